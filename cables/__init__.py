@@ -1,0 +1,1 @@
+"""From two named ports to the cable assembly that gets ordered."""

@@ -1,0 +1,1 @@
+"""From looks and measures to the name of a port."""

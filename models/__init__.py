@@ -1,0 +1,1 @@
+"""What a connector is: tables, halves, profiles, matings, solids and pictures."""

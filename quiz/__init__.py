@@ -1,0 +1,1 @@
+"""Items, scores and what a person knows."""
