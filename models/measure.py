@@ -1,0 +1,121 @@
+"""One number of a table: its value, limits, unit, grade and source."""
+
+from __future__ import annotations
+
+import math
+from enum import StrEnum
+from typing import Any
+
+import msgspec
+
+
+class Grade(StrEnum):
+    """How well a number is known. The order is from best to worst."""
+
+    HIGH = "high"
+    MEDIUM = "medium"
+    DERIVED = "derived"
+    COMMON_PRACTICE = "common practice"
+    MEMORY = "memory"
+    MEMORY_LOW = "memory-low"
+    ASSUMED = "assumed"
+    NOT_FOUND = "not found"
+
+
+SOFT_GRADES = frozenset({Grade.MEMORY, Grade.MEMORY_LOW, Grade.ASSUMED, Grade.NOT_FOUND})
+"""Grades that no document backs: such a number must carry the range in which it may lie."""
+
+
+class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """One number with its limits, grade and sources.
+
+    Written in a table as `{ mm = 4.58, max = 4.593, grade = "medium", source = ["M348-q1"] }`, or with
+    `value` and `unit` in place of `mm` for anything that is not a length.
+
+    Raises ValueError where the limits contradict each other, a soft grade has no range or a source is
+    missing.
+    """
+
+    grade: Grade
+    source: list[str]
+    mm: float | None = None
+    value: float | None = None
+    unit: str = "mm"
+    min: float | None = None
+    max: float | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        numbers = [n for n in (self.mm, self.value, self.min, self.max) if n is not None]
+        if not all(math.isfinite(n) for n in numbers):
+            raise ValueError("a number is not finite")
+        if self.mm is not None and self.value is not None:
+            raise ValueError("give either mm or value, not both")
+        if self.mm is not None and self.unit != "mm":
+            raise ValueError(f"mm stands with the unit {self.unit!r}; use value for other units")
+        if self.mm is None and self.value is None and (self.min is None or self.max is None):
+            raise ValueError("no value: give mm (or value and unit), or both min and max")
+        if self.min is not None and self.max is not None and self.max < self.min:
+            raise ValueError(f"max {self.max:g} is below min {self.min:g}")
+        if self.min is not None and self.nominal < self.min:
+            raise ValueError(f"value {self.nominal:g} is below min {self.min:g}")
+        if self.max is not None and self.nominal > self.max:
+            raise ValueError(f"value {self.nominal:g} is above max {self.max:g}")
+        if not self.source or not all(key.strip() for key in self.source):
+            raise ValueError("no source: name one, or the key for memory or assumption")
+        if self.soft and (self.min is None or self.max is None):
+            raise ValueError(f"grade {self.grade.value!r} needs a range: give min and max")
+
+    @property
+    def nominal(self) -> float:
+        """The value itself, else the middle of its limits [its unit]."""
+        if self.mm is not None:
+            return self.mm
+        if self.value is not None:
+            return self.value
+        assert self.min is not None
+        assert self.max is not None
+        return (self.min + self.max) / 2
+
+    @property
+    def soft(self) -> bool:
+        """True where no document backs the number, so its whole range counts as possible."""
+        return self.grade in SOFT_GRADES
+
+    @property
+    def low(self) -> float:
+        """The lower limit where known, else the nominal [its unit]."""
+        return self.nominal if self.min is None else self.min
+
+    @property
+    def high(self) -> float:
+        """The upper limit where known, else the nominal [its unit]."""
+        return self.nominal if self.max is None else self.max
+
+    @property
+    def sourced_low(self) -> float:
+        """The lower limit if a document states it, else the nominal: soft ranges are swept, not taken."""
+        return self.nominal if self.soft else self.low
+
+    @property
+    def sourced_high(self) -> float:
+        """The upper limit if a document states it, else the nominal [its unit]."""
+        return self.nominal if self.soft else self.high
+
+    def at(self, value: float) -> Measure:
+        """The same number pinned to `value` [its unit], without limits: one point of a sweep."""
+        kind: dict[str, Any] = {"mm": value} if self.unit == "mm" else {"value": value, "unit": self.unit}
+        return Measure(grade=Grade.DERIVED, source=self.source, note=self.note, **kind)
+
+
+def text(measure: Measure) -> str:
+    """The number as a person reads it: value, unit and limits, with a mark where nothing backs it."""
+    limits = ""
+    if measure.min is not None and measure.max is not None:
+        limits = f" ({measure.min:g} to {measure.max:g})"
+    elif measure.max is not None:
+        limits = f" (at most {measure.max:g})"
+    elif measure.min is not None:
+        limits = f" (at least {measure.min:g})"
+    mark = f" [{measure.grade.value}]" if measure.soft else ""
+    return f"{measure.nominal:g} {measure.unit}{limits}{mark}"
