@@ -1,0 +1,212 @@
+"""One connector half as its table states it: frozen, in millimetres, each number with its source.
+
+Axis: z = 0 at the reference plane, where the outer conductors butt, and +z out of the half's own face towards
+the mate. Every diameter is named `d`; every z is a position on that axis. Bodies are described as a lathe hand
+would: from the front rim backwards, step by step.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+from coaxtell.models.measure import Measure
+
+Form = Literal["round", "hex", "knurl", "square"]
+Gender = Literal["plug", "jack"]
+Polarity = Literal["standard", "reverse"]
+
+
+class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One turned surface, from the end of the step before it back to `to` [mm].
+
+    `d` is its diameter at the front and `d_end` at its rear where it tapers. For a hex or square, `d` is the
+    width across flats. A step marked `thread` takes its diameter from the half's thread.
+    """
+
+    name: str
+    to: Measure
+    d: Measure | None = None
+    d_end: Measure | None = None
+    form: Form = "round"
+    thread: bool = False
+
+    def __post_init__(self) -> None:
+        if self.thread == (self.d is not None):
+            raise ValueError(f"step {self.name!r} needs either d or thread = true")
+        for measure in (self.d, self.d_end):
+            if measure is not None and measure.low <= 0:
+                raise ValueError(f"step {self.name!r} has a diameter that is not above zero")
+
+
+class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A hollow turned body: its front rim [z, mm] and the steps of its inside and outside, front to back.
+
+    `give` is how far slotted spring fingers at its front may bend in the radius [mm]; none for solid metal.
+    """
+
+    rim: Measure
+    inside: list[Step]
+    outside: list[Step]
+    give: Measure | None = None
+    slots: int = 0
+    slot_length: Measure | None = None
+
+    def __post_init__(self) -> None:
+        if not self.inside or not self.outside:
+            raise ValueError("a turned body needs at least one inside and one outside step")
+        for steps in (self.inside, self.outside):
+            z = self.rim.nominal
+            for step in steps:
+                if step.to.nominal >= z:
+                    raise ValueError(f"step {step.name!r} ends at z {step.to.nominal:g}, not behind {z:g}")
+                z = step.to.nominal
+
+
+class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class."""
+
+    size: str
+    major: Measure
+    tolerance: Literal["2A", "2B", "6g", "6H"]
+    tpi: Measure | None = None
+    pitch: Measure | None = None
+    hand: Literal["right", "left"] = "right"
+
+    def __post_init__(self) -> None:
+        if (self.tpi is None) == (self.pitch is None):
+            raise ValueError(f"thread {self.size!r} needs either tpi or pitch")
+        if self.pitch_mm <= 0 or self.major.nominal <= 2 * self.pitch_mm:
+            raise ValueError(f"thread {self.size!r}: the pitch does not go with the major diameter")
+
+    @property
+    def pitch_mm(self) -> float:
+        """Axial distance of neighbouring crests [mm]."""
+        if self.tpi is not None:
+            return 25.4 / self.tpi.nominal
+        assert self.pitch is not None
+        return self.pitch.nominal
+
+
+class Lugs(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Round bayonet studs on a collar: how many, diameter of one, diameter over the tips, z of the centre [mm]."""
+
+    count: int
+    d: Measure
+    over: Measure
+    centre: Measure
+
+
+class Ramps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Ramped bayonet slots of a sleeve: how many, slot width [mm], turn to lock [deg], z of the lug when locked."""
+
+    count: int
+    width: Measure
+    turn: Measure
+    lock: Measure
+
+
+class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The moving part, at its foremost position: a threaded nut, or a bayonet sleeve with ramped slots."""
+
+    body: Turned
+    thread: Thread | None = None
+    ramps: Ramps | None = None
+
+    def __post_init__(self) -> None:
+        if (self.thread is None) == (self.ramps is None):
+            raise ValueError("a moving part has either a thread or ramps")
+
+
+class Pin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A pin: its diameter, its tip and shoulder on the axis [mm], and how its end is shaped."""
+
+    d: Measure
+    tip: Measure
+    shoulder: Measure
+    end: Literal["round", "cone", "cut"] = "round"
+
+
+class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A socket: hole as drawn, thinnest and thickest pin it grips, its tip and the bottom of its hole [mm]."""
+
+    hole: Measure
+    takes_min: Measure
+    takes_max: Measure
+    tip: Measure
+    bottom: Measure
+    slots: int = 0
+    slot_length: Measure | None = None
+    od: Measure | None = None
+    """Outside diameter at the tip where it differs from the inner conductor [mm]."""
+
+    def __post_init__(self) -> None:
+        if self.bottom.nominal >= self.tip.nominal:
+            raise ValueError("the socket's hole bottom is not behind its tip")
+
+
+class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One ring of insulator: its face and back on the axis and its diameters [mm].
+
+    Without `inner` it touches the inner conductor, without `outer` the bore of the shell there.
+    """
+
+    name: str
+    face: Measure
+    back: Measure
+    inner: Measure | None = None
+    outer: Measure | None = None
+
+    def __post_init__(self) -> None:
+        if self.back.nominal >= self.face.nominal:
+            raise ValueError(f"insulator {self.name!r} ends in front of its face")
+
+
+class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The inner conductor with its diameter in the line [mm] and what stands at its end."""
+
+    d: Measure
+    pin: Pin | None = None
+    socket: Socket | None = None
+
+    def __post_init__(self) -> None:
+        if (self.pin is None) == (self.socket is None):
+            raise ValueError("the centre contact is either a pin or a socket")
+
+
+class Half(msgspec.Struct, frozen=True):
+    """One half of a connector, whole: what it is called, its line, its parts."""
+
+    id: str
+    family: str
+    gender: Gender
+    polarity: Polarity
+    impedance: Measure | None
+    """Nominal impedance [ohm]; none where the family has no constant one."""
+    name: str
+    trade_names: list[str]
+    bore: Measure
+    """Inside diameter of the outer conductor in the line, behind the reference plane [mm]."""
+    top_ghz: Measure | None
+    torque_nm: Measure | None
+    er: Measure
+    shell: Turned
+    centre: Centre
+    insulator: list[Ring]
+    thread: Thread | None = None
+    lugs: Lugs | None = None
+    nut: Nut | None = None
+    finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
+
+    @property
+    def impedance_ohm(self) -> float | None:
+        """Nominal impedance [ohm]; none where the family has no constant one."""
+        return None if self.impedance is None else self.impedance.nominal
+
+    @property
+    def coupling_thread(self) -> Thread | None:
+        """The thread that holds this half to its mate, on the shell or in the nut; none for a bayonet."""
+        if self.thread is not None:
+            return self.thread
+        return self.nut.thread if self.nut is not None else None
