@@ -1,0 +1,125 @@
+"""One run worked out on one cable class: ends, loss, levels, legality and what speaks against it."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coaxtell.cables import objections, rules
+from coaxtell.cables.adapters import Adapter
+from coaxtell.cables.classes import CableClass
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.exposure import Exposure, exposure
+from coaxtell.cables.loss import Loss, loss_of
+from coaxtell.cables.rules import Check, Legal, Settings
+from coaxtell.cables.run import Run
+from coaxtell.cables.sides import side_of
+from coaxtell.cables.tables import CableTables
+from coaxtell.cables.units import Gain, GainUnit
+from coaxtell.models.half import Half
+
+ASSUMED_GAIN = Gain(6.0, GainUnit.DBI)
+"""Gain taken where none is given; nothing is then called legal on it."""
+
+
+class Assembly(msgspec.Struct, frozen=True, kw_only=True):
+    """A cable for one run: class, length [m], ends, adapters, loss [dB], levels [dBm] and judgements."""
+
+    cable: CableClass
+    length_m: float
+    ends: tuple[Half | None, Half | None]
+    adapters: tuple[tuple[Adapter, ...], tuple[Adapter, ...]]
+    jacket: str | None
+    loss: Loss
+    power_dbm: float
+    settings: Settings
+    checks: tuple[Check, ...]
+    at_antenna_dbm: float
+    expected_dbm: float
+    eirp_dbm: float
+    erp_dbm: float
+    legal: Legal
+    exposure: Exposure
+    reach_m: float | None
+    price: float | None
+    not_legal: tuple[str, ...]
+    not_buildable: tuple[str, ...]
+    not_sensible: tuple[str, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def buildable(self) -> bool:
+        """True where nothing stands against making it."""
+        return not self.not_buildable
+
+    @property
+    def adapter_count(self) -> int:
+        """Adapters at both ends together."""
+        return len(self.adapters[0]) + len(self.adapters[1])
+
+    @property
+    def parts(self) -> int:
+        """Separate parts to order: the cable, its adapters, and a jumper where one is advised."""
+        return 1 + self.adapter_count + sum("jumper" in reason for reason in self.not_sensible)
+
+
+def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables) -> Assembly:
+    """The run on one class of known loss, with everything that speaks for or against it.
+
+    Raises ValueError where the class's loss is unknown, InputError where the region knows no such system.
+    """
+    sides = (side_of(matings, cable, run.reader), side_of(matings, cable, run.antenna))
+    loss = loss_of(run, cable, sides, tables)
+    gain = run.gain if run.gain is not None else ASSUMED_GAIN
+    settings = rules.settings(run.region, run.channels, gain, loss.least_cable_db)
+    power = run.power_dbm if run.power_dbm is not None else settings.highest_dbm
+    checks = rules.checks(run.region, run.channels, gain, loss.least_cable_db, power)
+    legal = settings.judge(power)
+    not_legal = []
+    if legal is Legal.NO:
+        not_legal = [
+            f"{check.name}: {check.level_dbm:.2f} dBm against {check.limit_dbm:.2f} dBm ({check.clause})"
+            for check in checks
+            if not check.passed
+        ]
+    elif run.gain is None:
+        legal = Legal.BY_GRANT
+    expected = power - loss.total_db
+    reach = None
+    if run.want_dbm is not None:
+        lost_apart = loss.total_db - loss.cable_db
+        reach = max(0.0, (power - lost_apart - run.want_dbm) / (loss.cable_db / run.length_m))
+    jacket = objections.jacket_for(run, cable, tables)
+    radiated = power - loss.least_cable_db + rules.isotropic_dbi(gain)
+    price = None
+    if tables.prices is not None and sides[0].end is not None and sides[1].end is not None:
+        bought = [(a.outer.id, a.inner.id) for side in sides for a in side.adapters]
+        price = tables.prices.of(cable.name, run.length_m, [s.end.id for s in sides if s.end], bought)
+    return Assembly(
+        cable=cable,
+        length_m=run.length_m,
+        ends=(sides[0].end, sides[1].end),
+        adapters=(sides[0].adapters, sides[1].adapters),
+        jacket=jacket,
+        loss=loss,
+        power_dbm=power,
+        settings=settings,
+        checks=checks,
+        at_antenna_dbm=power - loss.cable_db,
+        expected_dbm=expected,
+        eirp_dbm=power - loss.cable_db + rules.isotropic_dbi(gain),
+        erp_dbm=power - loss.cable_db + rules.linear_dbi(gain) - rules.DIPOLE_DB,
+        legal=legal,
+        exposure=exposure(
+            run.region,
+            run.frequency_mhz,
+            radiated,
+            run.antenna_size_m,
+            tables.joints.ground_reflection.nominal,
+        ),
+        reach_m=reach,
+        price=price,
+        not_legal=tuple(not_legal),
+        not_buildable=tuple(objections.against_building(run, cable, sides, jacket, power)),
+        not_sensible=tuple(objections.against_sense(run, cable, sides, tables, expected)),
+        notes=tuple(objections.notes(run, cable, sides, jacket, tables)),
+    )

@@ -1,0 +1,109 @@
+"""What a cable class is and what it loses: k1 * sqrt(f) + k2 * f at +25 C, or its printed rows."""
+
+from __future__ import annotations
+
+import math
+
+import msgspec
+
+from coaxtell.cables.units import FEET_M
+from coaxtell.models.measure import Measure
+
+TABLE_TEMPERATURE_C = 25.0
+"""Temperature the makers' loss figures are printed for [C]."""
+
+
+class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One printed loss: frequency [MHz], loss [dB/100 ft]; a `maximum` is a limit, not a typical value."""
+
+    mhz: float
+    loss: Measure
+    maximum: bool = False
+
+    def __post_init__(self) -> None:
+        if self.mhz <= 0 or self.loss.nominal <= 0:
+            raise ValueError("a printed loss row needs a frequency and a loss above zero")
+
+
+class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One size class or RG type: loss, diameter and bend radii [mm], power at 900 MHz [W], usual ends."""
+
+    name: str
+    impedance: Measure
+    diameter: Measure
+    bend_once: Measure
+    bend_repeated: Measure
+    rows: list[PrintedRow]
+    ends: list[str]
+    jackets: list[str]
+    k1: Measure | None = None
+    k2: Measure | None = None
+    power_900: Measure | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.name.strip():
+            raise ValueError("a cable class needs a name")
+        if (self.k1 is None) != (self.k2 is None):
+            raise ValueError(f"class {self.name!r} needs both k1 and k2, or neither")
+        if any(later.mhz <= row.mhz for row, later in zip(self.rows, self.rows[1:], strict=False)):
+            raise ValueError(f"class {self.name!r}: the printed rows do not rise in frequency")
+        if any(
+            later.loss.nominal < row.loss.nominal
+            for row, later in zip(self.rows, self.rows[1:], strict=False)
+        ):
+            raise ValueError(f"class {self.name!r}: a printed loss falls with frequency")
+        if self.k1 is not None and self.k2 is not None and min(self.k1.nominal, self.k2.nominal) < 0:
+            raise ValueError(f"class {self.name!r}: k1 and k2 are never below zero")
+        if min(self.diameter.low, self.bend_once.low, self.bend_repeated.low) <= 0:
+            raise ValueError(f"class {self.name!r}: diameter and bend radii lie above zero")
+
+    @property
+    def loss_known(self) -> bool:
+        """True with two printed rows that a document backs; less is no ground to rank on."""
+        return sum(not row.loss.soft for row in self.rows) >= 2
+
+    @property
+    def only_maxima(self) -> bool:
+        """True where all its rows are permitted maxima: a real cable may lose much less."""
+        return self.k1 is None and all(row.maximum for row in self.rows if not row.loss.soft)
+
+    def db_per_100ft(self, mhz: float) -> float:
+        """Matched loss at +25 C [dB/100 ft] at a frequency [MHz].
+
+        Raises ValueError where the class has no two sourced rows; ask `loss_known` first.
+        """
+        if not self.loss_known:
+            raise ValueError(f"class {self.name!r} has no two sourced loss rows")
+        if self.k1 is not None and self.k2 is not None:
+            return self.k1.nominal * math.sqrt(mhz) + self.k2.nominal * mhz
+        return self._between_rows(mhz)
+
+    def _between_rows(self, mhz: float) -> float:
+        """Straight lines between the rows on doubly logarithmic paper, as cable makers draw them."""
+        rows = [row for row in self.rows if not row.loss.soft]
+        typical = [row for row in rows if not row.maximum]
+        if len(typical) >= 2:
+            rows = typical
+        upper = next((i for i, row in enumerate(rows) if row.mhz >= mhz), len(rows) - 1)
+        low, high = rows[max(upper, 1) - 1], rows[max(upper, 1)]
+        slope = math.log(high.loss.nominal / low.loss.nominal) / math.log(high.mhz / low.mhz)
+        return float(low.loss.nominal * (mhz / low.mhz) ** slope)
+
+    def loss_db(self, length_m: float, mhz: float, temperature_factor: float = 1.0) -> float:
+        """Matched loss of a length [m] at a frequency [MHz], times the factor of its temperature [dB]."""
+        return self.db_per_100ft(mhz) * length_m / (100 * FEET_M) * temperature_factor
+
+    def power_w(self, mhz: float) -> float | None:
+        """Power the cable carries at a frequency [W]; none where its rating was not found.
+
+        The heat is what limits it, so the rating falls as the loss rises: P2 = P1 * a1 / a2.
+        """
+        if self.power_900 is None or not self.loss_known:
+            return None
+        return self.power_900.nominal * self.db_per_100ft(900) / self.db_per_100ft(mhz)
+
+
+def temperature_factor(coefficient: float, celsius: float) -> float:
+    """How many times the printed loss a cable has at a temperature [C]; coefficient in %/C."""
+    return 1 + coefficient / 100 * (celsius - TABLE_TEMPERATURE_C)

@@ -1,0 +1,91 @@
+"""Which half at a cable's end goes onto a port, from the matings, and which classes take such an end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+import msgspec
+
+from coaxtell.cables.classes import CableClass
+from coaxtell.models.half import Half
+
+MATES = "mates"
+MATES_WITH_LIMITS = "mates with limits"
+
+
+class Joined(Protocol):
+    """What of a mating counts here: its verdict, its reasons and the return loss [dB] it is limited to."""
+
+    @property
+    def verdict(self) -> str:
+        """One of the five verdicts."""
+
+    @property
+    def reasons(self) -> list[str]:
+        """Why, in plain sentences."""
+
+    @property
+    def return_loss_db(self) -> float | None:
+        """Return loss of the joint [dB]; none where nothing limits it."""
+
+
+class Partner(msgspec.Struct, frozen=True):
+    """A half that truly mates with another, with the joint's limits."""
+
+    half: Half
+    limited: bool
+    return_loss_db: float | None
+
+
+class Matings:
+    """Which of the given halves truly mate, each pair worked out once and only when asked for."""
+
+    def __init__(self, halves: Mapping[str, Half], mate: Callable[[Half, Half], Joined]) -> None:
+        self.halves = halves
+        self._mate = mate
+        self._pairs: dict[tuple[str, str], Partner | None] = {}
+        self._partners: dict[str, tuple[Partner, ...]] = {}
+
+    def joint(self, port: Half, other: Half) -> Partner | None:
+        """`other` as a partner of `port`, or none where the two do not truly mate."""
+        key = (port.id, other.id)
+        if key not in self._pairs:
+            mating = self._mate(port, other)
+            partner = None
+            if mating.verdict in (MATES, MATES_WITH_LIMITS):
+                partner = Partner(other, mating.verdict == MATES_WITH_LIMITS, mating.return_loss_db)
+            self._pairs[key] = partner
+        return self._pairs[key]
+
+    def partners(self, port: Half) -> tuple[Partner, ...]:
+        """All halves that truly mate with a port, best first: without limits, same line, same family."""
+        if port.id not in self._partners:
+            found = [p for half in self.halves.values() if (p := self.joint(port, half)) is not None]
+            found.sort(
+                key=lambda p: (
+                    p.limited,
+                    p.half.impedance_ohm != port.impedance_ohm,
+                    p.half.family != port.family,
+                    p.half.id,
+                )
+            )
+            self._partners[port.id] = tuple(found)
+        return self._partners[port.id]
+
+
+def end_key(half: Half) -> str:
+    """How the class tables name an end of this kind: its family, with RP- in front where it is reversed."""
+    family = half.family.removeprefix("RP-")
+    return f"RP-{family}" if half.polarity == "reverse" else family
+
+
+def takes(cable: CableClass, half: Half) -> bool:
+    """True where the class is usually sold with an end of this family, polarity and impedance."""
+    line = half.impedance_ohm
+    return end_key(half) in cable.ends and (line is None or abs(line - cable.impedance.nominal) < 1)
+
+
+def end_for(matings: Matings, cable: CableClass, port: Half) -> Partner | None:
+    """The best end of this class that truly mates with the port; none where no usual end does."""
+    return next((p for p in matings.partners(port) if takes(cable, p.half)), None)

@@ -1,0 +1,66 @@
+"""What a run loses on one class, each part apart, and how far the sum may be off."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coaxtell.cables import mismatch
+from coaxtell.cables.classes import TABLE_TEMPERATURE_C, CableClass, temperature_factor
+from coaxtell.cables.run import Run
+from coaxtell.cables.sides import Side
+from coaxtell.cables.tables import CableTables
+
+
+class Loss(msgspec.Struct, frozen=True):
+    """What is lost between the ports, each part apart, and how far the sum may be off [dB]."""
+
+    cable_db: float
+    joints_db: float
+    adapters_db: float
+    mismatch_db: float
+    plus_minus_db: float
+    least_cable_db: float
+    """What the cable surely loses: the law counts no more than this."""
+
+    @property
+    def total_db(self) -> float:
+        """Cable, joints, adapters and mismatch together [dB]."""
+        return self.cable_db + self.joints_db + self.adapters_db + self.mismatch_db
+
+
+def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> Loss:
+    figures = tables.joints
+    printed = cable.loss_db(run.length_m, run.frequency_mhz)
+    coefficient = figures.temperature
+    cable_db = printed * temperature_factor(coefficient.nominal, run.temperature_c)
+    joints = sum(max(len(side.joints), 1) for side in sides)
+    adapters = sum(len(side.adapters) for side in sides)
+    antenna = mismatch.reflection_of(figures.antenna_return_loss.nominal)
+    reader = mismatch.reflection_of(figures.reader_return_loss.nominal)
+    worst_antenna = mismatch.reflection_of(figures.antenna_return_loss.low)
+    mismatch_db = mismatch.mismatch_loss_db(antenna) + sum(
+        mismatch.mismatch_loss_db(side.reflection) for side in sides
+    )
+    spread = figures.maker_spread.nominal / 100
+    least = cable_db
+    if cable.only_maxima:
+        least = cable_db / (1 + figures.rg_spread.nominal / 100)
+        spread = 1 - least / cable_db
+    warmth = abs(run.temperature_c - TABLE_TEMPERATURE_C) * (coefficient.high - coefficient.low) / 200
+    plus_minus = (
+        cable_db * spread
+        + printed * warmth
+        + joints * (figures.joint_loss.high - figures.joint_loss.low) / 2
+        + adapters * (figures.adapter_loss.high - figures.adapter_loss.low) / 2
+        + mismatch.mismatch_loss_db(worst_antenna)
+        - mismatch.mismatch_loss_db(antenna)
+        + mismatch.interaction_db(reader + sides[0].reflection, antenna + sides[1].reflection)
+    )
+    return Loss(
+        cable_db=cable_db,
+        joints_db=joints * figures.joint_loss.nominal,
+        adapters_db=adapters * figures.adapter_loss.nominal,
+        mismatch_db=mismatch_db,
+        plus_minus_db=plus_minus,
+        least_cable_db=least,
+    )

@@ -1,0 +1,118 @@
+"""What speaks against a class on a run: what cannot be built, what is not sensible, what is worth knowing."""
+
+from __future__ import annotations
+
+from coaxtell.cables import mismatch
+from coaxtell.cables.classes import CableClass
+from coaxtell.cables.ends import end_key
+from coaxtell.cables.run import Run
+from coaxtell.cables.sides import Side
+from coaxtell.cables.tables import CableTables
+from coaxtell.cables.units import dbm_to_watts
+
+
+def jacket_for(run: Run, cable: CableClass, tables: CableTables) -> str | None:
+    for key in cable.jackets:
+        jacket = tables.practice.jackets[key]
+        if (jacket.outdoor or not run.outdoor) and (jacket.riser or not run.riser):
+            return key
+    return None
+
+
+def against_building(
+    run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, power_dbm: float
+) -> list[str]:
+    found = []
+    for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
+        if side.end is None:
+            found.append(
+                f"no end usual for class {cable.name} mates with the {place} port ({port.name}), "
+                "not even through adapters"
+            )
+    if jacket is None:
+        wanted = " and ".join(word for word, on in (("outdoor", run.outdoor), ("riser", run.riser)) if on)
+        found.append(
+            f"class {cable.name} is not usually sold with a jacket for {wanted} use "
+            "(from memory: ask the maker)"
+        )
+    if run.bend_mm is not None and run.bend_mm < cable.bend_once.nominal:
+        found.append(
+            f"the route bends to {run.bend_mm:g} mm, class {cable.name} wants at least "
+            f"{cable.bend_once.nominal:g} mm{_soft(cable.bend_once.soft)}"
+        )
+    rating = cable.power_w(run.frequency_mhz)
+    if rating is not None and dbm_to_watts(power_dbm) > rating:
+        found.append(
+            f"{dbm_to_watts(power_dbm):.3g} W is more than the {rating:.3g} W that class {cable.name} "
+            f"carries at {run.frequency_mhz:g} MHz"
+        )
+    return found
+
+
+def _soft(soft: bool) -> str:
+    return " (from memory: check the maker's sheet)" if soft else ""
+
+
+def against_sense(
+    run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables, expected_dbm: float
+) -> list[str]:
+    found = []
+    for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
+        limit = tables.practice.thickest.get(end_key(port).removeprefix("RP-"))
+        if side.end is not None and limit is not None and cable.diameter.nominal > limit.nominal:
+            found.append(
+                f"{cable.diameter.nominal:g} mm of cable is heavy for the {place} port ({port.name}): "
+                f"put a short flexible jumper between, or take a cable up to about {limit.nominal:g} mm "
+                f"[{limit.grade.value}]"
+            )
+    longest = tables.practice.longest_assembly.nominal
+    if run.length_m > longest:
+        found.append(
+            f"single assemblies are sold to about {longest:g} m (100 ft), this run has {run.length_m:.3g} m: "
+            "have it made to order, or fit the ends on site (common practice)"
+        )
+    if run.want_dbm is not None and expected_dbm < run.want_dbm:
+        found.append(
+            f"about {expected_dbm:.1f} dBm reach the antenna, {run.want_dbm - expected_dbm:.1f} dB less than "
+            f"the {run.want_dbm:g} dBm wanted"
+        )
+    return found
+
+
+def notes(
+    run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables
+) -> list[str]:
+    found = []
+    for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
+        if side.adapters:
+            chain = ", ".join(f"{a.outer.name} to {a.inner.name}" for a in side.adapters)
+            found.append(
+                f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} "
+                "(assumed to be sold)"
+            )
+        if any(joint.limited for joint in side.joints):
+            found.append(f"the joint at the {place} port ({port.name}) mates with limits")
+        if side.reflection > 0.05:
+            found.append(
+                f"mismatch at the {place} port: return loss about "
+                f"{mismatch.return_loss_db(side.reflection):.0f} dB"
+            )
+    if run.bend_mm is not None and cable.bend_once.nominal <= run.bend_mm < cable.bend_repeated.nominal:
+        found.append(
+            f"{run.bend_mm:g} mm is allowed once, when laid; moved again and again it wants "
+            f"{cable.bend_repeated.nominal:g} mm{_soft(cable.bend_repeated.soft)}"
+        )
+    if run.bend_mm is not None and cable.bend_once.nominal <= run.bend_mm < cable.bend_once.high:
+        found.append(
+            f"some makers want {cable.bend_once.high:g} mm even once: check the sheet before the bend of "
+            f"{run.bend_mm:g} mm"
+        )
+    if jacket is not None and (run.outdoor or run.riser):
+        found.append(f"jacket: {tables.practice.jackets[jacket].name}")
+    if cable.only_maxima:
+        found.append(
+            "its loss rows are permitted maxima, so the law is judged with the least such a cable may lose"
+        )
+    if cable.note:
+        found.append(cable.note)
+    return found

@@ -1,0 +1,214 @@
+"""What a region's radio rules allow: the two readings of the highest setting, each with its clause."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Literal
+
+import msgspec
+
+from coaxtell.cables.units import Gain, GainUnit, dbm_to_watts, watts_to_dbm
+from coaxtell.models.errors import InputError
+from coaxtell.models.measure import Measure
+
+PRINTED_DB = 0.005
+"""Half of the last digit that levels are printed with [dB]: a setting typed as printed stays allowed."""
+
+DIPOLE_DB = 2.15
+"""e.i.r.p. over e.r.p., and dBi over dBd [dB]: gain of a half-wave dipole, 10 log10(1.6409)."""
+
+CIRCULAR_DB = 3.0
+"""Gain of a circular antenna in dBic over its gain for one linear component in dBi [dB]."""
+
+
+class Legal(StrEnum):
+    """Whether a setting keeps the rules, as far as this program can say."""
+
+    YES = "yes"
+    BY_GRANT = "by-grant"
+    NO = "no"
+
+
+class ConductedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A limit at the reader's port [W] for hopping on at least so many channels, with its clause."""
+
+    channels: int
+    clause: str
+    limit: Measure
+
+
+class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One region's rules: band [MHz], conducted and radiated limits [W], back-off, exposure limits.
+
+    `exposure` and `occupational` are the number by which the frequency [MHz] is divided for the permitted
+    power density [W/m2]. Without `radiated`, the radiated limit is conducted limit plus `free_gain` [dBi].
+    """
+
+    name: str
+    rule: str
+    radiated_as: Literal["eirp", "erp"]
+    radiated_clause: str
+    exposure_rule: str
+    occupational_rule: str
+    band: Measure
+    usual: Measure
+    exposure: Measure
+    occupational: Measure
+    cautions: list[str]
+    conducted: list[ConductedLimit] = []
+    free_gain: Measure | None = None
+    backoff_clause: str = ""
+    radiated: Measure | None = None
+
+    def __post_init__(self) -> None:
+        if (self.radiated is None) == (not self.conducted or self.free_gain is None):
+            raise ValueError(
+                f"region {self.name!r} needs either radiated, or conducted limits with a free_gain"
+            )
+
+    def conducted_limit(self, channels: int) -> ConductedLimit | None:
+        """The limit at the port for this many channels; none where the region has no conducted limit.
+
+        Raises InputError where the rules know no system with so few channels.
+        """
+        if not self.conducted:
+            return None
+        fitting = [limit for limit in self.conducted if channels >= limit.channels]
+        if not fitting:
+            least = min(limit.channels for limit in self.conducted)
+            raise InputError(
+                f"channels {channels}: {self.rule} asks for at least {least} hopping channels; give the "
+                "reader's number (a digitally modulated system has the limit of 50)."
+            )
+        return max(fitting, key=lambda limit: limit.channels)
+
+
+def isotropic_dbi(gain: Gain) -> float:
+    """Gain over an isotropic radiator, both polarisations of a circular antenna together [dBi]."""
+    return gain.value + (DIPOLE_DB if gain.unit is GainUnit.DBD else 0.0)
+
+
+def linear_dbi(gain: Gain) -> float:
+    """Gain for one linear component over an isotropic radiator [dBi]; 3 dB less for a dBic figure."""
+    return isotropic_dbi(gain) - (CIRCULAR_DB if gain.unit is GainUnit.DBIC else 0.0)
+
+
+def judged_gain_dbi(region: Region, gain: Gain) -> float:
+    """The gain a region's radiated limit is judged with [dBi]: the linear component where it is e.r.p."""
+    return linear_dbi(gain) if region.radiated_as == "erp" else isotropic_dbi(gain)
+
+
+class Check(msgspec.Struct, frozen=True):
+    """One limit held against one setting: level and limit [dBm], with the clause."""
+
+    name: str
+    level_dbm: float
+    limit_dbm: float
+    clause: str
+
+    @property
+    def passed(self) -> bool:
+        """True where the level keeps the limit."""
+        return self.level_dbm <= self.limit_dbm + PRINTED_DB
+
+
+class Settings(msgspec.Struct, frozen=True):
+    """The two highest settings of the reader [dBm] and why; by the letter is none without conducted limit."""
+
+    by_letter_dbm: float | None
+    by_letter_why: str
+    by_radiated_dbm: float
+    by_radiated_why: str
+
+    @property
+    def highest_dbm(self) -> float:
+        """The setting to use where none was asked for: by the letter, else by radiated power [dBm]."""
+        return self.by_radiated_dbm if self.by_letter_dbm is None else self.by_letter_dbm
+
+    def judge(self, power_dbm: float) -> Legal:
+        """Whether a setting [dBm] keeps both readings, lies between them, or breaks both."""
+        readings = [self.by_radiated_dbm]
+        if self.by_letter_dbm is not None:
+            readings.append(self.by_letter_dbm)
+        if power_dbm <= min(readings) + PRINTED_DB:
+            return Legal.YES
+        if power_dbm <= max(readings) + PRINTED_DB:
+            return Legal.BY_GRANT
+        return Legal.NO
+
+
+def radiated_limit_dbm(region: Region, channels: int) -> float:
+    """The limit at the antenna [dBm], in the region's own measure (e.i.r.p. or e.r.p.)."""
+    if region.radiated is not None:
+        return watts_to_dbm(region.radiated.nominal)
+    conducted = region.conducted_limit(channels)
+    assert conducted is not None
+    assert region.free_gain is not None
+    return watts_to_dbm(conducted.limit.nominal) + region.free_gain.nominal
+
+
+def backoff_db(region: Region, gain: Gain) -> float:
+    """How far the conducted power must be reduced for the antenna's gain [dB]; 0 up to the free gain."""
+    if region.free_gain is None:
+        return 0.0
+    return max(0.0, judged_gain_dbi(region, gain) - region.free_gain.nominal)
+
+
+def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Settings:
+    """The two highest settings of a reader on a cable of this loss [dB] with an antenna of this gain.
+
+    Only the cable's own loss counts at the antenna: joints are assumed figures, and an assumption must not
+    excuse more power.
+
+    Raises InputError where the region knows no system with so few channels.
+    """
+    as_dipole = DIPOLE_DB if region.radiated_as == "erp" else 0.0
+    limit = radiated_limit_dbm(region, channels)
+    gain_dbi = judged_gain_dbi(region, gain)
+    radiated = limit + as_dipole - gain_dbi + cable_db
+    measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
+    why = (
+        f"{dbm_to_watts(limit):.3g} W {measure} ({limit:.2f} dBm), {gain_dbi - as_dipole:+.2f} dB antenna, "
+        f"{cable_db:.2f} dB of cable counted ({region.radiated_clause})"
+    )
+    conducted = region.conducted_limit(channels)
+    if conducted is None:
+        return Settings(None, f"none: {region.rule} has no conducted limit here", radiated, why)
+    port = watts_to_dbm(conducted.limit.nominal)
+    back = backoff_db(region, gain)
+    letter = f"{conducted.limit.nominal:g} W at the port ({conducted.clause})"
+    if back > 0:
+        letter += f", {back:.2f} dB back-off for {gain_dbi:.2f} dBi ({region.backoff_clause})"
+    letter += ", cable not counted"
+    if radiated > port:
+        why += f"; held to {port:.2f} dBm by {conducted.clause}"
+    return Settings(port - back, letter, min(radiated, port), why)
+
+
+def checks(region: Region, channels: int, gain: Gain, cable_db: float, power_dbm: float) -> tuple[Check, ...]:
+    """Each limit by itself for a setting [dBm]: conducted, back-off, radiated, as far as the region has them.
+
+    Raises InputError where the region knows no system with so few channels.
+    """
+    found = []
+    conducted = region.conducted_limit(channels)
+    if conducted is not None:
+        port = watts_to_dbm(conducted.limit.nominal)
+        back = backoff_db(region, gain)
+        found.append(Check("conducted", power_dbm, port, conducted.clause))
+        # Up to the free gain the rule asks for no reduction, so this reading is kept whatever the power.
+        allowed = port - back if back > 0 else float("inf")
+        found.append(Check("back-off", power_dbm, allowed, region.backoff_clause))
+    as_dipole = DIPOLE_DB if region.radiated_as == "erp" else 0.0
+    level = power_dbm - cable_db + judged_gain_dbi(region, gain) - as_dipole
+    limit = radiated_limit_dbm(region, channels)
+    found.append(Check("radiated", level, limit, region.radiated_clause))
+    return tuple(found)
+
+
+def region_of(frequency_mhz: float, regions: dict[str, Region]) -> str | None:
+    """Key of the first region whose band holds a frequency [MHz]; none where no band does."""
+    for key, region in regions.items():
+        if region.band.low <= frequency_mhz <= region.band.high:
+            return key
+    return None

@@ -1,0 +1,169 @@
+"""The cable tables as one object; of this folder the only module that reads files."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib import resources
+from pathlib import Path
+from typing import Any, TypeVar
+
+import msgspec
+
+from coaxtell.cables.classes import CableClass
+from coaxtell.cables.prices import Prices
+from coaxtell.cables.rules import Region
+from coaxtell.models import sources
+from coaxtell.models.errors import InputError
+from coaxtell.models.measure import Measure
+from coaxtell.models.sources import Source
+
+_PACKAGE = "coaxtell.cables"
+_PRINTED_TOLERANCE = 0.05
+"""Largest difference between a class's own coefficients and its own printed rows [share of the loss]."""
+
+_Shape = TypeVar("_Shape")
+
+
+class Joints(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Losses and reflections beside the cable: joints, adapters, ports, makers' spread, temperature."""
+
+    joint_loss: Measure
+    adapter_loss: Measure
+    antenna_return_loss: Measure
+    reader_return_loss: Measure
+    maker_spread: Measure
+    rg_spread: Measure
+    temperature: Measure
+    ground_reflection: Measure
+
+
+class Jacket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A cable's jacket: its name, whether it stands sun and rain, whether it is rated for a riser."""
+
+    name: str
+    outdoor: bool
+    riser: bool
+
+
+class Practice(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What the trade does: longest assembly sold [m], spares [%], jackets, thickest cable per family [mm]."""
+
+    longest_assembly: Measure
+    spare_share: Measure
+    jackets: dict[str, Jacket]
+    thickest: dict[str, Measure]
+
+
+class _ClassFile(msgspec.Struct, forbid_unknown_fields=True):
+    classes: list[CableClass] = msgspec.field(name="class", default_factory=list)
+
+
+class CableTables(msgspec.Struct, frozen=True):
+    """All cable tables: classes by name, regions by key, joints, practice, sources, and a user's prices."""
+
+    classes: dict[str, CableClass]
+    regions: dict[str, Region]
+    joints: Joints
+    practice: Practice
+    sources: dict[str, Source]
+    prices: Prices | None = None
+
+    def region(self, key: str) -> Region:
+        """The region of a key such as us.
+
+        Raises InputError naming the regions that exist.
+        """
+        if key not in self.regions:
+            raise InputError(f"region {key!r} is not known; choose one of {', '.join(self.regions)}.")
+        return self.regions[key]
+
+
+def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:
+    try:
+        return msgspec.convert(tomllib.loads(text), kind)
+    except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        raise InputError(f"{where}: {error}; mend that entry.") from None
+
+
+def _read(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(f"{path}: cannot be read ({error}); check the file.") from None
+
+
+def _shipped(file: str) -> str:
+    return (resources.files(_PACKAGE) / "tables" / file).read_text(encoding="utf-8")
+
+
+def _measures(thing: Any) -> list[Measure]:
+    """Every Measure inside a table, however deep."""
+    if isinstance(thing, Measure):
+        return [thing]
+    if isinstance(thing, msgspec.Struct):
+        return [m for field in thing.__struct_fields__ for m in _measures(getattr(thing, field))]
+    if isinstance(thing, dict):
+        return [m for value in thing.values() for m in _measures(value)]
+    if isinstance(thing, list | tuple):
+        return [m for value in thing for m in _measures(value)]
+    return []
+
+
+def all_measures(tables: CableTables) -> list[Measure]:
+    """Every number of the cable tables with its grade and source."""
+    return _measures([tables.classes, tables.regions, tables.joints, tables.practice])
+
+
+def _check(tables: CableTables) -> None:
+    """Refuse dangling sources, unknown jackets and coefficients that contradict the printed rows."""
+    problems = []
+    for key in sorted({key for m in all_measures(tables) for key in m.source} - tables.sources.keys()):
+        problems.append(f"source {key!r} is not in sources.toml")
+    for cable in tables.classes.values():
+        for jacket in cable.jackets:
+            if jacket not in tables.practice.jackets:
+                problems.append(f"class {cable.name!r} names the jacket {jacket!r}, not in practice.toml")
+        for row in cable.rows:
+            if cable.k1 is None or row.maximum or row.loss.soft or not cable.loss_known:
+                continue
+            model = cable.db_per_100ft(row.mhz)
+            if abs(model - row.loss.nominal) > max(_PRINTED_TOLERANCE * row.loss.nominal, 0.1):
+                problems.append(
+                    f"class {cable.name!r}: k1 and k2 give {model:.2f} dB/100 ft at {row.mhz:g} MHz, "
+                    f"its printed row says {row.loss.nominal:g}"
+                )
+    if problems:
+        raise InputError(f"cable tables: {'; '.join(problems)}; mend the table.")
+
+
+def load(extra: Path | None = None) -> CableTables:
+    """The shipped tables, joined by a user's own from the folder `cables` inside `extra`.
+
+    There `classes.toml` and `regions.toml` add or replace entries, `prices.toml` gives prices and
+    `sources.toml` the sources of the added numbers.
+
+    Raises InputError naming the file where a table does not hold together.
+    """
+    classes = {c.name: c for c in _shape(_shipped("classes.toml"), _ClassFile, "classes.toml").classes}
+    regions = _shape(_shipped("regions.toml"), dict[str, Region], "regions.toml")
+    known = sources.load_package(_PACKAGE, "sources.toml")
+    prices = None
+    own = extra / "cables" if extra is not None else None
+    if own is not None and own.is_dir():
+        if (path := own / "classes.toml").is_file():
+            classes |= {c.name: c for c in _shape(_read(path), _ClassFile, str(path)).classes}
+        if (path := own / "regions.toml").is_file():
+            regions |= _shape(_read(path), dict[str, Region], str(path))
+        if (path := own / "prices.toml").is_file():
+            prices = _shape(_read(path), Prices, str(path))
+        known |= sources.load_folder(own)
+    tables = CableTables(
+        classes=classes,
+        regions=regions,
+        joints=_shape(_shipped("joints.toml"), Joints, "joints.toml"),
+        practice=_shape(_shipped("practice.toml"), Practice, "practice.toml"),
+        sources=known,
+        prices=prices,
+    )
+    _check(tables)
+    return tables

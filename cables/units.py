@@ -1,0 +1,156 @@
+"""Quantities as a technician writes them, always with their unit: 12m, 40ft, 30dBm, 8.5dBic, 915MHz, 40C."""
+
+from __future__ import annotations
+
+import math
+import re
+from enum import StrEnum
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+
+FEET_M = 0.3048
+"""One foot [m] (exact, international yard and pound agreement of 1959)."""
+
+_QUANTITY = re.compile(r"\s*([+\-−]?\d+(?:\.\d+)?|[+\-−]?\.\d+)[\s\u2009]*([A-Za-z°'\"%µ]*)\s*")
+
+
+class GainUnit(StrEnum):
+    """What an antenna's gain is stated over."""
+
+    DBI = "dBi"
+    DBD = "dBd"
+    DBIC = "dBic"
+
+
+class Gain(msgspec.Struct, frozen=True):
+    """An antenna's gain as its label states it [dB] and what it is stated over."""
+
+    value: float
+    unit: GainUnit
+
+    def __str__(self) -> str:
+        return f"{self.value:g} {self.unit.value}"
+
+
+def _split(text: str, what: str, example: str) -> tuple[float, str]:
+    found = _QUANTITY.fullmatch(text)
+    if found is None:
+        hint = " (write a decimal point, not a comma)" if "," in text else ""
+        raise InputError(f"{what} {text!r} is not a number with a unit{hint}; write it like {example}.")
+    value = float(found[1].replace("−", "-"))
+    if not math.isfinite(value):
+        raise InputError(f"{what} {text!r} is too large; write it like {example}.")
+    return value, found[2].replace("°", "")
+
+
+def _scaled(text: str, what: str, example: str, scale: dict[str, float]) -> float:
+    value, unit = _split(text, what, example)
+    if not unit:
+        raise InputError(f"{what} {text!r} has no unit; write it like {example}.")
+    factor = scale.get(unit.lower())
+    if factor is None:
+        known = ", ".join(scale)
+        raise InputError(
+            f"{what} {text!r} has a unit that is not known here ({known}); write it like {example}."
+        )
+    return value * factor
+
+
+_INCH_M = FEET_M / 12
+_LENGTHS_M = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": FEET_M, "'": FEET_M, "in": _INCH_M, '"': _INCH_M}
+
+
+def length_m(text: str, what: str = "length") -> float:
+    """A length above zero [m] from text such as 12m, 40ft, 250mm, 10in.
+
+    Raises InputError where it is not a number with a unit of length or not above zero.
+    """
+    length = _scaled(text, what, "12m or 40ft", _LENGTHS_M)
+    if length <= 0:
+        raise InputError(f"{what} {text!r} is not above zero; give the length of the run.")
+    if length > 10_000:
+        raise InputError(f"{what} {text!r} is longer than 10 km; check the unit.")
+    return length
+
+
+def frequency_mhz(text: str, what: str = "frequency") -> float:
+    """A frequency above zero [MHz] from text such as 915MHz or 0.915GHz.
+
+    Raises InputError where it is not a number with a unit of frequency or not above zero.
+    """
+    found = _scaled(text, what, "915MHz", {"mhz": 1.0, "ghz": 1000.0, "khz": 0.001, "hz": 1e-6})
+    if found <= 0:
+        raise InputError(f"{what} {text!r} is not above zero; write it like 915MHz.")
+    return found
+
+
+def watts_to_dbm(watts: float) -> float:
+    """Power over one milliwatt [dBm] of a power [W]."""
+    return 10 * math.log10(watts * 1000)
+
+
+def dbm_to_watts(dbm: float) -> float:
+    """Power [W] of a level over one milliwatt [dBm]."""
+    return float(10 ** (dbm / 10) / 1000)
+
+
+def power_dbm(text: str, what: str = "power") -> float:
+    """A power [dBm] from text such as 30dBm, 1W or 500mW.
+
+    Raises InputError where it is not a number with a unit of power, or no transmitter has such a power.
+    """
+    value, unit = _split(text, what, "30dBm or 1W")
+    if not unit:
+        raise InputError(f"{what} {text!r} has no unit; write it like 30dBm or 1W.")
+    if unit.lower() == "dbm":
+        dbm = value
+    else:
+        watts = _scaled(text, what, "30dBm or 1W", {"dbm": 0.0, "w": 1.0, "mw": 0.001, "kw": 1000.0})
+        if watts <= 0:
+            raise InputError(f"{what} {text!r} is not above zero; write it like 30dBm or 1W.")
+        dbm = watts_to_dbm(watts)
+    if not -60 <= dbm <= 90:
+        raise InputError(f"{what} {text!r} is not a transmitter's power; check the unit.")
+    return dbm
+
+
+def level_dbm(text: str, what: str) -> float:
+    """A wanted level [dBm]; here alone a bare number counts as dBm, as the option's name says.
+
+    Raises InputError as `power_dbm` does.
+    """
+    return power_dbm(f"{text}dBm" if re.fullmatch(r"\s*[+\-]?[\d.]+\s*", text) else text, what)
+
+
+def gain(text: str, what: str = "gain") -> Gain:
+    """An antenna's gain from text such as 8.5dBi, 6dBd or 8.5dBic; a bare number is refused.
+
+    Raises InputError where the unit is missing, since 6 dBd are 8.15 dBi, and dBic is 3 dB apart again.
+    """
+    value, unit = _split(text, what, "8.5dBi, 6dBd or 8.5dBic")
+    by_name = {unit_.value.lower(): unit_ for unit_ in GainUnit}
+    if unit.lower() not in by_name:
+        why = "has no unit" if unit in ("", "dB") else f"has the unit {unit!r}, which is not a gain"
+        raise InputError(
+            f"{what} {text!r} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
+            "(6 dBd are 8.15 dBi, and a dBic figure is 3 dB apart for one linear component)."
+        )
+    if not -40 <= value <= 40:
+        raise InputError(f"{what} {text!r} is not an antenna's gain; check the label.")
+    return Gain(value, by_name[unit.lower()])
+
+
+def temperature_c(text: str, what: str = "temperature") -> float:
+    """A temperature [C] from text such as 40C or 104F, within what a cable's jacket stands.
+
+    Raises InputError where the unit is missing or it lies outside -60 to +150 C.
+    """
+    value, unit = _split(text, what, "40C or 104F")
+    if unit.lower() not in ("c", "f"):
+        raise InputError(f"{what} {text!r} needs the unit C or F; write it like 40C or 104F.")
+    celsius = value if unit.lower() == "c" else (value - 32) / 1.8
+    if not -60 <= celsius <= 150:
+        raise InputError(f"{what} {text!r} lies outside -60 to 150 C, where no such cable works; check it.")
+    return celsius
