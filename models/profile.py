@@ -14,7 +14,7 @@ import msgspec
 from coaxtell.models.half import Centre, Form, Half, Ring, Step, Thread, Turned
 from coaxtell.models.threads import limits
 
-Role = Literal["outer", "finger", "body", "insulator", "pin", "socket", "lug", "nut"]
+Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "nut"]
 Point = tuple[float, float]
 
 FRAGILE: frozenset[Role] = frozenset({"pin", "socket", "finger", "insulator"})
@@ -67,9 +67,9 @@ class ThreadZone(NamedTuple):
 
 
 class LugZone(NamedTuple):
-    """Bayonet lugs: count, stud diameter, collar and over-tips diameters, z of the centre [mm]."""
+    """Bayonet lugs: how many, stud diameter, collar and over-tips diameters, z of the centre [mm]."""
 
-    count: int
+    number: int
     stud: float
     collar: float
     over: float
@@ -77,9 +77,9 @@ class LugZone(NamedTuple):
 
 
 class RampZone(NamedTuple):
-    """A bayonet sleeve: count, slot width, bore, turn to lock [deg], z of the locked lug, front z [mm]."""
+    """A bayonet sleeve: how many slots, slot width, bore, turn to lock [deg], z of the locked lug, front z [mm]."""
 
-    count: int
+    number: int
     width: float
     bore: float
     turn: float
@@ -180,10 +180,12 @@ def _side_faces(
             faces.append(Face(step.name, role, low[0], high[0], low[1], high[1]))
         if i + 1 < len(steps):
             after = radii[i + 1][0]
+            face_role: Role = "thread" if steps[i + 1].thread else role
             if inside:
-                faces += _level(f"step behind the {step.name}", role, after, rear, end)
+                name = "thread" if steps[i + 1].thread else f"bottom of the {step.name}"
+                faces += _level(name, face_role, after, rear, end)
             else:
-                faces += _level(steps[i + 1].name, role, rear, after, end)
+                faces += _level(steps[i + 1].name, face_role, rear, after, end)
         z = end
     return radii[0][0], faces
 

@@ -85,9 +85,8 @@ def _unified(major: float, pitch: float, tolerance: str) -> Limits:
             minor_max=minor_basic + minor_tolerance,
             inside=True,
         )
-    return Limits(
-        *(INCH * getattr(found, name) for name in Limits.__struct_fields__[:6]), inside=found.inside
-    )
+    sizes = {name: INCH * getattr(found, name) for name in Limits.__struct_fields__ if name != "inside"}
+    return Limits(**sizes, inside=found.inside)
 
 
 def _r40(micrometres: float) -> float:

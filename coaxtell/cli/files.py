@@ -1,0 +1,44 @@
+"""Write files so that a failure leaves nothing half-written."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from coaxtell.models.errors import InputError
+
+
+def write(path: Path, fill: Callable[[Path], None]) -> None:
+    """Write `path` through `fill`, which gets a file beside it that is renamed when it is whole.
+
+    Raises InputError where the folder is missing or the file cannot be written.
+    """
+    if path.is_dir():
+        raise InputError(f"{path} is a folder; give the name of a file to write.")
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".coaxtell-", suffix=path.suffix)
+    except OSError as error:
+        raise InputError(f"{path} cannot be written ({error.strerror}); choose another place.") from None
+    os.close(handle)
+    aside = Path(name)
+    try:
+        fill(aside)
+        mask = os.umask(0)
+        os.umask(mask)
+        aside.chmod(0o666 & ~mask)
+        aside.replace(path)
+    except OSError as error:
+        raise InputError(f"{path} cannot be written ({error.strerror}); choose another place.") from None
+    finally:
+        aside.unlink(missing_ok=True)
+
+
+def write_text(path: Path, text: str) -> None:
+    """Write text in UTF-8; raises InputError like `write`."""
+    write(path, lambda aside: void(aside.write_text(text, encoding="utf-8")))
+
+
+def void(_: object) -> None:
+    """Drop a value where only the effect counts."""

@@ -1,0 +1,70 @@
+"""The command line: finds the command, runs it, and tells bad input in one sentence with status 2."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from pathlib import Path
+from typing import NoReturn
+
+from coaxtell import __version__
+from coaxtell.models.errors import InputError
+
+COMMANDS = ("identify", "list", "mate", "show", "sources", "cable", "plan")
+"""In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
+
+MODULES = {"list": "list_halves"}
+
+
+class Parser(argparse.ArgumentParser):
+    """An argument parser that tells what is wrong in one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        raise InputError(f"{message[:1].upper()}{message[1:]}; `{self.prog} --help` shows what it takes.")
+
+
+def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
+    """The whole parser, with the named commands filled in."""
+    top = Parser(
+        prog="coaxtell",
+        description="Tells coaxial ports apart, says what mates and what breaks, and finds the cable to order.",
+        epilog="Without a command it asks what you see and names the port.",
+    )
+    top.add_argument("--version", action="version", version=f"coaxtell {__version__}")
+    subs = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    for name in commands:
+        module = import_module(f"coaxtell.cli.{MODULES.get(name, name)}")
+        sub = subs.add_parser(name, help=module.HELP, description=module.HELP)
+        sub.add_argument(
+            "--tables", type=Path, metavar="DIR", default=None, help="folder with tables of your own that join in"
+        )
+        module.configure(sub)
+        sub.set_defaults(run=module.run)
+    return top
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if not words:
+        words = ["identify"]
+    # only the named command is loaded, so that a quick question is answered quickly
+    wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
+    try:
+        args = parser(wanted).parse_args(words)
+        status: int = args.run(args)
+        sys.stdout.flush()
+    except InputError as error:
+        print(f"coaxtell: {error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        # the reader has gone away, as `| head` does: end quietly
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    return status

@@ -1,0 +1,104 @@
+"""`coaxtell mate`: two halves brought together, or all pairs as a table."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import io
+import json
+from itertools import combinations_with_replacement
+from pathlib import Path
+
+import msgspec
+
+from coaxtell.cli import files
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.mating import Mating, mate
+
+NAME = "mate"
+HELP = "say what becomes of two halves that someone joins"
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("a", nargs="?", metavar="A", help="one half, by id")
+    parser.add_argument("b", nargs="?", metavar="B", help="the other half, by id")
+    parser.add_argument("--all", action="store_true", help="every pair; needs -o FILE.csv")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="picture (.svg, .png) or table (.csv)")
+    parser.add_argument("--json", action="store_true", help="as JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the mating of two halves, or write the table of all."""
+    halves = tables.load(args.tables)
+    if args.all:
+        if args.a or args.b:
+            raise InputError("Give either --all or two halves, not both.")
+        return _all(list(halves.halves.values()), args.output)
+    if not args.a or not args.b:
+        raise InputError("Give two halves by id, such as `coaxtell mate sma-plug rp-sma-jack`.")
+    a, b = halves.half(args.a), halves.half(args.b)
+    mating = mate(a, b)
+    if args.output is not None:
+        _picture(a, b, mating, args.output)
+    print(json.dumps(msgspec.to_builtins(mating), indent=1, ensure_ascii=False) if args.json else words(mating))
+    if args.output is not None and not args.json:
+        print(f"Picture: {args.output}")
+    return 0
+
+
+def words(mating: Mating) -> str:
+    """The mating as lines of text for a person."""
+    lines = [f"{mating.a} with {mating.b}: {mating.verdict.value}", ""]
+    lines += [f"  - {reason}" for reason in mating.reasons]
+    figures = [f"turns caught {mating.turns_caught:.2f}", f"pin in socket {mating.overlap_mm:.2f} mm"]
+    if mating.gap_mm is not None:
+        figures.append(f"gap left {mating.gap_mm:.2f} mm")
+    if mating.return_loss_db is not None:
+        figures.append(f"return loss {mating.return_loss_db:.1f} dB")
+    lines += ["", "  " + ", ".join(figures)]
+    if mating.first_touch is not None:
+        touch = mating.first_touch
+        lines.append(
+            f"  what touches first: {touch.a} of {mating.a} on {touch.b} of {mating.b}, "
+            f"reference planes {touch.distance_mm:.2f} mm apart"
+        )
+    lines += [f"  Caution: {caution}" for caution in mating.cautions]
+    return "\n".join(lines)
+
+
+def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:
+    from coaxtell.models import section
+
+    if output.suffix.lower() not in (".svg", ".png"):
+        raise InputError(f"{output}: a picture of a pair is .svg or .png; name the file so.")
+    drawing = section.pair(a, b, mating.stops_at_mm if mating.stops_at_mm is not None else 0.0)
+    if output.suffix.lower() == ".svg":
+        files.write_text(output, drawing.svg())
+    else:
+        files.write(output, drawing.png)
+
+
+def _all(halves: list[Half], output: Path | None) -> int:
+    if output is None or output.suffix.lower() != ".csv":
+        raise InputError("The table of all pairs is a .csv file: give it with -o, such as -o pairs.csv.")
+    text = io.StringIO()
+    table = csv.writer(text)
+    table.writerow(
+        ["a", "b", "verdict", "stops_at_mm", "turns_caught", "overlap_mm", "return_loss_db", "depends_on", "reasons"]
+    )
+    counts: dict[str, int] = {}
+    for a, b in combinations_with_replacement(halves, 2):
+        m = mate(a, b)
+        counts[m.verdict.value] = counts.get(m.verdict.value, 0) + 1
+        table.writerow(
+            [
+                m.a, m.b, m.verdict.value, m.stops_at_mm, m.turns_caught, m.overlap_mm, m.return_loss_db,
+                "; ".join(m.depends_on), " ".join(m.reasons),
+            ]
+        )  # fmt: skip
+    files.write_text(output, text.getvalue())
+    print(f"{sum(counts.values())} pairs in {output}: " + ", ".join(f"{n} {v}" for v, n in sorted(counts.items())))
+    return 0

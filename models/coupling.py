@@ -1,0 +1,150 @@
+"""Does the moving part of one half hold on the fixed part of the other: threads, and lugs in ramped slots.
+
+Only geometry decides: hand, pitch, crest, root and flank of threads; count, width and bore of a bayonet.
+"""
+
+from __future__ import annotations
+
+import math
+
+import msgspec
+
+from coaxtell.models.profile import LugZone, Profile, RampZone, ThreadZone
+from coaxtell.models.threads import depth, limits
+
+FLANK_SHARE = 1 / 3
+"""Least share of the full thread depth on which flanks still hold; less slides over (assumed)."""
+
+PITCH_PLAY = 1e-4
+"""Pitches nearer than this are one pitch [mm]: far below the pitch error of a class 2 thread."""
+
+LUG_SPRING = 0.35
+"""How far a bayonet's spring lets the lug stand short of its locked place [mm] (assumed)."""
+
+
+class Coupling(msgspec.Struct, frozen=True):
+    """Whether two couplings fit, said in one sentence, and where on the axis they catch."""
+
+    fits: bool
+    sentence: str
+    nut: ThreadZone | None = None
+    screw: ThreadZone | None = None
+    ramps: RampZone | None = None
+    lugs: LugZone | None = None
+
+    def turns(self, distance: float) -> float:
+        """Turns caught with the reference planes `distance` apart [mm, turns]; a locked bayonet counts its turn."""
+        if self.nut is not None and self.screw is not None:
+            front = min(self.nut.front, distance - self.screw.rear)
+            rear = max(self.nut.rear, distance - self.screw.front)
+            return max(0.0, front - rear) / self.nut.thread.pitch_mm
+        if self.ramps is not None and self.lugs is not None:
+            locked = distance - self.lugs.centre <= self.ramps.lock + LUG_SPRING
+            return self.ramps.turn / 360 if locked else 0.0
+        return 0.0
+
+    @property
+    def needed_turns(self) -> float:
+        """Fewest turns that hold: one of a thread, the whole lock of a bayonet."""
+        return 1.0 if self.ramps is None else self.ramps.turn / 360
+
+
+def _pitch_words(zone: ThreadZone) -> str:
+    return f"{zone.thread.size}, {zone.thread.pitch_mm:.3f} mm a turn, {zone.thread.hand}-hand"
+
+
+def _threads(nut: ThreadZone, screw: ThreadZone) -> Coupling:
+    inner, outer = limits(nut.thread), limits(screw.thread)
+    ours, theirs = nut.thread, screw.thread
+    if outer.major_max > inner.major_max:
+        return Coupling(
+            False,
+            f"The nut cannot start: the thread's crests measure up to {outer.major_max:.2f} mm and the nut's "
+            f"thread is only {inner.major_min:.2f} mm wide at its root.",
+        )
+    flank = (outer.major_min - inner.minor_max) / 2
+    needed = FLANK_SHARE * depth(min(ours.pitch_mm, theirs.pitch_mm))
+    if flank < needed:
+        return Coupling(
+            False,
+            f"The nut slides over and does not hold: its crests leave {inner.minor_max:.2f} mm open, the "
+            f"thread's crests measure {outer.major_min:.2f} mm, and the flanks need {needed:.2f} mm of overlap "
+            f"a side and have {max(flank, 0):.2f} mm.",
+        )
+    if ours.hand != theirs.hand:
+        return Coupling(
+            False, f"The threads run in opposite hands: {ours.hand}-hand in the nut, {theirs.hand}-hand outside."
+        )
+    difference = abs(ours.pitch_mm - theirs.pitch_mm)
+    if difference > PITCH_PLAY:
+        mean_gap = (inner.pitch_min + inner.pitch_max - outer.pitch_min - outer.pitch_max) / 2
+        play = max(0.0, mean_gap) * math.tan(math.radians(30))
+        return Coupling(
+            False,
+            f"The pitches differ ({ours.pitch_mm:.3f} mm in the nut, {theirs.pitch_mm:.3f} mm outside): the nut "
+            f"binds after {play / difference:.1f} turns.",
+        )
+    if outer.pitch_max > inner.pitch_max:
+        return Coupling(
+            False,
+            f"The thread is too thick for the nut: pitch diameter {outer.pitch_max:.2f} mm outside, at most "
+            f"{inner.pitch_max:.2f} mm inside.",
+        )
+    same = ours.size == theirs.size
+    words = _pitch_words(nut) if same else f"{_pitch_words(nut)}; outside {_pitch_words(screw)}"
+    return Coupling(True, f"The thread fits: {words}.", nut=nut, screw=screw)
+
+
+def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
+    if ramps.number != lugs.number:
+        return Coupling(False, f"The sleeve has {ramps.number} slots and the collar {lugs.number} lugs.")
+    if lugs.stud >= ramps.width:
+        return Coupling(
+            False, f"The lugs, {lugs.stud:.2f} mm, do not enter the sleeve's slots, {ramps.width:.2f} mm."
+        )
+    if lugs.collar >= ramps.bore:
+        return Coupling(
+            False, f"The sleeve's bore, {ramps.bore:.2f} mm, does not pass the collar, {lugs.collar:.2f} mm."
+        )
+    if lugs.over <= ramps.bore:
+        return Coupling(
+            False,
+            f"The sleeve's bore, {ramps.bore:.2f} mm, passes over the lugs, {lugs.over:.2f} mm: nothing holds.",
+        )
+    return Coupling(
+        True,
+        f"The bayonet fits: {lugs.number} lugs of {lugs.stud:.2f} mm in slots of {ramps.width:.2f} mm, "
+        f"{ramps.turn:g} degrees to lock.",
+        ramps=ramps,
+        lugs=lugs,
+    )
+
+
+def couple(a: Profile, b: Profile) -> Coupling:
+    """Whether the moving part of either half holds on the fixed part of the other; the same for (b, a)."""
+    if a.has_nut and b.has_nut:
+        return Coupling(False, "Both halves bring a nut or sleeve, and neither a thread or lugs to hold it.")
+    if not a.has_nut and not b.has_nut:
+        return Coupling(False, "Neither half has a nut or sleeve to pull the two together.")
+    moving, fixed = (a, b) if a.has_nut else (b, a)
+    if moving.thread is not None:
+        if fixed.thread is not None:
+            return _threads(moving.thread, fixed.thread)
+        if fixed.lugs is not None:
+            return Coupling(
+                False,
+                f"The nut's thread finds no thread on the other half, only lugs on a collar of "
+                f"{fixed.lugs.collar:.2f} mm: it cannot grip.",
+            )
+        return Coupling(False, "The nut's thread finds no thread on the other half.")
+    assert moving.ramps is not None
+    if fixed.lugs is not None:
+        return _bayonet(moving.ramps, fixed.lugs)
+    if fixed.thread is not None:
+        crest = limits(fixed.thread.thread).major_max
+        return Coupling(
+            False,
+            f"The bayonet sleeve, {moving.ramps.bore:.2f} mm inside, finds no lugs on the other half, only a "
+            f"thread of {crest:.2f} mm.",
+        )
+    return Coupling(False, "The bayonet sleeve finds no lugs on the other half.")
