@@ -72,6 +72,8 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     settings = rules.settings(run.region, run.channels, gain, loss.least_cable_db)
     power = run.power_dbm if run.power_dbm is not None else settings.highest_dbm
+    if run.hold_to_letter:
+        power = min(power, settings.highest_dbm)
     checks = rules.checks(run.region, run.channels, gain, loss.least_cable_db, power)
     legal = settings.judge(power)
     not_legal = []

@@ -10,9 +10,7 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import GainUnit
 
-SHORTEST_FIRST = (
-    "Use the shortest cable that reaches: move the reader before you thicken the cable (common practice)."
-)
+SHORTEST_FIRST = "Use the shortest cable that reaches: move the reader before you thicken the cable (common practice)."
 
 SAFETY = (
     "Switch the transmitter off before a cable is opened: never disconnect or touch an energised port.",
@@ -22,9 +20,19 @@ SAFETY = (
 )
 
 
+def _lossless(assembly: Assembly) -> tuple[int, float]:
+    return assembly.adapter_count, assembly.loss.total_db
+
+
 def advice(run: Run, ranked: Sequence[Assembly]) -> list[str]:
     found = [SHORTEST_FIRST]
     best = ranked[0] if ranked else None
+    lowered = min((a for a in ranked if a.legal is Legal.NO and a.buildable), key=_lossless, default=None)
+    if lowered is not None:
+        found.append(
+            f"Do not pick a lossy cable to meet the law: set at most {lowered.settings.highest_dbm:.2f} dBm "
+            f"instead, and class {lowered.cable.name} with the least loss is legal too."
+        )
     if best is not None:
         metre = best.loss.cable_db / run.length_m
         found.append(f"Each metre less saves {metre:.2f} dB with class {best.cable.name}.")
@@ -40,12 +48,8 @@ def advice(run: Run, ranked: Sequence[Assembly]) -> list[str]:
 def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[str]:
     found = []
     if run.power_dbm is None:
-        highest = (
-            "by the letter" if run.region.conducted else "by radiated power (there is no conducted limit)"
-        )
-        found.append(
-            f"No power given: worked at the highest setting {highest}; the reader itself may not reach it."
-        )
+        highest = "by the letter" if run.region.conducted else "by radiated power (there is no conducted limit)"
+        found.append(f"No power given: worked at the highest setting {highest}; the reader itself may not reach it.")
     if run.gain is None:
         found.append(
             f"No antenna gain given: worked with {ASSUMED_GAIN}, and nothing is called legal on that; "

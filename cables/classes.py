@@ -48,10 +48,7 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"class {self.name!r} needs both k1 and k2, or neither")
         if any(later.mhz <= row.mhz for row, later in zip(self.rows, self.rows[1:], strict=False)):
             raise ValueError(f"class {self.name!r}: the printed rows do not rise in frequency")
-        if any(
-            later.loss.nominal < row.loss.nominal
-            for row, later in zip(self.rows, self.rows[1:], strict=False)
-        ):
+        if any(later.loss.nominal < row.loss.nominal for row, later in zip(self.rows, self.rows[1:], strict=False)):
             raise ValueError(f"class {self.name!r}: a printed loss falls with frequency")
         if self.k1 is not None and self.k2 is not None and min(self.k1.nominal, self.k2.nominal) < 0:
             raise ValueError(f"class {self.name!r}: k1 and k2 are never below zero")

@@ -28,6 +28,14 @@ class Loss(msgspec.Struct, frozen=True):
         return self.cable_db + self.joints_db + self.adapters_db + self.mismatch_db
 
 
+def bench_db(cable: CableClass, run: Run, tables: CableTables) -> tuple[float, float]:
+    """What an analyser should read on a bare assembly at +25 C, and the most a good one loses [dB both]."""
+    printed = cable.loss_db(run.length_m, run.frequency_mhz)
+    joint = tables.joints.joint_loss
+    spread = 0.0 if cable.only_maxima else tables.joints.maker_spread.nominal / 100
+    return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
+
+
 def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> Loss:
     figures = tables.joints
     printed = cable.loss_db(run.length_m, run.frequency_mhz)
@@ -38,9 +46,7 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: Cable
     antenna = mismatch.reflection_of(figures.antenna_return_loss.nominal)
     reader = mismatch.reflection_of(figures.reader_return_loss.nominal)
     worst_antenna = mismatch.reflection_of(figures.antenna_return_loss.low)
-    mismatch_db = mismatch.mismatch_loss_db(antenna) + sum(
-        mismatch.mismatch_loss_db(side.reflection) for side in sides
-    )
+    mismatch_db = mismatch.mismatch_loss_db(antenna) + sum(mismatch.mismatch_loss_db(side.reflection) for side in sides)
     spread = figures.maker_spread.nominal / 100
     least = cable_db
     if cable.only_maxima:

@@ -32,8 +32,7 @@ def against_building(
     if jacket is None:
         wanted = " and ".join(word for word, on in (("outdoor", run.outdoor), ("riser", run.riser)) if on)
         found.append(
-            f"class {cable.name} is not usually sold with a jacket for {wanted} use "
-            "(from memory: ask the maker)"
+            f"class {cable.name} is not usually sold with a jacket for {wanted} use (from memory: ask the maker)"
         )
     if run.bend_mm is not None and run.bend_mm < cable.bend_once.nominal:
         found.append(
@@ -79,23 +78,19 @@ def against_sense(
     return found
 
 
-def notes(
-    run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables
-) -> list[str]:
+def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables) -> list[str]:
     found = []
     for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
         if side.adapters:
             chain = ", ".join(f"{a.outer.name} to {a.inner.name}" for a in side.adapters)
             found.append(
-                f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} "
-                "(assumed to be sold)"
+                f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} (assumed to be sold)"
             )
         if any(joint.limited for joint in side.joints):
             found.append(f"the joint at the {place} port ({port.name}) mates with limits")
         if side.reflection > 0.05:
             found.append(
-                f"mismatch at the {place} port: return loss about "
-                f"{mismatch.return_loss_db(side.reflection):.0f} dB"
+                f"mismatch at the {place} port: return loss about {mismatch.return_loss_db(side.reflection):.0f} dB"
             )
     if run.bend_mm is not None and cable.bend_once.nominal <= run.bend_mm < cable.bend_repeated.nominal:
         found.append(
@@ -110,9 +105,7 @@ def notes(
     if jacket is not None and (run.outdoor or run.riser):
         found.append(f"jacket: {tables.practice.jackets[jacket].name}")
     if cable.only_maxima:
-        found.append(
-            "its loss rows are permitted maxima, so the law is judged with the least such a cable may lose"
-        )
+        found.append("its loss rows are permitted maxima, so the law is judged with the least such a cable may lose")
     if cable.note:
         found.append(cable.note)
     return found

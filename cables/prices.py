@@ -25,9 +25,7 @@ class Prices(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
                 if not 0 <= price < 1e9:
                     raise ValueError(f"the price of {key!r} is {price:g}; give it as a number not below zero")
 
-    def of(
-        self, cable: str, length_m: float, ends: Sequence[str], adapters: Sequence[tuple[str, str]]
-    ) -> float | None:
+    def of(self, cable: str, length_m: float, ends: Sequence[str], adapters: Sequence[tuple[str, str]]) -> float | None:
         """Price of an assembly [currency]; none where the table lacks one of its parts."""
         metre = self.per_metre.get(cable)
         parts = [self.ends.get(end) for end in ends]

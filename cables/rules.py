@@ -62,9 +62,7 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if (self.radiated is None) == (not self.conducted or self.free_gain is None):
-            raise ValueError(
-                f"region {self.name!r} needs either radiated, or conducted limits with a free_gain"
-            )
+            raise ValueError(f"region {self.name!r} needs either radiated, or conducted limits with a free_gain")
 
     def conducted_limit(self, channels: int) -> ConductedLimit | None:
         """The limit at the port for this many channels; none where the region has no conducted limit.

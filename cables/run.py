@@ -20,6 +20,8 @@ class Run(msgspec.Struct, frozen=True, kw_only=True):
     frequency_mhz: float
     channels: int = 50
     power_dbm: float | None = None
+    hold_to_letter: bool = False
+    """True where `power_dbm` is the most the reader gives, to be turned down as far as the rules ask."""
     gain: Gain | None = None
     antenna_size_m: float | None = None
     temperature_c: float = TABLE_TEMPERATURE_C

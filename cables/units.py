@@ -52,9 +52,7 @@ def _scaled(text: str, what: str, example: str, scale: dict[str, float]) -> floa
     factor = scale.get(unit.lower())
     if factor is None:
         known = ", ".join(scale)
-        raise InputError(
-            f"{what} {text!r} has a unit that is not known here ({known}); write it like {example}."
-        )
+        raise InputError(f"{what} {text!r} has a unit that is not known here ({known}); write it like {example}.")
     return value * factor
 
 

@@ -1,0 +1,244 @@
+"""A whole site planned: an assembly per run, the order list with spares, labels, port list, checks on arrival."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+import msgspec
+
+from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.cautions import SAFETY
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.loss import bench_db
+from coaxtell.cables.order import adapter_words, assembly_words
+from coaxtell.cables.ports import PortList, SitePort
+from coaxtell.cables.ranking import Choice, Ranked, choose
+from coaxtell.cables.rules import Legal
+from coaxtell.cables.run import Run
+from coaxtell.cables.site import Site, SiteRun
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.half import Half
+
+
+class PlannedRun(msgspec.Struct, frozen=True):
+    """One run of the site with what was chosen for it, or why nothing was."""
+
+    asked: SiteRun
+    choice: Choice
+    chosen: Ranked | None
+    why_none: str
+
+    @property
+    def name(self) -> str:
+        """Reader and antenna, as labels state them."""
+        return f"{self.asked.reader_id} to {self.asked.antenna_id}"
+
+
+class OrderLine(msgspec.Struct, frozen=True):
+    """One line of the order: its words, how many are needed and how many spare, and the runs they serve."""
+
+    words: str
+    needed: int
+    spares: int
+    runs: tuple[str, ...]
+    bench_db: float | None
+    """What an analyser should read on one of them at +25 C [dB]; none for an adapter."""
+    most_db: float | None
+    """The most a good one loses there [dB]."""
+    price: float | None
+
+    @property
+    def quantity(self) -> int:
+        """How many to order."""
+        return self.needed + self.spares
+
+
+class Label(msgspec.Struct, frozen=True):
+    """A label for one cable end: the run, which end it is, the port it goes onto and the cable."""
+
+    run: str
+    place: str
+    equipment: str
+    port: Half
+    end: Half
+    cable: str
+    adapters: str
+
+
+class Plan(msgspec.Struct, frozen=True):
+    """The plan of a site: runs, order, labels, ports, cautions and what to check on arrival."""
+
+    site: Site
+    runs: tuple[PlannedRun, ...]
+    order: tuple[OrderLine, ...]
+    labels: tuple[Label, ...]
+    ports: PortList
+    cautions: tuple[str, ...]
+    checks: tuple[str, ...]
+    currency: str
+
+    @property
+    def without_cable(self) -> tuple[PlannedRun, ...]:
+        """Runs for which no class can be built within the rules."""
+        return tuple(run for run in self.runs if run.chosen is None)
+
+
+def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) -> PlannedRun:
+    choice = choose(asked.run, matings, tables, site.prefer)
+    ranked = [r for r in choice.ranked if not asked.bound_to or r.assembly.cable.name == asked.bound_to]
+    first = ranked[0]
+    if first.assembly.buildable and first.assembly.legal is not Legal.NO:
+        return PlannedRun(asked, choice, first, "")
+    bound = f"class {asked.bound_to}: " if asked.bound_to else "no class serves; the nearest is "
+    nearest = "" if asked.bound_to else f"{first.assembly.cable.name}: "
+    return PlannedRun(asked, choice, None, f"{bound}{nearest}{first.reasons[0]}")
+
+
+def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:
+    """Equal assemblies in one line; which end is called A plays no part."""
+    cables: dict[tuple[object, ...], list[tuple[str, Assembly, Run]]] = {}
+    adapters: dict[tuple[str, str], list[tuple[str, Half, Half]]] = {}
+    for run in runs:
+        if run.chosen is None:
+            continue
+        assembly = run.chosen.assembly
+        ends = tuple(sorted(end.id for end in assembly.ends if end is not None))
+        key = (assembly.cable.name, round(assembly.length_m, 3), ends, assembly.jacket)
+        cables.setdefault(key, []).append((run.name, assembly, run.asked.run))
+        for adapter in (a for side in assembly.adapters for a in side):
+            pair = (adapter.outer.id, adapter.inner.id)
+            adapters.setdefault((min(pair), max(pair)), []).append((run.name, adapter.outer, adapter.inner))
+    lines = []
+    for users in cables.values():
+        _, assembly, asked = users[0]
+        expected, most = bench_db(assembly.cable, asked, tables)
+        lines.append(
+            OrderLine(
+                words=assembly_words(assembly, tables),
+                needed=len(users),
+                spares=site.spares.of(len(users)),
+                runs=tuple(name for name, _, _ in users),
+                bench_db=expected,
+                most_db=most,
+                price=_cable_price(assembly, tables),
+            )
+        )
+    for joined in adapters.values():
+        _, outer, inner = joined[0]
+        listed = tables.prices.adapters if tables.prices is not None else {}
+        lines.append(
+            OrderLine(
+                words=adapter_words(outer, inner),
+                needed=len(joined),
+                spares=site.spares.of(len(joined)),
+                runs=tuple(name for name, _, _ in joined),
+                bench_db=None,
+                most_db=None,
+                price=listed.get(f"{outer.id}+{inner.id}", listed.get(f"{inner.id}+{outer.id}")),
+            )
+        )
+    return tuple(lines)
+
+
+def _cable_price(assembly: Assembly, tables: CableTables) -> float | None:
+    if tables.prices is None:
+        return None
+    ends = [end.id for end in assembly.ends if end is not None]
+    return tables.prices.of(assembly.cable.name, assembly.length_m, ends, [])
+
+
+def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
+    found = []
+    for run in runs:
+        if run.chosen is None:
+            continue
+        assembly = run.chosen.assembly
+        asked = run.asked
+        sides = (("reader", asked.reader_id, asked.run.reader), ("antenna", asked.antenna_id, asked.run.antenna))
+        for (place, equipment, port), end, adapters in zip(sides, assembly.ends, assembly.adapters, strict=True):
+            assert end is not None
+            # The label hangs on the cable: what its end goes onto is the adapter where there is one.
+            goes_onto = adapters[-1].inner if adapters else port
+            chain = ", ".join(f"{a.inner.name} to {a.outer.name}" for a in adapters)
+            cable = f"class {assembly.cable.name}, {assembly.length_m:.4g} m"
+            found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
+    return tuple(found)
+
+
+def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
+    """Every port of the site once per kind, each piece of equipment's port counted once per run."""
+    where: dict[str, dict[str, None]] = {}
+    count: dict[str, int] = {}
+    takes: dict[str, str] = {}
+    for run in runs:
+        ends = run.chosen.assembly.ends if run.chosen is not None else (None, None)
+        adapters = run.chosen.assembly.adapters if run.chosen is not None else ((), ())
+        asked = run.asked
+        for port, equipment, end, chain in (
+            (asked.run.reader, asked.reader_id, ends[0], adapters[0]),
+            (asked.run.antenna, asked.antenna_id, ends[1], adapters[1]),
+        ):
+            where.setdefault(port.id, {})[equipment] = None
+            count[port.id] = count.get(port.id, 0) + 1
+            joined = chain[0].outer if chain else end
+            if joined is not None:
+                takes.setdefault(port.id, joined.id)
+    ports = [SitePort(key, count[key], list(names), takes.get(key, "")) for key, names in where.items()]
+    return PortList(name, ports)
+
+
+def _checks(order: Iterable[OrderLine]) -> tuple[str, ...]:
+    found = [
+        "Count against the order list; compare each length and class printed on the jacket with its label.",
+        "Before the caps come off for good: look into each end. Thread outside or inside, pin or socket, as the "
+        "order words say; a wrong one goes back, it is never tried on a port.",
+        "Look for bent pins, missing insulators, filings in the thread, a loose ferrule or a turning connector.",
+        "With the cable joined to nothing: centre to centre and shell to shell under about 1 ohm, centre to "
+        "shell open (common practice).",
+        "Turn each coupling on by hand over its whole thread before any spanner touches it.",
+    ]
+    for line in order:
+        if line.bench_db is not None and line.most_db is not None:
+            found.append(
+                f"With an analyser, {line.runs[0]}{_and_more(len(line.runs))}: insertion loss near "
+                f"{line.bench_db:.1f} dB; ask the maker above {line.most_db:.1f} dB."
+            )
+    return tuple(found)
+
+
+def _and_more(count: int) -> str:
+    return f" and {count - 1} more like it" if count > 1 else ""
+
+
+def plan(site: Site, matings: Matings, tables: CableTables, done: Callable[[int], None] | None = None) -> Plan:
+    """The plan of a site; `done` is told how many runs are finished.
+
+    Raises InputError where prices are preferred and the user gave none.
+    """
+    runs = []
+    for number, asked in enumerate(site.runs, start=1):
+        runs.append(_planned(asked, matings, tables, site))
+        if done is not None:
+            done(number)
+    order = _order(runs, site, tables)
+    cautions: dict[str, None] = {}
+    if site.region_from:
+        cautions[site.region_from] = None
+    for run in runs:
+        for caution in run.asked.cautions:
+            cautions[f"{run.name}: {caution}"] = None
+    for run in runs:
+        # Sentences on people and distance differ from run to run and stand with it.
+        for caution in run.choice.cautions:
+            if not caution.startswith("People"):
+                cautions[caution] = None
+    return Plan(
+        site=site,
+        runs=tuple(runs),
+        order=order,
+        labels=_labels(runs),
+        ports=_ports(runs, site.name),
+        cautions=tuple(dict.fromkeys((*SAFETY, *cautions))),
+        checks=_checks(order),
+        currency=tables.prices.currency if tables.prices is not None else "",
+    )

@@ -1,0 +1,82 @@
+"""The port list of a site (`ports.toml`): which ports people meet there, how often and where.
+
+    site = "North gate"
+
+    [[port]]
+    id = "rp-tnc-jack"            # a half, as `coaxtell list` names it
+    count = 4                     # how many of them the site has
+    where = ["R1", "R2"]          # equipment that carries them, for the person who looks
+    takes = "rp-tnc-plug"         # what is joined to them
+
+Only `id` must stand. Training and the life-size sheets read the list as well as people do.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+
+HEADER = "# Port list of a site, written by coaxtell plan. It is written anew with each plan."
+"""First line of a list that the program wrote itself, and so may write again."""
+
+
+class SitePort(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One kind of port on a site: half id, how many, on which equipment, and the half joined to it."""
+
+    id: str
+    count: int = 1
+    where: list[str] = []
+    takes: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.id.strip():
+            raise ValueError("a port has an empty id")
+        if self.count < 1:
+            raise ValueError(f"port {self.id!r} has the count {self.count}; give 1 or more")
+
+
+class PortList(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The ports of one site."""
+
+    site: str = ""
+    ports: list[SitePort] = msgspec.field(name="port", default_factory=list)
+
+
+def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
+    """The port list in a TOML text; `file` is its name in errors, `known` the half ids that exist.
+
+    Raises InputError naming the file and what to mend.
+    """
+    try:
+        found = msgspec.convert(tomllib.loads(text.removeprefix("\ufeff")), PortList)
+    except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        raise InputError(f"{file}: {error}; mend that entry.") from None
+    if not found.ports:
+        raise InputError(f"{file}: lists no port; add a [[port]] block with an id.")
+    if known is not None:
+        names = set(known)
+        unknown = [port.id for port in found.ports if port.id not in names]
+        if unknown:
+            raise InputError(f"{file}: no half is called {unknown[0]!r}; see `coaxtell list` for the ids.")
+    return found
+
+
+def _quoted(text: str) -> str:
+    """A TOML basic string."""
+    plain = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain) + '"'
+
+
+def text(ports: PortList) -> str:
+    """The list as TOML, as `parse` reads it."""
+    lines = [HEADER, f"site = {_quoted(ports.site)}"]
+    for port in ports.ports:
+        lines += ["", "[[port]]", f"id = {_quoted(port.id)}", f"count = {port.count}"]
+        lines.append(f"where = [{', '.join(_quoted(name) for name in port.where)}]")
+        if port.takes:
+            lines.append(f"takes = {_quoted(port.takes)}")
+    return "\n".join(lines) + "\n"

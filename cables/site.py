@@ -1,0 +1,298 @@
+"""A site as its owner writes it (SITE.toml): readers, antennas, routes; bad rows named, the rest kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import msgspec
+
+from coaxtell.cables import units
+from coaxtell.cables.blocks import Block, Problem, read
+from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.ranking import Preference
+from coaxtell.cables.rows import KEYS, FindPort, NamedPort, Row
+from coaxtell.cables.rules import region_of
+from coaxtell.cables.run import Run
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.errors import InputError
+
+
+class Spares(msgspec.Struct, frozen=True):
+    """How many assemblies are ordered beyond need: a share [%] rounded up, or a fixed count per line."""
+
+    share: float = 0.0
+    count: int = 0
+
+    def of(self, quantity: int) -> int:
+        """Spares for a line of this quantity."""
+        return self.count if self.count else -int(-quantity * self.share // 100)
+
+
+class SiteRun(msgspec.Struct, frozen=True):
+    """One antenna's run: names, line in the file, the run itself, a class it is bound to, cautions."""
+
+    antenna_id: str
+    reader_id: str
+    route: str
+    line: int
+    run: Run
+    bound_to: str
+    cautions: tuple[str, ...]
+
+
+class Site(msgspec.Struct, frozen=True):
+    """A whole site: name, region key, wishes, its runs, and the rows that could not be read."""
+
+    name: str
+    region: str
+    region_from: str
+    prefer: Preference
+    spares: Spares
+    runs: tuple[SiteRun, ...]
+    problems: tuple[Problem, ...]
+    rows: int
+    """Antenna rows in the file, good and bad."""
+
+
+def _spares(row: Row, tables: CableTables) -> Spares:
+    value = row.raw("spares")
+    if value is None:
+        return Spares(share=tables.practice.spare_share.nominal)
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 1000:
+        return Spares(count=value)
+    text = str(value).strip()
+    number = text.removesuffix("%").strip()
+    if text.endswith("%") and number.replace(".", "", 1).isdigit() and float(number) <= 1000:
+        return Spares(share=float(number))
+    row.wrong("spares", f'spares {value!r} is neither a count nor a share; write 2 or "10%".')
+    return Spares()
+
+
+class _Reader(msgspec.Struct, frozen=True):
+    port: NamedPort
+    power_dbm: float | None
+
+
+class _Radio(msgspec.Struct, frozen=True):
+    region: str
+    region_from: str
+    frequency_mhz: float
+    channels: int
+    power_dbm: float | None
+
+
+def _radio(row: Row, tables: CableTables) -> _Radio:
+    key = row.text("region")
+    said = ""
+    frequency = row.quantity("frequency", units.frequency_mhz)
+    if key and key not in tables.regions:
+        row.wrong("region", f"region {key!r} is not known; choose one of {', '.join(tables.regions)}.")
+        key = ""
+    if not key:
+        key, said = assumed_region(frequency, tables)
+    region = tables.regions[key]
+    if frequency is None:
+        frequency = region.usual.nominal
+    elif not region.band.low <= frequency <= region.band.high:
+        row.wrong("frequency", f"{frequency:g} MHz lies outside {region.name}; mend region or frequency.")
+        frequency = region.usual.nominal
+    channels = row.raw("channels")
+    if channels is None:
+        channels = 50
+    elif not isinstance(channels, int) or isinstance(channels, bool) or channels < 1:
+        row.wrong("channels", f"channels {channels!r} is not a count; write it like channels = 50.")
+        channels = 50
+    try:
+        region.conducted_limit(channels)
+    except InputError as error:
+        row.wrong("channels", str(error))
+        channels = 50
+    return _Radio(key, said, frequency, channels, row.quantity("power", units.power_dbm))
+
+
+def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[str, str]:
+    """The region to judge by where none is given, and the sentence that says so; frequency in [MHz].
+
+    Raises InputError where the frequency lies in no band.
+    """
+    if frequency_mhz is None:
+        key = next(iter(tables.regions))
+        return key, f"No region given: judged by {tables.regions[key].name}; name the region of the site."
+    found = region_of(frequency_mhz, tables.regions)
+    if found is None:
+        bands = ", ".join(region.name for region in tables.regions.values())
+        raise InputError(f"{frequency_mhz:g} MHz lies in no band known here ({bands}); mend the frequency.")
+    name = tables.regions[found].name
+    return found, f"No region given: {frequency_mhz:g} MHz lies in {name}; name the region of the site."
+
+
+def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Site:
+    """The site in a TOML text; `file` is its name in problems, `find_port` finds the half a row names.
+
+    Raises InputError where the file has no antenna at all, or its [site] block cannot be used.
+    """
+    blocks, problems = read(text, file)
+    for block in blocks:
+        if block.name not in KEYS:
+            what = f"[{block.name}] is not known; blocks are [site], [[reader]], [[route]] and [[antenna]]."
+            problems.append(Problem(file, block.line, what))
+        elif block.repeated == (block.name == "site"):
+            wanted = "[site]" if block.name == "site" else f"[[{block.name}]]"
+            problems.append(Problem(file, block.line, f"write this header as {wanted}."))
+    usable = [b for b in blocks if b.name in KEYS and b.repeated == (b.name != "site")]
+    rows = sum(b.name == "antenna" for b in usable)
+    if not rows:
+        told = f" ({problems[0]})" if problems else ""
+        raise InputError(f"{file}: has no [[antenna]] that can be read{told}; add one per antenna.")
+    sites = [b for b in usable if b.name == "site"]
+    if sites and sites[0].broken:
+        raise InputError(" ".join(str(p) for p in problems if p.line >= sites[0].line))
+    problems += [Problem(file, b.line, "a second [site]; keep one.") for b in sites[1:]]
+    top = Row(sites[0] if sites else Block("site", False, 1, {}, {}), file)
+    try:
+        radio = _radio(top, tables)
+    except InputError as error:
+        raise InputError(f"{file}: {error}") from None
+    wanted = top.text("prefer") or Preference.LOSS.value
+    if wanted not in list(Preference):
+        top.wrong("prefer", f"prefer {wanted!r} is not known; choose one of {', '.join(Preference)}.")
+        wanted = Preference.LOSS.value
+    spares = _spares(top, tables)
+    name = top.text("name")
+    for key in ("temperature", "want", "gain", "size"):
+        top.quantity(key, _READ_AS[key])
+    if top.problems:
+        # Every run hangs on these: planning on with a guess would hide the fault in all of them.
+        raise InputError(" ".join(str(problem) for problem in top.problems))
+    shared = {k: v for k, v in top.block.values.items() if k in _SHARED}
+    readers = _named(usable, "reader", file, problems, lambda row: _reader(row, radio, find_port))
+    routes = _named(usable, "route", file, problems, _route)
+    runs = _named(
+        usable,
+        "antenna",
+        file,
+        problems,
+        lambda row: _run(row, radio, readers, routes, shared, tables, find_port),
+    )
+    return Site(
+        name=name,
+        region=radio.region,
+        region_from=radio.region_from,
+        prefer=Preference(wanted),
+        spares=spares,
+        runs=tuple(run for run in runs.values() if run is not None),
+        problems=tuple(sorted(problems, key=lambda problem: problem.line)),
+        rows=rows,
+    )
+
+
+_READ_AS: dict[str, Callable[[str, str], Any]] = {
+    "temperature": units.temperature_c,
+    "want": units.level_dbm,
+    "gain": units.gain,
+    "size": units.length_m,
+    "length": units.length_m,
+    "bend": units.length_m,
+}
+_SHARED = frozenset({"temperature", "want", "gain", "size", "outdoor", "riser"})
+"""Keys of [site] that hold for every antenna which does not say otherwise."""
+
+
+def _named(
+    blocks: list[Block], name: str, file: str, problems: list[Problem], make: Callable[[Row], Any]
+) -> dict[str, Any]:
+    """What each block of a name makes, by its id; none where the block is bad, so its users can say so."""
+    found: dict[str, Any] = {}
+    for block in blocks:
+        if block.name != name:
+            continue
+        if block.broken:
+            found.setdefault(block.values.get("id", ""), None)
+            continue
+        row = Row(block, file)
+        key = row.text("id", needed=True)
+        if key and key in found:
+            row.wrong("id", f"the id {key!r} stands twice; give each {name} its own.")
+        made = make(row) if key else None
+        problems += row.problems
+        if key and (key not in found or not row.problems):
+            found[key] = None if row.problems else made
+    return found
+
+
+def _route(row: Row) -> dict[str, Any]:
+    """A route's values, tried here so that a fault is told once, where it stands."""
+    for key in ("length", "bend", "temperature"):
+        row.quantity(key, _READ_AS[key])
+    row.flag("outdoor")
+    row.flag("riser")
+    return row.block.values
+
+
+def _reader(row: Row, radio: _Radio, find_port: FindPort) -> _Reader | None:
+    port = row.port("port", find_port)
+    power = row.quantity("power", units.power_dbm)
+    return None if port is None else _Reader(port, radio.power_dbm if power is None else power)
+
+
+def _run(
+    row: Row,
+    radio: _Radio,
+    readers: dict[str, _Reader | None],
+    routes: dict[str, dict[str, Any] | None],
+    shared: dict[str, Any],
+    tables: CableTables,
+    find_port: FindPort,
+) -> SiteRun | None:
+    reader_id = row.text("reader", needed=True)
+    reader = readers.get(reader_id)
+    if reader_id and reader is None:
+        why = "could not be read, see there" if reader_id in readers else "is not in this file"
+        row.wrong("reader", f"its reader {reader_id!r} {why}; mend it.")
+    route_id = row.text("route")
+    route = routes.get(route_id) if route_id else {}
+    if route is None:
+        why = "could not be read, see there" if route_id in routes else "is not in this file"
+        row.wrong("route", f"its route {route_id!r} {why}; mend it.")
+        route = {}
+    full = Row(row.block, row.file, (route, shared))
+    full.problems = row.problems
+    port = full.port("port", find_port)
+    read = {key: full.quantity(key, reading) for key, reading in _READ_AS.items()}
+    if full.raw("length") is None:
+        full.wrong("length", "has no length; add it here or in its route.")
+    bound = full.text("class")
+    if bound and bound not in tables.classes:
+        full.wrong("class", f"class {bound!r} is not known; choose one of {', '.join(tables.classes)}.")
+    elif bound and not tables.classes[bound].loss_known:
+        full.wrong("class", f"class {bound!r} has an unknown loss and cannot be planned; choose another.")
+    outdoor, riser = full.flag("outdoor"), full.flag("riser")
+    if full.problems or reader is None or port is None:
+        return None
+    warmth = read["temperature"]
+    return SiteRun(
+        antenna_id=row.text("id"),
+        reader_id=reader_id,
+        route=route_id,
+        line=row.block.line,
+        run=Run(
+            reader=reader.port.half,
+            antenna=port.half,
+            length_m=read["length"],
+            region=tables.regions[radio.region],
+            frequency_mhz=radio.frequency_mhz,
+            channels=radio.channels,
+            power_dbm=reader.power_dbm,
+            hold_to_letter=True,
+            gain=read["gain"],
+            antenna_size_m=read["size"],
+            temperature_c=TABLE_TEMPERATURE_C if warmth is None else warmth,
+            want_dbm=read["want"],
+            bend_mm=None if read["bend"] is None else read["bend"] * 1000,
+            outdoor=outdoor,
+            riser=riser,
+        ),
+        bound_to=bound,
+        cautions=tuple(c for c in (reader.port.caution, port.caution) if c),
+    )
