@@ -77,6 +77,8 @@ class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if (self.tpi is None) == (self.pitch is None):
             raise ValueError(f"thread {self.size!r} needs either tpi or pitch")
+        if self.tpi is not None and self.tpi.nominal <= 0:
+            raise ValueError(f"thread {self.size!r}: the pitch needs more than 0 threads per inch")
         if self.pitch_mm <= 0 or self.major.nominal <= 2 * self.pitch_mm:
             raise ValueError(f"thread {self.size!r}: the pitch does not go with the major diameter")
 

@@ -1,0 +1,45 @@
+"""Halves for tests, loaded once, and copies of a shipped table with one number changed."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from importlib import resources
+from pathlib import Path
+
+from coaxtell.models import tables
+from coaxtell.models.half import Half
+from coaxtell.models.mating import Mating, mate
+
+
+@cache
+def all_halves() -> dict[str, Half]:
+    return tables.load().halves
+
+
+def half(half_id: str) -> Half:
+    return all_halves()[half_id]
+
+
+def mating(a: str, b: str) -> Mating:
+    return mate(half(a), half(b))
+
+
+def verdict(a: str, b: str) -> str:
+    return mate(half(a), half(b), sweep=False).verdict.value
+
+
+def shipped_text(file: str) -> str:
+    return (resources.files("coaxtell.models") / "tables" / file).read_text(encoding="utf-8")
+
+
+def changed_copy(folder: Path, file: str, key: str, old: str, new: str, count: int = 1) -> dict[str, Half]:
+    """The halves with a copy of `file` under `key` added, in which `old` was exchanged for `new` exactly `count`
+    times; the copy's reverse pair is left out."""
+    text = shipped_text(file)
+    assert text.count(old) == count, (file, old, text.count(old))
+    text = text.replace(old, new)
+    text = re.sub(r'^key = ".*"$', f'key = "{key}"', text, count=1, flags=re.MULTILINE)
+    text = re.sub(r"^reverse_key = .*$", 'reverse_key = ""', text, flags=re.MULTILINE)
+    (folder / f"{key}.toml").write_text(text, encoding="utf-8")
+    return tables.load(folder).halves
