@@ -80,7 +80,10 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
             # Counted from the header, which is not part of the text that was read.
             number = start + 1 + (int(at[1]) if at else len(body))
             said = _END.sub("", _AT_LINE.sub("", str(error)))
-            problems.append(Problem(file, number, f"{said[:1].lower()}{said[1:]}; mend that line of {header[2]}."))
+            if "Illegal character '\\n'" in said:
+                said = "a text has no closing quote"
+            name = f"{header[2]} {broken.values['id']}" if broken.values else header[2]
+            problems.append(Problem(file, number, f"{name}: {said[:1].lower()}{said[1:]}; mend that line."))
             blocks.append(broken)
             continue
         keys = {}

@@ -159,7 +159,7 @@ def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
             assert end is not None
             # The label hangs on the cable: what its end goes onto is the adapter where there is one.
             goes_onto = adapters[-1].inner if adapters else port
-            chain = ", ".join(f"{a.inner.name} to {a.outer.name}" for a in adapters)
+            chain = ", then ".join(f"{a.inner.name} to {a.outer.name}" for a in reversed(adapters))
             cable = f"class {assembly.cable.name}, {assembly.length_m:.4g} m"
             found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
