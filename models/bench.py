@@ -86,6 +86,23 @@ def _screen(layout: Layout, size: tuple[int, int], x: Array, y: Array) -> NDArra
     ])  # fmt: skip
 
 
+def place(layout: Layout, size: tuple[int, int], x: float, y: float) -> tuple[float, float]:
+    """Screen position [mm] of a pixel."""
+    width, height = size
+    return (
+        layout.centre[0] + (x - width / 2) / layout.px_per_mm,
+        layout.centre[1] - (y - height / 2) / layout.px_per_mm,
+    )
+
+
+def frame(layout: Layout, size: tuple[int, int], x: Array, y: Array) -> tuple[int, int, int, int]:
+    """Left, top, right and bottom pixel of a frame round screen positions [mm], with a little air."""
+    at = _screen(layout, size, x, y)
+    left, top = (max(0, math.floor(v) - 4) for v in at.min(axis=0))
+    right, bottom = (min(edge, math.ceil(v) + 4) for v, edge in zip(at.max(axis=0), size, strict=True))
+    return left, top, right, bottom
+
+
 def _hull(points: NDArray[np.float64]) -> NDArray[np.float64]:
     """Convex hull of points in the plane, Andrew's monotone chain."""
     rows = sorted(set(map(tuple, np.round(points, 2).tolist())))
@@ -179,7 +196,7 @@ def compose(
 ) -> Image.Image:
     """Lay the rendered parts on the bench and write their names and the scale beside them.
 
-    `colour` and `cover` as rendered; `ground`: right and up of the camera where the bench is seen from above.
+    `colour` (already weighted by `cover`) as rendered; `ground`: right and up of the camera where the bench is seen from above.
     """
     height, width = cover.shape
     over = 2
@@ -188,8 +205,7 @@ def compose(
     under = np.asarray(back.resize((width, height), Image.Resampling.BOX), dtype=float) / 255
     if ground is not None:
         under = under * (1 - theme.shadow * _shadow(layout, (width, height), ground))[..., None]
-    empty = colour[0, 0]
-    whole = colour + (1 - cover)[..., None] * (under - empty)
+    whole = colour + (1 - cover)[..., None] * under
     image = Image.fromarray((np.clip(whole, 0, 1) * 255 + 0.5).astype(np.uint8))
     draw = ImageDraw.Draw(image)
     size = max(11.0, min(0.032 * height, 0.024 * width))

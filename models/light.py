@@ -31,14 +31,15 @@ LAMPS = (
     Lamp(62, 22, 9, 38, 4, (3.4, 3.5, 3.7)),
     Lamp(10, 80, 60, 9, 8, (4.2, 4.2, 4.2)),
     Lamp(150, 20, 30, 24, 10, (2.6, 2.7, 2.9)),
+    Lamp(-80, -34, 26, 14, 12, (1.25, 1.22, 1.17)),
     Lamp(-120, 10, 10, 45, 5, (2.6, 2.5, 2.4)),
 )
-"""Key box upper left, strip at the right, roof light, two boxes behind the part for its far edges."""
+"""Key box upper left, strip at the right, roof light, a card low at the left that lights the mating face,
+two boxes behind the part for its far edges."""
 
 STRIPS = (
     Lamp(-14, 10, 5, 55, 3, (0.02, 0.02, 0.02)),
     Lamp(40, 5, 6, 60, 3, (0.03, 0.03, 0.03)),
-    Lamp(-84, 0, 8, 70, 5, (0.05, 0.05, 0.05)),
 )
 """Dark strips: the lines that make a curve read as metal."""
 

@@ -26,12 +26,13 @@ View = Literal["three-quarter", "face", "side", "cut"]
 VIEWS: tuple[View, ...] = ("three-quarter", "face", "side", "cut")
 
 EXPOSURE = 0.8
-SHARP = 32.0
+SHARP = 24.0
 """Edges that turn by more than this stay edges [deg]."""
 OVERSAMPLE = 2
+FAR = 4.0
+"""Distance of the eye in reaches of the part; it only turns the reflections a little across a flat."""
 MIRROR_SAMPLES = 256
 """Samples of the mirrored surroundings: enough for brushed metal, a quarter of the time of more."""
-GROUND_TONE = (0.5, 0.5, 0.5)
 
 
 class Look(NamedTuple):
@@ -43,11 +44,11 @@ class Look(NamedTuple):
 
 
 LOOKS: dict[str, Look] = {
-    "gold": Look((1.00, 0.66, 0.22), 1.0, 0.20),
-    "steel": Look((0.74, 0.73, 0.71), 1.0, 0.27),
-    "nickel": Look((0.80, 0.77, 0.71), 1.0, 0.22),
+    "gold": Look((1.00, 0.64, 0.21), 1.0, 0.20),
+    "steel": Look((0.66, 0.65, 0.63), 1.0, 0.25),
+    "nickel": Look((0.74, 0.71, 0.65), 1.0, 0.21),
     "brass": Look((0.86, 0.62, 0.28), 1.0, 0.26),
-    "ptfe": Look((0.93, 0.93, 0.91), 0.0, 0.42),
+    "ptfe": Look((1.22, 1.22, 1.19), 0.0, 0.42),
 }
 CUT_COLOURS: dict[str, tuple[float, float, float]] = {
     "outer": (0.36, 0.50, 0.58),
@@ -117,7 +118,7 @@ def _passes(radius: float) -> Any:
     corners.SetDelegatePass(view)
     corners.SetRadius(radius)
     corners.SetBias(radius / 60)
-    corners.SetKernelSize(64)
+    corners.SetKernelSize(32)
     corners.BlurOn()
     tones = vtkToneMappingPass()
     tones.SetDelegatePass(corners)
@@ -152,7 +153,8 @@ class Studio:
         self._renderer.GetEnvMapLookupTable().SetLUTSize(128)
         self._renderer.GetEnvMapLookupTable().SetLUTSamples(128)
         self._window: Any = self._plotter.render_window
-        self._light = pyvista.Light(light_type="camera light", intensity=0.35, position=(-0.6, 0.9, 1.0))
+        self._window.SetMultiSamples(0)
+        self._light = pyvista.Light(light_type="camera light", intensity=0.9, position=(-0.6, 0.9, 1.0))
         self._plotter.add_light(self._light)
 
     def __enter__(self) -> Studio:
@@ -181,14 +183,14 @@ class Studio:
         view = renderer.GetActiveCamera()
         view.ParallelProjectionOn()
         view.SetFocalPoint(*centre)
-        view.SetPosition(*(centre + 3 * reach * eye.eye))
+        view.SetPosition(*(centre + FAR * reach * eye.eye))
         view.SetViewUp(*eye.up)
         view.SetParallelScale(height / (2 * px_per_mm))
-        view.SetClippingRange(reach, 5 * reach)
+        view.SetClippingRange((FAR - 1.5) * reach, (FAR + 1.5) * reach)
         renderer.SetEnvironmentUp(*eye.up)
         renderer.SetEnvironmentRight(*eye.right)
         renderer.UseImageBasedLightingOn()
-        renderer.SetBackground(*GROUND_TONE)
+        renderer.SetBackground(0.0, 0.0, 0.0)
         passes = _passes(self._corner_radius(parts))
         renderer.SetPass(passes)
         colour = self._read()
@@ -301,13 +303,17 @@ def picture(
         [np.concatenate([p.points for p in group]) for group in groups],
         eye.right, eye.up, (width, height), names,
     )  # fmt: skip
-    moved = [
-        p._replace(points=p.points + eye.right * shift)
-        for group, shift in zip(groups, layout.shifts, strict=True)
-        for p in group
-    ]
-    centre = eye.right * layout.centre[0] + eye.up * layout.centre[1]
-    colour, cover = studio.render(moved, eye, centre, layout.px_per_mm, (width, height))
+    colour = np.zeros((height, width, 3))
+    cover = np.zeros((height, width))
+    # each half in its own frame, so that equal halves take the light equally wherever they lie
+    for group, shift, points in zip(groups, layout.shifts, layout.points, strict=True):
+        left, top, right, bottom = bench.frame(layout, (width, height), points @ eye.right, points @ eye.up)
+        middle = bench.place(layout, (width, height), (left + right) / 2, (top + bottom) / 2)
+        centre = eye.right * middle[0] + eye.up * middle[1]
+        moved = [p._replace(points=p.points + eye.right * shift) for p in group]
+        tile = studio.render(moved, eye, centre, layout.px_per_mm, (right - left, bottom - top))
+        colour[top:bottom, left:right] = tile[0] - (1 - tile[1])[..., None] * tile[0][0, 0]
+        cover[top:bottom, left:right] = tile[1]
     ground = eye if view in ("three-quarter", "cut") else None
     return bench.compose(
         colour, cover, layout, theme,
