@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
@@ -12,6 +13,8 @@ from coaxtell.pages.sheet import Sheet
 
 _COLUMNS, _ROWS = 2, 7
 _LABEL_WIDTH, _LABEL_HEIGHT = 91.0, 36.0
+_PICTURE = 34.0
+"""Room for the picture on a label [mm]."""
 
 
 def write(plan: Plan, tables: CableTables, path: Path) -> None:
@@ -59,7 +62,7 @@ def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
     for label in labels:
         if label.port.id not in pictures:
             drawn = face.figure(label.port)
-            pictures[label.port.id] = (drawn, drawn.picture())
+            pictures[label.port.id] = _fitting(drawn.picture(), drawn.width)
     pdf.set_auto_page_break(False)
     per_page = _COLUMNS * _ROWS
     left = pdf.l_margin
@@ -74,14 +77,20 @@ def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
             _check_bar(pdf)
         x = left + (place % _COLUMNS) * (_LABEL_WIDTH + 4)
         y = 24 + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
-        drawn, picture = pictures[label.port.id]
+        picture, size = pictures[label.port.id]
         pdf.set_draw_color(*look.rgb(look.QUIET))
         pdf.set_line_width(0.2)
         pdf.rect(x, y, _LABEL_WIDTH, _LABEL_HEIGHT)
-        box = 33.0
-        size = min(drawn.width, box)
-        pdf.image(picture, x + 1 + (box - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
-        _label_words(pdf, label, x + box + 3, y, _LABEL_WIDTH - box - 5)
+        pdf.image(picture, x + 1 + (_PICTURE - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
+        _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
+
+
+def _fitting(picture: Any, size: float) -> tuple[Any, float]:
+    """The picture at life size with its size [mm]; a flange that is too wide loses its rim, not its scale."""
+    if size <= _PICTURE:
+        return picture, size
+    edge = round(picture.width * (size - _PICTURE) / size / 2)
+    return picture.crop((edge, edge, picture.width - edge, picture.height - edge)), _PICTURE
 
 
 def _check_bar(pdf: Sheet) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from fpdf import FPDF
+from fpdf import FPDF, ViewerPreferences
 
 from coaxtell.pages import look
 from coaxtell.pages.content import Table
@@ -22,6 +22,8 @@ class Sheet(FPDF):
         self._widths: dict[tuple[str, float, str], float] = {}
         self.set_title(title)
         self.set_creator("coaxtell")
+        # Life-size pictures must not be fitted to the page by the viewer.
+        self.viewer_preferences = ViewerPreferences(print_scaling="None")
         self.set_margins(_MARGIN, _MARGIN, _MARGIN)
         self.set_auto_page_break(True, 16)
         self.c_margin = 0
