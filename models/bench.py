@@ -182,10 +182,6 @@ def bar_length(px_per_mm: float, width: int) -> float:
     return fitting[-1] if fitting else BAR_STEPS[0]
 
 
-def _text(draw: ImageDraw.ImageDraw, at: tuple[float, float], words: str, size: float, colour: str, anchor: str) -> None:
-    draw.text(at, words, font=font(size), fill=colour, anchor=anchor)
-
-
 def compose(
     colour: Pixels,
     cover: Pixels,
@@ -196,7 +192,8 @@ def compose(
 ) -> Image.Image:
     """Lay the rendered parts on the bench and write their names and the scale beside them.
 
-    `colour` (already weighted by `cover`) as rendered; `ground`: right and up of the camera where the bench is seen from above.
+    `colour` (already weighted by `cover`) as rendered; `ground`: right and up of the camera where the bench is
+    seen from above.
     """
     height, width = cover.shape
     over = 2
@@ -216,7 +213,7 @@ def compose(
         fitted = size
         while fitted > 9 and draw.textlength(name, font=font(fitted)) > room:
             fitted -= 1
-        _text(draw, (middle, base - 1.6 * size), name, fitted, theme.text, "mm")
+        draw.text((middle, base - 1.6 * size), name, font=font(fitted), fill=theme.text, anchor="mm")
     length = bar_length(layout.px_per_mm, width)
     end = width - 1.2 * size
     start = end - length * layout.px_per_mm
@@ -224,5 +221,6 @@ def compose(
     draw.rectangle([start, base + 0.6 * size, end, base + 0.6 * size + thick - 1], fill=theme.text)
     for x in (start, end - thick + 1):
         draw.rectangle([x, base + 0.3 * size, x + thick - 1, base + 0.9 * size + thick - 1], fill=theme.text)
-    _text(draw, (start - 0.5 * size, base + 0.6 * size), f"{length:g} mm", 0.85 * size, theme.quiet, "rm")
+    at = (start - 0.5 * size, base + 0.6 * size)
+    draw.text(at, f"{length:g} mm", font=font(0.85 * size), fill=theme.quiet, anchor="rm")
     return image

@@ -6,6 +6,7 @@ Widths that no table states are drawn so, as fractions of the part, and named he
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -103,7 +104,7 @@ def ramp_slots(ramps: Ramps, front: float, bore: float, reach: float) -> list[Ma
     stud = manifold3d.Manifold.cylinder(reach - bore / 2, width / 2, width / 2, 32)
     stud = stud.rotate((0.0, 90.0, 0.0)).translate((bore / 2, 0.0, 0.0))
     places = [stud.rotate((0.0, 0.0, a)).translate((0.0, 0.0, z)) for a, z in ramp_path(ramps, front)]
-    legs = [a + b for a, b in zip(places, places[1:], strict=False)]
+    legs = [a + b for a, b in pairwise(places)]
     slot = manifold3d.Manifold.batch_boolean([leg.hull() for leg in legs], manifold3d.OpType.Add)
     return [slot.rotate((0.0, 0.0, 360.0 * k / ramps.count)) for k in range(ramps.count)]
 
@@ -137,7 +138,7 @@ def studs(half: Half, lugs: Lugs, collar: float, columns: int) -> Mesh:
         points.append(np.column_stack([np.sqrt(collar**2 - y**2), y, z + share * radius * along]))
     rows = [2 + columns * k + np.append(np.arange(columns), 0) for k in range(len(shares) + 1)]
     faces: list[Index] = [np.column_stack([np.zeros(columns, int), rows[0][:-1], rows[0][1:]])]
-    for a, b in zip(rows, rows[1:], strict=False):
+    for a, b in pairwise(rows):
         faces += [np.column_stack([a[:-1], b[:-1], b[1:]]), np.column_stack([a[:-1], b[1:], a[1:]])]
     faces.append(np.column_stack([rows[-1][:-1], np.ones(columns, int), rows[-1][1:]]))
     one, sides = np.concatenate(points), np.concatenate(faces).astype(np.int64)

@@ -108,6 +108,7 @@ class Lathe:
     def mesh(self) -> tuple[Array, Index]:
         """Close the chain and return points and triangles, outward normals counter-clockwise."""
         assert self._first is not None
+        assert self._last is not None
         if not np.array_equal(self._first, self._last):
             self._sew(self._first)
         faces = np.concatenate(self._faces)

@@ -71,4 +71,5 @@ def panorama(width: int = 256) -> Panorama:
     for lamp in (*STRIPS, *LAMPS):
         share = _cover(lamp, azimuth, up)[..., None]
         picture = picture * (1 - share) + share * np.array(lamp.radiance)
-    return picture.astype(np.float32)
+    found: Panorama = picture.astype(np.float32)
+    return found

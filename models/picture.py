@@ -88,7 +88,8 @@ def _texture() -> Any:
     height, width, _ = colours.shape
     image = pyvista.ImageData(dimensions=(width, height, 1))
     image.point_data["radiance"] = colours.reshape(-1, 3)
-    texture = pyvista.Texture(image)
+    make: Any = pyvista.Texture
+    texture = make(image)
     texture.SetColorModeToDirectScalars()
     texture.MipmapOn()
     texture.InterpolateOn()
@@ -145,15 +146,16 @@ class Studio:
 
         # VTK asks for a screen first and complains on the terminal before it draws without one
         vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
-        self._plotter: Any = pyvista.Plotter(off_screen=True, lighting="none", window_size=(64, 64))
+        self._plotter: Any = pyvista.Plotter(off_screen=True, lighting="none", window_size=[64, 64])
         self._renderer: Any = self._plotter.renderer
         self._renderer.SetEnvironmentTexture(_texture(), False)
         self._renderer.UseSphericalHarmonicsOn()
         self._renderer.GetEnvMapPrefiltered().SetPrefilterMaxSamples(MIRROR_SAMPLES)
         self._renderer.GetEnvMapLookupTable().SetLUTSize(128)
         self._renderer.GetEnvMapLookupTable().SetLUTSamples(128)
-        self._window: Any = self._plotter.render_window
-        self._window.SetMultiSamples(0)
+        window: Any = self._plotter.render_window
+        window.SetMultiSamples(0)
+        self._window = window
         self._light = pyvista.Light(light_type="camera light", intensity=0.9, position=(-0.6, 0.9, 1.0))
         self._plotter.add_light(self._light)
 
@@ -206,6 +208,8 @@ class Studio:
         cover = self._read()[..., 0]
         for actor in actors:
             renderer.RemoveActor(actor)
+        if not cover.any():
+            raise RuntimeError("the window stayed empty")
         return colour, cover
 
     def _corner_radius(self, parts: list[Placed]) -> float:
@@ -214,7 +218,6 @@ class Studio:
 
     def _read(self) -> NDArray[np.float64]:
         """The rendered frame, supersampled and halved, 0 to 1."""
-        from vtkmodules.util.numpy_support import vtk_to_numpy
         from vtkmodules.vtkRenderingCore import vtkWindowToImageFilter
 
         self._window.Render()
@@ -223,15 +226,15 @@ class Studio:
         grab.ReadFrontBufferOff()
         grab.ShouldRerenderOff()
         grab.Update()
-        image = grab.GetOutput()
-        across, down, _ = image.GetDimensions()
-        pixels = vtk_to_numpy(image.GetPointData().GetScalars()).reshape(down, across, -1)
+        image: Any = pyvista.wrap(grab.GetOutput())
+        across, down, _ = image.dimensions
+        pixels = np.asarray(image.point_data.active_scalars).reshape(down, across, -1)
         frame = pixels[::-1, :, :3].astype(np.float64) / 255
         h, w = frame.shape[0] // OVERSAMPLE, frame.shape[1] // OVERSAMPLE
         return np.asarray(frame.reshape(h, OVERSAMPLE, w, OVERSAMPLE, 3).mean(axis=(1, 3)))
 
     def _actor(self, part: Placed) -> Any:
-        shape = pyvista.PolyData.from_regular_faces(part.points, part.faces)
+        shape = pyvista.PolyData.from_regular_faces(part.points, part.faces.astype(int))
         shape = shape.compute_normals(
             cell_normals=False, split_vertices=True, feature_angle=SHARP,
             consistent_normals=False, auto_orient_normals=False,

@@ -21,6 +21,7 @@ from coaxtell.models.profile import Point, Role, Surface, regions, surfaces
 
 if TYPE_CHECKING:
     import trimesh
+    from manifold3d import Manifold
 
 Level = Literal["display", "fine"]
 Material = Literal["gold", "nickel", "steel", "brass", "ptfe"]
@@ -258,7 +259,7 @@ def _body(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
     return _lay(chain, _angles(outside, level), level, bevel)
 
 
-def _finger_slots(body: Turned, thread: Thread | None) -> list[cuts.Manifold]:
+def _finger_slots(body: Turned, thread: Thread | None) -> list[Manifold]:
     if not body.slots or body.slot_length is None:
         return []
     front, length = body.rim.nominal, body.slot_length.nominal
@@ -268,13 +269,13 @@ def _finger_slots(body: Turned, thread: Thread | None) -> list[cuts.Manifold]:
     return cuts.saw_slots(body.slots, front, length, inner, outer)
 
 
-def _flange_holes(body: Turned, thread: Thread | None) -> list[cuts.Manifold]:
+def _flange_holes(body: Turned, thread: Thread | None) -> list[Manifold]:
     found = surfaces(body, body.outside, thread, inside=False)
-    cutters: list[cuts.Manifold] = []
+    cutters: list[Manifold] = []
     for i, s in enumerate(found):
         if s.form == "square":
-            beside = max(t.r_front for t in (*found[max(i - 1, 0) : i], *found[i + 1 : i + 2]))
-            cutters += cuts.flange_holes(2 * s.r_front, max(beside, *(t.r_front for t in found[:i])), s.z_front, s.z_back)
+            beside = max(t.r_front for t in (*found[:i], *found[i + 1 : i + 2]))
+            cutters += cuts.flange_holes(2 * s.r_front, beside, s.z_front, s.z_back)
     return cutters
 
 
