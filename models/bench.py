@@ -10,12 +10,12 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw, ImageFilter, ImageFont
+from PIL import Image, ImageDraw, ImageFilter
 
+from coaxtell.models.drawing import font
 from coaxtell.models.helix import Array
 
 Pixels = NDArray[np.float64]
-Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20, 50)
 """Lengths a scale bar may have [mm]."""
 GAP = 0.12
@@ -46,11 +46,6 @@ class Layout(NamedTuple):
     spans: list[tuple[float, float]]
     low: float
     points: list[Array]
-
-
-def font(size: float) -> Font:
-    """The type of pictures and drawings at a size [px]."""
-    return ImageFont.load_default(size)
 
 
 def lay_out(points: list[Array], right: Array, up: Array, size: tuple[int, int], names: bool) -> Layout:
@@ -205,7 +200,7 @@ def compose(
     whole = colour + (1 - cover)[..., None] * under
     image = Image.fromarray((np.clip(whole, 0, 1) * 255 + 0.5).astype(np.uint8))
     draw = ImageDraw.Draw(image)
-    size = max(11.0, min(0.032 * height, 0.024 * width))
+    size = max(11.0, min(0.029 * height, 0.022 * width))
     base = height - 1.9 * size
     for name, (a, b) in zip(names, layout.spans, strict=False):
         middle = _screen(layout, (width, height), np.array([(a + b) / 2]), np.array([0.0]))[0, 0]

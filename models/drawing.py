@@ -6,8 +6,10 @@ states its size in mm, the PNG its dots per inch.
 
 from __future__ import annotations
 
+import importlib.util
 import io
 import math
+from functools import cache
 from html import escape
 from itertools import pairwise
 from pathlib import Path
@@ -16,7 +18,7 @@ from typing import TYPE_CHECKING, BinaryIO, Literal, NamedTuple
 import msgspec
 
 if TYPE_CHECKING:
-    from PIL import Image
+    from PIL import Image, ImageFont
 
 Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]
@@ -24,6 +26,22 @@ Anchor = Literal["start", "middle", "end"]
 PER_INCH = 25.4
 OVERSAMPLE = 3
 FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
+
+
+@cache
+def font(size: float) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    """The type of pictures and drawings at a size [px]: DejaVu Sans where matplotlib is installed, else Pillow's own.
+
+    The spec is looked up without importing matplotlib, which would take a second.
+    """
+    from PIL import ImageFont
+
+    spec = importlib.util.find_spec("matplotlib")
+    for place in (spec.submodule_search_locations or []) if spec is not None else []:
+        file = Path(place) / "mpl-data" / "fonts" / "ttf" / "DejaVuSans.ttf"
+        if file.is_file():
+            return ImageFont.truetype(str(file), size)
+    return ImageFont.load_default(size)
 
 
 class Polygon(NamedTuple):
@@ -171,7 +189,7 @@ class Drawing(msgspec.Struct, frozen=True):
             small.save(target, "PNG", dpi=(dpi, dpi))
 
     def _image(self, dpi: float) -> Image.Image:
-        from PIL import Image, ImageDraw, ImageFont
+        from PIL import Image, ImageDraw
 
         k = dpi / PER_INCH * OVERSAMPLE
         size = tuple(
@@ -205,9 +223,9 @@ class Drawing(msgspec.Struct, frozen=True):
                 for stroke in strokes:
                     draw.line(px(stroke), fill=item.stroke, width=max(1, round(item.width * k)), joint="curve")
             else:
-                font = ImageFont.load_default(item.size * k)
                 anchor = {"start": "lm", "middle": "mm", "end": "rm"}[item.anchor]
-                draw.text((item.at[0] * k, item.at[1] * k), item.words, font=font, fill=item.colour, anchor=anchor)
+                at = (item.at[0] * k, item.at[1] * k)
+                draw.text(at, item.words, font=font(item.size * k), fill=item.colour, anchor=anchor)
         return image
 
 

@@ -10,6 +10,7 @@ import math
 from types import TracebackType
 from typing import Any, Literal, NamedTuple
 
+import msgspec
 import numpy as np
 import pyvista
 from numpy.typing import NDArray
@@ -33,6 +34,10 @@ FAR = 4.0
 """Distance of the eye in reaches of the part; it only turns the reflections a little across a flat."""
 MIRROR_SAMPLES = 256
 """Samples of the mirrored surroundings: enough for brushed metal, a quarter of the time of more."""
+
+
+SLEEVE_TURN = np.array([[0.5, math.sqrt(0.75), 0.0], [-math.sqrt(0.75), 0.5, 0.0], [0.0, 0.0, 1.0]])
+"""A bayonet sleeve lies turned by 60 degrees counter-clockwise, so that one ramped slot faces the camera."""
 
 
 class Look(NamedTuple):
@@ -276,6 +281,8 @@ def _group(half: Half, view: View) -> list[Placed]:
     move = np.array([0.0, -everything[:, 1].min(), -everything[:, 2].max()])
     placed: list[Placed] = []
     for part in parts:
+        if part.moving and half.nut is not None and half.nut.ramps is not None:
+            part = msgspec.structs.replace(part, points=part.points @ SLEEVE_TURN)
         if view == "cut":
             placed += _split_cut(part)
         else:

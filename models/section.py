@@ -173,7 +173,7 @@ def half_section(half: Half, scale: float | None = None) -> Drawing:
     items.append(_axis(frame, rear - 1.5 / scale, front + 1.5 / scale))
     reach = radius + 3 / scale
     items.append(Line((frame.at(0, reach), frame.at(0, -reach)), ACTION, 0.25, (2.0, 1.0)))
-    items.append(text((frame.x, 5.5), "reference plane", ACTION, "middle", 2.8))
+    items.append(text((frame.x, 5.5), "reference plane", ACTION, "middle", 2.6))
     items.append(text((HALF_WIDTH / 2, HALF_HEIGHT - 13), half.name, anchor="middle"))
     items += scale_bar(HALF_WIDTH - 5, HALF_HEIGHT - 5, scale)
     return sheet(HALF_WIDTH, HALF_HEIGHT, f"{half.name}, half section", scale, items)
@@ -227,11 +227,11 @@ def _legend(shown: bool, b: tuple[Half, Half]) -> list[Item]:
     for role, words in LEGEND.items():
         if role in roles or (role == "pin" and "socket" in roles):
             items += swatch((x, y), role)
-            items.append(text((x + 6.2, y), words, QUIET, size=2.6))
-            x += 9.5 + 1.42 * len(words)
+            items.append(text((x + 6.2, y), words, QUIET, size=2.5))
+            x += 9.5 + 1.55 * len(words)
     if shown:
         items += swatch((x, y), None)
-        items.append(text((x + 6.2, y), "in the way", HARM, size=2.6))
+        items.append(text((x + 6.2, y), "in the way", HARM, size=2.5))
     return items
 
 
@@ -273,7 +273,7 @@ def pair(
         x = ours.at((left + right) / 2, 0)[0]
         quarter = PAIR_WIDTH / 4
         x = min(x, PAIR_WIDTH / 2 - quarter / 2) if half is a else max(x, PAIR_WIDTH / 2 + quarter / 2)
-        items.append(text((x, 7), half.name, anchor="middle", size=4.2))
+        items.append(text((x, 7), half.name, anchor="middle", size=4.0))
     items += _legend(bool(at_seat or here), (a, b))
     items += scale_bar(PAIR_WIDTH - 5, PAIR_HEIGHT - 12, scale)
     return sheet(PAIR_WIDTH, PAIR_HEIGHT, f"{a.name} and {b.name}, cut open", scale, items)

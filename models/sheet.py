@@ -33,7 +33,7 @@ BEHIND = "#E9E4D8"
 
 SCALES = (0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20)
-TYPE = 3.2
+TYPE = 3.0
 """Height of the type [mm]."""
 
 
@@ -91,7 +91,7 @@ def scale_bar(right: float, y: float, scale: float) -> list[Item]:
         Line(((left, y - 1.2), (left, y + 1.2)), INK, 0.4),
         Line(((left, y), (right, y)), INK, 0.4),
         Line(((right, y - 1.2), (right, y + 1.2)), INK, 0.4),
-        text((left - 1.5, y), f"{length:g} mm, scale {scale:g} : 1", QUIET, "end", 2.8),
+        text((left - 1.5, y), f"{length:g} mm, scale {scale:g} : 1", QUIET, "end", 2.6),
     ]
 
 
