@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 import msgspec
 
@@ -210,16 +210,12 @@ def _and_more(count: int) -> str:
     return f" and {count - 1} more like it" if count > 1 else ""
 
 
-def plan(site: Site, matings: Matings, tables: CableTables, done: Callable[[int], None] | None = None) -> Plan:
-    """The plan of a site; `done` is told how many runs are finished.
+def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
+    """The plan of a site.
 
     Raises InputError where prices are preferred and the user gave none.
     """
-    runs = []
-    for number, asked in enumerate(site.runs, start=1):
-        runs.append(_planned(asked, matings, tables, site))
-        if done is not None:
-            done(number)
+    runs = [_planned(asked, matings, tables, site) for asked in site.runs]
     order = _order(runs, site, tables)
     cautions: dict[str, None] = {}
     if site.region_from:

@@ -211,6 +211,7 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
         "bend_repeated_mm": a.cable.bend_repeated.nominal,
         "diameter_mm": a.cable.diameter.nominal,
         "jacket": a.jacket,
+        "usual_ends": a.cable.ends,
         "price": None if a.price is None else round(a.price, 2),
         "exposure": {
             "limit_w_m2": round(a.exposure.limit_w_m2, 3),

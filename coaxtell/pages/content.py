@@ -7,9 +7,9 @@ import msgspec
 from coaxtell.cables.curves import Curves, curves
 from coaxtell.cables.plan import Plan, PlannedRun
 from coaxtell.cables.tables import CableTables
+from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.pages.curve_figure import figure
-from coaxtell.pages.figure import Figure
 
 MOST_FIGURES = 6
 """Curves shown for one site: the longest run of each kind, no more kinds than this."""
@@ -136,7 +136,7 @@ def port_halves(plan: Plan) -> tuple[Half, ...]:
     return tuple({label.port.id: label.port for label in plan.labels}.values())
 
 
-def figures(plan: Plan, tables: CableTables) -> tuple[Figure, ...]:
+def figures(plan: Plan, tables: CableTables) -> tuple[Drawing, ...]:
     """Loss curves of the longest run of each kind of run."""
     longest: dict[tuple[object, ...], PlannedRun] = {}
     for run in plan.runs:

@@ -6,34 +6,38 @@ from html import escape
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.pages import content, face, look
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
+from coaxtell.pages import content
+from coaxtell.pages.face import life_size
+from coaxtell.pages.look import PAPER
 
 _STYLE = f"""
 :root {{ color-scheme: light; }}
-body {{ font: 15px/1.5 "DejaVu Sans", Verdana, sans-serif; color: {look.TEXT}; background: {look.PAPER};
+body {{ font: 15px/1.5 "DejaVu Sans", Verdana, sans-serif; color: {INK}; background: {PAPER};
   max-width: 1100px; margin: 32px auto; padding: 0 24px; }}
 h1 {{ font-size: 28px; margin: 0 0 8px; }}
 h2 {{ font-size: 19px; margin: 40px 0 8px; break-after: avoid; }}
-p.quiet {{ color: {look.QUIET}; font-size: 13px; }}
+p.quiet {{ color: {QUIET}; font-size: 13px; }}
 .wide {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; width: 100%; font-size: 13px; }}
-th {{ background: {look.BENCH}; text-align: left; }}
-th, td {{ padding: 6px 8px; border-bottom: 1px solid {look.GRID_FINE}; vertical-align: top; }}
+th {{ background: {BENCH}; text-align: left; }}
+th, td {{ padding: 6px 8px; border-bottom: 1px solid {GRID_FINE}; vertical-align: top; }}
 .n {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
 tr {{ break-inside: avoid; }}
 li {{ margin: 4px 0; }}
 ul.check {{ list-style: "☐  "; }}
-.faults {{ border-left: 4px solid {look.HARM}; padding-left: 16px; }}
-.faults h2 {{ color: {look.HARM}; }}
+.faults {{ border-left: 4px solid {HARM}; padding-left: 16px; }}
+.faults h2 {{ color: {HARM}; }}
 figure {{ margin: 16px 0; break-inside: avoid; }}
 figure svg {{ max-width: 100%; height: auto; }}
 .labels {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(91mm, 1fr)); gap: 4mm; }}
-.label {{ border: 1px solid {look.QUIET}; min-height: 36mm; display: flex; gap: 4mm; padding: 1mm;
+.label {{ border: 1px solid {QUIET}; min-height: 36mm; display: flex; gap: 4mm; padding: 1mm;
   align-items: center; break-inside: avoid; font-size: 12px; }}
 .label .port {{ flex: 0 0 34mm; text-align: center; }}
 .label b {{ font-size: 15px; }}
-.label .end {{ color: {look.ACTION}; font-weight: bold; }}
-.label .through {{ color: {look.HARM}; }}
+.label .end {{ color: {ACTION}; font-weight: bold; }}
+.label .through {{ color: {HARM}; }}
 @media print {{ body {{ margin: 0; max-width: none; padding: 0; }} }}
 """
 
@@ -57,7 +61,7 @@ def page(plan: Plan, tables: CableTables) -> str:
     figures = content.figures(plan, tables)
     if figures:
         parts.append("<h2>Loss over length</h2>")
-        parts += [f"<figure>{drawn.svg()}</figure>" for drawn in figures]
+        parts += [f"<figure>{_inline(drawn)}</figure>" for drawn in figures]
     if plan.labels:
         parts.append("<h2>Labels</h2>")
         note = "The picture is the port an end goes onto, face-on at life size (print at 100 %)."
@@ -68,6 +72,11 @@ def page(plan: Plan, tables: CableTables) -> str:
         f'<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{title}</title><style>{_STYLE}</style></head><body>\n" + "\n".join(parts) + "\n</body></html>\n"
     )
+
+
+def _inline(drawn: Drawing) -> str:
+    """A drawing as SVG inside a page, where no XML declaration may stand."""
+    return drawn.svg().split("?>", 1)[1].strip()
 
 
 def _list(texts: tuple[str, ...], kind: str = "") -> str:
@@ -92,12 +101,12 @@ def _labels(plan: Plan) -> str:
     symbols = []
     sizes = {}
     for half in content.port_halves(plan):
-        drawn = face.figure(half)
-        sizes[half.id] = drawn.width
+        drawn = life_size(half)
+        sizes[half.id] = drawn.width_mm
         # A width and height on the symbol itself would be taken over each use of it.
-        inner = drawn.svg().split(">", 1)[1].rsplit("</svg>", 1)[0]
+        inner = _inline(drawn).split(">", 1)[1].rsplit("</svg>", 1)[0]
         symbols.append(
-            f'<symbol id="port-{escape(half.id)}" viewBox="0 0 {drawn.width:g} {drawn.width:g}">{inner}</symbol>'
+            f'<symbol id="port-{escape(half.id)}" viewBox="0 0 {drawn.width_mm:g} {drawn.width_mm:g}">{inner}</symbol>'
         )
     hidden = f'<svg width="0" height="0" aria-hidden="true">{"".join(symbols)}</svg>'
     return hidden + '<div class="labels">' + "".join(_label(label, sizes) for label in plan.labels) + "</div>"

@@ -14,7 +14,9 @@ from openpyxl.styles import Alignment, Font, PatternFill
 
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.pages import content, face, look
+from coaxtell.models.sheet import BENCH, INK
+from coaxtell.pages import content
+from coaxtell.pages.face import life_size
 
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
@@ -57,8 +59,8 @@ def _rows(sheet: Any, headings: Sequence[str], rows: Iterable[Sequence[str | flo
     for column, (heading, width) in enumerate(zip(headings, widths, strict=True), start=1):
         _put(sheet, 1, column, heading)
         cell = sheet.cell(row=1, column=column)
-        cell.font = Font(bold=True, color=look.TEXT[1:])
-        cell.fill = PatternFill("solid", start_color=look.BENCH[1:])
+        cell.font = Font(bold=True, color=INK[1:])
+        cell.fill = PatternFill("solid", start_color=BENCH[1:])
         sheet.column_dimensions[cell.column_letter].width = width
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
@@ -84,7 +86,9 @@ def _ports(sheet: Any, plan: Plan) -> None:
         if half is None:
             continue
         data = io.BytesIO()
-        face.figure(half).picture().resize((96, 96)).save(data, format="PNG")
+        life_size(half).png(data)
         data.seek(0)
-        sheet.add_image(SheetImage(data), f"E{number}")
+        picture = SheetImage(data)
+        picture.width = picture.height = 96
+        sheet.add_image(picture, f"E{number}")
         sheet.row_dimensions[number].height = 76

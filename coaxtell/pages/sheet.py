@@ -6,8 +6,9 @@ from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
 
-from coaxtell.pages import look
+from coaxtell.models.sheet import BENCH, GRID_FINE, INK, QUIET
 from coaxtell.pages.content import Table
+from coaxtell.pages.look import font_file, rgb
 
 FAMILY = "sheet"
 _MARGIN = 12.0
@@ -28,35 +29,32 @@ class Sheet(FPDF):
         self.set_auto_page_break(True, 16)
         self.c_margin = 0
         for style, bold in (("", False), ("B", True)):
-            file = look.font_file(bold)
-            if file is None:
-                raise FileNotFoundError("DejaVu Sans, which matplotlib carries")
-            self.add_font(FAMILY, style, str(file))
+            self.add_font(FAMILY, style, str(font_file(bold)))
         self.add_page()
 
     def footer(self) -> None:
         """The line at the foot of each page."""
         self.set_y(-11)
-        self.ink(7.5, look.QUIET)
+        self.ink(7.5, QUIET)
         self.cell(0, 4, self._foot)
         self.set_x(_MARGIN)
         self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
 
-    def ink(self, size: float, colour: str = look.TEXT, bold: bool = False) -> None:
+    def ink(self, size: float, colour: str = INK, bold: bool = False) -> None:
         """Choose size [points], colour and weight of what is written next."""
         self.set_font(FAMILY, "B" if bold else "", size)
-        self.set_text_color(*look.rgb(colour))
+        self.set_text_color(*rgb(colour))
 
     def heading(self, text: str, size: float = 13) -> None:
         """A heading that stays with what follows it."""
         if self.will_page_break(size + 14):
             self.add_page()
         self.ln(3)
-        self.ink(size, look.TEXT, bold=True)
+        self.ink(size, INK, bold=True)
         self.multi_cell(0, size * 0.5, text, new_x="LMARGIN", new_y="NEXT")
         self.ln(1.2)
 
-    def paragraph(self, text: str, size: float = 9, colour: str = look.TEXT) -> None:
+    def paragraph(self, text: str, size: float = 9, colour: str = INK) -> None:
         """A paragraph over the whole width."""
         self.ink(size, colour)
         self.multi_cell(0, size * 0.5, text, new_x="LMARGIN", new_y="NEXT", align="L")
@@ -70,11 +68,11 @@ class Sheet(FPDF):
                 self.add_page()
             y = self.get_y()
             if box:
-                self.set_draw_color(*look.rgb(look.TEXT))
+                self.set_draw_color(*rgb(INK))
                 self.set_line_width(0.25)
                 self.rect(_MARGIN, y + 0.8, 3, 3)
             else:
-                self.ink(size, look.QUIET)
+                self.ink(size, QUIET)
                 self.text(_MARGIN + 0.8, y + size * 0.37, "–")
             self.ink(size)
             self.set_xy(_MARGIN + 5, y)
@@ -102,7 +100,7 @@ class Sheet(FPDF):
                     indent = width - 1 - self._measured(line) if column in table.numbers else 1
                     self.text(x + indent, y + 0.8 + (i + 0.78) * step, line)
                 x += width
-            self.set_draw_color(*look.rgb(look.GRID_FINE))
+            self.set_draw_color(*rgb(GRID_FINE))
             self.set_line_width(0.2)
             self.line(_MARGIN, y + height, _MARGIN + self.epw, y + height)
             self.set_y(y + height)
@@ -143,9 +141,9 @@ class Sheet(FPDF):
         step = size * 0.46
         height = max(len(lines) for lines in cells) * step + 2.2
         y = self.get_y()
-        self.set_fill_color(*look.rgb(look.BENCH))
+        self.set_fill_color(*rgb(BENCH))
         self.rect(_MARGIN, y, self.epw, height, style="F")
-        self.ink(size, look.TEXT, bold=True)
+        self.ink(size, INK, bold=True)
         x = _MARGIN
         for column, (lines, width) in enumerate(zip(cells, widths, strict=True)):
             for i, line in enumerate(lines):

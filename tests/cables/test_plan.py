@@ -205,7 +205,7 @@ def test_label_pictures_are_life_size_and_the_bar_measures_100_mm(tmp_path: Path
     page = reader.pages[-1]
     preferences = reader.root_object["/ViewerPreferences"].get_object()
     assert isinstance(preferences, pypdf.generic.DictionaryObject)
-    assert preferences["/PrintScaling"] == "/None"
+    assert str(preferences["/PrintScaling"]) == "/None"
     drawn = page.get_contents()
     assert drawn is not None
     code = drawn.get_data().decode("latin-1")
@@ -274,15 +274,15 @@ def test_the_curve_figure(tmp_path: Path) -> None:
 @pytest.mark.parametrize("half_id", sorted(all_halves()))
 def test_faces_are_drawn_to_size(half_id: str) -> None:
     half = all_halves()[half_id]
-    drawn = face.figure(half)
+    drawn = face.life_size(half)
     svg = drawn.svg()
     ElementTree.fromstring(svg)
     contact = half.centre.pin.d if half.centre.pin is not None else half.centre.socket.hole  # type: ignore[union-attr]
     assert contact_words(half) in ("pin", "socket")
-    assert drawn.width > 2 * contact.nominal
+    assert drawn.width_mm > 2 * contact.nominal
     body = half.nut.body if half.nut is not None else half.shell
     widest = max(step.d.nominal for step in body.outside if step.d is not None)
-    assert drawn.width >= widest
+    assert drawn.width_mm >= widest
 
 
 def test_pages_load_their_libraries_only_when_used() -> None:
