@@ -68,13 +68,13 @@ def _preferred(assembly: Assembly, prefer: Preference) -> tuple[float, ...]:
     return (loss, cable.diameter.nominal)
 
 
-def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, bool, tuple[float, ...], str]:
-    """The key assemblies are sorted by: buildable, legal, adapters last, sensible, then the preference."""
+def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, int, tuple[float, ...], str]:
+    """The key assemblies are sorted by: buildable, legal, adapters last, faults of sense, then the preference."""
     return (
         not assembly.buildable,
         _LEGAL_ORDER[assembly.legal],
         assembly.adapter_count,
-        bool(assembly.not_sensible),
+        len(assembly.not_sensible),
         _preferred(assembly, prefer),
         assembly.cable.name,
     )

@@ -101,6 +101,14 @@ def test_reach_under_a_wish() -> None:
     assert any("keeps 24 dBm at the antenna up to 12.9 m" in a for a in choice(run(want_dbm=24.0)).advice)
 
 
+def test_a_long_run_that_reaches_stands_before_one_that_does_not() -> None:
+    # 31 m is long for all; of them 195 bends best, but lets less than the 19 dBm arrive; 240 does not.
+    asked = run(length="31m", want_dbm=19.0)
+    assert on_class(asked, "240").expected_dbm > 19 > on_class(asked, "195").expected_dbm
+    found = names(choice(asked, Preference.BEND))
+    assert found.index("240") < found.index("195")
+
+
 def test_illegal_settings_come_last_and_the_power_is_turned_down_instead() -> None:
     found = choice(run(power_dbm=30, length="5m"))
     legal = [r.assembly.legal for r in found.ranked if r.assembly.buildable]
