@@ -7,7 +7,6 @@ states its size in mm, the PNG its dots per inch.
 from __future__ import annotations
 
 import importlib.util
-import io
 import math
 from functools import cache
 from html import escape
@@ -181,12 +180,7 @@ class Drawing(msgspec.Struct, frozen=True):
         image = self._image(dpi)
         size = round(self.width_mm * dpi / PER_INCH), round(self.height_mm * dpi / PER_INCH)
         small = image.resize(size, Image.Resampling.BOX)
-        if isinstance(target, Path):
-            buffer = io.BytesIO()
-            small.save(buffer, "PNG", dpi=(dpi, dpi))
-            target.write_bytes(buffer.getvalue())
-        else:
-            small.save(target, "PNG", dpi=(dpi, dpi))
+        small.save(target, "PNG", dpi=(dpi, dpi))
 
     def _image(self, dpi: float) -> Image.Image:
         from PIL import Image, ImageDraw

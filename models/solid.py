@@ -147,6 +147,7 @@ def _side(found: list[Surface], thread: Thread | None, inside: bool) -> list[_Co
 
 def _broken(chain: list[_Corner | _Shaped], size: float) -> list[_Corner | _Shaped]:
     """The chain with its convex plain corners broken by `size` [mm] at most."""
+    chain = [link for i, link in enumerate(chain) if isinstance(link, _Shaped) or link != chain[i - 1]]
     n = len(chain)
     found: list[_Corner | _Shaped] = []
     for i, link in enumerate(chain):
@@ -209,7 +210,7 @@ def _lay_knurl(lathe: Lathe, part: _Shaped) -> None:
     lathe.row(s.z_front, low)
     for k in range(count + 1):
         peak = (columns + k) % 2 == 1
-        lathe.row(front + (rear - front) * k / count, np.where(peak, s.r_front, low), flip=peak if k else None)
+        lathe.row(front + (rear - front) * k / count, np.where(peak, s.r_front, low), flip=~peak)
     lathe.row(s.z_back, low)
 
 
