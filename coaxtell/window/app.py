@@ -176,7 +176,9 @@ class App:
         self._scroll[self._place] = max(0.0, min(self.furthest, self.offset))
 
     def _first_focus(self) -> str:
-        reachable = [w for w in self.widgets if w.focusable]
+        every = [w for w in self.widgets if w.focusable]
+        seen = [w for w in every if not w.scrolls or w.box.bottom - self.offset <= self.page.bottom]
+        reachable = seen or every
         numbered = [w for w in reachable if w.number]
         actions = [w for w in reachable if isinstance(w, Button) and w.kind == "action"]
         others = [w for w in reachable if w.key not in ("jobs", "keys")]

@@ -19,14 +19,30 @@ NUT_STEPS = 24
 """A turning nut is drawn at so many places of one turn."""
 
 
+CORNERS = {"hex": 2 / math.sqrt(3), "square": math.sqrt(2)}
+"""Radius over the corners of a form, in its half width over flats."""
+
+
+def _outsides(half: Half) -> list[tuple[float, str]]:
+    """Largest radius and form of each outside surface [mm]."""
+    bodies = [(half.shell, half.thread)] + ([(half.nut.body, half.nut.thread)] if half.nut is not None else [])
+    return [
+        (max(s.r_front, s.r_back), s.form)
+        for body, thread in bodies
+        for s in surfaces(body, body.outside, thread, inside=False)
+    ]
+
+
 class Extent:
-    """How far a half reaches: rear, front [z, mm] and widest radius [mm]."""
+    """How far a half reaches: rear, front [z, mm], widest radius, and the ball it turns in [mm]."""
 
     def __init__(self, half: Half) -> None:
         """Measured on its regions."""
         points = [p for region in regions(half) for p in region.outline]
         self.rear, self.front = min(z for z, _ in points), max(z for z, _ in points)
         self.radius = max(r for _, r in points)
+        corners = [r * CORNERS.get(form, 1.0) for r, form in _outsides(half)]
+        self.reach = math.hypot(self.length / 2, max([self.radius, *corners])) + 0.2
 
     @property
     def length(self) -> float:

@@ -43,6 +43,7 @@ class Desk:
         self.records = records if records is not None else folder("data") / "records.db"
         self.named: list[Named] = []
         self.notice = ""
+        self.copied = ""
         self.dialogs: list[Dialog] = []
         self.go: Callable[[str], None] = lambda name: None
         self.display = "0"

@@ -8,16 +8,19 @@ from pathlib import Path
 
 import pygame
 
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.window import settings as settings_file
 from coaxtell.window.app import App
 from coaxtell.window.desk import Desk
-from coaxtell.window.pictures import Pictures
+from coaxtell.window.pictures import Pictures, Rendered
 from coaxtell.window.scenes import ALL
 
 IDLE_MS = 40
 """How long the window waits for an event before it looks for finished pictures [ms]."""
 FRAME_MS = 16
+BUSY_MS = 4
+"""The same while something moves, and while a picture is under way."""
 LEAST = (640, 400)
 """Smallest window [px]."""
 
@@ -86,7 +89,10 @@ def run(
     path = settings_file.folder("config") / "window.json"
     settings = settings_file.load(path)
     settings.scene = scene or settings.scene
-    own = pictures if pictures is not None else Pictures()
+    # the worker starts while the window is still opening
+    own = pictures if pictures is not None else Rendered(
+        tables.load(extra).halves, extra, settings_file.folder("cache") / "pictures", time.monotonic
+    )
     desk = Desk(settings, time.monotonic, own, extra)
     screen = open_screen((max(LEAST[0], settings.width), max(LEAST[1], settings.height)))
     desk.display = display_name()
@@ -96,7 +102,7 @@ def run(
     try:
         moving = False
         while app.running:
-            pump(app, FRAME_MS if moving else IDLE_MS)
+            pump(app, BUSY_MS if own.busy else FRAME_MS if moving else IDLE_MS)
             shown = pygame.display.get_surface()
             if shown is not None and shown.get_size() != app.size:
                 app.resize(shown.get_size())

@@ -2,6 +2,7 @@
 
 from coaxtell.window.scene import Scene
 from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.scenes.cable import Cable
 from coaxtell.window.scenes.life_size import LifeSize
 
-ALL: list[type[Scene]] = [BringTogether, LifeSize]
+ALL: list[type[Scene]] = [BringTogether, LifeSize, Cable]
