@@ -210,11 +210,11 @@ def compose(
             fitted -= 1
         draw.text((middle, base - 1.6 * size), name, font=font(fitted), fill=theme.text, anchor="mm")
     length = bar_length(layout.px_per_mm, width)
-    end = width - 1.2 * size
-    start = end - length * layout.px_per_mm
+    end = round(width - 1.2 * size)
+    start = end - round(length * layout.px_per_mm)
     thick = max(2, round(size / 8))
-    draw.rectangle([start, base + 0.6 * size, end, base + 0.6 * size + thick - 1], fill=theme.text)
-    for x in (start, end - thick + 1):
+    draw.rectangle([start, base + 0.6 * size, end - 1, base + 0.6 * size + thick - 1], fill=theme.text)
+    for x in (start, end - thick):
         draw.rectangle([x, base + 0.3 * size, x + thick - 1, base + 0.9 * size + thick - 1], fill=theme.text)
     at = (start - 0.5 * size, base + 0.6 * size)
     draw.text(at, f"{length:g} mm", font=font(0.85 * size), fill=theme.quiet, anchor="rm")
