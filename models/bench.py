@@ -130,7 +130,8 @@ def _grid(
         first = np.array([right[0], up[0]])
         second = np.array([right[2], up[2]])
         start = np.array([0.0, 0.0])
-    steps = ((10, theme.grid_coarse),) if layout.px_per_mm < 7 else ((1, theme.grid_fine), (10, theme.grid_coarse))
+    fine = layout.px_per_mm >= (7 if ground is None else 12)
+    steps = ((10, theme.grid_coarse),) if not fine else ((1, theme.grid_fine), (10, theme.grid_coarse))
     for step, colour in steps:
         count = math.ceil(reach / step)
         middle = start
@@ -200,7 +201,7 @@ def compose(
     whole = colour + (1 - cover)[..., None] * under
     image = Image.fromarray((np.clip(whole, 0, 1) * 255 + 0.5).astype(np.uint8))
     draw = ImageDraw.Draw(image)
-    size = max(11.0, min(0.029 * height, 0.022 * width))
+    size = max(11.0, min(0.034 * height, 0.02 * width))
     base = height - 1.9 * size
     for name, (a, b) in zip(names, layout.spans, strict=False):
         middle = _screen(layout, (width, height), np.array([(a + b) / 2]), np.array([0.0]))[0, 0]
