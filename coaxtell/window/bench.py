@@ -37,9 +37,8 @@ def arrow(pen: Pen, tip: Point, towards: int, colour: Colour) -> None:
 
 
 def dimension(pen: Pen, x0: float, x1: float, y: float, words: str, colour: Colour, within: Box) -> None:
-    """A distance along the axis between two places, its words above the line, inside a box."""
+    """A distance along the axis between two places, its words below the line, inside a box."""
     low, high = min(x0, x1), max(x0, x1)
-    size = pen.type.line(SMALL)
     if high - low > 28:
         pen.line((low, y), (high, y), colour, 1.4)
         arrow(pen, (low, y), -1, colour)
@@ -51,7 +50,7 @@ def dimension(pen: Pen, x0: float, x1: float, y: float, words: str, colour: Colo
         arrow(pen, (high, y), -1, colour)
     wide = pen.type.width(words, SMALL)
     middle = max(within.x + wide / 2 + STEP, min(within.right - wide / 2 - STEP, (low + high) / 2))
-    pen.words(words, (middle, y - size - 6), SMALL, pen.palette.text, anchor="middle")
+    pen.words(words, (middle, y + 7), SMALL, pen.palette.text, anchor="middle")
 
 
 def ruler(pen: Pen, box: Box, per_mm: float, origin: float) -> None:

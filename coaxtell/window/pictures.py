@@ -31,6 +31,8 @@ class Pictures:
     """Where no pictures can be drawn: drawings take their place and a line says so."""
 
     why = "Pictures are off; drawings take their place."
+    quick_s = 0.0
+    """How long the last quick picture took [s]."""
 
     def poll(self) -> bool:
         """Take in what has come; true where something new can be shown."""
@@ -79,7 +81,6 @@ class Rendered(Pictures):
         self._standing = False
         self._begun = clock()
         self._failed: set[Job] = set()
-        self.quick_s = 0.0
         self.frames = 0
         self._memory: SharedMemory | None = None
         self._pipe: Connection | None = None

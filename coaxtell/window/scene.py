@@ -33,11 +33,11 @@ class Room:
             split = round(width * BENCH_SHARE)
             self.bench = Box(0, BAND, split, height - BAND)
             self.panel = Box(split, 0, width - split, height)
-            self.page = self.panel
+            self.page = Box(split, BAND - STEP, width - split, height - BAND + STEP)
             # the corner of the panel belongs to the button for the keys
             self.column = Stack(type_, split + MARGIN, BAND, width - split - 2 * MARGIN)
         else:
-            bench = max(200.0, min(0.62 * height, 0.6 * width))
+            bench = max(300.0, min(0.62 * height, 0.6 * width))
             self.bench = Box(0, BAND, width, bench)
             self.page = Box(0, BAND, width, height - BAND)
             self.panel = Box(0, BAND + bench, width, 0)

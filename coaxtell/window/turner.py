@@ -56,6 +56,7 @@ class Turner:
         self.elevation = max(-85.0, min(85.0, self.elevation + elevation))
         self._moved = self.desk.clock()
         self._dirty = True
+        self._fit_side()
         if self.half is not None:
             self.desk.pictures.turn(self._job(self.half, quick=True))
 
@@ -80,10 +81,15 @@ class Turner:
             return False
         if now - self._moved >= REST_S:
             self._dirty = False
-            quick = getattr(self.desk.pictures, "quick_s", 0.0)
-            if quick > QUICK_GOAL_S:
-                self._side = max(LEAST_SIDE, int(self._side * 0.85))
         return True
+
+    def _fit_side(self) -> None:
+        """Smaller quick pictures where the machine is slow, larger ones again where it is not."""
+        took = self.desk.pictures.quick_s
+        if took > QUICK_GOAL_S:
+            self._side = max(LEAST_SIDE, round(self._side * 0.92))
+        elif 0 < took < 0.75 * QUICK_GOAL_S:
+            self._side = min(QUICK_SIDE, round(self._side * 1.04))
 
     def _job(self, half: Half, quick: bool) -> Job:
         whole = min(LARGEST, max(32, round(min(self._box.w, self._box.h) * self._scale)))

@@ -191,8 +191,8 @@ class BringTogether(Scene):
         wide = one.front - one.rear + two.front - two.rear + max(OPEN, self.open - one.front - two.front)
         tall = 2 * max(one.radius, two.radius)
         figures = Box(box.x, box.bottom - 96, box.w, 96)
-        picture = Box(box.x, box.y, box.w, box.h - 96)
-        per_mm = min((picture.w - 4 * STEP) / wide, (picture.h - 72) / tall)
+        picture = Box(box.x, box.y + STEP, box.w, box.h - 96 - STEP)
+        per_mm = min((picture.w - 6 * STEP) / wide, (picture.h - 84) / tall)
         return picture, figures, per_mm
 
     def draw(self, pen: Pen, box: Box) -> None:
@@ -204,7 +204,7 @@ class BringTogether(Scene):
         # the middle of the whole stays in the middle of the bench
         middle = (one.rear + d - two.rear) / 2
         left = picture.x + picture.w / 2 - middle * per_mm
-        axis = picture.y + picture.h / 2 - 8
+        axis = picture.y + picture.h / 2 - 4
         self.per_mm = per_mm
         pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
         for half, towards, x, ext in ((self.one, 1, left, one), (self.two, -1, left + d * per_mm, two)):
@@ -217,7 +217,7 @@ class BringTogether(Scene):
         pen.line((picture.x + STEP, axis), (picture.right - STEP, axis), p.quiet, 1)
         if self.at_stop:
             self._glow(pen, left, axis, per_mm)
-        level = axis + reach + 34
+        level = axis + reach + 16
         for x in (left, left + d * per_mm):
             pen.line((x, axis + reach + 2), (x, level + 4), p.action, 1.4)
         dimension(pen, left, left + d * per_mm, level, f"reference planes {mm(d)} apart", p.action, picture)
