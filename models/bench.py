@@ -63,7 +63,7 @@ def lay_out(points: list[Array], right: Array, up: Array, size: tuple[int, int],
     total = x - gap
     low = min(float((p @ up).min()) for p in points)
     high = max(float((p @ up).max()) for p in points)
-    caption = 0.12 * height if names else 0.03 * height
+    caption = 0.13 * height if names else 0.03 * height
     room = width * 0.90, height * (0.92 if names else 0.94) - caption
     scale = min(room[0] / total, room[1] / (high - low))
     shown = height - caption
