@@ -61,17 +61,33 @@ def body_outline(body: Turned, thread: Thread | None, angle: float) -> tuple[Poi
     return tuple(kept)
 
 
-def cut_regions(half: Half, angle: float) -> list[Region]:
-    """The regions of a half cut at an angle [rad], threads in their form."""
+def cut_regions(half: Half, angle: float, turn: float = 0.0) -> list[Region]:
+    """The regions of a half cut at an angle [rad], threads in their form, its nut turned by `turn` [rad]."""
     found: list[Region] = []
     for region in regions(half):
         if region.role == "outer":
             region = region._replace(outline=body_outline(half.shell, half.thread, angle))
         elif region.role == "nut":
             assert half.nut is not None
-            region = region._replace(outline=body_outline(half.nut.body, half.nut.thread, angle))
+            region = region._replace(outline=body_outline(half.nut.body, half.nut.thread, angle - turn))
         found.append(region)
     return found
+
+
+def meshing_turn(half: Half, mate: Half, distance: float) -> float:
+    """Turn of a half's nut [rad] at which its thread lies in that of the mate at a distance [mm].
+
+    Zero where there is no nut, no thread to lie in, or the pitches differ.
+    """
+    if half.nut is None or half.nut.thread is None or mate.thread is None:
+        return 0.0
+    inner = body_threads(half.nut.body, half.nut.thread, inside=True)[0]
+    outer = body_threads(mate.shell, mate.thread, inside=False)[0]
+    if not math.isclose(inner.pitch, outer.pitch):
+        return 0.0
+    # a crest of the nut stands half a pitch from a crest of the mate, whose axis runs the other way
+    shift = distance - outer.start + inner.pitch / 2 - inner.start
+    return math.tau * (shift % inner.pitch) / inner.pitch * inner.turn * -1
 
 
 def _facing(outline: tuple[Point, ...], distance: float) -> tuple[Point, ...]:

@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
 from coaxtell.models.face import face_on
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.outlines import Overlap, body_line, cut_regions, overlaps
+from coaxtell.models.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
 from coaxtell.models.profile import regions, surfaces
 from coaxtell.models.sheet import (
     ACTION,
@@ -79,11 +79,14 @@ def _walls(half: Half, frame: Frame) -> list[Item]:
     return items + _behind(frame, half.shell, half.thread)
 
 
-def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...]) -> list[Item]:
-    """The cut faces of a half above (+1) and below (-1) the axis, hatched at `angle` [deg]."""
+def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...], turn: float = 0.0) -> list[Item]:
+    """The cut faces of a half above (+1) and below (-1) the axis, hatched at `angle` [deg].
+
+    `turn`: how far its nut is turned [rad].
+    """
     items: list[Item] = []
     for sign in signs:
-        for region in cut_regions(half, 0.0 if sign > 0 else math.pi):
+        for region in cut_regions(half, 0.0 if sign > 0 else math.pi, turn):
             outline = frame.all(region.outline, sign)
             items.append(Polygon((outline,), FILLS[region.role], INK, 0.25))
             if region.role != "insulator":
@@ -254,7 +257,8 @@ def pair(
     theirs = Frame(ours.x + scale * distance_mm, centre, scale, towards=-1)
     items = grid(PAIR_WIDTH, PAIR_HEIGHT - 22, scale, (ours.x, centre))
     items += _walls(a, ours) + _walls(b, theirs)
-    items += _cut(a, ours, 45.0, (1, -1)) + _cut(b, theirs, -45.0, (1, -1))
+    items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
+    items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
     at_seat = overlaps(a, b, 0.0, coupled) if distance_mm > TOGETHER else []
     here = overlaps(a, b, distance_mm, coupled)
     for overlap in at_seat:

@@ -13,7 +13,7 @@ from PIL import Image
 
 from coaxtell.models import section
 from coaxtell.models.drawing import Drawing, Line, Polygon, Text, hatch
-from coaxtell.models.outlines import overlaps
+from coaxtell.models.outlines import cut_regions, meshing_turn, overlaps
 from coaxtell.models.sheet import HARM
 from tests.halves import half
 from tests.solids.parts import IDS
@@ -132,6 +132,26 @@ def test_a_nut_is_an_obstacle_only_where_the_couplings_do_not_fit() -> None:
     names = {o.name_a for o in overlaps(plug, jack, 0.0, coupled=False)}
     assert "nut" in names
     assert "nut" not in {o.name_a for o in overlaps(plug, jack, 0.0)}
+
+
+@pytest.mark.parametrize(("plug", "jack"), [m for m in MATES if half(m[0]).coupling_thread is not None])
+@pytest.mark.parametrize("distance", [0.0, 1.3])
+def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: str, distance: float) -> None:
+    """Basic forms fit line to line (ISO 68-1), so the cut faces of nut and shell share no area above or below."""
+    import manifold3d
+
+    def shared(turn: float, angle: float) -> float:
+        nut = next(r for r in cut_regions(half(plug), angle, turn) if r.moving)
+        shell = next(r for r in cut_regions(half(jack), angle) if r.role == "outer")
+        facing = [(distance - z, r) for z, r in reversed(shell.outline)]
+        rule = manifold3d.FillRule.EvenOdd
+        mine = manifold3d.CrossSection([list(nut.outline)], rule)
+        return float((mine ^ manifold3d.CrossSection([facing], rule)).area())
+
+    turn = meshing_turn(half(plug), half(jack), distance)
+    for angle in (0.0, math.pi):
+        assert shared(turn, angle) < 1e-6
+        assert shared(turn + math.pi, angle) > 0.05
 
 
 def test_touch_is_marked_where_the_faces_meet() -> None:
