@@ -89,7 +89,7 @@ TRACE = [
     (2, "polarity by pin", True, "gender by thread", "look-alike pairs"),
     (2, "gender by thread", True, "impedance", "look-alike pairs"),
     (2, "impedance", True, "family by size", "look-alike pairs"),
-    (3, "family by size", True, "the three rules", "look-alike pairs"),
+    (3, "family by size", True, "impedance", "look-alike pairs"),
 ]
 """Three recorded days. A wrong skill is due after a minute, that is three items later; the next day what was
 right once is due as well, since the library's second learning step is ten minutes."""
