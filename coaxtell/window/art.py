@@ -100,9 +100,7 @@ def _section(half: Half, palette: Palette, towards: int, turn: float) -> list[Pa
     found = _walls(half, palette, towards)
     for sign in (1, -1):
         angle = 0.0 if sign > 0 else math.pi
-        fixed = [region for region in cut_regions(half, angle) if not region.moving]
-        moving = [region for region in cut_regions(half, angle + math.tau * turn) if region.moving]
-        for region in [*fixed, *moving]:
+        for region in cut_regions(half, angle, math.tau * turn):
             fill = colour_of(region.role, palette)
             hatched = None if region.role in ("insulator", "pin", "socket") else mixed(fill, palette.ink, 0.35)
             found.append(Patch(_mirrored(region.outline, towards, sign), fill, palette.ink, hatched))

@@ -110,6 +110,7 @@ class Picture(NamedTuple):
     surface: pygame.Surface
     name: str
     alpha: float
+    tint: Colour = (255, 255, 255)
 
 
 class Grid(NamedTuple):
@@ -169,9 +170,11 @@ class Pen:
         """Outlines in mm; `box` is the area they fill."""
         self.calls.append(Shape(patches, origin, per_mm, alpha, box, name))
 
-    def picture(self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0) -> None:
-        """A ready picture."""
-        self.calls.append(Picture(box, surface, name, alpha))
+    def picture(
+        self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0, tint: Colour = (255, 255, 255)
+    ) -> None:
+        """A ready picture, its colours weighted by a tint."""
+        self.calls.append(Picture(box, surface, name, alpha, tint))
 
     def grid(self, box: Box, per_mm: float, origin: Point) -> None:
         """The bench."""

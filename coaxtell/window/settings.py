@@ -36,7 +36,8 @@ def folder(kind: str) -> Path:
     if home != Path():
         return home / kind
     if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / "coaxtell" / kind
+        base_folder = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / "coaxtell"
+        return base_folder if kind == "data" else base_folder / kind
     if sys.platform == "darwin":
         base = {"config": "Application Support", "cache": "Caches", "data": "Application Support"}[kind]
         return Path.home() / "Library" / base / "coaxtell"
