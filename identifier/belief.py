@@ -139,11 +139,24 @@ class Shortlist:
         found: Array = np.bincount(self.order_of, weights=belief, minlength=len(self.orders)).astype(np.float64)
         return found
 
-    def pinned(self, half_id: str, measure: Measure, at: float) -> Shortlist:
-        """The same shortlist with one number of one half held at a single value [its unit]."""
-        other = copy(self)
+    def true_share(self, feature: Feature) -> Array:
+        """Share of parts of each half that truly show each value of a seen feature: (half, value).
+
+        For the width it is the share of people who would liken it to each thing, comparing with usual care.
+        """
+        if feature is Feature.SIZE:
+            spread = self.looks.table.seen[feature].spread
+            assert spread is not None
+            return likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
+        return likelihood.shown(self.halves, feature, self.looks, self._draws)
+
+    def alone(self, half_id: str, pinned: Measure | None = None, at: float = 0.0) -> Shortlist:
+        """One half by itself, as likely as here before anything is seen, with one of its numbers held at a value."""
         i = self.index(half_id)
-        other._draws = [*self._draws[:i], Draws(measure, at), *self._draws[i + 1 :]]
+        other = copy(self)
+        other.halves, other.ids, other.prior = (self.halves[i],), (half_id,), self.prior[i : i + 1]
+        other.order_of = np.zeros(1, dtype=np.int64)
+        other._draws = [Draws(pinned, at)]
         other._sizes, other._outcomes = {}, {}
         return other
 

@@ -10,8 +10,8 @@ from coaxtell.identifier.draws import Array, Nominal
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.half import Half
 
-NEAR = 0.12
-"""Halves whose looks overlap by this much are alike: they differ in hardly more than one look."""
+NEAR = 0.25
+"""Halves whose looks overlap by this much are alike: they differ in one look that is easily mistaken, or in none."""
 TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""
 LIKENED = 0.12
@@ -58,7 +58,7 @@ def shows(shortlist: Shortlist, feature: Feature, half: Half) -> str:
         return f"{mm:.1f} mm{flats} ({like(shortlist, mm)})"
     if feature in SEEN:
         (value,) = features.seen_values(half, feature, Nominal())
-        return looks.table.seen[feature].values[value]
+        return looks.table.seen[feature].values[value].partition(":")[0].replace("that plane", "the reference plane")
     found = features.nominal_size(half, feature, looks.table.jaws.reach)
     if found is None:
         return "nothing of the kind"

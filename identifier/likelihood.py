@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from coaxtell.identifier import kernels
 from coaxtell.identifier.answers import Read, values
@@ -31,7 +32,7 @@ class Sizes(NamedTuple):
     """Sizes of one feature on all halves, (half, draw), and which halves have such a part."""
 
     mm: Array
-    there: Array
+    there: npt.NDArray[np.bool_]
 
 
 class Outcomes(NamedTuple):

@@ -131,6 +131,6 @@ def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Featu
     _, i, j = best
     one, two = shortlist.halves[i], shortlist.halves[j]
     return (
-        f"It narrows the shortlist most for the {took} it takes; {one.name} shows "
+        f"It narrows the shortlist most for the {took} it takes: {one.name} shows "
         f"{contrast.shows(shortlist, feature, one)}, {two.name} {contrast.shows(shortlist, feature, two)}."
     )
