@@ -72,6 +72,7 @@ class Explanation(msgspec.Struct, frozen=True):
     look: str
     pair: tuple[str, str] | None = None
     stop_mm: float = 0.0
+    cautions: tuple[str, ...] = ()
 
 
 class Item(msgspec.Struct, frozen=True):
