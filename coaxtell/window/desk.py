@@ -47,6 +47,8 @@ class Desk:
         self.tables = tables.load(extra)
         self.records = records if records is not None else folder("data") / "records.db"
         self.named: list[Named] = []
+        self.carry: dict[str, tuple[str, ...]] = {}
+        """Halves carried over to another scene, by its name."""
         self.notice = ""
         self.copied = ""
         self.dialogs: list[Dialog] = []

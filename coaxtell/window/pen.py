@@ -138,6 +138,7 @@ class Pen:
         self.palette = palette
         self.type = type_
         self.calls: list[Call] = []
+        self._clips: list[Box] = []
 
     def fill(self, box: Box, colour: Colour, radius: float = 0.0, alpha: float = 1.0) -> None:
         """A filled box."""
@@ -216,7 +217,10 @@ class Pen:
 
     @contextmanager
     def clipped(self, box: Box) -> Iterator[None]:
-        """Draw only inside a box."""
-        self.calls.append(Clip(box))
+        """Draw only inside a box, and inside the one around it."""
+        inner = box.shared(self._clips[-1]) if self._clips else box
+        self._clips.append(inner)
+        self.calls.append(Clip(inner))
         yield
-        self.calls.append(Clip(None))
+        self._clips.pop()
+        self.calls.append(Clip(self._clips[-1] if self._clips else None))

@@ -88,6 +88,12 @@ class BringTogether(Scene):
         self.slide.set(self.open)
         self.spin = 0.0
 
+    def enter(self) -> None:
+        """Take the pair that another scene carried over."""
+        carried = self.desk.carry.pop(self.name, None)
+        if carried is not None:
+            self.bring(*carried)
+
     def bring(self, a: str, b: str) -> None:
         """Another pair, apart."""
         self.a, self.b = a, b

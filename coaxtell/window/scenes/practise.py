@@ -268,10 +268,11 @@ class Practise(Scene):
         self.item = self.sitting.item()
         self.phase = "item" if self.item is not None else "result"
         held, self._held_choice = self._held_choice, None
-        if self.item is not None and held is not None and held[0] == self.item.question:
-            if held[1] in [option.id for option in self.item.options]:
-                self.chosen = held[1]
-                self._set_sure(held[2])
+        if self.item is None or held is None or held[0] != self.item.question:
+            return
+        if held[1] in [option.id for option in self.item.options]:
+            self.chosen = held[1]
+            self._set_sure(held[2])
 
     def _choosing(self, option_id: str) -> Any:
         def act() -> None:
