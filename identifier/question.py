@@ -43,8 +43,6 @@ def weigh(outlook: Outlook, joint: Array, wrong_order: float) -> Weighed:
     near = outlook.narrowed(keep)
     small = joint[:, keep] / joint[:, keep].sum()
     for look in np.argsort(-rate, kind="stable")[:TRIED]:
-        if gain[look] <= 0:
-            continue
         chance, joints = near.after(small, int(look))
         second = near.prospects(joints)
         second.gain[:, look] = 0.0  # asked once more it says the same
