@@ -54,6 +54,8 @@ def run(args: argparse.Namespace) -> int:
         state = replayed(plan, start, told)
         wrong: list[Item] = []
         while (item := state.item(stock)) is not None:
+            ahead = state.tell(True).item(stock)
+            pictures.foresee(None if ahead is None else ahead.picture)
             reply = sitting.ask(item, f"Item {state.told + 1}", pictures)
             if reply is None:
                 break

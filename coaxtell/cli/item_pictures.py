@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import os
+import signal
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
+from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,7 +30,7 @@ HELP = (
     "how pictures are shown: as blocks in the terminal, in the viewer, as a file that is named, or described in words "
     "(auto: blocks where the terminal can, else the file)"
 )
-SIZE = (960, 640)
+SIZE = (840, 560)
 DRAWING_DPI = 130
 
 
@@ -51,7 +56,9 @@ class Pictures:
             self._way = "blocks" if blocks.possible() else "file" if sys.stdout.isatty() else "none"
         self._folder = folder or cache_folder()
         self._failed = False
+        self._painter: Painter | None = None
         if self._way != "none":
+            self._painter = Painter()
             try:
                 self._folder.mkdir(parents=True, exist_ok=True)
             except OSError as error:
@@ -69,22 +76,37 @@ class Pictures:
 
     def file(self, picture: Picture) -> Path | None:
         """The picture as a PNG file, drawn if it is not yet in the cache; none where pictures are off or fail."""
-        if self._way == "none" or self._failed:
+        if self._painter is None or self._failed:
             return None
-        shown = [self._halves[half_id] for half_id in picture.halves]
-        key = msgspec.json.encode([msgspec.to_builtins(picture), [msgspec.to_builtins(half) for half in shown], SIZE])
-        path = self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
+        path = self._place(picture)
         if not path.is_file():
             try:
-                from coaxtell.quiz_pages import item_picture
-
-                image = item_picture.image(shown, picture, SIZE)
-            except (ImportError, RuntimeError) as error:
+                files.write(path, self._drawn(picture))
+            except (ImportError, RuntimeError, OSError) as error:
                 print(f"No picture can be rendered on this machine ({error}); words stand in its place.")
                 self._failed = True
                 return None
-            files.write(path, lambda aside: image.save(aside, "PNG"))
         return path
+
+    def foresee(self, picture: Picture | None) -> None:
+        """Draw a picture that is likely next while the person thinks."""
+        if picture is None or self._painter is None or self._failed:
+            return
+        path = self._place(picture)
+        if not path.is_file():
+            aside = path.with_name(f"next-{path.name}")
+            self._painter.draw_later([self._halves[half_id] for half_id in picture.halves], picture, aside, path)
+
+    def _place(self, picture: Picture) -> Path:
+        shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
+        key = msgspec.json.encode([msgspec.to_builtins(picture), shown, SIZE])
+        return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
+
+    def _drawn(self, picture: Picture) -> Callable[[Path], None]:
+        assert self._painter is not None
+        halves = [self._halves[half_id] for half_id in picture.halves]
+        painter = self._painter
+        return lambda aside: painter.draw(halves, picture, aside)
 
     def show_pair(self, explanation: Explanation) -> None:
         """Show the pair cut open where it stops, or say which command draws it."""
@@ -109,6 +131,45 @@ class Pictures:
         elif self._way == "viewer":
             _view(path)
         print(f"{title}: {path}")
+
+
+class Painter:
+    """A process of its own that draws: it gets ready while the items are, and draws ahead while the person thinks."""
+
+    def __init__(self) -> None:
+        self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts)
+        self._pool.submit(_ready)
+
+    def draw(self, halves: list[Half], picture: Picture, path: Path) -> None:
+        """Draw a picture into a file; raises RuntimeError where that cannot be done."""
+        try:
+            self._pool.submit(_draw, halves, picture, str(path)).result()
+        except BrokenProcessPool:
+            raise RuntimeError("the drawing process ended") from None
+
+    def draw_later(self, halves: list[Half], picture: Picture, aside: Path, path: Path) -> None:
+        """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
+        with suppress(BrokenProcessPool):
+            self._pool.submit(_draw, halves, picture, str(aside), str(path))
+
+
+def _leave_interrupts() -> None:
+    """Ctrl-C is for the person's own process, which then ends this one."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _ready() -> None:
+    from coaxtell.quiz_pages import item_picture
+
+    item_picture.ready()
+
+
+def _draw(halves: list[Half], picture: Picture, path: str, then: str = "") -> None:
+    from coaxtell.quiz_pages import item_picture
+
+    item_picture.write(halves, picture, SIZE, path)
+    if then:
+        Path(path).replace(then)
 
 
 def _opened(path: Path) -> Image.Image:

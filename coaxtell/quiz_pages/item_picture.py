@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+import msgspec
 import numpy as np
 
 from coaxtell.models import bench, picture
@@ -38,9 +39,24 @@ def _studio() -> picture.Studio:
     return picture.Studio()
 
 
+def ready() -> None:
+    """Open the window and let it draw once, so that the first picture asked for comes quickly."""
+    from coaxtell.models import tables
+
+    first = next(iter(tables.load().halves.values()))
+    image([first], Picture((first.id,)), (64, 48))
+
+
+def write(halves: list[Half], look: Picture, size: tuple[int, int], path: str) -> None:
+    """Draw the picture into a PNG file; raises RuntimeError where none can be drawn on this machine."""
+    image(halves, look, size).save(path, "PNG")
+
+
 def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Image:
     """The picture, `size` in pixels; raises RuntimeError where none can be drawn on this machine."""
     width, height = size
+    if look.finish:
+        halves = [msgspec.structs.replace(half, finish=look.finish) for half in halves]
     eye = camera_at(look.azimuth, look.elevation)
     groups = [picture._group(half, "three-quarter") for half in halves]
     layout = bench.lay_out(
@@ -57,5 +73,6 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Ima
         colour[top:bottom, left:right] = tile - (1 - covered)[..., None] * tile[0, 0]
         cover[top:bottom, left:right] = covered
     colour *= np.array(TINTS[look.light])
-    ground = (eye.right, eye.up) if look.elevation > 5 else None
+    # without scale there is no shadow either: the grid, the bar and its figure vanish in the bench's own colour
+    ground = (eye.right, eye.up) if look.elevation > 5 and look.scale else None
     return bench.compose(colour, cover, layout, themed(look), names=[], ground=ground)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Literal
 
 from coaxtell.models.words import gender_words
 from coaxtell.quiz import distractors, skills, visible
@@ -17,6 +18,7 @@ LIKELY = 6
 
 STANDARD = Picture(halves=(), azimuth=25, elevation=18, scale=True)
 LIGHTS = ("bench", "lamp", "shade", "dark bench")
+FINISHES: tuple[Literal["gold", "nickel", "steel"], ...] = ("gold", "nickel", "steel")
 SIDE, ABOVE = 38.0, 30.0
 """How far round and above the face the eye may stand [deg]."""
 WITHOUT_SCALE = 0.3
@@ -51,10 +53,10 @@ def posed(stock: Stock, port: str, other: str, rng: Random) -> Picture:
     """A drawn pose and light from which the port is told from the other half."""
     half, rival = stock.half(port), stock.half(other)
     azimuth, elevation = rng.uniform(-SIDE, SIDE), rng.uniform(4, ABOVE)
-    light, scale = rng.choice(LIGHTS), rng.random() >= WITHOUT_SCALE
+    light, scale, finish = rng.choice(LIGHTS), rng.random() >= WITHOUT_SCALE, rng.choice(FINISHES)
     for nearer in (1.0, 0.7, 0.45, 0.25, 0.0):
         for with_scale in dict.fromkeys((scale, True)):
-            picture = Picture((port,), round(azimuth * nearer), round(elevation * nearer), light, with_scale)
+            picture = Picture((port,), round(azimuth * nearer), round(elevation * nearer), light, with_scale, finish)
             if visible.apart(stock, half, rival, visible.features(half, picture)):
                 return picture
     raise ValueError(f"no pose tells {port} from {other}")
