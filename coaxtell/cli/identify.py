@@ -73,7 +73,7 @@ def _start(args: argparse.Namespace, known: Looks) -> State:
             data = json.loads(args.start.read_text(encoding="utf-8"))
         except OSError as error:
             raise InputError(f"{args.start}: cannot be read ({error.strerror}); check the file.") from None
-        except ValueError:
+        except (ValueError, RecursionError):
             raise InputError(f"{args.start} is no saved identification; write one with --save.") from None
         state = record.state_from(data, str(args.start), known)
     setting = args.setting or state.setting

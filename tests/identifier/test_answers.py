@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -102,15 +104,13 @@ def test_unknown_features_and_values_are_refused_with_what_there_is() -> None:
 
 @given(st.text(max_size=40), st.sampled_from(list(Feature)))
 def test_any_text_is_an_answer_or_one_sentence(typed: str, feature: Feature) -> None:
-    for parse in (
-        lambda: answers.saw(feature, typed, LOOKS),
-        lambda: answers.measured(feature, typed, "calliper", LOOKS),
-        lambda: answers.measured(Feature.BORE, "6.3", typed, LOOKS),
-    ):
-        try:
-            parse()
-        except InputError as error:
-            assert str(error)
+    """Nothing but an InputError ever comes out of parsing."""
+    with suppress(InputError):
+        answers.saw(feature, typed, LOOKS)
+    with suppress(InputError):
+        answers.measured(feature, typed, "calliper", LOOKS)
+    with suppress(InputError):
+        answers.measured(Feature.BORE, "6.3", typed, LOOKS)
 
 
 @given(st.floats(0.11, 99.0), st.sampled_from([f for f in MEASURED if f is not Feature.THREADS]))

@@ -9,19 +9,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 
 from coaxtell.identifier import likelihood
-from coaxtell.identifier.draws import COUNT, Draws
+from coaxtell.identifier.draws import COUNT, Array, Draws
 from coaxtell.identifier.features import SEEN, Feature
 from tests.identifier import people
 from tests.identifier.kit import Sessions, Truth, shortlist, truths
 
 PEOPLE = 10_000
-BINS = (0.0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 1.0001)
+FINE = (0.0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 1.0001)
+COARSE = (0.0, 0.9, 0.98, 1.0001)
+"""So wide that the rarer low probabilities come to enough people too."""
 ENOUGH = 500
+Kind = type[people.Careless] | type[people.OneSided]
+Person = Callable[[np.random.Generator, int], Callable[[Feature], Truth]]
 SIZES = list(shortlist().looks.steps)
 
 
@@ -56,7 +63,7 @@ def own_person(rng: np.random.Generator, half: int) -> Callable[[Feature], Truth
     return say
 
 
-def other_person(kind: type[people.Careless] | type[people.OneSided], parts: list[dict[Feature, Truth]]):  # type: ignore[no-untyped-def]
+def other_person(kind: Kind, parts: list[dict[Feature, Truth]]) -> Person:
     """People of people.py, each with one real part in the hand."""
 
     def person(rng: np.random.Generator, half: int) -> Callable[[Feature], Truth]:
@@ -77,8 +84,16 @@ def parts() -> list[dict[Feature, Truth]]:
     return found
 
 
-def simulate(person: Callable[[np.random.Generator, int], Callable[[Feature], Truth]], seed: int):  # type: ignore[no-untyped-def]
-    """Stated probability and whether it was right, for each person; the halves in hand follow the prior."""
+class Told(NamedTuple):
+    """Stated probability and whether it was right for each person, and the questions asked of one on average."""
+
+    stated: Array
+    right: npt.NDArray[np.bool_]
+    asked: float
+
+
+def simulate(person: Person, seed: int) -> Told:
+    """What 10,000 people are told; the halves in their hands follow the prior."""
     rng = np.random.default_rng(seed)
     sessions = Sessions()
     known = sessions.shortlist
@@ -87,29 +102,31 @@ def simulate(person: Callable[[np.random.Generator, int], Callable[[Feature], Tr
         stated[n], named, questions = sessions.run(person(rng, int(half)))
         right[n] = named == known.order_of[half]
         asked += questions
-    return stated, right, asked / PEOPLE
+    return Told(stated, right, asked / PEOPLE)
 
 
-def bins(name: str, stated: np.ndarray, right: np.ndarray, asked: float) -> list[tuple[float, float]]:  # type: ignore[type-arg]
+def bins(name: str, told: Told) -> list[tuple[float, float]]:
     """Mean stated and share right of every bin with enough people; prints all."""
-    print(f"\n{name}: right {right.mean():.3f}, stated {stated.mean():.3f}, {asked:.1f} questions each")
+    stated, right = told.stated, told.right
+    print(f"\n{name}: right {right.mean():.3f}, stated {stated.mean():.3f}, {told.asked:.1f} questions each")
     found = []
-    for low, high in zip(BINS[:-1], BINS[1:], strict=True):
+    for low, high in (*pairwise(FINE), *pairwise(COARSE)):
         inside = (stated >= low) & (stated < high)
         if inside.any():
             pair = float(stated[inside].mean()), float(right[inside].mean())
-            print(f"  {low:.2f} to {min(high, 1):.2f}: {inside.sum():5d} people, stated {pair[0]:.3f}, right {pair[1]:.3f}")
+            count = f"{low:.2f} to {min(high, 1):.2f}: {inside.sum():5d} people"
+            print(f"  {count}, stated {pair[0]:.3f}, right {pair[1]:.3f}")
             if inside.sum() >= ENOUGH:
                 found.append(pair)
     return found
 
 
 def test_own_model() -> None:
-    for stated, right in bins("own model", *simulate(own_person, 1)):
+    for stated, right in bins("own model", simulate(own_person, 1)):
         assert abs(stated - right) <= 0.02
 
 
 @pytest.mark.parametrize("kind", [people.Careless, people.OneSided])
-def test_other_models(kind: type[people.Careless] | type[people.OneSided], parts: list[dict[Feature, Truth]]) -> None:
-    for stated, right in bins(kind.__name__, *simulate(other_person(kind, parts), 2)):
+def test_other_models(kind: Kind, parts: list[dict[Feature, Truth]]) -> None:
+    for stated, right in bins(kind.__name__, simulate(other_person(kind, parts), 2)):
         assert stated - right <= 0.04

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -17,7 +19,7 @@ from tests.identifier.optimum import Array, Case, cost_of, optimum, random_case
 from tests.identifier.test_belief import state_of, told
 
 
-def level(*rows: list[float]) -> np.ndarray:  # type: ignore[type-arg]
+def level(*rows: list[float]) -> Array:
     """An outcome table for one level of care."""
     return np.array([rows])
 
@@ -82,7 +84,7 @@ def test_two_looks_that_only_help_together_are_seen_two_ahead() -> None:
     assert choose(outlook, joint, wrong_order=18) is None
 
 
-def _chooser(case: Case, by_gain_alone: bool = False):  # type: ignore[no-untyped-def]
+def _chooser(case: Case, by_gain_alone: bool = False) -> Callable[[Array, list[int]], int | None]:
     def pick(belief: Array, left: list[int]) -> int | None:
         if not left:
             return None
