@@ -22,7 +22,7 @@ from coaxtell.models.half import Half
 
 MOST_SLIPS = 0.6
 """However careless a person is, he is right at least with the rest."""
-CELL_SPREADS = 1.0
+CELL_SPREADS = 1.5
 """Width of a cell of readings, for planning, in spreads of a reading."""
 CELL_REACH = 2
 """Cells on either side of a size that readings of it may fall in, for planning."""
@@ -166,12 +166,14 @@ def measured_outcomes(feature: Feature, found: Sizes, plus_minus: float, looks: 
     edges = _edges(found, usual.spread, row) if found.there.any() else np.array([])
     borders = np.concatenate([[row.least], edges, [row.most]])
     wide = np.diff(np.log(borders)) / math.log(row.most / row.least)
+    offsets = edges - found.mm[found.there][:, :, None]
     table: list[Array] = []
     for level in levels:
         m = misreading(row, level, plus_minus)
-        below = kernels.below(edges - found.mm[:, :, None], m.spread).mean(axis=1)
-        ends = np.zeros((len(found.mm), 1))
-        right = np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
+        below = kernels.below(offsets, m.spread).mean(axis=1)
+        ends = np.zeros((len(below), 1))
+        right = np.zeros((len(found.mm), len(wide)))
+        right[found.there] = np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
         present = (1 - m.overlooked) * ((1 - m.gross) * right + m.gross * wide)
         there = found.there[:, None]
         cells = np.where(there, present, m.phantom * wide)
