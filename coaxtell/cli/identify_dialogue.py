@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from coaxtell.identifier import answers, contradiction, report
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import MEASURED, Feature
-from coaxtell.identifier.identification import percent
+from coaxtell.identifier.identification import Candidate, percent
 from coaxtell.identifier.question import Next, next_question, question
 from coaxtell.models.errors import InputError
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
+SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
+"""Examples of what to type where they are no lengths."""
 OFFERED = 0.02
 """A width to choose is offered where at least this share of people would liken some half to it."""
 
 
 class StopAskingError(Exception):
     """The person, or the end of the input, ends the questions."""
+
+
+def _say(text: str, indent: str = "  ") -> None:
+    print("\n".join(report.wrapped(text, indent, "  ")))
 
 
 class Dialogue:
@@ -52,11 +56,13 @@ class Dialogue:
         self._so_far()
         self._clash()
         print(f"\n{asked.ask}")
-        print(textwrap.fill(asked.how, 96, initial_indent="  ", subsequent_indent="  "))
-        print(textwrap.fill(f"Why: {asked.why}", 96, initial_indent="  ", subsequent_indent="  "))
+        _say(asked.how)
+        _say(f"Why: {asked.why}")
         choices = self._choices(asked.feature)
         for number, (_, words) in enumerate(choices, 1):
             print(f"  {number}  {words}")
+        if asked.feature in MEASURED:
+            print(f"  type the size, such as {SIZES.get(asked.feature, '6.3, 1/4in, 6.3+-0.1')}; n: there is none")
         while True:
             typed = self._read(f"{asked.feature}> ")
             if typed == "b":
@@ -74,11 +80,10 @@ class Dialogue:
         self.told = [f for f in self.told if f is not feature] + [feature]
 
     def _choices(self, feature: Feature) -> list[tuple[Answer, str]]:
-        """The numbered choices of a question; for a measured feature only that there is none."""
+        """The numbered choices of a question; none where a size is typed."""
         looks = self.shortlist.looks
         if feature in MEASURED:
-            return [(NotThere(), "there is none (or type the size, such as 6.3, 1/4in, 6.3+-0.1"
-                                 + (", 36tpi)" if feature is Feature.THREADS else ")"))]  # fmt: skip
+            return []
         values = answers.values(feature, looks)
         if feature is Feature.SIZE:
             share = self.shortlist.true_share(feature).max(axis=0)
@@ -94,8 +99,7 @@ class Dialogue:
         if typed == "u":
             return NotSure()
         if feature in MEASURED:
-            # a bare 1 could be a size of 1 mm: ports that small are typed with their unit
-            if typed == "1":
+            if typed == "n":
                 return NotThere()
         elif typed.isascii() and typed.isdigit():
             if 1 <= int(typed[:4]) <= len(choices):
@@ -111,14 +115,13 @@ class Dialogue:
             return None
 
     def _so_far(self) -> None:
-        order = ranked(self.shortlist, self.state)
-        shown = [(half, p) for i, (half, p) in enumerate(order[: report.SHORTLIST]) if i == 0 or p >= 0.005]
-        print("Shortlist: " + ", ".join(f"{half.id} {percent(p)}" for half, p in shown))
+        few = report.shown([Candidate(half.id, p) for half, p in ranked(self.shortlist, self.state)])
+        _say("Shortlist: " + ", ".join(f"{c.id} {percent(c.probability)}" for c in few), "")
 
     def _clash(self) -> None:
         clash = contradiction.find(self.shortlist, self.state.answers)
         if clash is not None:
-            print(textwrap.fill(f"Clash: {clash.sentence}", 96))
+            _say(f"Clash: {clash.sentence}", "")
 
     def _settled(self) -> bool:
         """Say that it is settled; true where the person changes something all the same."""

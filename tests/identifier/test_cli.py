@@ -130,7 +130,7 @@ def test_the_end_of_input_ends_with_what_is_known(
     assert "sma-jack" in talk(monkeypatch, capsys, typed)
 
 
-TYPED = ["1", "2", "3", "4", "9", "u", "b", "", "6.3", "none", "1/4in", "36tpi", "zz"]
+TYPED = ["1", "2", "3", "4", "9", "u", "b", "", "6.3", "none", "1/4in", "36tpi", "zz", "n"]
 
 
 @given(st.lists(st.sampled_from(TYPED), max_size=30))
