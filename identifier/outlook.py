@@ -34,9 +34,6 @@ class Outlook:
         self._table = np.concatenate([t.transpose(1, 0, 2) for t in tables], axis=2)
         self._order_of = order_of
 
-    def __len__(self) -> int:
-        return len(self.seconds)
-
     def narrowed(self, keep: Ints) -> Outlook:
         """The same looks for some of the candidates."""
         other = object.__new__(Outlook)
