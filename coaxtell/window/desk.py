@@ -14,7 +14,7 @@ from coaxtell.models.mating import Mating, mate
 from coaxtell.window.art import Art
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.pictures import Pictures
-from coaxtell.window.settings import Settings, folder
+from coaxtell.window.settings import Settings, documents, folder
 from coaxtell.window.theme import MOTION_S, PALETTES, Palette
 
 T = TypeVar("T")
@@ -46,6 +46,8 @@ class Desk:
         self.extra = extra
         self.tables = tables.load(extra)
         self.records = records if records is not None else folder("data") / "records.db"
+        self.sheets = documents()
+        """Where sheets are saved."""
         self.named: list[Named] = []
         self.carry: dict[str, tuple[str, ...]] = {}
         """Halves carried over to another scene, by its name."""

@@ -42,6 +42,8 @@ class Naming:
         self.state = State(setting if setting in self.looks.settings else "any")
         self._shortlists: dict[str, Shortlist] = {}
         self._found: tuple[State, Identification] | None = None
+        self._ranked: tuple[State, list[tuple[Half, float]]] | None = None
+        self._plain: tuple[State, dict[str, Any]] | None = None
 
     @property
     def shortlist(self) -> Shortlist:
@@ -61,7 +63,9 @@ class Naming:
     @property
     def ranked(self) -> list[tuple[Half, float]]:
         """The halves with their probabilities, best first."""
-        return ranked(self.shortlist, self.state)
+        if self._ranked is None or self._ranked[0] != self.state:
+            self._ranked = (self.state, ranked(self.shortlist, self.state))
+        return self._ranked[1]
 
     def question(self, feature: Feature) -> Next:
         """The question about one feature."""
@@ -110,7 +114,9 @@ class Naming:
 
     def plain(self) -> dict[str, Any]:
         """Everything as data that JSON can hold, as `identify --save` writes it."""
-        return plain(self.state, self.found)
+        if self._plain is None or self._plain[0] != self.state:
+            self._plain = (self.state, plain(self.state, self.found))
+        return self._plain[1]
 
     def take(self, data: object, where: str) -> None:
         """Go on from a saved identification; raises InputError where it is none."""

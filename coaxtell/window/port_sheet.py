@@ -16,12 +16,6 @@ SIDE = 60.0
 """Widest picture on the sheet [mm]."""
 
 
-def folder() -> Path:
-    """Where sheets go: the user's documents, else the home folder."""
-    documents = Path.home() / "Documents"
-    return documents if documents.is_dir() else Path.home()
-
-
 def save(naming: Naming, half: Half, mate: Half | None, where: Path) -> tuple[Path, Path]:
     """Write the sheet (PDF) and the identification (JSON) into a folder; raises InputError where it cannot be."""
     found = naming.found

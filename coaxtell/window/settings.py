@@ -47,6 +47,12 @@ def folder(kind: str) -> Path:
     return (Path(given) if given else Path.home() / rest) / "coaxtell"
 
 
+def documents() -> Path:
+    """Where sheets go: the user's documents, else the home folder."""
+    found = Path.home() / "Documents"
+    return found if found.is_dir() else Path.home()
+
+
 def load(path: Path) -> Settings:
     """The settings of a file; those that a damaged or missing file does not give are as new."""
     try:

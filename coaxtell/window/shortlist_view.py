@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from coaxtell.identifier.identification import percent
 from coaxtell.models.half import Half
-from coaxtell.window.bench import scale_bar
+from coaxtell.window.bench import beside_bar, scale_bar
 from coaxtell.window.desk import Desk
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
@@ -65,6 +65,14 @@ def arrange(
     return places, scale
 
 
+def _space(place: Place, places: list[Place], box: Box) -> float:
+    """Width [units] that a caption under a half has before it meets the next one's or the edge."""
+    foot = place.y + place.reach
+    beside = [abs(p.x - place.x) for p in places if p is not place and abs(p.y + p.reach - foot) < 1]
+    edges = [2 * (place.x - box.x), 2 * (box.right - place.x)]
+    return min([*beside, *edges]) - STEP
+
+
 def draw_half(pen: Pen, desk: Desk, place: Place, per_mm: float, alpha: float) -> None:
     """One half: its picture where there is one, else its face."""
     square = Box(place.x - place.reach, place.y - place.reach, 2 * place.reach, 2 * place.reach)
@@ -94,8 +102,7 @@ def draw(pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> No
     room = Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - foot)
     # names only where all of them find room
     places, per_mm = arrange(room, shown, 2 * small + STEP)
-    narrow = min(2 * place.reach + STEP for place in places)
-    named = all(pen.type.width(p.half.name, SMALL) <= max(narrow, 2 * p.reach + 3 * STEP) for p in places)
+    named = all(pen.type.width(p.half.name, SMALL) <= _space(p, places, box) for p in places)
     if not named:
         places, per_mm = arrange(room, shown, STEP + 6)
     origin = (places[0].x, places[0].y + places[0].reach)
@@ -117,6 +124,6 @@ def draw(pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> No
     words = f"{len(shown)} still possible" + (f", {gone} as good as ruled out" if gone else "")
     if not named:
         words += f"; likeliest {best_half.name}, {percent(best)}"
-    words = pen.type.shortened(words, SMALL, box.w * 0.72 - 3 * STEP)
+    words = pen.type.shortened(words, SMALL, beside_bar(pen, box, per_mm))
     pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP), SMALL, pen.palette.quiet)
     scale_bar(pen, box, per_mm)

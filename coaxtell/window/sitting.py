@@ -12,8 +12,9 @@ from random import Random
 
 from coaxtell.models.half import Half
 from coaxtell.quiz import items, overview
-from coaxtell.quiz.assessment import Assessment, Result, replayed
+from coaxtell.quiz.assessment import Assessment, Result, error_words, replayed
 from coaxtell.quiz.blueprint import Blueprint, blueprint
+from coaxtell.quiz.blueprint import words as blueprint_words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Mode, Started, answered, answers, person_name
 from coaxtell.quiz.practice import Practice, Shelf, shelf
@@ -42,6 +43,19 @@ class Course:
         self.stock = Stock(halves)
         self.shelf: Shelf = shelf(self.stock)
         self.plan: Blueprint = blueprint(self.stock)
+        self.terms = [*blueprint_words(self.plan), *error_words()]
+        """What an assessment draws from and how often it errs, in sentences."""
+
+
+_courses: dict[int, tuple[dict[str, Half], Course]] = {}
+
+
+def course_of(halves: dict[str, Half]) -> Course:
+    """The course of these halves, worked out once as long as they are the same tables."""
+    held = _courses.get(id(halves))
+    if held is None or held[0] is not halves:
+        held = _courses[id(halves)] = (halves, Course(halves))
+    return held[1]
 
 
 class Record:

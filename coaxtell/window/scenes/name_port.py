@@ -12,14 +12,14 @@ from coaxtell.identifier.identification import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window import shortlist_view
-from coaxtell.window.bench import scale_bar
+from coaxtell.window.bench import beside_bar, scale_bar
 from coaxtell.window.copying import copy_words
 from coaxtell.window.feature_art import card_art, example, thing_art
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
 from coaxtell.window.naming import FEATURE_WORDS, Naming
 from coaxtell.window.pen import Pen
-from coaxtell.window.port_sheet import folder, save
+from coaxtell.window.port_sheet import save
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.shortlist_view import Place, draw_half
 from coaxtell.window.stack import Choice, Stack
@@ -30,7 +30,7 @@ from coaxtell.window.widgets import Stage
 VIEWS = ("turn", "face on", "cut open")
 CARD_ART = 84.0
 THING_ART = 56.0
-BESIDE = 3
+BESIDE = 2
 """Look-alikes shown beside the named port."""
 
 
@@ -52,7 +52,6 @@ class NamePort(Scene):
         self.typed = Edit()
         self.turner = Turner(desk)
         self.view = VIEWS[0]
-        self.saved_in: Path | None = None
 
     # -- what is asked -------------------------------------------------------------------------------------------
 
@@ -271,7 +270,7 @@ class NamePort(Scene):
 
     def _save(self) -> None:
         best = self.desk.half(self._carry())
-        sheet, kept = save(self.naming, best, self._fit(), self.saved_in or folder())
+        sheet, kept = save(self.naming, best, self._fit(), self.desk.sheets)
         self.desk.say(f"Saved: {sheet} and {kept.name}.")
 
     def _ask_on(self) -> None:
@@ -330,7 +329,7 @@ class NamePort(Scene):
                           pen.palette.fits if kind == "fits" else pen.palette.quiet, anchor="middle")  # fmt: skip
                 x += 2 * r + gap
         if self.desk.pictures.why and self.view != "face on":
-            words = pen.type.shortened(self.desk.pictures.why, SMALL, box.w * 0.7 - 3 * STEP)
+            words = pen.type.shortened(self.desk.pictures.why, SMALL, beside_bar(pen, box, per_mm))
             pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP / 2), SMALL, pen.palette.quiet)
         scale_bar(pen, box, per_mm)
 

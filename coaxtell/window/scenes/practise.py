@@ -10,9 +10,8 @@ import msgspec
 import pygame
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz.assessment import SUPPORTS, error_words
+from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.blueprint import Part
-from coaxtell.quiz.blueprint import words as blueprint_words
 from coaxtell.quiz.item import KIND_WORDS, Item
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
@@ -26,7 +25,7 @@ from coaxtell.window.item_view import draw_item, draw_pair
 from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.scene import Room, Scene
-from coaxtell.window.sitting import AssessmentSitting, Course, PracticeSitting, Record, Sitting, user_name
+from coaxtell.window.sitting import AssessmentSitting, Course, PracticeSitting, Record, Sitting, course_of, user_name
 from coaxtell.window.stack import Choice, Stack
 from coaxtell.window.theme import LARGE, SMALL
 from coaxtell.window.widgets import RoleName, Stage
@@ -79,7 +78,7 @@ class Practise(Scene):
         if self.course is None and not self._preparing:
             self._preparing = True
             halves = self.desk.tables.halves
-            self.desk.later(lambda: Course(halves), self._prepared, self._failed)
+            self.desk.later(lambda: course_of(halves), self._prepared, self._failed)
         elif self.course is not None:
             self._look_up()
 
@@ -172,7 +171,7 @@ class Practise(Scene):
         column.say("Nothing is told of an answer until the end. You may pause at any time.")
         column.part("What it draws from and how often it errs")
         assert self.course is not None
-        for line in (*blueprint_words(self.course.plan), *error_words()):
+        for line in self.course.terms:
             column.say(line, SMALL, after=0.75)
         column.say(SUPPORTS, SMALL)
 
