@@ -158,7 +158,8 @@ class Hand:
         found = False
         for k in range(int(app.furthest / step) + 2):
             app._scroll[app._place] = min(k * step, app.furthest)
-            found = found or " ".join(words.split()) in " ".join(self.words().split())
+            # a line break may stand anywhere, even within a word too long for its line
+            found = found or "".join(words.split()) in "".join(self.words().split())
         app._scroll[app._place] = place
         return found
 
