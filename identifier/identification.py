@@ -62,6 +62,8 @@ class Identification(msgspec.Struct, frozen=True):
     gender: str
     polarity: str
     probability: float
+    order_probability: float
+    """That of its order words: halves to be ordered alike count as one."""
     next: Next | None
     mates_with: list[str]
     beware: list[LookAlike]
@@ -144,13 +146,13 @@ def _rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
 
 
 def _cautions(
-    half: Half, probability: float, fit: Mating | None, beware: list[LookAlike], clash: Contradiction | None
+    half: Half, order_probability: float, fit: Mating | None, beware: list[LookAlike], clash: Contradiction | None
 ) -> list[str]:
     found: list[str] = []
     if clash is not None:
         found.append(clash.sentence)
-    if probability < SURE:
-        found.append(f"{half.name} is only {percent(probability)} sure: look again before you order or join anything.")
+    if order_probability < SURE:
+        found.append(f"{half.name} is only {percent(order_probability)} sure: look again before you order or join anything.")
     harm = [alike for alike in beware if alike.verdict == Verdict.DAMAGES.value]
     if harm:
         others = " or ".join(alike.id for alike in harm)
@@ -173,6 +175,8 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
     """The identification after the answers of a state."""
     order = ranked(shortlist, state)
     half, probability = order[0]
+    orders = shortlist.of_orders(shortlist.belief(state.answers))
+    order_probability = float(orders[shortlist.order_of[shortlist.index(half.id)]])
     mates = mates_of(shortlist, half)
     fit = mates[0] if mates else None
     beware = look_alikes(shortlist, state, half, None if fit is None else fit[0])
@@ -183,12 +187,13 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         gender=gender_words(half),
         polarity=half.polarity,
         probability=probability,
+        order_probability=order_probability,
         next=next_question(shortlist, state),
         mates_with=[other.id for other, _ in mates],
         beware=beware,
         port_words=order_words(half),
         fit_words="" if fit is None else order_words(fit[0]),
-        cautions=_cautions(half, probability, None if fit is None else fit[1], beware, clash),
+        cautions=_cautions(half, order_probability, None if fit is None else fit[1], beware, clash),
         rests_on=_rests_on(shortlist, state, shortlist.index(half.id)),
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=clash,

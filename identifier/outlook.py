@@ -43,11 +43,10 @@ class Outlook:
 
     def orders(self, by_candidate: Array) -> Array:
         """Sums over the candidates (first axis) that have the same order."""
-        orders, where = np.unique(self._order_of, return_inverse=True)
-        if len(orders) == len(self._order_of):
+        if len(set(self._order_of.tolist())) == len(self._order_of):
             return by_candidate
-        summed = np.zeros((len(orders), *by_candidate.shape[1:]))
-        np.add.at(summed, where, by_candidate)
+        summed = np.zeros((int(self._order_of.max()) + 1, *by_candidate.shape[1:]))
+        np.add.at(summed, self._order_of, by_candidate)
         return summed
 
     def uncertainty(self, joint: Array) -> float:

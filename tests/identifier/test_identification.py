@@ -213,6 +213,8 @@ def test_halves_with_the_same_order_words_count_as_one() -> None:
     assert orders.max() > 0.95
     found = identify(both, state)
     assert found.next is None
+    assert found.order_probability == pytest.approx(orders.max())
+    assert not any("look again" in caution for caution in found.cautions)
     assert "rp-tnc-other-jack" not in {a.id for a in found.beware}
 
 
