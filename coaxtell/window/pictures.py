@@ -30,7 +30,7 @@ START_S = 60.0
 class Pictures:
     """Where no pictures can be drawn: drawings take their place and a line says so."""
 
-    why = "Pictures are off; drawings take their place."
+    why = "Drawings take the place of pictures: pictures are off."
     quick_s = 0.0
     """How long the last quick picture took [s]."""
 
@@ -94,7 +94,7 @@ class Rendered(Pictures):
             there.close()
             self._pipe, self._process = here, process
         except OSError as error:
-            self._stop(f"Pictures cannot be drawn here ({error}); drawings take their place.")
+            self._stop(f"Drawings take the place of pictures: the worker cannot start ({error}).")
 
     @property
     def busy(self) -> bool:
@@ -171,7 +171,7 @@ class Rendered(Pictures):
         try:
             self._pipe.send(job)
         except OSError:
-            self._stop("The pictures have stopped; drawings take their place.")
+            self._stop("Drawings take the place of pictures: the worker that renders has ended.")
             return
         self._under_way = job
 
@@ -184,19 +184,19 @@ class Rendered(Pictures):
                     break
                 done: Done = self._pipe.recv()
             except (EOFError, OSError):
-                self._stop("The pictures have stopped; drawings take their place.")
+                self._stop("Drawings take the place of pictures: the worker that renders has ended.")
                 return True
             came = self._take(done) or came
             self._next()
         if self._pipe is not None and not self._standing and self._clock() - self._begun > START_S:
-            self._stop("The graphics did not start; drawings take the place of pictures.")
+            self._stop("Drawings take the place of pictures: the graphics did not start.")
             return True
         return came
 
     def _take(self, done: Done) -> bool:
         if done.job is None:
             if done.why:
-                self._stop(f"The graphics cannot start ({done.why}); drawings take the place of pictures.")
+                self._stop(f"Drawings take the place of pictures: the graphics cannot start ({done.why}).")
             self._standing = True
             return True
         self._under_way = None

@@ -242,7 +242,7 @@ def test_a_drag_turns_the_camera_quick_first_and_in_full_when_it_rests() -> None
 def test_without_graphics_drawings_take_their_place_and_a_line_says_so() -> None:
     hand = Hand("name")
     hand.choose("name-now")
-    assert hand.says("drawings take their place")
+    assert hand.says("Drawings take the place of pictures")
     assert any(isinstance(c, Shape) and c.name.endswith("section") for c in hand.calls())
 
 

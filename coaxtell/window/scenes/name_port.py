@@ -12,7 +12,7 @@ from coaxtell.identifier.identification import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window import shortlist_view
-from coaxtell.window.bench import beside_bar, scale_bar
+from coaxtell.window.bench import scale_bar
 from coaxtell.window.copying import copy_words
 from coaxtell.window.feature_art import card_art, example, thing_art
 from coaxtell.window.fields import Edit
@@ -217,6 +217,8 @@ class NamePort(Scene):
                      True if sure else None, key="how-sure")  # fmt: skip
         if found.contradiction is not None:
             column.check(found.contradiction.sentence, False, key="contradiction")
+        if self.desk.pictures.why:
+            column.check(self.desk.pictures.why, None, key="drawings", size=SMALL)
         column.buttons([(f"view-{v}", v, self._set("view", v), v == self.view) for v in VIEWS])
         column.button("copy", "Copy the order words", self._copy, "action")
         column.say(found.order, key="order-words")
@@ -328,9 +330,6 @@ class NamePort(Scene):
                 pen.words(words, (x + r, room.bottom - captions + STEP / 2), SMALL,
                           pen.palette.fits if kind == "fits" else pen.palette.quiet, anchor="middle")  # fmt: skip
                 x += 2 * r + gap
-        if self.desk.pictures.why and self.view != "face on":
-            words = pen.type.shortened(self.desk.pictures.why, SMALL, beside_bar(pen, box, per_mm))
-            pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP / 2), SMALL, pen.palette.quiet)
         scale_bar(pen, box, per_mm)
 
     # -- keys, files, keeping ------------------------------------------------------------------------------------

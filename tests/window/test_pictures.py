@@ -1,0 +1,134 @@
+"""Pictures by the real worker: they come, they are kept, the worker ends with the window, faults become a sentence."""
+
+import time
+from pathlib import Path
+
+import pygame
+import pytest
+
+from coaxtell.models import tables
+from coaxtell.window.art import Art
+from coaxtell.window.pictures import Rendered
+from coaxtell.window.render_worker import Job, file_of, marks_of, prune
+from tests.window.driving import Hand
+
+HALVES = tables.load().halves
+LONG_S = 60.0
+
+
+def job(half_id: str = "sma-plug", azimuth: float = 35.0, quick: bool = False, side: int = 120) -> Job:
+    reach = Art().extent(HALVES[half_id]).reach
+    return Job(half_id, azimuth, 24.0, False, side, round(side / 2 / reach, 3), quick)
+
+
+def wait(pictures: Rendered, wanted: Job) -> pygame.Surface:
+    end = time.monotonic() + LONG_S
+    while time.monotonic() < end:
+        found = pictures.want(wanted)
+        if found is not None:
+            return found
+        assert not pictures.why, pictures.why
+        pictures.poll()
+        time.sleep(0.005)
+    raise AssertionError("no picture came")
+
+
+def test_the_worker_renders_turns_keeps_and_ends(tmp_path: Path) -> None:
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
+    process = pictures._process
+    assert process is not None
+    full = job()
+    surface = wait(pictures, full)
+    assert surface.get_size() == (120, 120)
+    # the part is there and the corners are clear
+    assert surface.get_at((60, 60)).a == 255
+    assert surface.get_at((0, 0)).a == 0
+    # turned by 60 degrees it is another picture; of many places only the newest is made
+    for azimuth in (40.0, 50.0, 95.0):
+        pictures.turn(job(azimuth=azimuth, quick=True))
+    end = time.monotonic() + LONG_S
+    while time.monotonic() < end:
+        pictures.poll()
+        newest = pictures.newest("sma-plug", False)
+        if newest is not None and newest[0].azimuth == 95.0:
+            break
+        time.sleep(0.005)
+    newest = pictures.newest("sma-plug", False)
+    assert newest is not None
+    assert newest[0].azimuth == 95.0
+    assert pictures.frames <= 2
+    assert pygame.image.tobytes(newest[1], "RGBA") != pygame.image.tobytes(surface, "RGBA")
+    # on disk, under a name that the half's own numbers decide
+    path = file_of(tmp_path, full, marks_of(HALVES))
+    assert path is not None
+    while not path.is_file() and time.monotonic() < end:
+        time.sleep(0.01)
+    assert path.is_file()
+    pictures.close()
+    process.join(5)
+    assert not process.is_alive()
+
+
+def test_kept_pictures_show_without_the_worker(tmp_path: Path) -> None:
+    pygame.display.init()
+    first = Rendered(HALVES, None, tmp_path, time.monotonic)
+    wanted = job("n-50-jack")
+    wait(first, wanted)
+    first.close()
+    again = Rendered(HALVES, None, tmp_path, time.monotonic)
+    # before the worker can have started
+    assert again.want(wanted) is not None
+    again.close()
+
+
+def test_another_number_in_a_table_is_another_picture(tmp_path: Path) -> None:
+    marks = marks_of(HALVES)
+    other = marks_of({"sma-plug": HALVES["rp-sma-plug"]})
+    assert file_of(tmp_path, job(), marks) != file_of(tmp_path, job(), other)
+    assert file_of(tmp_path, job("none", 1.0) if "none" in HALVES else job()._replace(half_id="none"), marks) is None
+
+
+def test_old_pictures_go_first(tmp_path: Path) -> None:
+    import os
+
+    for i in range(5):
+        path = tmp_path / f"{i}.png"
+        path.write_bytes(b"x" * 100)
+        os.utime(path, (i, i))
+    prune(tmp_path, 250)
+    assert sorted(p.name for p in tmp_path.glob("*.png")) == ["3.png", "4.png"]
+
+
+def test_a_worker_that_cannot_start_leaves_drawings_and_a_line(tmp_path: Path) -> None:
+    pygame.display.init()
+    pictures = Rendered(HALVES, tmp_path / "no such folder", tmp_path, time.monotonic)
+    end = time.monotonic() + LONG_S
+    while not pictures.why and time.monotonic() < end:
+        pictures.poll()
+        time.sleep(0.01)
+    assert "Drawings take the place of pictures" in pictures.why
+    hand = Hand("name", pictures=pictures)
+    hand.choose("name-now")
+    assert hand.says("Drawings take the place of pictures: the graphics cannot start")
+
+
+def test_a_worker_that_is_killed_leaves_drawings_and_a_line(tmp_path: Path) -> None:
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
+    assert pictures._process is not None
+    pictures._process.kill()
+    end = time.monotonic() + LONG_S
+    while not pictures.why and time.monotonic() < end:
+        pictures.poll()
+        time.sleep(0.01)
+    assert "Drawings take the place of pictures" in pictures.why
+    assert pictures.want(job()) is None
+
+
+@pytest.mark.parametrize("half_id", sorted(HALVES))
+def test_the_ball_a_half_turns_in_holds_all_of_it(half_id: str) -> None:
+    # measured on the solid itself, which the window never builds
+    from coaxtell.models.turntable import reach
+
+    assert Art().extent(HALVES[half_id]).reach >= reach(HALVES[half_id]) - 0.05
