@@ -241,14 +241,14 @@ class BringTogether(Scene):
         one, _, low, high = self.touch
         colour = pen.palette.fits if self.found.verdict in JOINED else pen.palette.harm
         x = left + max(one.z0, one.z1) * per_mm
-        thick = max(10.0, 0.25 * per_mm)
+        thick = max(14.0, 0.4 * per_mm)
         for sign in (1, -1):
             top = axis - sign * (high if sign > 0 else low) * per_mm
-            box = Box(x - thick / 2, top, thick, max(8.0, (high - low) * per_mm))
+            box = Box(x - thick / 2, top, thick, max(12.0, (high - low) * per_mm))
             glow = box.inset(-5)
             pen.fill(glow, colour, 4, alpha=0.35)
             pen.fill(box, pen.palette.bench, 1)
-            pen.hatch(box, colour, 5)
+            pen.hatch(box, colour, 6)
             pen.frame(box, colour, 2, 1)
 
     def _names(self, pen: Pen, picture: Box, top: float) -> None:
