@@ -46,7 +46,8 @@ def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
     side = min(LARGEST, max(32, round(square.w * pen.type.scale)))
     side -= side % 4
     reach = desk.art.extent(half).reach
-    job = Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), False, side, round(side / 2 / reach, 3), False)
+    job = Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), False, side, round(side / 2 / reach, 3), False,
+              look.finish)  # fmt: skip
     found = None if desk.pictures.why else desk.pictures.want(job, first=True)
     if found is not None:
         pen.picture(square, found, half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))

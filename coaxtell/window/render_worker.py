@@ -34,6 +34,8 @@ class Job(NamedTuple):
     side: int
     px_per_mm: float
     quick: bool
+    finish: str = ""
+    """Another finish than the table's; empty for its own."""
 
 
 class Done(NamedTuple):
@@ -49,7 +51,7 @@ def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
     mark = marks.get(job.half_id)
     if mark is None:
         return None
-    view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f}"
+    view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f} {job.finish}"
     return folder / f"{hashlib.sha256(f'{mark} {view}'.encode()).hexdigest()[:32]}.png"
 
 
@@ -132,7 +134,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
             start = time.perf_counter()
             pose = Pose(job.azimuth, job.elevation, job.cut, job.side, job.px_per_mm)
             try:
-                rgba = _picture(table, halves[job.half_id], pose, job.quick)
+                rgba = _picture(table, _finished(halves[job.half_id], job.finish), pose, job.quick)
             except Exception as error:  # one picture that fails must not end the others
                 pipe.send(Done(job, 0.0, str(error) or type(error).__name__))
                 continue
@@ -149,6 +151,13 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
         memory.close()
         if table is not None:
             table.close()
+
+
+def _finished(half: Half, finish: str) -> Half:
+    """The half in another finish, where one is asked for."""
+    import msgspec
+
+    return msgspec.structs.replace(half, finish=finish) if finish else half
 
 
 def _picture(table: Turntable, half: Half, pose: Any, quick: bool) -> Any:

@@ -190,6 +190,23 @@ def test_every_try_is_recorded(tmp_path: Path) -> None:
     assert hand.says("Assessment, try 2")
 
 
+def test_the_progress_page_of_the_lead_opens(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr("webbrowser.open", opened.append)
+    hand = Hand("practise", records=tmp_path / "r.db", sheets=tmp_path)
+    sit_down(hand)
+    hand.choose("progress")
+    assert hand.says("no answers yet")
+    hand.choose("practise")
+    item = scene(hand).item
+    assert item is not None
+    take(hand, item.right)
+    hand.choose("pause")
+    hand.choose("progress")
+    (page,) = opened
+    assert "Ada" in Path(page.removeprefix("file://")).read_text(encoding="utf-8")
+
+
 def test_a_record_that_cannot_be_used_is_told_in_one_sentence(tmp_path: Path) -> None:
     place = tmp_path / "folder.db"
     place.mkdir()

@@ -4,7 +4,9 @@ import random
 from pathlib import Path
 
 import pygame
+import pytest
 
+from coaxtell.quiz.store import Store
 from coaxtell.window.scenes import ALL
 from tests.window.driving import Hand
 
@@ -53,7 +55,8 @@ def event(dice: random.Random, size: tuple[int, int], folder: Path) -> list[pyga
     return [pygame.event.Event(pygame.DROPFILE, file=str(folder / dice.choice(["none.json", "bad.json", "port.toml"])))]
 
 
-def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path) -> None:
+def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("webbrowser.open", lambda url: True)
     (tmp_path / "bad.json").write_text('{"candidates": [{"id": 7}]}', encoding="utf-8")
     dice = random.Random(20_251)
     records = tmp_path / "records.db"
@@ -77,5 +80,10 @@ def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path) -> None
             hand.app.draw()
             drawn += 1
         assert not hand.app.faults, f"after {sent} events: {hand.app.faults[0]!r}"
+    # every answer acknowledged is in the record, and the record is sound
+    with Store(str(tmp_path / "records.db")) as store:
+        events, problems = store.verify()
+    assert events > 0
+    assert problems == []
     assert drawn > EVENTS / 100
     assert seen == {scene.name for scene in ALL}

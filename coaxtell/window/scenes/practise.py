@@ -12,7 +12,7 @@ import pygame
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.blueprint import Part
-from coaxtell.quiz.item import KIND_WORDS, Item
+from coaxtell.quiz.item import KIND_WORDS, Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
@@ -325,8 +325,9 @@ class Practise(Scene):
         item = self.item
         if self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
-        elif item is not None and item.picture is not None and self.phase in ("item", "told"):
-            draw_item(pen, box, self.desk, item.picture)
+        elif item is not None and self.phase in ("item", "told"):
+            # an item without a picture of its own names both its halves
+            draw_item(pen, box, self.desk, item.picture or Picture((item.task.a, item.task.b), 25.0, 18.0))
         else:
             pen.grid(Box(0, 0, box.w, box.bottom), 6.0, (box.x, box.y))
             self._tally(pen, box)
