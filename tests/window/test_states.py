@@ -1,0 +1,83 @@
+"""The later states of the scenes at all sizes of window and text: what the first look at a scene does not show."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pygame
+import pytest
+
+from coaxtell.identifier.features import Feature
+from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.settings import Settings
+from tests.window.driving import SIZES, Hand
+from tests.window.test_layout import check
+
+
+def named(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, NamePort)
+    hand.app.scene._name_now()
+
+
+def measuring(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, NamePort)
+    hand.app.scene.naming.saw(Feature.COUPLING, "lugs")
+    hand.app.scene.naming.saw(Feature.SIZE, "m2-screw")
+    hand.app.scene._look_at(Feature.COUPLING_DIAMETER)()
+
+
+def joined(hand: Hand) -> None:
+    hand.key(pygame.K_END)
+
+
+def setting_screen(hand: Hand) -> None:
+    hand.choose("set")
+
+
+def asked(hand: Hand) -> None:
+    hand.settings.person = "Ada"
+    assert isinstance(hand.app.scene, Practise)
+    hand.app.scene.person.set("Ada")
+    hand.app.scene._named()
+    hand.app.arrange()
+    hand.choose("practise")
+
+
+def unsure(hand: Hand) -> None:
+    asked(hand)
+    hand.key(pygame.K_1, "1")
+
+
+def told(hand: Hand) -> None:
+    unsure(hand)
+    hand.enter()
+
+
+def terms(hand: Hand) -> None:
+    asked(hand)
+    hand.choose("pause")
+    hand.choose("assess")
+
+
+def picking(hand: Hand) -> None:
+    hand.choose("choose-a")
+
+
+STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
+    "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
+    "picking": ("together", picking), "setting the screen": ("life-size", setting_screen),
+    "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),
+    "terms": ("practise", terms),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "tone"), [(100, "dark"), (150, "light"), (200, "dark")])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("state", STATES)
+def test_later_states_fit_too(state: str, size: tuple[int, int], text: int, tone: str, tmp_path: Path) -> None:
+    scene, reach = STATES[state]
+    hand = Hand(scene, size, Settings(motion=False, text=text, tone=tone), records=tmp_path / "r.db")
+    reach(hand)
+    hand.desk.notice = ""
+    hand.app.arrange()
+    check(hand)
