@@ -47,7 +47,7 @@ def measured(started: float) -> None:
     scene = app.scene
     post = pygame.event.post
     # as a person would who wants to see a picture at once: name the port with what is known
-    app._safely(scene._name_now)  # type: ignore[attr-defined]
+    app.safely(scene._name_now)  # type: ignore[attr-defined]
     app.arrange()
     while pictures.newest(scene.turner.half.id, False) is None and not pictures.why:  # type: ignore[attr-defined]
         window.step()

@@ -103,14 +103,29 @@ def _texture() -> Any:
 
 def _passes(radius: float) -> Any:
     """Render passes: shaded corners, then filmic tones."""
+    from vtkmodules.vtkRenderingOpenGL2 import vtkSSAOPass
+
+    corners = vtkSSAOPass()
+    corners.SetDelegatePass(_bare_pass())
+    corners.SetRadius(radius)
+    corners.SetBias(radius / 60)
+    corners.SetKernelSize(32)
+    corners.BlurOn()
+    return _toned(corners)
+
+
+def quick_passes() -> Any:
+    """Render passes of a picture that must not take long: filmic tones and nothing else."""
+    return _toned(_bare_pass())
+
+
+def _bare_pass() -> Any:
     from vtkmodules.vtkRenderingOpenGL2 import (
         vtkCameraPass,
         vtkLightsPass,
         vtkOpaquePass,
         vtkRenderPassCollection,
         vtkSequencePass,
-        vtkSSAOPass,
-        vtkToneMappingPass,
     )
 
     order = vtkRenderPassCollection()
@@ -120,14 +135,14 @@ def _passes(radius: float) -> Any:
     sequence.SetPasses(order)
     view = vtkCameraPass()
     view.SetDelegatePass(sequence)
-    corners = vtkSSAOPass()
-    corners.SetDelegatePass(view)
-    corners.SetRadius(radius)
-    corners.SetBias(radius / 60)
-    corners.SetKernelSize(32)
-    corners.BlurOn()
+    return view
+
+
+def _toned(before: Any) -> Any:
+    from vtkmodules.vtkRenderingOpenGL2 import vtkToneMappingPass
+
     tones = vtkToneMappingPass()
-    tones.SetDelegatePass(corners)
+    tones.SetDelegatePass(before)
     tones.SetToneMappingType(vtkToneMappingPass.GenericFilmic)
     tones.SetExposure(EXPOSURE)
     return tones
@@ -237,6 +252,15 @@ class Studio:
         frame = pixels[::-1, :, :3].astype(np.float64) / 255
         h, w = frame.shape[0] // OVERSAMPLE, frame.shape[1] // OVERSAMPLE
         return np.asarray(frame.reshape(h, OVERSAMPLE, w, OVERSAMPLE, 3).mean(axis=(1, 3)))
+
+    def frame(self, side: int) -> NDArray[np.uint8]:
+        """The square last rendered, as it is: red, green and blue of each pixel."""
+        from vtkmodules.vtkCommonCore import vtkUnsignedCharArray
+
+        held = vtkUnsignedCharArray()
+        self._window.GetPixelData(0, 0, side - 1, side - 1, 0, held, 0)
+        pixels: NDArray[np.uint8] = np.asarray(pyvista.convert_array(held), dtype=np.uint8)
+        return pixels.reshape(side, side, 3)[::-1]
 
     def _actor(self, part: Placed) -> Any:
         shape = pyvista.PolyData.from_regular_faces(part.points, part.faces.astype(int))

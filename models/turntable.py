@@ -37,31 +37,6 @@ def standing(half: Half, cut: bool) -> list[Placed]:
     return [part._replace(points=part.points - middle) for part in parts]
 
 
-def _tones() -> Any:
-    """Render passes of a quick picture: filmic tones and nothing else."""
-    from vtkmodules.vtkRenderingOpenGL2 import (
-        vtkCameraPass,
-        vtkLightsPass,
-        vtkOpaquePass,
-        vtkRenderPassCollection,
-        vtkSequencePass,
-        vtkToneMappingPass,
-    )
-
-    order = vtkRenderPassCollection()
-    order.AddItem(vtkLightsPass())
-    order.AddItem(vtkOpaquePass())
-    sequence = vtkSequencePass()
-    sequence.SetPasses(order)
-    view = vtkCameraPass()
-    view.SetDelegatePass(sequence)
-    tones = vtkToneMappingPass()
-    tones.SetDelegatePass(view)
-    tones.SetToneMappingType(vtkToneMappingPass.GenericFilmic)
-    tones.SetExposure(picture.EXPOSURE)
-    return tones
-
-
 class Pose(NamedTuple):
     """From where a half is seen [deg], whether cut, and how large: square side [px] and scale [px per mm]."""
 
@@ -83,7 +58,7 @@ class Turntable(Studio):
     def __init__(self) -> None:
         """Open it; raises RuntimeError where no picture can be drawn on this machine."""
         super().__init__()
-        self._tones = _tones()
+        self._tones = picture.quick_passes()
         self._standing: tuple[object, ...] = ()
         self._parts: list[Placed] = []
         self._actors: list[Any] = []
@@ -148,13 +123,7 @@ class Turntable(Studio):
         return pixels
 
     def _pixels(self, side: int) -> Rgba:
-        from vtkmodules.util.numpy_support import vtk_to_numpy
-        from vtkmodules.vtkCommonCore import vtkUnsignedCharArray
-
-        held = vtkUnsignedCharArray()
-        self._window.GetPixelData(0, 0, side - 1, side - 1, 0, held, 0)
-        read: Any = vtk_to_numpy
-        rgb: Rgba = read(held).reshape(side, side, 3)[::-1]
+        rgb = self.frame(side)
         found = np.empty((side, side, 4), dtype=np.uint8)
         found[..., :3] = rgb
         # the ground, wherever tone mapping took its colour: the corner is never covered by a part

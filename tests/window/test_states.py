@@ -38,7 +38,7 @@ def asked(hand: Hand) -> None:
     hand.settings.person = "Ada"
     assert isinstance(hand.app.scene, Practise)
     hand.app.scene.person.set("Ada")
-    hand.app.scene._named()
+    hand.app.scene.take_name()
     hand.app.arrange()
     hand.choose("practise")
 

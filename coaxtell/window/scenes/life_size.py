@@ -99,9 +99,9 @@ class LifeSize(Scene):
     def _draw_part(self, pen: Pen, box: Box) -> None:
         half = self.desk.half(self.half_id)
         per_mm = self._per_mm()
-        foot = Box(box.x, box.bottom - 40, box.w, 40)
+        foot = Box(box.x, box.bottom - 48, box.w, 48)
         extent = self.desk.art.extent(half)
-        room = Box(box.x, box.y, box.w, box.h - 40)
+        room = Box(box.x, box.y, box.w, box.h - 48)
         middle = room.y + room.h / 2
         gap = 8 * per_mm
         face_w, side_w = 2 * extent.radius * per_mm, extent.length * per_mm

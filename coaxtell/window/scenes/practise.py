@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import contextlib
-from datetime import UTC, datetime
 from typing import Any, Literal
 
 import msgspec
 import pygame
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz.assessment import SUPPORTS
-from coaxtell.quiz.blueprint import Part
-from coaxtell.quiz.item import KIND_WORDS, Item, Picture
+from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
-from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
-from coaxtell.quiz.score import points, steps, why_honest
-from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.score import steps
+from coaxtell.window import sitting_columns
 from coaxtell.window.bench import THIN
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
@@ -26,14 +22,10 @@ from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.sitting import AssessmentSitting, Course, PracticeSitting, Record, Sitting, course_of, user_name
-from coaxtell.window.stack import Choice, Stack
 from coaxtell.window.theme import LARGE, SMALL
-from coaxtell.window.widgets import RoleName, Stage
+from coaxtell.window.widgets import Stage
 
 Phase = Literal["start", "terms", "item", "told", "result"]
-DECISIONS: dict[Decision, RoleName] = {
-    Decision.READY: "fits", Decision.NOT_YET: "harm", Decision.UNDECIDED: "text",
-}  # fmt: skip
 
 
 class Practise(Scene):
@@ -103,7 +95,7 @@ class Practise(Scene):
         except InputError as error:
             self.trouble = str(error)
 
-    def _named(self) -> None:
+    def take_name(self) -> None:
         self.desk.settings.person = self.person.text.strip()
         self._look_up()
 
@@ -112,128 +104,11 @@ class Practise(Scene):
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
         room.on_bench(Stage("bench", room.bench, self._draw))
-        column = room.column
-        if self.phase == "start":
-            self._start(column)
-        elif self.phase == "terms":
-            self._terms(column)
-        elif self.phase == "item":
-            self._asked(column)
-        elif self.phase == "told":
-            self._told(column)
-        else:
-            self._result(column)
-
-    def _start(self, column: Stack) -> None:
-        column.title("Who sits here?")
-        column.field("person", "Name, as it stands in the record", self.person, lambda: None, self._named)
-        if self.trouble:
-            column.check(self.trouble, False, key="trouble")
-        if self.course is None:
-            column.progress("preparing", 0.5, "Working out the items from the tables\N{HORIZONTAL ELLIPSIS}")
-            return
-        column.button("practise", "Practise", self._begin_practice, "action")
-        column.button("assess", "Take the assessment", self._open_terms)
-        state = self.state
-        if state is not None:
-            self._record(column, state)
-        column.part("For the lead")
-        column.button("progress", "Open the progress page of the team", self._open_progress)
-        column.say(SUPPORTS, SMALL, "quiet")
-
-    def _record(self, column: Stack, state: PersonState) -> None:
-        now = datetime.now(UTC)
-        column.part("The record")
-        if not state.answers:
-            column.say("No answers yet.", key="record")
-        else:
-            column.say(f"{state.answers} answers, {state.right} right, {state.points:+.0f} points.", key="record")
-        for one in state.skills:
-            if one.rate is None:
-                continue
-            word = one.word(now)
-            column.check(f"{one.skill.value}: {word}, {one.right} of {one.right + one.wrong} right",
-                         True if word == "sits" else None, key=f"skill-{one.skill.name.lower()}")  # fmt: skip
-        for tried in state.tries[-3:]:
-            when = f"{tried.start.time:%Y-%m-%d}"
-            column.say(f"Assessment {tried.number}, {when}: {tried.verdict.value} after {tried.items} items.")
-
-    def _terms(self, column: Stack) -> None:
-        sitting = self.sitting
-        assert isinstance(sitting, AssessmentSitting)
-        again = sitting.start is not None
-        number = len(sitting.earlier) + (0 if again else 1)
-        column.title(f"Assessment, try {number}")
-        if again:
-            column.check("It goes on where it was paused; the answers so far count.", None, key="resumed")
-        column.button("begin", "Go on" if again else "Begin", self._begin_assessment, "action")
-        column.button("not-now", "Not now", self._to_start)
-        column.say("Nothing is told of an answer until the end. You may pause at any time.")
-        column.part("What it draws from and how often it errs")
-        assert self.course is not None
-        for line in self.course.terms:
-            column.say(line, SMALL, after=0.75)
-        column.say(SUPPORTS, SMALL)
-
-    def _asked(self, column: Stack) -> None:
-        item, sitting = self.item, self.sitting
-        assert item is not None
-        assert sitting is not None
-        kind = KIND_WORDS[item.task.kind]
-        column.say(f"Item {sitting.number + 1}: {kind}" + (f", {sitting.why}" if sitting.why else ""), SMALL, "quiet",
-                   key="item-kind")  # fmt: skip
-        if item.in_words and self.desk.pictures.why:
-            column.say(item.in_words)
-        column.say(item.question, key="question", bold=True)
-        column.cards(
-            [Choice(f"option-{o.id}", o.words, self._choosing(o.id), chosen=o.id == self.chosen) for o in item.options],
-            columns=1, numbers=not self.chosen,
-        )  # fmt: skip
-        if self.chosen:
-            offered = steps(len(item.options))
-            right, wrong = points(True, self.sure), points(False, self.sure)
-            column.slider("sure", "How sure? Keys 1 to 9, and 0 for certain", self.sure, (offered[0], 1.0), 0.1,
-                          self._set_sure, f"{self.sure:.0%}")  # fmt: skip
-            column.say(f"Right: {right:+.0f} points. Wrong: {wrong:+.0f} points.", SMALL, "quiet", key="stake")
-            column.button("answer", "Answer", self._answer, "action")
-        column.button("pause", "Pause: everything answered is kept", self._to_start)
-
-    def _told(self, column: Stack) -> None:
-        item, given, sitting = self.item, self.given, self.sitting
-        assert item is not None
-        assert given is not None
-        assert sitting is not None
-        column.verdict("right" if given.correct else "wrong", "fits" if given.correct else "harm")
-        column.check(item.option(item.right).words, True, key="right-option")
-        if not given.correct:
-            column.check(f"You said: {item.option(given.chosen).words}", False, key="your-option")
-        column.button("next", "Next item", self._next, "action")
-        column.button("pause", "That is enough for now", self._to_start)
-        column.say(why_honest(given.correct, given.sure), key="honesty")
-        column.part("Why")
-        for reason in item.explanation.reasons:
-            column.say(reason, after=0.75)
-        column.part("What tells")
-        column.say(item.explanation.look, key="look")
-        column.say(f"This sitting: {sitting.number} items, {sitting.right} right, {sitting.points:+.0f} points.", SMALL,
-                   "quiet", key="tally")  # fmt: skip
-
-    def _result(self, column: Stack) -> None:
-        sitting = self.sitting
-        assert isinstance(sitting, AssessmentSitting)
-        found = sitting.result()
-        column.verdict(found.verdict.value, DECISIONS[found.verdict])
-        for part in Part:
-            count, decision = found.counts[part], found.decisions[part]
-            good = {Decision.READY: True, Decision.NOT_YET: False, Decision.UNDECIDED: None}[decision]
-            column.check(
-                f"{part.value.capitalize()} items: {count.right} right, {count.wrong} wrong: {decision.value}. "
-                f"P(true rate > {CLAIM:.2f}) = {found.above[part]:.1%}.", good, key=f"part-{part.value}",
-            )  # fmt: skip
-        column.button("practise", "Practise what was weak", self._begin_practice, "action")
-        column.button("back", "Back to the record", self._to_start)
-        column.say(f"For P, {PRIOR_WORDS}; it is stated apart and decides nothing.", SMALL, "quiet")
-        column.say(SUPPORTS, SMALL)
+        columns = {
+            "start": sitting_columns.start, "terms": sitting_columns.terms, "item": sitting_columns.asked,
+            "told": sitting_columns.told, "result": sitting_columns.result,
+        }  # fmt: skip
+        columns[self.phase](self, room.column)
 
     # -- the way through -----------------------------------------------------------------------------------------
 
@@ -245,18 +120,18 @@ class Practise(Scene):
         assert self.course is not None
         return self.course, self.record
 
-    def _begin_practice(self) -> None:
+    def begin_practice(self) -> None:
         course, record = self._ready()
         self.sitting = PracticeSitting(course, record, self._held_item)
         self._held_item = None
         self._ask()
 
-    def _open_terms(self) -> None:
+    def open_terms(self) -> None:
         course, record = self._ready()
         self.sitting = AssessmentSitting(course, record)
         self.phase = "terms"
 
-    def _begin_assessment(self) -> None:
+    def begin_assessment(self) -> None:
         assert isinstance(self.sitting, AssessmentSitting)
         self.sitting.begin()
         self._ask()
@@ -271,9 +146,9 @@ class Practise(Scene):
             return
         if held[1] in [option.id for option in self.item.options]:
             self.chosen = held[1]
-            self._set_sure(held[2])
+            self.set_sure(held[2])
 
-    def _choosing(self, option_id: str) -> Any:
+    def choosing(self, option_id: str) -> Any:
         def act() -> None:
             if not self.chosen and self.item is not None:
                 self.sure = steps(len(self.item.options))[0]
@@ -282,12 +157,12 @@ class Practise(Scene):
 
         return act
 
-    def _set_sure(self, sure: float) -> None:
+    def set_sure(self, sure: float) -> None:
         if self.item is not None:
             offered = steps(len(self.item.options))
             self.sure = min(offered, key=lambda step: abs(step - sure))
 
-    def _answer(self) -> None:
+    def give(self) -> None:
         assert self.sitting is not None
         self.given = self.sitting.answer(self.chosen, self.sure)
         if isinstance(self.sitting, AssessmentSitting):
@@ -302,10 +177,10 @@ class Practise(Scene):
             self.slide.to(told.stop_mm, self.desk.clock(), self.desk.motion_s)
         self.desk.wanted_focus = "next"
 
-    def _next(self) -> None:
+    def go_on(self) -> None:
         self._ask()
 
-    def _to_start(self) -> None:
+    def to_start(self) -> None:
         if isinstance(self.sitting, PracticeSitting) and self.phase == "item":
             self._held_item = self.item
         if self.item is not None and self.phase == "item" and self.chosen:
@@ -313,7 +188,7 @@ class Practise(Scene):
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
         self._look_up()
 
-    def _open_progress(self) -> None:
+    def open_progress(self) -> None:
         from coaxtell.window.progress_page import open_page
 
         _, record = self._ready()
@@ -361,7 +236,7 @@ class Practise(Scene):
         """Number keys say how sure, once an answer is chosen."""
         typed = event.unicode
         if self.phase == "item" and self.chosen and len(typed) == 1 and typed in "0123456789":
-            self._set_sure(1.0 if typed == "0" else int(typed) / 10)
+            self.set_sure(1.0 if typed == "0" else int(typed) / 10)
             self.desk.wanted_focus = "answer"
             return True
         return False
@@ -372,7 +247,7 @@ class Practise(Scene):
             self.chosen = ""
             return True
         if self.phase != "start":
-            self._to_start()
+            self.to_start()
             return True
         return False
 

@@ -1,0 +1,117 @@
+"""The pictures of the window for the README, drawn by the window itself. Run: python assets/window/make.py"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ["SDL_VIDEODRIVER"] = "dummy"
+
+from coaxtell.identifier.features import Feature
+from coaxtell.models import tables
+from coaxtell.window.app import App
+from coaxtell.window.desk import Desk
+from coaxtell.window.pictures import Rendered
+from coaxtell.window.scenes import ALL
+from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.scenes.cable import Cable
+from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.settings import Settings
+from coaxtell.window.theme import Tone
+
+import pygame  # isort: skip
+from PIL import Image  # isort: skip
+
+SIZE = (1366, 768)
+WIDTH = 1000
+"""Width of the kept pictures [px]."""
+HERE = Path(__file__).parent
+
+
+def shortlist(app: App) -> None:
+    """A port with an outside thread, about as wide as an AAA cell."""
+    scene = app.scene
+    assert isinstance(scene, NamePort)
+    scene.naming.saw(Feature.COUPLING, "thread-outside")
+    scene.naming.saw(Feature.SIZE, "pencil")
+
+
+def named(app: App) -> None:
+    """A reverse-polarity TNC jack, named."""
+    scene = app.scene
+    assert isinstance(scene, NamePort)
+    answers = ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.INSULATOR, "tube"),
+               (Feature.SIZE, "aaa-cell"))  # fmt: skip
+    for feature, value in answers:
+        scene.naming.saw(feature, value)
+    scene.early = True
+
+
+def together(app: App) -> None:
+    """The wrong pair that is met most often, at its stop."""
+    scene = app.scene
+    assert isinstance(scene, BringTogether)
+    scene.bring("sma-plug", "rp-sma-jack")
+    scene.move_to(scene.stop)
+
+
+def practise(app: App) -> None:
+    """An item with its answer chosen."""
+    scene = app.scene
+    assert isinstance(scene, Practise)
+    scene.person.set("Ada")
+    scene.take_name()
+    scene.begin_practice()
+    assert scene.item is not None
+    scene.choosing(scene.item.options[1].id)()
+    scene.sure = 0.7
+
+
+def cable(app: App) -> None:
+    """The usual run of a reader."""
+    assert isinstance(app.scene, Cable)
+
+
+PICTURES: dict[str, tuple[str, Tone, Callable[[App], None]]] = {
+    "shortlist": ("name", "dark", shortlist),
+    "named": ("name", "light", named),
+    "together": ("together", "dark", together),
+    "practise": ("practise", "light", practise),
+    "cable": ("cable", "dark", cable),
+}
+
+
+def main() -> None:
+    """Draw each scene with its pictures in full and write it beside this file."""
+    pygame.display.init()
+    pygame.font.init()
+    pygame.display.set_mode((64, 64))
+    with tempfile.TemporaryDirectory() as folder:
+        pictures = Rendered(tables.load().halves, None, Path(folder), time.monotonic)
+        for name, (scene, tone, reach) in PICTURES.items():
+            desk = Desk(Settings(scene=scene, tone=tone, motion=False), time.monotonic, pictures,
+                        records=Path(folder) / f"{name}.db")  # fmt: skip
+            app = App(desk, ALL, SIZE)
+            reach(app)
+            target = pygame.Surface(SIZE)
+            while True:
+                app.arrange()
+                app.show(target)
+                pictures.poll()
+                if not pictures.busy and not pictures._wanted:
+                    break
+                time.sleep(0.02)
+            app.show(target)
+            image = Image.frombytes("RGB", SIZE, pygame.image.tobytes(target, "RGB"))
+            small = image.resize((WIDTH, round(SIZE[1] * WIDTH / SIZE[0])), Image.Resampling.LANCZOS)
+            small.save(HERE / f"{name}.webp", quality=88, method=6)
+            app.close()
+        pictures.close()
+
+
+if __name__ == "__main__":
+    main()

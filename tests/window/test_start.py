@@ -1,0 +1,48 @@
+"""What `coaxtell` alone does: the window where a screen exists, else the questions; pygame only for the window."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+
+ASK = "import sys; from coaxtell.cli.main import a_screen; print(a_screen(), 'pygame' in sys.modules)"
+
+
+def run(code: str, **env: str) -> str:
+    clean = {k: v for k, v in os.environ.items() if k not in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")}
+    done = subprocess.run(
+        [sys.executable, "-c", code], env={**clean, **env}, capture_output=True, text=True, check=True, timeout=60
+    )
+    assert "Traceback" not in done.stderr
+    return done.stdout.strip()
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="DISPLAY decides on Linux alone")
+def test_without_a_display_no_window_and_no_pygame() -> None:
+    assert run(ASK) == "False False"
+
+
+def test_a_driver_that_shows_nothing_is_no_screen() -> None:
+    assert run(ASK, DISPLAY=":0", SDL_VIDEODRIVER="dummy") == "False True"
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="DISPLAY decides on Linux alone")
+def test_a_display_that_nobody_serves_is_no_screen() -> None:
+    assert run(ASK, DISPLAY=":4242").startswith("False")
+
+
+def test_other_commands_do_not_load_pygame() -> None:
+    code = "import sys; from coaxtell.cli.main import main; main(['list']); print('pygame' in sys.modules)"
+    assert run(code).endswith("False")
+
+
+def test_a_window_that_cannot_open_is_told_in_one_sentence() -> None:
+    clean = {k: v for k, v in os.environ.items() if k not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    done = subprocess.run(
+        [sys.executable, "-m", "coaxtell", "window"], env={**clean, "SDL_VIDEODRIVER": "x11", "DISPLAY": ":4242"},
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert "No window can be opened here" in done.stderr
+    assert "Traceback" not in done.stderr
