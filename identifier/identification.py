@@ -152,7 +152,8 @@ def _cautions(
     if clash is not None:
         found.append(clash.sentence)
     if order_probability < SURE:
-        found.append(f"{half.name} is only {percent(order_probability)} sure: look again before you order or join anything.")
+        sure = percent(order_probability)
+        found.append(f"{half.name} is only {sure} sure: look again before you order or join anything.")
     harm = [alike for alike in beware if alike.verdict == Verdict.DAMAGES.value]
     if harm:
         others = " or ".join(alike.id for alike in harm)
