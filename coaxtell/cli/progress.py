@@ -1,0 +1,143 @@
+"""`coaxtell progress`: what sits, what does not, what is due; for the lead, everyone."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from coaxtell.cli import files, record_args
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.pages.content import Table
+from coaxtell.quiz import overview
+from coaxtell.quiz.log import Answered, Event, answers
+from coaxtell.quiz.overview import PersonState
+
+NAME = "progress"
+HELP = "show what sits, what does not and what is due; --team for everyone"
+
+KINDS = (".html", ".pdf", ".csv")
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    record_args.add_records(parser)
+    record_args.add_person(parser)
+    parser.add_argument("--team", action="store_true", help="everyone in the record, and what is taken for what")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="as .html, .pdf or .csv")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the progress, or write it."""
+    output: Path | None = args.output
+    if output is not None and output.suffix.lower() not in KINDS:
+        raise InputError(f"{output}: progress is written as {', '.join(KINDS)}; name the file so.")
+    if args.team and args.person is not None:
+        raise InputError("Give either --team or --person, not both.")
+    now = datetime.now(UTC)
+    with record_args.open_record(args, create=False) as store:
+        if args.team:
+            events = store.events()
+        else:
+            person = record_args.person(args)
+            events = store.events(person)
+            if not events:
+                raise InputError(f"The record holds nothing of {person!r}; `coaxtell practise` begins.")
+    if args.team:
+        return _team(args, events, now, output)
+    state = overview.person(events[0].person, events, now)
+    if output is None:
+        print(person_words(state, now))
+    else:
+        _write_person(state, answers(events), now, output)
+        print(f"Progress: {output}")
+    return 0
+
+
+def person_words(state: PersonState, now: datetime) -> str:
+    """One person at the terminal."""
+    from coaxtell.quiz_pages import progress_tables
+
+    lines = [progress_tables.headline(state), *progress_tables.sits(state, now), ""]
+    lines += text_table(progress_tables.skills(state, now))
+    if state.tries:
+        lines += ["", "Assessments", *text_table(progress_tables.tries(state.tries))]
+    return "\n".join([*lines, "", *progress_tables.NOTES])
+
+
+def text_table(table: Table) -> list[str]:
+    """A table in columns of letters."""
+    rows = [table.headings, *table.rows]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(table.headings))]
+    lines = []
+    for row in rows:
+        cells = [
+            text.rjust(width) if column in table.numbers else text.ljust(width)
+            for column, (text, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return [lines[0], "  ".join("-" * width for width in widths), *lines[1:]]
+
+
+def _write_person(state: PersonState, given: Sequence[Answered], now: datetime, output: Path) -> None:
+    from coaxtell.quiz import exchange
+    from coaxtell.quiz_pages import progress_tables
+
+    kind = output.suffix.lower()
+    if kind == ".html":
+        from coaxtell.quiz_pages import progress_html
+
+        files.write_text(output, progress_html.person(state, given, now))
+    elif kind == ".pdf":
+        from coaxtell.quiz_pages import progress_pdf
+
+        files.write(output, lambda path: progress_pdf.person(state, given, now, path))
+    else:
+        table = progress_tables.skills(state, now)
+        _csv(output, exchange.table_csv(("Person", *table.headings), [(state.name, *row) for row in table.rows]))
+
+
+def _csv(output: Path, text: str) -> None:
+    # the mark at the start tells spreadsheets that the file is UTF-8
+    files.write(output, lambda aside: files.void(aside.write_text("\ufeff" + text, encoding="utf-8", newline="")))
+
+
+def _team(args: argparse.Namespace, events: Sequence[Event], now: datetime, output: Path | None) -> int:
+    from coaxtell.quiz import exchange
+    from coaxtell.quiz_pages import progress_tables
+
+    if not events:
+        raise InputError("The record is empty; `coaxtell practise` begins one.")
+    halves = tables.load(args.tables).halves
+    people = overview.team(events, now)
+    confusions = overview.confusions(events, halves.__contains__)
+    verdicts = overview.wrong_verdicts(events)
+    if output is None:
+        lines = [*text_table(progress_tables.team(people, now)), "", "Which half is taken for which"]
+        lines += text_table(progress_tables.confused(confusions)) if confusions else ["none so far"]
+        lines += ["", "Which verdict is taken for which"]
+        lines += (
+            text_table(progress_tables.confused(verdicts, "The verdict was")) if verdicts else ["none so far"]
+        )
+        print("\n".join([*lines, "", *progress_tables.NOTES]))
+        return 0
+    given: dict[str, list[Answered]] = {}
+    for answer in answers(events):
+        given.setdefault(answer.person, []).append(answer)
+    kind = output.suffix.lower()
+    if kind == ".html":
+        from coaxtell.quiz_pages import progress_html
+
+        files.write_text(output, progress_html.team(people, given, confusions, verdicts, now))
+    elif kind == ".pdf":
+        from coaxtell.quiz_pages import progress_pdf
+
+        files.write(output, lambda path: progress_pdf.team(people, given, confusions, verdicts, now, path))
+    else:
+        skills = [(state.name, *row) for state in people for row in progress_tables.skills(state, now).rows]
+        headings = ("Person", *progress_tables.skills(people[0], now).headings)
+        _csv(output, exchange.table_csv(headings, skills))
+    print(f"Progress: {output}")
+    return 0

@@ -1,0 +1,106 @@
+"""`coaxtell records`: check the record, write it out, join two, delete a person."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from coaxtell.cli import files, record_args
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import exchange
+from coaxtell.quiz.log import person_name
+
+NAME = "records"
+HELP = "check the record of answers, write it out, join two, delete a person"
+
+FAULTY = 1
+"""Status where the record has faults."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    tasks = parser.add_subparsers(dest="task", metavar="TASK", required=True, parser_class=type(parser))
+    verify = tasks.add_parser("verify", help="check that nothing is damaged or missing")
+    export = tasks.add_parser("export", help="write it as .csv or .json, or as xAPI statements (.jsonl)")
+    export.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="what to write")
+    export.add_argument("--person", metavar="NAME", help="one person only")
+    export.add_argument(
+        "--home-page", metavar="URL", default=exchange.HOME_PAGE, help="xAPI: the system that the names are of"
+    )
+    merge = tasks.add_parser("merge", help="add the answers of another record that this one lacks")
+    merge.add_argument("other", metavar="OTHER", help="the other record: a file or a URL")
+    forget = tasks.add_parser("forget", help="delete every answer of a person")
+    forget.add_argument("person", metavar="NAME", help="who is to be forgotten")
+    forget.add_argument("--yes", action="store_true", help="do not ask back")
+    for task in (verify, export, merge, forget):
+        record_args.add_records(task)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Do the task."""
+    status: int = {"verify": _verify, "export": _export, "merge": _merge, "forget": _forget}[args.task](args)
+    return status
+
+
+def _verify(args: argparse.Namespace) -> int:
+    with record_args.open_record(args, create=False) as store:
+        count, problems = store.verify()
+        persons = len(store.persons())
+    for problem in problems:
+        print(f"coaxtell: {problem}", file=sys.stderr)
+    print(f"{store.name}: {count} events of {persons} people, {len(problems)} faults.")
+    print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
+    return FAULTY if problems else 0
+
+
+def _export(args: argparse.Namespace) -> int:
+    output: Path = args.output
+    kind = output.suffix.lower()
+    if kind not in (".csv", ".json", ".jsonl"):
+        raise InputError(f"{output}: the record is written as .csv, .json or .jsonl (xAPI); name the file so.")
+    if "://" not in args.home_page:
+        raise InputError(f"--home-page {args.home_page!r} is no URL; write one such as https://training.example/.")
+    person = None if args.person is None else person_name(args.person)
+    with record_args.open_record(args, create=False) as store:
+        events = store.events(person)
+    if person is not None and not events:
+        raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
+    if kind == ".csv":
+        # the mark at the start tells spreadsheets that the file is UTF-8
+        text = "\ufeff" + exchange.as_csv(events)
+    else:
+        text = exchange.as_json(events) if kind == ".json" else exchange.as_xapi(events, args.home_page)
+    files.write(output, lambda aside: files.void(aside.write_text(text, encoding="utf-8", newline="")))
+    print(f"{len(events)} events in {output}.")
+    return 0
+
+
+def _merge(args: argparse.Namespace) -> int:
+    from coaxtell.quiz.store import Store
+
+    with record_args.open_record(args, create=True) as store, Store(args.other, create=False) as other:
+        done = store.merge(other)
+    print(f"{done.added} events added, {done.known} known already.")
+    if done.forgotten:
+        print(f"{done.forgotten} were left out: their person was deleted here.")
+    return 0
+
+
+def _forget(args: argparse.Namespace) -> int:
+    person = person_name(args.person)
+    with record_args.open_record(args, create=False) as store:
+        if person not in store.persons():
+            raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
+        if not args.yes:
+            try:
+                said = input(f"Delete everything of {person} for good? Type the name again: ")
+            except EOFError:
+                said = ""
+            if said.strip() != person:
+                print("Nothing was deleted.")
+                return 0
+        count = store.forget(person)
+    print(f"{count} events of {person} are deleted.")
+    print("Copies elsewhere (backups, other laptops, exports) are not; joining one of those does not bring them back.")
+    return 0

@@ -1,0 +1,84 @@
+"""Progress as a PDF sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.sheet import QUIET
+from coaxtell.pages.content import Table
+from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.sheet import Sheet
+from coaxtell.quiz.log import Answered
+from coaxtell.quiz.overview import Confusion, PersonState
+from coaxtell.quiz_pages import charts, progress_tables
+
+
+def person(state: PersonState, given: Sequence[Answered], now: datetime, path: Path) -> None:
+    """Write the sheet of one person."""
+    pdf = Sheet(f"Progress of {state.name}")
+    pdf.heading(f"Progress of {state.name}", 18)
+    _person(pdf, state, given, now)
+    _notes(pdf, now)
+    pdf.save(path)
+
+
+def team(
+    people: Sequence[PersonState],
+    given: Mapping[str, Sequence[Answered]],
+    confusions: Sequence[Confusion],
+    verdicts: Sequence[Confusion],
+    now: datetime,
+    path: Path,
+) -> None:
+    """Write the sheet of everyone, for the lead."""
+    pdf = Sheet("Progress of the team")
+    pdf.heading("Progress of the team", 18)
+    _table(pdf, progress_tables.team(people, now))
+    pdf.heading("Skills: rate and 95 % interval")
+    _table(pdf, progress_tables.team_skills(people), 6.5)
+    pdf.heading("Which half is taken for which")
+    _table(pdf, progress_tables.confused(confusions))
+    pdf.heading("Which verdict is taken for which")
+    _table(pdf, progress_tables.confused(verdicts, "The verdict was", "Taken for"))
+    _notes(pdf, now)
+    for state in people:
+        pdf.add_page()
+        pdf.heading(state.name, 15)
+        _person(pdf, state, given.get(state.name, ()), now)
+    pdf.save(path)
+
+
+def _person(pdf: Sheet, state: PersonState, given: Sequence[Answered], now: datetime) -> None:
+    pdf.paragraph(progress_tables.headline(state), 10)
+    for sentence in progress_tables.sits(state, now):
+        pdf.paragraph(sentence)
+    for drawn in (charts.skills(state), charts.course(state.name, given), charts.honesty(state.name, given)):
+        _figure(pdf, drawn)
+    pdf.heading("Skills")
+    _table(pdf, progress_tables.skills(state, now))
+    pdf.heading("Assessments")
+    _table(pdf, progress_tables.tries(state.tries))
+
+
+def _figure(pdf: Sheet, drawn: Drawing) -> None:
+    if pdf.will_page_break(drawn.height_mm + 2):
+        pdf.add_page()
+    y = pdf.get_y()
+    put(pdf, drawn, pdf.l_margin, y)
+    pdf.set_y(y + drawn.height_mm + 2)
+
+
+def _table(pdf: Sheet, table: Table, size: float = 7.5) -> None:
+    if table.rows:
+        pdf.ruled(table, size)
+    else:
+        pdf.paragraph("None.", 9, QUIET)
+
+
+def _notes(pdf: Sheet, now: datetime) -> None:
+    pdf.ln(2)
+    for line in (*progress_tables.NOTES, f"As of {now:%Y-%m-%d %H:%M} UTC."):
+        pdf.paragraph(line, 8, QUIET)

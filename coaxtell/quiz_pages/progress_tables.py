@@ -1,0 +1,164 @@
+"""Progress as tables that terminal, HTML, PDF and CSV share."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from coaxtell.pages.content import Table
+from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
+from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
+from coaxtell.quiz.skills import MEANING
+
+NOTES = (
+    "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate with 95 %. "
+    f"P: chance that the true rate is above {CLAIM:.2f}. For both, {PRIOR_WORDS}.",
+    "Recall: chance to still hold it today, by the review library's curve of forgetting.",
+    "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
+    "practice and local rules and does not replace them.",
+)
+
+
+def percent(share: float | None) -> str:
+    """A share as whole percent; a dash where there is none."""
+    return "–" if share is None else f"{share:.0%}"
+
+
+def headline(person: PersonState) -> str:
+    """A person in one sentence."""
+    if not person.answers:
+        return f"{person.name}: no answers yet."
+    rate = person.right / person.answers
+    honest = person.stated - rate
+    word = "close to it" if abs(honest) < 0.05 else "too sure" if honest > 0 else "surer than said"
+    return (
+        f"{person.name}: {person.answers} answers, {rate:.0%} right, {person.points:+.0f} points. Said to be "
+        f"{person.stated:.0%} sure on average: {word}."
+    )
+
+
+def when(due: datetime | None, now: datetime) -> str:
+    """When a card is due, in days."""
+    if due is None:
+        return "–"
+    days = (due - now).total_seconds() / 86400
+    if days <= 0:
+        return "now"
+    return "today" if days < 1 else f"in {days:.0f} d"
+
+
+def skills(person: PersonState, now: datetime) -> Table:
+    """The skills of one person."""
+    rows = [_skill_row(state, now) for state in person.skills]
+    headings = ("Skill", "Right", "Rate", "95 % interval", f"P > {CLAIM:.2f}", "Recall", "Due", "State")
+    return Table(headings, (46, 16, 14, 26, 18, 16, 16, 30), tuple(rows), frozenset({1, 2, 3, 4, 5}))
+
+
+def _skill_row(state: SkillState, now: datetime) -> tuple[str, ...]:
+    total = state.right + state.wrong
+    if not total:
+        return (state.skill.value, "0 of 0", "–", "–", "–", "–", "–", state.word(now))
+    return (
+        state.skill.value,
+        f"{state.right} of {total}",
+        percent(state.rate),
+        f"{state.low:.0%} to {state.high:.0%}",
+        percent(state.above),
+        percent(state.recall),
+        when(state.due, now),
+        state.word(now),
+    )
+
+
+def sits(person: PersonState, now: datetime) -> tuple[str, str, str]:
+    """What sits, what does not, what is due: three sentences."""
+    words = {state.skill.value: state.word(now) for state in person.skills}
+
+    def listed(*which: str) -> str:
+        return ", ".join(name for name, word in words.items() if word in which) or "nothing"
+
+    due = [name for name, word in words.items() if word == "due"]
+    due += [f"the pair {pair.replace('|', ' and ')}" for pair in person.pairs_due]  # a pair that was once confused
+    return (
+        f"Sits: {listed('sits', 'due')}.",
+        f"Does not sit yet: {listed('does not sit yet')}. Not seen yet: {listed('not seen yet')}.",
+        f"Due: {', '.join(due) or 'nothing'}.",
+    )
+
+
+def tries(found: Sequence[Try]) -> Table:
+    """Every start of an assessment."""
+    rows = [
+        (
+            str(one.number),
+            f"{one.start.time:%Y-%m-%d %H:%M}",
+            one.start.site or "all ports",
+            str(one.items),
+            one.verdict.value,
+            percent(one.above) if one.items else "–",
+        )
+        for one in found
+    ]
+    headings = ("Try", "Started (UTC)", "Site", "Items", "Verdict", f"P > {CLAIM:.2f}, ordinary items")
+    return Table(headings, (10, 34, 40, 16, 36, 40), tuple(rows), frozenset({0, 3, 5}))
+
+
+def team(people: Sequence[PersonState], now: datetime) -> Table:
+    """Everyone in a line: readiness with its tries, and what is weakest."""
+    rows = []
+    for person in people:
+        last = person.tries[-1] if person.tries else None
+        weak = [state for state in person.skills if state.rate is not None and state.word(now) == "does not sit yet"]
+        worst = min(weak, key=lambda state: state.rate or 0.0, default=None)
+        rows.append(
+            (
+                person.name,
+                str(person.answers),
+                percent(person.right / person.answers if person.answers else None),
+                "none" if last is None else last.verdict.value,
+                str(len(person.tries)),
+                "–" if last is None or not last.items else percent(last.above),
+                f"{len([s for s in person.skills if s.word(now) in ('sits', 'due')])} of {len(person.skills)}",
+                "–"
+                if worst is None
+                else f"{worst.skill.value}, {worst.rate:.0%} ({worst.low:.0%} to {worst.high:.0%})",
+            )
+        )
+    headings = (
+        "Person",
+        "Answers",
+        "Right",
+        "Last assessment",
+        "Tries",
+        f"P > {CLAIM:.2f}",
+        "Skills that sit",
+        "Weakest",
+    )
+    return Table(headings, (36, 16, 13, 30, 12, 18, 22, 52), tuple(rows), frozenset({1, 2, 4, 5, 6}))
+
+
+def team_skills(people: Sequence[PersonState]) -> Table:
+    """Person by skill: rate and its interval."""
+    names = [state.skill.value for state in people[0].skills] if people else []
+    rows = [
+        (
+            person.name,
+            *(
+                "–" if state.rate is None else f"{state.rate:.0%} ({state.low:.0%}-{state.high:.0%})"
+                for state in person.skills
+            ),
+        )
+        for person in people
+    ]
+    return Table(("Person", *names), (30, *(17.0 for _ in names)), tuple(rows), frozenset())
+
+
+def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Taken for") -> Table:
+    """Which is taken for which."""
+    rows = [(one.right, one.taken_for, str(one.times)) for one in found]
+    return Table((right, taken, "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
+
+
+def meanings() -> tuple[str, ...]:
+    """What each skill is, a line each."""
+    return tuple(f"{skill.value}: {meaning}." for skill, meaning in MEANING.items())

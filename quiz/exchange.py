@@ -1,0 +1,162 @@
+"""The record for other programs: tables as CSV and JSON, and xAPI statements, a line of JSON each.
+
+xAPI: IEEE 9274.1.1 (xAPI 2.0), clause 4.2 on statements and their interaction activities.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import uuid
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from coaxtell.quiz.item import KIND_WORDS
+from coaxtell.quiz.log import Answered, Event, Mode, Started
+
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+"""Letters at the start of a cell that a spreadsheet takes for a formula."""
+
+COLUMNS = (
+    "time", "person", "mode", "site", "sitting", "number", "kind", "a", "b", "question", "options", "right", "chosen",
+    "correct", "sure", "points", "skills", "harmful", "id",
+)  # fmt: skip
+
+SPACE = uuid.UUID("6f0c4b7e-2f5d-5a3e-9d51-0c0a7f1e5b11")
+"""Name space of the ids that are made from names (RFC 4122, version 5)."""
+
+ANSWERED = "http://adlnet.gov/expapi/verbs/answered"
+"""The verb's id in the ADL vocabulary."""
+
+HOME_PAGE = "https://records.invalid/"
+"""Account system of people where none is named; the domain .invalid never exists (RFC 6761)."""
+
+
+def neutral(text: str) -> str:
+    """A cell's text that no spreadsheet takes for a formula: an apostrophe stands before it."""
+    return f"'{text}" if text.startswith(FORMULA) else text
+
+
+def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
+    """One row for each start of a sitting and each answer, plain values."""
+    found: list[dict[str, Any]] = []
+    starts: dict[str, Started] = {}
+    for event in events:
+        if isinstance(event, Started):
+            starts[event.id] = event
+        start = starts.get(event.sitting)
+        row: dict[str, Any] = dict.fromkeys(COLUMNS)
+        row |= {
+            "time": event.time.isoformat(),
+            "person": event.person,
+            "mode": None if start is None else start.mode.value,
+            "site": None if start is None else start.site,
+            "sitting": event.sitting,
+            "number": event.number,
+            "id": event.id,
+        }
+        if isinstance(event, Answered):
+            row |= {
+                "kind": event.kind.value,
+                "a": event.a,
+                "b": event.b,
+                "question": event.question,
+                "options": event.options,
+                "right": event.right,
+                "chosen": event.chosen,
+                "correct": event.correct,
+                "sure": round(event.sure, 4),
+                "points": round(event.points, 2),
+                "skills": [skill.value for skill in event.skills],
+                "harmful": event.harmful,
+            }
+        found.append(row)
+    return found
+
+
+def as_csv(events: Iterable[Event]) -> str:
+    """The record as CSV for a spreadsheet; text that would be a formula is made plain text."""
+    return table_csv(COLUMNS, ([row[column] for column in COLUMNS] for row in rows(events)))
+
+
+def table_csv(headings: Sequence[str], lines: Iterable[Sequence[Any]]) -> str:
+    """A table as CSV whose text cells are no formulas; numbers stay numbers."""
+    text = io.StringIO()
+    table = csv.writer(text, lineterminator="\r\n")
+    table.writerow([neutral(heading) for heading in headings])
+    for line in lines:
+        table.writerow([_cell(value) for value in line])
+    return text.getvalue()
+
+
+def _cell(value: Any) -> Any:
+    if value is None or isinstance(value, bool | int | float):
+        return value
+    return neutral("; ".join(value) if isinstance(value, list | tuple) else str(value))
+
+
+def as_json(events: Iterable[Event]) -> str:
+    """The record as a JSON list."""
+    return json.dumps(rows(events), ensure_ascii=False, indent=1) + "\n"
+
+
+def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:
+    """The answers as xAPI statements, one to a line; `home_page` names the system that the people's names are of."""
+    lines: list[str] = []
+    starts: dict[str, Started] = {}
+    for event in events:
+        if isinstance(event, Started):
+            starts[event.id] = event
+        else:
+            statement = _statement(event, starts.get(event.sitting), home_page)
+            lines.append(json.dumps(statement, ensure_ascii=False))
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _as_uuid(event_id: str) -> str:
+    """The id as a UUID: its own where it is one, else one made from it."""
+    try:
+        return str(uuid.UUID(event_id))
+    except ValueError:
+        return str(uuid.uuid5(SPACE, event_id))
+
+
+def _statement(answer: Answered, start: Started | None, home_page: str) -> dict[str, Any]:
+    names = {option: f"option-{i}" for i, option in enumerate(answer.options, start=1)}
+    activity = uuid.uuid5(SPACE, f"{answer.kind.value}/{answer.question}/{sorted(answer.options)}")
+    mode = Mode.PRACTICE if start is None else start.mode
+    return {
+        "id": _as_uuid(answer.id),
+        "actor": {"objectType": "Agent", "account": {"homePage": home_page, "name": answer.person}},
+        "verb": {"id": ANSWERED, "display": {"en": "answered"}},
+        "object": {
+            "objectType": "Activity",
+            "id": f"urn:uuid:{activity}",
+            "definition": {
+                "name": {"en": KIND_WORDS[answer.kind]},
+                "description": {"en": answer.question},
+                "type": "http://adlnet.gov/expapi/activities/cmi.interaction",
+                "interactionType": "choice",
+                "correctResponsesPattern": [names[answer.right]],
+                "choices": [{"id": name, "description": {"en": option}} for option, name in names.items()],
+            },
+        },
+        "result": {
+            "success": answer.correct,
+            "completion": True,
+            "response": names[answer.chosen],
+            "score": {
+                "scaled": round(answer.points / 100, 4), "raw": round(answer.points, 2), "min": -100, "max": 100
+            },
+            "extensions": {"urn:uuid:" + str(uuid.uuid5(SPACE, "how sure")): round(answer.sure, 4)},
+        },
+        "context": {
+            "registration": _as_uuid(answer.sitting),
+            "extensions": {
+                "urn:uuid:" + str(uuid.uuid5(SPACE, "mode")): mode.value,
+                "urn:uuid:" + str(uuid.uuid5(SPACE, "skills")): [skill.value for skill in answer.skills],
+            },
+        },
+        "timestamp": answer.time.isoformat(),
+    }  # fmt: skip

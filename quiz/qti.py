@@ -1,0 +1,142 @@
+"""Items as a QTI 2.2 package for a training system: a manifest, a test, and a file for each item.
+
+Source: 1EdTech (IMS Global) Question and Test Interoperability 2.2, information model and XML binding; IMS Content
+Packaging 1.1 for the manifest.
+"""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Mapping, Sequence
+from xml.etree import ElementTree as Xml
+
+from coaxtell.quiz.item import KIND_WORDS, Item
+
+QTI = "http://www.imsglobal.org/xsd/imsqti_v2p2"
+QTI_SCHEMA = "http://www.imsglobal.org/xsd/qti/qtiv2p2/imsqti_v2p2.xsd"
+CP = "http://www.imsglobal.org/xsd/imscp_v1p1"
+CP_SCHEMA = "http://www.imsglobal.org/xsd/qti/qtiv2p2/qtiv2p2_imscpv1p2_v1p0.xsd"
+XSI = "http://www.w3.org/2001/XMLSchema-instance"
+EPOCH = (1980, 1, 1, 0, 0, 0)
+"""The time of each file in the package, so that the same items give the same bytes."""
+
+
+def package(title: str, items: Sequence[Item], pictures: Mapping[int, bytes]) -> bytes:
+    """The package as a ZIP file; `pictures` holds PNG files by the place of their item, from 0."""
+    manifest = Xml.Element(
+        "manifest", {"xmlns": CP, "xmlns:xsi": XSI, "xsi:schemaLocation": f"{CP} {CP_SCHEMA}", "identifier": "manifest"}
+    )
+    metadata = Xml.SubElement(manifest, "metadata")
+    Xml.SubElement(metadata, "schema").text = "QTIv2.2 Package"
+    Xml.SubElement(metadata, "schemaversion").text = "1.0.0"
+    Xml.SubElement(manifest, "organizations")
+    resources = Xml.SubElement(manifest, "resources")
+    files: dict[str, bytes] = {"test.xml": _bytes(_test(title, len(items)))}
+    test = _resource(resources, "test", "imsqti_test_xmlv2p2", "test.xml")
+    for place, item in enumerate(items):
+        name = f"item-{place + 1}"
+        Xml.SubElement(test, "dependency", identifierref=name)
+        resource = _resource(resources, name, "imsqti_item_xmlv2p2", f"items/{name}.xml")
+        picture = pictures.get(place)
+        if picture is not None:
+            files[f"items/{name}.png"] = picture
+            Xml.SubElement(resource, "file", href=f"items/{name}.png")
+        files[f"items/{name}.xml"] = _bytes(_item(item, name, picture is not None))
+    files = {"imsmanifest.xml": _bytes(manifest), **files}
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
+        for path, content in files.items():
+            archive.writestr(zipfile.ZipInfo(path, EPOCH), content, zipfile.ZIP_DEFLATED)
+    return held.getvalue()
+
+
+def _resource(resources: Xml.Element, name: str, kind: str, href: str) -> Xml.Element:
+    resource = Xml.SubElement(resources, "resource", identifier=name, type=kind, href=href)
+    Xml.SubElement(resource, "file", href=href)
+    return resource
+
+
+def _bytes(root: Xml.Element) -> bytes:
+    Xml.indent(root, " ")
+    text: bytes = Xml.tostring(root, encoding="utf-8", xml_declaration=True)
+    return text + b"\n"
+
+
+def _root(name: str, attributes: Mapping[str, str]) -> Xml.Element:
+    spaces = {"xmlns": QTI, "xmlns:xsi": XSI, "xsi:schemaLocation": f"{QTI} {QTI_SCHEMA}"}
+    return Xml.Element(name, {**spaces, **attributes})
+
+
+def _test(title: str, number: int) -> Xml.Element:
+    root = _root("assessmentTest", {"identifier": "test", "title": title, "toolName": "coaxtell"})
+    outcome = Xml.SubElement(
+        root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float"
+    )
+    Xml.SubElement(Xml.SubElement(outcome, "defaultValue"), "value").text = "0"
+    part = Xml.SubElement(
+        root, "testPart", identifier="part", navigationMode="nonlinear", submissionMode="individual"
+    )
+    section = Xml.SubElement(part, "assessmentSection", identifier="section", title=title, visible="true")
+    for place in range(1, number + 1):
+        Xml.SubElement(section, "assessmentItemRef", identifier=f"item-{place}", href=f"items/item-{place}.xml")
+    processing = Xml.SubElement(root, "outcomeProcessing")
+    total = Xml.SubElement(processing, "setOutcomeValue", identifier="SCORE")
+    Xml.SubElement(Xml.SubElement(total, "sum"), "testVariables", variableIdentifier="SCORE")
+    return root
+
+
+def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
+    root = _root(
+        "assessmentItem",
+        {
+            "identifier": name,
+            "title": KIND_WORDS[item.task.kind],
+            "adaptive": "false",
+            "timeDependent": "false",
+            "toolName": "coaxtell",
+        },
+    )
+    choices = {option.id: f"choice-{i}" for i, option in enumerate(item.options, start=1)}
+    response = Xml.SubElement(
+        root, "responseDeclaration", identifier="RESPONSE", cardinality="single", baseType="identifier"
+    )
+    Xml.SubElement(Xml.SubElement(response, "correctResponse"), "value").text = choices[item.right]
+    score = Xml.SubElement(root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float")
+    Xml.SubElement(Xml.SubElement(score, "defaultValue"), "value").text = "0"
+    Xml.SubElement(root, "outcomeDeclaration", identifier="FEEDBACK", cardinality="single", baseType="identifier")
+    body = Xml.SubElement(root, "itemBody")
+    if pictured:
+        Xml.SubElement(Xml.SubElement(body, "p"), "img", src=f"{name}.png", alt=item.in_words or "the two halves")
+    elif item.in_words:
+        Xml.SubElement(body, "p").text = item.in_words
+    interaction = Xml.SubElement(
+        body, "choiceInteraction", responseIdentifier="RESPONSE", shuffle="false", maxChoices="1"
+    )
+    Xml.SubElement(interaction, "prompt").text = item.question
+    for option in item.options:
+        Xml.SubElement(interaction, "simpleChoice", identifier=choices[option.id]).text = option.words
+    _processing(root)
+    feedback = Xml.SubElement(
+        root, "modalFeedback", outcomeIdentifier="FEEDBACK", identifier="explained", showHide="show"
+    )
+    for line in (*item.explanation.reasons, item.explanation.look, *item.explanation.cautions):
+        Xml.SubElement(feedback, "p").text = line
+    return root
+
+
+def _processing(root: Xml.Element) -> None:
+    """One point for the right choice, then the explanation: match_correct written out, since it shows no feedback."""
+    processing = Xml.SubElement(root, "responseProcessing")
+    condition = Xml.SubElement(processing, "responseCondition")
+    right = Xml.SubElement(condition, "responseIf")
+    match = Xml.SubElement(right, "match")
+    Xml.SubElement(match, "variable", identifier="RESPONSE")
+    Xml.SubElement(match, "correct", identifier="RESPONSE")
+    points = Xml.SubElement(right, "setOutcomeValue", identifier="SCORE")
+    Xml.SubElement(points, "baseValue", baseType="float").text = "1"
+    wrong = Xml.SubElement(condition, "responseElse")
+    none = Xml.SubElement(wrong, "setOutcomeValue", identifier="SCORE")
+    Xml.SubElement(none, "baseValue", baseType="float").text = "0"
+    shown = Xml.SubElement(processing, "setOutcomeValue", identifier="FEEDBACK")
+    Xml.SubElement(shown, "baseValue", baseType="identifier").text = "explained"
