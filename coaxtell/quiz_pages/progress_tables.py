@@ -11,7 +11,8 @@ from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
 from coaxtell.quiz.skills import MEANING
 
 NOTES = (
-    "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate with 95 %. "
+    "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
+    "with 95 %. "
     f"P: chance that the true rate is above {CLAIM:.2f}. For both, {PRIOR_WORDS}.",
     "Recall: chance to still hold it today, by the review library's curve of forgetting.",
     "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
