@@ -6,12 +6,10 @@ Which adapters can be bought is an assumption: any two halves of the same impeda
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import msgspec
 
 from coaxtell.cables.classes import CableClass
-from coaxtell.cables.ends import Matings, Partner, takes
+from coaxtell.cables.ends import Matings, Partner, end_key, takes
 from coaxtell.models.half import Half
 
 LONGEST_CHAIN = 3
@@ -40,34 +38,41 @@ def assumed_to_exist(outer: Half, inner: Half) -> bool:
     return outer.id != inner.id and len(ohms) <= 1
 
 
-def _preferred(matings: Matings, outer: Half) -> list[Half]:
-    """Inner halves for an adapter, the likeliest to be sold first: the fewest differences from the outer."""
-    fitting = [half for half in matings.halves.values() if assumed_to_exist(outer, half)]
-    return sorted(
-        fitting,
-        key=lambda half: (
-            half.family.removeprefix("RP-") != outer.family.removeprefix("RP-"),
-            half.polarity != outer.polarity,
-            half.gender == outer.gender,
-            half.id,
-        ),
-    )
-
-
 def _ends(matings: Matings, cable: CableClass) -> list[Half]:
     """Ends of a class in the order its table states them, plugs first, as they are mostly sold."""
     ends = [half for half in matings.halves.values() if takes(cable, half)]
-    return sorted(ends, key=lambda half: (half.gender != "plug", half.polarity, half.id))
+    return sorted(ends, key=lambda half: (half.gender != "plug", cable.ends.index(end_key(half)), half.id))
 
 
-def _closing(matings: Matings, ends: Iterable[Half], inner: Half, limited: bool) -> Partner | None:
-    for end in ends:
-        # Halves of one kind do not mate with themselves; asking would only cost time.
-        if end.id == inner.id:
-            continue
+def _closings(ends: list[Half], inners: list[Half], outer: Half) -> list[tuple[Half, Half]]:
+    """Inner halves with the ends to try on them, the likeliest adapter first.
+
+    That is one within the outer half's family, then one to the class's most usual end, both of one family.
+    """
+    pairs = [(inner, end) for end in ends for inner in inners]
+    order = {end.id: place for place, end in enumerate(ends)}
+    pairs.sort(
+        key=lambda pair: (
+            pair[0].gender == pair[1].gender,
+            _plain_family(pair[0]) != _plain_family(outer),
+            order[pair[1].id],
+            _plain_family(pair[0]) != _plain_family(pair[1]),
+            pair[0].id,
+        )
+    )
+    return pairs
+
+
+def _plain_family(half: Half) -> str:
+    return half.family.removeprefix("RP-")
+
+
+def _closed(matings: Matings, pairs: list[tuple[Half, Half]], limited: bool) -> tuple[Half, Partner] | None:
+    """The first inner half that an end truly mates with; limited joints only where allowed."""
+    for inner, end in pairs:
         joint = matings.joint(inner, end)
-        if joint is not None and joint.limited <= limited:
-            return joint
+        if joint is not None and (limited or not joint.limited):
+            return inner, joint
     return None
 
 
@@ -88,13 +93,15 @@ def shortest_chain(matings: Matings, cable: CableClass, port: Half) -> Chain | N
                 for outer in matings.partners(facing):
                     if outer.limited > limited:
                         continue
-                    for inner in _preferred(matings, outer.half):
-                        end = _closing(matings, ends, inner, limited)
-                        chain = (*adapters, Adapter(outer.half, inner))
-                        if end is not None:
-                            return Chain(end, chain, (*joints, outer))
+                    inners = [h for h in matings.halves.values() if assumed_to_exist(outer.half, h)]
+                    closed = _closed(matings, _closings(ends, inners, outer.half), limited)
+                    if closed is not None:
+                        inner, end = closed
+                        return Chain(end, (*adapters, Adapter(outer.half, inner)), (*joints, outer))
+                    for inner in inners:
                         if inner.id not in seen:
                             seen.add(inner.id)
+                            chain = (*adapters, Adapter(outer.half, inner))
                             reached.append((inner, chain, (*joints, outer)))
         frontier = reached
     return None

@@ -6,6 +6,7 @@ keys. Multi-line strings are refused, since a header could hide inside one.
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 from typing import Any
@@ -54,7 +55,8 @@ def _id_of(body: list[str]) -> dict[str, Any]:
 
 def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
     """All blocks in order, and what is wrong with the broken ones; `file` is its name in the problems."""
-    lines = text.removeprefix("\ufeff").splitlines()
+    # TOML ends lines with a line feed alone; other separators may stand inside a text.
+    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").split("\n")
     starts = [i for i, line in enumerate(lines) if _HEADER.fullmatch(line)]
     blocks: list[Block] = []
     problems: list[Problem] = []
@@ -63,7 +65,7 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
             problems.append(
                 Problem(file, number, "stands before the first block; put it under [site], [[reader]] or so.")
             )
-    for start, end in zip(starts, [*starts[1:], len(lines)], strict=True):
+    for start, end in itertools.pairwise([*starts, len(lines)]):
         header = _HEADER.fullmatch(lines[start])
         assert header is not None
         body = lines[start + 1 : end]
@@ -80,7 +82,10 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
             # Counted from the header, which is not part of the text that was read.
             number = start + 1 + (int(at[1]) if at else len(body))
             said = _END.sub("", _AT_LINE.sub("", str(error)))
-            problems.append(Problem(file, number, f"{said[:1].lower()}{said[1:]}; mend that line of {header[2]}."))
+            if "Illegal character '\\n'" in said:
+                said = "a text has no closing quote"
+            name = f"{header[2]} {broken.values['id']}" if broken.values else header[2]
+            problems.append(Problem(file, number, f"{name}: {said[:1].lower()}{said[1:]}; mend that line."))
             blocks.append(broken)
             continue
         keys = {}

@@ -63,7 +63,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     longest = tables.practice.longest_assembly.nominal
     if run.length_m > longest:
         found.append(
-            f"The run of {run.length_m:.3g} m is longer than single assemblies are sold, about {longest:g} m "
+            f"The run of {run.length_m:.3g} m is longer than single assemblies are sold, about {longest:.0f} m "
             "(100 ft, common practice)."
         )
     best = ranked[0] if ranked else None

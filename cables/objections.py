@@ -67,7 +67,7 @@ def against_sense(
     longest = tables.practice.longest_assembly.nominal
     if run.length_m > longest:
         found.append(
-            f"single assemblies are sold to about {longest:g} m (100 ft), this run has {run.length_m:.3g} m: "
+            f"single assemblies are sold to about {longest:.0f} m (100 ft), this run has {run.length_m:.3g} m: "
             "have it made to order, or fit the ends on site (common practice)"
         )
     if run.want_dbm is not None and expected_dbm < run.want_dbm:

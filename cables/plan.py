@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 import msgspec
 
@@ -159,7 +159,7 @@ def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
             assert end is not None
             # The label hangs on the cable: what its end goes onto is the adapter where there is one.
             goes_onto = adapters[-1].inner if adapters else port
-            chain = ", ".join(f"{a.inner.name} to {a.outer.name}" for a in adapters)
+            chain = ", then ".join(f"{a.inner.name} to {a.outer.name}" for a in reversed(adapters))
             cable = f"class {assembly.cable.name}, {assembly.length_m:.4g} m"
             found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
@@ -210,16 +210,12 @@ def _and_more(count: int) -> str:
     return f" and {count - 1} more like it" if count > 1 else ""
 
 
-def plan(site: Site, matings: Matings, tables: CableTables, done: Callable[[int], None] | None = None) -> Plan:
-    """The plan of a site; `done` is told how many runs are finished.
+def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
+    """The plan of a site.
 
     Raises InputError where prices are preferred and the user gave none.
     """
-    runs = []
-    for number, asked in enumerate(site.runs, start=1):
-        runs.append(_planned(asked, matings, tables, site))
-        if done is not None:
-            done(number)
+    runs = [_planned(asked, matings, tables, site) for asked in site.runs]
     order = _order(runs, site, tables)
     cautions: dict[str, None] = {}
     if site.region_from:

@@ -68,13 +68,13 @@ def _preferred(assembly: Assembly, prefer: Preference) -> tuple[float, ...]:
     return (loss, cable.diameter.nominal)
 
 
-def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, bool, tuple[float, ...], str]:
-    """The key assemblies are sorted by: buildable, legal, adapters last, sensible, then the preference."""
+def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, int, tuple[float, ...], str]:
+    """The key assemblies are sorted by: buildable, legal, adapters last, faults of sense, then the preference."""
     return (
         not assembly.buildable,
         _LEGAL_ORDER[assembly.legal],
         assembly.adapter_count,
-        bool(assembly.not_sensible),
+        len(assembly.not_sensible),
         _preferred(assembly, prefer),
         assembly.cable.name,
     )
@@ -123,8 +123,9 @@ def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[str
     found += [f"not buildable: {reason}" for reason in assembly.not_buildable]
     found += [f"not legal: {reason}" for reason in assembly.not_legal]
     found += [f"not sensible: {reason}" for reason in assembly.not_sensible]
-    found += assembly.notes
-    return tuple(dict.fromkeys(found))
+    # What the first line says already is not said again.
+    told = [reason for reason in found[1:] if reason.split(": ", 1)[1] not in found[0]]
+    return (found[0], *told, *assembly.notes)
 
 
 def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference = Preference.LOSS) -> Choice:

@@ -13,7 +13,7 @@ from typing import NoReturn
 from coaxtell import __version__
 from coaxtell.models.errors import InputError
 
-COMMANDS = ("identify", "list", "mate", "show", "sources", "cable", "plan")
+COMMANDS = ("window", "identify", "list", "mate", "show", "sources", "cable", "plan")
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
 MODULES = {"list": "list_halves"}
@@ -31,7 +31,7 @@ def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
     top = Parser(
         prog="coaxtell",
         description="Tells coaxial ports apart, says what mates and what breaks, and finds the cable to order.",
-        epilog="Without a command it asks what you see and names the port.",
+        epilog="Without a command it opens the window; where there is no screen it asks what you see in the terminal.",
     )
     top.add_argument("--version", action="version", version=f"coaxtell {__version__}")
     subs = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
@@ -46,11 +46,20 @@ def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
     return top
 
 
+def a_screen() -> bool:
+    """Whether a window can be shown here: a video driver of a real screen opens. Loads pygame, so only asked once."""
+    if sys.platform.startswith("linux") and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return False
+    from coaxtell.window.screen import usable
+
+    return usable()
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
     words = list(sys.argv[1:] if arguments is None else arguments)
     if not words:
-        words = ["identify"]
+        words = ["window" if a_screen() else "identify"]
     # only the named command is loaded, so that a quick question is answered quickly
     wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
     try:

@@ -1,0 +1,73 @@
+"""Loss over length for every class, with the loss the law asks for and the loss the wish allows."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coaxtell.cables import rules
+from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
+from coaxtell.cables.classes import temperature_factor
+from coaxtell.cables.ranking import Choice
+from coaxtell.cables.rules import Legal
+from coaxtell.cables.tables import CableTables
+
+
+class Curve(msgspec.Struct, frozen=True):
+    """One class's loss: name, loss per metre [dB/m], and whether it is the one chosen."""
+
+    name: str
+    db_per_m: float
+    first: bool
+
+    def at(self, length_m: float) -> float:
+        """Loss of a length [m] in [dB]."""
+        return self.db_per_m * length_m
+
+
+class Curves(msgspec.Struct, frozen=True):
+    """Curves of one run with its window: length [m], setting and wish [dBm], losses at its bounds [dB]."""
+
+    curves: tuple[Curve, ...]
+    length_m: float
+    frequency_mhz: float
+    power_dbm: float
+    want_dbm: float | None
+    least_db: float
+    """Loss below which the antenna radiates more than the limit; 0 where any length is legal."""
+    most_db: float | None
+    """Cable loss above which less than the wish reaches the antenna; none without a wish."""
+    conducted_broken: bool
+    """True where the setting breaks the conducted limit, so no length is legal."""
+    by_grant: bool
+    """True where the setting lies over what the letter allows, so the window is legal only by grant."""
+    gain_assumed: bool
+
+
+def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) -> Curves:
+    """The curves of a choice, for the setting of the chosen assembly, else of the first."""
+    run = choice.run
+    first = choice.ranked[0].assembly if chosen is None else chosen
+    gain = run.gain if run.gain is not None else ASSUMED_GAIN
+    warm = temperature_factor(tables.joints.temperature.nominal, run.temperature_c)
+    found = [
+        Curve(c.name, c.loss_db(1.0, run.frequency_mhz, warm), c.name == first.cable.name)
+        for c in tables.classes.values()
+        if c.loss_known
+    ]
+    apart = first.loss.total_db - first.loss.cable_db
+    bare = rules.checks(run.region, run.channels, gain, 0.0, first.power_dbm)
+    by_name = {check.name: check for check in bare}
+    radiated = by_name["radiated"]
+    conducted = by_name.get("conducted")
+    return Curves(
+        curves=tuple(sorted(found, key=lambda curve: curve.db_per_m)),
+        length_m=run.length_m,
+        frequency_mhz=run.frequency_mhz,
+        power_dbm=first.power_dbm,
+        want_dbm=run.want_dbm,
+        least_db=0.0 if radiated.passed else radiated.level_dbm - radiated.limit_dbm,
+        most_db=None if run.want_dbm is None else max(0.0, first.power_dbm - apart - run.want_dbm),
+        conducted_broken=conducted is not None and not conducted.passed,
+        by_grant=first.settings.judge(first.power_dbm) is not Legal.YES,
+        gain_assumed=run.gain is None,
+    )

@@ -1,0 +1,281 @@
+"""`coaxtell cable`: from two named ports to the assemblies that serve the run, best first."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from coaxtell.cables import tables as cable_tables
+from coaxtell.cables import units
+from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.order import adapter_words, assembly_words, length_words
+from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.run import Run
+from coaxtell.cables.site import assumed_region
+from coaxtell.cables.tables import CableTables
+from coaxtell.cli import files
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.mating import Mating, mate
+
+if TYPE_CHECKING:
+    from coaxtell.models.tables import Tables
+
+NAME = "cable"
+HELP = "find the cable assembly between two ports: class, length, ends, loss, what is legal"
+
+SURE = 0.9
+"""A saved identification less likely than this is pointed out."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    port = "a half by id, or a file saved by `identify --save`"
+    parser.add_argument("reader", metavar="READER-PORT", help=port)
+    parser.add_argument("antenna", metavar="ANTENNA-PORT", help=port)
+    parser.add_argument("--length", required=True, help="length of the run, such as 12m or 40ft")
+    parser.add_argument("--region", help="us, eu-lower, eu-upper or one of your own tables")
+    parser.add_argument("--channels", type=int, default=50, help="hopping channels of the reader (default 50)")
+    parser.add_argument("--power", help="the reader's setting, such as 30dBm or 1W; else the highest by the letter")
+    parser.add_argument("--gain", help="the antenna's gain with its unit: 8.5dBi, 6dBd or 8.5dBic")
+    parser.add_argument("--antenna-size", metavar="SIZE", help="the antenna's largest size, such as 25cm")
+    parser.add_argument("--frequency", help="such as 915MHz; else the usual one of the region")
+    parser.add_argument("--temperature", help="of the cable, such as 40C (below zero: --temperature=-20C)")
+    parser.add_argument("--want-dbm", metavar="DBM", help="power that should reach the antenna")
+    parser.add_argument("--bend", help="tightest bend radius of the route, such as 40mm")
+    parser.add_argument("--outdoor", action="store_true", help="the cable runs in sun and rain")
+    parser.add_argument("--riser", action="store_true", help="the cable runs between floors")
+    parser.add_argument("--prefer", default="loss", help="rank by loss (default), bend, parts or price")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="loss curves as .svg or .png")
+    parser.add_argument("--json", action="store_true", help="as JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Rank the assemblies for one run and print them."""
+    found, halves = load(args.tables)
+    asked, cautions = _asked(args, found, halves)
+    if args.prefer not in list(Preference):
+        raise InputError(f"prefer {args.prefer!r} is not known; choose one of {', '.join(Preference)}.")
+    if args.output is not None and args.output.suffix.lower() not in (".svg", ".png"):
+        raise InputError(f"{args.output}: loss curves are .svg or .png; name the file so.")
+    choice = choose(asked, matings(halves), found, Preference(args.prefer))
+    if args.output is not None:
+        _curves(choice, found, args.output)
+    cautions += choice.cautions
+    if args.json:
+        print(json.dumps(as_json(choice, cautions), indent=1, ensure_ascii=False))
+    else:
+        print(words(choice, found, cautions))
+        if args.output is not None:
+            print(f"\nLoss curves: {args.output}")
+    return 0
+
+
+def load(extra: Path | None) -> tuple[CableTables, Tables]:
+    """Cable tables and halves; a folder of the user's own may hold either kind.
+
+    Raises InputError where the folder or a table in it cannot be used.
+    """
+    own_halves = extra
+    if extra is not None and (extra / "cables").is_dir() and not any(extra.glob("*.toml")):
+        own_halves = None
+    return cable_tables.load(extra), tables.load(own_halves)
+
+
+def matings(halves: Tables) -> Matings:
+    """The matings of all halves, worked out as they are asked for."""
+
+    def verdict(a: Half, b: Half) -> Mating:
+        return mate(a, b, sweep=False)
+
+    return Matings(halves.halves, verdict)
+
+
+def named_port(name: str, halves: Tables) -> NamedPort:
+    """The half that an id or a saved identification names, with a caution where it is not sure.
+
+    Raises InputError where there is no such half or the file is no saved identification.
+    """
+    path = Path(name)
+    if name in halves.halves or not path.suffix or not path.is_file():
+        return NamedPort(halves.half(name))
+    try:
+        saved = json.loads(path.read_text(encoding="utf-8"))
+        first = saved["candidates"][0]
+        half_id, probability = str(first["id"]), float(first["probability"])
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
+    except (ValueError, KeyError, IndexError, TypeError):
+        raise InputError(f"{path}: is no saved identification; write one with `coaxtell identify --save`.") from None
+    half = halves.half(half_id)
+    if probability >= SURE:
+        return NamedPort(half)
+    return NamedPort(
+        half,
+        f"{path.name} names {half.name} with {probability:.0%} only: look at the port again before you order.",
+    )
+
+
+def _asked(args: argparse.Namespace, found: CableTables, halves: Tables) -> tuple[Run, list[str]]:
+    reader, antenna = named_port(args.reader, halves), named_port(args.antenna, halves)
+    cautions = [port.caution for port in (reader, antenna) if port.caution]
+    frequency = None if args.frequency is None else units.frequency_mhz(args.frequency)
+    key = args.region
+    if key is None:
+        key, said = assumed_region(frequency, found)
+        cautions.append(said)
+    region = found.region(key)
+    bend = None if args.bend is None else units.length_m(args.bend, "bend") * 1000
+    size = None if args.antenna_size is None else units.length_m(args.antenna_size, "antenna size")
+    warm = TABLE_TEMPERATURE_C if args.temperature is None else units.temperature_c(args.temperature)
+    asked = Run(
+        reader=reader.half,
+        antenna=antenna.half,
+        length_m=units.length_m(args.length),
+        region=region,
+        frequency_mhz=region.usual.nominal if frequency is None else frequency,
+        channels=args.channels,
+        power_dbm=None if args.power is None else units.power_dbm(args.power),
+        gain=None if args.gain is None else units.gain(args.gain),
+        antenna_size_m=size,
+        temperature_c=warm,
+        want_dbm=None if args.want_dbm is None else units.level_dbm(args.want_dbm, "want-dbm"),
+        bend_mm=bend,
+        outdoor=args.outdoor,
+        riser=args.riser,
+    )
+    return asked, cautions
+
+
+def _curves(choice: Choice, found: CableTables, output: Path) -> None:
+    from coaxtell.cables.curves import curves
+    from coaxtell.pages.curve_figure import figure
+
+    title = f"{choice.run.reader.name} to {choice.run.antenna.name}"
+    drawn = figure(curves(choice, found), title)
+    if output.suffix.lower() == ".svg":
+        files.write_text(output, drawn.svg())
+    else:
+        files.write(output, drawn.png)
+
+
+def as_json(choice: Choice, cautions: list[str]) -> dict[str, Any]:
+    """The choice as plain values for JSON; lengths in metres, losses in dB, levels in dBm."""
+    asked = choice.run
+    return {
+        "reader": asked.reader.id,
+        "antenna": asked.antenna.id,
+        "region": asked.region.name,
+        "frequency_mhz": asked.frequency_mhz,
+        "temperature_c": asked.temperature_c,
+        "assemblies": [_assembly_json(ranked) for ranked in choice.ranked],
+        "not_ranked": [{"class": n.name, "loss": "unknown", "reason": n.reason} for n in choice.not_ranked],
+        "advice": list(choice.advice),
+        "cautions": cautions,
+    }
+
+
+def _assembly_json(ranked: Ranked) -> dict[str, Any]:
+    a = ranked.assembly
+    return {
+        "class": a.cable.name,
+        "length_m": round(a.length_m, 4),
+        "ends": [end.id if end is not None else None for end in a.ends],
+        "adapters": [f"{x.outer.id}+{x.inner.id}" for side in a.adapters for x in side],
+        "loss_db": round(a.loss.cable_db, 3),
+        "joints_db": round(a.loss.joints_db, 3),
+        "adapters_db": round(a.loss.adapters_db, 3),
+        "mismatch_db": round(a.loss.mismatch_db, 3),
+        "total_loss_db": round(a.loss.total_db, 3),
+        "loss_plus_minus_db": round(a.loss.plus_minus_db, 3),
+        "power_dbm": round(a.power_dbm, 3),
+        "by_the_letter_dbm": None if a.settings.by_letter_dbm is None else round(a.settings.by_letter_dbm, 3),
+        "by_the_letter": a.settings.by_letter_why,
+        "by_radiated_power_dbm": round(a.settings.by_radiated_dbm, 3),
+        "by_radiated_power": a.settings.by_radiated_why,
+        "at_antenna_dbm": round(a.at_antenna_dbm, 3),
+        "expected_at_antenna_dbm": round(a.expected_dbm, 3),
+        "eirp_dbm": round(a.eirp_dbm, 3),
+        "erp_dbm": round(a.erp_dbm, 3),
+        "legal": a.legal.value,
+        "buildable": a.buildable,
+        "sensible": not a.not_sensible,
+        "reach_m": None if a.reach_m is None else round(a.reach_m, 2),
+        "bend_once_mm": a.cable.bend_once.nominal,
+        "bend_repeated_mm": a.cable.bend_repeated.nominal,
+        "diameter_mm": a.cable.diameter.nominal,
+        "jacket": a.jacket,
+        "usual_ends": a.cable.ends,
+        "price": None if a.price is None else round(a.price, 2),
+        "exposure": {
+            "limit_w_m2": round(a.exposure.limit_w_m2, 3),
+            "distance_m": round(a.exposure.distance_m, 3),
+            "with_ground_reflection_m": round(a.exposure.with_ground_m, 3),
+            "occupational_m": round(a.exposure.occupational_m, 3),
+            "far_field_start_m": None if a.exposure.far_field_m is None else round(a.exposure.far_field_m, 3),
+            "formula_holds": a.exposure.formula_holds,
+            "advice": a.exposure.advice,
+        },
+        "reasons": list(ranked.reasons),
+    }
+
+
+def words(choice: Choice, found: CableTables, cautions: list[str]) -> str:
+    """The choice as lines of text for a person."""
+    asked = choice.run
+    gain = "no gain given" if asked.gain is None else f"antenna {asked.gain}"
+    lines = [
+        f"{asked.reader.name} ({asked.reader.id}) to {asked.antenna.name} ({asked.antenna.id})",
+        f"{length_words(asked.length_m)} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} C, "
+        f"{asked.region.name}, {gain}",
+        "",
+        *choice.advice,
+    ]
+    for number, ranked in enumerate(choice.ranked, start=1):
+        lines += ["", *_assembly_words(number, ranked)]
+    if choice.not_ranked:
+        lines += ["", "Listed, not ranked:"]
+        lines += [f"  class {n.name}: {n.reason}" for n in choice.not_ranked]
+    best = choice.best
+    if best is not None:
+        settings = best.settings
+        lines += ["", f"Highest setting with class {best.cable.name}:"]
+        letter = "" if settings.by_letter_dbm is None else f"{settings.by_letter_dbm:.2f} dBm, "
+        lines.append(f"  by the letter: {letter}{settings.by_letter_why}")
+        lines.append(
+            f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {settings.by_radiated_why}"
+        )
+        lines += ["", "To order:", f"  {assembly_words(best, found)}"]
+        lines += [f"  {adapter_words(x.outer, x.inner)}" for side in best.adapters for x in side]
+    else:
+        lines += ["", "Nothing to order: no class is both buildable and legal on this run, see the reasons above."]
+    lines += ["", "Cautions:"]
+    lines += [f"  - {caution}" for caution in cautions]
+    return "\n".join(lines)
+
+
+def _assembly_words(number: int, ranked: Ranked) -> list[str]:
+    a = ranked.assembly
+    ends = " to ".join(end.name if end is not None else "no end" for end in a.ends)
+    verdict = f"legal: {a.legal.value}" + ("" if a.buildable else ", not buildable")
+    reach = "" if a.reach_m is None else f"; falls under the wish beyond {a.reach_m:.1f} m"
+    lines = [
+        f"{number:2}. class {a.cable.name}, {ends}: {verdict}",
+        f"    {ranked.reasons[0]}",
+        f"    loss: cable {a.loss.cable_db:.2f}, joints {a.loss.joints_db:.2f}{_adapters(a)}, "
+        f"mismatch {a.loss.mismatch_db:.2f}; together {a.loss.total_db:.2f} dB, plus-minus "
+        f"{a.loss.plus_minus_db:.2f}",
+        f"    set {a.power_dbm:.2f} dBm: {a.at_antenna_dbm:.2f} dBm at the antenna (about "
+        f"{a.expected_dbm:.1f} behind joints and mismatch), {a.eirp_dbm:.2f} dBm EIRP{reach}",
+    ]
+    return lines + [f"    - {reason}" for reason in ranked.reasons[1:]]
+
+
+def _adapters(assembly: Assembly) -> str:
+    return f", adapters {assembly.loss.adapters_db:.2f}" if assembly.adapter_count else ""

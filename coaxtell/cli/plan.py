@@ -1,0 +1,119 @@
+"""`coaxtell plan`: a whole site's cables as order list, sheets and labels, and its port list."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from functools import cache
+from pathlib import Path
+
+from coaxtell.cables import ports, site
+from coaxtell.cables.plan import Plan, plan
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.tables import CableTables
+from coaxtell.cli import files
+from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.models.errors import InputError
+
+NAME = "plan"
+HELP = "plan a whole site: an assembly per antenna, order list, labels, port list"
+
+KINDS = (".pdf", ".html", ".xlsx")
+FAULTY = 1
+"""Status where the plan was written but some rows of the site file could not be used."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("site", metavar="SITE.toml", type=Path, help="readers, antennas, routes of the site")
+    parser.add_argument(
+        "-o", dest="output", type=Path, required=True, metavar="FILE", help="the plan as .pdf, .html or .xlsx"
+    )
+    parser.add_argument(
+        "--ports", type=Path, metavar="FILE", help="the site's port list; else ports.toml beside the plan"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan a site, write the plan and the port list; status 1 where some rows could not be used."""
+    output: Path = args.output
+    if output.suffix.lower() not in KINDS:
+        raise InputError(f"{output}: a plan is {', '.join(KINDS)}; name the file so.")
+    found, halves = load(args.tables)
+
+    @cache
+    def find(name: str) -> NamedPort:
+        # A saved identification is looked for beside the site file that names it.
+        beside = args.site.parent / name
+        return named_port(str(beside) if beside.is_file() else name, halves)
+
+    text = _text(args.site)
+    read = site.parse(text, args.site.name, found, find)
+    made = plan(read, matings(halves), found)
+    port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
+    _port_list(port_file, ports.text(made.ports), made, own=args.ports is None)
+    write(made, found, output)
+    print(_told(made, output, port_file))
+    faults = [str(problem) for problem in read.problems]
+    faults += [f"{r.name} (line {r.asked.line}): {r.why_none}" for r in made.without_cable]
+    for fault in faults:
+        print(f"coaxtell: {fault}", file=sys.stderr)
+    return FAULTY if faults else 0
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
+
+
+def _port_list(path: Path, text: str, made: Plan, own: bool) -> None:
+    """Write the port list; one that a person wrote is never replaced unless it is named."""
+    if not made.ports.ports:
+        return
+    if own and path.is_file() and not _text(path).startswith(ports.HEADER):
+        raise InputError(
+            f"{path} was not written by this program and stays; name another file with --ports, or that one "
+            "to replace it."
+        )
+    files.write_text(path, text)
+
+
+def write(made: Plan, found: CableTables, output: Path) -> None:
+    """Write the plan in the kind that the file's name asks for.
+
+    Raises InputError where the file cannot be written.
+    """
+    kind = output.suffix.lower()
+    if kind == ".html":
+        from coaxtell.pages import plan_html
+
+        files.write_text(output, plan_html.page(made, found))
+    elif kind == ".pdf":
+        from coaxtell.pages import plan_pdf
+
+        files.write(output, lambda path: plan_pdf.write(made, found, path))
+    else:
+        from coaxtell.pages import plan_xlsx
+
+        files.write(output, lambda path: plan_xlsx.write(made, found, path))
+
+
+def _told(made: Plan, output: Path, port_file: Path) -> str:
+    assemblies = sum(line.quantity for line in made.order if line.bench_db is not None)
+    bad = made.site.rows - len(made.runs)
+    lines = [
+        f"{len(made.runs)} of {made.site.rows} antennas read, {len(made.runs) - len(made.without_cable)} with a cable",
+        f"to order: {assemblies} assemblies, spares included, in {len(made.order)} lines",
+    ]
+    if bad or made.site.problems:
+        lines.append(
+            f"{len(made.site.problems)} faults in {bad} antenna rows or elsewhere, named below and in the plan"
+        )
+    lines.append(f"Plan: {output}")
+    if made.ports.ports:
+        lines.append(f"Port list: {port_file}")
+    return "\n".join(lines)

@@ -1,0 +1,80 @@
+"""`coaxtell show`: a picture of one half, or of several at one common scale."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Literal
+
+from coaxtell.cli import files
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+
+NAME = "show"
+HELP = "picture one half, or several at one common scale"
+
+VIEWS = ("three-quarter", "face", "side", "cut")
+SMALLEST, LARGEST = 160, 4096
+"""Sides a picture may have [px]."""
+MOST = 12
+"""Halves in one picture: more would be too small to tell apart."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("ids", nargs="+", metavar="ID", help="the halves, by id, left to right")
+    parser.add_argument(
+        "--view", choices=VIEWS, default="three-quarter", help="from where; cut: a quarter cut away (three-quarter)"
+    )
+    parser.add_argument("--size", default="1280x800", metavar="WxH", help="width x height in pixels (1280x800)")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE.png", help="where to write the picture")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the picture and say where it is."""
+    width, height = size(args.size)
+    if len(args.ids) > MOST:
+        raise InputError(f"{len(args.ids)} halves are too many for one picture; give at most {MOST}.")
+    known = tables.load(args.tables)
+    halves = [known.half(half_id) for half_id in args.ids]
+    output = args.output if args.output is not None else default_name(args.ids, args.view)
+    if output.suffix.lower() != ".png":
+        raise InputError(f"{output}: a picture is a .png file; name it so.")
+    files.write(output, lambda aside: _draw(halves, args.view, width, height, aside))
+    print(f"Picture: {output}")
+    return 0
+
+
+def size(text: str) -> tuple[int, int]:
+    """Width and height [px] from `1280x800`; raises InputError for anything else."""
+    sides = text.lower().split("x")
+    if len(sides) != 2 or not all(side.isascii() and side.isdigit() and len(side) < 6 for side in sides):
+        raise InputError(f"Size {text!r} is not width x height in pixels; write it like 1280x800.")
+    width, height = int(sides[0]), int(sides[1])
+    if not all(SMALLEST <= side <= LARGEST for side in (width, height)):
+        raise InputError(f"Size {text!r} is out of range; each side has {SMALLEST} to {LARGEST} pixels.")
+    return width, height
+
+
+def default_name(ids: list[str], view: str) -> Path:
+    """The file in the current folder that a picture goes to when none is named."""
+    words = [*ids[:3], *(["and-more"] if len(ids) > 3 else []), *([view] if view != "three-quarter" else [])]
+    return Path("-".join(words) + ".png")
+
+
+def _draw(
+    halves: list[Half], view: Literal["three-quarter", "face", "side", "cut"], width: int, height: int, target: Path
+) -> None:
+    try:
+        from coaxtell.models import picture
+
+        image = picture.picture(halves, view, width, height)
+    except (ImportError, RuntimeError) as error:
+        print(f"No picture can be rendered on this machine ({error}); the drawing stands in its place.")
+        from coaxtell.models import section
+
+        drawing = section.side_by_side(halves, "face" if view == "face" else "section")
+        drawing.png(target, dpi=25.4 * width / drawing.width_mm)
+        return
+    image.save(target, "PNG")

@@ -1,0 +1,21 @@
+"""`coaxtell window`: everything in one window."""
+
+from __future__ import annotations
+
+import argparse
+
+NAME = "window"
+HELP = "open the window: name a port, bring halves together, life size, cable, practise and assess"
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """The window takes no arguments of its own."""
+    parser.add_argument("--scene", choices=("name", "together", "life-size", "practise", "cable"), default=None,
+                        help="the job to start with; else the last one")  # fmt: skip
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open the window and stay until it is closed."""
+    from coaxtell.window import screen
+
+    return screen.run(args.tables, scene=args.scene)

@@ -1,0 +1,155 @@
+"""The loss curves of a run as a figure: lines by class, the run's length, and what is legal and useful."""
+
+from __future__ import annotations
+
+import math
+
+from coaxtell.cables.curves import Curve, Curves
+from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Text, hatch
+from coaxtell.models.sheet import ACTION, GRID_FINE, HARM, INK, QUIET
+from coaxtell.pages.look import PAPER
+
+WIDTH, HEIGHT = 180.0, 117.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 21.0, 150.0, 96.0
+_DASHES: tuple[tuple[float, ...], ...] = ((), (4.0, 1.2), (1.6, 1.0), (0.5, 0.9))
+_LABEL_STEP = 4.0
+_TYPE, _TITLE = 2.8, 3.8
+"""Heights of the type [mm]."""
+_TITLE_LETTERS = 76
+
+
+def _nice(limit: float) -> tuple[float, float]:
+    """An axis end at or above `limit` and the step of its marks."""
+    power = 10 ** math.floor(math.log10(limit))
+    for step in (power / 10, power / 5, power / 2, power, 2 * power):
+        if limit / step <= 8:
+            return math.ceil(limit / step - 1e-9) * step, step
+    raise AssertionError("a limit spans at most ten of its own powers of ten")
+
+
+class _Axes:
+    """Where a length [m] and a loss [dB] stand on the sheet [mm]."""
+
+    def __init__(self, metres: float, loss: float) -> None:
+        self.metres, self.metre_step = _nice(metres)
+        self.loss, self.loss_step = _nice(loss)
+
+    def x(self, metres: float) -> float:
+        return _LEFT + (_RIGHT - _LEFT) * metres / self.metres
+
+    def y(self, loss: float) -> float:
+        return _BOTTOM - (_BOTTOM - _TOP) * min(loss, self.loss) / self.loss
+
+    def grid(self) -> list[Item]:
+        shapes: list[Item] = []
+        for i in range(round(self.metres / self.metre_step) + 1):
+            x = self.x(i * self.metre_step)
+            shapes.append(Line(((x, _TOP), (x, _BOTTOM)), GRID_FINE, 0.15))
+            shapes.append(Text((x, _BOTTOM + 3.5), f"{i * self.metre_step:g}", _TYPE, QUIET, "middle"))
+        for i in range(round(self.loss / self.loss_step) + 1):
+            y = self.y(i * self.loss_step)
+            shapes.append(Line(((_LEFT, y), (_RIGHT, y)), GRID_FINE, 0.15))
+            shapes.append(Text((_LEFT - 2, y), f"{i * self.loss_step:g}", _TYPE, QUIET, "end"))
+        shapes.append(Line(((_LEFT, _TOP), (_LEFT, _BOTTOM), (_RIGHT, _BOTTOM)), INK, 0.3))
+        shapes.append(Text((_RIGHT, _BOTTOM + 8.5), "length of the run, m", _TYPE, INK, "end"))
+        shapes.append(Text((5, _TOP - 4), "dB of cable", _TYPE, INK))
+        return shapes
+
+
+def _hatched(left: float, top: float, right: float, bottom: float, step: float, rising: bool) -> list[Item]:
+    box = ((left, top), (right, top), (right, bottom), (left, bottom))
+    return list(hatch((box,), step, -45.0 if rising else 45.0, HARM, 0.15))
+
+
+def _zone(top: float, bottom: float, rising: bool) -> list[Item]:
+    """A hatched band across the chart; the two bands slant apart, so that they differ without colour."""
+    return _hatched(_LEFT, top, _RIGHT, bottom, 1.7, rising) if bottom - top > 0.2 else []
+
+
+def _legend(entries: list[tuple[bool, str]]) -> list[Item]:
+    """What the hatched bands mean, below the chart."""
+    shapes: list[Item] = []
+    x, top = _LEFT, _BOTTOM + 13.5
+    for rising, words in entries:
+        shapes += _hatched(x, top, x + 8, top + 4, 1.1, rising)
+        shapes.append(Line(((x, top), (x + 8, top), (x + 8, top + 4), (x, top + 4), (x, top)), HARM, 0.15))
+        shapes.append(Text((x + 10, top + 2), words, _TYPE, HARM))
+        x += 18 + 1.72 * len(words)
+    return shapes
+
+
+def _lines(data: Curves, axes: _Axes) -> list[Item]:
+    shapes: list[Item] = []
+    ends: list[tuple[float, float, Curve]] = []
+    for i, curve in enumerate(data.curves):
+        reach = min(axes.metres, axes.loss / curve.db_per_m)
+        end = (axes.x(reach), axes.y(curve.at(reach)))
+        colour = ACTION if curve.first else INK
+        width = 0.7 if curve.first else 0.3
+        dash = () if curve.first else _DASHES[i % len(_DASHES)]
+        shapes.append(Line(((_LEFT, _BOTTOM), end), colour, width, dash))
+        ends.append((*end, curve))
+    over = sorted((e for e in ends if e[0] < _RIGHT - 0.5), key=lambda e: e[0])
+    side = sorted((e for e in ends if e[0] >= _RIGHT - 0.5), key=lambda e: e[1])
+    last_x = -math.inf
+    for x, y, curve in over:
+        label_x = max(x, last_x + 11)
+        shapes.append(Line(((x, y), (label_x, _TOP - 1.5)), QUIET, 0.15))
+        shapes.append(_label((label_x, _TOP - 3.2), curve, "middle"))
+        last_x = label_x
+    places = _spread([y for _, y, _ in side])
+    for (x, y, curve), place in zip(side, places, strict=True):
+        shapes.append(Line(((x, y), (x + 3, place)), QUIET, 0.15))
+        shapes.append(_label((x + 4, place), curve, "start"))
+    return shapes
+
+
+def _label(at: tuple[float, float], curve: Curve, anchor: Anchor) -> Text:
+    words = f"{curve.name}, chosen" if curve.first and anchor == "start" else curve.name
+    return Text(at, words, _TYPE, ACTION if curve.first else INK, anchor)
+
+
+def _spread(places: list[float]) -> list[float]:
+    """The places, top down, moved apart so that labels do not cover each other, and kept on the chart."""
+    spread: list[float] = []
+    for place in places:
+        spread.append(max(place, spread[-1] + _LABEL_STEP) if spread else place)
+    bottom = _BOTTOM
+    for i in range(len(spread) - 1, -1, -1):
+        spread[i] = min(spread[i], bottom)
+        bottom = spread[i] - _LABEL_STEP
+    return spread
+
+
+def figure(data: Curves, title: str) -> Drawing:
+    """The curves as a figure of 180 by 117 mm."""
+    first = next(curve for curve in data.curves if curve.first)
+    loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
+    axes = _Axes(max(1.5 * data.length_m, 2.0), loss)
+    legal = "legal only by grant" if data.by_grant or data.gain_assumed else "legal"
+    shapes: list[Item] = []
+    bands: list[tuple[bool, str]] = []
+    if data.conducted_broken:
+        shapes += _zone(_TOP, _BOTTOM, True)
+        bands.append((True, "no length is legal: the setting breaks the conducted limit"))
+    else:
+        if data.least_db > 0:
+            shapes += _zone(axes.y(data.least_db), _BOTTOM, True)
+            bands.append((True, "not legal: the antenna radiates too much"))
+        if data.most_db is not None:
+            shapes += _zone(_TOP, axes.y(data.most_db), False)
+            bands.append((False, f"under the {data.want_dbm:g} dBm wanted at the antenna"))
+    shapes += axes.grid()
+    shapes += _lines(data, axes)
+    x = axes.x(data.length_m)
+    shapes.append(Line(((x, _TOP), (x, _BOTTOM + 6)), ACTION, 0.35, (2.0, 1.2)))
+    shapes.append(Text((x, _BOTTOM + 8.5), f"this run, {data.length_m:.4g} m", _TYPE, ACTION, "middle"))
+    useful = "" if data.want_dbm is None else f" and useful (at least {data.want_dbm:g} dBm)"
+    window = "" if data.conducted_broken else f"; the clear window is {legal}{useful}"
+    shown = title if len(title) <= _TITLE_LETTERS else f"{title[: _TITLE_LETTERS - 1]}…"
+    shapes.append(Text((5, 5), shown, _TITLE, INK))
+    assumed = ", gain assumed 6 dBi" if data.gain_assumed else ""
+    words = f"{data.frequency_mhz:g} MHz, reader set to {data.power_dbm:.2f} dBm{assumed}{window}"
+    shapes.append(Text((5, 11), words, _TYPE, QUIET))
+    shapes += _legend(bands)
+    return Drawing(WIDTH, HEIGHT, title, PAPER, tuple(shapes), 1.0)

@@ -1,0 +1,124 @@
+"""A site's plan as one HTML file that needs nothing beside it and prints well."""
+
+from __future__ import annotations
+
+from html import escape
+
+from coaxtell.cables.plan import Label, Plan
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
+from coaxtell.pages import content
+from coaxtell.pages.face import life_size
+from coaxtell.pages.look import PAPER
+
+_STYLE = f"""
+:root {{ color-scheme: light; }}
+body {{ font: 15px/1.5 "DejaVu Sans", Verdana, sans-serif; color: {INK}; background: {PAPER};
+  max-width: 1100px; margin: 32px auto; padding: 0 24px; }}
+h1 {{ font-size: 28px; margin: 0 0 8px; }}
+h2 {{ font-size: 19px; margin: 40px 0 8px; break-after: avoid; }}
+p.quiet {{ color: {QUIET}; font-size: 13px; }}
+.wide {{ overflow-x: auto; }}
+table {{ border-collapse: collapse; width: 100%; font-size: 13px; }}
+th {{ background: {BENCH}; text-align: left; }}
+th, td {{ padding: 6px 8px; border-bottom: 1px solid {GRID_FINE}; vertical-align: top; }}
+.n {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
+tr {{ break-inside: avoid; }}
+li {{ margin: 4px 0; }}
+ul.check {{ list-style: "☐  "; }}
+.faults {{ border-left: 4px solid {HARM}; padding-left: 16px; }}
+.faults h2 {{ color: {HARM}; }}
+figure {{ margin: 16px 0; break-inside: avoid; }}
+figure svg {{ max-width: 100%; height: auto; }}
+.labels {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(91mm, 1fr)); gap: 4mm; }}
+.label {{ border: 1px solid {QUIET}; min-height: 36mm; display: flex; gap: 4mm; padding: 1mm;
+  align-items: center; break-inside: avoid; font-size: 12px; }}
+.label .port {{ flex: 0 0 34mm; text-align: center; }}
+.label b {{ font-size: 15px; }}
+.label .end {{ color: {ACTION}; font-weight: bold; }}
+.label .through {{ color: {HARM}; }}
+@media print {{ body {{ margin: 0; max-width: none; padding: 0; }} }}
+"""
+
+
+def page(plan: Plan, tables: CableTables) -> str:
+    """The whole page."""
+    title = escape(content.title(plan))
+    parts = [f"<h1>{title}</h1>"]
+    parts += [f"<p>{escape(sentence)}</p>" for sentence in content.summary(plan, tables)]
+    faults = content.faults(plan)
+    if faults:
+        parts.append(f'<section class="faults"><h2>Not planned: {len(faults)}</h2>{_list(faults)}</section>')
+    parts += ["<h2>Order list</h2>", _table(content.order(plan))]
+    parts += ["<h2>Runs</h2>", _table(content.runs(plan))]
+    parts += [f'<p class="quiet">{escape(note)}</p>' for note in content.RUNS_NOTES]
+    notes = content.run_notes(plan)
+    if notes:
+        parts += ["<h2>To mind with single runs</h2>", _list(notes)]
+    parts += ["<h2>To check on arrival</h2>", _list(plan.checks, "check")]
+    parts += ["<h2>Cautions</h2>", _list(plan.cautions)]
+    figures = content.figures(plan, tables)
+    if figures:
+        parts.append("<h2>Loss over length</h2>")
+        parts += [f"<figure>{_inline(drawn)}</figure>" for drawn in figures]
+    if plan.labels:
+        parts.append("<h2>Labels</h2>")
+        note = "The picture is the port an end goes onto, face-on at life size (print at 100 %)."
+        parts.append(f'<p class="quiet">{note}</p>')
+        parts.append(_labels(plan))
+    return (
+        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{title}</title><style>{_STYLE}</style></head><body>\n" + "\n".join(parts) + "\n</body></html>\n"
+    )
+
+
+def _inline(drawn: Drawing) -> str:
+    """A drawing as SVG inside a page, where no XML declaration may stand."""
+    return drawn.svg().split("?>", 1)[1].strip()
+
+
+def _list(texts: tuple[str, ...], kind: str = "") -> str:
+    mark = f' class="{kind}"' if kind else ""
+    return f"<ul{mark}>" + "".join(f"<li>{escape(text)}</li>" for text in texts) + "</ul>"
+
+
+def _table(table: content.Table) -> str:
+    def cells(row: tuple[str, ...], tag: str) -> str:
+        return "".join(
+            f"<{tag}{' class=n' if column in table.numbers else ''}>{escape(text)}</{tag}>"
+            for column, text in enumerate(row)
+        )
+
+    body = "".join(f"<tr>{cells(row, 'td')}</tr>" for row in table.rows)
+    head = cells(table.headings, "th")
+    return f'<div class="wide"><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+
+
+def _labels(plan: Plan) -> str:
+    """Labels with each port drawn once and shown again by reference, which keeps a large site's file small."""
+    symbols = []
+    sizes = {}
+    for half in content.port_halves(plan):
+        drawn = life_size(half)
+        sizes[half.id] = drawn.width_mm
+        # A width and height on the symbol itself would be taken over each use of it.
+        inner = _inline(drawn).split(">", 1)[1].rsplit("</svg>", 1)[0]
+        symbols.append(
+            f'<symbol id="port-{escape(half.id)}" viewBox="0 0 {drawn.width_mm:g} {drawn.width_mm:g}">{inner}</symbol>'
+        )
+    hidden = f'<svg width="0" height="0" aria-hidden="true">{"".join(symbols)}</svg>'
+    return hidden + '<div class="labels">' + "".join(_label(label, sizes) for label in plan.labels) + "</div>"
+
+
+def _label(label: Label, sizes: dict[str, float]) -> str:
+    size = sizes[label.port.id]
+    picture = f'<svg width="{size:g}mm" height="{size:g}mm"><use href="#port-{escape(label.port.id)}"/></svg>'
+    through = f'<br><span class="through">through an adapter: {escape(label.adapters)}</span>'
+    return (
+        f'<div class="label"><div class="port">{picture}</div><div><b>{escape(label.run)}</b><br>'
+        f'<span class="end">{label.place} end, to {escape(label.equipment)}</span><br>'
+        f"this end: {escape(label.end.name)}<br>goes onto: {escape(label.port.name)}<br>"
+        f"{escape(label.cable)}{through if label.adapters else ''}</div></div>"
+    )

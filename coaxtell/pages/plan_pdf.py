@@ -1,0 +1,140 @@
+"""A site's plan as PDF: order list, runs, checks, curves, cautions and the labels to print."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+
+from coaxtell.cables.plan import Label, Plan
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.half import Half
+from coaxtell.models.sheet import ACTION, HARM, INK, QUIET
+from coaxtell.pages import content
+from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
+from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.face import life_size
+from coaxtell.pages.look import rgb
+from coaxtell.pages.sheet import Sheet
+
+_COLUMNS, _ROWS = 2, 7
+_LABEL_WIDTH, _LABEL_HEIGHT = 91.0, 36.0
+_PICTURE = 34.0
+"""Room for the picture on a label [mm]."""
+_DOTS_PER_INCH = 300
+
+
+def write(plan: Plan, tables: CableTables, path: Path) -> None:
+    """Write the plan to a PDF file."""
+    pdf = Sheet(content.title(plan))
+    pdf.heading(content.title(plan), 18)
+    for sentence in content.summary(plan, tables):
+        pdf.paragraph(sentence, 10)
+    faults = content.faults(plan)
+    if faults:
+        pdf.heading(f"Not planned: {len(faults)}")
+        pdf.points(faults)
+    pdf.heading("Order list")
+    pdf.ruled(content.order(plan))
+    pdf.heading("Runs")
+    pdf.ruled(content.runs(plan))
+    pdf.ln(1.5)
+    for note in content.RUNS_NOTES:
+        pdf.paragraph(note, 8, QUIET)
+    notes = content.run_notes(plan)
+    if notes:
+        pdf.heading("To mind with single runs")
+        pdf.points(notes)
+    pdf.heading("To check on arrival")
+    pdf.points(plan.checks, box=True)
+    pdf.heading("Cautions")
+    pdf.points(plan.cautions)
+    figures = content.figures(plan, tables)
+    if figures:
+        if pdf.will_page_break(CURVE_HEIGHT + 16):
+            pdf.add_page()
+        pdf.heading("Loss over length")
+    for drawn in figures:
+        if pdf.will_page_break(CURVE_HEIGHT + 2):
+            pdf.add_page()
+        y = pdf.get_y()
+        put(pdf, drawn, pdf.l_margin, y)
+        pdf.set_y(y + CURVE_HEIGHT + 2)
+    if plan.labels:
+        _labels(pdf, plan.labels)
+    pdf.save(path)
+
+
+def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
+    """Labels to cut out, two for each cable, with the port each end goes onto at life size."""
+    pictures = {}
+    for label in labels:
+        if label.port.id not in pictures:
+            pictures[label.port.id] = _picture(label.port)
+    pdf.set_auto_page_break(False)
+    per_page = _COLUMNS * _ROWS
+    left = pdf.l_margin
+    for number, label in enumerate(labels):
+        place = number % per_page
+        if place == 0:
+            pdf.add_page()
+            pdf.ink(11, INK, bold=True)
+            pdf.text(left, 16, "Labels, one for each cable end")
+            pdf.ink(7.5, QUIET)
+            pdf.text(left, 20.5, "The picture is the port this end goes onto, face-on at life size (print at 100 %).")
+            _check_bar(pdf)
+        x = left + (place % _COLUMNS) * (_LABEL_WIDTH + 4)
+        y = 24 + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
+        picture, size = pictures[label.port.id]
+        pdf.set_draw_color(*rgb(QUIET))
+        pdf.set_line_width(0.2)
+        pdf.rect(x, y, _LABEL_WIDTH, _LABEL_HEIGHT)
+        pdf.image(picture, x + 1 + (_PICTURE - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
+        _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
+
+
+def _picture(port: Half) -> tuple[Any, float]:
+    """A port's picture at life size with its size [mm]; a flange too wide loses its rim, never its scale."""
+    drawn = life_size(port)
+    data = io.BytesIO()
+    drawn.png(data, dpi=_DOTS_PER_INCH)
+    picture: Any = Image.open(data)
+    size = drawn.width_mm
+    if size <= _PICTURE:
+        return picture, size
+    edge = round(picture.width * (size - _PICTURE) / size / 2)
+    return picture.crop((edge, edge, picture.width - edge, picture.height - edge)), _PICTURE
+
+
+def _check_bar(pdf: Sheet) -> None:
+    """A bar of 100 mm in the page's upper right corner, to lay a ruler on."""
+    right, y = pdf.w - pdf.r_margin, 16.0
+    pdf.set_draw_color(*rgb(INK))
+    pdf.set_line_width(0.3)
+    pdf.line(right - 100, y, right, y)
+    for x in (right - 100, right):
+        pdf.line(x, y - 1.5, x, y + 1.5)
+    pdf.ink(7.5, QUIET)
+    words = "100 mm: if it measures otherwise, the printer scaled"
+    pdf.text(right - pdf.get_string_width(words), y - 2, words)
+
+
+def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> None:
+    lines = [
+        (12.0, True, INK, label.run),
+        (9.0, True, ACTION, f"{label.place} end, to {label.equipment}"),
+        (8.5, False, INK, f"this end: {label.end.name}"),
+        (8.5, False, INK, f"goes onto: {label.port.name}"),
+        (8.5, False, INK, label.cable),
+    ]
+    if label.adapters:
+        lines.append((7.0, False, HARM, f"through an adapter: {label.adapters}"))
+    at = y + 5.6
+    for size, bold, colour, text in lines:
+        pdf.ink(size, colour, bold)
+        for part in pdf.broken(text, width)[:2]:
+            pdf.text(x, at, part)
+            at += size * 0.48
+        at += 0.5

@@ -1,0 +1,92 @@
+"""What all scenes share: tables, matings, the ports named so far, settings, pictures, and ways to speak up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from coaxtell.models import tables
+from coaxtell.models.half import Half
+from coaxtell.models.mating import Mating, mate
+from coaxtell.window.art import Art
+from coaxtell.window.dialog import Dialog
+from coaxtell.window.pictures import Pictures
+from coaxtell.window.settings import Settings, folder
+from coaxtell.window.theme import MOTION_S, PALETTES, Palette
+
+
+class Named:
+    """A port that was named: which half, how sure, and what to call it."""
+
+    def __init__(self, half_id: str, probability: float) -> None:
+        """A half and its probability, 0 to 1."""
+        self.half_id, self.probability = half_id, probability
+
+
+class Desk:
+    """The bench's drawer: everything that outlives a scene."""
+
+    def __init__(
+        self,
+        settings: Settings,
+        clock: Callable[[], float],
+        pictures: Pictures,
+        extra: Path | None = None,
+        records: Path | None = None,
+    ) -> None:
+        """Load the tables; raises InputError where the user's own are wrong."""
+        self.settings = settings
+        self.clock = clock
+        self.pictures = pictures
+        self.extra = extra
+        self.tables = tables.load(extra)
+        self.records = records if records is not None else folder("data") / "records.db"
+        self.named: list[Named] = []
+        self.notice = ""
+        self.copied = ""
+        self.dialogs: list[Dialog] = []
+        self.go: Callable[[str], None] = lambda name: None
+        self.display = "0"
+        self.art = Art()
+        self._matings: dict[tuple[str, str, bool], Mating] = {}
+
+    @property
+    def palette(self) -> Palette:
+        """The colours in force."""
+        return PALETTES["light" if self.settings.tone == "light" else "dark"]
+
+    @property
+    def motion_s(self) -> float:
+        """How long a movement lasts [s]; nothing where motion is off."""
+        return MOTION_S if self.settings.motion else 0.0
+
+    def half(self, half_id: str) -> Half:
+        """A half by id; raises InputError where there is none."""
+        return self.tables.half(half_id)
+
+    def mating(self, a: Half, b: Half, sweep: bool = False) -> Mating:
+        """The mating of two halves, worked out once."""
+        key = (a.id, b.id, sweep)
+        found = self._matings.get(key)
+        if found is None:
+            found = self._matings[key] = mate(a, b, sweep=sweep)
+        return found
+
+    def say(self, words: str) -> None:
+        """A sentence at the foot of the window until the next key or click."""
+        self.notice = words
+
+    def ask(self, dialog: Dialog) -> None:
+        """Put a dialog in front of the scene."""
+        self.dialogs.append(dialog)
+
+    def close_dialog(self) -> None:
+        """Take the dialog in front away."""
+        if self.dialogs:
+            self.dialogs.pop()
+
+    def name_port(self, half_id: str, probability: float) -> None:
+        """Remember a named port; the newest comes first, each half once."""
+        self.named = [n for n in self.named if n.half_id != half_id]
+        self.named.insert(0, Named(half_id, probability))
+        del self.named[6:]

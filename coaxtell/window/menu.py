@@ -1,0 +1,84 @@
+"""The two dialogs every scene has: the jobs with the look of the window, and the keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from coaxtell.window.dialog import Dialog
+from coaxtell.window.stack import Choice, Stack
+from coaxtell.window.theme import BODY, TEXT_SIZES
+from coaxtell.window.widgets import Action
+
+if TYPE_CHECKING:
+    from coaxtell.window.app import App
+
+EVERYWHERE = (
+    ("Tab, Shift+Tab", "go to the next or last control"),
+    ("Enter or Space", "press it"),
+    ("1 to 9", "take the answer with that number"),
+    ("Esc", "one step back; from the start of a job, the jobs"),
+    ("F1 to F5", "the five jobs"),
+    ("Page Up, Page Down", "scroll"),
+    ("Ctrl + and Ctrl \N{MINUS SIGN}", "larger or smaller text"),
+    ("Ctrl L", "dark or light bench"),
+    ("Ctrl Q", "close; what was answered is kept"),
+    ("?", "these keys"),
+)
+
+
+def jobs_dialog(app: App) -> Dialog:
+    """The five jobs, then the look of the window."""
+    settings = app.desk.settings
+
+    def going(name: str) -> Action:
+        def act() -> None:
+            app.desk.close_dialog()
+            app.go(name)
+
+        return act
+
+    def setting(name: str, value: object) -> Action:
+        return lambda: setattr(settings, name, value)
+
+    def fill(stack: Stack) -> None:
+        choices = [
+            Choice(f"job-{name}", word, going(name), note=about, chosen=name == app.scene.name)
+            for name, word, about in app.jobs
+        ]
+        stack.cards(choices, columns=1)
+        stack.part("Bench")
+        stack.buttons([
+            ("tone-dark", "dark", setting("tone", "dark"), settings.tone == "dark"),
+            ("tone-light", "light", setting("tone", "light"), settings.tone == "light"),
+        ])  # fmt: skip
+        stack.part("Text size")
+        stack.buttons([
+            (f"text-{size}", f"{size} %", setting("text", size), settings.text == size) for size in TEXT_SIZES
+        ])  # fmt: skip
+        stack.part("Motion")
+        stack.buttons([
+            ("motion-on", "on", setting("motion", True), settings.motion),
+            ("motion-off", "off", setting("motion", False), not settings.motion),
+        ])  # fmt: skip
+        stack.gap()
+        stack.button("close-window", "Close the window", app.close)
+
+    return Dialog("What is there to do?", fill)
+
+
+def keys_dialog(app: App) -> Dialog:
+    """All keys that work now."""
+
+    def fill(stack: Stack) -> None:
+        own = app.scene.keys()
+        if own:
+            stack.part(f"In {app.scene.word}")
+            for key, does in own:
+                stack.say(f"{key}:  {does}", BODY, after=0.5)
+        stack.part("Everywhere")
+        for key, does in EVERYWHERE:
+            stack.say(f"{key}:  {does}", BODY, after=0.5)
+        stack.gap()
+        stack.button("close-keys", "Close", app.desk.close_dialog, "action")
+
+    return Dialog("Keys", fill)

@@ -1,0 +1,155 @@
+"""The process that renders: takes one job at a time, leaves the pixels in shared memory, keeps them on disk.
+
+It runs at a lower priority with one thread for the graphics, so that the window always comes first, and ends when
+the window does.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import signal
+import sys
+from multiprocessing.connection import Connection
+from multiprocessing.shared_memory import SharedMemory
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from coaxtell.models.half import Half
+    from coaxtell.models.turntable import Turntable
+
+KEEP_BYTES = 200_000_000
+"""Most that the kept pictures take on disk [bytes]; the oldest go."""
+
+
+class Job(NamedTuple):
+    """One picture asked for: which half, from where [deg], cut or whole, side [px], scale [px per mm], how well."""
+
+    half_id: str
+    azimuth: float
+    elevation: float
+    cut: bool
+    side: int
+    px_per_mm: float
+    quick: bool
+
+
+class Done(NamedTuple):
+    """A picture made: its job and how long it took [s]; the reason where it could not be made."""
+
+    job: Job | None
+    seconds: float
+    why: str = ""
+
+
+def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
+    """Where a finished picture is kept: named by a hash of the half's own numbers, the code and the view."""
+    mark = marks.get(job.half_id)
+    if mark is None:
+        return None
+    view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f}"
+    return folder / f"{hashlib.sha256(f'{mark} {view}'.encode()).hexdigest()[:32]}.png"
+
+
+def marks_of(halves: dict[str, Half]) -> dict[str, str]:
+    """A hash of everything a half's picture depends on but the view: its table and the code that draws it."""
+    import msgspec
+
+    import coaxtell.models
+
+    code = hashlib.sha256()
+    for name in ("solid", "helix", "lathe", "cuts", "profile", "light", "picture", "turntable"):
+        with contextlib.suppress(OSError):
+            code.update((Path(coaxtell.models.__file__).parent / f"{name}.py").read_bytes())
+    base = code.hexdigest()
+    encode = msgspec.json.Encoder()
+    return {i: hashlib.sha256(base.encode() + encode.encode(half)).hexdigest() for i, half in halves.items()}
+
+
+def prune(folder: Path, room: int = KEEP_BYTES) -> None:
+    """Let the oldest pictures go until the rest fits the room [bytes]."""
+    with contextlib.suppress(OSError):
+        found = sorted(((f.stat().st_mtime, f.stat().st_size, f) for f in folder.glob("*.png")), reverse=True)
+        total = 0
+        for _, size, path in found:
+            total += size
+            if total > room:
+                path.unlink(missing_ok=True)
+
+
+def _lower() -> None:
+    """Step back behind the window; where the system does not let us, nothing is lost."""
+    if sys.platform == "win32":
+        import ctypes
+
+        below_normal = 0x4000
+        kernel = ctypes.windll.kernel32
+        kernel.SetPriorityClass(kernel.GetCurrentProcess(), below_normal)
+    else:
+        with contextlib.suppress(OSError):
+            os.nice(10)
+
+
+def _keep(path: Path, rgba: Any) -> None:
+    """Write a finished picture aside and rename it; a full disk is no reason to stop."""
+    from PIL import Image
+
+    with contextlib.suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        aside = path.with_suffix(f".{os.getpid()}.tmp")
+        Image.fromarray(rgba).save(aside, "PNG", compress_level=1)
+        aside.replace(path)
+
+
+def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) -> None:
+    """Render jobs from the pipe until it closes or says none."""
+    import time
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    os.environ["LP_NUM_THREADS"] = "1"
+    _lower()
+    memory = SharedMemory(memory_name)
+    try:
+        table = None
+        try:
+            from coaxtell.models import tables
+            from coaxtell.models.turntable import Pose, Turntable
+
+            halves = tables.load(extra).halves
+            marks = marks_of(halves)
+            table = Turntable()
+        except Exception as error:  # no graphics, no library: drawings take the place of pictures
+            pipe.send(Done(None, 0.0, str(error) or type(error).__name__))
+            return
+        pipe.send(Done(None, 0.0))
+        prune(cache)
+        while True:
+            job = pipe.recv()
+            if job is None:
+                return
+            start = time.perf_counter()
+            pose = Pose(job.azimuth, job.elevation, job.cut, job.side, job.px_per_mm)
+            try:
+                rgba = _picture(table, halves[job.half_id], pose, job.quick)
+            except Exception as error:  # one picture that fails must not end the others
+                pipe.send(Done(job, 0.0, str(error) or type(error).__name__))
+                continue
+            assert memory.buf is not None
+            memory.buf[: rgba.nbytes] = rgba.tobytes()
+            pipe.send(Done(job, time.perf_counter() - start))
+            if not job.quick:
+                path = file_of(cache, job, marks)
+                if path is not None:
+                    _keep(path, rgba)
+    except (EOFError, OSError, BrokenPipeError):
+        return  # the window has gone
+    finally:
+        memory.close()
+        if table is not None:
+            table.close()
+
+
+def _picture(table: Turntable, half: Half, pose: Any, quick: bool) -> Any:
+    return table.quick(half, pose) if quick else table.full(half, pose)

@@ -1,0 +1,125 @@
+"""The life of a scene: enter, arrange, draw, keys, tick, leave; and the room it is arranged in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pygame
+
+from coaxtell.window.fonts import Type
+from coaxtell.window.geometry import Box
+from coaxtell.window.stack import Stack
+from coaxtell.window.theme import BAND, STEP
+from coaxtell.window.widgets import Action, Widget
+
+if TYPE_CHECKING:
+    from coaxtell.window.desk import Desk
+
+NARROW = 860.0
+"""Below this width [units] the column stands under the bench and the whole page scrolls."""
+BENCH_SHARE = 0.6
+MARGIN = 3 * STEP
+
+
+class Room:
+    """What a scene is arranged in: the bench, the line of answered words under it, and the column."""
+
+    def __init__(self, type_: Type, width: float, height: float) -> None:
+        """A room of a window [units]."""
+        self.type = type_
+        self.width, self.height = width, height
+        self.wide = width >= NARROW
+        if self.wide:
+            split = round(width * BENCH_SHARE)
+            self.bench = Box(0, BAND, split, height - BAND)
+            self.panel = Box(split, 0, width - split, height)
+            self.page = Box(split, BAND - STEP, width - split, height - BAND + STEP)
+            # the corner of the panel belongs to the button for the keys
+            self.column = Stack(type_, split + MARGIN, BAND, width - split - 2 * MARGIN)
+        else:
+            bench = max(300.0, min(0.62 * height, 0.6 * width))
+            self.bench = Box(0, BAND, width, bench)
+            self.page = Box(0, BAND, width, height - BAND)
+            self.panel = Box(0, BAND + bench, width, 0)
+            self.column = Stack(type_, MARGIN - STEP, BAND + bench + 2 * STEP, width - 2 * MARGIN)
+        self._under: list[Widget] = []
+
+    def trail(self, items: list[tuple[str, str, Action]]) -> None:
+        """What has been answered, a line of words under the bench, each a way back."""
+        if not items:
+            return
+        stack = Stack(self.type, MARGIN, 0, self.bench.w - 2 * MARGIN)
+        stack.words_row(items)
+        height = stack.y + STEP
+        if self.wide:
+            self.bench = Box(self.bench.x, self.bench.y, self.bench.w, self.bench.h - height)
+            top = self.bench.bottom
+        else:
+            top = self.bench.bottom + STEP
+            self.column.y += height + STEP
+            self.panel = self.panel.moved(0, height + STEP)
+        for widget in stack.widgets:
+            widget.box = widget.box.moved(0, top)
+            widget.scrolls = not self.wide
+        self._under += stack.widgets
+
+    def on_bench(self, widget: Widget) -> None:
+        """A widget that stands on the bench."""
+        widget.scrolls = not self.wide
+        self._under.append(widget)
+
+    def widgets(self) -> list[Widget]:
+        """All widgets: those of the bench and its line first."""
+        return [*self._under, *self.column.widgets]
+
+
+class Scene:
+    """One job. Subclasses fill in what they need; drawing changes nothing."""
+
+    name = ""
+    """A key of its own, kept in the settings."""
+    word = ""
+    """The one word or two that stand at the top left."""
+    help = ""
+    """What the job is, in a line."""
+
+    def __init__(self, desk: Desk) -> None:
+        """A scene at its desk."""
+        self.desk = desk
+
+    def enter(self) -> None:
+        """The scene comes on."""
+
+    def leave(self) -> None:
+        """The scene goes off, or the window closes."""
+
+    def arrange(self, room: Room) -> None:
+        """Put widgets into the room."""
+        raise NotImplementedError
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """A key that no widget used; true where the scene used it."""
+        return False
+
+    def keys(self) -> list[tuple[str, str]]:
+        """The keys of this scene, for the list that `?` shows."""
+        return []
+
+    def back(self) -> bool:
+        """Esc: one step back; false where there is none."""
+        return False
+
+    def tick(self, now: float) -> bool:
+        """Time passes [s]; true while something moves."""
+        return False
+
+    def dropped(self, path: str) -> bool:
+        """A file was dropped on the window; true where the scene takes it."""
+        return False
+
+    def held(self) -> dict[str, Any]:
+        """What is kept when the window closes."""
+        return {}
+
+    def recall(self, held: dict[str, Any]) -> None:
+        """Take up what was kept; whatever does not fit any more is left out."""

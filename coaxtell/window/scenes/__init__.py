@@ -1,0 +1,8 @@
+"""The five jobs of the window, a scene each, in the order of their keys F1 to F5."""
+
+from coaxtell.window.scene import Scene
+from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.scenes.cable import Cable
+from coaxtell.window.scenes.life_size import LifeSize
+
+ALL: list[type[Scene]] = [BringTogether, LifeSize, Cable]

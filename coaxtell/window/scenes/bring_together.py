@@ -1,0 +1,326 @@
+"""Bring together: two halves slid along one axis until something touches, with the verdict and its reasons."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pygame
+
+from coaxtell.models.contacts import contact
+from coaxtell.models.coupling import couple
+from coaxtell.models.half import Half
+from coaxtell.models.mating import JOINED, Mating, Verdict
+from coaxtell.models.profile import Face, profile
+from coaxtell.window.bench import THIN, dimension, mm, scale_bar
+from coaxtell.window.geometry import Box
+from coaxtell.window.motion import Glide
+from coaxtell.window.pen import Pen
+from coaxtell.window.picker import Picker
+from coaxtell.window.rules import rules
+from coaxtell.window.scene import Room, Scene
+from coaxtell.window.stack import Stack
+from coaxtell.window.theme import SMALL, STEP
+from coaxtell.window.widgets import RoleName, Stage
+
+OPEN = 6.0
+"""How far apart the foremost points stand when the halves are apart [mm]."""
+FINE, COARSE = 0.1, 1.0
+"""Steps of the arrow keys, without and with Shift [mm]."""
+AT_STOP = 1e-3
+"""Nearer than this the halves stand at their stop [mm]."""
+
+ROLES: dict[Verdict, RoleName] = {
+    Verdict.MATES: "fits",
+    Verdict.LIMITS: "text",
+    Verdict.NO_CONTACT: "harm",
+    Verdict.DAMAGES: "harm",
+    Verdict.NO_JOIN: "harm",
+}
+
+
+def touching(a: Half, b: Half, found: Mating) -> tuple[Face, Face, float, float] | None:
+    """The two faces that touch first and the radii they share [mm]; none where nothing does."""
+    touch = found.first_touch
+    if touch is None:
+        return None
+    pa, pb = profile(a), profile(b)
+    for one in (*pa.fixed, *pa.moving):
+        for two in (*pb.fixed, *pb.moving):
+            if one.name != touch.a or two.name != touch.b:
+                continue
+            low, high = max(one.r0, two.r0), min(one.r1, two.r1)
+            if high > low and abs(max(one.z0, one.z1) + max(two.z0, two.z1) - touch.distance_mm) < 0.6:
+                return one, two, low, high
+    return None
+
+
+class BringTogether(Scene):
+    """Two halves and the distance between their reference planes."""
+
+    name = "together"
+    word = "Bring together"
+    help = "Slide two halves into each other and see what becomes of them."
+
+    a = "sma-plug"
+    b = "rp-sma-jack"
+    spin = 0.0
+    """How far the free nut was turned [turns]."""
+
+    def __init__(self, desk: Any) -> None:
+        """The last pair, or the one that is most often taken wrongly."""
+        super().__init__(desk)
+        self.slide = Glide(0.0)
+        self.per_mm = 1.0
+        self._pair()
+
+    # -- the pair ------------------------------------------------------------------------------------------------
+
+    def _pair(self) -> None:
+        self.one, self.two = self.desk.half(self.a), self.desk.half(self.b)
+        self.found = self.desk.mating(self.one, self.two, sweep=True)
+        self.coupling = couple(profile(self.one), profile(self.two))
+        self.touch = touching(self.one, self.two, self.found)
+        self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0
+        fronts = self.desk.art.extent(self.one).front + self.desk.art.extent(self.two).front
+        self.open = max(fronts, self.stop) + OPEN
+        self.slide.set(self.open)
+        self.spin = 0.0
+
+    def bring(self, a: str, b: str) -> None:
+        """Another pair, apart."""
+        self.a, self.b = a, b
+        self._pair()
+
+    @property
+    def distance(self) -> float:
+        """Distance of the reference planes now [mm]."""
+        return self.slide.value
+
+    def move_to(self, distance: float, glide: bool = False) -> None:
+        """Slide to a distance [mm], never past the stop nor further than apart."""
+        held = max(self.stop, min(self.open, distance))
+        self.slide.to(held, self.desk.clock(), self.desk.motion_s if glide else 0.0)
+
+    @property
+    def at_stop(self) -> bool:
+        """Whether the halves stand where they stop."""
+        return self.distance - self.stop < AT_STOP
+
+    @property
+    def turns(self) -> float:
+        """Turns of the coupling caught at this distance."""
+        return self.coupling.turns(self.distance) if self.coupling.fits else 0.0
+
+    def turn_nut(self, turns: float) -> None:
+        """Turn the nut [turns, clockwise on]; a caught thread draws the halves together."""
+        pitch = self.coupling.nut.thread.pitch_mm if self.coupling.nut is not None else 0.0
+        if self.turns > 0 and pitch:
+            self.move_to(self.distance - turns * pitch)
+        else:
+            self.spin += turns
+
+    @property
+    def nut_turn(self) -> float:
+        """Where the nut stands [turns]: its own spin, and the screwing done so far."""
+        pitch = self.coupling.nut.thread.pitch_mm if self.coupling.nut is not None else 0.0
+        return self.spin - (self.distance / pitch if pitch and self.turns > 0 else 0.0)
+
+    # -- arranging -----------------------------------------------------------------------------------------------
+
+    def arrange(self, room: Room) -> None:
+        """Bench at the left, the verdict and its reasons in the column."""
+        stage = Stage("bench", room.bench, self.draw, self.stage_key, self._dragged, None, self._wheel)
+        room.on_bench(stage)
+        column = room.column
+        column.buttons([
+            ("choose-a", f"Left: {self.one.name}", self._choose_a, False),
+            ("choose-b", f"Right: {self.two.name}", self._choose_b, False),
+        ])  # fmt: skip
+        self._verdict(column)
+        column.part("The three rules")
+        for i, (words, good) in enumerate(rules(self.one, self.two, self.found)):
+            column.check(words, good, key=f"rule-{i}")
+        column.gap()
+        if self.at_stop:
+            column.button("apart", "Pull apart", lambda: self.move_to(self.open, True), "action")
+        else:
+            column.button("together", "Bring together", lambda: self.move_to(self.stop, True), "action")
+        if self.one.nut is not None or self.two.nut is not None:
+            column.buttons([
+                ("turn-on", "Turn the nut on", lambda: self.turn_nut(0.25), False),
+                ("turn-off", "Turn it off", lambda: self.turn_nut(-0.25), False),
+            ])  # fmt: skip
+        column.part("Why")
+        for reason in self.found.reasons:
+            column.say(reason, key="", after=0.75)
+        column.part("Caution")
+        for caution in self.found.cautions:
+            column.say(caution, after=0.75)
+        others = [n for n in self.desk.named if n.half_id not in (self.a, self.b)]
+        if others:
+            column.part("Ports named here")
+            column.buttons([
+                (f"named-{n.half_id}", self.desk.half(n.half_id).name, self._put(n.half_id), False) for n in others
+            ])  # fmt: skip
+
+    def _verdict(self, column: Stack) -> None:
+        verdict = self.found.verdict
+        good = verdict in JOINED
+        column.verdict(verdict.value, ROLES[verdict])
+        words = {
+            True: "A signal passes and nothing is hurt.",
+            False: "Do not join these two.",
+        }[good]
+        column.check(words, good, key="verdict-mark")
+
+    def _put(self, half_id: str) -> Any:
+        return lambda: self.bring(self.a, half_id)
+
+    def _choose_a(self) -> None:
+        Picker(self.desk, "Left half", self.a, lambda i: self.bring(i, self.b)).open()
+
+    def _choose_b(self) -> None:
+        Picker(self.desk, "Right half", self.b, lambda i: self.bring(self.a, i)).open()
+
+    # -- the bench -----------------------------------------------------------------------------------------------
+
+    def _frame(self, box: Box) -> tuple[Box, Box, float]:
+        """Room for the picture and for the figures under it, and units per mm that hold for every distance."""
+        one, two = self.desk.art.extent(self.one), self.desk.art.extent(self.two)
+        # the halves apart: both lengths, with the gap at its widest
+        wide = one.front - one.rear + two.front - two.rear + max(OPEN, self.open - one.front - two.front)
+        tall = 2 * max(one.radius, two.radius)
+        figures = Box(box.x, box.bottom - 96, box.w, 96)
+        picture = Box(box.x, box.y + STEP, box.w, box.h - 96 - STEP)
+        per_mm = min((picture.w - 6 * STEP) / wide, (picture.h - 84) / tall)
+        return picture, figures, per_mm
+
+    def draw(self, pen: Pen, box: Box) -> None:
+        """The two halves on their axis, the gap, and what touches."""
+        picture, figures, per_mm = self._frame(box)
+        p = pen.palette
+        one, two = self.desk.art.extent(self.one), self.desk.art.extent(self.two)
+        d = self.distance
+        # the middle of the whole stays in the middle of the bench
+        middle = (one.rear + d - two.rear) / 2
+        left = picture.x + picture.w / 2 - middle * per_mm
+        axis = picture.y + picture.h / 2 - 4
+        self.per_mm = per_mm
+        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
+        for half, towards, x, ext in ((self.one, 1, left, one), (self.two, -1, left + d * per_mm, two)):
+            turn = self.nut_turn if half.nut is not None else 0.0
+            patches = self.desk.art.section(half, p, towards, turn)
+            x0 = x + (ext.rear if towards > 0 else -ext.front) * per_mm
+            area = Box(x0, axis - ext.radius * per_mm, ext.length * per_mm, 2 * ext.radius * per_mm)
+            pen.shape(patches, (x, axis), per_mm, area, half.id)
+        reach = max(one.radius, two.radius) * per_mm
+        pen.line((picture.x + STEP, axis), (picture.right - STEP, axis), p.quiet, 1)
+        if self.at_stop:
+            self._glow(pen, left, axis, per_mm)
+        level = axis + reach + 16
+        for x in (left, left + d * per_mm):
+            pen.line((x, axis + reach + 2), (x, level + 4), p.action, 1.4)
+        dimension(pen, left, left + d * per_mm, level, f"reference planes {mm(d)} apart", p.action, picture)
+        self._names(pen, picture, axis - reach)
+        self._figures(pen, figures)
+        scale_bar(pen, box, per_mm)
+
+    def _glow(self, pen: Pen, left: float, axis: float, per_mm: float) -> None:
+        """The faces that touch, hatched: in the colour of harm unless it is the seat they should reach."""
+        if self.touch is None:
+            return
+        one, _, low, high = self.touch
+        colour = pen.palette.fits if self.found.verdict in JOINED else pen.palette.harm
+        x = left + max(one.z0, one.z1) * per_mm
+        thick = max(10.0, 0.25 * per_mm)
+        for sign in (1, -1):
+            top = axis - sign * (high if sign > 0 else low) * per_mm
+            box = Box(x - thick / 2, top, thick, max(8.0, (high - low) * per_mm))
+            glow = box.inset(-5)
+            pen.fill(glow, colour, 4, alpha=0.35)
+            pen.fill(box, pen.palette.bench, 1)
+            pen.hatch(box, colour, 5)
+            pen.frame(box, colour, 2, 1)
+
+    def _names(self, pen: Pen, picture: Box, top: float) -> None:
+        """The names over the halves, above the picture."""
+        y = max(picture.y, top - pen.type.line(SMALL) - 10)
+        half = picture.w / 2 - 3 * STEP
+        for words, x, anchor in (
+            (self.one.name, picture.x + 3 * STEP, "left"), (self.two.name, picture.right - 3 * STEP, "right"),
+        ):  # fmt: skip
+            shown = pen.type.shortened(words, SMALL, half, True)
+            pen.words(shown, (x, y), SMALL, pen.palette.text, True, "left" if anchor == "left" else "right")
+
+    def _figures(self, pen: Pen, box: Box) -> None:
+        """Turns caught, gap left to the stop, pin in the socket: at this distance."""
+        now = contact(profile(self.one), profile(self.two), self.distance)
+        depth = now.overlap if self.coupling.fits else 0.0
+        items = [
+            ("turns caught", f"{self.turns:.1f}"),
+            ("to the stop", mm(max(0.0, self.distance - self.stop))),
+            ("pin in socket", mm(depth)),
+        ]
+        width = (box.w - 4 * STEP) / 3
+        small = pen.type.line(SMALL)
+        for i, (words, value) in enumerate(items):
+            x = box.x + 3 * STEP + i * (width - STEP)
+            pen.words(pen.type.shortened(words, SMALL, width - STEP), (x, box.y + 4), SMALL, pen.palette.quiet)
+            pen.words(value, (x, box.y + 4 + small), 24, pen.palette.text, True)
+
+    # -- keys and mouse ------------------------------------------------------------------------------------------
+
+    def stage_key(self, event: pygame.event.Event) -> bool:
+        """Arrows slide, Home and End go to the ends, T turns the nut."""
+        step = COARSE if event.mod & pygame.KMOD_SHIFT else FINE
+        if event.key == pygame.K_RIGHT:
+            self.move_to(self.distance - step)
+        elif event.key == pygame.K_LEFT:
+            self.move_to(self.distance + step)
+        elif event.key == pygame.K_HOME:
+            self.move_to(self.open, True)
+        elif event.key == pygame.K_END:
+            self.move_to(self.stop, True)
+        else:
+            return False
+        return True
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """The same keys wherever the focus is, and T for the nut."""
+        if event.key == pygame.K_t:
+            self.turn_nut(-0.25 if event.mod & pygame.KMOD_SHIFT else 0.25)
+            return True
+        return self.stage_key(event)
+
+    def _dragged(self, dx: float, dy: float) -> None:
+        self.move_to(self.distance - dx / self.per_mm)
+
+    def _wheel(self, steps: float) -> None:
+        self.move_to(self.distance - steps * FINE * 3)
+
+    def keys(self) -> list[tuple[str, str]]:
+        """The keys of this scene."""
+        return [
+            ("\N{RIGHTWARDS ARROW}, \N{LEFTWARDS ARROW}", f"closer, apart by 0.1{THIN}mm; with Shift 1{THIN}mm"),
+            ("End, Home", "to the stop, apart"),
+            ("T, Shift+T", "turn the nut on, off by a quarter"),
+        ]
+
+    def tick(self, now: float) -> bool:
+        """The slide goes on."""
+        return self.slide.tick(now)
+
+    def held(self) -> dict[str, Any]:
+        """The pair and its distance."""
+        return {"a": self.a, "b": self.b, "distance": self.slide.goal}
+
+    def recall(self, held: dict[str, Any]) -> None:
+        """The pair of last time, where its halves still exist."""
+        a, b = held.get("a"), held.get("b")
+        if a in self.desk.tables.halves and b in self.desk.tables.halves:
+            self.bring(str(a), str(b))
+            distance = held.get("distance")
+            if isinstance(distance, int | float):
+                self.move_to(float(distance))
+
+

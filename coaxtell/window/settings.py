@@ -1,0 +1,80 @@
+"""What the window remembers: size, tone, text size, motion, last scene, screens calibrated, work in hand.
+
+One JSON file in the user's settings folder, written aside and renamed, so that a crash leaves the old one whole.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+
+class Settings(msgspec.Struct):
+    """All that is remembered; sizes in [px], `per_mm` in [px per mm] by display."""
+
+    width: int = 1280
+    height: int = 800
+    tone: str = "dark"
+    text: int = 100
+    motion: bool = True
+    scene: str = "name"
+    person: str = ""
+    per_mm: dict[str, float] = {}
+    work: dict[str, dict[str, Any]] = {}
+
+
+def folder(kind: str) -> Path:
+    """The user's own folder for settings (`config`), pictures kept (`cache`) or records (`data`)."""
+    home = Path(os.environ.get("COAXTELL_HOME", ""))
+    if home != Path():
+        return home / kind
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / "coaxtell" / kind
+    if sys.platform == "darwin":
+        base = {"config": "Application Support", "cache": "Caches", "data": "Application Support"}[kind]
+        return Path.home() / "Library" / base / "coaxtell"
+    name = {"config": "XDG_CONFIG_HOME", "cache": "XDG_CACHE_HOME", "data": "XDG_DATA_HOME"}[kind]
+    rest = {"config": ".config", "cache": ".cache", "data": ".local/share"}[kind]
+    given = os.environ.get(name, "")
+    return (Path(given) if given else Path.home() / rest) / "coaxtell"
+
+
+def load(path: Path) -> Settings:
+    """The settings of a file; those that a damaged or missing file does not give are as new."""
+    try:
+        raw = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return Settings()
+    found = Settings()
+    if isinstance(raw, dict):
+        for field in msgspec.structs.fields(Settings):
+            if field.name in raw:
+                with contextlib.suppress(msgspec.ValidationError):
+                    setattr(found, field.name, msgspec.convert(raw[field.name], field.type))
+    found.width, found.height = max(640, min(16_384, found.width)), max(400, min(16_384, found.height))
+    if found.tone not in ("dark", "light"):
+        found.tone = "dark"
+    if found.text not in (100, 150, 200):
+        found.text = 100
+    return found
+
+
+def save(path: Path, settings: Settings) -> None:
+    """Write the settings whole; where the folder cannot be written they are not remembered."""
+    with contextlib.suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".settings-", suffix=".tmp")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                json.dump(msgspec.to_builtins(settings), file, ensure_ascii=False, indent=1)
+            Path(name).replace(path)
+        except OSError:
+            Path(name).unlink(missing_ok=True)
+            raise

@@ -1,0 +1,180 @@
+"""Widgets set one under another in a column: each takes the height its words need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from coaxtell.window.fields import Edit, Slider, TextField
+from coaxtell.window.fonts import Type
+from coaxtell.window.geometry import Box
+from coaxtell.window.pen import Pen
+from coaxtell.window.theme import BODY, HUGE, LARGE, SMALL, STEP, TARGET
+from coaxtell.window.widgets import (
+    ROW,
+    Action,
+    Button,
+    Card,
+    Checked,
+    Kind,
+    Label,
+    ListBox,
+    Progress,
+    RoleName,
+    Row,
+    Widget,
+    card_height,
+)
+
+
+class Choice:
+    """A card to be: key, words, what it does, and how its picture is drawn."""
+
+    def __init__(
+        self,
+        key: str,
+        words: str,
+        action: Action,
+        art: Callable[[Pen, Box], None] | None = None,
+        note: str = "",
+        chosen: bool = False,
+    ) -> None:
+        """Everything but its place."""
+        self.key, self.words, self.action, self.art, self.note, self.chosen = key, words, action, art, note, chosen
+
+
+class Stack:
+    """A column that grows downwards."""
+
+    def __init__(self, type_: Type, x: float, y: float, width: float) -> None:
+        """An empty column [units]."""
+        self.type = type_
+        self.x, self.y, self.width = x, y, width
+        self.widgets: list[Widget] = []
+        self._labels = 0
+
+    def height_of(self, words: str, size: float, width: float, bold: bool = False) -> float:
+        """Height of folded text [units]."""
+        return len(self.type.folded(words, size, width, bold)) * self.type.line(size, bold)
+
+    def gap(self, steps: float = 1) -> None:
+        """Leave room."""
+        self.y += steps * STEP
+
+    def put(self, widget: Widget, after: float = 1) -> Widget:
+        """Add a ready widget whose box starts at the column's foot."""
+        self.widgets.append(widget)
+        self.y = widget.box.bottom + after * STEP
+        return widget
+
+    def _key(self, key: str) -> str:
+        self._labels += 1
+        return key or f"words-{self._labels}"
+
+    def say(
+        self, words: str, size: float = BODY, role: RoleName = "text", bold: bool = False, after: float = 1,
+        key: str = "",
+    ) -> None:  # fmt: skip
+        """Text."""
+        if not words:
+            return
+        height = self.height_of(words, size, self.width, bold)
+        self.put(Label(self._key(key), Box(self.x, self.y, self.width, height), words, size, role, bold), after)
+
+    def title(self, words: str) -> None:
+        """The one question or result of the column."""
+        self.say(words, LARGE, bold=True, after=1.5)
+
+    def verdict(self, words: str, role: RoleName) -> None:
+        """One large word, smaller where it would not fit its line."""
+        size = HUGE if self.type.width(words, HUGE, True) <= self.width else LARGE
+        self.say(words, size, role, True, key="verdict")
+
+    def part(self, words: str) -> None:
+        """The name of a part of the column."""
+        self.gap(1)
+        self.say(words, SMALL, "quiet", True, after=0.5)
+
+    def check(self, words: str, good: bool | None, key: str = "", size: float = BODY) -> None:
+        """A sentence with its mark."""
+        height = max(20.0, self.height_of(words, size, self.width - 32))
+        self.put(Checked(self._key(key), Box(self.x, self.y, self.width, height), words, good, size), 0.75)
+
+    def button(self, key: str, words: str, action: Action, kind: Kind = "plain", after: float = 1) -> None:
+        """A button across the column."""
+        self.put(Button(key, Box(self.x, self.y, self.width, TARGET), words, action, kind), after)
+
+    def buttons(self, items: Sequence[tuple[str, str, Action, bool]], after: float = 1) -> None:
+        """Buttons side by side in rows, as many as fit: key, words, action, whether in force."""
+        x, right = self.x, self.x + self.width
+        for key, words, action, chosen in items:
+            width = min(self.width, max(56.0, self.type.width(words, BODY, True) + 3 * STEP))
+            if x > self.x and x + width > right:
+                x = self.x
+                self.y += TARGET + STEP
+            self.widgets.append(Button(key, Box(x, self.y, width, TARGET), words, action, "plain", chosen))
+            x += width + STEP
+        if items:
+            self.y += TARGET + after * STEP
+
+    def words_row(self, items: Sequence[tuple[str, str, Action]]) -> None:
+        """Words in a row, each a way."""
+        x, right = self.x, self.x + self.width
+        for key, words, action in items:
+            words = self.type.shortened(words, BODY, self.width - 8)
+            width = self.type.width(words, BODY) + 8
+            if x > self.x and x + width > right:
+                x = self.x
+                self.y += 36
+            self.widgets.append(Button(key, Box(x, self.y, width, 32), words, action, "word"))
+            x += width + 2 * STEP
+        if items:
+            self.y += 36
+
+    def cards(self, choices: Sequence[Choice], art_height: float = 0.0, columns: int = 2, numbers: bool = True) -> None:
+        """Choice cards in columns; each row is as high as its highest card."""
+        across = columns if self.width / columns >= 150 else 1
+        width = (self.width - (across - 1) * STEP) / across
+        for start in range(0, len(choices), across):
+            row = choices[start : start + across]
+            height = max(
+                card_height(
+                    self.height_of, c.words, c.note, width, art_height if c.art is not None else 0,
+                    numbers and start + i < 9, c.chosen,
+                )
+                for i, c in enumerate(row)
+            )  # fmt: skip
+            for i, c in enumerate(row):
+                number = str(start + i + 1) if numbers and start + i < 9 else ""
+                box = Box(self.x + i * (width + STEP), self.y, width, max(height, TARGET))
+                self.widgets.append(
+                    Card(c.key, box, c.words, c.action, c.art, art_height if c.art is not None else 0, c.note,
+                         c.chosen, number)
+                )  # fmt: skip
+            self.y += max(height, TARGET) + STEP
+
+    def rows(self, key: str, rows: Sequence[Row], at: int, move: Callable[[int], None], take: Action) -> None:
+        """A list."""
+        box = Box(self.x, self.y, self.width, max(1, len(rows)) * ROW)
+        self.put(ListBox(key, box, rows, at, move, take))
+
+    def field(
+        self, key: str, label: str, edit: Edit, changed: Action, done: Action | None = None, unit: str = "",
+        wrong: bool = False,
+    ) -> None:  # fmt: skip
+        """A field with its label."""
+        above = self.height_of(label, SMALL, self.width) + 4 if label else 0
+        box = Box(self.x, self.y, self.width, above + TARGET)
+        self.put(TextField(key, box, label, edit, changed, done, unit, wrong), 1)
+
+    def slider(
+        self, key: str, label: str, value: float, ends: tuple[float, float], step: float,
+        changed: Callable[[float], None], shown: str,
+    ) -> None:  # fmt: skip
+        """A slider with its number."""
+        box = Box(self.x, self.y, self.width, self.type.line(BODY) + 4 + 28)
+        self.put(Slider(key, box, label, value, ends, step, changed, shown), 1)
+
+    def progress(self, key: str, share: float, words: str) -> None:
+        """A bar with words."""
+        height = self.height_of(words, SMALL, self.width) + 14
+        self.put(Progress(key, Box(self.x, self.y, self.width, height), share, words))

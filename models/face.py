@@ -1,0 +1,166 @@
+"""A half seen face on, as a drawing: what looks at the person, nearest last."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from coaxtell.models import cuts
+from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, circle
+from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.profile import Role, regions, surfaces
+from coaxtell.models.sheet import FILLS, INK, best_scale, grid, scale_bar, sheet, text
+
+WIDTH, HEIGHT = 90.0, 96.0
+"""The sheet [mm]."""
+KNURL_TICKS = 60
+
+
+class _Layer(NamedTuple):
+    """One visible surface: how near it lies [z, mm], its outlines about the axis [mm], its colour."""
+
+    z: float
+    outlines: tuple[tuple[Point, ...], ...]
+    fill: str
+
+
+def _shade(colour: str, depth: float) -> str:
+    """A colour the darker the deeper it lies, down to seven tenths at 15 mm."""
+    share = 1 - 0.3 * min(max(depth, 0.0) / 15, 1.0)
+    parts = [int(colour[i : i + 2], 16) for i in (1, 3, 5)]
+    return "#" + "".join(f"{round(p * share):02X}" for p in parts)
+
+
+def _polygon(sides: int, flat: float, corner: float) -> tuple[Point, ...]:
+    points: list[Point] = []
+    for k in range(240):
+        turn = math.tau * (k + 0.5) / 240
+        off = (turn + math.pi / sides) % (math.tau / sides) - math.pi / sides
+        radius = min(flat / math.cos(off), corner)
+        points.append((radius * math.cos(turn), radius * math.sin(turn)))
+    return tuple(points)
+
+
+def _front(outline: tuple[Point, ...]) -> list[tuple[float, float, float]]:
+    """Rings of an outline that look to the front: inner and outer radius and the nearest z [mm]."""
+    turning = sum(
+        z0 * r1 - z1 * r0 for (z0, r0), (z1, r1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+    )
+    order = outline if turning > 0 else tuple(reversed(outline))
+    rings: list[tuple[float, float, float]] = []
+    for (z0, r0), (z1, r1) in zip(order, (*order[1:], order[0]), strict=True):
+        if r1 <= r0 + 1e-9:
+            continue
+        near = max(z0, z1)
+        if z0 != z1 and rings and abs(rings[-1][1] - r0) < 1e-9:
+            # a nose or bevel is one surface to the eye, however many facets draw it
+            rings[-1] = (rings[-1][0], r1, max(near, rings[-1][2]))
+        else:
+            rings.append((r0, r1, near))
+    return rings
+
+
+def _layers(half: Half) -> list[_Layer]:
+    front = max(z for region in regions(half) for z, _ in region.outline)
+    layers: list[_Layer] = []
+    for region in regions(half):
+        if region.role == "lug":
+            continue
+        for inner, outer, z in _front(region.outline):
+            ring = (circle((0, 0), outer), circle((0, 0), inner)) if inner > 1e-9 else (circle((0, 0), outer),)
+            layers.append(_Layer(z, ring, _shade(FILLS[region.role], front - z)))
+    bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
+    if half.nut is not None:
+        bodies.append(("nut", half.nut.body, half.nut.thread))
+    for role, body, thread in bodies:
+        mouth = surfaces(body, body.inside, thread, inside=True)[0].r_front
+        for z, form, flat in _forms(body, thread):
+            sides = 6 if form == "hex" else 4
+            corner = flat / math.cos(math.pi / 6) if form == "hex" else 2 * cuts.CORNER * flat
+            fill = _shade(FILLS[role], front - z + 1.5)
+            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), fill))
+    return sorted(layers, key=lambda layer: layer.z)
+
+
+def _forms(body: Turned, thread: Thread | None) -> list[tuple[float, str, float]]:
+    """Front z, form and half width over flats of the hexagons and squares of a body [mm]."""
+    found = surfaces(body, body.outside, thread, inside=False)
+    return [(s.z_front, s.form, s.r_front) for s in found if s.form in ("hex", "square")]
+
+
+def _socket_slots(half: Half, at: Point, scale: float) -> list[Item]:
+    """The saw cuts of a slotted socket."""
+    socket = half.centre.socket
+    if socket is None:
+        return []
+    items: list[Item] = []
+    outer = (socket.od or half.centre.d).nominal / 2
+    for k in range(socket.slots):
+        turn = math.tau * (k + 0.5) / socket.slots
+        ends = tuple(
+            (at[0] + scale * r * math.cos(turn), at[1] - scale * r * math.sin(turn))
+            for r in (socket.hole.nominal / 2, outer)
+        )
+        items.append(Line(ends, INK, scale * cuts.SLOT_WIDTH * 2 * outer))
+    return items
+
+
+def _studs(half: Half, at: Point, scale: float) -> list[Item]:
+    """Bayonet studs beside the collar."""
+    if half.lugs is None:
+        return []
+    lug = half.lugs
+    items: list[Item] = []
+    collar = half.shell.outside[0].d
+    inner = collar.nominal / 2 if collar is not None else 0.0
+    wide, tip = lug.d.nominal / 2, lug.over.nominal / 2
+    for k in range(lug.count):
+        turn = math.tau * k / lug.count
+        c, s = math.cos(turn), math.sin(turn)
+        box = ((inner, -wide), (tip, -wide), (tip, wide), (inner, wide))
+        points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in box)
+        items.append(Polygon((points,), FILLS["lug"], INK, 0.2))
+    return items
+
+
+def _knurl_edge(half: Half, at: Point, scale: float) -> list[Item]:
+    """Ticks round a knurled rim, as a drawing marks a knurl."""
+    items: list[Item] = []
+    bodies = [(half.shell, half.thread)] + ([(half.nut.body, half.nut.thread)] if half.nut else [])
+    for body, thread in bodies:
+        for s in surfaces(body, body.outside, thread, inside=False):
+            if s.form == "knurl":
+                for k in range(KNURL_TICKS):
+                    turn = math.tau * k / KNURL_TICKS
+                    ends = tuple(
+                        (at[0] + scale * r * math.cos(turn), at[1] - scale * r * math.sin(turn))
+                        for r in (s.r_front * 0.96, s.r_front)
+                    )
+                    items.append(Line(ends, INK, 0.15))
+    return items
+
+
+def face_on(half: Half, scale: float | None = None) -> Drawing:
+    """The half seen along its axis from the mate's side, with name and scale bar.
+
+    `scale`: paper millimetres for one of the part; without it the largest that fits the sheet.
+    """
+    layers = _layers(half)
+    reach = max(math.hypot(*p) for layer in layers for outline in layer.outlines for p in outline)
+    scale = scale or best_scale(2 * reach, 2 * reach, (WIDTH - 12, HEIGHT - 28))
+    at = (WIDTH / 2, 10 + (HEIGHT - 28) / 2)
+    items = grid(WIDTH, HEIGHT, scale, at)
+    studs_at = half.lugs.centre.nominal if half.lugs is not None else math.inf
+    drawn = half.lugs is None
+    for layer in layers:
+        if not drawn and layer.z > studs_at:
+            items += _studs(half, at, scale)
+            drawn = True
+        outlines = tuple(
+            tuple((at[0] + scale * x, at[1] - scale * y) for x, y in outline) for outline in layer.outlines
+        )
+        items.append(Polygon(outlines, layer.fill, INK, 0.2))
+    items += _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
+    items.append(text((WIDTH / 2, HEIGHT - 13), half.name, anchor="middle"))
+    items += scale_bar(WIDTH - 5, HEIGHT - 5, scale)
+    return sheet(WIDTH, HEIGHT, f"{half.name}, face on", scale, items)

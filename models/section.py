@@ -1,0 +1,296 @@
+"""Drawings of a half, and of two halves facing each other, from their profiles: no mesh, no camera.
+
+Metal is hatched as a drawing office does it, the two halves opposite ways. What stands in the way is red, hatched
+crosswise and named, so that it shows without colour.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, NamedTuple
+
+from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
+from coaxtell.models.face import face_on
+from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
+from coaxtell.models.profile import regions, surfaces
+from coaxtell.models.sheet import (
+    ACTION,
+    BEHIND,
+    FILLS,
+    HARM,
+    INK,
+    LEGEND,
+    QUIET,
+    Frame,
+    best_scale,
+    dimension,
+    grid,
+    obstacle,
+    scale_bar,
+    sheet,
+    swatch,
+    text,
+)
+from coaxtell.models.solid import HEX_CHAMFER
+
+__all__ = ["Touch", "face_on", "half_section", "pair", "side_by_side"]
+
+PAIR_WIDTH, PAIR_HEIGHT = 190.0, 128.0
+HALF_WIDTH, HALF_HEIGHT = 130.0, 112.0
+"""The sheets [mm]."""
+TOGETHER = 0.005
+"""Planes nearer than this count as met [mm]."""
+
+
+class Touch(NamedTuple):
+    """A pair of faces that touch first: their names, the radii they share, z in half A's axes [mm]."""
+
+    name_a: str
+    name_b: str
+    r0: float
+    r1: float
+    z: float
+
+
+def _span(half: Half) -> tuple[float, float, float]:
+    """Rear and front end and widest radius of a half [mm]."""
+    points = [p for region in regions(half) for p in region.outline]
+    return min(z for z, _ in points), max(z for z, _ in points), max(r for _, r in points)
+
+
+def _behind(frame: Frame, body: Turned, thread: Thread | None) -> list[Item]:
+    """The inside wall of a body behind the cut, with the edges of its steps."""
+    line = tuple(body_line(body, thread, inside=True, angle=0.0))
+    rear = surfaces(body, body.outside, thread, inside=False)[-1].z_back
+    line = (*line[:-1], (rear, line[-1][1]))
+    area = (*frame.all(line), *reversed(frame.all(line, -1)))
+    items: list[Item] = [Polygon((area,), BEHIND, None)]
+    for surface in surfaces(body, body.inside, thread, inside=True):
+        if surface.z_back > rear:
+            ends = (frame.at(surface.z_back, surface.r_back), frame.at(surface.z_back, -surface.r_back))
+            items.append(Line(ends, QUIET, 0.15))
+    return items
+
+
+def _walls(half: Half, frame: Frame) -> list[Item]:
+    """The inside walls of nut and shell behind the cut."""
+    items = _behind(frame, half.nut.body, half.nut.thread) if half.nut is not None else []
+    return items + _behind(frame, half.shell, half.thread)
+
+
+def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...], turn: float = 0.0) -> list[Item]:
+    """The cut faces of a half above (+1) and below (-1) the axis, hatched at `angle` [deg].
+
+    `turn`: how far its nut is turned [rad].
+    """
+    items: list[Item] = []
+    for sign in signs:
+        for region in cut_regions(half, 0.0 if sign > 0 else math.pi, turn):
+            outline = frame.all(region.outline, sign)
+            items.append(Polygon((outline,), FILLS[region.role], INK, 0.25))
+            if region.role != "insulator":
+                lean = angle if not region.moving else angle + 30
+                items += hatch((outline,), 1.9 if region.role == "outer" else 1.4, lean, QUIET, 0.12)
+    return items
+
+
+def _axis(frame: Frame, low: float, high: float) -> Line:
+    return Line((frame.at(low, 0), frame.at(high, 0)), QUIET, 0.15, (4.0, 1.0, 0.8, 1.0))
+
+
+def _outside(half: Half, frame: Frame) -> list[Item]:
+    """The half from outside, below the axis: what lies inside first, so that the shell covers it."""
+    items: list[Item] = []
+    bodies = [(half.shell, half.thread, "outer")]
+    if half.nut is not None:
+        bodies.append((half.nut.body, half.nut.thread, "nut"))
+    for region in regions(half):
+        if region.role in ("pin", "socket", "insulator"):
+            outline = (*region.outline, (region.outline[-1][0], 0.0), (region.outline[0][0], 0.0))
+            items.append(Polygon((frame.all(outline, -1),), FILLS[region.role], INK, 0.2))
+    for body, thread, role in bodies:
+        line = tuple(body_line(body, thread, inside=False, angle=math.pi))
+        outline = ((line[0][0], 0.0), *line, (line[-1][0], 0.0))
+        fill = FILLS["nut"] if role == "nut" else "#D6DEE2"
+        items.append(Polygon((frame.all(outline, -1),), fill, INK, 0.25))
+        for surface in surfaces(body, body.outside, thread, inside=False):
+            edge = (frame.at(surface.z_back, 0), frame.at(surface.z_back, -surface.r_back))
+            items.append(Line(edge, INK, 0.15))
+            if surface.form == "knurl":
+                box = ((surface.z_front, 0.0), (surface.z_front, surface.r_front),
+                       (surface.z_back, surface.r_back), (surface.z_back, 0.0))  # fmt: skip
+                for lean in (30.0, -30.0):
+                    items += hatch((frame.all(box, -1),), 1.3, lean, QUIET, 0.12)
+            if surface.form == "hex":
+                items += _hex_edges(frame, surface.z_front, surface.z_back, surface.r_front)
+            if surface.thread and thread is not None:
+                items += _crests(frame, surface.z_front, surface.z_back, surface.r_front, thread)
+    for region in regions(half):
+        if region.role == "lug" and half.lugs is not None and half.lugs.count == 2:
+            items.append(Polygon((frame.all(region.outline, -1),), FILLS["lug"], INK, 0.2))
+    return items
+
+
+def _hex_edges(frame: Frame, front: float, rear: float, flat: float) -> list[Item]:
+    """The curves in which a hexagon's chamfers meet the flat that is seen below the axis."""
+    items: list[Item] = []
+    turns = [math.radians(d) for d in range(-30, 31, 6)]
+    for end, inward in ((front, -1), (rear, 1)):
+        points: list[Point] = []
+        for turn in turns:
+            radius = flat / math.cos(turn)
+            fall = (radius - flat) * HEX_CHAMFER
+            points.append(frame.at(end + inward * fall, radius * math.cos(math.radians(120) + turn)))
+        items.append(Line(tuple(points), QUIET, 0.15))
+    return items
+
+
+def _crests(frame: Frame, front: float, rear: float, radius: float, thread: Thread) -> list[Item]:
+    """Crest lines of an outside thread as the eye sees them below the axis."""
+    items: list[Item] = []
+    pitch = thread.pitch_mm
+    lean = 1 if thread.hand == "right" else -1
+    count = math.floor((front - rear) / pitch)
+    for k in range(count):
+        z = front - (k + 0.75) * pitch
+        points = tuple(
+            frame.at(z + lean * pitch * t / 4, -radius * math.sin(t * math.pi / 2)) for t in (0.0, 0.3, 0.6, 0.8, 1.0)
+        )
+        if all(rear <= z + s * pitch / 4 <= front for s in (-1, 1)):
+            items.append(Line(points, QUIET, 0.15))
+    return items
+
+
+def half_section(half: Half, scale: float | None = None) -> Drawing:
+    """The half from the side, cut open above its axis, with its reference plane, name and scale bar.
+
+    `scale`: paper millimetres for one of the part; without it the largest that fits the sheet.
+    """
+    rear, front, radius = _span(half)
+    scale = scale or best_scale(front - rear, 2 * radius, (HALF_WIDTH - 16, HALF_HEIGHT - 34))
+    frame = Frame(HALF_WIDTH / 2 - scale * (front + rear) / 2, 12 + (HALF_HEIGHT - 34) / 2, scale)
+    items = grid(HALF_WIDTH, HALF_HEIGHT, scale, (frame.x, frame.y))
+    items += _walls(half, frame) + _cut(half, frame, 45.0, (1,))
+    items += _outside(half, frame)
+    items.append(_axis(frame, rear - 1.5 / scale, front + 1.5 / scale))
+    reach = radius + 3 / scale
+    items.append(Line((frame.at(0, reach), frame.at(0, -reach)), ACTION, 0.25, (2.0, 1.0)))
+    items.append(text((frame.x, 5.5), "reference plane", ACTION, "middle", 2.6))
+    items.append(text((HALF_WIDTH / 2, HALF_HEIGHT - 13), half.name, anchor="middle"))
+    items += scale_bar(HALF_WIDTH - 5, HALF_HEIGHT - 5, scale)
+    return sheet(HALF_WIDTH, HALF_HEIGHT, f"{half.name}, half section", scale, items)
+
+
+def side_by_side(halves: list[Half], view: Literal["face", "section"]) -> Drawing:
+    """Several halves in one drawing at one common scale, face on or in half section."""
+    draw = face_on if view == "face" else half_section
+    scale = min(draw(half).scale for half in halves)
+    items: list[Item] = []
+    width = 0.0
+    drawings = [draw(half, scale) for half in halves]
+    for drawing in drawings:
+        items += [moved(item, width) for item in drawing.items]
+        width += drawing.width_mm
+    title = " and ".join(half.name for half in halves)
+    return sheet(width, drawings[0].height_mm, title, scale, items)
+
+
+def _shown_overlap(overlap: Overlap, frame: Frame, distance: float) -> list[Item]:
+    """An obstacle on both halves: the same area in A where A stands, and in B where B stands."""
+    items: list[Item] = []
+    for shift in {0.0, distance}:
+        for sign in (1, -1):
+            outlines = tuple(
+                tuple(frame.at(z + shift, sign * r) for z, r in outline) for outline in overlap.outlines
+            )
+            items += obstacle(outlines)
+    return items
+
+
+def _note(overlap: Overlap, frame: Frame, radius: float) -> list[Item]:
+    """The words to an obstacle, on a line above the parts, with a leader to it."""
+    points = [p for outline in overlap.outlines for p in outline]
+    z = (min(z for z, _ in points) + max(z for z, _ in points)) / 2
+    r = max(r for _, r in points)
+    x, y = frame.at(z, r)
+    level = frame.y - frame.scale * radius - 4.5
+    words = f"in the way: {overlap.name_a} against {overlap.name_b}, {overlap.length:.2f} mm"
+    middle = min(max(x, 60.0), PAIR_WIDTH - 60.0)
+    return [
+        Line(((x, y), (x, level + 2.2)), HARM, 0.25),
+        text((middle, level), words, HARM, "middle"),
+    ]
+
+
+def _legend(shown: bool, b: tuple[Half, Half]) -> list[Item]:
+    items: list[Item] = []
+    x, y = 6.0, PAIR_HEIGHT - 5.0
+    roles = {region.role for half in b for region in regions(half)}
+    for role, words in LEGEND.items():
+        if role in roles or (role == "pin" and "socket" in roles):
+            items += swatch((x, y), role)
+            items.append(text((x + 6.2, y), words, QUIET, size=2.5))
+            x += 9.5 + 1.55 * len(words)
+    if shown:
+        items += swatch((x, y), None)
+        items.append(text((x + 6.2, y), "in the way", HARM, size=2.5))
+    return items
+
+
+def pair(
+    a: Half, b: Half, distance_mm: float, touches: list[Touch] | None = None, *, coupled: bool = True
+) -> Drawing:
+    """Two halves facing each other, cut open, with `distance_mm` between their reference planes.
+
+    Red, hatched and named: what would share space if they were pushed on to the seat, shown on both halves where
+    they stand, and what shares it already. `touches` marks the faces that meet first. `coupled` tells that the
+    couplings fit, so that nut on thread is no obstacle.
+    """
+    rear_a, front_a, radius_a = _span(a)
+    rear_b, front_b, radius_b = _span(b)
+    low, high = min(rear_a, distance_mm - front_b), max(front_a, distance_mm - rear_b)
+    radius = max(radius_a, radius_b)
+    scale = best_scale(high - low, 2 * radius, (PAIR_WIDTH - 16, PAIR_HEIGHT - 50))
+    centre = 23 + (PAIR_HEIGHT - 50) / 2
+    ours = Frame(PAIR_WIDTH / 2 - scale * (low + high) / 2, centre, scale)
+    theirs = Frame(ours.x + scale * distance_mm, centre, scale, towards=-1)
+    items = grid(PAIR_WIDTH, PAIR_HEIGHT - 22, scale, (ours.x, centre))
+    items += _walls(a, ours) + _walls(b, theirs)
+    items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
+    items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
+    at_seat = overlaps(a, b, 0.0, coupled) if distance_mm > TOGETHER else []
+    here = overlaps(a, b, distance_mm, coupled)
+    for overlap in at_seat:
+        items += _shown_overlap(overlap, ours, distance_mm)
+    for overlap in here:
+        items += _shown_overlap(overlap, ours, 0.0)
+    items.append(_axis(ours, low - 2 / scale, high + 2 / scale))
+    for touch in touches or []:
+        for sign in (1, -1):
+            ends: tuple[Point, Point] = (ours.at(touch.z, sign * touch.r0), ours.at(touch.z, sign * touch.r1))
+            items.append(Line(ends, HARM, 0.9))
+    items += _planes(ours, theirs, radius, distance_mm)
+    for worst in (at_seat or here)[:1]:
+        items += _note(worst, ours, radius)
+    for half, left, right in ((a, rear_a, front_a), (b, distance_mm - front_b, distance_mm - rear_b)):
+        x = ours.at((left + right) / 2, 0)[0]
+        quarter = PAIR_WIDTH / 4
+        x = min(x, PAIR_WIDTH / 2 - quarter / 2) if half is a else max(x, PAIR_WIDTH / 2 + quarter / 2)
+        items.append(text((x, 7), half.name, anchor="middle", size=4.0))
+    items += _legend(bool(at_seat or here), (a, b))
+    items += scale_bar(PAIR_WIDTH - 5, PAIR_HEIGHT - 12, scale)
+    return sheet(PAIR_WIDTH, PAIR_HEIGHT, f"{a.name} and {b.name}, cut open", scale, items)
+
+
+def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[Item]:
+    """Both reference planes and the dimension of the gap between them."""
+    items: list[Item] = []
+    reach = radius + 2 / ours.scale
+    level = ours.y + ours.scale * reach + 4
+    for frame in (ours, theirs):
+        items.append(Line((frame.at(0, reach), (frame.x, level + 1.5)), ACTION, 0.22, (2.0, 1.0)))
+    if abs(distance) <= TOGETHER:
+        items.append(text((ours.x + 2, level), "seated: the reference planes meet", ACTION))
+        return items
+    return [*items, *dimension(ours.x, theirs.x, level, f"gap {distance:.2f} mm", ACTION)]

@@ -1,0 +1,142 @@
+"""The sheet that drawings of halves share: colours, scale, scale bar, legend, dimension lines."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
+from coaxtell.models.profile import Role
+
+BENCH = "#F4F1EA"
+GRID_FINE, GRID_COARSE = "#E2DDD1", "#C9C2B2"
+INK, QUIET = "#1A1F21", "#545D5F"
+ACTION, HARM = "#00666B", "#B3261E"
+
+FILLS: dict[Role, str] = {
+    "outer": "#9DB4C0",
+    "finger": "#9DB4C0",
+    "thread": "#9DB4C0",
+    "lug": "#9DB4C0",
+    "nut": "#C9D1D4",
+    "pin": "#E0B04C",
+    "socket": "#E0B04C",
+    "insulator": "#FFFFFF",
+}
+LEGEND: dict[Role, str] = {
+    "outer": "outer conductor",
+    "nut": "moving nut or sleeve",
+    "pin": "centre contact",
+    "insulator": "insulator",
+}
+BEHIND = "#E9E4D8"
+"""What is seen behind the cut."""
+
+SCALES = (0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
+BAR_STEPS = (0.5, 1, 2, 5, 10, 20)
+TYPE = 3.0
+"""Height of the type [mm]."""
+
+
+def best_scale(width: float, height: float, room: tuple[float, float]) -> float:
+    """The largest even scale at which a width and height [mm] fit the room on paper [mm]."""
+    fitting = [s for s in SCALES if s * width <= room[0] and s * height <= room[1]]
+    return fitting[-1] if fitting else min(room[0] / width, room[1] / height)
+
+
+class Frame(NamedTuple):
+    """Where a half lies on paper: paper place of its reference plane on the axis, scale, which way z runs."""
+
+    x: float
+    y: float
+    scale: float
+    towards: int = 1
+
+    def at(self, z: float, r: float) -> Point:
+        """Paper place of a point [mm]; r below zero is under the axis."""
+        return self.x + self.towards * self.scale * z, self.y - self.scale * r
+
+    def all(self, outline: tuple[Point, ...], sign: int = 1) -> tuple[Point, ...]:
+        """Paper places of an outline, mirrored under the axis where `sign` is -1."""
+        return tuple(self.at(z, sign * r) for z, r in outline)
+
+
+def grid(width: float, height: float, scale: float, origin: Point) -> list[Item]:
+    """Lines of true millimetres of the part through `origin`; every tenth stronger."""
+    items: list[Item] = []
+    for step, colour in ((1, GRID_FINE), (10, GRID_COARSE)):
+        pitch = step * scale
+        if pitch < 2:
+            continue
+        x = origin[0] % pitch
+        while x < width:
+            items.append(Line(((x, 0.0), (x, height)), colour, 0.12))
+            x += pitch
+        y = origin[1] % pitch
+        while y < height:
+            items.append(Line(((0.0, y), (width, y)), colour, 0.12))
+            y += pitch
+    return items
+
+
+def text(at: Point, words: str, colour: str = INK, anchor: Anchor = "start", size: float = TYPE) -> Text:
+    """Words in the drawing's type."""
+    return Text(at, words, size, colour, anchor)
+
+
+def scale_bar(right: float, y: float, scale: float) -> list[Item]:
+    """A bar of an even number of millimetres that ends at `right`, with its length."""
+    length = max((s for s in BAR_STEPS if s * scale <= 42), default=BAR_STEPS[0])
+    left = right - length * scale
+    return [
+        Line(((left, y - 1.2), (left, y + 1.2)), INK, 0.4),
+        Line(((left, y), (right, y)), INK, 0.4),
+        Line(((right, y - 1.2), (right, y + 1.2)), INK, 0.4),
+        text((left - 1.5, y), f"{length:g} mm, scale {scale:g} : 1", QUIET, "end", 2.6),
+    ]
+
+
+def swatch(at: Point, role: Role | None) -> list[Item]:
+    """A small box in the colour of a role, or in the red hatching of an obstacle."""
+    x, y = at
+    box = ((x, y - 1.6), (x + 5.0, y - 1.6), (x + 5.0, y + 1.6), (x, y + 1.6))
+    if role is not None:
+        return [Polygon((box,), FILLS[role], INK, 0.15)]
+    return obstacle((box,), spacing=0.8)
+
+
+def obstacle(outlines: tuple[tuple[Point, ...], ...], spacing: float = 1.0) -> list[Item]:
+    """An area that stands in the way: red, hatched both ways, with a red edge."""
+    items: list[Item] = [Polygon(outlines, "#F3C9C5", HARM, 0.35)]
+    for angle in (45.0, -45.0):
+        items += hatch(outlines, spacing, angle, HARM, 0.22)
+    return items
+
+
+def arrow(tip: Point, towards: int, colour: str = INK) -> Polygon:
+    """A filled arrow head on a horizontal dimension line; `towards` +1 points right."""
+    x, y = tip
+    return Polygon((((x, y), (x - towards * 2.2, y - 0.7), (x - towards * 2.2, y + 0.7)),), colour)
+
+
+def dimension(x0: float, x1: float, y: float, words: str, colour: str = INK) -> list[Item]:
+    """A horizontal dimension between two paper places, its words beside it where there is no room between."""
+    low, high = min(x0, x1), max(x0, x1)
+    if high - low > 5.5 * TYPE + 4:
+        return [
+            Line(((low, y), (high, y)), colour, 0.2),
+            arrow((low, y), -1, colour),
+            arrow((high, y), 1, colour),
+            text(((low + high) / 2, y - 2.4), words, colour, "middle"),
+        ]
+    return [
+        Line(((low - 7, y), (low, y)), colour, 0.2),
+        Line(((high, y), (high + 7, y)), colour, 0.2),
+        arrow((low, y), 1, colour),
+        arrow((high, y), -1, colour),
+        text((high + 8.5, y), words, colour, "start"),
+    ]
+
+
+def sheet(width: float, height: float, title: str, scale: float, items: list[Item]) -> Drawing:
+    """The finished drawing on the light bench."""
+    return Drawing(width, height, title, BENCH, tuple(items), scale)

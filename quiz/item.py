@@ -1,0 +1,104 @@
+"""One item: a question with its options, the right one, and what is said after the answer."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+import msgspec
+
+from coaxtell.quiz.skills import Skill
+
+
+class Kind(StrEnum):
+    """What an item asks."""
+
+    NAME = "name"
+    MATES = "mates"
+    ORDER = "order"
+    LOOK = "look"
+    CABLE = "cable"
+
+
+KIND_WORDS = {
+    Kind.NAME: "name it",
+    Kind.MATES: "will they mate",
+    Kind.ORDER: "which end to order",
+    Kind.LOOK: "which look decides",
+    Kind.CABLE: "which cable",
+}
+
+
+class Task(msgspec.Struct, frozen=True, order=True):
+    """What an item is about, before its wording is drawn: a kind and two halves.
+
+    The order of the halves matters to the kind: the pictured port stands first.
+    """
+
+    kind: Kind
+    a: str
+    b: str
+
+    @property
+    def key(self) -> str:
+        """Kind and pair, the same for both orders of the pair."""
+        one, two = sorted((self.a, self.b))
+        return f"{self.kind.value}:{one}|{two}"
+
+
+class Option(msgspec.Struct, frozen=True):
+    """One answer to choose: its id in the log and its words."""
+
+    id: str
+    words: str
+
+
+class Picture(msgspec.Struct, frozen=True):
+    """What the person is shown: halves at one scale, pose [deg], light and whether a scale bar stands by."""
+
+    halves: tuple[str, ...]
+    azimuth: float = 0.0
+    elevation: float = 0.0
+    light: str = "bench"
+    scale: bool = True
+
+
+class Explanation(msgspec.Struct, frozen=True):
+    """What is said after the answer: reasons, the look that would have told, and the pair to draw cut open.
+
+    `stop_mm` is the distance of the reference planes at which the pair is drawn [mm].
+    """
+
+    reasons: tuple[str, ...]
+    look: str
+    pair: tuple[str, str] | None = None
+    stop_mm: float = 0.0
+
+
+class Item(msgspec.Struct, frozen=True):
+    """A question with exactly one right option.
+
+    `harmful` marks an item in which one half damages another if the person gets it wrong.
+    """
+
+    task: Task
+    question: str
+    options: tuple[Option, ...]
+    right: str
+    skills: tuple[Skill, ...]
+    explanation: Explanation
+    picture: Picture | None = None
+    harmful: bool = False
+
+    def __post_init__(self) -> None:
+        ids = [option.id for option in self.options]
+        if len(ids) < 2 or len(set(ids)) != len(ids) or len({o.words for o in self.options}) != len(ids):
+            raise ValueError(f"{self.task.key}: options are too few or alike")
+        if self.right not in ids:
+            raise ValueError(f"{self.task.key}: the right option is not offered")
+
+    def option(self, option_id: str) -> Option:
+        """The option of that id; raises KeyError where it is not offered."""
+        for option in self.options:
+            if option.id == option_id:
+                return option
+        raise KeyError(option_id)

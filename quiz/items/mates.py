@@ -1,0 +1,65 @@
+"""*Will they mate*: two named halves, and which of the five verdicts they come to."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations_with_replacement
+from random import Random
+
+from coaxtell.models.half import Half
+from coaxtell.models.mating import Verdict
+from coaxtell.quiz import looks, skills
+from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
+from coaxtell.quiz.stock import Stock
+
+KIND = Kind.MATES
+
+NEAR = 0.45
+"""Halves whose couplings differ by more than this in the logarithm of their size are not asked about: nobody
+tries to join them (assumed)."""
+
+WORDS = {
+    Verdict.MATES: "mates: it seats and connects",
+    Verdict.LIMITS: "mates with limits: it connects, with a loss of match, frequency or torque",
+    Verdict.NO_CONTACT: "joins, no contact: it screws on and stays open",
+    Verdict.DAMAGES: "damages: a contact is hurt before it seats",
+    Verdict.NO_JOIN: "does not join: the couplings do not take each other",
+}
+"""The five verdicts as options, always in this order, so that no order gives the answer away."""
+
+
+def likely(a: Half, b: Half) -> bool:
+    """True where a person may try to join the two: their couplings are near in size."""
+    return abs(math.log(looks.coupling_mm(a) / looks.coupling_mm(b))) <= NEAR
+
+
+def tasks(stock: Stock) -> list[Task]:
+    """Every pair that someone may try and whose verdict rests on no soft number."""
+    return [
+        Task(KIND, a.id, b.id)
+        for a, b in combinations_with_replacement(stock.halves.values(), 2)
+        if likely(a, b) and stock.firm(a.id, b.id)
+    ]
+
+
+def make(stock: Stock, task: Task, rng: Random) -> Item:
+    """The item of a pair; chance decides only which half is named first."""
+    ids = [task.a, task.b]
+    rng.shuffle(ids)
+    a, b = (stock.half(half_id) for half_id in ids)
+    mating = stock.mating(a.id, b.id)
+    return Item(
+        task=task,
+        question=f"{a.name} ({a.id}) is brought to {b.name} ({b.id}). What becomes of it?",
+        options=tuple(Option(verdict.value, words) for verdict, words in WORDS.items()),
+        right=mating.verdict.value,
+        skills=skills.of_pair(a, b, mating.verdict),
+        explanation=Explanation(
+            reasons=(*mating.reasons, *mating.cautions),
+            look=looks.for_mating(a, b),
+            pair=(a.id, b.id),
+            stop_mm=mating.stops_at_mm or 0.0,
+        ),
+        picture=Picture(halves=(a.id, b.id)),
+        harmful=mating.verdict is Verdict.DAMAGES,
+    )

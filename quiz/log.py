@@ -1,0 +1,169 @@
+"""The log of what people did: pure events, from which every score, schedule and verdict is replayed."""
+
+from __future__ import annotations
+
+import hashlib
+import unicodedata
+from collections.abc import Iterable
+from datetime import datetime
+from enum import StrEnum
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz.item import Item, Kind
+from coaxtell.quiz.score import points
+from coaxtell.quiz.skills import Skill
+
+LONGEST_NAME = 200
+"""Letters of a person's name that the record keeps."""
+
+
+class Mode(StrEnum):
+    """Why a person sat down."""
+
+    PRACTICE = "practice"
+    ASSESSMENT = "assessment"
+
+
+class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=True):
+    """A sitting began; an assessment says from which ports and with which seed, so that it can be replayed."""
+
+    id: str
+    time: datetime
+    person: str
+    mode: Mode
+    seed: int = 0
+    site: str = ""
+    ports: dict[str, int] = {}
+    blueprint: str = ""
+    """Fingerprint of the tasks it draws from; a sitting goes on only on the same ones."""
+
+    @property
+    def sitting(self) -> str:
+        """The sitting it began."""
+        return self.id
+
+    @property
+    def number(self) -> int:
+        """Place in the sitting."""
+        return 0
+
+
+class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_fields=True):
+    """One answer: what was asked, what was chosen and how sure the person was."""
+
+    id: str
+    time: datetime
+    person: str
+    sitting: str
+    number: int
+    kind: Kind
+    a: str
+    b: str
+    question: str
+    options: list[str]
+    right: str
+    chosen: str
+    sure: float
+    skills: list[Skill]
+    harmful: bool = False
+
+    def __post_init__(self) -> None:
+        if self.right not in self.options or self.chosen not in self.options:
+            raise ValueError("the chosen or the right option was not offered")
+        if not 0 <= self.sure <= 1:
+            raise ValueError("how sure is not a chance from 0 to 1")
+        if self.number < 1:
+            raise ValueError("answers are numbered from 1")
+
+    @property
+    def correct(self) -> bool:
+        """True where the right option was chosen."""
+        return self.chosen == self.right
+
+    @property
+    def points(self) -> float:
+        """What the answer earned."""
+        return points(self.correct, self.sure)
+
+    @property
+    def pair(self) -> str:
+        """The two halves it was about, in one order."""
+        return "|".join(sorted((self.a, self.b)))
+
+
+Event = Started | Answered
+
+
+def answered(
+    item: Item, chosen: str, sure: float, *, event_id: str, time: datetime, person: str, sitting: str, number: int
+) -> Answered:
+    """The event of an answer to an item; raises InputError where that option was not offered."""
+    if chosen not in {option.id for option in item.options}:
+        raise InputError(f"{chosen!r} is not one of the answers; choose one that is offered.")
+    return Answered(
+        id=event_id,
+        time=time,
+        person=person,
+        sitting=sitting,
+        number=number,
+        kind=item.task.kind,
+        a=item.task.a,
+        b=item.task.b,
+        question=item.question,
+        options=[option.id for option in item.options],
+        right=item.right,
+        chosen=chosen,
+        sure=sure,
+        skills=list(item.skills),
+        harmful=item.harmful,
+    )
+
+
+def person_name(text: str) -> str:
+    """A name as the record keeps it: any Unicode text, composed, without outer blanks.
+
+    Raises InputError where nothing is left, where it is too long or holds control characters.
+    """
+    name = unicodedata.normalize("NFC", text).strip()
+    if not name:
+        raise InputError("The name is empty; give one with --person.")
+    if len(name) > LONGEST_NAME:
+        raise InputError(f"The name has {len(name)} letters; give one of at most {LONGEST_NAME}.")
+    if any(unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") for letter in name):
+        raise InputError("The name holds a line break or a control character; leave it out.")
+    return name
+
+
+_encoder = msgspec.json.Encoder(order="deterministic")
+_decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
+
+
+def encode(event: Event) -> str:
+    """The event as one line of JSON, the same text each time."""
+    return _encoder.encode(event).decode()
+
+
+def decode(text: str) -> Event:
+    """The event in a line of JSON; raises ValueError where it is none."""
+    return _decoder.decode(text)
+
+
+def digest(body: str) -> str:
+    """Check sum of an event's text: finds damage, though not forgery."""
+    return hashlib.sha256(body.encode()).hexdigest()
+
+
+def in_order(events: Iterable[Event]) -> list[Event]:
+    """Events in the order in which they are replayed, wherever they were written."""
+    return sorted(events, key=lambda event: (event.time, event.sitting, event.number, event.id))
+
+
+def answers(events: Iterable[Event], mode: Mode | None = None) -> list[Answered]:
+    """The answers among the events, those of one mode where it is named."""
+    found = list(events)
+    if mode is None:
+        return [event for event in found if isinstance(event, Answered)]
+    sittings = {event.id for event in found if isinstance(event, Started) and event.mode is mode}
+    return [event for event in found if isinstance(event, Answered) and event.sitting in sittings]

@@ -1,0 +1,75 @@
+"""The skills: what the trade decides by, and which of them a pair of halves calls for."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from coaxtell.models.half import Half
+from coaxtell.models.mating import JOINED, Verdict
+
+
+class Skill(StrEnum):
+    """One thing a person must be able to decide."""
+
+    GENDER = "gender by thread"
+    POLARITY = "polarity by pin"
+    SIZE = "family by size"
+    RULES = "the three rules"
+    IMPEDANCE = "impedance"
+    LOOK_ALIKES = "look-alike pairs"
+    SNAP_ON = "snap-on wording"
+    HARM = "what a wrong pair does"
+
+
+MEANING = {
+    Skill.GENDER: "plug or jack goes by the coupling: thread outside means jack",
+    Skill.POLARITY: "pin or socket in the centre decides standard or reverse",
+    Skill.SIZE: "the family shows in its size",
+    Skill.RULES: "same family, same polarity, opposite gender",
+    Skill.IMPEDANCE: "50 ohm and 75 ohm look alike and do not mix",
+    Skill.LOOK_ALIKES: "ports that are taken for each other",
+    Skill.SNAP_ON: "with snap-on families say body and contact, never gender alone",
+    Skill.HARM: "which wrong pair breaks a contact and which one only leaves it open",
+}
+
+
+def of_pair(a: Half, b: Half, verdict: Verdict) -> tuple[Skill, ...]:
+    """The skills that decide a mating: each rule the pair breaks, and what the wrong pair does."""
+    found: list[Skill] = []
+    if a.gender == b.gender:
+        found.append(Skill.GENDER)
+    if a.polarity != b.polarity:
+        found.append(Skill.POLARITY)
+    if a.family.removeprefix("RP-") != b.family.removeprefix("RP-"):
+        found.append(Skill.SIZE)
+    if a.impedance_ohm != b.impedance_ohm:
+        found.append(Skill.IMPEDANCE)
+    if by_snap(a) or by_snap(b):
+        found.append(Skill.SNAP_ON)
+    if verdict in (Verdict.DAMAGES, Verdict.NO_CONTACT):
+        found.append(Skill.HARM)
+    if verdict in JOINED:
+        found.append(Skill.RULES)
+    return tuple(found) or (Skill.RULES,)
+
+
+def by_snap(half: Half) -> bool:
+    """True where body and contact disagree on the gender without reverse polarity, as with snap-on families."""
+    contact_plug = half.centre.pin is not None
+    return half.polarity == "standard" and contact_plug != (half.gender == "plug")
+
+
+def parted_by(a: Half, b: Half) -> tuple[Skill, ...]:
+    """The skills that tell two halves apart."""
+    found: list[Skill] = []
+    if a.gender != b.gender:
+        found.append(Skill.GENDER)
+    if (a.centre.pin is None) != (b.centre.pin is None):
+        found.append(Skill.POLARITY)
+    if a.family.removeprefix("RP-") != b.family.removeprefix("RP-"):
+        found.append(Skill.SIZE)
+    elif a.impedance_ohm != b.impedance_ohm:
+        found.append(Skill.IMPEDANCE)
+    if by_snap(a) or by_snap(b):
+        found.append(Skill.SNAP_ON)
+    return tuple(found) or (Skill.LOOK_ALIKES,)

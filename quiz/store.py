@@ -1,0 +1,297 @@
+"""The record: an append-only table of events on SQLite, or on any server that SQLAlchemy reaches.
+
+An answer is acknowledged when `add` returns, and from then on survives the death of the process. This is the one
+module of the quiz that reads and writes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+import msgspec
+import sqlalchemy as sa
+from sqlalchemy import event as hooks
+from sqlalchemy import exc
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import log, migrations
+from coaxtell.quiz.log import Answered, Event, Started
+
+WAIT_S = 60
+"""How long a process waits for the others that write [s]."""
+
+LOCK = 4_150_711
+"""Key of the server's advisory lock under which the schema is brought up."""
+
+_tables = sa.MetaData()
+_events = sa.Table(
+    "events",
+    _tables,
+    sa.Column("id", sa.String(64), primary_key=True),
+    sa.Column("person", sa.String(200)),
+    sa.Column("sitting", sa.String(64)),
+    sa.Column("body", sa.Text),
+    sa.Column("digest", sa.String(64)),
+)
+_forgotten = sa.Table("forgotten", _tables, sa.Column("id", sa.String(64), primary_key=True))
+
+
+class Merged(msgspec.Struct, frozen=True):
+    """What joining another record did: events added, known already, and left out as deleted here."""
+
+    added: int
+    known: int
+    forgotten: int
+
+
+def as_url(where: str) -> sa.URL:
+    """A record's place as a URL: a file name means SQLite.
+
+    Raises InputError where the URL cannot be read.
+    """
+    if "://" not in where:
+        return sa.URL.create("sqlite", database=where)
+    try:
+        url = sa.make_url(where)
+    except exc.ArgumentError:
+        raise InputError(
+            "The record's place is not a file name or a URL such as postgresql://user@host/name."
+        ) from None
+    return url.set(drivername="postgresql+psycopg") if url.drivername == "postgresql" else url
+
+
+class Store:
+    """One record, open. Use it in a `with` block, or close it."""
+
+    def __init__(self, where: str, create: bool = True, steps: Sequence[migrations.Step] = migrations.STEPS) -> None:
+        """Open a record and bring its schema up.
+
+        Raises InputError where it cannot be reached, was made by a newer program, or does not exist and shall not
+        be created.
+        """
+        url = as_url(where)
+        self.name = url.render_as_string(hide_password=True) if "://" in where else where
+        self._lite = url.get_backend_name() == "sqlite"
+        if self._lite and url.database not in (None, "", ":memory:"):
+            path = Path(str(url.database))
+            if not create and not path.is_file():
+                raise InputError(f"{path}: there is no record yet; `coaxtell practise` begins one.")
+            if not path.absolute().parent.is_dir():
+                raise InputError(f"{path}: its folder does not exist; make it or name another place with --records.")
+        options: dict[str, Any] = {"connect_args": {"timeout": WAIT_S}} if self._lite else {"pool_pre_ping": True}
+        try:
+            self._engine = sa.create_engine(url, **options)
+        except (ImportError, exc.NoSuchModuleError) as error:
+            raise InputError(
+                f"{self.name}: the driver for this kind of server is missing ({error}); install it, for PostgreSQL "
+                "with `pip install coaxtell[postgres]`."
+            ) from None
+        if self._lite:
+            hooks.listen(self._engine, "connect", _prepare)
+            hooks.listen(self._engine, "begin", _begin)
+        try:
+            self._bring_up(steps)
+        except BaseException:
+            self._engine.dispose()
+            raise
+
+    def _bring_up(self, steps: Sequence[migrations.Step]) -> None:
+        with self._writing() as connection:
+            if connection.dialect.name == "postgresql":
+                connection.execute(sa.text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
+            if migrations.version(connection) > len(steps):
+                raise InputError(f"{self.name}: was written by a newer coaxtell; update this one to read it.")
+            migrations.bring_up(connection, steps)
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Tell what a server or file refuses in one sentence."""
+        try:
+            yield
+        except exc.DBAPIError as error:
+            reason = " ".join(str(error.orig).split())
+            raise InputError(
+                f"{self.name}: the record cannot be used ({reason}); check its place and that you may write there."
+            ) from None
+
+    @contextmanager
+    def _writing(self) -> Iterator[sa.Connection]:
+        with self._told(), self._engine.begin() as connection:
+            yield connection
+
+    @contextmanager
+    def _reading(self) -> Iterator[sa.Connection]:
+        with self._told(), self._engine.connect() as connection:
+            yield connection.execution_options(reading=True)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, value: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the record."""
+        self._engine.dispose()
+
+    def add(self, event: Event) -> None:
+        """Write one event; when this returns, it stays. The same event twice is written once.
+
+        Raises InputError where another event has its id, or the record cannot be written.
+        """
+        row = _row(event)
+        try:
+            with self._engine.begin() as connection:
+                connection.execute(_events.insert(), [row])
+        except exc.IntegrityError:
+            with self._reading() as connection:
+                held = connection.execute(sa.select(_events.c.body).where(_events.c.id == event.id)).scalar()
+            if held != row["body"]:
+                raise InputError(f"{self.name}: another event has the id {event.id}; nothing was written.") from None
+        except exc.DBAPIError:
+            with self._told():
+                raise
+
+    def events(self, person: str | None = None, sitting: str | None = None) -> list[Event]:
+        """The events in order of replay, those of one person or sitting where it is named.
+
+        Raises InputError where an event cannot be read.
+        """
+        query = sa.select(_events.c.id, _events.c.body)
+        if person is not None:
+            query = query.where(_events.c.person == person)
+        if sitting is not None:
+            query = query.where(_events.c.sitting == sitting)
+        found: list[Event] = []
+        with self._reading() as connection:
+            for event_id, body in connection.execute(query):
+                try:
+                    found.append(log.decode(body))
+                except ValueError:
+                    raise InputError(
+                        f"{self.name}: event {event_id} is damaged; `coaxtell records verify` lists what is."
+                    ) from None
+        return log.in_order(found)
+
+    def persons(self) -> list[str]:
+        """Everyone who has an event, by name."""
+        with self._reading() as connection:
+            return sorted(connection.execute(sa.select(_events.c.person).distinct()).scalars())
+
+    def verify(self) -> tuple[int, list[str]]:
+        """How many events there are, and what is wrong with the record, a line each."""
+        problems: list[str] = []
+        found: list[Event] = []
+        with self._reading() as connection:
+            if self._lite:
+                said = connection.exec_driver_sql("PRAGMA integrity_check").scalars().all()
+                problems += [f"file: {line}" for line in said if line != "ok"]
+            rows = connection.execute(sa.select(_events)).all()
+        for row in rows:
+            if log.digest(row.body) != row.digest:
+                problems.append(f"event {row.id}: its text and its check sum differ")
+                continue
+            try:
+                event = log.decode(row.body)
+            except ValueError as error:
+                problems.append(f"event {row.id}: cannot be read ({error})")
+                continue
+            if (event.id, event.person, event.sitting) != (row.id, row.person, row.sitting):
+                problems.append(f"event {row.id}: its columns and its text differ")
+            found.append(event)
+        return len(rows), problems + _gaps(found)
+
+    def merge(self, other: Store) -> Merged:
+        """Add the events of another record that this one lacks; what was deleted here stays deleted."""
+        with other._reading() as connection:
+            rows = [dict(row._mapping) for row in connection.execute(sa.select(_events))]
+        broken = [row["id"] for row in rows if log.digest(row["body"]) != row["digest"]]
+        if broken:
+            raise InputError(
+                f"{other.name}: {len(broken)} events are damaged, the first is {broken[0]}; none was added."
+            )
+        with self._writing() as connection:
+            here = {row.id: row.digest for row in connection.execute(sa.select(_events.c.id, _events.c.digest))}
+            gone = set(connection.execute(sa.select(_forgotten.c.id)).scalars())
+            clash = [row["id"] for row in rows if here.get(row["id"], row["digest"]) != row["digest"]]
+            if clash:
+                raise InputError(f"{other.name}: event {clash[0]} differs from the one here; none was added.")
+            new = [row for row in rows if row["id"] not in here and row["id"] not in gone]
+            if new:
+                connection.execute(_events.insert(), new)
+        left_out = sum(row["id"] in gone for row in rows)
+        return Merged(added=len(new), known=len(rows) - len(new) - left_out, forgotten=left_out)
+
+    def forget(self, person: str) -> int:
+        """Delete every event of a person; only bare ids stay, so that a merge does not bring them back.
+
+        Returns how many there were. On SQLite the file is rewritten, so that the name is gone from the disk's
+        file too; a server's backups are its keeper's.
+        """
+        with self._writing() as connection:
+            ids = connection.execute(sa.select(_events.c.id).where(_events.c.person == person)).scalars().all()
+            if ids:
+                connection.execute(_forgotten.insert(), [{"id": event_id} for event_id in ids])
+                connection.execute(_events.delete().where(_events.c.person == person))
+        if self._lite and ids:
+            with self._told():
+                raw = self._engine.raw_connection()
+                try:
+                    cursor = raw.cursor()
+                    cursor.execute("VACUUM")
+                    cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                    cursor.close()
+                finally:
+                    raw.close()
+        return len(ids)
+
+
+def _prepare(connection: Any, _: Any) -> None:
+    """Each SQLite connection: readers beside one writer, every commit on the disk, deleted text overwritten."""
+    connection.isolation_level = None  # transactions are begun below, not by the driver
+    cursor = connection.cursor()
+    cursor.execute(f"PRAGMA busy_timeout = {WAIT_S * 1000}")
+    cursor.execute("PRAGMA journal_mode = WAL")
+    cursor.execute("PRAGMA synchronous = FULL")
+    cursor.execute("PRAGMA secure_delete = ON")
+    cursor.close()
+
+
+def _begin(connection: sa.Connection) -> None:
+    # a writer takes its turn at once, since two readers that both want to write would shut each other out
+    reading = connection.get_execution_options().get("reading", False)
+    connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+
+def _row(event: Event) -> dict[str, str]:
+    body = log.encode(event)
+    return {
+        "id": event.id,
+        "person": event.person,
+        "sitting": event.sitting,
+        "body": body,
+        "digest": log.digest(body),
+    }
+
+
+def _gaps(events: list[Event]) -> list[str]:
+    """Sittings that lack their start, or answers between their first and their last."""
+    problems: list[str] = []
+    started = {event.id for event in events if isinstance(event, Started)}
+    numbers: dict[str, list[int]] = {}
+    for event in events:
+        if isinstance(event, Answered):
+            numbers.setdefault(event.sitting, []).append(event.number)
+    for sitting, held in numbers.items():
+        if sitting not in started:
+            problems.append(f"sitting {sitting}: its start is missing")
+        if len(set(held)) != len(held):
+            problems.append(f"sitting {sitting}: two answers have one number")
+        missing = sorted(set(range(1, max(held) + 1)) - set(held))
+        if missing:
+            problems.append(f"sitting {sitting}: {len(missing)} answers are missing, the first is number {missing[0]}")
+    return problems

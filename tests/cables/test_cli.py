@@ -1,0 +1,200 @@
+"""The cable and plan commands as a person or a script runs them."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from coaxtell.cables import ports
+from coaxtell.cli.main import main
+from tests.cables.test_site import GOOD
+from tests.halves import all_halves
+
+BASE = ["cable", "rp-tnc-jack", "n-50-jack"]
+
+
+def as_json(capsys: pytest.CaptureFixture[str], *words: str) -> Any:
+    assert main([*BASE, *words, "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+def test_json_has_the_agreed_shape(capsys: pytest.CaptureFixture[str]) -> None:
+    found = as_json(capsys, "--length", "10m", "--gain", "8.5dBi")
+    assert {"assemblies", "cautions"} <= found.keys()
+    for assembly in found["assemblies"]:
+        assert {
+            *("class", "length_m", "ends", "adapters", "loss_db", "loss_plus_minus_db", "at_antenna_dbm"),
+            *("eirp_dbm", "legal", "buildable", "reasons"),
+        } <= assembly.keys()
+        assert assembly["legal"] in ("yes", "no", "by-grant")
+        assert len(assembly["ends"]) == 2
+        assert assembly["reasons"]
+    (cable,) = [a for a in found["assemblies"] if a["class"] == "240"]
+    # The issue's own case: 2.50 dB, 27.5 dBm by the letter, 33.5 dBm EIRP.
+    assert cable["loss_db"] == pytest.approx(2.50, abs=0.005)
+    assert cable["power_dbm"] == pytest.approx(27.5)
+    assert cable["eirp_dbm"] == pytest.approx(33.5, abs=0.005)
+    assert cable["ends"] == ["rp-tnc-plug", "n-50-plug"]
+    assert cable["total_loss_db"] == pytest.approx(
+        sum(cable[key] for key in ("loss_db", "joints_db", "adapters_db", "mismatch_db")), abs=0.002
+    )
+    assert {n["class"]: n["loss"] for n in found["not_ranked"]}["300"] == "unknown"
+
+
+def test_europe_by_json(capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["--length", "6m", "--region", "eu-lower", "--frequency", "867MHz", "--gain"]
+    for gain, dbm in (("8.5dBi", 28.81), ("8.5dBic", 31.81)):
+        found = as_json(capsys, *words, gain)
+        (cable,) = [a for a in found["assemblies"] if a["class"] == "195"]
+        assert cable["loss_db"] == pytest.approx(2.147, abs=0.001)
+        assert cable["power_dbm"] == pytest.approx(dbm, abs=0.005)
+        assert cable["by_the_letter_dbm"] is None
+        assert cable["by_the_letter"].startswith("none")
+
+
+def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    picture = tmp_path / "loss.svg"
+    words = [
+        *("--length", "40ft", "--region", "us", "--channels", "50", "--power", "1W", "--gain", "6dBd"),
+        *("--antenna-size", "25cm", "--frequency", "915MHz", "--temperature", "40C", "--want-dbm", "27"),
+        *("--bend", "40mm", "--outdoor", "--riser", "--prefer", "bend"),
+    ]
+    assert main([*BASE, *words, "-o", str(picture)]) == 0
+    told = capsys.readouterr().out
+    for part in ("class 240", "flame-retardant", "To order:", "Cautions:", "far-field start", "Loss curves:"):
+        assert part in told
+    assert picture.read_text(encoding="utf-8").startswith("<")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--length", "10m", "--gain", "8.5"], "gain '8.5' has no unit"),
+        (["--length", "10"], "length '10' has no unit"),
+        (["--length", "10m", "--region", "mars"], "region 'mars'"),
+        (["--length", "10m", "--channels", "7"], "at least 25"),
+        (["--length", "10m", "--prefer", "looks"], "prefer 'looks'"),
+        (["--length", "10m", "--prefer", "price"], "prices.toml"),
+        (["--length", "10m", "--frequency", "2450MHz"], "no band"),
+        (["--length", "10m", "--region", "eu-lower", "--frequency", "915MHz"], "outside Europe"),
+        (["--length", "10m", "-o", "x.gif"], ".svg or .png"),
+        ([], "length"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_status_2(
+    capsys: pytest.CaptureFixture[str], words: list[str], told: str
+) -> None:
+    assert main([*BASE, *words]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert told in captured.err
+    assert captured.err.count("\n") == 1
+
+
+def saved(folder: Path, half_id: str, probability: float) -> str:
+    path = folder / "port.json"
+    path.write_text(
+        json.dumps({"candidates": [{"id": half_id, "probability": probability}], "order": "words"}), encoding="utf-8"
+    )
+    return str(path)
+
+
+@pytest.mark.parametrize(("probability", "said"), [(0.95, False), (0.9, False), (0.62, True)])
+def test_a_saved_identification_is_a_port(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, probability: float, said: bool
+) -> None:
+    port = saved(tmp_path, "rp-tnc-jack", probability)
+    assert main(["cable", port, "n-50-jack", "--length", "3m", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["assemblies"][0]["ends"][0] == "rp-tnc-plug"
+    assert any("look at the port again" in caution for caution in found["cautions"]) is said
+
+
+@pytest.mark.parametrize("content", ["", "{}", '{"candidates": []}', "[1]", '{"candidates": [{"id": "x"}]}'])
+def test_a_file_that_is_no_identification_is_refused(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, content: str
+) -> None:
+    path = tmp_path / "port.json"
+    path.write_text(content, encoding="utf-8")
+    assert main(["cable", str(path), "n-50-jack", "--length", "3m"]) == 2
+    assert "no saved identification" in capsys.readouterr().err
+
+
+def test_a_price_table_of_ones_own(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    (tmp_path / "cables").mkdir()
+    (tmp_path / "cables" / "prices.toml").write_text(
+        'currency = "EUR"\n[per_metre]\n195 = 1.5\n240 = 0.5\n[ends]\nrp-tnc-plug = 4\nn-50-plug = 5\n',
+        encoding="utf-8",
+    )
+    found = as_json(capsys, "--length", "10m", "--prefer", "price", "--tables", str(tmp_path))
+    assert [(a["class"], a["price"]) for a in found["assemblies"][:2]] == [("240", 14.0), ("195", 24.0)]
+
+
+def site_file(folder: Path, text: str = GOOD) -> Path:
+    path = folder / "dock.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("kind", ["pdf", "html", "xlsx"])
+def test_plan_writes_the_plan_and_the_port_list(capsys: pytest.CaptureFixture[str], tmp_path: Path, kind: str) -> None:
+    out = tmp_path / f"plan.{kind}"
+    assert main(["plan", str(site_file(tmp_path)), "-o", str(out)]) == 0
+    assert out.stat().st_size > 4000
+    listed = ports.parse((tmp_path / "ports.toml").read_text(encoding="utf-8"), "ports.toml", all_halves())
+    assert {port.id for port in listed.ports} == {"rp-tnc-jack", "n-50-jack"}
+    assert "2 of 2 antennas read" in capsys.readouterr().out
+    assert sorted(p.name for p in tmp_path.iterdir()) == sorted(["dock.toml", "ports.toml", out.name])
+    # A second run writes both anew.
+    assert main(["plan", str(tmp_path / "dock.toml"), "-o", str(out)]) == 0
+
+
+def test_plan_names_bad_rows_and_writes_the_rest(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = site_file(tmp_path, GOOD.replace('gain = "6dBd"', 'gain = "6"'))
+    assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 1
+    captured = capsys.readouterr()
+    assert "dock.toml, line 27" in captured.err
+    assert "1 of 2 antennas read" in captured.out
+    assert "R1 to A1" in (tmp_path / "plan.html").read_text(encoding="utf-8")
+
+
+def test_plan_leaves_a_port_list_that_a_person_wrote(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    own = tmp_path / "ports.toml"
+    own.write_text('[[port]]\nid = "n-50-jack"\n', encoding="utf-8")
+    words = ["plan", str(site_file(tmp_path)), "-o", str(tmp_path / "plan.html")]
+    assert main(words) == 2
+    assert "was not written by this program" in capsys.readouterr().err
+    assert own.read_text(encoding="utf-8") == '[[port]]\nid = "n-50-jack"\n'
+    assert not (tmp_path / "plan.html").exists()
+    assert main([*words, "--ports", str(tmp_path / "other.toml")]) == 0
+    assert (tmp_path / "other.toml").is_file()
+
+
+@pytest.mark.parametrize(
+    ("text", "out", "told"),
+    [
+        (GOOD, "plan.txt", ".pdf, .html, .xlsx"),
+        ("", "plan.pdf", "no [[antenna]]"),
+        (None, "plan.pdf", "cannot be read"),
+        (GOOD, "missing/plan.pdf", "missing"),
+    ],
+)
+def test_plan_refuses_in_one_sentence(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, text: str | None, out: str, told: str
+) -> None:
+    path = tmp_path / "dock.toml"
+    if text is not None:
+        site_file(tmp_path, text)
+    assert main(["plan", str(path), "-o", str(tmp_path / out)]) == 2
+    captured = capsys.readouterr()
+    assert told in captured.err
+    assert captured.err.count("\n") == 1
+
+
+def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    saved(tmp_path, "n-50-jack", 0.7)
+    path = site_file(tmp_path, GOOD.replace('port = "n-50-jack"', 'port = "port.json"'))
+    assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 0
+    page = (tmp_path / "plan.html").read_text(encoding="utf-8")
+    assert "R1 to A1: port.json names N jack 50 ohm with 70% only" in page

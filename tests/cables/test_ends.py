@@ -1,0 +1,165 @@
+"""Ends and adapters come out of the matings: change a half and what rested on it is gone."""
+
+import itertools
+
+import pytest
+from msgspec.structs import replace
+
+from coaxtell.cables.adapters import shortest_chain
+from coaxtell.cables.ends import MATES, Matings, end_for, end_key, takes
+from coaxtell.models.half import Half
+from coaxtell.models.numbers import replaced
+from tests.cables.kit import cable_tables, matings, on_class, quick, run
+from tests.halves import all_halves, verdict
+
+CLASSES = cable_tables().classes
+EVERYDAY = [
+    *("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "tnc-plug", "tnc-jack"),
+    *("rp-tnc-plug", "rp-tnc-jack", "n-50-plug", "n-50-jack", "bnc-50-plug", "bnc-50-jack"),
+]
+
+
+@pytest.mark.parametrize("port", EVERYDAY)
+def test_the_end_is_the_opposite_half_of_the_same_kind(port: str) -> None:
+    # The three rules of the trade (common practice, no source), here out of the matings.
+    half = all_halves()[port]
+    end = matings().partners(half)[0].half
+    assert (end.family, end.polarity) == (half.family, half.polarity)
+    assert end.gender != half.gender
+
+
+@pytest.mark.parametrize("name", sorted(CLASSES))
+def test_every_end_truly_mates(name: str) -> None:
+    for port in all_halves().values():
+        end = end_for(matings(), CLASSES[name], port)
+        if end is not None:
+            assert verdict(port.id, end.half.id) in ("mates", "mates with limits")
+            assert takes(CLASSES[name], end.half)
+
+
+def test_ends_of_a_class_by_family_and_polarity() -> None:
+    # 600 is sold with N and 7/16 alone (from memory, as the table says).
+    assert end_for(matings(), CLASSES["600"], all_halves()["n-50-jack"]) is not None
+    assert end_for(matings(), CLASSES["600"], all_halves()["sma-jack"]) is None
+    # 400 takes TNC and RP-TNC, and these two are not one.
+    assert end_key(all_halves()["rp-tnc-plug"]) == "RP-TNC"
+    assert end_key(all_halves()["tnc-plug"]) == "TNC"
+
+
+def test_a_75_ohm_port_gets_no_50_ohm_end_that_would_damage_it() -> None:
+    # An N 50 plug damages an N 75 jack (facts sheet on threaded families), so N, which every class takes,
+    # serves an N 50 jack and never an N 75 jack.
+    port = all_halves()["n-75-jack"]
+    for cable in CLASSES.values():
+        end = end_for(matings(), cable, port)
+        assert end is None
+    assert all(p.half.id != "n-50-plug" for p in matings().partners(port))
+
+
+def test_bnc_75_takes_a_50_ohm_end_with_limits_and_its_mismatch() -> None:
+    # Intermate, return loss near 14 dB (facts sheet on bayonet families).
+    found = on_class(run(antenna="bnc-75-jack"), "195")
+    assert found.ends[1] is not None
+    assert found.ends[1].id == "bnc-50-plug"
+    plain = on_class(run(antenna="bnc-50-jack"), "195")
+    # -10 log10(1 - 0.2^2) = 0.177 dB more.
+    assert found.loss.mismatch_db - plain.loss.mismatch_db == pytest.approx(0.177, abs=0.01)
+    assert any("mates with limits" in note for note in found.notes)
+
+
+def test_an_adapter_only_where_no_end_serves() -> None:
+    assert on_class(run(), "400").adapter_count == 0
+    found = on_class(run(antenna="bnc-50-jack"), "400")
+    (adapter,) = found.adapters[1]
+    assert (adapter.outer.id, adapter.inner.id) == ("bnc-50-plug", "n-50-jack")
+    assert found.ends[1] is not None
+    assert found.ends[1].id == "n-50-plug"
+    assert any("assumed to be sold" in note for note in found.notes)
+
+
+@pytest.mark.parametrize(("name", "port"), list(itertools.product(["100", "240", "600"], ["bnc-50-jack", "uhf-jack"])))
+def test_each_joint_of_a_chain_truly_mates(name: str, port: str) -> None:
+    chain = shortest_chain(matings(), CLASSES[name], all_halves()[port])
+    assert chain is not None
+    facing = port
+    for adapter in chain.adapters:
+        assert verdict(facing, adapter.outer.id) in ("mates", "mates with limits")
+        facing = adapter.inner.id
+    assert verdict(facing, chain.end.half.id) in ("mates", "mates with limits")
+
+
+def test_the_chain_is_the_shortest() -> None:
+    # Against a plain breadth-first search over the true matings, written here.
+    halves = all_halves()
+    cable = CLASSES["600"]
+    ends = [h for h in halves.values() if takes(cable, h)]
+    for port in halves.values():
+        frontier, seen, steps = {port.id}, {port.id}, 0
+        while frontier and steps <= 3:
+            if any(quick(halves[f], e).verdict in ("mates", "mates with limits") for f in frontier for e in ends):
+                break
+            steps += 1
+            outers = {
+                o.id for f in frontier for o in halves.values() if quick(halves[f], o).verdict.startswith("mates")
+            }
+            frontier = {
+                i.id
+                for o in outers
+                for i in halves.values()
+                if i.id != o
+                and (None in (i.impedance_ohm, halves[o].impedance_ohm) or i.impedance_ohm == halves[o].impedance_ohm)
+            } - seen
+            seen |= frontier
+        chain = shortest_chain(matings(), cable, port)
+        if end_for(matings(), cable, port) is None:
+            assert (len(chain.adapters) if chain else 9) == (steps if frontier and steps <= 3 else 9), port.id
+
+
+def without_bnc_mating() -> dict[str, Half]:
+    """The halves with the BNC 50 jack's collar grown by 1 mm, so that no sleeve goes over it."""
+    halves = dict(all_halves())
+    jack = halves["bnc-50-jack"]
+    collar = jack.shell.outside[0].d
+    assert collar is not None
+    halves["bnc-50-jack"] = replaced(jack, ("shell", "outside", 0, "d"), collar.at(collar.nominal + 1))
+    return halves
+
+
+def test_a_mating_removed_by_its_numbers_takes_the_path_with_it() -> None:
+    halves = without_bnc_mating()
+    changed = Matings(halves, quick)
+    port = halves["bnc-50-jack"]
+    assert matings().partners(all_halves()["bnc-50-jack"])[0].half.id == "bnc-50-plug"
+    assert changed.partners(port) == ()
+    assert end_for(changed, CLASSES["195"], port) is None
+    assert shortest_chain(changed, CLASSES["400"], port) is None
+
+
+def test_a_run_to_a_port_that_nothing_mates_with_is_not_buildable() -> None:
+    from coaxtell.cables.ranking import choose
+
+    halves = without_bnc_mating()
+    asked = replace(run(antenna="bnc-50-jack"), antenna=halves["bnc-50-jack"])
+    found = choose(asked, Matings(halves, quick), cable_tables())
+    assert found.best is None
+    for ranked in found.ranked:
+        assert not ranked.assembly.buildable
+        assert "not even through adapters" in ranked.reasons[0]
+
+
+def test_no_mating_is_worked_out_before_it_is_asked_for() -> None:
+    asked: list[tuple[str, str]] = []
+
+    def counting(a: Half, b: Half) -> object:
+        asked.append((a.id, b.id))
+        return quick(a, b)
+
+    lazy = Matings(all_halves(), counting)  # type: ignore[arg-type]
+    assert asked == []
+    port = all_halves()["n-50-jack"]
+    assert lazy.partners(port)[0].half.id == "n-50-plug"
+    count = len(asked)
+    assert count == len(all_halves())
+    lazy.partners(port)
+    assert len(asked) == count
+    assert quick(port, all_halves()["n-50-plug"]).verdict == MATES

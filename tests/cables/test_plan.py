@@ -1,0 +1,296 @@
+"""A site planned: orders, labels, port list, checks; and the same on paper, on a page and in a workbook."""
+
+import math
+import re
+import subprocess
+import sys
+from pathlib import Path
+from xml.etree import ElementTree
+
+import openpyxl
+import pypdf
+import pytest
+from msgspec.structs import replace
+
+from coaxtell.cables.curves import curves
+from coaxtell.cables.plan import Plan, plan
+from coaxtell.cables.prices import Prices
+from coaxtell.cables.site import Spares
+from coaxtell.cli.plan import write
+from coaxtell.models.words import contact_words
+from coaxtell.pages import content, curve_figure, face, plan_html
+from tests.cables.kit import cable_tables, choice, matings, on_class, run
+from tests.cables.test_site import GOOD, read
+from tests.halves import all_halves, verdict
+
+MORE = """
+[[antenna]]
+id = "A3"
+reader = "R1"
+port = "n-50-jack"
+route = "tray"
+gain = "8.5dBic"
+
+[[antenna]]
+id = "A4"
+reader = "R1"
+port = "bnc-50-jack"
+length = "9m"
+gain = "2dBi"
+class = "400"
+
+[[antenna]]
+id = "A5"
+reader = "R1"
+port = "n-50-jack"
+length = "4 parsecs"
+gain = "2dBi"
+"""
+
+
+def made(text: str = GOOD + MORE) -> Plan:
+    return plan(read(text), matings(), cable_tables())
+
+
+def test_each_antenna_is_in_the_order_or_named() -> None:
+    found = made()
+    assert found.site.rows == 5
+    assert len(found.runs) == 4
+    assert len(found.site.problems) == 1
+    ordered = sorted(name for line in found.order if line.bench_db is not None for name in line.runs)
+    assert ordered == ["R1 to A1", "R1 to A2", "R1 to A3", "R1 to A4"]
+
+
+def test_equal_assemblies_share_a_line_with_spares() -> None:
+    found = made()
+    twelve = next(line for line in found.order if "R1 to A1" in line.runs)
+    assert twelve.runs == ("R1 to A1", "R1 to A3")
+    # Ten per cent of two, rounded up: one.
+    assert (twelve.needed, twelve.spares, twelve.quantity) == (2, 1, 3)
+    assert [Spares(share=10).of(n) for n in (1, 10, 11, 500)] == [1, 1, 2, 50]
+    assert [Spares(count=2).of(n) for n in (1, 500)] == [2, 2]
+    assert Spares(share=0).of(500) == 0
+
+
+def test_which_end_is_called_a_plays_no_part() -> None:
+    text = GOOD + MORE.replace('port = "n-50-jack"\nroute = "tray"', 'port = "rp-tnc-jack"\nroute = "tray"')
+    text += '[[reader]]\nid = "R2"\nport = "n-50-jack"\n'
+    text += '[[antenna]]\nid = "A9"\nreader = "R2"\nport = "rp-tnc-jack"\nroute = "tray"\ngain = "8.5dBic"\n'
+    line = next(line for line in made(text).order if "R2 to A9" in line.runs)
+    assert line.runs == ("R1 to A1", "R2 to A9")
+
+
+def test_order_words_name_gender_both_ways_polarity_class_length_and_ends() -> None:
+    words = next(line for line in made().order if "R1 to A1" in line.runs).words
+    for part in (
+        "12 m (39.4 ft)",
+        "400-class",
+        "50 ohm",
+        "RP-TNC plug, reverse polarity",
+        "N plug, standard polarity",
+        "by its body a plug (male",
+        "by its contact female (socket)",
+        "by its contact male (pin)",
+    ):
+        assert part in words
+
+
+def test_adapters_are_ordered_too() -> None:
+    (line,) = [line for line in made().order if line.bench_db is None]
+    assert line.words.startswith("Coaxial adapter. One side: BNC plug")
+    assert line.runs == ("R1 to A4",)
+
+
+def test_settings_are_turned_down_to_the_letter() -> None:
+    found = {planned.asked.antenna_id: planned.chosen for planned in made().runs}
+    assert found["A1"] is not None
+    # 30 dBm reader, 8.5 dBic in the United States: 30 - 2.5 = 27.5.
+    assert found["A1"].assembly.power_dbm == pytest.approx(27.5)
+    assert found["A4"] is not None
+    assert found["A4"].assembly.power_dbm == pytest.approx(30)
+
+
+def test_labels_show_the_half_that_each_end_truly_mates_with() -> None:
+    found = made()
+    assert len(found.labels) == 8
+    for label in found.labels:
+        assert verdict(label.port.id, label.end.id) in ("mates", "mates with limits")
+    at_bnc = next(label for label in found.labels if label.run == "R1 to A4" and label.place == "antenna")
+    assert at_bnc.adapters == "N jack 50 ohm to BNC plug 50 ohm"
+    assert at_bnc.port.id == "n-50-jack"
+
+
+def test_the_port_list_counts_every_port() -> None:
+    listed = {port.id: port for port in made().ports.ports}
+    assert listed["rp-tnc-jack"].count == 5
+    assert listed["rp-tnc-jack"].where == ["R1", "A2"]
+    assert listed["n-50-jack"].where == ["A1", "A3"]
+    assert listed["bnc-50-jack"].takes == "bnc-50-plug"
+
+
+def test_a_run_that_no_cable_serves_is_told() -> None:
+    found = made(GOOD.replace('bend = "60mm"', 'bend = "4mm"'))
+    (bare,) = found.without_cable
+    assert bare.name == "R1 to A1"
+    assert "the route bends to 4 mm" in bare.why_none
+    assert any("R1 to A1 (line 15)" in fault for fault in content.faults(found))
+    assert all("A1" not in " ".join(line.runs) for line in found.order)
+
+
+def test_checks_on_arrival_state_the_loss_to_measure() -> None:
+    # 12 m of 400 at 915 MHz: 3.9370 / 30.48 x 12 = 1.550 dB, two joints of 0.05: 1.65; at most 5 % more
+    # cable and two joints of 0.12: 1.8675.
+    line = next(line for line in made().order if "R1 to A1" in line.runs)
+    assert line.bench_db == pytest.approx(1.650, abs=0.001)
+    assert line.most_db == pytest.approx(1.8675, abs=0.001)
+    assert any("near 1.7 dB; ask the maker above 1.9 dB" in check for check in made().checks)
+
+
+def test_prices_only_from_ones_own_table() -> None:
+    prices = Prices("EUR", {"400": 3.0}, {"rp-tnc-plug": 4.0, "n-50-plug": 5.0}, {"n-50-jack+bnc-50-plug": 7.0})
+    tables = replace(cable_tables(), prices=prices)
+    found = plan(read(GOOD + MORE), matings(), tables)
+    each = {line.runs[0]: line.price for line in found.order if line.bench_db is not None}
+    assert each["R1 to A1"] == pytest.approx(12 * 3 + 4 + 5)
+    # 3 of A1's kind at 12 x 3 + 9, 2 of A4's cable at 9 x 3 + 9, 2 of A2's at 6.096 x 3 + 8, 2 adapters at 7.
+    total = 3 * 45 + 2 * 36 + 2 * (6.096 * 3 + 8) + 2 * 7
+    assert any(f"{total:.2f} EUR" in sentence for sentence in content.summary(found, tables))
+    assert "EUR" not in plan_html.page(made(), cable_tables())
+
+
+def test_five_hundred_antennas() -> None:
+    text = '[site]\nname = "Hall"\nregion = "eu-lower"\n'
+    for i in range(125):
+        text += f'[[reader]]\nid = "R{i}"\nport = "rp-tnc-jack"\n'
+    for i in range(500):
+        text += (
+            f'[[antenna]]\nid = "A{i}"\nreader = "R{i // 4}"\nport = "{["n-50-jack", "sma-jack"][i % 2]}"\n'
+            f'length = "{2 + i % 25}m"\ngain = "8.5dBic"\nsize = "25cm"\n'
+        )
+    found = made(text)
+    assert len(found.runs) == 500
+    assert not found.without_cable
+    assert sum(line.needed for line in found.order) == 500
+    assert len(found.labels) == 1000
+
+
+def pdf_text(path: Path) -> str:
+    return "\n".join(page.extract_text() for page in pypdf.PdfReader(path).pages)
+
+
+def test_the_pdf_holds_it_all(tmp_path: Path) -> None:
+    path = tmp_path / "dock.pdf"
+    write(made(), cable_tables(), path)
+    text = re.sub(r"\s+", " ", pdf_text(path))
+    for part in (
+        "Antenna cables, Dock",
+        "Not planned: 1",
+        "dock.toml, line",
+        "Order list",
+        "12 m (39.4 ft)",
+        "R1 to A3",
+        "To check on arrival",
+        "Switch the transmitter off",
+        "Loss over length",
+        "goes onto: N jack 50 ohm",
+        "through an adapter: N jack 50 ohm to BNC plug",
+    ):
+        assert part in text, part
+
+
+def test_label_pictures_are_life_size_and_the_bar_measures_100_mm(tmp_path: Path) -> None:
+    path = tmp_path / "dock.pdf"
+    write(made(), cable_tables(), path)
+    reader = pypdf.PdfReader(path)
+    page = reader.pages[-1]
+    preferences = reader.root_object["/ViewerPreferences"].get_object()
+    assert isinstance(preferences, pypdf.generic.DictionaryObject)
+    assert str(preferences["/PrintScaling"]) == "/None"
+    drawn = page.get_contents()
+    assert drawn is not None
+    code = drawn.get_data().decode("latin-1")
+    points_mm = 25.4 / 72
+    # Horizontal strokes as `x y m x y l`: one of them is the check bar.
+    strokes = re.findall(r"([\d.]+) ([\d.]+) m ([\d.]+) ([\d.]+) l", code)
+    lengths = [abs(float(c) - float(a)) * points_mm for a, b, c, d in strokes if b == d]
+    assert any(math.isclose(length, 100, abs_tol=0.01) for length in lengths)
+    # Pictures as `w 0 0 h x y cm`: RP-TNC jack as wide as its widest turned part with 0.6 mm around.
+    sizes = {round(float(w) * points_mm, 2) for w in re.findall(r"([\d.]+) 0 0 [\d.]+ [\d.]+ [\d.]+ cm /I", code)}
+    widest = max(step.d.nominal for step in all_halves()["rp-tnc-jack"].shell.outside if step.d is not None)
+    assert any(math.isclose(size, widest + 1.2, abs_tol=0.02) for size in sizes)
+
+
+def test_the_page_is_whole_and_safe() -> None:
+    found = made(GOOD.replace('name = "Dock"', 'name = "<script>Dock & Co"') + MORE)
+    page = plan_html.page(found, cable_tables())
+    assert "<script>" not in page
+    assert "&lt;script&gt;Dock &amp; Co" in page
+    assert "http://" not in page.replace("http://www.w3.org/2000/svg", "")
+    assert page.count('class="label"') == 8
+    for part in ("Order list", "To check on arrival", "Cautions", "dock.toml, line", "RP-TNC plug"):
+        assert part in page
+
+
+def test_the_workbook_holds_numbers_as_numbers_and_no_formulas(tmp_path: Path) -> None:
+    path = tmp_path / "dock.xlsx"
+    text = GOOD.replace('id = "A2"', 'id = "=HYPERLINK(A1)"') + MORE
+    write(made(text), cable_tables(), path)
+    book = openpyxl.load_workbook(path)
+    assert book.sheetnames == ["Order", "Runs", "Labels", "Ports", "On arrival", "Cautions", "Not planned"]
+    assert book["Order"]["B2"].value == 3
+    assert len(list(book["Labels"].rows)) == 9
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert any("=HYPERLINK" in str(cell.value) for cell in cells)
+    assert all(cell.data_type != "f" for cell in cells)
+    assert len(book["Ports"]._images) == 2
+
+
+def test_curves_show_the_window() -> None:
+    asked = run(power_dbm=29, want_dbm=24)
+    data = curves(choice(asked), cable_tables())
+    # 29 + 8.5 - 36 = 1.5 dB must be lost; 29 - 24 - 0.1 - 0.176 = 4.72 dB may be.
+    assert data.least_db == pytest.approx(1.5)
+    assert data.most_db == pytest.approx(4.72, abs=0.01)
+    assert data.by_grant
+    for curve in data.curves:
+        expected = on_class(run(length="7m"), curve.name).loss.cable_db
+        assert curve.at(7) == pytest.approx(expected)
+    assert curves(choice(run(power_dbm=31)), cable_tables()).conducted_broken
+
+
+def test_the_curve_figure(tmp_path: Path) -> None:
+    drawn = curve_figure.figure(curves(choice(run(power_dbm=29, want_dbm=24)), cable_tables()), "R & A")
+    svg = drawn.svg()
+    root = ElementTree.fromstring(svg)
+    assert root.get("width", "").endswith("mm")
+    words = " ".join(root.itertext())
+    for part in ("R & A", "not legal: the antenna radiates too much", "24 dBm wanted", "by grant", "400", "RG-213"):
+        assert part in words
+    path = tmp_path / "curves.png"
+    drawn.png(path)
+    assert path.read_bytes().startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("half_id", sorted(all_halves()))
+def test_faces_are_drawn_to_size(half_id: str) -> None:
+    half = all_halves()[half_id]
+    drawn = face.life_size(half)
+    svg = drawn.svg()
+    ElementTree.fromstring(svg)
+    contact = half.centre.pin.d if half.centre.pin is not None else half.centre.socket.hole  # type: ignore[union-attr]
+    assert contact_words(half) in ("pin", "socket")
+    assert drawn.width_mm > 2 * contact.nominal
+    body = half.nut.body if half.nut is not None else half.shell
+    widest = max(step.d.nominal for step in body.outside if step.d is not None)
+    assert drawn.width_mm >= widest
+
+
+def test_pages_load_their_libraries_only_when_used() -> None:
+    code = (
+        "import sys; from coaxtell.cli import main; "
+        "main.main(['cable', 'rp-tnc-jack', 'n-50-jack', '--length', '3m', '--json']); "
+        "print([m for m in ('fpdf', 'openpyxl', 'PIL', 'vtk', 'matplotlib', 'trimesh') if m in sys.modules],"
+        " file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stderr.strip() == "[]"

@@ -1,0 +1,194 @@
+"""Which assembly comes first, why, and what never changes it."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from coaxtell.cables import units
+from coaxtell.cables.assembly import work_out
+from coaxtell.cables.prices import Prices
+from coaxtell.cables.ranking import Preference, choose, place, rank
+from coaxtell.cables.rules import Legal
+from coaxtell.models.errors import InputError
+from tests.cables.kit import cable_tables, choice, matings, names, on_class, run
+
+CLASSES = cable_tables().classes
+KNOWN = sorted(name for name, cable in CLASSES.items() if cable.loss_known)
+PORTS = st.sampled_from(
+    ["rp-tnc-jack", "n-50-jack", "sma-jack", "rp-sma-jack", "tnc-jack", "7-16-jack", "bnc-50-jack", "n-75-jack"]
+)
+
+
+def test_the_least_lossy_with_its_own_ends_comes_first() -> None:
+    # Common practice: of 195, 240 and 400 the thickest loses least; 600 has no RP-TNC end, so it needs an
+    # adapter and stands behind all that need none.
+    found = names(choice(run()))
+    assert found[0] == "400"
+    assert found.index("400") < found.index("240") < found.index("195") < found.index("600")
+
+
+def test_unknown_losses_are_listed_and_never_ranked() -> None:
+    found = choice(run())
+    assert not {"300", "RG-174", "RG-316"} & set(names(found))
+    assert {n.name for n in found.not_ranked} == {"300", "RG-174", "RG-316"}
+    assert all("loss: unknown" in n.reason for n in found.not_ranked)
+
+
+def test_the_shortest_that_reaches_is_the_first_advice() -> None:
+    found = choice(run())
+    assert "shortest" in found.advice[0]
+    assert "common practice" in found.advice[0]
+    losses = [on_class(run(length=f"{m}m"), "240").loss.total_db for m in (1, 2, 5, 10, 30)]
+    assert losses == sorted(losses)
+
+
+def test_single_assemblies_end_at_about_30_m() -> None:
+    # Common practice, no source: sold to about 100 ft.
+    for length, said in (("30m", False), ("31m", True), ("100ft", False), ("101ft", True)):
+        found = choice(run(length=length))
+        assert any("single assemblies are sold, about 30 m" in caution for caution in found.cautions) is said
+        for ranked in found.ranked:
+            assert any("sold to about 30 m" in r for r in ranked.assembly.not_sensible) is said
+
+
+def test_bend_and_diameter_against_the_route() -> None:
+    found = choice(run(bend_mm=22))
+    by_name = {r.assembly.cable.name: r for r in found.ranked}
+    # 400 wants 25.4 mm once (one sheet), 240 wants 19 mm once and 64 mm repeated (memory).
+    assert not by_name["400"].assembly.buildable
+    assert by_name["400"].reasons[0].startswith("not buildable: the route bends to 22 mm")
+    assert by_name["240"].assembly.buildable
+    assert any("once" in reason and "64 mm" in reason for reason in by_name["240"].reasons)
+    assert names(found)[0] == "240"
+
+
+def test_a_thick_cable_on_a_small_port_wants_a_jumper() -> None:
+    found = on_class(run(antenna="sma-jack"), "400")
+    assert found.buildable
+    assert any("short flexible jumper" in reason for reason in found.not_sensible)
+    assert found.parts == 2
+    assert not on_class(run(antenna="sma-jack"), "240").not_sensible
+    assert names(choice(run(antenna="sma-jack")))[0] == "240"
+
+
+def test_jackets() -> None:
+    found = choice(run(outdoor=True))
+    by_name = {r.assembly.cable.name: r.assembly for r in found.ranked}
+    assert by_name["400"].jacket == "pe"
+    assert not by_name["RG-58"].buildable
+    assert on_class(run(riser=True), "240").jacket == "riser"
+    assert not on_class(run(riser=True), "100").buildable
+
+
+def test_power_over_the_rating_is_not_buildable() -> None:
+    # 240 carries 260 W at 900 MHz (maker's sheet); 500 W is more, and never legal here either.
+    found = on_class(run(power_dbm=units.power_dbm("500W")), "240")
+    assert any("more than the 258 W" in reason for reason in found.not_buildable)
+    assert found.legal is Legal.NO
+
+
+def test_reach_under_a_wish() -> None:
+    # 27.5 dBm set, 24 wanted, joints 2 x 0.05 and the antenna's reflection at 14 dB: 10^-1.4 = 0.0398,
+    # -10 log10(1 - 0.0398) = 0.1764 dB; 27.5 - 24 - 0.1 - 0.1764 = 3.2236 dB of cable.
+    # 240: 0.25015 dB/m, so 12.887 m.
+    found = on_class(run(want_dbm=24.0), "240")
+    assert found.reach_m == pytest.approx(12.887, abs=0.01)
+    assert not found.not_sensible
+    short = on_class(run(want_dbm=24.0, length="13m"), "240")
+    assert any("less than the 24 dBm wanted" in reason for reason in short.not_sensible)
+    assert on_class(run(want_dbm=28.0), "240").reach_m == 0.0
+    assert any("keeps 24 dBm at the antenna up to 12.9 m" in a for a in choice(run(want_dbm=24.0)).advice)
+
+
+def test_a_long_run_that_reaches_stands_before_one_that_does_not() -> None:
+    # 31 m is long for all; of them 195 bends best, but lets less than the 19 dBm arrive; 240 does not.
+    asked = run(length="31m", want_dbm=19.0)
+    assert on_class(asked, "240").expected_dbm > 19 > on_class(asked, "195").expected_dbm
+    found = names(choice(asked, Preference.BEND))
+    assert found.index("240") < found.index("195")
+
+
+def test_illegal_settings_come_last_and_the_power_is_turned_down_instead() -> None:
+    found = choice(run(power_dbm=30, length="5m"))
+    legal = [r.assembly.legal for r in found.ranked if r.assembly.buildable]
+    assert legal == sorted(legal, key=["yes", "by-grant", "no"].index)
+    worst = next(r for r in found.ranked if r.assembly.cable.name == "400")
+    assert worst.assembly.legal is Legal.NO
+    assert "15.247" in worst.reasons[0]
+    assert any("set at most 27.50 dBm" in advice for advice in found.advice)
+
+
+def test_by_grant_says_who_decides() -> None:
+    (ranked,) = [r for r in choice(run(power_dbm=29)).ranked if r.assembly.cable.name == "240"]
+    assert ranked.assembly.legal is Legal.BY_GRANT
+    assert any("grant and local rules decide" in reason for reason in ranked.reasons)
+
+
+def test_preferences() -> None:
+    by_bend = names(choice(run(), Preference.BEND))
+    assert by_bend[0] in ("195", "200")
+    assert by_bend.index("200") < by_bend.index("240") < by_bend.index("400")
+    with pytest.raises(InputError, match=r"prices\.toml"):
+        choice(run(), Preference.PRICE)
+    prices = Prices("EUR", {"195": 1.0, "240": 2.0, "400": 3.0}, {"rp-tnc-plug": 4.0, "n-50-plug": 5.0})
+    priced = choose(run(), matings(), replace(cable_tables(), prices=prices), Preference.PRICE)
+    # 10 m x 1 + 4 + 5 = 19; those without a price follow.
+    assert [r.assembly.price for r in priced.ranked[:4]] == [19.0, 29.0, 39.0, None]
+    assert priced.ranked[0].reasons[0].startswith("19.00 EUR")
+
+
+def test_safety_is_said() -> None:
+    told = " ".join(choice(run()).cautions)
+    for word in ("transmitter", "DC", "lightning", "Never force", "not legal advice", "sheet decides"):
+        assert word in told
+
+
+def test_a_frequency_outside_the_band_is_refused() -> None:
+    with pytest.raises(InputError, match="outside United States"):
+        choice(run(frequency_mhz=867))
+
+
+@given(metres=st.floats(0.3, 60), reader=PORTS, antenna=PORTS, bend=st.none() | st.floats(5, 200))
+def test_ranking_does_not_change_with_units(metres: float, reader: str, antenna: str, bend: float | None) -> None:
+    feet = f"{metres / 0.3048:.12f}ft"
+    one = run(reader, antenna, f"{metres:.12f}m", bend_mm=bend, power_dbm=units.power_dbm("27dBm"))
+    two = run(reader, antenna, feet, gain="6.35dBd", bend_mm=bend, power_dbm=units.power_dbm("501.18723mW"))
+    assert names(choice(one)) == names(choice(two))
+
+
+@given(
+    name=st.sampled_from(["195", "240", "400"]),
+    metres=st.floats(0.5, 60),
+    antenna=st.sampled_from(["n-50-jack", "rp-tnc-jack", "sma-jack"]),
+    power=st.none() | st.floats(15, 33),
+    want=st.none() | st.floats(10, 30),
+    prefer=st.sampled_from(["loss", "bend", "parts"]),
+)
+def test_an_adapter_never_lowers_loss_nor_betters_rank(
+    name: str, metres: float, antenna: str, power: float | None, want: float | None, prefer: str
+) -> None:
+    # The same cable without the family of its reader end must take an adapter; all else stays.
+    cable = CLASSES[name]
+    poorer = replace(cable, ends=[end for end in cable.ends if end != "RP-TNC"])
+    asked = run(antenna=antenna, length=f"{metres}m", power_dbm=power, want_dbm=want)
+    if antenna == "rp-tnc-jack":
+        asked = run(antenna="n-50-jack", length=f"{metres}m", power_dbm=power, want_dbm=want)
+    plain = work_out(asked, cable, matings(), cable_tables())
+    longer = work_out(asked, poorer, matings(), cable_tables())
+    assert (plain.adapter_count, longer.adapter_count) == (0, 1)
+    assert longer.loss.total_db > plain.loss.total_db
+    assert longer.loss.cable_db == plain.loss.cable_db
+    assert place(longer, Preference(prefer)) > place(plain, Preference(prefer))
+    assert rank([longer, plain], Preference(prefer))[0] is plain
+
+
+@given(metres=st.floats(0.5, 60), power=st.floats(15, 33))
+def test_every_ranked_assembly_is_explained(metres: float, power: float) -> None:
+    for ranked in choice(run(length=f"{metres}m", power_dbm=power, bend_mm=30)).ranked:
+        assert ranked.reasons[0]
+        assert "\n" not in ranked.reasons[0]
+        if ranked.assembly.legal is Legal.NO and ranked.assembly.buildable:
+            assert "not legal" in ranked.reasons[0]
+        if not ranked.assembly.buildable:
+            assert ranked.reasons[0].startswith("not buildable")

@@ -1,0 +1,248 @@
+"""Site files and port lists: bad rows named by file and line, the others kept."""
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coaxtell.cables import blocks, ports
+from coaxtell.cables.ports import PortList, SitePort
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.site import Site, parse
+from coaxtell.models.errors import InputError
+from tests.cables.kit import cable_tables
+from tests.halves import all_halves
+
+GOOD = """[site]
+name = "Dock"
+region = "us"
+
+[[reader]]
+id = "R1"
+port = "rp-tnc-jack"
+power = "30dBm"
+
+[[route]]
+id = "tray"
+length = "12m"
+bend = "60mm"
+
+[[antenna]]
+id = "A1"
+reader = "R1"
+port = "n-50-jack"
+route = "tray"
+gain = "8.5dBic"
+
+[[antenna]]
+id = "A2"
+reader = "R1"
+port = "rp-tnc-jack"
+length = "20ft"
+gain = "6dBd"
+outdoor = true
+"""
+
+
+def find(name: str) -> NamedPort:
+    if name not in all_halves():
+        raise InputError(f"no half is called {name!r}.")
+    return NamedPort(all_halves()[name])
+
+
+def read(text: str) -> Site:
+    return parse(text, "dock.toml", cable_tables(), find)
+
+
+def line_of(text: str, part: str) -> int:
+    (found,) = [i for i, line in enumerate(text.splitlines(), start=1) if part in line]
+    return found
+
+
+def test_a_good_site() -> None:
+    site = read(GOOD)
+    assert site.problems == ()
+    assert (site.name, site.region, site.rows) == ("Dock", "us", 2)
+    one, two = site.runs
+    # From its route, and from its own row: 20 ft are 6.096 m.
+    assert one.run.length_m == 12
+    assert one.run.bend_mm == pytest.approx(60)
+    assert two.run.length_m == pytest.approx(6.096)
+    assert (one.run.outdoor, two.run.outdoor) == (False, True)
+    assert one.run.power_dbm == 30
+    assert one.run.hold_to_letter
+
+
+def test_an_antenna_overrides_its_route_and_the_site() -> None:
+    text = GOOD.replace('route = "tray"', 'route = "tray"\nlength = "3m"\noutdoor = false').replace(
+        'region = "us"', 'region = "us"\noutdoor = true\nwant = "24dBm"'
+    )
+    one, two = read(text).runs
+    assert one.run.length_m == 3
+    assert not one.run.outdoor
+    assert two.run.outdoor
+    assert one.run.want_dbm == two.run.want_dbm == 24
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "part", "told", "left"),
+    [
+        ('gain = "8.5dBic"', 'gain = "8.5"', '"8.5"', "no unit", ["A2"]),
+        ('gain = "8.5dBic"', "gain = 8.5", "8.5", "no unit", ["A2"]),
+        ('length = "20ft"', 'length = "twenty"', "twenty", "not a number", ["A1"]),
+        ('length = "20ft"\n', "", "", "has no length", ["A1"]),
+        ('port = "n-50-jack"', 'port = "n-51-jack"', "n-51", "'n-51-jack'", ["A2"]),
+        ('id = "A2"', 'id = "A1"', "", "stands twice", ["A1"]),
+        ('reader = "R1"\nport = "rp', 'reader = "R9"\nport = "rp', "R9", "not in this file", ["A1"]),
+        ("outdoor = true", 'outdoor = "yes"', '"yes"', "neither true nor false", ["A1"]),
+        ("outdoor = true", "outdor = true", "outdor", "did you mean 'outdoor'", ["A1"]),
+        ('route = "tray"', 'route = "roof"', "roof", "not in this file", ["A2"]),
+        ('length = "12m"', 'length = "12"', '"12"', "no unit", ["A2"]),
+        ('gain = "8.5dBic"', 'gain = "8.5dBic', "8.5dBic", "closing quote", ["A2"]),
+        ('length = "20ft"', 'length = = "20ft"', "= =", "mend that line", ["A1"]),
+        ('power = "30dBm"', 'power = "30"', '"30"', "no unit", []),
+        ('gain = "8.5dBic"', 'gain = "8.5dBic"\nclass = "300"', '"300"', "unknown loss", ["A2"]),
+        ('gain = "8.5dBic"', 'gain = "8.5dBic"\nclass = "1000"', '"1000"', "not known", ["A2"]),
+    ],
+)
+def test_bad_rows_are_named_and_the_others_kept(old: str, new: str, part: str, told: str, left: list[str]) -> None:
+    assert GOOD.count(old) == 1
+    text = GOOD.replace(old, new)
+    site = read(text)
+    assert [run.antenna_id for run in site.runs] == left
+    assert site.rows == 2
+    first = next(problem for problem in site.problems if told in problem.what)
+    assert str(first).startswith("dock.toml, line ")
+    if part:
+        assert first.line == line_of(text, part)
+
+
+def test_what_is_missing_is_named_by_the_line_of_its_block() -> None:
+    (problem,) = read(GOOD.replace('length = "20ft"\n', "")).problems
+    assert problem.line == line_of(GOOD, 'id = "A2"') - 1
+
+
+def test_a_bad_reader_is_told_and_so_are_its_antennas() -> None:
+    site = read(GOOD.replace('power = "30dBm"', 'power = "30"'))
+    told = [str(problem) for problem in site.problems]
+    assert len(told) == 3
+    assert sum("could not be read, see there" in text for text in told) == 2
+
+
+def test_many_rows_none_lost() -> None:
+    bad = {7, 100, 333, 499}
+    rows = []
+    for i in range(500):
+        length = '"long"' if i in bad else f'"{3 + i % 20}m"'
+        rows.append(f'[[antenna]]\nid = "B{i}"\nreader = "R1"\nport = "n-50-jack"\nlength = {length}\ngain = "6dBi"\n')
+    text = GOOD + "\n".join(rows)
+    site = read(text)
+    assert site.rows == 502
+    assert len(site.runs) == 502 - len(bad)
+    lines = text.splitlines()
+    assert [problem.line for problem in site.problems] == [
+        i for i, line in enumerate(lines, start=1) if line == 'length = "long"'
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "no [[antenna]]"),
+        ("[site]\nname = 'x'\n", "no [[antenna]]"),
+        (GOOD.replace('region = "us"', 'region = "mars"'), "line 3"),
+        (GOOD.replace('region = "us"', 'region = "us"\nfrequency = "867MHz"'), "outside United States"),
+        (GOOD.replace('region = "us"', 'region = "us"\nchannels = 3'), "at least 25"),
+        (GOOD.replace('region = "us"', 'region = "us"\nprefer = "looks"'), "prefer 'looks'"),
+        (GOOD.replace('region = "us"', 'region = "us"\nspares = "many"'), "spares 'many'"),
+        (GOOD.replace('region = "us"', 'region = "us'), "line 3"),
+    ],
+)
+def test_what_stops_the_whole_file(text: str, told: str) -> None:
+    with pytest.raises(InputError, match=re.escape(told)) as error:
+        read(text)
+    assert "dock.toml" in str(error.value)
+
+
+def test_stray_lines_and_unknown_blocks_are_told() -> None:
+    site = read('note = "x"\n' + GOOD + '\n[[cable]]\nid = "1"\n[reader]\nid = "R7"\n')
+    told = " ".join(str(problem) for problem in site.problems)
+    assert "line 1: stands before the first block" in told
+    assert "[cable] is not known" in told
+    assert "write this header as [[reader]]" in told
+    assert len(site.runs) == 2
+
+
+def test_the_region_follows_the_frequency_and_says_so() -> None:
+    site = read(GOOD.replace('region = "us"', 'frequency = "867MHz"'))
+    assert site.region == "eu-lower"
+    assert "No region given" in site.region_from
+    assert read(GOOD).region_from == ""
+
+
+@given(st.text(max_size=300))
+def test_any_text_is_read_or_refused(text: str) -> None:
+    found, problems = blocks.read(text, "any.toml")
+    assert all(1 <= block.line <= len(text.split("\n")) for block in found)
+    assert all(problem.line >= 1 for problem in problems)
+
+
+@given(
+    at=st.integers(0, len(GOOD.splitlines())),
+    line=st.sampled_from(['x = "', "= 3", "[", "[[antenna]]", "length = 3", "\u0000", '"""', "id = [1,"]),
+)
+def test_a_line_of_rubbish_anywhere_loses_no_row_in_silence(at: int, line: str) -> None:
+    lines = GOOD.splitlines()
+    text = "\n".join([*lines[:at], line, *lines[at:]]) + "\n"
+    try:
+        site = read(text)
+    except InputError as refused:
+        told = [str(refused)]
+    else:
+        told = [str(problem) for problem in site.problems]
+        if {run.antenna_id for run in site.runs} == {"A1", "A2"} and not told:
+            # Only a line that changes nothing may pass in silence.
+            assert line == "length = 3"
+            return
+    assert told
+    assert all("dock.toml" in text for text in told)
+
+
+NAMES = st.text(st.characters(blacklist_categories=["Cs"]), min_size=1, max_size=12)
+
+
+@given(
+    site=NAMES,
+    listed=st.lists(
+        st.builds(
+            SitePort,
+            id=st.sampled_from(sorted(all_halves())),
+            count=st.integers(1, 999),
+            where=st.lists(NAMES, max_size=4),
+            takes=st.sampled_from(["", "n-50-plug"]),
+        ),
+        min_size=1,
+        max_size=5,
+    ),
+)
+def test_a_port_list_reads_back_as_written(site: str, listed: list[SitePort]) -> None:
+    made = PortList(site, listed)
+    assert ports.parse(ports.text(made), "ports.toml", all_halves()) == made
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "lists no port"),
+        ('[[port]]\nid = "nope"\n', "'nope'"),
+        ("[[port]]\ncount = 1\n", "id"),
+        ('[[port]]\nid = "n-50-jack"\ncount = 0\n', "count 0"),
+        ('[[port]]\nid = "n-50-jack"\ncolour = "red"\n', "colour"),
+        ("[[port\n", "line 1"),
+    ],
+)
+def test_a_faulty_port_list_is_refused(text: str, told: str) -> None:
+    with pytest.raises(InputError, match=re.escape(told)) as error:
+        ports.parse(text, "mine.toml", all_halves())
+    assert str(error.value).startswith("mine.toml")

@@ -1,0 +1,56 @@
+"""*Will they mate*: options, the right one, and which pairs may be asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from coaxtell.models.mating import Verdict
+from coaxtell.quiz.item import Kind, Task
+from coaxtell.quiz.items import mates
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.stock import Stock
+from tests.halves import all_halves, changed_copy, shipped_text
+
+# What the trade and the standards say of these pairs: the intermateability clauses of IEC 61169-15 and -35 for SMA
+# with 3.5 and 2.92 mm, the rest common practice (no source).
+KNOWN = [
+    ("sma-plug", "sma-jack", Verdict.MATES, Skill.RULES),
+    ("sma-plug", "3.5-jack", Verdict.LIMITS, Skill.SIZE),
+    ("sma-plug", "rp-sma-jack", Verdict.DAMAGES, Skill.POLARITY),
+    ("rp-sma-plug", "sma-jack", Verdict.NO_CONTACT, Skill.POLARITY),
+    ("n-50-plug", "n-75-jack", Verdict.DAMAGES, Skill.IMPEDANCE),
+    ("tnc-jack", "rp-tnc-jack", Verdict.NO_JOIN, Skill.GENDER),
+    ("n-50-plug", "tnc-jack", Verdict.NO_JOIN, Skill.SIZE),
+]
+
+
+@pytest.mark.parametrize(("a", "b", "verdict", "skill"), KNOWN)
+def test_right_option_is_the_trades_verdict(a: str, b: str, verdict: Verdict, skill: Skill) -> None:
+    stock = Stock(all_halves())
+    item = mates.make(stock, Task(Kind.MATES, a, b), Random(1))
+    assert item.right == verdict.value
+    assert skill in item.skills
+    assert item.harmful == (verdict is Verdict.DAMAGES)
+    assert len(item.options) == 5
+    assert set(stock.mating(*item.explanation.pair or ("", "")).reasons) <= set(item.explanation.reasons)
+
+
+def test_same_generator_same_item() -> None:
+    stock = Stock(all_halves())
+    task = Task(Kind.MATES, "sma-plug", "rp-sma-jack")
+    assert mates.make(stock, task, Random(7)) == mates.make(stock, task, Random(7))
+    assert len({mates.make(stock, task, Random(n)).question for n in range(9)}) == 2
+
+
+def test_pair_that_rests_on_an_assumed_number_is_not_asked(tmp_path: Path) -> None:
+    # the thickest pin that the socket takes becomes a number from memory whose range ends below the pin's 0.90 mm
+    line = next(line for line in shipped_text("sma.toml").splitlines() if line.startswith("takes_max"))
+    soft = 'takes_max = { mm = 0.95, min = 0.80, max = 0.98, grade = "memory", source = ["memory"] }'
+    stock = Stock(changed_copy(tmp_path, "sma.toml", "doubt", line, soft))
+    assert stock.mating("doubt-jack", "sma-plug").depends_on
+    asked = {task.key for task in mates.tasks(stock)}
+    assert Task(Kind.MATES, "sma-plug", "doubt-jack").key not in asked
+    assert Task(Kind.MATES, "sma-plug", "sma-jack").key in asked

@@ -1,0 +1,217 @@
+"""The record: what is acknowledged stays, from many processes at once; the same tests on SQLite and PostgreSQL."""
+
+from __future__ import annotations
+
+import sqlite3
+import uuid
+from pathlib import Path
+from random import Random
+
+import pytest
+import sqlalchemy as sa
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import migrations
+from coaxtell.quiz.log import Answered, in_order
+from coaxtell.quiz.store import Merged, Store, as_url
+from tests.quiz.kill import PROCESSES, answer, killed_round, started, write
+
+ROUNDS = 50
+WRITERS = 8
+EACH = 40
+NAMES = ["Ana", "Zoë Ångström", "李雷", "مريم", "O'Brien; DROP TABLE events", "=HYPERLINK(1)", "👩🏽‍🔧", "x" * 200]
+
+
+def execute(where: str, statement: str) -> None:
+    """Change the record behind the program's back."""
+    engine = sa.create_engine(as_url(where))
+    try:
+        with engine.begin() as connection:
+            connection.execute(sa.text(statement))
+    finally:
+        engine.dispose()
+
+
+def test_killed_writers_lose_nothing_acknowledged(where: str) -> None:
+    rng = Random(4)
+    told = lost = 0
+    for _ in range(ROUNDS):
+        safe, missing = killed_round(where, rng)
+        told += safe
+        lost += missing
+    assert lost == 0
+    assert told > ROUNDS  # most rounds were killed while writing
+    with Store(where) as store:
+        count, problems = store.verify()
+    assert problems == []
+    assert count >= told
+
+
+def test_eight_processes_lose_and_double_nothing(where: str) -> None:
+    pipes, writers, sittings = [], [], [str(uuid.uuid4()) for _ in range(WRITERS)]
+    for sitting in sittings:
+        ours, theirs = PROCESSES.Pipe(duplex=False)
+        writers.append(PROCESSES.Process(target=write, args=(where, sitting, EACH, theirs)))
+        writers[-1].start()
+        theirs.close()
+        pipes.append(ours)
+    for process in writers:
+        process.join(120)
+        assert process.exitcode == 0
+        process.close()
+    for pipe in pipes:
+        assert [pipe.recv() for _ in range(EACH + 1)] == list(range(EACH + 1))
+        pipe.close()
+    with Store(where) as store:
+        held = store.events()
+        assert store.verify() == (WRITERS * (EACH + 1), [])
+    assert len({event.id for event in held}) == len(held) == WRITERS * (EACH + 1)
+    assert {(e.sitting, e.number) for e in held} == {(s, n) for s in sittings for n in range(EACH + 1)}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_any_name_is_kept(where: str, name: str) -> None:
+    with Store(where) as store:
+        store.add(started("s", person=name))
+        store.add(answer("s", 1, person=name))
+    with Store(where) as store:
+        assert store.persons() == [name]
+        assert [event.person for event in store.events(person=name)] == [name, name]
+
+
+def test_the_same_event_twice_is_one_and_another_under_its_id_is_refused(where: str) -> None:
+    one = answer("s", 1)
+    with Store(where) as store:
+        store.add(started("s"))
+        store.add(one)
+        store.add(one)
+        assert store.verify() == (2, [])
+        changed = Answered(**{**{f: getattr(one, f) for f in one.__struct_fields__}, "sure": 1.0})
+        with pytest.raises(InputError, match="another event has the id"):
+            store.add(changed)
+        assert store.events(sitting="s")[1] == one
+
+
+def test_answers_cannot_be_changed_or_deleted(where: str) -> None:
+    with Store(where) as store:
+        store.add(started("s"))
+        store.add(answer("s", 1))
+    for statement in ("UPDATE events SET body = 'x'", "DELETE FROM events"):
+        with pytest.raises(sa.exc.DBAPIError, match="append-only"):
+            execute(where, statement)
+    with Store(where) as store:
+        assert store.verify() == (2, [])
+
+
+def test_two_laptops_join_without_doubling(where: str, elsewhere: str) -> None:
+    with Store(where) as here, Store(elsewhere) as there:
+        for store, sitting in ((here, "a"), (there, "b")):
+            store.add(started(sitting))
+            for number in range(1, 6):
+                store.add(answer(sitting, number))
+        shared = answer("a", 6)
+        here.add(shared)
+        there.add(started("a"))
+        there.add(shared)
+        assert here.merge(there) == Merged(added=6, known=2, forgotten=0)
+        assert here.merge(there) == Merged(added=0, known=8, forgotten=0)
+        there.merge(here)
+        assert there.events() == here.events()
+        assert len(here.events()) == 7 + 6
+        assert here.verify() == (13, [])
+
+
+def test_a_forgotten_person_stays_forgotten(where: str, elsewhere: str) -> None:
+    with Store(where) as here, Store(elsewhere) as there:
+        for person, sitting in (("Ana", "a"), ("Bo", "b")):
+            here.add(started(sitting, person=person))
+            here.add(answer(sitting, 1, person=person))
+        there.merge(here)
+        assert here.forget("Ana") == 2
+        assert here.persons() == ["Bo"]
+        assert here.merge(there) == Merged(added=0, known=2, forgotten=2)
+        assert here.persons() == ["Bo"]
+        assert here.verify() == (2, [])
+        assert here.forget("Ana") == 0
+
+
+def test_a_forgotten_name_is_gone_from_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "records.db"
+    name = "Wilhelmina Quackenbush"
+    with Store(str(path)) as store:
+        for n in range(30):
+            store.add(started(f"s{n}", person=name if n % 2 else "Bo"))
+        assert any(name.encode() in file.read_bytes() for file in tmp_path.iterdir())
+        store.forget(name)
+        assert not any(name.encode() in file.read_bytes() for file in tmp_path.iterdir())
+
+
+def test_verify_finds_a_changed_answer_and_a_missing_one(tmp_path: Path) -> None:
+    path = tmp_path / "records.db"
+    with Store(str(path)) as store:
+        store.add(started("s"))
+        for number in (1, 2, 4):
+            store.add(answer("s", number))
+        store.add(answer("lost", 1))
+    raw = sqlite3.connect(path)
+    raw.execute("DROP TRIGGER events_unchanged")
+    raw.execute("UPDATE events SET body = replace(body, '0.8', '0.9') WHERE body LIKE '%\"number\":2%'")
+    raw.commit()
+    raw.close()
+    with Store(str(path)) as store:
+        count, problems = store.verify()
+    assert count == 5
+    said = "\n".join(problems)
+    assert "check sum differ" in said
+    assert "sitting s: 2 answers are missing, the first is number 2" in said
+    assert "sitting lost: its start is missing" in said
+
+
+def test_a_damaged_file_is_told_in_one_sentence(tmp_path: Path) -> None:
+    path = tmp_path / "records.db"
+    path.write_bytes(b"this is no database " * 400)
+    with pytest.raises(InputError, match="cannot be used"):
+        Store(str(path))
+
+
+def test_wal_and_full_sync_are_on(tmp_path: Path) -> None:
+    with Store(str(tmp_path / "r.db")) as store, store._reading() as connection:
+        assert connection.exec_driver_sql("PRAGMA journal_mode").scalar() == "wal"
+        # 2 is FULL (SQLite's documentation of PRAGMA synchronous)
+        assert connection.exec_driver_sql("PRAGMA synchronous").scalar() == 2
+
+
+def test_a_later_program_brings_an_old_record_up_and_keeps_it(where: str) -> None:
+    with Store(where) as store:
+        store.add(started("s"))
+
+    def second(connection: sa.Connection) -> None:
+        connection.exec_driver_sql("ALTER TABLE events ADD COLUMN note VARCHAR(10)")
+
+    later = (*migrations.STEPS, second)
+    with Store(where, steps=later) as store, store._reading() as connection:
+        assert migrations.version(connection) == len(later)
+        assert [event.id for event in in_order(store.events())] == ["s"]
+    with pytest.raises(InputError, match="newer coaxtell"):
+        Store(where)
+
+
+@pytest.mark.parametrize(
+    ("place", "said"),
+    [
+        ("nowhere/at/all/records.db", "folder does not exist"),
+        ("oracle9://host/x", "driver"),
+        ("postgresql://nobody@127.0.0.1:1/none", "cannot be used"),
+        ("://", "file name or a URL"),
+    ],
+)
+def test_a_place_that_cannot_be_is_told(place: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        Store(place)
+
+
+def test_nothing_is_made_where_only_reading_is_asked(tmp_path: Path) -> None:
+    path = tmp_path / "none.db"
+    with pytest.raises(InputError, match="no record yet"):
+        Store(str(path), create=False)
+    assert not path.exists()

@@ -1,0 +1,192 @@
+"""Drawings: true size on paper, hatching inside its area, red and named exactly where something is in the way."""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from PIL import Image
+
+from coaxtell.models import section
+from coaxtell.models.drawing import Drawing, Line, Polygon, Text, hatch
+from coaxtell.models.outlines import cut_regions, meshing_turn, overlaps
+from coaxtell.models.sheet import HARM
+from tests.halves import half
+from tests.solids.parts import IDS
+
+SVG = "{http://www.w3.org/2000/svg}"
+MATES = [(h, h.replace("-plug", "-jack")) for h in IDS if h.endswith("-plug")]
+
+
+def words(drawing: Drawing) -> list[str]:
+    return [item.words for item in drawing.items if isinstance(item, Text)]
+
+
+def red_hatching(drawing: Drawing) -> list[Line]:
+    return [i for i in drawing.items if isinstance(i, Line) and i.stroke == HARM and i.width == 0.22]
+
+
+@pytest.mark.parametrize("half_id", IDS)
+def test_every_half_is_drawn_face_on_and_in_section(half_id: str) -> None:
+    for drawing in (section.face_on(half(half_id)), section.half_section(half(half_id))):
+        root = ElementTree.fromstring(drawing.svg())
+        assert root.get("width") == f"{drawing.width_mm:g}mm"
+        assert root.get("height") == f"{drawing.height_mm:g}mm"
+        assert root.get("viewBox") == f"0 0 {drawing.width_mm:g} {drawing.height_mm:g}"
+        assert half(half_id).name in words(drawing)
+        for item in drawing.items:
+            if isinstance(item, Polygon):
+                for x, y in (p for outline in item.outlines for p in outline):
+                    assert 0 <= x <= drawing.width_mm
+                    assert 0 <= y <= drawing.height_mm
+
+
+def test_face_on_measures_as_the_table_says() -> None:
+    """SMA jack: bore of 4.62 mm and hexagon of 8.0 mm over its flats, read back off the paper."""
+    drawing = section.face_on(half("sma-jack"))
+    widths = {
+        round((max(p[0] for p in outline) - min(p[0] for p in outline)) / drawing.scale, 3)
+        for item in drawing.items if isinstance(item, Polygon) for outline in item.outlines
+    }  # fmt: skip
+    assert 4.62 in widths
+    assert 8.0 in widths
+    assert 5.36 in widths
+
+
+def test_scale_bar_is_as_long_as_it_says() -> None:
+    for half_id in ("sma-jack", "7-16-plug", "bnc-50-jack"):
+        drawing = section.half_section(half(half_id))
+        label = next(w for w in words(drawing) if " mm, scale" in w)
+        length = float(label.split()[0])
+        bars = [i for i in drawing.items if isinstance(i, Line) and i.width == 0.4 and i.points[0][1] == i.points[1][1]]
+        assert len(bars) == 1
+        assert math.dist(*bars[0].points) == pytest.approx(length * drawing.scale)
+
+
+def test_png_states_its_true_size(tmp_path: Path) -> None:
+    drawing = section.pair(half("sma-plug"), half("sma-jack"), 0.0)
+    drawing.png(tmp_path / "a.png", dpi=127)
+    with Image.open(tmp_path / "a.png") as image:
+        assert image.size == (round(drawing.width_mm * 5), round(drawing.height_mm * 5))
+        assert image.info["dpi"] == pytest.approx((127, 127), abs=0.1)
+    into = io.BytesIO()
+    drawing.png(into, dpi=127)
+    assert into.getvalue() == (tmp_path / "a.png").read_bytes()
+
+
+def test_svg_and_png_show_the_same_red(tmp_path: Path) -> None:
+    drawing = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
+    drawing.png(tmp_path / "a.png", dpi=100)
+    with Image.open(tmp_path / "a.png") as image:
+        colours = image.convert("RGB").getcolors(1 << 20)
+    assert colours is not None
+    red = sum(count for count, rgb in colours if isinstance(rgb, tuple) and rgb[0] > 150 and rgb[1] < 90)
+    assert red > 200
+    assert HARM in drawing.svg()
+
+
+@pytest.mark.parametrize(("plug", "jack"), MATES)
+def test_nothing_is_in_the_way_of_a_seated_pair(plug: str, jack: str) -> None:
+    """A plug and jack of one family, impedance and polarity fit (common practice, no source)."""
+    drawing = section.pair(half(plug), half(jack), 0.0)
+    assert not red_hatching(drawing)
+    assert HARM not in drawing.svg()
+    assert "seated: the reference planes meet" in words(drawing)
+    assert overlaps(half(plug), half(jack), 0.0) == []
+
+
+def test_pin_on_pin_is_red_hatched_and_named_with_its_length() -> None:
+    """Two pins share the length by which both pass the reference plane: tip of the plug plus tip of the jack."""
+    plug, jack = half("sma-plug"), half("rp-sma-jack")
+    assert plug.centre.pin is not None
+    assert jack.centre.pin is not None
+    shared = plug.centre.pin.tip.nominal + jack.centre.pin.tip.nominal
+    drawing = section.pair(plug, jack, shared)
+    assert len(red_hatching(drawing)) > 20
+    assert f"in the way: pin against pin, {shared:.2f} mm" in words(drawing)
+    assert f"gap {shared:.2f} mm" in words(drawing)
+    assert "in the way" in words(drawing)
+
+
+def test_thick_pin_is_in_the_way_of_the_thin_socket() -> None:
+    found = overlaps(half("n-50-plug"), half("n-75-jack"), 0.0)
+    assert [(o.name_a, o.name_b) for o in found] == [("pin", "socket")]
+    # the wall of the 75 ohm socket lies within the 50 ohm pin: an annulus of pin radius less hole radius
+    wall = (1.64 - 0.95) / 2
+    assert found[0].area == pytest.approx(wall * found[0].length, rel=0.1)
+
+
+def test_overlap_is_the_same_from_either_side() -> None:
+    ab = overlaps(half("n-50-plug"), half("n-75-jack"), 0.0)
+    ba = overlaps(half("n-75-jack"), half("n-50-plug"), 0.0)
+    assert [(o.name_a, o.name_b) for o in ab] == [(o.name_b, o.name_a) for o in ba]
+    assert [o.area for o in ab] == pytest.approx([o.area for o in ba])
+
+
+def test_a_nut_is_an_obstacle_only_where_the_couplings_do_not_fit() -> None:
+    plug, jack = half("sma-plug"), half("n-50-jack")
+    names = {o.name_a for o in overlaps(plug, jack, 0.0, coupled=False)}
+    assert "nut" in names
+    assert "nut" not in {o.name_a for o in overlaps(plug, jack, 0.0)}
+
+
+@pytest.mark.parametrize(("plug", "jack"), [m for m in MATES if half(m[0]).coupling_thread is not None])
+@pytest.mark.parametrize("distance", [0.0, 1.3])
+def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: str, distance: float) -> None:
+    """Basic forms fit line to line (ISO 68-1), so the cut faces of nut and shell share no area above or below."""
+    import manifold3d
+
+    def shared(turn: float, angle: float) -> float:
+        nut = next(r for r in cut_regions(half(plug), angle, turn) if r.moving)
+        shell = next(r for r in cut_regions(half(jack), angle) if r.role == "outer")
+        facing = [(distance - z, r) for z, r in reversed(shell.outline)]
+        rule = manifold3d.FillRule.EvenOdd
+        mine = manifold3d.CrossSection([list(nut.outline)], rule)
+        return float((mine ^ manifold3d.CrossSection([facing], rule)).area())
+
+    turn = meshing_turn(half(plug), half(jack), distance)
+    for angle in (0.0, math.pi):
+        assert shared(turn, angle) < 1e-6
+        assert shared(turn + math.pi, angle) > 0.05
+
+
+def test_touch_is_marked_where_the_faces_meet() -> None:
+    touch = section.Touch("pin", "pin", 0.0, 0.457, 2.3)
+    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
+    marked = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23, [touch])
+    thick = [i for i in marked.items if isinstance(i, Line) and i.width == 0.9]
+    assert len(thick) == 2
+    assert math.dist(*thick[0].points) == pytest.approx(0.457 * marked.scale)
+    assert not [i for i in plain.items if isinstance(i, Line) and i.width == 0.9]
+
+
+def test_hatching_stays_inside_its_area() -> None:
+    """A square with a square hole: total length of the strokes is area over spacing, none lies in the hole."""
+    outer = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+    hole = ((3.0, 3.0), (7.0, 3.0), (7.0, 7.0), (3.0, 7.0))
+    lines = hatch((outer, hole), 0.1, 30.0, "#000000", 0.1)
+    total = sum(math.dist(*line.points) for line in lines)
+    assert total == pytest.approx((100 - 16) / 0.1, rel=0.01)
+    for line in lines:
+        (x0, y0), (x1, y1) = line.points
+        x, y = (x0 + x1) / 2, (y0 + y1) / 2
+        assert not (3.01 < x < 6.99 and 3.01 < y < 6.99)
+
+
+def test_several_halves_share_one_scale() -> None:
+    drawing = section.side_by_side([half("sma-jack"), half("n-50-jack")], "face")
+    assert drawing.scale == section.face_on(half("n-50-jack")).scale
+    bars = {w for w in words(drawing) if " mm, scale" in w}
+    assert len(bars) == 1
+
+
+def test_names_are_escaped_in_svg() -> None:
+    drawing = Drawing(10, 10, "a < b & c", "#FFFFFF", (Text((1, 1), "<&>", 3, "#000000"),), 1.0)
+    root = ElementTree.fromstring(drawing.svg())
+    assert root.findtext(f"{SVG}title") == "a < b & c"
+    assert root.findtext(f"{SVG}text") == "<&>"
+    assert not re.search(r"<text[^>]*><&>", drawing.svg())

@@ -1,0 +1,126 @@
+"""Every scene at every size, text size and tone: nothing cut off, nothing over another, all reached by keys."""
+
+import pygame
+import pytest
+
+from coaxtell.window.pen import Frame
+from coaxtell.window.scenes import ALL
+from coaxtell.window.settings import Settings
+from coaxtell.window.theme import LEAST_TARGET
+from coaxtell.window.widgets import Card
+from tests.window.driving import SIZES, Hand
+from tests.window.looking import problems, weak_contrasts
+
+SCENES = [scene.name for scene in ALL]
+
+
+def pages(hand: Hand) -> list[float]:
+    """Scroll positions that show the whole page between them."""
+    step = max(40.0, hand.app.page.h * 0.8)
+    return [min(k * step, hand.app.furthest) for k in range(int(hand.app.furthest / step) + 2)]
+
+
+def scroll(hand: Hand, offset: float) -> None:
+    hand.app._scroll[hand.app._place] = offset
+    hand.app.arrange()
+
+
+def check(hand: Hand) -> None:
+    for offset in pages(hand):
+        scroll(hand, offset)
+        assert problems(hand.app) == []
+        assert weak_contrasts(hand.app) == []
+        assert not hand.app.faults
+    scroll(hand, 0)
+
+
+def sized(scene: str, size: tuple[int, int], text: int, tone: str) -> Hand:
+    return Hand(scene, size, Settings(motion=False, text=text, tone=tone))
+
+
+@pytest.mark.parametrize("tone", ["dark", "light"])
+@pytest.mark.parametrize("text", [100, 150, 200])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("scene", SCENES)
+def test_nothing_is_cut_off_or_covered(scene: str, size: tuple[int, int], text: int, tone: str) -> None:
+    hand = sized(scene, size, text, tone)
+    check(hand)
+    for dialog in (hand.app.show_jobs, hand.app.show_keys):
+        dialog()
+        hand.app.arrange()
+        check(hand)
+        hand.desk.close_dialog()
+        hand.app.arrange()
+
+
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("scene", SCENES)
+def test_every_control_is_large_enough_and_reached_by_keys(scene: str, size: tuple[int, int], text: int) -> None:
+    hand = sized(scene, size, text, "dark")
+    by_mouse = {w.key for w in hand.app.widgets if w.focusable}
+    for widget in hand.app.widgets:
+        if widget.focusable:
+            assert min(widget.box.w, widget.box.h) >= LEAST_TARGET, widget.key
+    by_keys: set[str] = set()
+    for _ in range(len(by_mouse)):
+        hand.tab()
+        focused = hand.app.focused
+        assert focused is not None
+        by_keys.add(focused.key)
+        assert focus_shows(hand), f"the focus on {focused.key} is not seen"
+    assert by_keys == by_mouse
+    forward = [w.key for w in hand.app.widgets if w.focusable]
+    hand.tab(back=True)
+    focused = hand.app.focused
+    assert focused is not None
+    assert focused.key in forward
+
+
+def focus_shows(hand: Hand) -> bool:
+    """Whether a ring in the colour of action lies round the focus, inside the window."""
+    focused = hand.app.focused
+    assert focused is not None
+    box = focused.box.moved(0, -hand.app.offset if focused.scrolls else 0)
+    ring = [
+        call
+        for call in hand.calls()
+        if isinstance(call, Frame) and call.colour == hand.desk.palette.action and call.width >= 2
+    ]
+    page = hand.app.page if focused.scrolls else box
+    return any(call.box.overlaps(box) and call.box.overlaps(page) for call in ring)
+
+
+def test_scenes_keep_one_grid_and_one_scale_of_type() -> None:
+    sizes = set()
+    for scene in SCENES:
+        hand = Hand(scene)
+        sizes |= {call.size for call in hand.calls() if hasattr(call, "size")}
+        for widget in hand.app.room.column.widgets:
+            assert widget.box.x >= hand.app.room.column.x
+            assert widget.box.right <= hand.app.room.column.x + hand.app.room.column.width + 0.01
+    assert sizes <= {14, 18, 24, 36}
+
+
+def test_cards_show_the_number_that_takes_them() -> None:
+    hand = Hand(SCENES[0])
+    for widget in hand.app.widgets:
+        if isinstance(widget, Card):
+            assert widget.number
+
+
+def test_drawing_changes_nothing() -> None:
+    for scene in SCENES:
+        hand = Hand(scene)
+        first = hand.app.draw().calls
+        assert hand.app.draw().calls == first
+        held = hand.app.scene.held()
+        hand.picture()
+        assert hand.app.scene.held() == held
+
+
+def test_window_sizes_come_through_events() -> None:
+    hand = Hand(SCENES[0])
+    hand.post(pygame.event.Event(pygame.VIDEORESIZE, w=1024, h=640, size=(1024, 640)))
+    assert hand.app.size == (1024, 640)
+    assert (hand.settings.width, hand.settings.height) == (1024, 640)

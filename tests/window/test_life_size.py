@@ -1,0 +1,77 @@
+"""Life size: one millimetre of the part is one millimetre of the screen, by a card or not at all."""
+
+import pygame
+import pytest
+
+from coaxtell.window.pen import Fill, Shape
+from coaxtell.window.scenes.life_size import LifeSize
+from coaxtell.window.settings import Settings
+from tests.window.driving import Hand
+
+# ISO/IEC 7810, ID-1: 85.60 mm by 53.98 mm
+CARD_W, CARD_H = 85.60, 53.98
+
+
+def scene(hand: Hand) -> LifeSize:
+    found = hand.app.scene
+    assert isinstance(found, LifeSize)
+    return found
+
+
+def outline(hand: Hand) -> Fill:
+    """The card's outline: the filled box with round corners of the card's own proportion."""
+    for call in hand.calls():
+        if isinstance(call, Fill) and call.box.h and call.box.w / call.box.h == pytest.approx(CARD_W / CARD_H):
+            return call
+    raise AssertionError("no outline of a card is drawn")
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1920, 1080), (3840, 2160)])
+@pytest.mark.parametrize("text", [100, 150])
+def test_a_screen_set_with_a_card_shows_parts_at_one_to_one(size: tuple[int, int], text: int) -> None:
+    true_px_per_mm = 5.37  # of a screen at 136.4 px to the inch
+    hand = Hand("life-size", size, Settings(motion=False, text=text))
+    hand.choose("set")
+    hand.tab_to("bench")
+    for _ in range(400):
+        off = outline(hand).box.w * hand.app.type.scale - CARD_W * true_px_per_mm
+        if abs(off) < true_px_per_mm * 0.11:
+            break
+        hand.key(pygame.K_LEFT if off > 0 else pygame.K_RIGHT)
+    hand.choose("done")
+    assert scene(hand).is_set
+    part = next(call for call in hand.calls() if isinstance(call, Shape) and call.name.endswith("side"))
+    # within the tenth of a millimetre to which the card was fitted, over its 85.6 mm
+    assert part.per_mm * hand.app.type.scale == pytest.approx(true_px_per_mm, rel=0.2 / CARD_W)
+
+
+def test_it_is_remembered_per_display() -> None:
+    hand = Hand("life-size")
+    hand.choose("set")
+    hand.key(pygame.K_RIGHT, mod=pygame.KMOD_SHIFT)
+    hand.choose("done")
+    kept = dict(hand.settings.per_mm)
+    again = Hand("life-size", settings=hand.settings)
+    assert scene(again).is_set
+    again.desk.display = "another"
+    assert not scene(again).is_set
+    assert again.settings.per_mm == kept
+
+
+def test_unset_screens_say_so_and_esc_leaves_the_setting() -> None:
+    hand = Hand("life-size")
+    assert hand.says("This screen is not set yet")
+    hand.choose("set")
+    hand.key(pygame.K_RIGHT)
+    hand.key(pygame.K_ESCAPE)
+    assert not scene(hand).setting
+    assert hand.settings.per_mm == {}
+
+
+def test_the_outline_follows_the_mouse() -> None:
+    hand = Hand("life-size")
+    hand.choose("set")
+    before = outline(hand).box.w
+    hand.drag("bench", 30, 0)
+    # the outline is centred: its right edge follows the mouse, and the left one goes the other way
+    assert (outline(hand).box.w - before) * hand.app.type.scale == pytest.approx(60, abs=1.0)

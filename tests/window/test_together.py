@@ -1,0 +1,164 @@
+"""A pair brought together through real events; what the screen says is the mating's own number."""
+
+import re
+
+import pygame
+import pytest
+
+from coaxtell.models import tables
+from coaxtell.models.mating import Verdict, mate
+from coaxtell.window.pen import Hatch, Shape
+from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.settings import Settings
+from coaxtell.window.theme import MOTION_S
+from tests.window.driving import Hand
+
+HALVES = tables.load().halves
+
+
+def scene(hand: Hand) -> BringTogether:
+    found = hand.app.scene
+    assert isinstance(found, BringTogether)
+    return found
+
+
+def shown_distance(hand: Hand) -> float:
+    """The distance of the reference planes as the screen says it [mm]."""
+    found = re.search(r"reference planes (\N{MINUS SIGN}?[\d.]+)\s?mm", hand.words())
+    assert found is not None
+    return float(found[1].replace("\N{MINUS SIGN}", "-"))
+
+
+def part_x(hand: Hand, half_id: str) -> float:
+    """Where a half's drawing lies [units]."""
+    return next(call.box.x for call in hand.calls() if isinstance(call, Shape) and call.name == half_id)
+
+
+def pick(hand: Hand, side: str, words: str) -> None:
+    hand.choose(side)
+    hand.type(words)
+    hand.enter()
+
+
+def test_a_pair_is_chosen_and_brought_together_by_keys() -> None:
+    hand = Hand("together")
+    pick(hand, "choose-a", "tnc plug")
+    pick(hand, "choose-b", "rp-tnc jack")
+    assert (scene(hand).a, scene(hand).b) in {("tnc-plug", "rp-tnc-jack"), ("rp-tnc-plug", "rp-tnc-jack")}
+    a, b = scene(hand).a, scene(hand).b
+    mating = mate(HALVES[a], HALVES[b])
+    assert hand.says(mating.verdict.value)
+    before = shown_distance(hand)
+    hand.choose("together")
+    assert mating.stops_at_mm is not None
+    assert shown_distance(hand) == pytest.approx(round(mating.stops_at_mm, 2), abs=1e-9)
+    assert before > shown_distance(hand)
+    assert any(isinstance(call, Hatch) for call in hand.calls())
+
+
+@pytest.mark.parametrize(
+    ("a", "b"),
+    [("sma-plug", "sma-jack"), ("sma-plug", "rp-sma-jack"), ("n-50-plug", "n-75-jack"), ("bnc-50-plug", "bnc-75-jack"),
+     ("rp-sma-plug", "sma-jack"), ("n-50-plug", "uhf-jack"), ("f-plug", "f-jack")],
+)  # fmt: skip
+def test_a_slide_by_mouse_ends_at_the_stop_of_the_mating(a: str, b: str) -> None:
+    hand = Hand("together")
+    scene(hand).bring(a, b)
+    hand.app.arrange()
+    mating = mate(HALVES[a], HALVES[b])
+    assert mating.stops_at_mm is not None
+    before = shown_distance(hand)
+    left = part_x(hand, b)
+    hand.drag("bench", 40, 0)
+    assert shown_distance(hand) < before
+    assert part_x(hand, b) < left
+    for _ in range(12):
+        hand.drag("bench", 380, 0)
+    assert shown_distance(hand) == pytest.approx(mating.stops_at_mm, abs=0.0051)
+    for reason in mating.reasons[:2]:
+        assert hand.says(reason)
+    for caution in mating.cautions:
+        assert hand.says(caution)
+
+
+def test_arrow_keys_move_by_a_tenth_and_by_a_millimetre() -> None:
+    hand = Hand("together")
+    hand.tab_to("bench")
+    start = shown_distance(hand)
+    hand.key(pygame.K_RIGHT)
+    assert shown_distance(hand) == pytest.approx(start - 0.1, abs=0.006)
+    hand.key(pygame.K_RIGHT, mod=pygame.KMOD_SHIFT)
+    assert shown_distance(hand) == pytest.approx(start - 1.1, abs=0.006)
+    hand.key(pygame.K_HOME)
+    assert shown_distance(hand) == pytest.approx(start, abs=0.006)
+    hand.key(pygame.K_END)
+    stop = mate(HALVES["sma-plug"], HALVES["rp-sma-jack"]).stops_at_mm
+    assert stop is not None
+    assert shown_distance(hand) == pytest.approx(stop, abs=0.006)
+
+
+def test_a_caught_nut_draws_the_halves_together_by_its_pitch() -> None:
+    hand = Hand("together")
+    scene(hand).bring("sma-plug", "sma-jack")
+    scene(hand).move_to(2.0)
+    assert scene(hand).turns > 0
+    hand.app.arrange()
+    before = scene(hand).distance
+    for _ in range(4):
+        hand.key(pygame.K_t, "t")
+    # 1/4-36 UNS: 36 turns to the inch, so one turn is 25.4 / 36 mm
+    assert before - scene(hand).distance == pytest.approx(25.4 / 36, abs=1e-6)
+
+
+def test_a_free_nut_turns_without_drawing_anything() -> None:
+    hand = Hand("together")
+    before = scene(hand).distance
+    hand.key(pygame.K_t, "t")
+    assert scene(hand).distance == before
+    assert scene(hand).nut_turn == pytest.approx(0.25)
+
+
+def test_rules_are_ticks_and_crosses_with_words() -> None:
+    hand = Hand("together")
+    words = hand.words()
+    assert "Same family: SMA." in words
+    assert "Not one polarity: standard and reverse." in words
+    assert "Opposite gender: plug and jack." in words
+
+
+def test_every_verdict_has_its_word_and_a_mark() -> None:
+    seen = set()
+    hand = Hand("together")
+    for a, b in (("sma-plug", "sma-jack"), ("bnc-50-plug", "bnc-75-jack"), ("rp-sma-plug", "sma-jack"),
+                 ("sma-plug", "rp-sma-jack"), ("sma-plug", "n-50-jack")):  # fmt: skip
+        scene(hand).bring(a, b)
+        hand.app.arrange()
+        assert hand.says(scene(hand).found.verdict.value)
+        hand.widget("verdict-mark")
+        seen.add(scene(hand).found.verdict)
+    assert seen == set(Verdict)
+
+
+def test_motion_glides_in_under_a_quarter_second_and_can_be_off() -> None:
+    hand = Hand("together", settings=Settings(motion=True))
+    start = scene(hand).distance
+    hand.choose("together")
+    hand.now += MOTION_S / 2
+    hand.app.tick()
+    assert scene(hand).stop < scene(hand).distance < start
+    hand.now += MOTION_S
+    hand.app.tick()
+    assert scene(hand).distance == scene(hand).stop
+    still = Hand("together", settings=Settings(motion=False))
+    still.choose("together")
+    assert scene(still).distance == scene(still).stop
+
+
+def test_the_pair_comes_back_with_the_next_window() -> None:
+    hand = Hand("together")
+    scene(hand).bring("n-50-plug", "n-75-jack")
+    hand.key(pygame.K_RIGHT)
+    held = hand.settings
+    again = Hand("together", settings=held)
+    assert (scene(again).a, scene(again).b) == ("n-50-plug", "n-75-jack")
+    assert scene(again).distance == pytest.approx(scene(hand).distance)
