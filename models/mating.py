@@ -283,10 +283,11 @@ def _cautions(verdict: Verdict) -> list[str]:
 
 
 class Variant(NamedTuple):
-    """A half with one soft number at one end of its range."""
+    """A half with one soft number at one end of its range, and whether that moves its coupling."""
 
     name: str
     profile: Profile
+    recouples: bool
 
 
 def _moved(half: Half, path: Path, measure: Measure, end: float) -> Profile | None:
@@ -326,7 +327,8 @@ class _Cache:
             for end in (measure.min, measure.max):
                 varied = _moved(half, path, measure, end)
                 if varied is not None and varied != base:
-                    found.append(Variant(label(half, path), varied))
+                    recouples = varied.coupling != base.coupling
+                    found.append(Variant(label(half, path), varied, recouples))
         self._held[id(half)] = (half, base, found)
         return found
 
@@ -334,19 +336,19 @@ class _Cache:
 _cache = _Cache()
 
 
-def _depends_on(a: Half, b: Half, verdict: Verdict, limited: bool) -> list[str]:
+def _depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) -> list[str]:
+    """Names of the soft numbers that move the verdict; where the couplings do not fit, only theirs can."""
     pa, pb = _cache.profile(a), _cache.profile(b)
     ohms = (a.impedance_ohm, b.impedance_ohm)
-    fits = couple(pa, pb).fits
     moved: list[str] = []
-    sides = [(a, v, (v.profile, pb), pa) for v in _cache.variants(a)]
-    sides += [(b, v, (pa, v.profile), pb) for v in _cache.variants(b)]
-    for half, variant, (one, two), base in sides:
-        if not fits and variant.profile.coupling == base.coupling:
-            continue
-        name = f"{half.id}: {variant.name}"
-        if name not in moved and _judge(one, two, ohms, limited).verdict is not verdict:
-            moved.append(name)
+    for half, other in ((a, pb), (b, pa)):
+        for variant in _cache.variants(half):
+            if not fits and not variant.recouples:
+                continue
+            one, two = (variant.profile, other) if half is a else (other, variant.profile)
+            name = f"{half.id}: {variant.name}"
+            if name not in moved and _judge(one, two, ohms, limited).verdict is not verdict:
+                moved.append(name)
     return moved
 
 
@@ -370,7 +372,7 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
     loss = None
     if a.impedance_ohm is not None and b.impedance_ohm is not None:
         loss = return_loss_db(a.impedance_ohm, b.impedance_ohm)
-    depends = _depends_on(a, b, found.verdict, bool(losses)) if sweep else []
+    depends = _depends_on(a, b, found.verdict, found.coupling.fits, bool(losses)) if sweep else []
     if depends:
         reasons.append(
             "This verdict rests on numbers from memory or assumption and changes within their range: "

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from coaxtell.models.half import Centre, Form, Half, Key, Nut, Ring, Step, Thread, Turned
+from coaxtell.models.measure import Measure
 from coaxtell.models.threads import limits
 
 Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "nut", "housing"]
@@ -254,9 +255,15 @@ def shell_radius(half: Half, z: float) -> float:
     return last.d.nominal / 2
 
 
+def _size(measure: Measure) -> float:
+    return measure.nominal
+
+
 def ring_radii(half: Half, ring: Ring) -> tuple[float, float]:
     """Nominal inner and outer radius of an insulator ring [mm]."""
-    inner = ring.inner.nominal / 2 if ring.inner is not None else half.centre.d.nominal / 2
+    socket = half.centre.socket
+    widest = half.centre.d if socket is None or socket.od is None else max(half.centre.d, socket.od, key=_size)
+    inner = (widest if ring.inner is None else ring.inner).nominal / 2
     outer = ring.outer.nominal / 2 if ring.outer is not None else shell_radius(half, ring.face.nominal - ON_PLANE)
     return inner, outer
 

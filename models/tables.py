@@ -212,7 +212,8 @@ def _keyed(half: Half, keys: KeyTable) -> list[Half]:
         msgspec.structs.replace(
             half,
             id=f"{half.id.removesuffix('-' + half.gender)}-{code.lower()}-{half.gender}",
-            name=f"{half.family} code {code} {half.gender}",
+            family=f"{half.family} {code}",
+            name=f"{half.family} {code} {half.gender}",
             key=Key(kind=keys.kind, code=code, colour=colour, neutral=code == keys.neutral),
         )
         for code, colour in keys.colours.items()

@@ -51,7 +51,7 @@ def gender_words(half: Half) -> str:
 def order_words(half: Half) -> str:
     """The words to order this half by; equal for two halves exactly if family, gender, polarity and impedance are."""
     ohm = "no constant impedance" if half.impedance_ohm is None else f"{half.impedance_ohm:g} ohm"
-    family = half.family if half.key is None else f"{half.family} code {half.key.code} ({half.key.colour})"
+    family = half.family if half.key is None else f"{half.family} ({half.key.colour} housing)"
     return (
         f"{family} {half.gender}, {half.polarity} polarity, {ohm} "
         f"({coupling_words(half)}, {contact_words(half)} in the centre)"
