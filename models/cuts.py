@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half, Lugs, Ramps
 from coaxtell.models.helix import Array, Index
 
@@ -41,7 +42,7 @@ def _manifold(mesh: Mesh) -> Manifold:
         manifold3d.Mesh64(np.ascontiguousarray(points, dtype=np.float64), faces.astype(np.uint64))
     )
     if body.status() != manifold3d.Error.NoError:
-        raise AssertionError(f"a part's mesh is not closed: {body.status()}")
+        raise InputError(f"A part's surfaces cannot be closed ({body.status().name}); check its numbers.")
     return body
 
 

@@ -14,6 +14,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import cuts
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Array, End, Helix, Index, helix
 from coaxtell.models.lathe import Lathe, polygon_radius, volume
@@ -261,7 +262,7 @@ def _body(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
 
 
 def _finger_slots(body: Turned, thread: Thread | None) -> list[Manifold]:
-    if not body.slots or body.slot_length is None:
+    if not body.slots or body.slot_length is None or body.slot_length.nominal <= 0:
         return []
     front, length = body.rim.nominal, body.slot_length.nominal
     reached = [s for s in surfaces(body, body.outside, thread, inside=False) if s.z_front > front - length]
@@ -298,7 +299,7 @@ def _shell(half: Half, level: Level) -> cuts.Mesh:
 def _centre(half: Half, outline: tuple[Point, ...], level: Level) -> cuts.Mesh:
     mesh = _from_outline(outline, level)
     socket = half.centre.socket
-    if socket is None or not socket.slots or socket.slot_length is None:
+    if socket is None or not socket.slots or socket.slot_length is None or socket.slot_length.nominal <= 0:
         return mesh
     front, length = socket.tip.nominal, socket.slot_length.nominal
     outer = max(r for z, r in outline if z > front - length)
@@ -325,7 +326,10 @@ def _collar(half: Half, z: float) -> float:
 
 
 def solid(half: Half, level: Level = "display") -> list[Part]:
-    """The parts of a half as closed meshes, one for each region of its profile, at nominal size [mm]."""
+    """The parts of a half as closed meshes, one for each region of its profile, at nominal size [mm].
+
+    Raises InputError where a part would have no body because its inside lies outside its outside.
+    """
     parts: list[Part] = []
     for region in regions(half):
         material: Material = half.finish
@@ -343,5 +347,8 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
         else:
             material = "ptfe"
             mesh = _from_outline(region.outline, level)
-        parts.append(Part(region.name, region.role, region.moving, material, *mesh))
+        part = Part(region.name, region.role, region.moving, material, *mesh)
+        if part.volume_mm3 <= 0:
+            raise InputError(f"{half.id}: inside and outside of its {region.name} cross; correct their diameters.")
+        parts.append(part)
     return parts

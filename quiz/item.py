@@ -77,7 +77,8 @@ class Explanation(msgspec.Struct, frozen=True):
 class Item(msgspec.Struct, frozen=True):
     """A question with exactly one right option.
 
-    `harmful` marks an item in which one half damages another if the person gets it wrong.
+    `in_words` says what the picture shows, for where no picture can be shown. `harmful` marks an item in which a
+    wrong answer may end in a damaged contact.
     """
 
     task: Task
@@ -87,6 +88,7 @@ class Item(msgspec.Struct, frozen=True):
     skills: tuple[Skill, ...]
     explanation: Explanation
     picture: Picture | None = None
+    in_words: str = ""
     harmful: bool = False
 
     def __post_init__(self) -> None:

@@ -19,6 +19,8 @@ class Skill(StrEnum):
     LOOK_ALIKES = "look-alike pairs"
     SNAP_ON = "snap-on wording"
     HARM = "what a wrong pair does"
+    ORDER = "the end to order"
+    CABLE = "cable by distance and band"
 
 
 MEANING = {
@@ -30,6 +32,8 @@ MEANING = {
     Skill.LOOK_ALIKES: "ports that are taken for each other",
     Skill.SNAP_ON: "with snap-on families say body and contact, never gender alone",
     Skill.HARM: "which wrong pair breaks a contact and which one only leaves it open",
+    Skill.ORDER: "the cable's end is the mate of the port, not its likeness",
+    Skill.CABLE: "length, loss and the radio rules choose the cable",
 }
 
 

@@ -6,5 +6,6 @@ that it says comes from the engines below it.
 
 import os
 
-# pygame greets on the terminal otherwise
+# pygame greets on the terminal and names the window after the script otherwise
+os.environ.setdefault("SDL_VIDEO_X11_WMCLASS", "coaxtell")
 os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")

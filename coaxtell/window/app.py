@@ -33,8 +33,6 @@ class App:
         self.desk = desk
         self.running = True
         self.dirty = True
-        self.work_changed = False
-        """Set when there is new work to be kept; whoever writes it down takes it back."""
         self.faults: list[BaseException] = []
         self.size = size
         self._makers = {maker.name: maker for maker in scenes}
@@ -81,10 +79,7 @@ class App:
     def keep(self) -> None:
         """Put the work in hand into the settings."""
         for name, scene in self._scenes.items():
-            held = scene.held()
-            if self.desk.settings.work.get(name) != held:
-                self.desk.settings.work[name] = held
-                self.work_changed = True
+            self.desk.settings.work[name] = scene.held()
 
     def close(self) -> None:
         """Leave the scene; what was answered is kept."""

@@ -15,6 +15,7 @@ from coaxtell.window.app import App
 from coaxtell.window.desk import Desk
 from coaxtell.window.pictures import Pictures, Rendered
 from coaxtell.window.scenes import ALL
+from coaxtell.window.theme import DARK
 
 IDLE_MS = 40
 """How long the window waits for an event before it looks for finished pictures [ms]."""
@@ -34,6 +35,15 @@ def display_name() -> str:
     return "+".join(f"{w}x{h}" for w, h in sizes) or "unknown"
 
 
+def icon() -> pygame.Surface:
+    """A coaxial face: shell, insulator, centre."""
+    side = 64
+    face = pygame.Surface((side, side), pygame.SRCALPHA)
+    for radius, colour in ((30, DARK.skin), (24, DARK.bench), (20, DARK.ptfe), (8, DARK.brass), (3, DARK.bench)):
+        pygame.draw.circle(face, colour, (side // 2, side // 2), radius)
+    return face
+
+
 def usable() -> bool:
     """Whether SDL opens a video driver that shows something."""
     try:
@@ -50,6 +60,7 @@ def open_screen(size: tuple[int, int]) -> pygame.Surface:
         pygame.display.init()
         pygame.font.init()
         pygame.display.set_caption("coaxtell")
+        pygame.display.set_icon(icon())
         return pygame.display.set_mode(size, pygame.RESIZABLE)
     except pygame.error as error:
         raise InputError(f"No window can be opened here ({error}); `coaxtell identify` asks in the terminal.") from None
@@ -75,49 +86,72 @@ def pump(app: App, wait_ms: int) -> None:
         app.handle(motion)
 
 
-def run(
-    extra: Path | None = None,
-    pictures: Pictures | None = None,
-    until: float | None = None,
-    scene: str | None = None,
-) -> int:
+class Window:
+    """The window on its screen, a step at a time."""
+
+    def __init__(
+        self, extra: Path | None = None, pictures: Pictures | None = None, scene: str | None = None
+    ) -> None:
+        """Open it; raises InputError where no window can be opened or a user's own table is wrong."""
+        self.path = settings_file.folder("config") / "window.json"
+        self.settings = settings_file.load(self.path)
+        self.settings.scene = scene or self.settings.scene
+        halves = tables.load(extra).halves
+        # the worker starts while the window is still opening
+        cache = settings_file.folder("cache") / "pictures"
+        self.pictures = pictures if pictures is not None else Rendered(halves, extra, cache, time.monotonic)
+        try:
+            self.desk = Desk(self.settings, time.monotonic, self.pictures, extra)
+            opened = open_screen((max(LEAST[0], self.settings.width), max(LEAST[1], self.settings.height)))
+        except InputError:
+            self.pictures.close()
+            raise
+        self.desk.display = display_name()
+        pygame.key.set_repeat(350, 40)
+        self.app = App(self.desk, ALL, opened.get_size())
+        self._moving = False
+        self._kept = settings_file.encoded(self.settings)
+
+    def step(self) -> bool:
+        """Take events, let time pass, show what changed; true where something new was shown."""
+        pump(self.app, BUSY_MS if self.pictures.busy else FRAME_MS if self._moving else IDLE_MS)
+        shown = pygame.display.get_surface()
+        if not self.app.running or shown is None:
+            return False
+        if shown.get_size() != self.app.size:
+            self.app.resize(shown.get_size())
+        self._moving = self.app.tick()
+        drawn = self.app.dirty
+        if drawn:
+            self.app.show(shown)
+            pygame.display.flip()
+            self._keep()
+        return drawn
+
+    def _keep(self) -> None:
+        """Write the settings down at once where they changed: a crash or a power cut then loses nothing."""
+        now = settings_file.encoded(self.settings)
+        if now != self._kept:
+            self._kept = now
+            settings_file.save(self.path, self.settings)
+
+    def close(self) -> None:
+        """Keep what was done and leave nothing running."""
+        self.app.keep()
+        settings_file.save(self.path, self.settings)
+        self.pictures.close()
+        pygame.quit()
+
+
+def run(extra: Path | None = None, scene: str | None = None) -> int:
     """Open the window and run it until it is closed; returns the exit status.
 
-    `until` ends it after so many seconds (for measurements). Raises InputError where no window can be opened or
-    a user's own table is wrong.
+    Raises InputError where no window can be opened or a user's own table is wrong.
     """
-    path = settings_file.folder("config") / "window.json"
-    settings = settings_file.load(path)
-    settings.scene = scene or settings.scene
-    # the worker starts while the window is still opening
-    own = pictures if pictures is not None else Rendered(
-        tables.load(extra).halves, extra, settings_file.folder("cache") / "pictures", time.monotonic
-    )
-    desk = Desk(settings, time.monotonic, own, extra)
-    screen = open_screen((max(LEAST[0], settings.width), max(LEAST[1], settings.height)))
-    desk.display = display_name()
-    pygame.key.set_repeat(350, 40)
-    start = time.monotonic()
-    app = App(desk, ALL, screen.get_size())
+    window = Window(extra, scene=scene)
     try:
-        moving = False
-        while app.running:
-            pump(app, BUSY_MS if own.busy else FRAME_MS if moving else IDLE_MS)
-            shown = pygame.display.get_surface()
-            if shown is not None and shown.get_size() != app.size:
-                app.resize(shown.get_size())
-            moving = app.tick() if app.running else False
-            if app.running and app.dirty and shown is not None:
-                app.show(shown)
-                pygame.display.flip()
-            if app.work_changed:
-                app.work_changed = False
-                settings_file.save(path, settings)
-            if until is not None and time.monotonic() - start > until:
-                app.close()
+        while window.app.running:
+            window.step()
     finally:
-        app.keep()
-        settings_file.save(path, settings)
-        own.close()
-        pygame.quit()
+        window.close()
     return 0

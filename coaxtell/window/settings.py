@@ -66,6 +66,11 @@ def load(path: Path) -> Settings:
     return found
 
 
+def encoded(settings: Settings) -> bytes:
+    """The settings as bytes, to see whether they changed."""
+    return msgspec.json.encode(settings)
+
+
 def save(path: Path, settings: Settings) -> None:
     """Write the settings whole; where the folder cannot be written they are not remembered."""
     with contextlib.suppress(OSError):

@@ -10,6 +10,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating import Verdict
 from coaxtell.quiz import looks, skills
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
+from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 KIND = Kind.MATES
@@ -42,6 +43,21 @@ def tasks(stock: Stock) -> list[Task]:
     ]
 
 
+def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
+    """The rules that the pair breaks, and what the wrong pair does."""
+    return skills.of_pair(stock.half(task.a), stock.half(task.b), stock.mating(task.a, task.b).verdict)
+
+
+def harmful(stock: Stock, task: Task) -> bool:
+    """True for a pair that damages a contact."""
+    return stock.mating(task.a, task.b).verdict is Verdict.DAMAGES
+
+
+def sort(stock: Stock, task: Task) -> str:
+    """Pairs are drawn alike by verdict, since most of all pairs do not join."""
+    return stock.mating(task.a, task.b).verdict.value
+
+
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a pair; chance decides only which half is named first."""
     ids = [task.a, task.b]
@@ -53,7 +69,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         question=f"{a.name} ({a.id}) is brought to {b.name} ({b.id}). What becomes of it?",
         options=tuple(Option(verdict.value, words) for verdict, words in WORDS.items()),
         right=mating.verdict.value,
-        skills=skills.of_pair(a, b, mating.verdict),
+        skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=(*mating.reasons, *mating.cautions),
             look=looks.for_mating(a, b),
@@ -61,5 +77,5 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
             stop_mm=mating.stops_at_mm or 0.0,
         ),
         picture=Picture(halves=(a.id, b.id)),
-        harmful=mating.verdict is Verdict.DAMAGES,
+        harmful=harmful(stock, task),
     )

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from coaxtell.models import cuts
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.profile import Region, surfaces
 from coaxtell.models.solid import Level, Part, solid
@@ -279,3 +280,13 @@ def test_studs_measure_as_the_table_says(half_id: str) -> None:
     assert np.ptp(stud.points[:, 0]) == pytest.approx(lugs.over.nominal, abs=1e-6)
     assert np.ptp(stud.points[:, 2]) == pytest.approx(lugs.d.nominal, abs=1e-6)
     assert (stud.points[:, 2].max() + stud.points[:, 2].min()) / 2 == pytest.approx(lugs.centre.nominal, abs=1e-6)
+
+
+def test_a_part_without_body_is_told_in_one_sentence() -> None:
+    """A hostile table: the jack's bores wider than the whole jack."""
+    of = half("sma-jack")
+    step = of.shell.inside[0]
+    wide = [msgspec.structs.replace(s, d=(step.d or of.bore).at(30.0)) for s in of.shell.inside]
+    hostile = msgspec.structs.replace(of, shell=msgspec.structs.replace(of.shell, inside=wide))
+    with pytest.raises(InputError, match="sma-jack: inside and outside of its shell cross"):
+        solid(hostile)

@@ -3,7 +3,7 @@
 import pygame
 import pytest
 
-from coaxtell.window.pen import Frame
+from coaxtell.window.pen import Frame, Words
 from coaxtell.window.scenes import ALL
 from coaxtell.window.settings import Settings
 from coaxtell.window.theme import LEAST_TARGET
@@ -95,7 +95,7 @@ def test_scenes_keep_one_grid_and_one_scale_of_type() -> None:
     sizes = set()
     for scene in SCENES:
         hand = Hand(scene)
-        sizes |= {call.size for call in hand.calls() if hasattr(call, "size")}
+        sizes |= {call.size for call in hand.calls() if isinstance(call, Words)}
         for widget in hand.app.room.column.widgets:
             assert widget.box.x >= hand.app.room.column.x
             assert widget.box.right <= hand.app.room.column.x + hand.app.room.column.width + 0.01

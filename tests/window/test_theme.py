@@ -2,7 +2,7 @@
 
 import pytest
 
-from coaxtell.window.theme import DARK, LIGHT, MOTION_S, TEXT_SIZES, contrast, rgb, scale_for
+from coaxtell.window.theme import DARK, LIGHT, MOTION_S, TEXT_SIZES, Colour, Palette, contrast, rgb, scale_for
 
 WRITTEN = [
     # the contrasts of the written look, measured apart from this code: colour, on bench, on panel
@@ -20,7 +20,9 @@ WRITTEN = [
 
 
 @pytest.mark.parametrize(("colour", "palette", "on_bench", "on_panel"), WRITTEN)
-def test_contrasts_are_those_of_the_written_look(colour, palette, on_bench, on_panel):  # type: ignore[no-untyped-def]
+def test_contrasts_are_those_of_the_written_look(
+    colour: Colour, palette: Palette, on_bench: float, on_panel: float
+) -> None:
     assert contrast(colour, palette.bench) == pytest.approx(on_bench, abs=0.15)
     assert contrast(colour, palette.panel) == pytest.approx(on_panel, abs=0.15)
 
@@ -33,7 +35,7 @@ def test_contrast_of_black_on_white_is_21() -> None:
 
 
 @pytest.mark.parametrize("palette", [DARK, LIGHT], ids=["dark", "light"])
-def test_controls_stand_off_their_ground(palette):  # type: ignore[no-untyped-def]
+def test_controls_stand_off_their_ground(palette: Palette) -> None:
     # WCAG 2.2, 1.4.11: outlines of controls at least 3 to 1
     assert contrast(palette.edge, palette.panel) >= 3
     assert contrast(palette.action, palette.panel) >= 3

@@ -1,0 +1,135 @@
+"""What an assessment draws from, stated before it starts: ports of a site, kinds of item, two classes of task."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from enum import StrEnum
+from itertools import accumulate
+from random import Random
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import items
+from coaxtell.quiz.item import KIND_WORDS, Kind, Task
+from coaxtell.quiz.stock import Stock
+
+APART = 10
+"""The same pair and kind never comes twice within this many items."""
+
+
+class Part(StrEnum):
+    """The two classes of an assessment, each with a test of its own."""
+
+    ORDINARY = "ordinary"
+    HARMFUL = "harmful"
+
+
+class Group(msgspec.Struct, frozen=True):
+    """Tasks of one kind and sort that have one share of the draws; `weights` count the ports they touch."""
+
+    kind: Kind
+    sort: str
+    tasks: tuple[Task, ...]
+    weights: tuple[int, ...]
+
+
+class Blueprint(msgspec.Struct, frozen=True):
+    """The tasks of either class, in groups drawn with equal share of their kind."""
+
+    ports: dict[str, int]
+    parts: dict[Part, tuple[Group, ...]]
+    widened: bool
+    """True where the harmful pairs of these ports are too few, so that those of all tables join in."""
+
+    @property
+    def fingerprint(self) -> str:
+        """Check sum of the tasks and their weights: a sitting goes on only on the same ones."""
+        lines = [
+            f"{part.value} {group.sort} {task.key} {weight}"
+            for part, groups in self.parts.items()
+            for group in groups
+            for task, weight in zip(group.tasks, group.weights, strict=True)
+        ]
+        return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
+
+
+def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[Kind] | None = None) -> Blueprint:
+    """The blueprint of a port list (half id and count), or of all halves where none is given.
+
+    Raises InputError where the ports are too few for items that do not repeat.
+    """
+    counts = dict(ports) if ports else dict.fromkeys(stock.halves, 1)
+    for half_id in counts:
+        stock.half(half_id)
+    every = items.tasks(stock, kinds)
+    harm = {task for task in every if items.harmful(stock, task)}
+    ordinary = [task for task in every if task not in harm and _weight(task, counts)]
+    near = [task for task in every if task in harm and _weight(task, counts)]
+    widened = len({task.key for task in near}) <= APART
+    harmful = [task for task in every if task in harm] if widened else near
+    parts = {
+        Part.ORDINARY: _groups(stock, ordinary, counts),
+        Part.HARMFUL: _groups(stock, harmful, counts),
+    }
+    for part, found in ((Part.ORDINARY, ordinary), (Part.HARMFUL, harmful)):
+        if len({task.key for task in found}) <= APART:
+            raise InputError(
+                f"These ports give only {len({task.key for task in found})} {part.value} items; an assessment needs "
+                f"more than {APART}: add the ports of the cables and of the other equipment to the list."
+            )
+    return Blueprint(ports=counts, parts=parts, widened=widened)
+
+
+def _weight(task: Task, counts: Mapping[str, int]) -> int:
+    return max(counts.get(task.a, 0), counts.get(task.b, 0))
+
+
+def _groups(stock: Stock, tasks: Sequence[Task], counts: Mapping[str, int]) -> tuple[Group, ...]:
+    sorted_out: dict[tuple[Kind, str], list[Task]] = {}
+    for task in tasks:
+        sorted_out.setdefault((task.kind, items.sort(stock, task)), []).append(task)
+    return tuple(
+        Group(kind, sort, tuple(found), tuple(_weight(task, counts) or 1 for task in found))
+        for (kind, sort), found in sorted(sorted_out.items())
+    )
+
+
+def words(plan: Blueprint) -> list[str]:
+    """The blueprint in sentences, as stated before the first item."""
+    lines = [f"Ports: {', '.join(f'{half_id} ({count})' for half_id, count in plan.ports.items())}."]
+    for part, groups in plan.parts.items():
+        kinds: dict[Kind, int] = {}
+        for group in groups:
+            kinds[group.kind] = kinds.get(group.kind, 0) + len({task.key for task in group.tasks})
+        listed = ", ".join(f"{KIND_WORDS[kind]} {number}" for kind, number in kinds.items())
+        lines.append(f"{part.value.capitalize()} items, different pairs by kind: {listed}; each kind is drawn alike.")
+    if plan.widened:
+        lines.append("These ports have few pairs that damage each other; those of all tables join in.")
+    return lines
+
+
+def draws(plan: Blueprint, part: Part, seed: int) -> Iterator[Task]:
+    """The endless sequence of tasks of one class; it depends on the seed alone, never on an answer."""
+    rng = Random(f"{seed}/{part.value}")
+    kinds: dict[Kind, list[Group]] = {}
+    for group in plan.parts[part]:
+        kinds.setdefault(group.kind, []).append(group)
+    names = list(kinds)
+    sums = {id(group): list(accumulate(group.weights)) for groups in kinds.values() for group in groups}
+    last: list[str] = []
+    while True:
+        group = rng.choice(kinds[rng.choice(names)])
+        task = rng.choices(group.tasks, cum_weights=sums[id(group)])[0]
+        if task.key in last:
+            continue
+        last = [*last, task.key][-APART:]
+        yield task
+
+
+def turns(seed: int) -> Iterator[Part]:
+    """Which class has its turn, by an even chance; it depends on the seed alone."""
+    rng = Random(f"{seed}/turns")
+    while True:
+        yield rng.choice((Part.ORDINARY, Part.HARMFUL))

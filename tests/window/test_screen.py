@@ -1,0 +1,147 @@
+"""A real window under a virtual X screen, worked by real keys and a real mouse; skipped only where Xvfb is missing."""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.skipif(
+    shutil.which("Xvfb") is None or shutil.which("xdotool") is None, reason="Xvfb and xdotool are not installed"
+)
+
+
+@pytest.fixture(scope="module")
+def display() -> Iterator[str]:
+    """A virtual screen of its own."""
+    read, write = os.pipe()
+    server = subprocess.Popen(
+        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1400x900x24", "-nolisten", "tcp"],
+        pass_fds=[write], stderr=subprocess.DEVNULL,
+    )  # fmt: skip
+    os.close(write)
+    with os.fdopen(read) as answer:
+        number = answer.readline().strip()
+    yield f":{number}"
+    server.terminate()
+    server.wait()
+
+
+def wait_for(what: Callable[[], object], seconds: float = 30.0) -> object:
+    """The first true answer; fails after so many seconds."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = what()
+        if found:
+            return found
+        time.sleep(0.05)
+    raise AssertionError("waited in vain")
+
+
+class Session:
+    """`coaxtell` run as a person runs it."""
+
+    def __init__(self, display: str, home: Path, *words: str) -> None:
+        self.env = {**os.environ, "DISPLAY": display, "COAXTELL_HOME": str(home)}
+        self.env.pop("SDL_VIDEODRIVER", None)
+        self.home = home
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "coaxtell", *words], env=self.env, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        )
+        self.window = str(wait_for(lambda: self.xdotool("search", "--onlyvisible", "--class", "^coaxtell$")))
+
+    def xdotool(self, *words: str) -> str:
+        done = subprocess.run(["xdotool", *words], env=self.env, capture_output=True, text=True, check=False)
+        return done.stdout.strip().split("\n")[0]
+
+    def keys(self, *names: str) -> None:
+        self.xdotool("windowfocus", "--sync", self.window)
+        for name in names:
+            self.xdotool("key", "--window", self.window, name)
+            time.sleep(0.03)
+
+    def keys_until(self, name: str, what: Callable[[], bool]) -> None:
+        """Press a key until it has had its effect: the first ones may come before the window listens."""
+
+        def press() -> bool:
+            self.keys(name)
+            time.sleep(0.2)
+            return what()
+
+        wait_for(press)
+
+    def kept(self) -> dict[str, object]:
+        path = self.home / "config" / "window.json"
+        try:
+            found: dict[str, object] = json.loads(path.read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return {}
+        return found
+
+    def work(self, scene: str) -> dict[str, object]:
+        work = self.kept().get("work", {})
+        assert isinstance(work, dict)
+        found: dict[str, object] = work.get(scene, {})
+        return found
+
+    def end(self) -> tuple[int, str]:
+        _, error = self.process.communicate(timeout=20)
+        return self.process.returncode, error.decode()
+
+
+def children(pid: int) -> list[int]:
+    """Processes whose parent is this one."""
+    found = []
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            parts = stat.read_text().rsplit(")", 1)[1].split()
+        except OSError:
+            continue
+        if int(parts[1]) == pid:
+            found.append(int(stat.parent.name))
+    return found
+
+
+def test_keys_and_mouse_work_a_real_window(display: str, tmp_path: Path) -> None:
+    session = Session(display, tmp_path, "window", "--scene", "together")
+    session.keys_until("Right", lambda: bool(session.work("together")))
+    start = session.work("together")["distance"]
+    assert isinstance(start, float)
+    session.keys("shift+Right", "shift+Right")
+    wait_for(lambda: session.work("together")["distance"] == pytest.approx(start - 2.0, abs=0.01))
+    # the mouse: press on the bench, move to the right, let go
+    before = session.work("together")["distance"]
+    assert isinstance(before, float)
+    session.xdotool("mousemove", "--window", session.window, "300", "400", "mousedown", "1")
+    for x in range(305, 345, 5):
+        session.xdotool("mousemove", "--window", session.window, str(x), "400")
+    session.xdotool("mouseup", "1")
+
+    def slid() -> bool:
+        now = session.work("together")["distance"]
+        return isinstance(now, float) and now < before - 0.5
+
+    wait_for(slid)
+    workers = children(session.process.pid)
+    session.keys("ctrl+q")
+    status, error = session.end()
+    assert (status, error) == (0, "")
+    for pid in workers:
+        wait_for(lambda pid=pid: not Path(f"/proc/{pid}").exists(), 5)  # type: ignore[misc]
+
+
+def test_a_closed_window_takes_up_where_it_was(display: str, tmp_path: Path) -> None:
+    first = Session(display, tmp_path, "window", "--scene", "cable")
+    first.keys_until("ctrl+l", lambda: first.kept().get("tone") == "light")
+    first.process.kill()
+    first.process.communicate()
+    again = Session(display, tmp_path, "window")
+    assert again.kept()["tone"] == "light"
+    assert again.kept()["scene"] == "cable"
+    again.keys("ctrl+q")
+    assert again.end() == (0, "")
