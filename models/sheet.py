@@ -21,12 +21,14 @@ FILLS: dict[Role, str] = {
     "pin": "#E0B04C",
     "socket": "#E0B04C",
     "insulator": "#FFFFFF",
+    "housing": "#8A9299",
 }
 LEGEND: dict[Role, str] = {
     "outer": "outer conductor",
     "nut": "moving nut or sleeve",
     "pin": "centre contact",
     "insulator": "insulator",
+    "housing": "plastic housing",
 }
 BEHIND = "#E9E4D8"
 """What is seen behind the cut."""

@@ -13,7 +13,7 @@ from typing import NoReturn
 from coaxtell import __version__
 from coaxtell.models.errors import InputError
 
-COMMANDS = ("window", "identify", "list", "mate", "show", "sources", "cable", "plan")
+COMMANDS = ("window", "identify", "list", "mate", "show", "draw", "sources", "cable", "plan")
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
 MODULES = {"list": "list_halves"}
