@@ -232,6 +232,20 @@ class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError("the centre contact is either a pin or a socket or a flat butt end")
 
 
+class Back(msgspec.Struct, frozen=True):
+    """The body behind a half, in one of the trade's styles: where it begins and the axial line ends [z, mm].
+
+    `sizes` holds the numbers of the style by name; `states` says in sentences what a person must know of it,
+    such as the panel hole.
+    """
+
+    style: str
+    front: float
+    line_end: float
+    sizes: dict[str, Measure]
+    states: list[str]
+
+
 class Half(msgspec.Struct, frozen=True):
     """One half of a connector, whole: what it is called, its line, its parts."""
 
@@ -262,6 +276,8 @@ class Half(msgspec.Struct, frozen=True):
     wording: str = ""
     """What to know where the trade's words for this family disagree."""
     finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
+    back: Back | None = None
+    """The body behind it in a stated style; none for the plain tail of the table."""
 
     @property
     def impedance_ohm(self) -> float | None:

@@ -268,6 +268,11 @@ def _body(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
     return _lay(chain, _angles(outside, level), level, bevel)
 
 
+def turned(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
+    """A hollow turned body as a mesh, without slots or holes."""
+    return _body(body, thread, level)
+
+
 def _finger_slots(body: Turned, thread: Thread | None) -> list[Manifold]:
     if not body.slots or body.slot_length is None or body.slot_length.nominal <= 0:
         return []
@@ -363,4 +368,8 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
         if part.volume_mm3 <= 0:
             raise InputError(f"{half.id}: inside and outside of its {region.name} cross; correct their diameters.")
         parts.append(part)
+    if half.back is not None:
+        from coaxtell.models.body_solid import dressed
+
+        return dressed(half, parts, level)
     return parts
