@@ -9,7 +9,7 @@ from coaxtell.models import cuts
 from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, circle
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.profile import Role, regions, surfaces
-from coaxtell.models.sheet import FILLS, INK, best_scale, grid, scale_bar, sheet, text
+from coaxtell.models.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""
@@ -68,7 +68,7 @@ def _layers(half: Half) -> list[_Layer]:
             continue
         for inner, outer, z in _front(region.outline):
             ring = (circle((0, 0), outer), circle((0, 0), inner)) if inner > 1e-9 else (circle((0, 0), outer),)
-            layers.append(_Layer(z, ring, _shade(FILLS[region.role], front - z)))
+            layers.append(_Layer(z, ring, _shade(fill(half, region.role), front - z)))
     bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
     if half.housing is not None:
         bodies.append(("housing", half.housing, None))
@@ -79,8 +79,8 @@ def _layers(half: Half) -> list[_Layer]:
         for z, form, flat in _forms(body, thread):
             sides = 6 if form == "hex" else 4
             corner = flat / math.cos(math.pi / 6) if form == "hex" else 2 * cuts.CORNER * flat
-            fill = _shade(FILLS[role], front - z + 1.5)
-            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), fill))
+            colour = _shade(fill(half, role), front - z + 1.5)
+            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), colour))
     return sorted(layers, key=lambda layer: layer.z)
 
 
@@ -145,6 +145,15 @@ def _knurl_edge(half: Half, at: Point, scale: float) -> list[Item]:
 def reach(half: Half) -> float:
     """How far the half reaches from its axis, seen face on [mm]."""
     return max(math.hypot(*p) for layer in _layers(half) for outline in layer.outlines for p in outline)
+
+
+def extent(half: Half) -> tuple[float, float]:
+    """How far the half reaches to the side and up from its axis, seen face on [mm]."""
+    points = [p for layer in _layers(half) for outline in layer.outlines for p in outline]
+    wide, high = max(abs(x) for x, _ in points), max(abs(y) for _, y in points)
+    if half.lugs is not None:
+        wide = max(wide, half.lugs.over.nominal / 2)
+    return wide, high
 
 
 def parts(half: Half, at: Point, scale: float) -> list[Item]:

@@ -25,6 +25,7 @@ from coaxtell.models.sheet import (
     Frame,
     best_scale,
     dimension,
+    fill,
     grid,
     obstacle,
     scale_bar,
@@ -90,7 +91,7 @@ def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...], turn: f
     for sign in signs:
         for region in cut_regions(half, 0.0 if sign > 0 else math.pi, turn):
             outline = frame.all(region.outline, sign)
-            items.append(Polygon((outline,), FILLS[region.role], INK, 0.25))
+            items.append(Polygon((outline,), fill(half, region.role), INK, 0.25))
             if region.role != "insulator":
                 lean = angle + (30 if region.moving else 90 if region.role == "housing" else 0)
                 items += hatch((outline,), 1.9 if region.role == "outer" else 1.4, lean, QUIET, 0.12)
@@ -116,8 +117,8 @@ def _outside(half: Half, frame: Frame) -> list[Item]:
     for body, thread, role in bodies:
         line = tuple(body_line(body, thread, inside=False, angle=math.pi))
         outline = ((line[0][0], 0.0), *line, (line[-1][0], 0.0))
-        fill = "#D6DEE2" if role == "outer" else FILLS[role]
-        items.append(Polygon((frame.all(outline, -1),), fill, INK, 0.25))
+        colour = "#D6DEE2" if role == "outer" else fill(half, role)
+        items.append(Polygon((frame.all(outline, -1),), colour, INK, 0.25))
         for surface in surfaces(body, body.outside, thread, inside=False):
             edge = (frame.at(surface.z_back, 0), frame.at(surface.z_back, -surface.r_back))
             items.append(Line(edge, INK, 0.15))
