@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Literal
 
 import msgspec
 
@@ -53,13 +54,17 @@ class Option(msgspec.Struct, frozen=True):
 
 
 class Picture(msgspec.Struct, frozen=True):
-    """What the person is shown: halves at one scale, pose [deg], light and whether a scale bar stands by."""
+    """What the person is shown: halves at one scale, pose [deg], light and whether a scale bar stands by.
+
+    `finish` plates the halves otherwise than their table says, since a colour tells no family; empty leaves it.
+    """
 
     halves: tuple[str, ...]
     azimuth: float = 0.0
     elevation: float = 0.0
     light: str = "bench"
     scale: bool = True
+    finish: Literal["", "gold", "nickel", "steel", "brass"] = ""
 
 
 class Explanation(msgspec.Struct, frozen=True):
@@ -72,6 +77,7 @@ class Explanation(msgspec.Struct, frozen=True):
     look: str
     pair: tuple[str, str] | None = None
     stop_mm: float = 0.0
+    cautions: tuple[str, ...] = ()
 
 
 class Item(msgspec.Struct, frozen=True):

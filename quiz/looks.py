@@ -1,23 +1,34 @@
-"""The look that tells: what a person sees or measures on two halves that decides between them."""
+"""The look that tells: what a person sees or measures that decides between two halves, or whether they fit."""
 
 from __future__ import annotations
 
+from coaxtell.identifier.draws import Draws, Nominal
+from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
 from coaxtell.models.half import Half
 from coaxtell.models.words import contact_words, coupling_words
+from coaxtell.quiz.stock import Stock
+
+NAMES = {
+    Feature.COUPLING: "the coupling",
+    Feature.CENTRE: "the centre",
+    Feature.INSULATOR: "the insulator",
+    Feature.SIZE: "the width of the widest part",
+    Feature.COUPLING_DIAMETER: "the diameter of the coupling",
+    Feature.PIN_DIAMETER: "the diameter of the pin",
+    Feature.SOCKET_BORE: "the hole of the socket",
+    Feature.BORE: "the inside of the outer conductor",
+    Feature.NUT_WIDTH: "the width of the nut",
+    Feature.THREADS: "the threads on 10 mm",
+}
 
 
 def coupling_mm(half: Half) -> float:
-    """Diameter of the coupling [mm]: over the thread's crests, over the lug tips, else over the shell's front."""
+    """Diameter at which two couplings meet [mm]: the thread's major, else the bayonet's or the snap's own."""
     thread = half.coupling_thread
     if thread is not None:
         return thread.major.nominal
-    if half.lugs is not None:
-        return half.lugs.over.nominal
-    if half.nut is not None:
-        first = half.nut.body.inside[0]
-        assert first.d is not None
-        return first.d.nominal
-    first = half.shell.outside[0]
+    body = half.nut.body if half.nut is not None else half.shell
+    first = body.inside[0] if half.nut is not None else body.outside[0]
     assert first.d is not None
     return first.d.nominal
 
@@ -30,15 +41,34 @@ def contact_mm(half: Half) -> float:
     return half.centre.socket.hole.nominal
 
 
+def shows(stock: Stock, half: Half, feature: Feature) -> str:
+    """What a half shows of a feature, as a clause with its name."""
+    if feature in SEEN and feature is not Feature.SIZE:
+        values = stock.shortlist.looks.table.seen[feature].values
+        found = dict.fromkeys(values[value] for value in seen_values(half, feature, Draws()))
+        return f"{half.name} shows {' or '.join(found)}"
+    found_mm = sizes(half, feature, Nominal(), stock.shortlist.looks.table.jaws.reach)
+    if found_mm is None:
+        return f"{half.name} has none"
+    unit = "" if feature is Feature.THREADS else " mm"
+    return f"{half.name} has {float(found_mm[0]):.2f}{unit}"
+
+
+def between(stock: Stock, one: Half, two: Half, feature: Feature) -> str:
+    """One sentence: where to look to tell two halves apart, and what either shows there."""
+    verb = "Look at" if feature in SEEN else "Measure"
+    return f"{verb} {NAMES[feature]}: {shows(stock, one, feature)}, {shows(stock, two, feature)}."
+
+
 def for_mating(a: Half, b: Half) -> str:
     """One sentence: what to look at before these two are brought together."""
     if coupling_words(a) == coupling_words(b):
         return f"Look at the coupling: both show the same, {coupling_words(a)}, so neither takes the other."
-    one, two = coupling_mm(a), coupling_mm(b)
-    if abs(one - two) > 0.5:
-        return f"Look at the size of the coupling: {a.id} measures {one:.1f} mm, {b.id} {two:.1f} mm."
     if (a.coupling_thread is None) != (b.coupling_thread is None):
         return f"Look at the coupling: {a.id} has {coupling_words(a)}, {b.id} {coupling_words(b)}."
+    one, two = coupling_mm(a), coupling_mm(b)
+    if abs(one - two) > 0.5:
+        return f"Look at the size of the coupling: {one:.1f} mm on {a.id}, {two:.1f} mm on {b.id}."
     if contact_words(a) == contact_words(b):
         return f"Look into the centre: both carry a {contact_words(a)}, so no contact can be made."
     pin, socket = (a, b) if a.centre.pin is not None else (b, a)
@@ -48,5 +78,8 @@ def for_mating(a: Half, b: Half) -> str:
             f"the hole of {socket.id} {contact_mm(socket):.2f} mm wide."
         )
     if a.family != b.family:
-        return f"Look inside the coupling: {a.id} is {a.name}, {b.id} is {b.name}; only the inside differs."
-    return f"Look at coupling and centre together: {contact_words(pin)} into {contact_words(socket)}, one size."
+        lies = [f"{half.id}: {' or '.join(dict.fromkeys(insulator(half, Nominal())))}" for half in (a, b)]
+        return f"Look for the insulator at the plane where the outer metal stops: {lies[0]}, {lies[1]}."
+    if a.impedance_ohm != b.impedance_ohm:
+        return f"Look for the impedance that is marked on the part: {a.impedance_ohm:g} and {b.impedance_ohm:g} ohm."
+    return "Look at coupling and centre together: one size, and a pin faces a socket."

@@ -1,20 +1,40 @@
-"""What items are made of: the halves and their matings, each worked out once."""
+"""What items are made of: halves, their matings, what they show and the cables, each worked out once."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
+from typing import NamedTuple
 
+from coaxtell.cables import tables as cable_tables
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.tables import CableTables
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Draws, Nominal
+from coaxtell.identifier.features import Feature, seen_values, size
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating import Mating, Verdict, mate
+
+
+class Width(NamedTuple):
+    """A width over its soft numbers: least, nominal, most [mm]."""
+
+    low: float
+    nominal: float
+    high: float
 
 
 class Stock:
     """Halves by id with their matings, kept once asked for; it never changes what it was given."""
 
-    def __init__(self, halves: Mapping[str, Half]) -> None:
+    def __init__(self, halves: Mapping[str, Half], cables: CableTables | None = None) -> None:
         self.halves = dict(halves)
+        self._cables = cables
         self._matings: dict[tuple[str, str], Mating] = {}
+        self._mates: dict[str, str | None] = {}
+        self._shown: dict[tuple[str, Feature], frozenset[str]] = {}
+        self._widths: dict[str, Width] = {}
 
     def half(self, half_id: str) -> Half:
         """The half of that id; raises InputError where there is none."""
@@ -33,3 +53,59 @@ class Stock:
     def firm(self, a: str, b: str) -> bool:
         """True where the verdict stands whatever the memory and assumed numbers really are."""
         return not self.mating(a, b).depends_on
+
+    def mate_of(self, half_id: str) -> str | None:
+        """The half made for this one: it mates without limits, is of the same family, and its verdict is firm."""
+        if half_id not in self._mates:
+            own = self.half(half_id)
+            self._mates[half_id] = next(
+                (
+                    other.id
+                    for other in self.halves.values()
+                    if other.family == own.family
+                    and other.gender != own.gender
+                    and other.impedance_ohm == own.impedance_ohm
+                    and self.mating(half_id, other.id).verdict is Verdict.MATES
+                    and self.firm(half_id, other.id)
+                ),
+                None,
+            )
+        return self._mates[half_id]
+
+    def confusion_harms(self, one: str, two: str) -> bool:
+        """True where taking one half for the other leads to a mate that damages a contact."""
+        return any(
+            mate_id is not None and self.mating(mate_id, port).verdict is Verdict.DAMAGES
+            for port, mate_id in ((one, self.mate_of(two)), (two, self.mate_of(one)))
+        )
+
+    def shown(self, half_id: str, feature: Feature) -> frozenset[str]:
+        """The values of coupling, centre or insulator that a half may show, over its soft numbers."""
+        found = self._shown.get((half_id, feature))
+        if found is None:
+            found = self._shown[half_id, feature] = frozenset(seen_values(self.half(half_id), feature, Draws()))
+        return found
+
+    def width(self, half_id: str) -> Width:
+        """The widest part of a half's face [mm]."""
+        found = self._widths.get(half_id)
+        if found is None:
+            half = self.half(half_id)
+            over = size(half, Draws())
+            found = self._widths[half_id] = Width(float(over.min()), float(size(half, Nominal())[0]), float(over.max()))
+        return found
+
+    @cached_property
+    def shortlist(self) -> Shortlist:
+        """What every half shows and how likely each is met, from the identifier."""
+        return Shortlist(list(self.halves.values()))
+
+    @cached_property
+    def cables(self) -> CableTables:
+        """The cable tables: those handed in, else those that ship."""
+        return self._cables if self._cables is not None else cable_tables.load()
+
+    @cached_property
+    def ends(self) -> Matings:
+        """Which halves truly mate, as the cables ask for it."""
+        return Matings(self.halves, lambda a, b: self.mating(a.id, b.id))

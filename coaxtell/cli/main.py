@@ -13,10 +13,13 @@ from typing import NoReturn
 from coaxtell import __version__
 from coaxtell.models.errors import InputError
 
-COMMANDS = ("window", "identify", "list", "mate", "show", "draw", "sources", "cable", "plan")
+COMMANDS = (
+    "window", "identify", "list", "mate", "show", "draw", "lifesize", "key", "sources", "cable", "plan",
+    "practise", "practice", "assess",
+)  # fmt: skip
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
-MODULES = {"list": "list_halves"}
+MODULES = {"list": "list_halves", "practice": "practise"}
 
 
 class Parser(argparse.ArgumentParser):

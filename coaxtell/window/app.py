@@ -137,6 +137,9 @@ class App:
             self.content += self.panel.y
         self._hold_scroll()
         names = {w.key for w in self.widgets if w.focusable}
+        wanted, self.desk.wanted_focus = self.desk.wanted_focus, ""
+        if wanted in names:
+            self.focus(wanted)
         if self._focus.get(self._place) not in names:
             self._focus[self._place] = self._first_focus()
         self.dirty = True
@@ -488,7 +491,7 @@ class App:
         moving = bool(self._safely(lambda: self.scene.tick(self.desk.clock())))
         if self.desk.pictures.poll():
             self.dirty = True
-        if moving:
+        if self.desk.land() or moving:
             self.arrange()
         return moving
 

@@ -74,6 +74,14 @@ class Art:
             found = self._made[key] = tuple(_section(half, palette, towards, place / NUT_STEPS))
         return found
 
+    def lit(self, half: Half, palette: Palette, roles: frozenset[Role]) -> tuple[Patch, ...]:
+        """A half cut open with only the parts of some roles in full colour, outlined in the colour of action."""
+        key = ("lit", half.id, palette.tone, roles)
+        found = self._made.get(key)
+        if found is None:
+            found = self._made[key] = tuple(_lit(half, palette, roles))
+        return found
+
     def face(self, half: Half, palette: Palette) -> tuple[Patch, ...]:
         """A half face on, centred on its axis [mm]."""
         key = ("face", half.id, palette.tone)
@@ -100,13 +108,25 @@ def _section(half: Half, palette: Palette, towards: int, turn: float) -> list[Pa
     found = _walls(half, palette, towards)
     for sign in (1, -1):
         angle = 0.0 if sign > 0 else math.pi
-        fixed = [region for region in cut_regions(half, angle) if not region.moving]
-        moving = [region for region in cut_regions(half, angle + math.tau * turn) if region.moving]
-        for region in [*fixed, *moving]:
+        for region in cut_regions(half, angle, math.tau * turn):
             fill = colour_of(region.role, palette)
             hatched = None if region.role in ("insulator", "pin", "socket") else mixed(fill, palette.ink, 0.35)
             found.append(Patch(_mirrored(region.outline, towards, sign), fill, palette.ink, hatched))
     return found
+
+
+def _lit(half: Half, palette: Palette, roles: frozenset[Role]) -> list[Patch]:
+    quiet: list[Patch] = []
+    lit: list[Patch] = []
+    for sign in (1, -1):
+        for region in cut_regions(half, 0.0 if sign > 0 else math.pi):
+            fill = colour_of(region.role, palette)
+            points = _mirrored(region.outline, 1, sign)
+            if region.role in roles:
+                lit.append(Patch(points, fill, palette.action))
+            else:
+                quiet.append(Patch(points, mixed(fill, palette.raised, 0.7), mixed(palette.edge, palette.raised, 0.5)))
+    return [*quiet, *lit]
 
 
 def _walls(half: Half, palette: Palette, towards: int) -> list[Patch]:

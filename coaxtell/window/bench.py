@@ -17,10 +17,20 @@ def mm(value: float, digits: int = 2) -> str:
     return f"{value:.{digits}f}{THIN}mm".replace("-", "\N{MINUS SIGN}")
 
 
+def _bar_length(box: Box, per_mm: float) -> float:
+    fitting = [b for b in BARS if b * per_mm <= box.w / 5] or [BARS[0]]
+    return fitting[-1]
+
+
+def beside_bar(pen: Pen, box: Box, per_mm: float) -> float:
+    """Width [units] that the scale bar leaves free for words at the left of its line."""
+    length = _bar_length(box, per_mm)
+    return box.w - length * per_mm - pen.type.width(f"{length:g}{THIN}mm", SMALL) - 8 * STEP
+
+
 def scale_bar(pen: Pen, box: Box, per_mm: float) -> None:
     """A bar of an even length in the lower right corner of the bench; `per_mm` in [units per mm]."""
-    fitting = [b for b in BARS if b * per_mm <= box.w / 5] or [BARS[0]]
-    length = fitting[-1]
+    length = _bar_length(box, per_mm)
     right, y = box.right - 2 * STEP, box.bottom - 2 * STEP
     left = right - length * per_mm
     pen.line((left, y), (right, y), pen.palette.text, 2)

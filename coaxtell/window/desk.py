@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from coaxtell.models import tables
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating import Mating, mate
 from coaxtell.window.art import Art
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.pictures import Pictures
-from coaxtell.window.settings import Settings, folder
+from coaxtell.window.settings import Settings, documents, folder
 from coaxtell.window.theme import MOTION_S, PALETTES, Palette
+
+T = TypeVar("T")
 
 
 class Named:
@@ -41,10 +46,19 @@ class Desk:
         self.extra = extra
         self.tables = tables.load(extra)
         self.records = records if records is not None else folder("data") / "records.db"
+        self.sheets = documents()
+        """Where sheets are saved."""
         self.named: list[Named] = []
+        self.carry: dict[str, tuple[str, ...]] = {}
+        """Halves carried over to another scene, by its name."""
         self.notice = ""
         self.copied = ""
         self.dialogs: list[Dialog] = []
+        self.wanted_focus = ""
+        """A control that a scene wants to have the focus once it is arranged again."""
+        self.in_background = False
+        """Whether long work goes to a thread, so that the window stays awake."""
+        self._landed: list[Callable[[], None]] = []
         self.go: Callable[[str], None] = lambda name: None
         self.display = "0"
         self.art = Art()
@@ -71,6 +85,35 @@ class Desk:
         if found is None:
             found = self._matings[key] = mate(a, b, sweep=sweep)
         return found
+
+    def later(self, work: Callable[[], T], done: Callable[[T], None], failed: Callable[[str], None]) -> None:
+        """Do long work beside the window; `done` is told its result, or `failed` the sentence, when it has landed."""
+
+        def run() -> None:
+            try:
+                found = work()
+            except InputError as error:
+                words = str(error)
+                self._landed.append(lambda: failed(words))
+                return
+            except Exception as error:  # told in one sentence like any other fault
+                words = f"That did not work ({error})."
+                self._landed.append(lambda: failed(words))
+                return
+            self._landed.append(lambda: done(found))
+
+        if self.in_background:
+            threading.Thread(target=run, daemon=True).start()
+        else:
+            run()
+            self.land()
+
+    def land(self) -> bool:
+        """Take in the work that has landed; true where there was some."""
+        landed, self._landed = self._landed, []
+        for tell in landed:
+            tell()
+        return bool(landed)
 
     def say(self, words: str) -> None:
         """A sentence at the foot of the window until the next key or click."""

@@ -140,9 +140,9 @@ class Painter:
             held = self._held.get(key)
             # a picture rendered for another size is fitted until the right one comes
             ready = held if held is not None else self._held.put(key, pygame.transform.smoothscale(ready, rect.size))
-        if call.alpha < 1:
+        if call.alpha < 1 or call.tint != (255, 255, 255):
             ready = ready.copy()
-            ready.fill((255, 255, 255, round(255 * call.alpha)), special_flags=pygame.BLEND_RGBA_MULT)
+            ready.fill((*call.tint, round(255 * call.alpha)), special_flags=pygame.BLEND_RGBA_MULT)
         target.blit(ready, rect)
 
     def _hatch(self, call: Hatch, target: pygame.Surface) -> None:

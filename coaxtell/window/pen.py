@@ -110,6 +110,7 @@ class Picture(NamedTuple):
     surface: pygame.Surface
     name: str
     alpha: float
+    tint: Colour = (255, 255, 255)
 
 
 class Grid(NamedTuple):
@@ -137,6 +138,7 @@ class Pen:
         self.palette = palette
         self.type = type_
         self.calls: list[Call] = []
+        self._clips: list[Box] = []
 
     def fill(self, box: Box, colour: Colour, radius: float = 0.0, alpha: float = 1.0) -> None:
         """A filled box."""
@@ -169,9 +171,11 @@ class Pen:
         """Outlines in mm; `box` is the area they fill."""
         self.calls.append(Shape(patches, origin, per_mm, alpha, box, name))
 
-    def picture(self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0) -> None:
-        """A ready picture."""
-        self.calls.append(Picture(box, surface, name, alpha))
+    def picture(
+        self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0, tint: Colour = (255, 255, 255)
+    ) -> None:
+        """A ready picture, its colours weighted by a tint."""
+        self.calls.append(Picture(box, surface, name, alpha, tint))
 
     def grid(self, box: Box, per_mm: float, origin: Point) -> None:
         """The bench."""
@@ -213,7 +217,10 @@ class Pen:
 
     @contextmanager
     def clipped(self, box: Box) -> Iterator[None]:
-        """Draw only inside a box."""
-        self.calls.append(Clip(box))
+        """Draw only inside a box, and inside the one around it."""
+        inner = box.shared(self._clips[-1]) if self._clips else box
+        self._clips.append(inner)
+        self.calls.append(Clip(inner))
         yield
-        self.calls.append(Clip(None))
+        self._clips.pop()
+        self.calls.append(Clip(self._clips[-1] if self._clips else None))

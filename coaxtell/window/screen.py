@@ -107,6 +107,7 @@ class Window:
             self.pictures.close()
             raise
         self.desk.display = display_name()
+        self.desk.in_background = True
         pygame.key.set_repeat(350, 40)
         self.app = App(self.desk, ALL, opened.get_size())
         self._moving = False

@@ -36,7 +36,8 @@ def folder(kind: str) -> Path:
     if home != Path():
         return home / kind
     if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / "coaxtell" / kind
+        base_folder = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / "coaxtell"
+        return base_folder if kind == "data" else base_folder / kind
     if sys.platform == "darwin":
         base = {"config": "Application Support", "cache": "Caches", "data": "Application Support"}[kind]
         return Path.home() / "Library" / base / "coaxtell"
@@ -44,6 +45,12 @@ def folder(kind: str) -> Path:
     rest = {"config": ".config", "cache": ".cache", "data": ".local/share"}[kind]
     given = os.environ.get(name, "")
     return (Path(given) if given else Path.home() / rest) / "coaxtell"
+
+
+def documents() -> Path:
+    """Where sheets go: the user's documents, else the home folder."""
+    found = Path.home() / "Documents"
+    return found if found.is_dir() else Path.home()
 
 
 def load(path: Path) -> Settings:

@@ -7,7 +7,7 @@ from random import Random
 from typing import Protocol
 
 from coaxtell.quiz.item import Item, Kind, Task
-from coaxtell.quiz.items import mates
+from coaxtell.quiz.items import cable, look, mates, name, order
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
@@ -31,7 +31,13 @@ class Maker(Protocol):
         """What tasks of one kind are drawn alike by, so that the many do not drown the few."""
 
 
-MAKERS: dict[Kind, Maker] = {Kind.MATES: mates}
+MAKERS: dict[Kind, Maker] = {
+    Kind.MATES: mates,
+    Kind.NAME: name,
+    Kind.ORDER: order,
+    Kind.LOOK: look,
+    Kind.CABLE: cable,
+}
 
 
 def tasks(stock: Stock, kinds: Sequence[Kind] | None = None) -> list[Task]:

@@ -71,10 +71,11 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         right=mating.verdict.value,
         skills=skills_of(stock, task),
         explanation=Explanation(
-            reasons=(*mating.reasons, *mating.cautions),
+            reasons=tuple(mating.reasons),
             look=looks.for_mating(a, b),
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
+            cautions=tuple(mating.cautions),
         ),
         picture=Picture(halves=(a.id, b.id)),
         harmful=harmful(stock, task),

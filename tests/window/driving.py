@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from pathlib import Path
 
 os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
@@ -31,6 +32,7 @@ class Hand:
         pictures: Pictures | None = None,
         records: Path | None = None,
         extra: Path | None = None,
+        sheets: Path | None = None,
     ) -> None:
         pygame.display.init()
         pygame.font.init()
@@ -38,7 +40,11 @@ class Hand:
         self.now = 0.0
         self.settings = settings if settings is not None else Settings(motion=False)
         self.settings.scene = scene
-        self.desk = Desk(self.settings, lambda: self.now, pictures or Pictures(), extra, records)
+        self.desk = Desk(
+            self.settings, lambda: self.now, pictures or Pictures(), extra,
+            records if records is not None else Path(tempfile.mkdtemp(prefix="records-")) / "records.db",
+        )  # fmt: skip
+        self.desk.sheets = Path(tempfile.mkdtemp(prefix="sheets-")) if sheets is None else sheets
         self.app = App(self.desk, ALL, size)
 
     def post(self, *events: pygame.event.Event) -> None:
@@ -152,7 +158,8 @@ class Hand:
         found = False
         for k in range(int(app.furthest / step) + 2):
             app._scroll[app._place] = min(k * step, app.furthest)
-            found = found or " ".join(words.split()) in " ".join(self.words().split())
+            # a line break may stand anywhere, even within a word too long for its line
+            found = found or "".join(words.split()) in "".join(self.words().split())
         app._scroll[app._place] = place
         return found
 

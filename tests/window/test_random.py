@@ -56,7 +56,7 @@ def event(dice: random.Random, size: tuple[int, int], folder: Path) -> list[pyga
 def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path) -> None:
     (tmp_path / "bad.json").write_text('{"candidates": [{"id": 7}]}', encoding="utf-8")
     dice = random.Random(20_251)
-    hand = Hand(ALL[0].name, (1024, 640), records=tmp_path / "records.db")
+    hand = Hand(ALL[0].name, (1024, 640), records=tmp_path / "records.db", sheets=tmp_path)
     sent = drawn = 0
     seen: set[str] = set()
     while sent < EVENTS:
@@ -66,7 +66,7 @@ def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path) -> None
         if not hand.app.running:
             # closed from the jobs dialog: a new window takes up what was held
             held = {name: dict(work) for name, work in hand.settings.work.items()}
-            hand = Hand(hand.settings.scene, hand.app.size, hand.settings, records=tmp_path / "records.db")
+            hand = Hand(hand.settings.scene, hand.app.size, hand.settings, records=tmp_path / "records.db", sheets=tmp_path)
             hand.app.keep()
             assert hand.settings.work[hand.settings.scene] == held[hand.settings.scene]
         hand.now += 0.05
@@ -76,5 +76,5 @@ def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path) -> None
             hand.app.draw()
             drawn += 1
         assert not hand.app.faults, f"after {sent} events: {hand.app.faults[0]!r}"
-    assert drawn > 1000
+    assert drawn > EVENTS / 100
     assert seen == {scene.name for scene in ALL}

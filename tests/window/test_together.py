@@ -115,7 +115,7 @@ def test_a_free_nut_turns_without_drawing_anything() -> None:
     before = scene(hand).distance
     hand.key(pygame.K_t, "t")
     assert scene(hand).distance == before
-    assert scene(hand).nut_turn == pytest.approx(0.25)
+    assert scene(hand).nut_turn(scene(hand).one, scene(hand).two) == pytest.approx(0.25)
 
 
 def test_rules_are_ticks_and_crosses_with_words() -> None:

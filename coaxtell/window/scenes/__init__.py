@@ -4,5 +4,7 @@ from coaxtell.window.scene import Scene
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.cable import Cable
 from coaxtell.window.scenes.life_size import LifeSize
+from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.practise import Practise
 
-ALL: list[type[Scene]] = [BringTogether, LifeSize, Cable]
+ALL: list[type[Scene]] = [NamePort, BringTogether, LifeSize, Practise, Cable]

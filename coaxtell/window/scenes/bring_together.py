@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pygame
@@ -10,6 +11,7 @@ from coaxtell.models.contacts import contact
 from coaxtell.models.coupling import couple
 from coaxtell.models.half import Half
 from coaxtell.models.mating import JOINED, Mating, Verdict
+from coaxtell.models.outlines import meshing_turn
 from coaxtell.models.profile import Face, profile
 from coaxtell.window.bench import THIN, dimension, mm, scale_bar
 from coaxtell.window.geometry import Box
@@ -86,6 +88,12 @@ class BringTogether(Scene):
         self.slide.set(self.open)
         self.spin = 0.0
 
+    def enter(self) -> None:
+        """Take the pair that another scene carried over."""
+        carried = self.desk.carry.pop(self.name, None)
+        if carried is not None:
+            self.bring(*carried)
+
     def bring(self, a: str, b: str) -> None:
         """Another pair, apart."""
         self.a, self.b = a, b
@@ -119,11 +127,12 @@ class BringTogether(Scene):
         else:
             self.spin += turns
 
-    @property
-    def nut_turn(self) -> float:
-        """Where the nut stands [turns]: its own spin, and the screwing done so far."""
-        pitch = self.coupling.nut.thread.pitch_mm if self.coupling.nut is not None else 0.0
-        return self.spin - (self.distance / pitch if pitch and self.turns > 0 else 0.0)
+    def nut_turn(self, half: Half, mate: Half) -> float:
+        """Where a half's nut stands [turns]: its own spin, and once it has caught, as the mate's thread leads it."""
+        if half.nut is None:
+            return 0.0
+        led = meshing_turn(half, mate, self.distance) / math.tau if self.turns > 0 else 0.0
+        return self.spin + led
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
@@ -208,7 +217,7 @@ class BringTogether(Scene):
         self.per_mm = per_mm
         pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
         for half, towards, x, ext in ((self.one, 1, left, one), (self.two, -1, left + d * per_mm, two)):
-            turn = self.nut_turn if half.nut is not None else 0.0
+            turn = self.nut_turn(half, self.two if half is self.one else self.one)
             patches = self.desk.art.section(half, p, towards, turn)
             x0 = x + (ext.rear if towards > 0 else -ext.front) * per_mm
             area = Box(x0, axis - ext.radius * per_mm, ext.length * per_mm, 2 * ext.radius * per_mm)

@@ -70,6 +70,11 @@ class Cable(Scene):
     def _mate(self, a: Half, b: Half) -> Mating:
         return self.desk.mating(a, b)
 
+    def enter(self) -> None:
+        """Take the port that another scene carried over as the reader's."""
+        for half_id in self.desk.carry.pop(self.name, ()):
+            self.reader = half_id
+
     # -- the engine ----------------------------------------------------------------------------------------------
 
     @property

@@ -1,0 +1,169 @@
+"""The questions of `coaxtell identify` in the terminal: one at a time, each answer open to change."""
+
+from __future__ import annotations
+
+from coaxtell.identifier import answers, contradiction, report
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, State
+from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.features import MEASURED, Feature
+from coaxtell.identifier.identification import Candidate, percent
+from coaxtell.identifier.question import Next, next_question, question
+from coaxtell.models.errors import InputError
+
+KEYS = "u not sure   b change an answer   q stop and show what is known"
+SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
+"""Examples of what to type where they are no lengths."""
+OFFERED = 0.02
+"""A width to choose is offered where at least this share of people would liken some half to it."""
+
+
+class StopAskingError(Exception):
+    """The person, or the end of the input, ends the questions."""
+
+
+def _say(text: str, indent: str = "  ") -> None:
+    print("\n".join(report.wrapped(text, indent, "  ")))
+
+
+class Dialogue:
+    """A conversation in the terminal about one port."""
+
+    def __init__(self, shortlist: Shortlist, state: State) -> None:
+        self.shortlist = shortlist
+        self.state = state
+        self.told: list[Feature] = list(state.answers)
+
+    def run(self) -> State:
+        """Ask until it is settled or the person leaves; gives what is known then."""
+        print("Hold the port so that you look into its face. Answer with a number or a size.")
+        print(KEYS)
+        try:
+            while True:
+                asked = next_question(self.shortlist, self.state)
+                if asked is None:
+                    if not self._settled():
+                        break
+                    continue
+                self._one(asked)
+        except StopAskingError:
+            pass
+        print()
+        return self.state
+
+    def _one(self, asked: Next) -> None:
+        """One question, until it has an answer or another is wanted."""
+        print()
+        self._so_far()
+        self._clash()
+        print(f"\n{asked.ask}")
+        _say(asked.how)
+        _say(f"Why: {asked.why}")
+        choices = self._choices(asked.feature)
+        for number, (_, words) in enumerate(choices, 1):
+            print(f"  {number}  {words}")
+        if asked.feature in MEASURED:
+            print(f"  type the size, such as {SIZES.get(asked.feature, '6.3, 1/4in, 6.3+-0.1')}; n: there is none")
+        while True:
+            typed = self._read(f"{asked.feature}> ")
+            if typed == "b":
+                self._change()
+                return
+            if typed == "q":
+                raise StopAskingError
+            answer = self._answer(asked.feature, typed, choices)
+            if answer is not None:
+                self._tell(asked.feature, answer)
+                return
+
+    def _tell(self, feature: Feature, answer: Answer) -> None:
+        self.state = self.state.tell(feature, answer)
+        self.told = [f for f in self.told if f is not feature] + [feature]
+
+    def _choices(self, feature: Feature) -> list[tuple[Answer, str]]:
+        """The numbered choices of a question; none where a size is typed."""
+        looks = self.shortlist.looks
+        if feature in MEASURED:
+            return []
+        values = answers.values(feature, looks)
+        if feature is Feature.SIZE:
+            share = self.shortlist.true_share(feature).max(axis=0)
+            return [
+                (answers.saw(feature, value, looks), f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)")
+                for value, thing, met in zip(values, looks.steps.values(), share, strict=True)
+                if met >= OFFERED
+            ]
+        return [(answers.saw(feature, value, looks), looks.table.seen[feature].values[value]) for value in values]
+
+    def _answer(self, feature: Feature, typed: str, choices: list[tuple[Answer, str]]) -> Answer | None:
+        """The answer that was typed, none where it was not understood (which is then said)."""
+        if typed == "u":
+            return NotSure()
+        if feature in MEASURED:
+            if typed == "n":
+                return NotThere()
+        elif typed.isascii() and typed.isdigit():
+            if 1 <= int(typed[:4]) <= len(choices):
+                return choices[int(typed[:4]) - 1][0]
+            print(f"  There is no choice {typed}; give 1 to {len(choices)}, or one of: {KEYS}")
+            return None
+        try:
+            if feature in MEASURED:
+                return answers.measured(feature, typed, self.state.instrument, self.shortlist.looks)
+            return answers.saw(feature, typed, self.shortlist.looks)
+        except InputError as error:
+            print(f"  {error}")
+            return None
+
+    def _so_far(self) -> None:
+        few = report.shown([Candidate(half.id, p) for half, p in ranked(self.shortlist, self.state)])
+        _say("Shortlist: " + ", ".join(f"{c.id} {percent(c.probability)}" for c in few), "")
+
+    def _clash(self) -> None:
+        clash = contradiction.find(self.shortlist, self.state.answers)
+        if clash is not None:
+            _say(f"Clash: {clash.sentence}", "")
+
+    def _settled(self) -> bool:
+        """Say that it is settled; true where the person changes something all the same."""
+        print()
+        self._so_far()
+        self._clash()
+        print("What to order is settled as far as looking pays.")
+        while True:
+            typed = self._read("b to change an answer, Enter for the result> ", empty=True)
+            if typed in ("", "q"):
+                return False
+            if typed == "b":
+                self._change()
+                return True
+            print("  Type b, or just Enter.")
+
+    def _change(self) -> None:
+        """Let one earlier answer be given again or taken back."""
+        if not self.told:
+            print("  Nothing has been answered yet.")
+            return
+        for number, feature in enumerate(self.told, 1):
+            print(f"  {number}  {contradiction.said_words(feature, self.state.answers[feature])}")
+        while True:
+            typed = self._read("which one (its number; Enter: the last)> ", empty=True)
+            if typed == "q":
+                raise StopAskingError
+            if typed == "" or (typed.isascii() and typed.isdigit() and 1 <= int(typed[:4]) <= len(self.told)):
+                break
+            print(f"  Give a number from 1 to {len(self.told)}.")
+        feature = self.told[-1] if typed == "" else self.told[int(typed[:4]) - 1]
+        self.state = self.state.withdraw(feature)
+        self.told.remove(feature)
+        self._one(question(self.shortlist, self.state.answers, feature))
+
+    @staticmethod
+    def _read(prompt: str, empty: bool = False) -> str:
+        while True:
+            try:
+                typed = input(prompt).strip().lower()
+            except EOFError:
+                print()
+                raise StopAskingError from None
+            if typed or empty:
+                return typed

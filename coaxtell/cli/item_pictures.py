@@ -1,0 +1,191 @@
+"""Pictures of items at the terminal: drawn once, kept in the cache, shown as blocks, in a viewer or as a file."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
+from multiprocessing import get_context
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from coaxtell.cli import blocks, files
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.quiz.item import Explanation, Picture
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+WAYS = ("auto", "blocks", "file", "viewer", "none")
+HELP = (
+    "how pictures are shown: as blocks in the terminal, in the viewer, as a file that is named, or described in words "
+    "(auto: blocks where the terminal can, else the file)"
+)
+SIZE = (840, 560)
+DRAWING_DPI = 130
+
+
+def cache_folder() -> Path:
+    """The user's own folder for pictures that can be drawn again."""
+    if sys.platform == "win32":
+        base = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
+    elif sys.platform == "darwin":
+        base = Path.home() / "Library" / "Caches"
+    else:
+        base = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    return base / "coaxtell" / "quiz"
+
+
+class Pictures:
+    """Draws and shows the pictures of items in one of the ways."""
+
+    def __init__(self, halves: Mapping[str, Half], way: str, folder: Path | None = None) -> None:
+        """`way` is one of WAYS; raises InputError where the cache folder cannot be made."""
+        self._halves = halves
+        self._way = way
+        if way == "auto":
+            self._way = "blocks" if blocks.possible() else "file" if sys.stdout.isatty() else "none"
+        self._folder = folder or cache_folder()
+        self._failed = False
+        self._painter: Painter | None = None
+        if self._way != "none":
+            self._painter = Painter()
+            try:
+                self._folder.mkdir(parents=True, exist_ok=True)
+            except OSError as error:
+                raise InputError(
+                    f"{self._folder} cannot be made ({error.strerror}); use --pictures none, or set XDG_CACHE_HOME."
+                ) from None
+
+    def show(self, picture: Picture) -> bool:
+        """Show an item's picture; false where it is not, so that words must do."""
+        path = self.file(picture)
+        if path is None:
+            return False
+        self._present(path, "Picture")
+        return True
+
+    def file(self, picture: Picture) -> Path | None:
+        """The picture as a PNG file, drawn if it is not yet in the cache; none where pictures are off or fail."""
+        if self._painter is None or self._failed:
+            return None
+        path = self._place(picture)
+        if not path.is_file():
+            try:
+                files.write(path, self._drawn(picture))
+            except (ImportError, RuntimeError, OSError) as error:
+                print(f"No picture can be rendered on this machine ({error}); words stand in its place.")
+                self._failed = True
+                return None
+        return path
+
+    def foresee(self, picture: Picture | None) -> None:
+        """Draw a picture that is likely next while the person thinks."""
+        if picture is None or self._painter is None or self._failed:
+            return
+        path = self._place(picture)
+        if not path.is_file():
+            aside = path.with_name(f"next-{path.name}")
+            self._painter.draw_later([self._halves[half_id] for half_id in picture.halves], picture, aside, path)
+
+    def _place(self, picture: Picture) -> Path:
+        shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
+        key = msgspec.json.encode([msgspec.to_builtins(picture), shown, SIZE])
+        return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
+
+    def _drawn(self, picture: Picture) -> Callable[[Path], None]:
+        assert self._painter is not None
+        halves = [self._halves[half_id] for half_id in picture.halves]
+        painter = self._painter
+        return lambda aside: painter.draw(halves, picture, aside)
+
+    def show_pair(self, explanation: Explanation) -> None:
+        """Show the pair cut open where it stops, or say which command draws it."""
+        assert explanation.pair is not None
+        a, b = explanation.pair
+        if self._way == "none":
+            print(f"The pair cut open: coaxtell mate {a} {b} -o pair.png")
+            return
+        from coaxtell.models import section
+
+        one, two = self._halves[a], self._halves[b]
+        key = msgspec.json.encode([msgspec.to_builtins(one), msgspec.to_builtins(two), explanation.stop_mm])
+        path = self._folder / f"pair-{hashlib.sha256(key).hexdigest()[:24]}.png"
+        if not path.is_file():
+            drawing = section.pair(one, two, explanation.stop_mm)
+            files.write(path, lambda aside: drawing.png(aside, dpi=DRAWING_DPI))
+        self._present(path, "The pair cut open where it stops")
+
+    def _present(self, path: Path, title: str) -> None:
+        if self._way == "blocks":
+            print(blocks.fitted(_opened(path)))
+        elif self._way == "viewer":
+            _view(path)
+        print(f"{title}: {path}")
+
+
+class Painter:
+    """A process of its own that draws: it gets ready while the items are, and draws ahead while the person thinks."""
+
+    def __init__(self) -> None:
+        self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts)
+        self._pool.submit(_ready)
+
+    def draw(self, halves: list[Half], picture: Picture, path: Path) -> None:
+        """Draw a picture into a file; raises RuntimeError where that cannot be done."""
+        try:
+            self._pool.submit(_draw, halves, picture, str(path)).result()
+        except BrokenProcessPool:
+            raise RuntimeError("the drawing process ended") from None
+
+    def draw_later(self, halves: list[Half], picture: Picture, aside: Path, path: Path) -> None:
+        """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
+        with suppress(BrokenProcessPool):
+            self._pool.submit(_draw, halves, picture, str(aside), str(path))
+
+
+def _leave_interrupts() -> None:
+    """Ctrl-C is for the person's own process, which then ends this one."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _ready() -> None:
+    from coaxtell.quiz_pages import item_picture
+
+    item_picture.ready()
+
+
+def _draw(halves: list[Half], picture: Picture, path: str, then: str = "") -> None:
+    from coaxtell.quiz_pages import item_picture
+
+    item_picture.write(halves, picture, SIZE, path)
+    if then:
+        Path(path).replace(then)
+
+
+def _opened(path: Path) -> Image.Image:
+    from PIL import Image
+
+    with Image.open(path) as image:
+        return image.convert("RGB")
+
+
+def _view(path: Path) -> None:
+    """Open a file in the viewer of the desk, without waiting for it."""
+    if sys.platform == "win32":
+        os.startfile(path)
+        return
+    program = "open" if sys.platform == "darwin" else "xdg-open"
+    try:
+        subprocess.Popen([program, str(path)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    except OSError:
+        print(f"No viewer was found ({program}); open the file yourself.")

@@ -1,0 +1,121 @@
+"""`coaxtell practise`: ten minutes of items on what is due or weak, each explained."""
+
+from __future__ import annotations
+
+import argparse
+import secrets
+import time
+import uuid
+from datetime import UTC, datetime
+from pathlib import Path
+from random import Random
+
+from coaxtell.cli import record_args, sitting
+from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
+from coaxtell.cli.item_pictures import WAYS, Pictures
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Kind
+from coaxtell.quiz.log import Mode, Started, answered, answers
+from coaxtell.quiz.practice import SITTING_MINUTES, Practice, shelf
+from coaxtell.quiz.schedule import PAIR
+from coaxtell.quiz.stock import Stock
+
+NAME = "practise"
+HELP = "practise for ten minutes: items on what is due or weak, each explained"
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    record_args.add_records(parser)
+    record_args.add_person(parser)
+    parser.add_argument(
+        "--minutes", type=float, default=SITTING_MINUTES, metavar="N", help=f"length of the sitting ({SITTING_MINUTES})"
+    )
+    parser.add_argument("--items", type=int, metavar="N", help="stop after so many items")
+    parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(Kind)}")
+    parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
+    parser.add_argument("--pictures", choices=WAYS, default="auto", help=PICTURES_HELP)
+    parser.add_argument("--seed", type=int, metavar="N", help="draw the items by this number, to have them again")
+
+
+def run(args: argparse.Namespace) -> int:
+    """One sitting."""
+    if not 0 < args.minutes <= 600:
+        raise InputError(f"--minutes {args.minutes:g} is no length of a sitting; give one above 0.")
+    if args.items is not None and args.items < 1:
+        raise InputError(f"--items {args.items} asks for nothing; give 1 or more.")
+    person = record_args.person(args)
+    stock = Stock(tables.load(args.tables).halves)
+    ports = None if args.ports is None else list(read_ports(args.ports, stock)[1])
+    found = shelf(stock, kinds(args.kinds), ports)
+    if not found:
+        raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
+    pictures = Pictures(stock.halves, args.pictures)
+    rng = Random(secrets.randbits(64) if args.seed is None else args.seed)
+    with record_args.open_record(args, create=True) as store:
+        practice = Practice(found, answers(store.events(person)))
+        start = Started(id=str(uuid.uuid4()), time=datetime.now(UTC), person=person, mode=Mode.PRACTICE)
+        print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops. How sure you are earns points.")
+        end = time.monotonic() + 60 * args.minutes
+        points, right, number = 0.0, 0, 0
+        while time.monotonic() < end and (args.items is None or number < args.items):
+            name, task = practice.ask(datetime.now(UTC), rng)
+            item = items.make(stock, task, rng)
+            why = f"pair {name.removeprefix(PAIR).replace('|', ' and ')}" if name.startswith(PAIR) else name
+            reply = sitting.ask(item, f"{number + 1}. {why}", pictures)
+            if reply is None:
+                break
+            number += 1
+            if number == 1:
+                store.add(start)
+            answer = answered(
+                item, reply.chosen, reply.sure, event_id=str(uuid.uuid4()), time=datetime.now(UTC), person=person,
+                sitting=start.id, number=number,
+            )  # fmt: skip
+            store.add(answer)
+            practice = practice.tell(answer)
+            points += answer.points
+            right += answer.correct
+            sitting.tell(item, reply, pictures)
+        print(f"\n{number} items, {right} right, {points:+.0f} points.")
+        if number:
+            now = datetime.now(UTC)
+            weak = [one.name for one in practice.schedule.held(now) if one.last_wrong and not one.name.startswith(PAIR)]
+            print(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last.")
+            print("`coaxtell progress` shows what sits and what is due.")
+    return 0
+
+
+def kinds(words: str | None) -> list[Kind] | None:
+    """The kinds named with commas; raises InputError for one that is not known."""
+    if words is None:
+        return None
+    found = []
+    for word in words.split(","):
+        try:
+            found.append(Kind(word.strip().lower()))
+        except ValueError:
+            raise InputError(f"{word.strip()!r} is no kind of item; choose from {', '.join(Kind)}.") from None
+    return found
+
+
+def read_ports(path: Path, stock: Stock) -> tuple[str, dict[str, int]]:
+    """The site's name and its ports with their counts, from a port list.
+
+    Raises InputError where the file cannot be read or used.
+    """
+    from coaxtell.cables import ports
+
+    try:
+        text = path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
+    found = ports.parse(text, path.name, stock.halves)
+    counts: dict[str, int] = {}
+    for port in found.ports:
+        counts[port.id] = counts.get(port.id, 0) + port.count
+    return found.site, counts

@@ -1,0 +1,97 @@
+"""One item at the terminal: show it, take the answer and how sure, tell what it was worth and why."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable
+
+import msgspec
+
+from coaxtell.cli.item_pictures import Pictures
+from coaxtell.quiz.item import KIND_WORDS, Item
+from coaxtell.quiz.score import nearest_step, steps, why_honest
+
+LETTERS = "abcdefghij"
+STOP = "q"
+WIDTH = 96
+
+
+class Reply(msgspec.Struct, frozen=True):
+    """The chosen option and how sure the person is."""
+
+    chosen: str
+    sure: float
+
+
+def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str] = input) -> Reply | None:
+    """Show an item and read the answer; none where the person stops."""
+    print(f"\n{heading}: {KIND_WORDS[item.task.kind]}")
+    shown = item.picture is not None and pictures.show(item.picture)
+    if item.in_words and not shown:
+        print(_wrapped(item.in_words))
+    print(_wrapped(item.question) + "\n")
+    for letter, option in zip(LETTERS, item.options, strict=False):
+        print(textwrap.fill(f"  {letter}  {option.words}", WIDTH, subsequent_indent="     "))
+    last = LETTERS[len(item.options) - 1]
+    try:
+        return _reply(item, last, read)
+    except EOFError:
+        print()
+        return None
+
+
+def _reply(item: Item, last: str, read: Callable[[str], str]) -> Reply | None:
+    offered = steps(len(item.options))
+    while True:
+        words = read(f"\nAnswer, a to {last} ({STOP} stops): ").strip().lower().split()
+        if words and words[0] == STOP:
+            return None
+        if not words or len(words) > 2 or words[0] not in LETTERS[: len(item.options)]:
+            print(f"Give one letter from a to {last}, if you like with how sure you are: b 80.")
+            continue
+        said: str | None = words[1] if len(words) == 2 else None
+        while True:
+            if said is None:
+                said = read(f"How sure, {offered[0]:.0%} (guessing) to 100 %? Enter means guessing: ").strip()
+                if said.lower() == STOP:
+                    return None
+            sure = _sure(said, len(item.options))
+            if sure is not None:
+                return Reply(item.options[LETTERS.index(words[0])].id, sure)
+            print(f"Give a figure in percent from {offered[0]:.0%} to 100 %, such as 70.")
+            said = None
+
+
+def _sure(said: str, options: int) -> float | None:
+    """How sure, from what was typed, at the nearest offered step; none where it is no such figure."""
+    offered = steps(options)
+    if not said:
+        return offered[0]
+    try:
+        percent = float(said.rstrip("%").strip())
+    except ValueError:
+        return None
+    if not round(100 * offered[0]) <= percent + 0.5 <= 100.5:
+        return None
+    return nearest_step(percent / 100, options)
+
+
+def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
+    """Right or wrong, the score and why honesty pays, the reasons, the look that tells, the pair cut open."""
+    right = reply.chosen == item.right
+    mark = "✓ Right" if right else "✗ Wrong"
+    print(f"\n{mark}. {why_honest(right, reply.sure)}")
+    if not right:
+        print(_wrapped(f"The answer is: {item.option(item.right).words}."))
+    print("\nWhy:")
+    for reason in item.explanation.reasons:
+        print(textwrap.fill(f"  - {reason}", WIDTH, subsequent_indent="    "))
+    print(_wrapped(f"What tells: {item.explanation.look}"))
+    for caution in item.explanation.cautions:
+        print(textwrap.fill(f"Caution: {caution}", WIDTH, subsequent_indent="  "))
+    if item.explanation.pair is not None:
+        pictures.show_pair(item.explanation)
+
+
+def _wrapped(text: str) -> str:
+    return "\n".join(textwrap.fill(line, WIDTH) for line in text.split("\n"))

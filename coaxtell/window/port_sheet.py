@@ -1,0 +1,79 @@
+"""The sheet of a named port: what it is, life size, what to order, what to beware of; and the file to go on from."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+from coaxtell.cli import files
+from coaxtell.identifier.identification import Identification, percent
+from coaxtell.models.half import Half
+from coaxtell.window.naming import Naming
+
+DPI = 300
+SIDE = 60.0
+"""Widest picture on the sheet [mm]."""
+
+
+def save(naming: Naming, half: Half, mate: Half | None, where: Path) -> tuple[Path, Path]:
+    """Write the sheet (PDF) and the identification (JSON) into a folder; raises InputError where it cannot be."""
+    found = naming.found
+    sheet = _free(where, f"port-{half.id}", ".pdf")
+    kept = sheet.with_suffix(".json")
+    files.write(sheet, lambda aside: _write(aside, naming, found, half, mate))
+    files.write_text(kept, json.dumps(naming.plain(), indent=1, ensure_ascii=False))
+    return sheet, kept
+
+
+def _free(where: Path, name: str, suffix: str) -> Path:
+    """A name that no file has yet, so that no earlier sheet is lost."""
+    path = where / f"{name}{suffix}"
+    number = 2
+    while path.exists() or path.with_suffix(".json").exists():
+        path = where / f"{name}-{number}{suffix}"
+        number += 1
+    return path
+
+
+def _write(path: Path, naming: Naming, found: Identification, half: Half, mate: Half | None) -> None:
+    from coaxtell.pages.face import life_size
+    from coaxtell.pages.sheet import Sheet
+
+    pdf = Sheet(f"Port named: {half.name}")
+    pdf.heading(f"{half.name}, {found.polarity} polarity", 18)
+    pdf.paragraph(f"{found.gender[:1].upper()}{found.gender[1:]}. Probability {percent(found.probability)}.")
+    x, y = pdf.l_margin, pdf.get_y() + 2
+    tallest = 0.0
+    for one in [half, *([mate] if mate is not None else [])]:
+        drawn = life_size(one)
+        data = io.BytesIO()
+        drawn.png(data, dpi=DPI)
+        data.seek(0)
+        if x + drawn.width_mm > pdf.w - pdf.r_margin:
+            continue
+        pdf.image(data, x=x, y=y, w=drawn.width_mm)
+        x += max(SIDE, drawn.width_mm + 6)
+        tallest = max(tallest, drawn.height_mm)
+    pdf.set_y(y + tallest + 3)
+    words = "Life size: the port" + ("" if mate is None else " and what fits it")
+    pdf.paragraph(f"{words}. If the bar below is not 100 mm, the printer scaled.", 8)
+    bar = pdf.get_y() + 1
+    pdf.set_line_width(0.3)
+    pdf.line(pdf.l_margin, bar, pdf.l_margin + 100, bar)
+    for end in (0, 100):
+        pdf.line(pdf.l_margin + end, bar - 1.2, pdf.l_margin + end, bar + 1.2)
+    pdf.set_y(bar + 3)
+    pdf.heading("To order")
+    pdf.paragraph(found.order)
+    pdf.heading("What was seen and measured")
+    pdf.points(tuple(rest.said for rest in found.rests_on) or ("Nothing yet.",))
+    if found.beware:
+        pdf.heading("Looks alike")
+        pdf.points(tuple(
+            f"{one.name}: {one.verdict + ' with ' + one.mate if one.verdict else 'no mate known'}. {one.tell}"
+            for one in found.beware
+        ))  # fmt: skip
+    pdf.heading("Caution")
+    pdf.points(tuple(found.cautions))
+    pdf.save(path)

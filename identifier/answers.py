@@ -1,0 +1,108 @@
+"""What a person has answered so far: one answer per feature, each of which can be changed or taken back.
+
+A state is a value: telling it something gives a new state, and the order of telling leaves no trace.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from coaxtell.identifier import instruments
+from coaxtell.identifier.features import CENTRES, COUPLINGS, INSULATORS, MEASURED, SEEN, Feature
+from coaxtell.identifier.looks import Looks
+from coaxtell.models.errors import InputError
+
+
+class Saw(msgspec.Struct, frozen=True, tag="saw", forbid_unknown_fields=True):
+    """A value that was seen."""
+
+    value: str
+
+
+class Read(msgspec.Struct, frozen=True, tag="read", forbid_unknown_fields=True):
+    """A reading with how far the instrument may be off, both in mm or threads per 10 mm, and as it was typed."""
+
+    value: float
+    plus_minus: float
+    typed: str = ""
+
+
+class NotThere(msgspec.Struct, frozen=True, tag="not there", forbid_unknown_fields=True):
+    """The port has nothing of the kind, such as a pin."""
+
+
+class NotSure(msgspec.Struct, frozen=True, tag="not sure", forbid_unknown_fields=True):
+    """The person looked and could not tell: it says nothing, and is not asked again."""
+
+
+Answer = Saw | Read | NotThere | NotSure
+
+NOT_SURE = ("not-sure", "unsure", "?")
+NOT_THERE = ("none", "not-there")
+
+
+class State(msgspec.Struct, frozen=True):
+    """The answers so far, in what setting, and the instrument at hand.
+
+    Equal states have equal answers, whatever the order in which they came.
+    """
+
+    setting: str = "any"
+    instrument: str = "calliper"
+    answers: Mapping[Feature, Answer] = {}
+
+    def tell(self, feature: Feature, answer: Answer) -> State:
+        """A new state with this answer; one given before for the feature is replaced."""
+        answers = {**self.answers, feature: answer}
+        return msgspec.structs.replace(self, answers={f: answers[f] for f in Feature if f in answers})
+
+    def withdraw(self, feature: Feature) -> State:
+        """A new state without the answer for this feature."""
+        return msgspec.structs.replace(self, answers={f: a for f, a in self.answers.items() if f is not feature})
+
+
+def feature_named(name: str) -> Feature:
+    """The feature of that name; raises InputError with all names where there is none."""
+    try:
+        return Feature(name)
+    except ValueError:
+        raise InputError(
+            f"No feature is called {name!r}; look at {', '.join(SEEN)} or measure {', '.join(MEASURED)}."
+        ) from None
+
+
+def values(feature: Feature, looks: Looks) -> tuple[str, ...]:
+    """The values a seen feature may have, in the order they are offered."""
+    fixed = {Feature.COUPLING: COUPLINGS, Feature.CENTRE: CENTRES, Feature.INSULATOR: INSULATORS}
+    return fixed[feature] if feature in fixed else tuple(looks.steps)
+
+
+def saw(feature: Feature, value: str, looks: Looks) -> Answer:
+    """The answer that this value was seen; raises InputError where the feature has no such value."""
+    value = value.strip().lower()
+    if value in NOT_SURE:
+        return NotSure()
+    if feature in MEASURED:
+        raise InputError(f"{feature} is measured, not seen: give it as --measured {feature}=SIZE.")
+    known = values(feature, looks)
+    if value not in known:
+        raise InputError(f"{feature} has no value {value!r}; choose one of {', '.join(known)} or not-sure.")
+    return Saw(value)
+
+
+def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Answer:
+    """The answer from what was typed for a measured feature, such as `6.3`, `1/4in`, `6.3+-0.1`, `36tpi` or `none`.
+
+    Raises InputError where it is no size, or none that a connector has.
+    """
+    word = typed.strip().lower()
+    if word in NOT_SURE:
+        return NotSure()
+    if feature in SEEN:
+        raise InputError(f"{feature} is seen, not measured: give it as --saw {feature}=VALUE.")
+    if word in NOT_THERE:
+        return NotThere()
+    reading = instruments.reading(feature, typed, instrument, looks)
+    return Read(reading.value, reading.plus_minus, typed.strip())

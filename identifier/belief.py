@@ -1,0 +1,168 @@
+"""What to think of a port after some answers: a probability for every half.
+
+P(answers | half) = sum over levels of care of weight x product over features of P(answer | half, level), so that one
+odd answer makes all others a little less sure, as it should. An answer counts once however often it is given, since
+mistakes persist.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from copy import copy
+
+import numpy as np
+import numpy.typing as npt
+
+from coaxtell.identifier import instruments, likelihood, looks
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State
+from coaxtell.identifier.draws import Array, Draws
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.likelihood import Outcomes, Sizes
+from coaxtell.identifier.looks import Looks
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Measure
+from coaxtell.models.words import order_words
+
+Ints = npt.NDArray[np.int64]
+
+
+def prior(halves: Sequence[Half], setting: looks.Setting) -> Array:
+    """Probability of each half before anything is seen, by family, polarity and gender in a setting."""
+    weights = np.zeros(len(halves))
+    shared: dict[tuple[str, str], int] = {}
+    keys = [(_weight_key(half, setting), half.gender) for half in halves]
+    for key in keys:
+        shared[key] = shared.get(key, 0) + 1
+    for i, (half, key) in enumerate(zip(halves, keys, strict=True)):
+        of_family = setting.weight.get(key[0], setting.other).nominal
+        jack = setting.jack.nominal
+        # halves that share a weight share it out, so that a copied table does not count twice
+        weights[i] = of_family * (jack if half.gender == "jack" else 1 - jack) / shared[key]
+    found: Array = weights / weights.sum()
+    return found
+
+
+def _weight_key(half: Half, setting: looks.Setting) -> str:
+    with_ohm = f"{half.family} {half.impedance_ohm:g}" if half.impedance_ohm is not None else half.family
+    return with_ohm if with_ohm in setting.weight else half.family
+
+
+class Shortlist:
+    """All halves in one setting with what each would show, worked out once and only when asked for.
+
+    Raises InputError where the setting is unknown or there are no halves.
+    """
+
+    def __init__(self, halves: Sequence[Half], setting: str = "any") -> None:
+        if not halves:
+            raise InputError("There are no halves to choose from; give tables that hold some.")
+        self.halves = tuple(halves)
+        self.ids = tuple(half.id for half in halves)
+        self.looks: Looks = looks.load()
+        self.prior = prior(self.halves, self.looks.setting(setting))
+        words = [order_words(half) for half in halves]
+        self.orders = tuple(dict.fromkeys(words))
+        self.order_of: Ints = np.array([self.orders.index(word) for word in words])
+        """For each half the number of its order words."""
+        self.care = np.array([level.weight.nominal for level in self.looks.table.levels.values()])
+        self.care = self.care / self.care.sum()
+        self._draws = [Draws() for _ in halves]
+        self._sizes: dict[Feature, Sizes] = {}
+        self._outcomes: dict[tuple[Feature, float], Outcomes] = {}
+
+    def __len__(self) -> int:
+        return len(self.halves)
+
+    def index(self, half_id: str) -> int:
+        """Where a half stands in the arrays."""
+        return self.ids.index(half_id)
+
+    def sizes(self, feature: Feature) -> Sizes:
+        """The sizes of a feature on all halves."""
+        if feature not in self._sizes:
+            self._sizes[feature] = likelihood.sizes_of(self.halves, feature, self.looks, self._draws)
+        return self._sizes[feature]
+
+    def plus_minus(self, feature: Feature, instrument: str) -> float:
+        """How far a reading of this feature may be off with the instrument at hand [unit of the feature]."""
+        if feature is Feature.THREADS:
+            return self.looks.table.counting.ruler.nominal
+        return instruments.plus_minus(instrument, self.looks)
+
+    def outcomes(self, feature: Feature, instrument: str = "calliper") -> Outcomes:
+        """The answers a feature may get with the likelihood of each: (level, half, outcome)."""
+        off = 0.0 if feature in SEEN else self.plus_minus(feature, instrument)
+        key = (feature, off)
+        if key not in self._outcomes:
+            if feature in SEEN:
+                found = likelihood.seen_outcomes(self.halves, feature, self.looks, self._draws)
+            else:
+                found = likelihood.measured_outcomes(feature, self.sizes(feature), off, self.looks)
+            self._outcomes[key] = found
+        return self._outcomes[key]
+
+    def likelihood(self, feature: Feature, answer: Answer) -> Array:
+        """How likely this answer is on each half: (level, half); a density for readings.
+
+        Raises InputError where the feature has no such value.
+        """
+        if isinstance(answer, NotSure):
+            return np.ones((len(self.care), len(self)))
+        if isinstance(answer, Saw):
+            outcomes = self.outcomes(feature)
+            if answer.value not in outcomes.names:
+                raise InputError(f"{feature} has no value {answer.value!r}; choose one of {', '.join(outcomes.names)}.")
+            found: Array = outcomes.table[:, :, outcomes.names.index(answer.value)]
+            return found
+        if isinstance(answer, NotThere):
+            return likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
+        return likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
+
+    def joint(self, answers: Mapping[Feature, Answer]) -> Array:
+        """Probability of each level of care and half after the answers: (level, half), summing to one."""
+        logs = np.log(self.care)[:, None] + np.log(self.prior)[None, :]
+        for feature in Feature:  # always in this order, so that the order of answers leaves no trace at all
+            if feature in answers:
+                logs = logs + np.log(self.likelihood(feature, answers[feature]))
+        weights = np.exp(logs - logs.max())
+        found: Array = weights / weights.sum()
+        return found
+
+    def belief(self, answers: Mapping[Feature, Answer]) -> Array:
+        """Probability of each half after the answers, summing to one."""
+        found: Array = self.joint(answers).sum(axis=0)
+        return found
+
+    def of_orders(self, belief: Array) -> Array:
+        """Probability of each order words from that of each half."""
+        found: Array = np.bincount(self.order_of, weights=belief, minlength=len(self.orders)).astype(np.float64)
+        return found
+
+    def true_share(self, feature: Feature) -> Array:
+        """Share of parts of each half that truly show each value of a seen feature: (half, value).
+
+        For the width it is the share of people who would liken it to each thing, comparing with usual care.
+        """
+        if feature is Feature.SIZE:
+            spread = self.looks.table.seen[feature].spread
+            assert spread is not None
+            return likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
+        return likelihood.shown(self.halves, feature, self.looks, self._draws)
+
+    def alone(self, half_id: str, pinned: Measure | None = None, at: float = 0.0) -> Shortlist:
+        """One half by itself, as likely as here before anything is seen, with one of its numbers held at a value."""
+        i = self.index(half_id)
+        other = copy(self)
+        other.halves, other.ids, other.prior = (self.halves[i],), (half_id,), self.prior[i : i + 1]
+        other.order_of = np.zeros(1, dtype=np.int64)
+        other._draws = [Draws(pinned, at)]
+        other._sizes, other._outcomes = {}, {}
+        return other
+
+
+def ranked(shortlist: Shortlist, state: State) -> list[tuple[Half, float]]:
+    """The halves with their probabilities after the answers of a state, best first; ties by id."""
+    belief = shortlist.belief(state.answers)
+    order = sorted(range(len(shortlist)), key=lambda i: (-belief[i], shortlist.ids[i]))
+    return [(shortlist.halves[i], float(belief[i])) for i in order]

@@ -1,0 +1,55 @@
+"""Which memory or assumed numbers an identification hangs on."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coaxtell.identifier.answers import NotSure, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Array, Draws
+from coaxtell.identifier.features import SEEN, Feature, seen_values, sizes
+from coaxtell.models.half import Half
+from coaxtell.models.measure import text
+from coaxtell.models.numbers import label, walk
+
+MOVES = 0.02
+"""A number matters where its range moves the probability of the named half by this much."""
+
+
+def _used(half: Half, feature: Feature, shortlist: Shortlist) -> set[int]:
+    """The numbers that a feature of a half is read from, by identity."""
+    draw = Draws()
+    if feature in SEEN and feature is not Feature.SIZE:
+        seen_values(half, feature, draw)
+    else:
+        sizes(half, feature, draw, shortlist.looks.table.jaws.reach)
+    return {id(measure) for measure in draw.used}
+
+
+def numbers(shortlist: Shortlist, state: State, half: Half) -> list[str]:
+    """The soft numbers of a half, in words with their ranges, that move its probability within their range."""
+    said = {f: a for f, a in state.answers.items() if not isinstance(a, NotSure)}
+    used: set[int] = set()
+    for feature in said:
+        used |= _used(half, feature, shortlist)
+    soft = [(path, m) for path, m in walk(half) if m.soft and id(m) in used]
+    if not soft:
+        return []
+    weights = shortlist.care[:, None] * shortlist.prior[None, :]
+    for feature, answer in said.items():
+        weights = weights * shortlist.likelihood(feature, answer)
+    i = shortlist.index(half.id)
+    others = float(np.delete(weights, i, axis=1).sum())
+
+    def probability(one: Shortlist) -> float:
+        own: Array = one.care[:, None] * one.prior[None, :]
+        for feature, answer in said.items():
+            own = own * one.likelihood(feature, answer)
+        return float(own.sum() / (own.sum() + others))
+
+    found: list[str] = []
+    for path, measure in soft:
+        ends = [probability(shortlist.alone(half.id, measure, at)) for at in (measure.low, measure.high)]
+        if max(ends) - min(ends) >= MOVES:
+            found.append(f"{label(half, path)}: {text(measure)}")
+    return found

@@ -1,0 +1,183 @@
+"""How likely each answer is on each half, for each level of care: people's persistent mistakes put on what is there.
+
+Arrays have the axes (level, half) or (level, half, outcome). Nothing is ever impossible: who has a socket before him
+may still measure "the pin".
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from coaxtell.identifier import kernels
+from coaxtell.identifier.answers import Read, values
+from coaxtell.identifier.draws import COUNT, Array, Draws
+from coaxtell.identifier.features import Feature, seen_values, sizes
+from coaxtell.identifier.looks import Level, Looks, Measured
+from coaxtell.models.half import Half
+
+MOST_SLIPS = 0.6
+"""However careless a person is, he is right at least with the rest."""
+CELL_SPREADS = 1.5
+"""Width of a cell of readings, for planning, in spreads of a reading."""
+CELL_REACH = 2
+"""Cells on either side of a size that readings of it may fall in, for planning."""
+
+
+class Sizes(NamedTuple):
+    """Sizes of one feature on all halves, (half, draw), and which halves have such a part."""
+
+    mm: Array
+    there: npt.NDArray[np.bool_]
+
+
+class Outcomes(NamedTuple):
+    """The answers a feature may get, with the likelihood of each: (level, half, outcome)."""
+
+    names: tuple[str, ...]
+    table: Array
+
+
+def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Sizes:
+    """The sizes of a feature on all halves, over the range of the numbers they rest on."""
+    reach = looks.table.jaws.reach
+    found = [sizes(half, feature, draw, reach) for half, draw in zip(halves, draws, strict=True)]
+    mm = [np.ones(COUNT) if one is None else np.broadcast_to(one, (COUNT,)) for one in found]
+    return Sizes(np.array(mm), np.array([one is not None for one in found]))
+
+
+def shown(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Array:
+    """Share of the draws in which each half truly shows each value of coupling, centre or insulator: (half, value)."""
+    known = values(feature, looks)
+    table = np.zeros((len(halves), len(known)))
+    for i, (half, draw) in enumerate(zip(halves, draws, strict=True)):
+        found = seen_values(half, feature, draw)
+        for value in found:
+            table[i, known.index(value)] += 1 / len(found)
+    return table
+
+
+def confusion(feature: Feature, looks: Looks, slips: float) -> Array:
+    """Probability that each value (row) is taken for each other (column) with `slips` times the usual mistakes."""
+    known = values(feature, looks)
+    matrix = np.full((len(known), len(known)), looks.table.seen[feature].slip.nominal / (len(known) - 1))
+    for mistake in looks.table.mistake:
+        if mistake.feature == feature:
+            matrix[known.index(mistake.shows), known.index(mistake.taken_for)] += mistake.rate.nominal
+    np.fill_diagonal(matrix, 0.0)
+    matrix *= slips
+    wrong = matrix.sum(axis=1, keepdims=True)
+    matrix *= np.minimum(1.0, MOST_SLIPS / wrong)
+    np.fill_diagonal(matrix, 1 - matrix.sum(axis=1))
+    return matrix
+
+
+def likened(mm: Array, spread: float, looks: Looks) -> Array:
+    """Probability that each width [mm], (half, draw), is likened to each everyday thing: (half, thing)."""
+    things = np.log([thing.d.nominal for thing in looks.steps.values()])
+    edges = (things[1:] + things[:-1]) / 2
+    below = kernels.below(edges - np.log(mm)[:, :, None], spread).mean(axis=1)
+    ends = np.zeros((len(mm), 1))
+    return np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
+
+
+def seen_outcomes(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Outcomes:
+    """The values of a seen feature with the likelihood of each."""
+    known = values(feature, looks)
+    table: list[Array] = []
+    for level in looks.table.levels.values():
+        slips = level.slips.nominal
+        if feature is Feature.SIZE:
+            row = looks.table.seen[feature]
+            assert row.spread is not None
+            mm = sizes_of(halves, feature, looks, draws).mm
+            lapse = min(MOST_SLIPS, row.slip.nominal * slips)
+            right = likened(mm, row.spread.nominal * level.spread.nominal, looks)
+            table.append((1 - lapse) * right + lapse / len(known))
+        else:
+            table.append(shown(halves, feature, looks, draws) @ confusion(feature, looks, slips))
+    return Outcomes(known, np.array(table))
+
+
+class Misreading(NamedTuple):
+    """How people of one level of care misread one feature: shares, and the spread of a reading [its unit]."""
+
+    gross: float
+    overlooked: float
+    phantom: float
+    spread: float
+
+
+def misreading(row: Measured, level: Level, plus_minus: float) -> Misreading:
+    """What goes wrong in measuring with an instrument that may be off by `plus_minus` [unit of the feature]."""
+
+    def share(rate: float) -> float:
+        return min(MOST_SLIPS, rate * level.slips.nominal)
+
+    # an instrument's error lies anywhere within its plus-minus; the hand's comes on top
+    spread = math.hypot(plus_minus / math.sqrt(3), row.hand.nominal * level.spread.nominal)
+    return Misreading(share(row.gross.nominal), share(row.overlooked.nominal), share(row.phantom.nominal), spread)
+
+
+def _anywhere(row: Measured, value: float) -> float:
+    """Density of a reading that is altogether wrong: even over the logarithm of what ports measure [1/unit]."""
+    return 1 / (value * math.log(row.most / row.least))
+
+
+def reading_likelihood(feature: Feature, found: Sizes, read: Read, looks: Looks) -> Array:
+    """Density of a reading on each half: (level, half)."""
+    row = looks.table.measured[feature]
+    anywhere = _anywhere(row, read.value)
+    table: list[Array] = []
+    for level in looks.table.levels.values():
+        m = misreading(row, level, read.plus_minus)
+        right = kernels.density(read.value - found.mm, m.spread).mean(axis=1)
+        present = (1 - m.overlooked) * ((1 - m.gross) * right + m.gross * anywhere)
+        table.append(np.where(found.there, present, m.phantom * anywhere))
+    return np.array(table)
+
+
+def absence_likelihood(feature: Feature, found: Sizes, looks: Looks) -> Array:
+    """Probability on each half that a person says there is nothing of the kind: (level, half)."""
+    row = looks.table.measured[feature]
+    table = [misreading(row, level, 0.0) for level in looks.table.levels.values()]
+    return np.array([np.where(found.there, m.overlooked, 1 - m.phantom) for m in table])
+
+
+def _edges(found: Sizes, spread: float, row: Measured) -> Array:
+    """Borders of the cells that readings may fall in: fine where some half has its size, one cell elsewhere."""
+    width = CELL_SPREADS * spread
+    cells = np.unique(np.floor(found.mm[found.there] / width).astype(np.int64))
+    near = np.unique((cells[:, None] + np.arange(-CELL_REACH, CELL_REACH + 1)).ravel())
+    edges = np.unique(np.concatenate([near, near + 1])) * width
+    inside: Array = edges[(edges > row.least) & (edges < row.most)]
+    return inside
+
+
+def measured_outcomes(feature: Feature, found: Sizes, plus_minus: float, looks: Looks) -> Outcomes:
+    """The answers that measuring may give, in cells of a reading's spread, for planning: first that there is none."""
+    row = looks.table.measured[feature]
+    levels = list(looks.table.levels.values())
+    usual = misreading(row, levels[len(levels) // 2], plus_minus)
+    edges = _edges(found, usual.spread, row) if found.there.any() else np.array([])
+    borders = np.concatenate([[row.least], edges, [row.most]])
+    wide = np.diff(np.log(borders)) / math.log(row.most / row.least)
+    offsets = edges - found.mm[found.there][:, :, None]
+    table: list[Array] = []
+    for level in levels:
+        m = misreading(row, level, plus_minus)
+        below = kernels.below(offsets, m.spread).mean(axis=1)
+        ends = np.zeros((len(below), 1))
+        right = np.zeros((len(found.mm), len(wide)))
+        right[found.there] = np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
+        present = (1 - m.overlooked) * ((1 - m.gross) * right + m.gross * wide)
+        there = found.there[:, None]
+        cells = np.where(there, present, m.phantom * wide)
+        none = np.where(there, m.overlooked, 1 - m.phantom)
+        table.append(np.concatenate([none, cells], axis=1))
+    names = ("none", *(f"{low:.3g} to {high:.3g}" for low, high in pairwise(borders)))
+    return Outcomes(names, np.array(table))

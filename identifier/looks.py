@@ -1,0 +1,165 @@
+"""How people look at a port, what they hold beside it and what they meet where: the identifier's own tables.
+
+The only module of the identifier that reads files: looks.toml, things.toml, priors.toml and sources.toml.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from functools import lru_cache
+from importlib import resources
+from typing import Any
+
+import msgspec
+
+from coaxtell.models import sources
+from coaxtell.models.errors import InputError
+from coaxtell.models.measure import Measure
+from coaxtell.models.sources import Source
+
+PACKAGE = "coaxtell.identifier"
+
+
+class _Entry(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """An entry of a table; a misspelt key stops the load."""
+
+
+class Level(_Entry, frozen=True):
+    """How careful a person is: share of people, factor on rates of mistakes, factor on spreads."""
+
+    weight: Measure
+    slips: Measure
+    spread: Measure
+
+
+class Seen(_Entry, frozen=True):
+    """A feature that is looked at: its question, what to do, seconds [s], rate of slips, names of its values.
+
+    `spread` is how well a width is compared by eye [relative], for `size` alone.
+    """
+
+    ask: str
+    how: str
+    seconds: Measure
+    slip: Measure
+    values: dict[str, str] = {}
+    spread: Measure | None = None
+
+
+class Measured(_Entry, frozen=True):
+    """A feature that is measured: its question, what to do, seconds [s] and what goes wrong.
+
+    `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
+    who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
+    wrong lies anywhere between `least` and `most`.
+    """
+
+    ask: str
+    how: str
+    seconds: Measure
+    hand: Measure
+    gross: Measure
+    overlooked: Measure
+    phantom: Measure
+    least: float
+    most: float
+
+
+class Mistake(_Entry, frozen=True):
+    """One value taken for another, by this share of people; not the other way round unless that is listed too."""
+
+    feature: str
+    shows: str
+    taken_for: str
+    rate: Measure
+
+
+class Instrument(_Entry, frozen=True):
+    """An instrument and how far a reading may be off [mm]."""
+
+    plus_minus: Measure
+
+
+class Jaws(_Entry, frozen=True):
+    """How deep the inside jaws of a calliper enter [mm]."""
+
+    reach: Measure
+
+
+class Counting(_Entry, frozen=True):
+    """How far counted threads may be off [per 10 mm], along a ruler and by thread gauge."""
+
+    ruler: Measure
+    gauge: Measure
+
+
+class Stopping(_Entry, frozen=True):
+    """What a wrong order costs [s]."""
+
+    wrong_order: Measure
+
+
+class LooksTable(_Entry, frozen=True):
+    """looks.toml as a whole."""
+
+    levels: dict[str, Level]
+    stopping: Stopping
+    instruments: dict[str, Instrument]
+    jaws: Jaws
+    counting: Counting
+    seen: dict[str, Seen]
+    measured: dict[str, Measured]
+    mistake: list[Mistake]
+
+
+class Thing(_Entry, frozen=True):
+    """An everyday thing with its diameter [mm]; a `step` is an answer to how wide a port is."""
+
+    name: str
+    d: Measure
+    step: bool = False
+
+
+class Setting(_Entry, frozen=True):
+    """How often each family is met in one setting [of 100], and the share of jacks."""
+
+    words: str
+    jack: Measure
+    other: Measure
+    weight: dict[str, Measure]
+
+
+class Looks(msgspec.Struct, frozen=True):
+    """All that the identifier knows of people, things and places, with the sources of its numbers."""
+
+    table: LooksTable
+    things: dict[str, Thing]
+    settings: dict[str, Setting]
+    sources: dict[str, Source]
+
+    @property
+    def steps(self) -> dict[str, Thing]:
+        """The things that are answers to how wide a port is, smallest first."""
+        return {key: thing for key, thing in self.things.items() if thing.step}
+
+    def setting(self, name: str) -> Setting:
+        """The setting of that name; raises InputError where there is none."""
+        found = self.settings.get(name)
+        if found is None:
+            raise InputError(f"No setting is called {name!r}; choose one of {', '.join(self.settings)}.")
+        return found
+
+
+def _read(file: str) -> dict[str, Any]:
+    return tomllib.loads((resources.files(PACKAGE) / file).read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=1)
+def load() -> Looks:
+    """The tables that ship with the identifier."""
+    return Looks(
+        table=msgspec.convert(_read("looks.toml"), LooksTable),
+        things=msgspec.convert(_read("things.toml"), dict[str, Thing]),
+        settings=msgspec.convert(_read("priors.toml"), dict[str, Setting]),
+        sources=sources.load((resources.files(PACKAGE) / "sources.toml").read_text(encoding="utf-8"), "sources.toml"),
+    )

@@ -1,0 +1,134 @@
+"""Which look comes next: the one that tells most of what to order per second, two looks ahead where few remain."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+import msgspec
+import numpy as np
+
+from coaxtell.identifier import contrast, stopping
+from coaxtell.identifier.answers import Answer, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Array
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.outlook import FAINT, Outlook
+
+FEW = 2.6
+"""Two looks ahead are weighed once the uncertainty is below this [bit], about six orders."""
+TRIED = 4
+"""How many of the best next looks are weighed two looks ahead."""
+
+
+class Weighed(NamedTuple):
+    """Each look weighed: gain per second [bit/s] and value of going on with it [s], two looks ahead where tried."""
+
+    rate: Array
+    value: Array
+
+
+def weigh(outlook: Outlook, joint: Array, wrong_order: float) -> Weighed:
+    """Every look by its gain per second, and by what going on with it is worth [s] at this cost of a wrong order [s].
+
+    `joint` (level, candidate) sums to one. Looks are weighed two ahead where few orders remain.
+    """
+    first = outlook.prospects(joint[None])
+    gain = first.gain[0]
+    rate = gain / outlook.seconds
+    value = stopping.value(first.sure[0], outlook.best(joint), outlook.seconds, wrong_order)
+    if outlook.uncertainty(joint) > FEW:
+        return Weighed(rate, value)
+    keep = np.flatnonzero(joint.sum(axis=0) > FAINT)
+    near = outlook.narrowed(keep)
+    small = joint[:, keep] / joint[:, keep].sum()
+    for look in np.argsort(-rate, kind="stable")[:TRIED]:
+        chance, joints = near.after(small, int(look))
+        second = near.prospects(joints)
+        second.gain[:, look] = 0.0  # asked once more it says the same
+        worth = stopping.value(second.sure, near.bests(joints)[:, None], outlook.seconds, wrong_order)
+        worth[:, look] = 0.0
+        value[look] += float(chance @ np.maximum(worth, 0.0).max(axis=1))
+        then = np.argmax(second.gain / outlook.seconds, axis=1)
+        rows = np.arange(len(then))
+        asked = chance * (worth[rows, then] > 0)
+        rate[look] = (gain[look] + asked @ second.gain[rows, then]) / (
+            outlook.seconds[look] + asked @ outlook.seconds[then]
+        )
+    return Weighed(rate, value)
+
+
+def choose(outlook: Outlook, joint: Array, wrong_order: float) -> int | None:
+    """The look to take next, by gain per second; none where no look is worth its seconds."""
+    weighed = weigh(outlook, joint, wrong_order)
+    return int(np.argmax(weighed.rate)) if stopping.goes_on(weighed.value) else None
+
+
+class Next(msgspec.Struct, frozen=True):
+    """The next question: what to look at or measure, why that, how, and the seconds it takes."""
+
+    feature: Feature
+    ask: str
+    how: str
+    why: str
+    seconds: float
+
+
+def seconds(shortlist: Shortlist, feature: Feature) -> float:
+    """How long a look takes [s]."""
+    table = shortlist.looks.table
+    return (table.seen if feature in SEEN else table.measured)[feature].seconds.nominal
+
+
+def next_feature(shortlist: Shortlist, state: State) -> Feature | None:
+    """The feature to look at next, or none where what to order is settled or further looks are not worth their time.
+
+    Features that have an answer, "not sure" among them, are not asked again: mistakes persist.
+    """
+    left = [feature for feature in Feature if feature not in state.answers]
+    if not left:
+        return None
+    outlook = Outlook(
+        [shortlist.outcomes(feature, state.instrument).table for feature in left],
+        [seconds(shortlist, feature) for feature in left],
+        shortlist.order_of,
+    )
+    wrong_order = shortlist.looks.table.stopping.wrong_order.nominal
+    look = choose(outlook, shortlist.joint(state.answers), wrong_order)
+    return None if look is None else left[look]
+
+
+def next_question(shortlist: Shortlist, state: State) -> Next | None:
+    """The next question with its reason, or none where it is time to stop; the same each time it is asked."""
+    feature = next_feature(shortlist, state)
+    return None if feature is None else question(shortlist, state.answers, feature)
+
+
+def question(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Next:
+    """The question about one feature, with its reason after these answers."""
+    table = shortlist.looks.table
+    row = (table.seen if feature in SEEN else table.measured)[feature]
+    return Next(feature, row.ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+
+
+def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> str:
+    """What the question tells apart: the likeliest pair that differs in it."""
+    belief = shortlist.belief(answers)
+    order = np.argsort(-belief, kind="stable")
+    best: tuple[float, int, int] | None = None
+    for place, i in enumerate(order[:6]):
+        for j in order[place + 1 : 12]:
+            if shortlist.order_of[i] == shortlist.order_of[j]:
+                continue
+            weight = float(belief[i] * belief[j]) * (1 - contrast.overlap(shortlist, feature, int(i), int(j)))
+            if best is None or weight > best[0]:
+                best = (weight, int(i), int(j))
+    took = f"{seconds(shortlist, feature):g} s"
+    if best is None:
+        return f"It is the quickest look left, {took}."
+    _, i, j = best
+    one, two = shortlist.halves[i], shortlist.halves[j]
+    return (
+        f"It narrows the shortlist most for the {took} it takes: {one.name} shows "
+        f"{contrast.shows(shortlist, feature, one)}, {two.name} {contrast.shows(shortlist, feature, two)}."
+    )

@@ -1,0 +1,183 @@
+"""*Which cable*: two ports, a distance and a band, and the one assembly that fits both and loses least."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from random import Random
+
+from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.ranking import Choice, choose
+from coaxtell.cables.rules import Legal
+from coaxtell.cables.run import Run
+from coaxtell.cables.units import Gain, GainUnit
+from coaxtell.models.half import Half
+from coaxtell.quiz import distractors, looks
+from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.stock import Stock
+
+KIND = Kind.CABLE
+
+LENGTHS = (3.0, 6.0, 10.0, 15.0, 25.0)
+"""Runs that are asked about [m]."""
+REGIONS = ("us", "eu-lower")
+GAIN = Gain(6.0, GainUnit.DBI)
+LINE_OHM = 50.0
+
+
+def tasks(stock: Stock) -> list[Task]:
+    """Pairs of 50 ohm jacks, the first with a wrong end that looks right, that some cable joins."""
+    jacks = [half for half in stock.halves.values() if half.gender == "jack" and half.impedance_ohm == LINE_OHM]
+    return [
+        Task(KIND, one.id, two.id)
+        for one in jacks
+        for two in jacks
+        if one.id < two.id and _wrong_end(stock, one.id) is not None and _usable(stock, one.id, two.id)
+    ]
+
+
+def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
+    """The cable by distance and band, and its ends."""
+    return Skill.CABLE, Skill.ORDER
+
+
+def harmful(stock: Stock, task: Task) -> bool:
+    """True where the wrong end among the options damages the first port."""
+    end = _wrong_end(stock, task.a)
+    return end is not None and distractors.cost(stock, end, task.a) == 2
+
+
+def sort(stock: Stock, task: Task) -> str:
+    """Ports are drawn alike by the first one's family."""
+    return stock.half(task.a).family.removeprefix("RP-")
+
+
+@lru_cache(maxsize=256)
+def _wrong_end(stock: Stock, port: str) -> str | None:
+    """The end of the right family and gender and of the other polarity; it must not connect, beyond doubt."""
+    right = stock.mate_of(port)
+    if right is None:
+        return None
+    own = stock.half(right)
+    for end in stock.halves.values():
+        alike = end.family.removeprefix("RP-") == own.family.removeprefix("RP-") and end.gender == own.gender
+        if alike and end.polarity != own.polarity and end.impedance_ohm == own.impedance_ohm:
+            return end.id if not distractors.joined(stock, port, end.id) and stock.firm(port, end.id) else None
+    return None
+
+
+@lru_cache(maxsize=4096)
+def _choice(stock: Stock, a: str, b: str, length_m: float, region: str) -> Choice:
+    rules = stock.cables.region(region)
+    run = Run(
+        reader=stock.half(a),
+        antenna=stock.half(b),
+        length_m=length_m,
+        region=rules,
+        frequency_mhz=rules.usual.nominal,
+        gain=GAIN,
+    )
+    return choose(run, stock.ends, stock.cables)
+
+
+def _whole(choice: Choice) -> list[Assembly]:
+    """The assemblies with both ends of their own, that are legal and can be built."""
+    return [
+        ranked.assembly
+        for ranked in choice.ranked
+        if ranked.assembly.buildable
+        and ranked.assembly.legal is Legal.YES
+        and not ranked.assembly.adapter_count
+        and not ranked.assembly.not_sensible
+        and None not in ranked.assembly.ends
+    ]
+
+
+def _worse(whole: list[Assembly]) -> list[Assembly]:
+    """Those that lose more than the first, whatever the uncertain figures really are."""
+    best = whole[0].loss
+    most = best.total_db + best.plus_minus_db
+    alike = [one for one in whole[1:] if _end_ids(one) == _end_ids(whole[0])]
+    return [one for one in alike if one.loss.total_db - one.loss.plus_minus_db > most]
+
+
+def _runs(stock: Stock, a: str, b: str) -> list[tuple[float, str]]:
+    """Lengths and regions for which one assembly is best beyond doubt and another is plainly worse."""
+    found = []
+    for length in LENGTHS:
+        for region in REGIONS:
+            whole = _whole(_choice(stock, a, b, length, region))
+            if whole and _worse(whole) and _end_ids(whole[0]) == (stock.mate_of(a), stock.mate_of(b)):
+                found.append((length, region))
+    return found
+
+
+def _end_ids(assembly: Assembly) -> tuple[str | None, ...]:
+    return tuple(None if end is None else end.id for end in assembly.ends)
+
+
+@lru_cache(maxsize=1024)
+def _usable(stock: Stock, a: str, b: str) -> tuple[tuple[float, str], ...]:
+    return tuple(_runs(stock, a, b))
+
+
+def make(stock: Stock, task: Task, rng: Random) -> Item:
+    """The item of two ports; length and region are drawn."""
+    length, region = rng.choice(_usable(stock, task.a, task.b))
+    choice = _choice(stock, task.a, task.b, length, region)
+    whole = _whole(choice)
+    best, worse = whole[0], rng.choice(_worse(whole))
+    end_a, end_b = best.ends
+    assert end_a is not None
+    assert end_b is not None
+    wrong_id = _wrong_end(stock, task.a)
+    assert wrong_id is not None
+    wrong = stock.half(wrong_id)
+    # two by two, so that no option stands out by what most of them share
+    options = [
+        _option("best", best, end_a, end_b),
+        _option("more loss", worse, end_a, end_b),
+        _option("wrong end", best, wrong, end_b),
+        _option("wrong end, more loss", worse, wrong, end_b),
+    ]
+    rng.shuffle(options)
+    rules = stock.cables.region(region)
+    bad = stock.mating(task.a, wrong_id)
+    return Item(
+        task=task,
+        question=(
+            f"Reader port {stock.half(task.a).name}, antenna port {stock.half(task.b).name}, {length:g} m apart, "
+            f"{rules.usual.nominal:g} MHz ({rules.name}), antenna {GAIN}. End A goes to the reader. Which assembly "
+            "fits both ports and loses least?"
+        ),
+        options=tuple(options),
+        right="best",
+        skills=skills_of(stock, task),
+        explanation=Explanation(
+            reasons=(
+                f"{_loss_words(best)}, of which {best.loss.cable_db:.1f} dB in {length:g} m of cable.",
+                f"{_loss_words(worse)}.",
+                f"{wrong.name} on {stock.half(task.a).name}: {bad.verdict.value}.",
+                *bad.reasons,
+            ),
+            look=looks.for_mating(stock.half(task.a), wrong),
+            pair=(task.a, wrong_id),
+            stop_mm=bad.stops_at_mm or 0.0,
+            cautions=tuple(bad.cautions),
+        ),
+        harmful=harmful(stock, task),
+    )
+
+
+def _option(option_id: str, assembly: Assembly, one: Half, two: Half) -> Option:
+    return Option(option_id, f"{_class_words(assembly)}, end A {one.name}, end B {two.name}")
+
+
+def _loss_words(assembly: Assembly) -> str:
+    loss = assembly.loss
+    return f"{_class_words(assembly)} loses {loss.total_db:.1f} ± {loss.plus_minus_db:.1f} dB"
+
+
+def _class_words(assembly: Assembly) -> str:
+    name = assembly.cable.name
+    return name if name.startswith("RG") else f"{name}-class cable"

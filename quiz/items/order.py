@@ -1,0 +1,110 @@
+"""*Which end to order*: a port in a picture, and the one cable end among several that connects to it."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from random import Random
+
+from coaxtell.models.half import Half
+from coaxtell.quiz import distractors, looks, skills, visible
+from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
+from coaxtell.quiz.items import name
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.stock import Stock
+
+KIND = Kind.ORDER
+
+LIKELY = 5
+"""How many wrong ends are asked about for each port."""
+
+
+@lru_cache(maxsize=1024)
+def _wrong_ends(stock: Stock, port: str) -> tuple[str, ...]:
+    """Ends that do not connect to the port beyond doubt, the costliest first, then those of what it is taken for.
+
+    The port's own likeness is one of them: to order what one sees is a favourite mistake.
+    """
+    alike = distractors.look_alikes(stock, stock.half(port), name.STANDARD)
+    ends = [mate_id for other in alike if (mate_id := stock.mate_of(other)) is not None]
+    found = [end for end in dict.fromkeys([*ends, port]) if _wrong(stock, port, end)]
+    return tuple(sorted(found, key=lambda end: -distractors.cost(stock, end, port)))
+
+
+def _wrong(stock: Stock, port: str, end: str) -> bool:
+    return not distractors.joined(stock, port, end) and stock.firm(port, end)
+
+
+def tasks(stock: Stock) -> list[Task]:
+    """Each port that has a mate, with the wrong ends that cost most or are likeliest."""
+    found = []
+    for half in stock.halves.values():
+        if stock.mate_of(half.id) is None:
+            continue
+        seen = visible.features(half, name.STANDARD)
+        ends = [end for end in _wrong_ends(stock, half.id) if visible.apart(stock, half, _made_for(stock, end), seen)]
+        found += [Task(KIND, half.id, end) for end in ends[:LIKELY]]
+    return found
+
+
+def _made_for(stock: Stock, end: str) -> Half:
+    """The half that an end is made for: it must look unlike the port, else the end is not plainly wrong."""
+    return stock.half(stock.mate_of(end) or end)
+
+
+def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
+    """The end to order, and the rules that the wrong end breaks."""
+    pair = skills.of_pair(stock.half(task.a), stock.half(task.b), stock.mating(task.a, task.b).verdict)
+    return Skill.ORDER, *(skill for skill in pair if skill is not Skill.RULES)
+
+
+def harmful(stock: Stock, task: Task) -> bool:
+    """True where the wrong end damages the port."""
+    return distractors.cost(stock, task.b, task.a) == 2
+
+
+def sort(stock: Stock, task: Task) -> str:
+    """Ports are drawn alike by family."""
+    return stock.half(task.a).family.removeprefix("RP-")
+
+
+def make(stock: Stock, task: Task, rng: Random) -> Item:
+    """The item of a port and one wrong end; pose, light and the order of the options are drawn."""
+    right = stock.mate_of(task.a)
+    assert right is not None
+    picture = name.posed(stock, task.a, _made_for(stock, task.b).id, rng)
+    half = stock.half(task.a)
+    seen = visible.features(half, picture)
+    harm = harmful(stock, task)
+    wrong = [task.b]
+    for end in _wrong_ends(stock, task.a):
+        if len(wrong) == distractors.WRONG:
+            break
+        if end in wrong or not visible.apart(stock, half, _made_for(stock, end), seen):
+            continue
+        if harm or distractors.cost(stock, end, task.a) < 2:
+            wrong.append(end)
+    options = [Option(end, stock.half(end).name) for end in (right, *wrong)]
+    rng.shuffle(options)
+    good, bad = stock.mating(task.a, right), stock.mating(task.a, task.b)
+    return Item(
+        task=task,
+        question="A cable is to be joined to this port. Which end do you order?",
+        options=tuple(options),
+        right=right,
+        skills=skills_of(stock, task),
+        explanation=Explanation(
+            reasons=(
+                f"The port is {half.name}. With {stock.half(right).name}: {good.verdict.value}.",
+                *good.reasons,
+                f"With {stock.half(task.b).name}: {bad.verdict.value}.",
+                *bad.reasons,
+            ),
+            look=looks.for_mating(half, stock.half(task.b)),
+            pair=(task.a, task.b),
+            stop_mm=bad.stops_at_mm or 0.0,
+            cautions=tuple(bad.cautions),
+        ),
+        picture=picture,
+        in_words=visible.in_words(stock, half, picture),
+        harmful=harm,
+    )

@@ -1,0 +1,191 @@
+"""What the log says of people: skills held and due, assessments and their verdicts, what is taken for what."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+import msgspec
+
+from coaxtell.quiz.assessment import BARS, Count
+from coaxtell.quiz.blueprint import Part
+from coaxtell.quiz.item import Kind
+from coaxtell.quiz.log import Answered, Event, Mode, Started, answers
+from coaxtell.quiz.readiness import CLAIM, chance_above, interval
+from coaxtell.quiz.schedule import PAIR, replayed
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.skills import Skill
+
+RECENT = 40
+"""The latest answers of a skill by which it is judged: older ones tell of another person."""
+
+SITS = 0.80
+"""Chance to be right in the latest answers from which a skill counts as sitting, with its interval above one half."""
+
+
+class SkillState(msgspec.Struct, frozen=True):
+    """One skill of one person: latest answers, their rate's interval, recall now, when it is due."""
+
+    skill: Skill
+    right: int
+    wrong: int
+    low: float
+    high: float
+    above: float
+    """P(rate > 0.90) from a flat prior."""
+    recall: float | None
+    due: datetime | None
+
+    @property
+    def rate(self) -> float | None:
+        """Share of right answers; none where there is no answer."""
+        total = self.right + self.wrong
+        return self.right / total if total else None
+
+    def word(self, now: datetime) -> str:
+        """The state in a word or two."""
+        if self.rate is None:
+            return "not seen yet"
+        if self.rate < SITS or self.low < 0.5:
+            return "does not sit yet"
+        return "due" if self.due is not None and self.due <= now else "sits"
+
+
+class Try(msgspec.Struct, frozen=True):
+    """One start of an assessment: when, on which site, how many items, what it came to."""
+
+    start: Started
+    number: int
+    counts: dict[Part, Count]
+    verdict: Decision
+
+    @property
+    def items(self) -> int:
+        """Answers given."""
+        return sum(count.right + count.wrong for count in self.counts.values())
+
+    @property
+    def above(self) -> float:
+        """P(rate > 0.90) of the ordinary items from a flat prior."""
+        count = self.counts[Part.ORDINARY]
+        return chance_above(count.right, count.wrong, CLAIM)
+
+
+class PersonState(msgspec.Struct, frozen=True):
+    """One person: answers, honesty of the stated chances, skills, confused pairs that are due, assessments."""
+
+    name: str
+    answers: int
+    right: int
+    points: float
+    stated: float
+    skills: list[SkillState]
+    pairs_due: list[str]
+    tries: list[Try]
+
+    @property
+    def ready(self) -> Decision | None:
+        """The verdict of the latest assessment; none where there was no start."""
+        return self.tries[-1].verdict if self.tries else None
+
+
+class Confusion(msgspec.Struct, frozen=True):
+    """How often one thing was taken for another."""
+
+    right: str
+    taken_for: str
+    times: int
+
+
+def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
+    """The state of one person from their events, in order of replay."""
+    given = answers(events)
+    cards = {one.name: one for one in replayed(given).held(now)}
+    skills = []
+    for skill in Skill:
+        latest = [answer.correct for answer in given if skill in answer.skills][-RECENT:]
+        right, wrong = sum(latest), len(latest) - sum(latest)
+        low, high = interval(right, wrong)
+        card = cards.get(skill.value)
+        skills.append(
+            SkillState(
+                skill=skill,
+                right=right,
+                wrong=wrong,
+                low=low,
+                high=high,
+                above=chance_above(right, wrong, CLAIM),
+                recall=None if card is None else card.recall,
+                due=None if card is None else card.due,
+            )
+        )
+    due = [one.name.removeprefix(PAIR) for one in cards.values() if one.name.startswith(PAIR) and one.due <= now]
+    return PersonState(
+        name=name,
+        answers=len(given),
+        right=sum(answer.correct for answer in given),
+        points=sum(answer.points for answer in given),
+        stated=sum(answer.sure for answer in given) / len(given) if given else 0.0,
+        skills=skills,
+        pairs_due=due,
+        tries=tries(events),
+    )
+
+
+def tries(events: Sequence[Event]) -> list[Try]:
+    """Every start of an assessment with what became of it, numbered from 1."""
+    found: list[Try] = []
+    for event in events:
+        if not isinstance(event, Started) or event.mode is not Mode.ASSESSMENT:
+            continue
+        told = sorted(
+            (e for e in events if isinstance(e, Answered) and e.sitting == event.id), key=lambda answer: answer.number
+        )
+        counts = dict.fromkeys(Part, Count())
+        for answer in told:
+            part = Part.HARMFUL if answer.harmful else Part.ORDINARY
+            counts[part] = counts[part].plus(answer.correct)
+        decisions = [BARS[part].decide(count.right, count.wrong) for part, count in counts.items()]
+        if Decision.NOT_YET in decisions:
+            verdict = Decision.NOT_YET
+        elif all(one is Decision.READY for one in decisions):
+            verdict = Decision.READY
+        else:
+            verdict = Decision.UNDECIDED
+        found.append(Try(event, len(found) + 1, counts, verdict))
+    return found
+
+
+def team(events: Sequence[Event], now: datetime) -> list[PersonState]:
+    """The state of everyone in the record, by name."""
+    by_person: dict[str, list[Event]] = {}
+    for event in events:
+        by_person.setdefault(event.person, []).append(event)
+    return [person(name, by_person[name], now) for name in sorted(by_person)]
+
+
+def confusions(events: Sequence[Event], known: Callable[[str], bool]) -> list[Confusion]:
+    """Which half is taken for which, the most often first; `known` tells which option is a half."""
+    counted: Counter[tuple[str, str]] = Counter()
+    for answer in answers(events):
+        halves = answer.kind in (Kind.NAME, Kind.ORDER) and known(answer.right) and known(answer.chosen)
+        if halves and not answer.correct:
+            counted[answer.right, answer.chosen] += 1
+    return [
+        Confusion(right, chosen, times)
+        for (right, chosen), times in sorted(counted.items(), key=lambda entry: (-entry[1], entry[0]))
+    ]
+
+
+def wrong_verdicts(events: Sequence[Event]) -> list[Confusion]:
+    """Which verdict is taken for which in *will they mate*, the most often first."""
+    counted = Counter(
+        (answer.right, answer.chosen)
+        for answer in answers(events)
+        if answer.kind is Kind.MATES and not answer.correct
+    )
+    return [
+        Confusion(right, chosen, times)
+        for (right, chosen), times in sorted(counted.items(), key=lambda entry: (-entry[1], entry[0]))
+    ]

@@ -1,0 +1,133 @@
+"""What a picture shows of a half, and whether it tells two halves apart."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from coaxtell.identifier.answers import Answer, Saw
+from coaxtell.identifier.features import Feature
+from coaxtell.models.half import Half, Step, Turned
+from coaxtell.quiz import looks
+from coaxtell.quiz.item import Picture
+from coaxtell.quiz.stock import Stock
+
+CLEAR = 3.0
+"""Widths are told apart by eye where they differ by so many times the spread of comparing by eye."""
+
+PLANE = "the plane where the outer metal of the mate stops"
+
+STEEPEST = 60.0
+"""From further round than this the face shows no hole and no pin, however shallow [deg]."""
+
+
+def off_axis(picture: Picture) -> float:
+    """The angle between the line of sight and the half's axis [deg]."""
+    across = math.cos(math.radians(picture.azimuth)) * math.cos(math.radians(picture.elevation))
+    return math.degrees(math.acos(max(-1.0, min(1.0, across))))
+
+
+def _rings(body: Turned, thread_d: float | None) -> list[tuple[float, float]]:
+    """Front z and inside radius of each step of a body [mm]."""
+    found = []
+    z = body.rim.nominal
+    for step in body.inside:
+        found.append((z, _radius(step, thread_d)))
+        z = step.to.nominal
+    return found
+
+
+def _radius(step: Step, thread_d: float | None) -> float:
+    diameter = step.d.nominal if step.d is not None else thread_d
+    assert diameter is not None
+    return diameter / 2
+
+
+def _in_sight(half: Half, z: float, angle: float) -> bool:
+    """True where a point on the axis at z [mm] is seen from `angle` [deg] off the axis, past every rim before it."""
+    if angle >= STEEPEST:
+        return False
+    thread = half.coupling_thread
+    inside = None if thread is None else thread.major.nominal - 1.082532 * thread.pitch_mm
+    rings = _rings(half.shell, inside)
+    if half.nut is not None:
+        rings += _rings(half.nut.body, inside)
+    slope = math.tan(math.radians(angle))
+    return all(slope * (front - z) < radius for front, radius in rings if front > z)
+
+
+def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
+    """The features of the half that the picture shows; width only beside a scale."""
+    angle = off_axis(picture)
+    found = [Feature.COUPLING]
+    pin, socket = half.centre.pin, half.centre.socket
+    tip = pin.tip.nominal if pin is not None else socket.tip.nominal if socket is not None else 0.0
+    if _in_sight(half, tip, angle):
+        found.append(Feature.CENTRE)
+    faces = [ring.face.nominal for ring in half.insulator]
+    if faces and _in_sight(half, max(faces), angle):
+        found.append(Feature.INSULATOR)
+    if picture.scale:
+        found.append(Feature.SIZE)
+    return tuple(found)
+
+
+def shown(stock: Stock, half: Half, picture: Picture) -> dict[Feature, Answer]:
+    """What a person without a mistake answers on this picture; a value that rests on a soft number is left out."""
+    return {
+        feature: answer(stock, half, feature)
+        for feature in features(half, picture)
+        if feature is Feature.SIZE or len(stock.shown(half.id, feature)) == 1
+    }
+
+
+def answer(stock: Stock, half: Half, feature: Feature) -> Answer:
+    """What a person without a mistake answers about one feature of a half."""
+    if feature is Feature.SIZE:
+        return Saw(_nearest_thing(stock, half))
+    return Saw(min(stock.shown(half.id, feature)))
+
+
+def _nearest_thing(stock: Stock, half: Half) -> str:
+    mm = stock.width(half.id).nominal
+    things = stock.shortlist.looks.steps
+    return min(things, key=lambda key: abs(math.log(things[key].d.nominal / mm)))
+
+
+def apart(stock: Stock, one: Half, two: Half, seen: Iterable[Feature]) -> tuple[Feature, ...]:
+    """Which of the seen features tell two halves apart whatever the soft numbers really are."""
+    return tuple(feature for feature in seen if differ(stock, one, two, feature))
+
+
+def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:
+    """True where a seen feature tells two halves apart whatever the soft numbers really are."""
+    if feature is not Feature.SIZE:
+        return not stock.shown(one.id, feature) & stock.shown(two.id, feature)
+    spread = stock.shortlist.looks.table.seen[feature].spread
+    assert spread is not None
+    a, b = stock.width(one.id), stock.width(two.id)
+    return max(math.log(a.low / b.high), math.log(b.low / a.high)) > CLEAR * spread.nominal
+
+
+def in_words(stock: Stock, half: Half, picture: Picture) -> str:
+    """What the picture shows, in words, for where it cannot be shown."""
+    table = stock.shortlist.looks.table
+    found = []
+    for feature, answer in shown(stock, half, picture).items():
+        if feature is Feature.SIZE:
+            found.append(f"its widest part measures {stock.width(half.id).nominal:.1f} mm")
+        elif isinstance(answer, Saw):
+            words = table.seen[feature].values[answer.value]
+            if feature is Feature.COUPLING:
+                found.append(words)
+            elif feature is Feature.CENTRE:
+                found.append(f"in the centre {words}")
+            else:
+                found.append(f"its insulator {words.replace('that plane', PLANE)}")
+    return f"A port shows: {'; '.join(found)}."
+
+
+def telling(stock: Stock, half: Half, rival: Half, seen: Iterable[Feature]) -> str:
+    """The look in the picture that tells a half from the one it is taken for."""
+    found = apart(stock, half, rival, seen)
+    return looks.between(stock, half, rival, found[0]) if found else looks.for_mating(half, rival)

@@ -1,0 +1,129 @@
+"""What people type: units, fractions, instruments, nonsense."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coaxtell.identifier import answers, looks
+from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
+from coaxtell.identifier.features import MEASURED, SEEN, Feature
+from coaxtell.models.errors import InputError
+
+LOOKS = looks.load()
+
+
+def read(feature: Feature, typed: str, instrument: str = "calliper") -> Read:
+    found = answers.measured(feature, typed, instrument, LOOKS)
+    assert isinstance(found, Read)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm", "off"),
+    [
+        ("6.3", 6.3, 0.05),
+        ("6,3", 6.3, 0.05),
+        (" 6.3 mm ", 6.3, 0.05),
+        ("0.63cm", 6.3, 0.05),
+        ("0.25in", 6.35, 0.05),
+        (".25 in", 6.35, 0.05),
+        ("1/4in", 6.35, 0.05),
+        ('1/4"', 6.35, 0.05),
+        ("1-1/8in", 28.575, 0.05),
+        ("1 1/8 inch", 28.575, 0.05),
+        ("250mil", 6.35, 0.05),
+        ("6.3+-0.1", 6.3, 0.1),
+        ("6.3 ± 0.1 mm", 6.3, 0.1),
+        ("6.3mm+/-0.1mm", 6.3, 0.1),
+        ("0.25in+-0.01", 6.35, 0.254),
+        ("0.25in+-0.2mm", 6.35, 0.2),
+    ],
+)
+def test_a_size_in_mm_or_inches(typed: str, mm: float, off: float) -> None:
+    """An inch is 25.4 mm exactly (ISO 80000-3 and national law)."""
+    found = read(Feature.COUPLING_DIAMETER, typed)
+    assert (found.value, found.plus_minus) == pytest.approx((mm, off))
+
+
+@pytest.mark.parametrize(
+    ("instrument", "off"), [("calliper", 0.05), ("ruler", 0.5), ("+-0.1", 0.1), ("0.2mm", 0.2), ("+-0.01in", 0.254)]
+)
+def test_the_instrument_gives_the_uncertainty(instrument: str, off: float) -> None:
+    assert read(Feature.BORE, "6.3", instrument).plus_minus == pytest.approx(off)
+
+
+@pytest.mark.parametrize(("typed", "per_10mm"), [("36tpi", 36 / 2.54), ("14.2", 14.2), ("24 TPI", 24 / 2.54)])
+def test_threads_on_10mm_or_per_inch(typed: str, per_10mm: float) -> None:
+    assert read(Feature.THREADS, typed).value == pytest.approx(per_10mm)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["", "six", "nan", "inf", "-6.3", "0", "1/0in", "6300", "6.3+-7", "6.3+-0", "6.3+-", "6.3 furlong", "1e3", "٣",
+     "6.3.1", "36tpi", "9" * 400, "6.3\x00", "--help"],
+)  # fmt: skip
+def test_nonsense_is_refused_in_one_sentence(typed: str) -> None:
+    with pytest.raises(InputError) as refused:
+        answers.measured(Feature.BORE, typed, "calliper", LOOKS)
+    assert str(refused.value).startswith("bore: ")
+    assert "\n" not in str(refused.value)
+
+
+def test_threads_typed_without_tpi_get_the_hint() -> None:
+    with pytest.raises(InputError, match="36tpi"):
+        answers.measured(Feature.THREADS, "36", "calliper", LOOKS)
+
+
+@pytest.mark.parametrize("instrument", ["tape", "", "+-0", "+-9", "nan", "36tpi", "6+-1"])
+def test_an_unknown_instrument_is_refused(instrument: str) -> None:
+    with pytest.raises(InputError):
+        answers.measured(Feature.BORE, "6.3", instrument, LOOKS)
+
+
+def test_not_there_and_not_sure() -> None:
+    assert answers.measured(Feature.PIN_DIAMETER, "none", "calliper", LOOKS) == NotThere()
+    assert answers.measured(Feature.PIN_DIAMETER, "not-sure", "calliper", LOOKS) == NotSure()
+    assert answers.saw(Feature.CENTRE, "not-sure", LOOKS) == NotSure()
+    assert answers.saw(Feature.CENTRE, " PIN ", LOOKS) == Saw("pin")
+
+
+def test_unknown_features_and_values_are_refused_with_what_there_is() -> None:
+    with pytest.raises(InputError, match="threads-per-10mm"):
+        answers.feature_named("colour")
+    with pytest.raises(InputError, match="bayonet-sleeve"):
+        answers.saw(Feature.COUPLING, "welded", LOOKS)
+    with pytest.raises(InputError, match="--measured"):
+        answers.saw(Feature.BORE, "6.3", LOOKS)
+    with pytest.raises(InputError, match="--saw"):
+        answers.measured(Feature.CENTRE, "6.3", "calliper", LOOKS)
+
+
+@given(st.text(max_size=40), st.sampled_from(list(Feature)))
+def test_any_text_is_an_answer_or_one_sentence(typed: str, feature: Feature) -> None:
+    """Nothing but an InputError ever comes out of parsing."""
+    with suppress(InputError):
+        answers.saw(feature, typed, LOOKS)
+    with suppress(InputError):
+        answers.measured(feature, typed, "calliper", LOOKS)
+    with suppress(InputError):
+        answers.measured(Feature.BORE, "6.3", typed, LOOKS)
+
+
+@given(st.floats(0.11, 99.0), st.sampled_from([f for f in MEASURED if f is not Feature.THREADS]))
+def test_a_size_reads_back(mm: float, feature: Feature) -> None:
+    assert read(feature, f"{mm:.4f}").value == pytest.approx(mm, abs=1e-4)
+    assert read(feature, f"{mm / 25.4:.6f}in").value == pytest.approx(mm, abs=1e-4)
+
+
+def test_telling_gives_a_new_state_and_the_latest_answer_counts() -> None:
+    empty = State()
+    one = empty.tell(Feature.CENTRE, Saw("pin"))
+    two = one.tell(Feature.CENTRE, Saw("socket"))
+    assert (empty.answers, one.answers[Feature.CENTRE], two.answers[Feature.CENTRE]) == ({}, Saw("pin"), Saw("socket"))
+    assert two.withdraw(Feature.CENTRE) == empty
+    assert two.withdraw(Feature.BORE) == two
+    assert set(SEEN) | set(MEASURED) == set(Feature)

@@ -1,0 +1,204 @@
+"""The identify command: with answers, in the terminal, saved, and with bad input."""
+
+from __future__ import annotations
+
+import io
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given
+from hypothesis import settings as hypothesis_settings
+from hypothesis import strategies as st
+
+from coaxtell.cli.main import main
+from tests.halves import changed_copy
+
+TWO = ["--saw", "coupling=thread-outside", "--saw", "centre=pin"]
+SMALL = [*TWO, "--measured", "coupling-diameter=6.3", "--with", "calliper"]
+
+
+def as_json(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, object]:
+    assert main(["identify", *words, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert isinstance(found, dict)
+    return found
+
+
+def talk(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: str, *words: str
+) -> str:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+    assert main(["identify", *words]) == 0
+    return capsys.readouterr().out
+
+
+def test_json_holds_what_was_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    found = as_json(capsys, *SMALL)
+    candidates = found["candidates"]
+    assert isinstance(candidates, list)
+    assert candidates[0]["id"] == "rp-sma-jack"
+    assert [c["probability"] for c in candidates] == sorted((c["probability"] for c in candidates), reverse=True)
+    assert sum(c["probability"] for c in candidates) == pytest.approx(1, abs=1e-4)
+    assert found["mates_with"] == ["rp-sma-plug"]
+    assert "RP-SMA plug" in str(found["order"])
+    assert found["cautions"]
+    assert {"feature", "why"} <= set(found["next"])  # type: ignore[call-overload]
+    assert "contradiction" not in found
+
+
+def test_it_starts_without_heavy_libraries() -> None:
+    """Neither VTK, pygame, trimesh nor rich is imported to answer; scikit-learn stays in the tests."""
+    code = (
+        "import sys; from coaxtell.cli.main import main; "
+        f"status = main(['identify', *{TWO!r}, '--json']); "
+        "heavy = {'vtk', 'vtkmodules', 'pyvista', 'pygame', 'trimesh', 'rich', 'sklearn', 'scipy', 'PIL'}; "
+        "print(sorted(heavy & {name.split('.')[0] for name in sys.modules}), file=sys.stderr); sys.exit(status)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert json.loads(done.stdout)["candidates"]
+    assert done.stderr.strip() == "[]"
+
+
+def test_a_persons_identification(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["identify", *SMALL]) == 0
+    out = capsys.readouterr().out
+    for part in (
+        "RP-SMA jack (rp-sma-jack), reverse polarity", "by its body a jack (female", "by its contact male (pin)",
+        "It rests on", "centre=pin", "It mates with", "rp-sma-plug", "Beware", "sma-jack", "joins, no contact",
+        "To order", "Cautions", "transmitter", "local codes", "coaxtell show rp-sma-jack",
+    ):  # fmt: skip
+        assert part in " ".join(out.split()), part
+
+
+def test_clashing_answers_are_named(capsys: pytest.CaptureFixture[str]) -> None:
+    clash = ["--saw", "coupling=lugs", "--measured", "threads-per-10mm=36tpi"]
+    found = as_json(capsys, *clash)["contradiction"]
+    assert isinstance(found, dict)
+    assert sorted(found["features"]) == ["coupling", "threads-per-10mm"]
+    assert main(["identify", *clash]) == 0
+    assert "together; most likely misread" in " ".join(capsys.readouterr().out.split())
+
+
+def test_the_order_of_options_does_not_matter_and_the_last_of_a_feature_counts(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    one = as_json(capsys, *TWO)
+    two = as_json(capsys, "--saw", "centre=socket", "--saw", "centre=pin", "--saw", "coupling=thread-outside")
+    assert one == two
+
+
+def test_inches_and_a_plus_minus(capsys: pytest.CaptureFixture[str]) -> None:
+    by_mm = as_json(capsys, *TWO, "--measured", "coupling-diameter=6.35", "--with", "+-0.1")
+    by_inch = as_json(capsys, *TWO, "--measured", "coupling-diameter=1/4in", "--with", "+-0.1")
+    assert by_mm["candidates"] == by_inch["candidates"]
+
+
+def test_a_ruler_leaves_more_doubt_than_a_calliper(capsys: pytest.CaptureFixture[str]) -> None:
+    def stated(instrument: str) -> float:
+        found = as_json(
+            capsys, "--saw", "coupling=thread-inside", "--measured", "pin-diameter=1.64", "--with", instrument
+        )
+        return float(found["candidates"][0]["probability"])  # type: ignore[index]
+
+    assert stated("ruler") < stated("calliper")
+
+
+def test_questions_in_the_terminal(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """thread outside, pencil wide, flush, 6.3 mm, a pin, 0.91 mm: an RP-SMA jack."""
+    out = talk(monkeypatch, capsys, "1\n2\n1\n6.3\n1\n0.91\n\n")
+    assert "How is the port held to its mate?" in out
+    assert "RP-SMA jack (rp-sma-jack)" in out
+
+
+def test_an_answer_is_changed_and_others_are_unsure(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Thread inside at first; back to it, lugs after all; not sure of the insulator; then enough."""
+    out = talk(monkeypatch, capsys, "2\nb\n1\n3\nu\nq\n")
+    assert "coupling=thread-inside" in out
+    assert "BNC jack" in out.split("Shortlist")[-1]
+    assert "coupling=lugs" in out
+
+
+@pytest.mark.parametrize("typed", ["", "1\n", "x\n99\n-1\n\n1\n", "b\nu\nu\n", "q\n", "1\nb\n7\nx\n\n"])
+def test_the_end_of_input_ends_with_what_is_known(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: str
+) -> None:
+    assert "sma-jack" in talk(monkeypatch, capsys, typed)
+
+
+TYPED = ["1", "2", "3", "4", "9", "u", "b", "", "6.3", "none", "1/4in", "36tpi", "zz", "n"]
+
+
+@given(st.lists(st.sampled_from(TYPED), max_size=30))
+@hypothesis_settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_typing_ends_well(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: list[str]
+) -> None:
+    assert "Shortlist" in talk(monkeypatch, capsys, "\n".join(typed))
+
+
+def test_saved_and_gone_on_from(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "port.json"
+    first = as_json(capsys, *TWO, "--setting", "wifi", "--save", str(path))
+    assert json.loads(path.read_text(encoding="utf-8")) == first
+    assert as_json(capsys, "--from", str(path)) == first
+    more = as_json(capsys, "--from", str(path), "--measured", "coupling-diameter=6.3")
+    assert more["setting"] == "wifi"
+    assert set(more["answers"]) == {"coupling", "centre", "coupling-diameter"}  # type: ignore[call-overload]
+    talk(monkeypatch, capsys, "q\n", "--from", str(path), "--save", str(path))
+    assert json.loads(path.read_text(encoding="utf-8")) == first
+
+
+def test_a_saved_identification_names_a_port_for_the_cable(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "port.json"
+    assert main(["identify", *SMALL, "--save", str(path)]) == 0
+    assert main(["cable", str(path), "n-50-jack", "--length", "3m", "--json"]) == 0
+    assert "rp-sma-plug" in capsys.readouterr().out
+
+
+def test_tables_of_ones_own_join_in(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    changed_copy(tmp_path, "uhf.toml", "uhf-thin", "mm = 3.96", "mm = 2.96", 2)
+    found = as_json(
+        capsys, "--tables", str(tmp_path), "--saw", "coupling=thread-inside", "--measured", "pin-diameter=2.96",
+        "--measured", "coupling-diameter=14.8",
+    )  # fmt: skip
+    assert found["candidates"][0]["id"] == "uhf-thin-plug"  # type: ignore[index]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--saw", "coupling"], ["--saw", "=pin"], ["--saw", "colour=red"], ["--saw", "centre=red"],
+        ["--saw", "bore=6.3"], ["--measured", "centre=6.3"], ["--measured", "bore=wide"], ["--measured", "bore=6300"],
+        ["--measured", "threads-per-10mm=36"], ["--measured", "bore=6.3", "--with", "tape"], ["--setting", "moon"],
+        ["--from", "/no/such/port.json"], ["--tables", "/no/such/folder"], ["--save", "/no/such/x.json"], ["--what"],
+    ],
+)  # fmt: skip
+def test_bad_input_is_one_sentence_and_status_2(capsys: pytest.CaptureFixture[str], words: list[str]) -> None:
+    assert main(["identify", *words, "--json"]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith("coaxtell: ")
+    assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize("content", ["", "{", "[1]", '"x"', '{"setting": 3}', "\x00", "[" * 100_000])
+def test_a_broken_file_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path, content: str) -> None:
+    path = tmp_path / "port.json"
+    path.write_text(content, encoding="utf-8")
+    assert main(["identify", "--from", str(path), "--json"]) == 2
+    assert "no saved identification" in capsys.readouterr().err
+
+
+def test_a_file_that_is_no_text_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = tmp_path / "port.json"
+    path.write_bytes(b"\xff\xfe\x00")
+    assert main(["identify", "--from", str(path), "--json"]) == 2
+    assert capsys.readouterr().err.count("\n") == 1

@@ -1,0 +1,164 @@
+"""The next question: laws, a case solved on paper, the exact optimum of small cases, golden traces."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import settings as hypothesis_settings
+
+from coaxtell.identifier.answers import NotSure, Saw, State
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.outlook import Outlook
+from coaxtell.identifier.question import choose, next_feature, next_question, weigh
+from tests.halves import half
+from tests.identifier.kit import answer, shortlist, truths
+from tests.identifier.optimum import Array, Case, cost_of, optimum, random_case
+from tests.identifier.test_belief import state_of, told
+
+
+def level(*rows: list[float]) -> Array:
+    """An outcome table for one level of care."""
+    return np.array([rows])
+
+
+def test_a_case_solved_on_paper() -> None:
+    """Four candidates, equally likely, two looks without mistakes.
+
+    Even split, 10 s: 2 bit before, 1 bit after either outcome: gain 1 bit, 0.1 bit/s.
+    One against three, 4 s: after it 1/4 x 0 + 3/4 x log2(3) = 1.1887 bit: gain 0.8113 bit, 0.2028 bit/s.
+    Best order known with 1/4 before, with 2 x 1/2 x 1/2 = 1/2 and with 1/4 x 1 + 3/4 x 1/3 = 1/2 after.
+    Two ahead both ways leave one pair apart with 1/2: gain 1.5 bit. The even split first is followed by the other in
+    half the cases, 10 + 4/2 = 12 s: 0.125 bit/s; the other first in three of four, 4 + 30/4 = 11.5 s: 0.1304 bit/s.
+    A wrong order costs 100 s. Even split first: 100/4 - 10 s, then half the time 100/2 - 4 s: 15 + 23 = 38 s worth.
+    The other first: 100/4 - 4 s, then three times in four 100/3 - 10 s: 21 + 17.5 = 38.5 s worth.
+    """
+    outlook = Outlook(
+        [level([1, 0], [1, 0], [0, 1], [0, 1]), level([1, 0], [0, 1], [0, 1], [0, 1])], [10, 4], np.arange(4)
+    )
+    joint = np.full((1, 4), 0.25)
+    found = outlook.prospects(joint[None])
+    assert found.gain[0] == pytest.approx([1, 2 - 0.75 * np.log2(3)])
+    assert found.sure[0] == pytest.approx([0.5, 0.5])
+    weighed = weigh(outlook, joint, wrong_order=100)
+    assert weighed.rate == pytest.approx([0.125, 1.5 / 11.5])
+    assert weighed.value == pytest.approx([38, 38.5])
+    assert choose(outlook, joint, wrong_order=100) == 1
+
+
+def test_only_orders_are_told_apart() -> None:
+    """Two candidates with the same order words: the look between them is worth nothing and is not asked."""
+    outlook = Outlook([level([1, 0], [0, 1])], [5], np.array([0, 0]))
+    joint = np.array([[0.5, 0.5]])
+    assert outlook.prospects(joint[None]).gain[0, 0] == pytest.approx(0, abs=1e-12)
+    assert choose(outlook, joint, wrong_order=1e9) is None
+
+
+def test_a_question_with_one_possible_answer_is_worth_nothing() -> None:
+    outlook = Outlook([level([1.0], [1.0]), level([0.7, 0.3], [0.7, 0.3])], [1, 1], np.arange(2))
+    assert outlook.prospects(np.array([[[0.4, 0.6]]])).gain[0] == pytest.approx([0, 0], abs=1e-12)
+    assert choose(outlook, np.array([[0.4, 0.6]]), wrong_order=1e9) is None
+
+
+def test_a_look_that_costs_more_than_it_saves_is_not_taken() -> None:
+    """Settling an even doubt saves half the cost of a wrong order: 50 s of 100. 49 s are worth it, 51 s are not."""
+    joint = np.array([[0.5, 0.5]])
+    for seconds, taken in ((49, 0), (51, None)):
+        outlook = Outlook([level([1, 0], [0, 1])], [seconds], np.arange(2))
+        assert choose(outlook, joint, wrong_order=100) is taken
+
+
+def test_two_looks_that_only_help_together_are_seen_two_ahead() -> None:
+    """The order is 0 where the two outcomes agree: one look alone says nothing, both settle it.
+
+    10 s of looking save half of a wrong order: worth it at 100 s, not at 18 s.
+    """
+    a = level([1, 0], [0, 1], [1, 0], [0, 1])
+    b = level([1, 0], [0, 1], [0, 1], [1, 0])
+    outlook = Outlook([a, b], [5, 5], np.array([0, 0, 1, 1]))
+    joint = np.full((1, 4), 0.25)
+    assert outlook.prospects(joint[None]).gain[0] == pytest.approx([0, 0], abs=1e-12)
+    assert choose(outlook, joint, wrong_order=100) is not None
+    assert choose(outlook, joint, wrong_order=18) is None
+
+
+def _chooser(case: Case, by_gain_alone: bool = False) -> Callable[[Array, list[int]], int | None]:
+    def pick(belief: Array, left: list[int]) -> int | None:
+        if not left:
+            return None
+        seconds = np.ones(len(left)) if by_gain_alone else case.seconds[left]
+        outlook = Outlook([case.tables[k][None] for k in left], list(seconds), np.arange(len(belief)))
+        look = choose(outlook, belief[None], case.wrong_order)
+        return None if look is None else left[look]
+
+    return pick
+
+
+@pytest.mark.parametrize("mistakes", [0.0, 0.05, 0.10])
+def test_near_the_exact_optimum(mistakes: float) -> None:
+    """Expected cost of asking and of wrong orders against the least possible, on random cases."""
+    rng = np.random.default_rng(7)
+    ratios, dear = [], []
+    for _ in range(25):
+        case = random_case(rng, candidates=6, looks=6, mistakes=mistakes, wrong_order=1800)
+        best = optimum(case)
+        ratios.append(cost_of(case, _chooser(case)) / best)
+        dear.append(cost_of(case, _chooser(case, by_gain_alone=True)) / best)
+    print(f"\nmistakes {mistakes:.0%}: x{np.mean(ratios):.3f} of the optimum, worst x{max(ratios):.2f}; ", end="")
+    print(f"by gain without seconds x{np.mean(dear):.2f}, worst x{max(dear):.2f}")
+    assert min(ratios) >= 1 - 1e-9
+    assert np.mean(ratios) <= 1.06
+    assert max(ratios) <= 1.25
+    assert np.mean(dear) > np.mean(ratios) + 0.05
+
+
+@given(told)
+@hypothesis_settings(max_examples=40, deadline=None)
+def test_asked_twice_it_asks_the_same_and_never_what_has_an_answer(pairs: object) -> None:
+    state = state_of(pairs)
+    first = next_question(shortlist(), state)
+    assert next_question(shortlist(), state) == first
+    assert first is None or first.feature not in state.answers
+
+
+def test_not_sure_is_not_asked_again() -> None:
+    state = State()
+    first = next_feature(shortlist(), state)
+    assert first is not None
+    assert next_feature(shortlist(), state.tell(first, NotSure())) != first
+
+
+def test_nothing_is_asked_when_everything_has_an_answer() -> None:
+    state = State()
+    for feature in Feature:
+        state = state.tell(feature, NotSure())
+    assert next_question(shortlist(), state) is None
+
+
+TRACES = {
+    ("sma-jack", "any"): "coupling size insulator coupling-diameter centre pin-diameter",
+    ("rp-tnc-jack", "uhf-reader"): "coupling size centre pin-diameter",
+    ("n-50-plug", "cellular"): "coupling nut-width pin-diameter",
+    ("bnc-75-plug", "video"): "coupling insulator",
+    ("f-jack", "video"): "coupling centre insulator size",
+}
+"""Golden traces: the questions that true answers lead to, as they were when looked at and found sensible."""
+
+
+@pytest.mark.parametrize(("half_id", "setting"), TRACES)
+def test_golden_traces(half_id: str, setting: str) -> None:
+    state, asked = State(setting), []
+    while (feature := next_feature(shortlist(setting), state)) is not None:
+        asked.append(feature.value)
+        state = state.tell(feature, answer(feature, truths(half(half_id))[feature]))
+    assert " ".join(asked) == TRACES[half_id, setting]
+
+
+def test_a_question_says_why_and_how() -> None:
+    found = next_question(shortlist(), State().tell(Feature.COUPLING, Saw("thread-outside")))
+    assert found is not None
+    assert found.ask.endswith("?")
+    assert found.how
+    assert f"{found.seconds:g} s" in found.why

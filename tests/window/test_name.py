@@ -1,0 +1,260 @@
+"""A port named through real events: by keys only, by mouse only; answers changed, contradicted, kept, carried on."""
+
+import json
+from pathlib import Path
+
+import pygame
+import pytest
+
+from coaxtell.identifier.features import Feature
+from coaxtell.window.pen import Fill, Picture, Shape
+from coaxtell.window.pictures import Pictures
+from coaxtell.window.render_worker import Job
+from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.settings import Settings
+from coaxtell.window.turner import REST_S, START
+from tests.window.driving import Hand
+
+
+def scene(hand: Hand) -> NamePort:
+    found = hand.app.scene
+    assert isinstance(found, NamePort)
+    return found
+
+
+RP_TNC_JACK = {
+    # what a person sees on a reverse-polarity TNC jack: common practice, no source
+    Feature.COUPLING: "thread-outside",
+    Feature.CENTRE: "pin",
+    Feature.INSULATOR: "tube",
+    Feature.SIZE: "aaa-cell",
+}
+READINGS = {Feature.COUPLING_DIAMETER: "11.0", Feature.THREADS: "28tpi"}
+
+
+def answer_by_keys(hand: Hand) -> None:
+    """Answer whatever is asked, with number keys and typing only."""
+    for _ in range(12):
+        feature = scene(hand).feature
+        if feature is None:
+            return
+        if feature in RP_TNC_JACK:
+            widget = hand.widget(f"value-{RP_TNC_JACK[feature]}")
+            if widget.number:
+                hand.key(pygame.K_0 + int(widget.number), widget.number)
+            else:
+                hand.choose(widget.key)
+        elif feature in READINGS:
+            hand.tab_to("size")
+            hand.type(READINGS[feature])
+            hand.enter()
+        else:
+            hand.choose("not-sure")
+    raise AssertionError("it does not stop asking")
+
+
+def test_a_port_is_named_by_keys_only() -> None:
+    hand = Hand("name")
+    answer_by_keys(hand)
+    assert scene(hand).naming.found.candidates[0].id == "rp-tnc-jack"
+    assert hand.says("RP-TNC jack")
+    hand.choose("copy")
+    assert "RP-TNC plug, reverse polarity" in hand.desk.copied
+    for caution in scene(hand).naming.found.cautions:
+        assert hand.says(caution)
+    hand.choose("bring")
+    assert hand.app.scene.name == "together"
+    assert hand.says("RP-TNC jack")
+    assert hand.desk.named[0].half_id == "rp-tnc-jack"
+
+
+def test_a_port_is_named_by_mouse_only() -> None:
+    hand = Hand("name", (1024, 640))
+    for _ in range(12):
+        feature = scene(hand).feature
+        if feature is None:
+            break
+        if feature in RP_TNC_JACK:
+            hand.click(f"value-{RP_TNC_JACK[feature]}", down=0.3)
+        else:
+            hand.click("not-sure")
+    assert scene(hand).naming.found.candidates[0].id == "rp-tnc-jack"
+    hand.click("to-cable")
+    assert hand.app.scene.name == "cable"
+    assert hand.says("Reader port: RP-TNC jack")
+
+
+def test_the_shortlist_thins_and_stands_at_one_scale() -> None:
+    hand = Hand("name")
+
+    def shown() -> list[Shape]:
+        return [c for c in hand.calls() if isinstance(c, Shape) and c.name in hand.desk.tables.halves]
+
+    before = shown()
+    hand.click("value-thread-inside", down=0.3)
+    after = shown()
+    assert 0 < len(after) < len(before)
+    for found in (before, after):
+        assert len({round(call.per_mm, 9) for call in found}) == 1
+    # what is likelier stands out: the strongest drawn is the likeliest half
+    strongest = max(after, key=lambda call: call.alpha)
+    assert strongest.alpha == 1.0
+    assert strongest.name == scene(hand).naming.found.candidates[0].id
+
+
+def test_an_answer_is_changed_in_place_and_taken_back() -> None:
+    hand = Hand("name")
+    hand.click("value-thread-outside", down=0.3)
+    first = scene(hand).naming.found.candidates[0].id
+    hand.click("said-coupling")
+    assert scene(hand).feature is Feature.COUPLING
+    hand.click("value-lugs", down=0.3)
+    assert scene(hand).naming.found.candidates[0].id != first
+    hand.click("said-coupling")
+    hand.click("take-back")
+    assert scene(hand).naming.state.answers == {}
+
+
+def test_a_contradiction_is_shown_where_it_is() -> None:
+    hand = Hand("name")
+    scene(hand).naming.saw(Feature.COUPLING, "lugs")
+    scene(hand).naming.saw(Feature.SIZE, "m2-screw")
+    hand.app.arrange()
+    clash = scene(hand).naming.found.contradiction
+    assert clash is not None
+    assert hand.says(clash.sentence)
+    assert hand.says("look again")
+
+
+@pytest.mark.parametrize("typed", ["abc", "0", "-4", "1/0in", "999mm", ""])
+def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) -> None:
+    hand = Hand("name")
+    scene(hand)._look_at(Feature.COUPLING_DIAMETER)()
+    hand.app.arrange()
+    hand.tab_to("size")
+    hand.type(typed)
+    hand.enter()
+    assert hand.desk.notice.endswith(".")
+    assert hand.says(hand.desk.notice)
+    assert scene(hand).naming.state.answers == {}
+
+
+def test_an_inch_reading_with_a_ruler_counts_as_the_engine_says() -> None:
+    hand = Hand("name")
+    scene(hand)._look_at(Feature.COUPLING_DIAMETER)()
+    hand.app.arrange()
+    hand.choose("with-ruler")
+    hand.tab_to("size")
+    hand.type("1/4in")
+    hand.enter()
+    answer = scene(hand).naming.state.answers[Feature.COUPLING_DIAMETER]
+    assert getattr(answer, "value", 0) == pytest.approx(6.35)  # 25.4 mm / 4
+    assert getattr(answer, "plus_minus", 0) == pytest.approx(0.5)
+
+
+def test_closing_anywhere_loses_no_answer() -> None:
+    hand = Hand("name")
+    hand.key(pygame.K_1, "1")
+    hand.key(pygame.K_2, "2")
+    told = dict(scene(hand).naming.state.answers)
+    assert len(told) == 2
+    # no farewell at all: what the settings hold after the last key is all there is
+    again = Hand("name", settings=hand.settings)
+    assert dict(scene(again).naming.state.answers) == told
+
+
+def test_sheet_and_file_are_saved_and_the_file_is_taken_up(tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    hand = Hand("name", sheets=tmp_path)
+    answer_by_keys(hand)
+    hand.choose("sheet")
+    (sheet,) = tmp_path.glob("*.pdf")
+    text = PdfReader(sheet).pages[0].extract_text()
+    assert "RP-TNC jack" in text
+    assert "To order" in text
+    (kept,) = tmp_path.glob("*.json")
+    assert json.loads(kept.read_text(encoding="utf-8"))["candidates"][0]["id"] == "rp-tnc-jack"
+    other = Hand("name")
+    other.post(pygame.event.Event(pygame.DROPFILE, file=str(kept)))
+    assert scene(other).naming.state == scene(hand).naming.state
+
+
+def test_a_wrong_file_is_refused_in_a_sentence(tmp_path: Path) -> None:
+    hand = Hand("name")
+    for name, text in (("a.json", "{"), ("b.json", '{"candidates": 3}'), ("c.txt", "x")):
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+        assert name in hand.desk.notice
+
+
+class Recorder(Pictures):
+    """Pictures that are at hand at once, and remember what was asked for."""
+
+    why = ""
+
+    def __init__(self) -> None:
+        self.jobs: list[Job] = []
+        self.surface = pygame.Surface((32, 32), pygame.SRCALPHA)
+        self._newest: dict[tuple[str, bool], tuple[Job, pygame.Surface]] = {}
+
+    def want(self, job: Job, first: bool = False) -> pygame.Surface | None:
+        self.jobs.append(job)
+        return self.surface
+
+    def ready(self, job: Job) -> pygame.Surface | None:
+        return None
+
+    def turn(self, job: Job) -> None:
+        self.jobs.append(job)
+        self._newest[(job.half_id, job.cut)] = (job, self.surface)
+
+    def newest(self, half_id: str, cut: bool) -> tuple[Job, pygame.Surface] | None:
+        return self._newest.get((half_id, cut))
+
+
+def test_a_drag_turns_the_camera_quick_first_and_in_full_when_it_rests() -> None:
+    pictures = Recorder()
+    hand = Hand("name", pictures=pictures)
+    hand.choose("name-now")
+    hand.calls()
+    assert {job.azimuth for job in pictures.jobs} == {START[0]}
+    pictures.jobs.clear()
+    hand.drag("bench", 60, 20)
+    quick = [job for job in pictures.jobs if job.quick]
+    assert quick
+    units = 60 / hand.app.type.scale
+    # half a degree for each unit of the mouse; the part follows the hand, so the camera goes the other way
+    assert quick[-1].azimuth == pytest.approx(START[0] - units / 2, abs=0.11)
+    hand.calls()
+    drawn = [c.name for c in hand.calls() if isinstance(c, Picture)]
+    assert any(f"at {quick[-1].azimuth:.0f}" in name for name in drawn)
+    assert not [job for job in pictures.jobs if not job.quick and job.azimuth != START[0]]
+    hand.now += REST_S + 0.01
+    hand.app.tick()
+    hand.calls()
+    settled = [job for job in pictures.jobs if not job.quick and job.azimuth == quick[-1].azimuth]
+    assert settled
+    assert settled[-1].side > quick[-1].side
+
+
+def test_without_graphics_drawings_take_their_place_and_a_line_says_so() -> None:
+    hand = Hand("name")
+    hand.choose("name-now")
+    assert hand.says("drawings take their place")
+    assert any(isinstance(c, Shape) and c.name.endswith("section") for c in hand.calls())
+
+
+def test_probability_shows_as_a_bar_too() -> None:
+    hand = Hand("name")
+    bars = [c for c in hand.calls() if isinstance(c, Fill) and c.colour == hand.desk.palette.action and c.box.h == 4]
+    assert len(bars) > 5
+
+
+def test_motion_and_tone_are_kept() -> None:
+    hand = Hand("name", settings=Settings(motion=True))
+    hand.key(pygame.K_ESCAPE)
+    hand.choose("tone-light")
+    hand.choose("motion-off")
+    assert (hand.settings.tone, hand.settings.motion) == ("light", False)

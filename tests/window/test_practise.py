@@ -1,0 +1,207 @@
+"""A practice and an assessment through real events; every answer acknowledged is in the record."""
+
+from pathlib import Path
+
+import pygame
+import pytest
+
+from coaxtell.quiz.log import Answered, Mode, Started, answers
+from coaxtell.quiz.score import points
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.store import Store
+from coaxtell.window.pen import Shape
+from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.sitting import AssessmentSitting
+from tests.window.driving import Hand
+
+
+def scene(hand: Hand) -> Practise:
+    found = hand.app.scene
+    assert isinstance(found, Practise)
+    return found
+
+
+def sit_down(hand: Hand, name: str = "Ada") -> None:
+    hand.tab_to("person")
+    for _ in range(60):
+        hand.key(pygame.K_BACKSPACE)
+    hand.type(name)
+    hand.enter()
+
+
+def recorded(place: Path) -> list[Answered]:
+    with Store(str(place)) as store:
+        return answers(store.events())
+
+
+def take(hand: Hand, option: str, sure: str = "8") -> None:
+    """Choose an option and how sure by number keys, and give the answer."""
+    widget = hand.widget(f"option-{option}")
+    hand.key(pygame.K_0 + int(widget.number), widget.number)
+    hand.key(pygame.K_0 + int(sure), sure)
+    hand.enter()
+
+
+def test_a_practice_by_keys_only(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("practise")
+    item = scene(hand).item
+    assert item is not None
+    assert hand.says(item.question)
+    take(hand, item.right)
+    assert hand.says("right")
+    # quadratic score: 100 (2p - p^2) at 80 % is 96 points
+    assert points(True, 0.8) == pytest.approx(96)
+    assert hand.says("+96 points")
+    for reason in item.explanation.reasons:
+        assert hand.says(reason)
+    assert hand.says(item.explanation.look)
+    (written,) = recorded(place)
+    assert (written.person, written.chosen, written.sure) == ("Ada", item.right, 0.8)
+    hand.enter()
+    following = scene(hand).item
+    assert following is not None
+    wrong = next(o.id for o in following.options if o.id != following.right)
+    take(hand, wrong, "0")
+    assert hand.says("wrong")
+    assert hand.says("-100 points")
+    assert len(recorded(place)) == 2
+
+
+def test_the_explanation_shows_the_pair_cut_open(tmp_path: Path) -> None:
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand)
+    hand.choose("practise")
+    for _ in range(30):
+        item = scene(hand).item
+        assert item is not None
+        take(hand, item.right)
+        if item.explanation.pair is not None:
+            break
+        hand.enter()
+    assert item.explanation.pair is not None
+    cut = [c.name for c in hand.calls() if isinstance(c, Shape)]
+    assert set(item.explanation.pair) <= set(cut)
+
+
+def test_the_answer_by_mouse_with_the_bar(tmp_path: Path) -> None:
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand)
+    hand.click("practise")
+    item = scene(hand).item
+    assert item is not None
+    hand.click(f"option-{item.options[0].id}")
+    hand.click("sure", right=0.99, down=0.85)
+    assert scene(hand).sure == 1.0
+    hand.click("answer")
+    assert scene(hand).given is not None
+
+
+def test_closing_in_the_middle_of_an_item_loses_nothing(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("practise")
+    first = scene(hand).item
+    assert first is not None
+    take(hand, first.right)
+    hand.enter()
+    open_item = scene(hand).item
+    assert open_item is not None
+    widget = hand.widget(f"option-{open_item.options[1].id}")
+    hand.key(pygame.K_0 + int(widget.number), widget.number)
+    hand.key(pygame.K_7, "7")
+    again = Hand("practise", settings=hand.settings, records=place)
+    assert len(recorded(place)) == 1
+    again.choose("practise")
+    assert scene(again).item == open_item
+    assert scene(again).chosen == open_item.options[1].id
+    assert scene(again).sure == pytest.approx(0.7)
+
+
+def test_an_assessment_of_one_who_knows_ends_ready(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    hand = Hand("practise", records=place)
+    sit_down(hand, "Grace \u9e93")
+    hand.choose("assess")
+    for words in ("Assessment, try 1", "does not replace", "on average"):
+        assert hand.says(words)
+    with Store(str(place)) as store:
+        assert store.events() == []  # stated before it starts
+    hand.choose("begin")
+    given = 0
+    while scene(hand).phase == "item":
+        item = scene(hand).item
+        assert item is not None
+        take(hand, item.right, "0")
+        given += 1
+        # an honest progress: no promised end, and nothing told of the answer
+        assert not hand.says("of 90")
+        assert given < 200
+    sitting = scene(hand).sitting
+    assert isinstance(sitting, AssessmentSitting)
+    assert sitting.result().verdict is Decision.READY
+    assert hand.says("ready")
+    assert hand.says("does not replace")
+    assert len(recorded(place)) == given
+
+
+def test_an_assessment_pauses_and_goes_on(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("assess")
+    hand.choose("begin")
+    asked = []
+    for _ in range(3):
+        item = scene(hand).item
+        assert item is not None
+        asked.append(item.task)
+        take(hand, item.right)
+    following = scene(hand).item
+    hand.key(pygame.K_ESCAPE)
+    assert scene(hand).phase == "start"
+    again = Hand("practise", settings=hand.settings, records=place)
+    again.choose("assess")
+    assert again.says("It goes on where it was paused")
+    again.choose("begin")
+    assert scene(again).item == following
+    with Store(str(place)) as store:
+        starts = [e for e in store.events() if isinstance(e, Started) and e.mode is Mode.ASSESSMENT]
+    assert len(starts) == 1
+
+
+def test_every_try_is_recorded(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("assess")
+    hand.choose("begin")
+    while scene(hand).phase == "item":
+        item = scene(hand).item
+        assert item is not None
+        take(hand, next(o.id for o in item.options if o.id != item.right), "9")
+    assert hand.says("not yet")
+    hand.choose("back")
+    assert hand.says("Assessment 1")
+    hand.choose("assess")
+    assert hand.says("Assessment, try 2")
+
+
+def test_a_record_that_cannot_be_used_is_told_in_one_sentence(tmp_path: Path) -> None:
+    place = tmp_path / "folder.db"
+    place.mkdir()
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    assert scene(hand).trouble.endswith(".")
+    assert hand.says(scene(hand).trouble)
+
+
+def test_without_a_name_nothing_is_asked(tmp_path: Path) -> None:
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand, "")
+    hand.choose("practise")
+    assert hand.says("Type your name first")
+    assert scene(hand).phase == "start"
