@@ -38,9 +38,9 @@ def write(known: Tables, path: Path, paper: Paper) -> None:
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
     _rules(pdf)
-    y = 45.0
+    y = 43.0
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
-    heights = [_height(row) + 4.5 + 3.5 * len(_verdicts(row)) for row in rows]
+    heights = [_height(row) + 6.5 + 3.5 * _laid(pdf, _verdicts(row))[-1][1] for row in rows]
     spare = max(pdf.floor - y - sum(heights), 0.0) / len(rows)
     for row, height in zip(rows, heights, strict=True):
         _row(pdf, row, y)
@@ -78,12 +78,23 @@ def _row(pdf: TruePage, row: list[Half], y: float) -> None:
             pdf.ink(SAID if number else NAMED, INK, bold=not number)
             pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)
         x += wide + gap
-    at = y + high + 6.0
-    for colour, line in _verdicts(row):
+    for x, line, colour, words in _laid(pdf, _verdicts(row)):
         pdf.ink(SAID, colour)
-        for part in pdf.broken(line, float(pdf.epw)):
-            pdf.text(MARGIN, at, part)
-            at += 3.5
+        pdf.text(MARGIN + x, y + high + 5.0 + 3.5 * line, words)
+
+
+def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[tuple[float, int, str, str]]:
+    """Sentences one behind the other in lines of the page's width: place [mm], line, colour, words."""
+    laid: list[tuple[float, int, str, str]] = []
+    x, line = 0.0, 0
+    pdf.ink(SAID)
+    for colour, words in said:
+        wide = float(pdf.get_string_width(words))
+        if x and x + wide > float(pdf.epw):
+            x, line = 0.0, line + 1
+        laid.append((x, line, colour, words))
+        x += wide + 6
+    return laid
 
 
 def _height(row: list[Half]) -> float:
