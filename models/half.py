@@ -15,6 +15,7 @@ from coaxtell.models.measure import Measure
 
 Form = Literal["round", "hex", "knurl", "square"]
 Gender = Literal["plug", "jack", "sexless"]
+Tolerance = Literal["2A", "2B", "6g", "6H", "drawn outside", "drawn inside"]
 Polarity = Literal["standard", "reverse"]
 
 
@@ -65,11 +66,14 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class."""
+    """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class.
+
+    `drawn outside` and `drawn inside` have no class: the basic form at that very size, as for a printed part.
+    """
 
     size: str
     major: Measure
-    tolerance: Literal["2A", "2B", "6g", "6H"]
+    tolerance: Tolerance
     tpi: Measure | None = None
     pitch: Measure | None = None
     hand: Literal["right", "left"] = "right"
