@@ -14,20 +14,9 @@ from coaxtell import __version__
 from coaxtell.models.errors import InputError
 
 COMMANDS = (
-    "window",
-    "identify",
-    "list",
-    "mate",
-    "show",
-    "sources",
-    "cable",
-    "plan",
-    "practise",
-    "practice",
-    "assess",
-    "progress",
-    "records",
-)
+    "window", "identify", "list", "mate", "show", "sources", "cable", "plan",
+    "practise", "practice", "assess", "progress", "records", "exam",
+)  # fmt: skip
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
 MODULES = {"list": "list_halves", "practice": "practise"}

@@ -138,6 +138,10 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
     return Table(headings, (36, 16, 13, 30, 12, 18, 22, 52), tuple(rows), frozenset({1, 2, 4, 5, 6}))
 
 
+def _rate_words(state: SkillState) -> str:
+    return f"{percent(state.rate)} ({state.low:.0%} to {state.high:.0%})"
+
+
 def team_skills(people: Sequence[PersonState]) -> Table:
     """Person by skill: rate and its interval."""
     names = [state.skill.value for state in people[0].skills] if people else []
@@ -145,7 +149,7 @@ def team_skills(people: Sequence[PersonState]) -> Table:
         (
             person.name,
             *(
-                "–" if state.rate is None else f"{state.rate:.0%} ({state.low:.0%}-{state.high:.0%})"
+                "–" if state.rate is None else _rate_words(state)
                 for state in person.skills
             ),
         )
