@@ -173,9 +173,9 @@ def error_words() -> list[str]:
         low, high = operating(bar, bar.low), operating(bar, bar.high)
         lines.append(
             f"{part.value.capitalize()} items: a person right {bar.low:.0%} of the time passes with "
-            f"{low.passes:.1%}, one right {bar.high:.0%} fails with {high.fails:.1%} (promised: at most "
+            f"{low.passes:.2%}, one right {bar.high:.0%} fails with {high.fails:.2%} (promised: at most "
             f"{bar.false_pass:.0%} and {bar.false_fail:.0%}); {low.mean_items:.0f} and {high.mean_items:.0f} items "
-            f"on average, fewer than {high.p95_items} in 19 of 20 cases."
+            f"on average, at most {high.p95_items} in 19 of 20 cases."
         )
     lines.append(
         "Ready needs both; a person at both upper rates fails one or the other with at most "

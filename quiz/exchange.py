@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import uuid
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -123,8 +124,10 @@ def _as_uuid(event_id: str) -> str:
 
 
 def _statement(answer: Answered, start: Started | None, home_page: str) -> dict[str, Any]:
-    names = {option: f"option-{i}" for i, option in enumerate(answer.options, start=1)}
-    activity = uuid.uuid5(SPACE, f"{answer.kind.value}/{answer.question}/{sorted(answer.options)}")
+    names = {option: re.sub(r"[^a-z0-9.]+", "-", option.lower()) for option in sorted(answer.options)}
+    # one activity has one definition, in whatever order its choices were shown
+    about = (answer.kind.value, answer.a, answer.b, answer.question, *sorted(answer.options), answer.right)
+    activity = uuid.uuid5(SPACE, "/".join(about))
     mode = Mode.PRACTICE if start is None else start.mode
     return {
         "id": _as_uuid(answer.id),

@@ -117,13 +117,8 @@ def in_words(stock: Stock, half: Half, picture: Picture) -> str:
         if feature is Feature.SIZE:
             found.append(f"its widest part measures {stock.width(half.id).nominal:.1f} mm")
         elif isinstance(answer, Saw):
-            words = table.seen[feature].values[answer.value]
-            if feature is Feature.COUPLING:
-                found.append(words)
-            elif feature is Feature.CENTRE:
-                found.append(f"in the centre {words}")
-            else:
-                found.append(f"its insulator {words.replace('that plane', PLANE)}")
+            words = table.seen[feature].values[answer.value].replace("that plane", PLANE)
+            found.append(f"in the centre {words}" if feature is Feature.CENTRE else words)
     return f"A port shows: {'; '.join(found)}."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import secrets
+import textwrap
 import uuid
 from datetime import UTC, datetime
 from pathlib import Path
@@ -68,7 +69,8 @@ def run(args: argparse.Namespace) -> int:
             state = state.tell(answer.correct)
             if not answer.correct:
                 wrong.append(item)
-        print("\n" + "\n".join(result_words(state.result())))
+        first, *others = result_words(state.result())
+        print(f"\n{first}\n" + "\n".join(_indented(line) for line in others))
         if state.verdict is not Decision.UNDECIDED:
             _review(wrong)
     return 0
@@ -106,24 +108,28 @@ def _state_terms(plan: Blueprint, earlier: list[Try], start: Started, resumed: b
     if resumed:
         print("It goes on where it was paused; the answers so far count.")
     for line in (*words(plan), *error_words()):
-        print(f"  {line}")
-    print(f"  {SUPPORTS}")
-    print(f"  Nothing is told of an answer until the end. {sitting.STOP} pauses; the next `coaxtell assess` goes on.")
+        print(_indented(line))
+    print(_indented(SUPPORTS))
+    print(_indented(f"Nothing is told of an answer until the end. {sitting.STOP} pauses; `coaxtell assess` goes on."))
+
+
+def _indented(line: str) -> str:
+    return textwrap.fill(line, sitting.WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def result_words(result: Result) -> list[str]:
     """Where an assessment stands, in sentences."""
-    lines = [f"After {result.items} items: {result.verdict.value}."]
+    lines = [f"After {result.items} {'item' if result.items == 1 else 'items'}: {result.verdict.value}."]
     for part in Part:
         count = result.counts[part]
         lines.append(
-            f"  {part.value.capitalize()} items: {count.right} right, {count.wrong} wrong: "
+            f"{part.value.capitalize()} items: {count.right} right, {count.wrong} wrong: "
             f"{result.decisions[part].value}. P(true rate > {CLAIM:.2f}) = {result.above[part]:.1%}."
         )
-    lines.append(f"  For P, {PRIOR_WORDS}; it is stated apart and decides nothing.")
+    lines.append(f"For P, {PRIOR_WORDS}; it is stated apart and decides nothing.")
     if result.verdict is Decision.UNDECIDED:
-        lines.append("  The answers so far say neither; go on when you like, nothing is lost.")
-    lines.append(f"  {SUPPORTS}")
+        lines.append("The answers so far say neither; go on when you like, nothing is lost.")
+    lines.append(SUPPORTS)
     return lines
 
 

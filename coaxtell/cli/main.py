@@ -27,6 +27,7 @@ COMMANDS = (
     "assess",
     "progress",
     "records",
+    "exam",
 )
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 

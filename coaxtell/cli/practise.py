@@ -79,6 +79,8 @@ def run(args: argparse.Namespace) -> int:
             points += answer.points
             right += answer.correct
             sitting.tell(item, reply, pictures)
+            if not sitting.go_on():
+                break
         print(f"\n{number} items, {right} right, {points:+.0f} points.")
         if number:
             now = datetime.now(UTC)

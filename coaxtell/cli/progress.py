@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import sys
+import textwrap
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,6 +19,8 @@ from coaxtell.quiz.overview import PersonState
 
 NAME = "progress"
 HELP = "show what sits, what does not and what is due; --team for everyone"
+
+WIDTH = 96
 
 KINDS = (".html", ".pdf", ".csv")
 
@@ -64,7 +68,13 @@ def person_words(state: PersonState, now: datetime) -> str:
     lines += text_table(progress_tables.skills(state, now))
     if state.tries:
         lines += ["", "Assessments", *text_table(progress_tables.tries(state.tries))]
-    return "\n".join([*lines, "", *progress_tables.NOTES])
+    return "\n".join([*lines, "", *_notes()])
+
+
+def _notes() -> list[str]:
+    from coaxtell.quiz_pages import progress_tables
+
+    return [textwrap.fill(note, WIDTH) for note in progress_tables.NOTES]
 
 
 def text_table(table: Table) -> list[str]:
@@ -93,10 +103,18 @@ def _write_person(state: PersonState, given: Sequence[Answered], now: datetime, 
     elif kind == ".pdf":
         from coaxtell.quiz_pages import progress_pdf
 
+        _warn(progress_pdf.unprintable([state.name]))
         files.write(output, lambda path: progress_pdf.person(state, given, now, path))
     else:
         table = progress_tables.skills(state, now)
         _csv(output, exchange.table_csv(("Person", *table.headings), [(state.name, *row) for row in table.rows]))
+
+
+def _warn(names: Sequence[str]) -> None:
+    if names:
+        print(
+            f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them.", file=sys.stderr
+        )
 
 
 def _csv(output: Path, text: str) -> None:
@@ -121,7 +139,7 @@ def _team(args: argparse.Namespace, events: Sequence[Event], now: datetime, outp
         lines += (
             text_table(progress_tables.confused(verdicts, "The verdict was")) if verdicts else ["none so far"]
         )
-        print("\n".join([*lines, "", *progress_tables.NOTES]))
+        print("\n".join([*lines, "", *_notes()]))
         return 0
     given: dict[str, list[Answered]] = {}
     for answer in answers(events):
@@ -134,6 +152,7 @@ def _team(args: argparse.Namespace, events: Sequence[Event], now: datetime, outp
     elif kind == ".pdf":
         from coaxtell.quiz_pages import progress_pdf
 
+        _warn(progress_pdf.unprintable([state.name for state in people]))
         files.write(output, lambda path: progress_pdf.team(people, given, confusions, verdicts, now, path))
     else:
         skills = [(state.name, *row) for state in people for row in progress_tables.skills(state, now).rows]

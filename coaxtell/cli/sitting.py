@@ -93,5 +93,14 @@ def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
         pictures.show_pair(item.explanation)
 
 
+def go_on(read: Callable[[str], str] = input) -> bool:
+    """Leave time to read before the next item; false where the person stops."""
+    try:
+        return read(f"\nEnter for the next item ({STOP} stops): ").strip().lower() != STOP
+    except EOFError:
+        print()
+        return False
+
+
 def _wrapped(text: str) -> str:
     return "\n".join(textwrap.fill(line, WIDTH) for line in text.split("\n"))

@@ -53,7 +53,7 @@ def skills(person: PersonState) -> Drawing:
         )
         items.append(Polygon((shape,), colour))
         items.append(Text((right + 3, y), f"{state.right + state.wrong}", TYPE, QUIET))
-    items.append(Text((right + 3, top - 3), "answers", 2.8, QUIET))
+    items.append(Text((WIDTH - 1, top - 3), "answers", 2.8, QUIET, "end"))
     if not shown:
         items.append(Text((left, top + row / 2), "no answers yet", TYPE, QUIET))
     return _drawing(bottom + 7, f"Skills of {person.name}", items)
@@ -115,6 +115,6 @@ def honesty(name: str, given: Sequence[Answered]) -> Drawing:
         at = (left + (right - left) * said, bottom - (bottom - top) * share)
         items.append(Polygon((circle(at, 1.7),), ACTION))
         items.append(Text((at[0] + 3, at[1] + 0.2), f"{len(band)}", 2.8, INK))
-    items.append(Text((right + 3, top + 6), "beside each dot:", 2.8, QUIET))
-    items.append(Text((right + 3, top + 10), "number of answers", 2.8, QUIET))
+    items.append(Text((right + 10, top + 26), "beside each dot:", 2.8, QUIET))
+    items.append(Text((right + 10, top + 30), "number of answers", 2.8, QUIET))
     return _drawing(bottom + 7, f"Honesty of {name}", items)

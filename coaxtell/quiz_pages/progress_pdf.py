@@ -2,18 +2,37 @@
 
 from __future__ import annotations
 
+import logging
+import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.sheet import QUIET
+from coaxtell.pages import look
 from coaxtell.pages.content import Table
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.sheet import Sheet
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import Confusion, PersonState
 from coaxtell.quiz_pages import charts, progress_tables
+
+# which letters are missing is told in one sentence by `unprintable`, not by the library for each font
+logging.getLogger("fpdf.output").setLevel(logging.ERROR)
+
+
+def unprintable(names: Sequence[str]) -> list[str]:
+    """The names whose letters the sheets' type lacks, or that run from right to left, which the sheets cannot set."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(look.font_file()) as type_face:
+        letters = set(type_face.getBestCmap())
+    return [
+        name
+        for name in names
+        if any(ord(letter) not in letters or unicodedata.bidirectional(letter) in ("R", "AL") for letter in name)
+    ]
 
 
 def person(state: PersonState, given: Sequence[Answered], now: datetime, path: Path) -> None:

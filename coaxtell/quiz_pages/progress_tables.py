@@ -10,6 +10,9 @@ from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
 from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
 from coaxtell.quiz.skills import MEANING
 
+MOST_CONFUSIONS = 15
+"""Confusions that are listed one by one, the most frequent first."""
+
 NOTES = (
     "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
     "with 95 %. "
@@ -31,7 +34,7 @@ def headline(person: PersonState) -> str:
         return f"{person.name}: no answers yet."
     rate = person.right / person.answers
     honest = person.stated - rate
-    word = "close to it" if abs(honest) < 0.05 else "too sure" if honest > 0 else "surer than said"
+    word = "close to it" if abs(honest) < 0.05 else "too sure" if honest > 0 else "too modest"
     return (
         f"{person.name}: {person.answers} answers, {rate:.0%} right, {person.points:+.0f} points. Said to be "
         f"{person.stated:.0%} sure on average: {word}."
@@ -156,7 +159,10 @@ def team_skills(people: Sequence[PersonState]) -> Table:
 
 def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Taken for") -> Table:
     """Which is taken for which."""
-    rows = [(one.right, one.taken_for, str(one.times)) for one in found]
+    rows = [(one.right, one.taken_for, str(one.times)) for one in found[:MOST_CONFUSIONS]]
+    if len(found) > MOST_CONFUSIONS:
+        rest = found[MOST_CONFUSIONS:]
+        rows.append((f"{len(rest)} other pairs", "", str(sum(one.times for one in rest))))
     return Table((right, taken, "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
 
 

@@ -1,0 +1,52 @@
+"""A thousand items without pictures, then picture items: new ones and those in the cache.
+
+Run: python -m benchmarks.quiz_items
+"""
+
+from __future__ import annotations
+
+import statistics
+import tempfile
+import time
+from pathlib import Path
+from random import Random
+
+from coaxtell.cli.item_pictures import Pictures
+from coaxtell.models import tables
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Kind
+from coaxtell.quiz.stock import Stock
+
+MANY, PICTURES = 1000, 12
+
+
+def main() -> None:
+    """Print one row per step."""
+    halves = tables.load().halves
+    with tempfile.TemporaryDirectory() as folder:
+        shop = Pictures(halves, "file", Path(folder))
+        start = time.perf_counter()
+        stock = Stock(halves)
+        every = items.tasks(stock)
+        first = time.perf_counter() - start
+        rng = Random(1)
+        start = time.perf_counter()
+        made = [items.make(stock, rng.choice(every), rng) for _ in range(MANY)]
+        seconds = time.perf_counter() - start
+        pictured = [item.picture for item in made if item.task.kind in (Kind.NAME, Kind.ORDER) and item.picture]
+        new: list[float] = []
+        held: list[float] = []
+        for picture in pictured[:PICTURES]:
+            for times in (new, held):
+                start = time.perf_counter()
+                shop.file(picture)
+                times.append(time.perf_counter() - start)
+    print(f"{'tasks of ' + str(len(halves)) + ' halves, worked out once':<46}{first:>8.2f} s")
+    print(f"{f'{MANY} items without pictures':<46}{seconds:>8.2f} s")
+    print(f"{'the first picture, after getting ready':<46}{new[0]:>8.2f} s")
+    print(f"{'a new picture, median and longest':<46}{statistics.median(new[1:]):>8.2f} s{max(new[1:]):>8.2f} s")
+    print(f"{'a picture from the cache, longest':<46}{max(held) * 1000:>8.1f} ms")
+
+
+if __name__ == "__main__":
+    main()

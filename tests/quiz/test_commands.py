@@ -1,0 +1,250 @@
+"""The quiz at the terminal: sittings driven by typed lines, the record, progress in every form, a test on paper."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+import zipfile
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from coaxtell.cli import blocks, sitting
+from coaxtell.cli.main import main
+from coaxtell.quiz.log import Answered, Mode, Started
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.store import Store
+from tests.quiz import xapi
+
+PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 4\n[[port]]\nid = "n-50-jack"\n'
+
+
+@pytest.fixture(autouse=True)
+def record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    where = str(tmp_path / "records.db")
+    monkeypatch.setenv("COAXTELL_RECORDS", where)
+    return where
+
+
+def types(monkeypatch: pytest.MonkeyPatch, *lines: str) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{line}\n" for line in lines)))
+
+
+def held(where: str) -> tuple[list[Started], list[Answered]]:
+    with Store(where, create=False) as store:
+        events = store.events()
+    return [e for e in events if isinstance(e, Started)], [e for e in events if isinstance(e, Answered)]
+
+
+def test_a_sitting_is_recorded_and_explained(
+    record: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    types(monkeypatch, "a 60", "", "x", "b", "nonsense", "70", "", "a", "", "q")
+    assert main(["practise", "--person", "Zoë", "--pictures", "none", "--seed", "3"]) == 0
+    said = capsys.readouterr().out
+    starts, answers = held(record)
+    assert [start.mode for start in starts] == [Mode.PRACTICE]
+    assert [(a.number, a.person) for a in answers] == [(1, "Zoë"), (2, "Zoë"), (3, "Zoë")]
+    assert [a.sure for a in answers[:2]] == [0.6, 0.7]
+    assert answers[2].sure == pytest.approx(1 / len(answers[2].options))
+    for words in ("points. At 60%", "Why:", "What tells:", "Give one letter", "Give a figure in percent", "3 items"):
+        assert words in said
+
+
+def test_practice_is_the_same_command_and_a_seed_gives_the_same_items(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = []
+    for command in ("practise", "practice"):
+        types(monkeypatch, "q")
+        assert main([command, "--person", f"new {command}", "--pictures", "none", "--seed", "5"]) == 0
+        said.append(capsys.readouterr().out.split("\n", 1)[1])
+    assert said[0] == said[1]
+
+
+def test_an_assessment_pauses_goes_on_and_counts_its_tries(
+    record: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ports = tmp_path / "ports.toml"
+    ports.write_text(PORTS, encoding="utf-8")
+    words = ["assess", "--person", "Ana", "--ports", str(ports), "--pictures", "none"]
+    types(monkeypatch, "a 50", "b 50", "q")
+    assert main(words) == 0
+    first = capsys.readouterr().out
+    for said in ("North gate: try 1", "rp-tnc-jack (4)", "passes with 0.96%", "does not replace", "undecided so far"):
+        assert said in " ".join(first.split())
+    assert "Right:" not in first  # nothing is told of an answer before the verdict
+    types(monkeypatch, "c 50")
+    assert main(words) == 0
+    assert "goes on where it was paused" in capsys.readouterr().out
+    starts, answers = held(record)
+    assert len(starts) == 1
+    assert [a.number for a in answers] == [1, 2, 3]
+    types(monkeypatch)
+    assert main([*words, "--new"]) == 0
+    again = capsys.readouterr().out
+    assert "try 2" in again
+    assert "Try 1" in again
+    assert len(held(record)[0]) == 2
+
+
+def test_an_assessment_ends_with_a_verdict_and_its_review(
+    record: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    types(monkeypatch, *["a 50"] * 200)  # whoever always says the first answer is soon not ready yet
+    assert main(["assess", "--person", "Bo", "--pictures", "none"]) == 0
+    said = capsys.readouterr().out
+    assert f": {Decision.NOT_YET.value}." in said
+    assert "P(true rate > 0.90)" in said
+    assert "Answered wrong in this sitting" in said
+    assert "What tells:" in said
+
+
+def fill(monkeypatch: pytest.MonkeyPatch, *people: str) -> None:
+    for person in people:
+        types(monkeypatch, *["b 60", ""] * 12)
+        assert main(["practise", "--person", person, "--pictures", "none", "--seed", "1", "--items", "12"]) == 0
+
+
+def test_progress_in_every_form(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fill(monkeypatch, "Ana", "<b>Bo</b>", "=SUM(A1)")
+    capsys.readouterr()
+    assert main(["progress", "--person", "Ana"]) == 0
+    own = capsys.readouterr().out
+    assert "12 answers" in own
+    assert "Does not sit yet" in own
+    assert main(["progress", "--team"]) == 0
+    team = capsys.readouterr().out
+    assert "Which half is taken for which" in team
+    assert "<b>Bo</b>" in team
+    for kind in ("html", "pdf", "csv"):
+        for who in (["--team"], ["--person", "Ana"]):
+            assert main(["progress", *who, "-o", str(tmp_path / f"{who[0][2:]}.{kind}")]) == 0
+    page = (tmp_path / "team.html").read_text(encoding="utf-8")
+    assert "&lt;b&gt;Bo&lt;/b&gt;" in page
+    assert "<b>Bo</b>" not in page
+    assert not re.search(r'(src|href)="', page)  # nothing beside it is needed
+    assert page.count("<svg") == 9
+    sheet = " ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "team.pdf").pages)
+    assert "Progress of the team" in sheet
+    assert "family by size" in sheet
+    for row in csv.reader(io.StringIO((tmp_path / "team.csv").read_text(encoding="utf-8-sig"), newline="")):
+        assert not row[0].startswith("=")
+
+
+def test_records_are_checked_written_out_joined_and_forgotten(
+    record: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fill(monkeypatch, "Ana", "Bo")
+    capsys.readouterr()
+    assert main(["records", "verify"]) == 0
+    assert "26 events of 2 people, 0 faults" in capsys.readouterr().out
+    for kind in ("csv", "json", "jsonl"):
+        assert main(["records", "export", "-o", str(tmp_path / f"all.{kind}")]) == 0
+    assert len(json.loads((tmp_path / "all.json").read_text(encoding="utf-8"))) == 26
+    lines = (tmp_path / "all.jsonl").read_text(encoding="utf-8").splitlines()
+    assert len([xapi.statement(line) for line in lines]) == 24
+    other = str(tmp_path / "other.db")
+    assert main(["records", "merge", record, "--records", other]) == 0
+    assert "26 events added" in capsys.readouterr().out
+    types(monkeypatch, "Anna")
+    assert main(["records", "forget", "Ana"]) == 0
+    assert "Nothing was deleted" in capsys.readouterr().out
+    types(monkeypatch, "Ana")
+    assert main(["records", "forget", "Ana"]) == 0
+    assert main(["records", "merge", other]) == 0
+    assert "13 were left out" in capsys.readouterr().out
+    with Store(record) as store:
+        assert store.persons() == ["Bo"]
+
+
+def test_a_test_on_paper_has_its_key_and_a_seed_gives_it_again(tmp_path: Path) -> None:
+    texts = []
+    for name in ("one", "two"):
+        path = tmp_path / f"{name}.pdf"
+        words = ["exam", "-o", str(path), "--items", "12", "--seed", "77", "--pictures", "no"]
+        assert main(words) == 0
+        texts.append([page.extract_text() for page in pypdf.PdfReader(path).pages])
+    assert texts[0] == texts[1]
+    whole = "\n".join(texts[0])
+    assert "Test 77, 12 items" in whole
+    assert "Answer key to test 77" in whole
+    # the key stands on pages of its own, so that it can be kept back
+    key = next(n for n, text in enumerate(texts[0]) if "Answer key" in text)
+    assert all("How sure" not in text for text in texts[0][key:])
+    assert all(f"{n}. " in whole for n in range(1, 13))
+
+
+def test_a_package_for_a_training_system_holds_its_pictures(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    path = tmp_path / "test.zip"
+    assert main(["exam", "-o", str(path), "--items", "2", "--seed", "5", "--kinds", "name"]) == 0
+    with zipfile.ZipFile(path) as archive:
+        pictures = [name for name in archive.namelist() if name.endswith(".png")]
+        assert len(pictures) == 2
+        assert all(archive.read(name).startswith(b"\x89PNG") for name in pictures)
+
+
+def test_blocks_show_the_pictures_colours() -> None:
+    from PIL import Image
+
+    image = Image.new("RGB", (4, 4), (255, 0, 0))
+    image.paste((0, 0, 255), (0, 2, 4, 4))
+    lines = blocks.text(image, 4, 2).split("\n")
+    assert len(lines) == 2
+    assert lines[0].count(blocks.UPPER) == 4
+    # ECMA-48 / ISO 8613-6: 38;2;r;g;b sets the letter's colour (upper half), 48;2;r;g;b the ground (lower half)
+    assert "\x1b[38;2;255;0;0;48;2;255;0;0m" in lines[0]
+    assert "\x1b[38;2;0;0;255;48;2;0;0;255m" in lines[1]
+    assert all(line.endswith("\x1b[0m") for line in lines)
+
+
+def test_blocks_only_where_the_terminal_says_it_can(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    assert not blocks.possible()  # the test run's output is no terminal
+
+
+BAD = [
+    (["practise", "--minutes", "0"], "length of a sitting"),
+    (["practise", "--items", "0"], "1 or more"),
+    (["practise", "--kinds", "riddle"], "no kind of item"),
+    (["practise", "--person", "  "], "empty"),
+    (["practise", "--person", "a\nb"], "line break"),
+    (["assess", "--ports", "missing.toml"], "cannot be read"),
+    (["progress"], "no record yet"),
+    (["progress", "--team", "-o", "x.docx"], ".html, .pdf, .csv"),
+    (["records", "export", "-o", "x.xls"], ".csv, .json or .jsonl"),
+    (["records", "export", "-o", "x.jsonl", "--home-page", "here"], "no URL"),
+    (["records", "merge", "missing.db"], "no record yet"),
+    (["records"], "TASK"),
+    (["exam", "-o", "x.doc"], "QTI"),
+    (["exam", "-o", "x.pdf", "--items", "0"], "1 to 200"),
+    (["exam", "-o", "x.pdf", "--items", "150", "--kinds", "cable"], "ask for fewer"),
+]
+
+
+@pytest.mark.parametrize(("words", "said"), BAD, ids=[" ".join(words) for words, _ in BAD])
+def test_bad_input_is_told_in_one_sentence(
+    words: list[str], said: str, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    types(monkeypatch, "q")
+    assert main(words) == 2
+    error = capsys.readouterr().err
+    assert error.startswith("coaxtell: ")
+    assert said in error
+    assert error.count("\n") == 1
+
+
+def test_how_sure_takes_percent_and_the_nearest_step() -> None:
+    assert sitting._sure("80", 4) == 0.8
+    assert sitting._sure("77 %", 4) == 0.8
+    assert sitting._sure("25", 4) == 0.25
+    assert sitting._sure("", 5) == 0.2
+    for wrong in ("10", "101", "very", "nan"):
+        assert sitting._sure(wrong, 4) is None

@@ -1,0 +1,66 @@
+"""What the log says of people, counted by hand."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import msgspec
+import pytest
+
+from coaxtell.quiz import overview
+from coaxtell.quiz.item import Kind
+from coaxtell.quiz.log import Event, Mode
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.skills import Skill
+from tests.quiz.kill import START, answer, started
+
+
+def test_rates_intervals_and_dues() -> None:
+    given: list[Event] = [started("s"), *(answer("s", n, right=n != 3) for n in range(1, 5))]
+    now = START + timedelta(days=20)
+    state = overview.person("Ana", given, now)
+    polarity = next(skill for skill in state.skills if skill.skill is Skill.POLARITY)
+    assert (polarity.right, polarity.wrong, polarity.rate) == (3, 1, 0.75)
+    # Beta(4, 2): the middle 95 % run from 0.2836 to 0.9473 (tables of the Beta distribution; scipy gives the same)
+    assert polarity.low == pytest.approx(0.2836, abs=1e-4)
+    assert polarity.high == pytest.approx(0.9473, abs=1e-4)
+    assert polarity.word(now) == "does not sit yet"
+    size = next(skill for skill in state.skills if skill.skill is Skill.SIZE)
+    assert size.word(now) == "not seen yet"
+    assert state.pairs_due == ["rp-sma-jack|sma-plug"]
+    # 0.8 sure: 96 points if right, 64 lost if wrong
+    assert state.points == pytest.approx(3 * 96 - 64)
+
+
+def test_only_the_latest_forty_answers_judge_a_skill() -> None:
+    given: list[Event] = [started("s"), *(answer("s", n, right=n > 60) for n in range(1, 101))]
+    state = overview.person("Ana", given, START + timedelta(days=1))
+    polarity = next(skill for skill in state.skills if skill.skill is Skill.POLARITY)
+    assert (polarity.right, polarity.wrong) == (40, 0)
+    assert polarity.word(START + timedelta(hours=1)) == "sits"
+
+
+def test_every_start_is_a_try_with_its_verdict() -> None:
+    given: list[Event] = [started("one", mode=Mode.ASSESSMENT), started("two", mode=Mode.ASSESSMENT), started("three")]
+    ordinary = [msgspec.structs.replace(answer("one", n), harmful=False) for n in range(1, 28)]
+    harmful = [answer("one", n) for n in range(28, 60)]
+    found = overview.tries([*given, *ordinary, *harmful, *(answer("two", n, right=False) for n in range(1, 4))])
+    # 27 ordinary and 32 harmful answers right in a row are the fewest that pass (see test_assessment)
+    assert [(one.number, one.items, one.verdict) for one in found] == [
+        (1, 59, Decision.READY),
+        (2, 3, Decision.NOT_YET),
+    ]
+    assert overview.tries([*given, *ordinary])[0].verdict is Decision.UNDECIDED
+
+
+def test_confusions_count_halves_and_verdicts_apart() -> None:
+    named = [
+        msgspec.structs.replace(
+            answer("s", n), kind=Kind.NAME, options=["sma-plug", "rp-sma-plug"], right="sma-plug", chosen="rp-sma-plug"
+        )
+        for n in range(1, 4)
+    ]
+    given: list[Event] = [started("s"), *named, answer("s", 4, right=False), answer("s", 5)]
+    halves = overview.confusions(given, {"sma-plug", "rp-sma-plug"}.__contains__)
+    assert halves == [overview.Confusion("sma-plug", "rp-sma-plug", 3)]
+    assert overview.wrong_verdicts(given) == [overview.Confusion("damages", "mates", 1)]

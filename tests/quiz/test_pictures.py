@@ -1,0 +1,90 @@
+"""Pictures of items: any side and light, with and without scale; drawn once and kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from coaxtell.cli.item_pictures import Pictures
+from coaxtell.models.half import Half
+from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.quiz_pages import item_picture
+from tests.halves import all_halves, half
+
+SIZE = (240, 160)
+
+
+def drawn(look: Picture) -> np.ndarray:
+    return np.asarray(item_picture.image([half(h) for h in look.halves], look, SIZE), dtype=float)
+
+
+def test_pose_light_and_finish_change_the_picture_and_nothing_else_does() -> None:
+    base = Picture(("rp-sma-jack",), -20, 20)
+    first = drawn(base)
+    assert np.abs(first - drawn(base)).max() <= 2  # the same picture, up to the last bits of the renderer
+    for other in (
+        Picture(("rp-sma-jack",), 30, 20),
+        Picture(("rp-sma-jack",), -20, 5),
+        Picture(("rp-sma-jack",), -20, 20, "lamp"),
+        Picture(("rp-sma-jack",), -20, 20, "dark bench"),
+        Picture(("rp-sma-jack",), -20, 20, finish="nickel"),
+        Picture(("sma-jack",), -20, 20),
+    ):
+        assert np.abs(first - drawn(other)).mean() > 0.5, other
+
+
+@pytest.mark.parametrize("light", ["bench", "lamp", "shade", "dark bench"])
+def test_without_scale_nothing_but_the_part_is_to_be_seen(light: str) -> None:
+    picture = drawn(Picture(("n-50-plug",), 20, 15, light, scale=False))
+    # the right edge holds the bar, its figure and the grid where there is a scale; here it is one colour
+    edge = picture[:, -8:]
+    assert np.ptp(edge.reshape(-1, 3), axis=0).max() <= 1
+    assert np.ptp(drawn(Picture(("n-50-plug",), 20, 15, light))[:, -8:].reshape(-1, 3), axis=0).max() > 5
+
+
+def test_a_picture_is_drawn_once_and_again_when_the_table_changes(tmp_path: Path) -> None:
+    halves: dict[str, Half] = dict(all_halves())
+    shop = Pictures(halves, "file", tmp_path)
+    look = Picture(("tnc-jack",), 10, 12)
+    first = shop.file(look)
+    assert first is not None
+    stamp = first.stat().st_mtime_ns
+    assert shop.file(look) == first
+    assert first.stat().st_mtime_ns == stamp
+    with Image.open(first) as image:
+        assert image.size == (840, 560)
+    other = Pictures({**halves, "tnc-jack": half("rp-tnc-jack")}, "file", tmp_path)
+    assert other._place(look) != first
+    assert [path for path in tmp_path.iterdir() if path.suffix != ".png"] == []
+
+
+def test_the_pair_is_drawn_or_its_command_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    told = Explanation(("why",), "look", ("sma-plug", "rp-sma-jack"), 4.23)
+    Pictures(all_halves(), "none").show_pair(told)
+    assert "coaxtell mate sma-plug rp-sma-jack -o pair.png" in capsys.readouterr().out
+    Pictures(all_halves(), "file", tmp_path).show_pair(told)
+    said = capsys.readouterr().out
+    path = Path(said.split(": ", 1)[1].strip())
+    with Image.open(path) as image:
+        pixels = np.asarray(image.convert("RGB"), dtype=int)
+    red = (pixels[..., 0] > 150) & (pixels[..., 1] < 80) & (pixels[..., 2] < 80)
+    assert red.sum() > 50  # what stands in the way
+
+
+def test_where_nothing_can_be_drawn_words_stand_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop = Pictures(all_halves(), "file", tmp_path)
+    assert shop._painter is not None
+
+    def fails(*_: object) -> None:
+        raise RuntimeError("no graphics")
+
+    monkeypatch.setattr(shop._painter, "draw", fails)
+    assert not shop.show(Picture(("sma-jack",)))
+    assert "words stand in its place" in capsys.readouterr().out
+    assert not shop.show(Picture(("sma-jack",)))
+    assert capsys.readouterr().out == ""
