@@ -107,5 +107,8 @@ class Stock:
 
     @cached_property
     def ends(self) -> Matings:
-        """Which halves truly mate, as the cables ask for it."""
-        return Matings(self.halves, lambda a, b: self.mating(a.id, b.id))
+        """Which halves truly mate, as the search for cables and adapters asks for it: all pairs, without the sweep.
+
+        Ends that become an answer are checked for firmness apart.
+        """
+        return Matings(self.halves, lambda a, b: mate(a, b, sweep=False))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from random import Random
 
-from coaxtell.cables.assembly import Assembly
-from coaxtell.cables.ranking import Choice, choose
+from coaxtell.cables.assembly import Assembly, work_out
+from coaxtell.cables.ends import takes
+from coaxtell.cables.ranking import Preference, rank
 from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
 from coaxtell.cables.units import Gain, GainUnit
@@ -67,7 +68,8 @@ def _wrong_end(stock: Stock, port: str) -> str | None:
 
 
 @lru_cache(maxsize=4096)
-def _choice(stock: Stock, a: str, b: str, length_m: float, region: str) -> Choice:
+def _whole(stock: Stock, a: str, b: str, length_m: float, region: str) -> tuple[Assembly, ...]:
+    """The assemblies with both ends of their own that are legal, can be built and make sense, the best first."""
     rules = stock.cables.region(region)
     run = Run(
         reader=stock.half(a),
@@ -77,23 +79,21 @@ def _choice(stock: Stock, a: str, b: str, length_m: float, region: str) -> Choic
         frequency_mhz=rules.usual.nominal,
         gain=GAIN,
     )
-    return choose(run, stock.ends, stock.cables)
-
-
-def _whole(choice: Choice) -> list[Assembly]:
-    """The assemblies with both ends of their own, that are legal and can be built."""
-    return [
-        ranked.assembly
-        for ranked in choice.ranked
-        if ranked.assembly.buildable
-        and ranked.assembly.legal is Legal.YES
-        and not ranked.assembly.adapter_count
-        and not ranked.assembly.not_sensible
-        and None not in ranked.assembly.ends
+    ends = [stock.mate_of(port) for port in (a, b)]
+    # only classes that take both ends: the search for adapters is long, and an assembly with one is no answer here
+    found = [
+        work_out(run, cable, stock.ends, stock.cables)
+        for cable in stock.cables.classes.values()
+        if cable.loss_known and all(end is not None and takes(cable, stock.half(end)) for end in ends)
     ]
+    return tuple(
+        one
+        for one in rank(found, Preference.LOSS)
+        if one.buildable and one.legal is Legal.YES and not one.adapter_count and not one.not_sensible
+    )
 
 
-def _worse(whole: list[Assembly]) -> list[Assembly]:
+def _worse(whole: tuple[Assembly, ...]) -> list[Assembly]:
     """Those that lose more than the first, whatever the uncertain figures really are."""
     best = whole[0].loss
     most = best.total_db + best.plus_minus_db
@@ -106,7 +106,7 @@ def _runs(stock: Stock, a: str, b: str) -> list[tuple[float, str]]:
     found = []
     for length in LENGTHS:
         for region in REGIONS:
-            whole = _whole(_choice(stock, a, b, length, region))
+            whole = _whole(stock, a, b, length, region)
             if whole and _worse(whole) and _end_ids(whole[0]) == (stock.mate_of(a), stock.mate_of(b)):
                 found.append((length, region))
     return found
@@ -124,8 +124,7 @@ def _usable(stock: Stock, a: str, b: str) -> tuple[tuple[float, str], ...]:
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of two ports; length and region are drawn."""
     length, region = rng.choice(_usable(stock, task.a, task.b))
-    choice = _choice(stock, task.a, task.b, length, region)
-    whole = _whole(choice)
+    whole = _whole(stock, task.a, task.b, length, region)
     best, worse = whole[0], rng.choice(_worse(whole))
     end_a, end_b = best.ends
     assert end_a is not None
