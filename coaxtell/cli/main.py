@@ -19,6 +19,8 @@ COMMANDS = (
     "list",
     "mate",
     "show",
+    "draw",
+    "lifesize",
     "sources",
     "cable",
     "plan",
