@@ -224,7 +224,8 @@ def _bulkhead(tail: _Tail, cable: Measure) -> Half:
     tail.z -= own.bushing.nominal
     tail.outside.append(_step("bushing", own.hole.at(outer - 1.25 * own.pitch.nominal), tail.z))
     used = {
-        "outer": own.hole.at(outer), "pitch": own.pitch, "shoulder": own.hex.at(shoulder), "nut_hex": own.nut_hex,
+        "outer": own.hole.at(outer), "nut_outer": own.hole.at(outer), "pitch": own.pitch,
+        "shoulder": own.hex.at(shoulder), "nut_hex": own.nut_hex,
         "nut": own.nut, "washer": own.washer, "panel": own.panel, "flats": own.hole.at(float(own.flats)),
     }  # fmt: skip
     if own.flat is not None:

@@ -139,15 +139,16 @@ def _bulkhead(made: _Dressing) -> None:
     panel, tall = min(_size(back, "panel"), 0.25 * long), _size(back, "nut")
     washer_front = shoulder - panel
     thick = 0.12 * tall + 0.1
+    wide_thread = _size(back, "nut_outer")
     ring = _tube("washer", washer_front, [(_size(back, "washer"), washer_front - thick, "round")],
-                 [(outer + 0.1, washer_front - thick)])  # fmt: skip
+                 [(wide_thread + 0.1, washer_front - thick)])  # fmt: skip
     made.turned("lock washer", "outer", made.half.finish, ring)
     front = nut_front(thread, shoulder - relief, back.line_end + BITE, washer_front - thick)
-    wide = max(_size(back, "nut_hex"), 1.18 * outer)
+    wide = max(_size(back, "nut_hex"), 1.18 * wide_thread)
     nut = _tube("panel nut", front, [(wide, front - tall, "hex")], [(1.0, front - tall)])
     hole = msgspec.structs.replace(nut.inside[0], d=None, thread=True)
     nut = msgspec.structs.replace(nut, inside=[hole])
-    made.turned("panel nut", "outer", made.half.finish, nut, msgspec.structs.replace(thread, tolerance="6H"))
+    made.turned("panel nut", "outer", made.half.finish, nut, bushing_thread(wide_thread, pitch, inside=True))
 
 
 def _flange(made: _Dressing) -> None:

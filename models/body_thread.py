@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from coaxtell.models.half import Thread
+from coaxtell.models.half import Thread, Tolerance
 from coaxtell.models.helix import helix
 from coaxtell.models.measure import Grade, Measure
 
 
-def bushing_thread(outer: float, pitch: float) -> Thread:
-    """A right-hand thread of a bushing by its outside diameter and pitch [mm]."""
+def bushing_thread(outer: float, pitch: float, inside: bool = False) -> Thread:
+    """A right-hand thread of a bushing, or inside its nut, by its basic major diameter and pitch [mm]."""
 
     def plain(value: float) -> Measure:
         return Measure(mm=value, grade=Grade.DERIVED, source=["geometry"])
 
-    return Thread(size="panel bushing", major=plain(outer), tolerance="6g", pitch=plain(pitch))
+    tolerance: Tolerance = "drawn inside" if inside else "drawn outside"
+    return Thread(size="panel bushing", major=plain(outer), tolerance=tolerance, pitch=plain(pitch))
 
 
 def nut_front(thread: Thread, front: float, rear: float, wanted: float) -> float:

@@ -16,7 +16,7 @@ from typing import NamedTuple
 import msgspec
 
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
+from coaxtell.models.half import Back, Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
 from coaxtell.models.measure import Measure
 from coaxtell.models.profile import ring_radii, surfaces
 from coaxtell.models.threads import depth
@@ -131,6 +131,16 @@ def _groove(groove: Groove | None, away: float) -> Groove | None:
     return msgspec.structs.replace(groove, lip=_at(groove.lip, change), floor=_at(groove.floor, change))
 
 
+def _back(back: Back | None, away: float) -> Back | None:
+    """A bulkhead's panel nut gets room on its bushing like any other thread."""
+    if back is None or "nut_outer" not in back.sizes:
+        return back
+    sizes = dict(back.sizes)
+    for name, change in (("outer", -2 * FLANK * away), ("nut_outer", 2 * FLANK * away)):
+        sizes[name] = _at(sizes[name], change)
+    return msgspec.structs.replace(back, sizes=sizes)
+
+
 def moved(half: Half, away: float) -> Half:
     """The half with every surface moved `away` [mm, life size] into its material; below zero it grows.
 
@@ -155,6 +165,7 @@ def moved(half: Half, away: float) -> Half:
         snap=_snap(half.snap, away),
         groove=_groove(half.groove, away),
         housing=None if half.housing is None else _turned(half.housing, away),
+        back=_back(half.back, away),
     )
 
 

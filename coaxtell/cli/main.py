@@ -21,6 +21,7 @@ COMMANDS = (
     "show",
     "draw",
     "lifesize",
+    "export",
     "sources",
     "cable",
     "plan",
