@@ -21,6 +21,7 @@ COMMANDS = (
     "show",
     "draw",
     "lifesize",
+    "guide",
     "export",
     "sources",
     "cable",

@@ -8,6 +8,7 @@ from itertools import groupby
 import msgspec
 
 from coaxtell.identifier import features, looks
+from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade
@@ -27,6 +28,8 @@ class Shown(msgspec.Struct, frozen=True):
     names: str
     gender: str
     look_at: tuple[str, ...]
+    twins: tuple[str, ...]
+    """Names of halves in the row from which nothing told here tells it."""
     weak: str
 
 
@@ -35,6 +38,13 @@ class Row(msgspec.Struct, frozen=True):
 
     heading: str
     shown: tuple[Shown, ...]
+
+
+def twin_words(one: Shown) -> str:
+    """What to do where nothing seen tells a half from another; empty where something does."""
+    if not one.twins:
+        return ""
+    return f"Nothing seen here tells it from {' and '.join(one.twins)}: read the marking or the maker's sheet."
 
 
 Say = Callable[[Half], str]
@@ -54,7 +64,7 @@ def rows(halves: Sequence[Half]) -> list[Row]:
     place = {half.id: k for k, half in enumerate(halves)}
     # within a row as the tables list them, where reverse polarity follows its standard half
     return [
-        msgspec.structs.replace(row, shown=tuple(sorted(row.shown, key=lambda shown: place[shown.half.id])))
+        msgspec.structs.replace(row, shown=tuple(sorted(row.shown, key=lambda one: place[one.half.id])))
         for row in found
     ]
 
@@ -84,7 +94,7 @@ def _row(halves: list[Half]) -> Row:
     if halves[0].key is not None:
         seen = f"a plastic housing with a {halves[0].key.kind} key"
     heading = f"{seen[:1].upper()}{seen[1:]}; face {across} wide"
-    return Row(heading, tuple(_shown(half, halves) for half in halves))
+    return Row(heading, tuple(shown(half, halves) for half in halves))
 
 
 def gender(half: Half) -> str:
@@ -104,12 +114,15 @@ def weakness(half: Half) -> str:
     return f"Weak: {weak} of {len(shape)} sizes only weakly remembered." if weak else ""
 
 
-def _shown(half: Half, row: list[Half]) -> Shown:
+def shown(half: Half, row: Sequence[Half]) -> Shown:
+    """A half with what tells it from the others of its row; with all that is to be seen where it stands alone."""
     others = [other for other in row if other is not half]
     names = [name for name in half.trade_names if name.lower() != half.name.lower()]
     told = tuple(say(half) for say in _SAYINGS if not others or any(say(other) != say(half) for other in others))
+    alike = [other.name for other in others if all(say(other) == say(half) for say in _SAYINGS)]
     return Shown(
         half=half,
+        twins=tuple(alike),
         names=", ".join(names[:2]),
         gender=gender(half),
         look_at=tuple(word for word in told if word),
@@ -132,7 +145,7 @@ def _insulator(half: Half) -> str:
         "tube": "insulator tube in front",
         "recessed": "insulator set back",
         "air": "only air round the centre",
-    }[features.insulator(half, features.Nominal())[0]]
+    }[features.insulator(half, Nominal())[0]]
 
 
 def _thread(half: Half) -> str:

@@ -11,7 +11,7 @@ from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.sheet import GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.lifesize import Row, Shown, rows
+from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin
 from coaxtell.pages.look import PAPER, rgb
 
@@ -129,6 +129,7 @@ def _words(pdf: TruePage, cell: _Cell, width: float, told: set[str]) -> list[tup
         (shown.names, QUIET),
         (shown.gender, INK),
         ("Look at: " + "; ".join(shown.look_at) if shown.look_at else "", INK),
+        (twin_words(shown), INK),
         (wording[:1].upper() + wording[1:], QUIET),
         (shown.weak, HARM),
     ):

@@ -78,9 +78,9 @@ def _row(pdf: TruePage, row: list[Half], y: float) -> None:
             pdf.ink(SAID if number else NAMED, INK, bold=not number)
             pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)
         x += wide + gap
-    for x, line, colour, words in _laid(pdf, _verdicts(row)):
+    for left, down, colour, sentence in _laid(pdf, _verdicts(row)):
         pdf.ink(SAID, colour)
-        pdf.text(MARGIN + x, y + high + 5.0 + 3.5 * line, words)
+        pdf.text(MARGIN + left, y + high + 5.0 + 3.5 * down, sentence)
 
 
 def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[tuple[float, int, str, str]]:

@@ -1,4 +1,4 @@
-"""A key: questions in a fixed order that lead to every half, for use on paper, without an engine.
+"""A guide: numbered questions in a fixed order that lead to every half, for use on paper, without an engine.
 
 The tree is near-optimal in seconds: at each place the few questions with the most gain per second are tried to the
 end, and the one with the least expected seconds is kept. A half whose numbers leave open what it shows stands behind
@@ -33,7 +33,7 @@ Members = frozenset[int]
 
 
 class Group(NamedTuple):
-    """Where the key ends: the half, or the halves that no question tells apart."""
+    """Where the guide ends: the half, or the halves that no question tells apart."""
 
     ids: tuple[str, ...]
 
@@ -49,7 +49,7 @@ class Way(NamedTuple):
 
 
 class Question(NamedTuple):
-    """One numbered question of the key with its answers and the seconds it takes."""
+    """One numbered question of the guide with its answers and the seconds it takes."""
 
     number: int
     feature: Feature
@@ -59,8 +59,8 @@ class Question(NamedTuple):
     ways: tuple[Way, ...]
 
 
-class Key(NamedTuple):
-    """The whole key: its first question, the expected seconds to an end, and the most questions on one path."""
+class Guide(NamedTuple):
+    """The whole guide: its first question, the expected seconds to an end, and the most questions on one path."""
 
     first: Question
     seconds: float
@@ -103,19 +103,19 @@ class _Plan(NamedTuple):
     members: Members
 
 
-def key(halves: Sequence[Half], setting: str = "any", tried: int = TRIED) -> Key:
-    """The key to these halves; raises InputError where there are none or the setting is unknown.
+def guide(halves: Sequence[Half], setting: str = "any", tried: int = TRIED) -> Guide:
+    """The guide to these halves; raises InputError where there are none or the setting is unknown.
 
     Raises ValueError where there is but one half, to which no question leads.
     """
     if len(halves) == 1:
-        raise ValueError("a key needs at least two halves")
+        raise ValueError("a guide needs at least two halves")
     planner = _Planner(Shortlist(halves, setting), tried)
     plan = planner.plan(frozenset(range(len(halves))), frozenset())
     numbered: dict[tuple[Members, Feature], Question] = {}
     first = _question(planner.shortlist, plan, numbered, iter(range(1, 1_000_000)))
     assert isinstance(first, Question)
-    return Key(first, plan.seconds, _depth(first))
+    return Guide(first, plan.seconds, _depth(first))
 
 
 def _depth(place: Question | Group) -> int:
@@ -135,12 +135,25 @@ def _question(
     number = next(numbers)
     table = shortlist.looks.table
     row = (table.seen if cut.feature in SEEN else table.measured)[cut.feature]
-    ways = tuple(
+    ways = [
         Way(part.words, part.value, part.low, part.high, _question(shortlist, after, numbered, numbers))
         for part, after in zip(cut.parts, plan.after, strict=True)
-    )
-    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, ways)
+    ]
+    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways, cut.feature)))
     numbered[(plan.members, cut.feature)] = found
+    return found
+
+
+def _joined(ways: list[Way], feature: Feature) -> list[Way]:
+    """The answers, neighbouring ranges that lead to one place made one."""
+    found: list[Way] = []
+    for way in ways:
+        before = found[-1] if found else None
+        if before is not None and before.high > 0 and before.high == way.low and before.to == way.to:
+            words = _range_words(before.low, way.high, _unit(feature))
+            found[-1] = before._replace(words=words, high=way.high)
+        else:
+            found.append(way)
     return found
 
 
@@ -231,11 +244,10 @@ class _Planner:
             nominal = sorted({size for i in there if (size := nominal_size(self.shortlist.halves[i], feature, reach))})
             cuts = [_between(a, b, off) for a, b in pairwise(nominal) if b - a >= 2 * off]
             bounds = [0.0, *cuts, math.inf]
-            unit = "threads on 10 mm" if feature is Feature.THREADS else "mm"
             for low, high in pairwise(bounds):
                 share = {i: part for i in there if (part := _inside(sizes.mm[i], low, high, off)) > 0}
                 if share:
-                    parts.append(_Part(_range_words(low, high, unit), "", low, high, share))
+                    parts.append(_Part(_range_words(low, high, _unit(feature)), "", low, high, share))
         return parts
 
     def error(self, feature: Feature) -> float:
@@ -270,6 +282,10 @@ def _between(low: float, high: float, off: float) -> float:
         if low + off <= cut <= high - off:
             return cut
     return middle
+
+
+def _unit(feature: Feature) -> str:
+    return "threads on 10 mm" if feature is Feature.THREADS else "mm"
 
 
 def _range_words(low: float, high: float, unit: str) -> str:
