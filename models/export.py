@@ -7,6 +7,7 @@ model. STL: binary, millimetres as its header says. 3MF: `models.threemf`.
 from __future__ import annotations
 
 import json
+import math
 import struct
 from typing import Any, Literal, NamedTuple
 
@@ -70,17 +71,35 @@ def _turned(points: Array, turn: float) -> Array:
     return np.asarray(points @ np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]]))
 
 
+def seated(half: Half, mate: Half, distance: float) -> tuple[float, float]:
+    """How far the moving part of a half is turned [rad] and shifted along +z [mm] where it holds its mate.
+
+    The mate faces it turned half round the vertical axis, which brings its thread half a turn on. A bayonet sleeve
+    stands locked. Where both halves bring a nut, the second one is drawn back.
+    """
+    if half.nut is None:
+        return 0.0, 0.0
+    if half.nut.ramps is not None and mate.lugs is not None:
+        ramps = half.nut.ramps
+        return math.radians(ramps.turn.nominal), distance - mate.lugs.centre.nominal - ramps.lock.nominal
+    if half.nut.thread is not None and mate.thread is not None:
+        return meshing_turn(half, mate, distance) + math.pi, 0.0
+    return 0.0, 0.0
+
+
 def pair(a: Half, b: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
-    """Two halves as far together as they go, the nut turned so that its thread lies in the mate's [mm].
+    """Two halves as far together as they go, the moving part where it holds the mate [mm].
 
     The second half faces the first: turned half round the vertical axis.
     """
     distance = mate(a, b, sweep=False).stops_at_mm or 0.0
     found: list[Placed] = []
     for half, other, facing in ((a, b, False), (b, a, True)):
-        turn = meshing_turn(half, other, distance)
+        turn, shift = seated(half, other, distance)
+        if facing and half.nut is not None and a.nut is not None:
+            shift -= 2 * max(0.0, half.nut.body.rim.nominal - half.shell.rim.nominal)
         for part in solid(half, level):
-            points = _turned(part.points, turn) if part.moving else part.points
+            points = _turned(part.points, turn) + np.array([0.0, 0.0, shift]) if part.moving else part.points
             if facing:
                 points = points * np.array([-1.0, 1.0, -1.0]) + np.array([0.0, 0.0, distance])
             found.append(Placed(f"{half.id} {part.name}", msgspec.structs.replace(part, points=points * scale)))

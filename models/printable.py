@@ -226,7 +226,7 @@ def printable(half: Half, scale: float, clearance: float = CLEARANCE, growth: fl
             f"At scale {scale:g} a clearance of {clearance:g} mm leaves too little of the thread of {half.id}; "
             f"print at scale {fits:.1f} or larger, or give a smaller --clearance."
         )
-    plain, thick, thinnest = _thickened(half, THIN_WALL / scale)
+    plain, thick, thinnest = _thickened(half, (THIN_WALL + clearance) / scale)
     made = moved(plain, (clearance - growth) / 2 / scale)
     notes = [f"{half.id}: {clearance:g} mm of clearance between surfaces at the printed size, scale {scale:g}."]
     if thick:
