@@ -197,17 +197,16 @@ def _running(lengths: list[Dimension], place: Layout, below: bool) -> list[Item]
     return items
 
 
-def _bounding(half: Half, diameters: list[Dimension], place: Layout) -> dict[Dimension, int]:
+def _bounding(diameters: list[Dimension], place: Layout) -> dict[Dimension, int]:
     """Diameters that bound the part towards one end, so that a dimension line stands free: -1 rear, +1 front."""
     found: dict[Dimension, int] = {}
     outer = [d for d in diameters if d.path[-1] == "d" and "outside" in d.path and not d.inside]
-    rear, front, _ = section.span(half)
     for dim in outer:
         if 2 * dim.r * place.frame.scale < LETTER * TYPE * len(dim.words) + 7:
             continue
-        for side, end in ((-1, rear), (1, front)):
+        for side in (-1, 1):
             free = all(other.r < dim.r for other in outer if other is not dim and (other.z - dim.z) * side > 0)
-            if free and abs(end - dim.z) * place.frame.scale < 60 and sum(s == side for s in found.values()) < 2:
+            if free and sum(s == side for s in found.values()) < 2:
                 found[dim] = side
                 break
     return found
@@ -390,7 +389,7 @@ def dimensioned(half: Half, scale: float | None = None) -> Drawing:
     found = dimensions(half)
     lengths = [d for d in found if d.kind == "length"]
     diameters = [d for d in found if d.kind == "diameter"]
-    bounding = _bounding(half, diameters, place)
+    bounding = _bounding(diameters, place)
     inset = tuple(sum(s == side for s in bounding.values()) * 7.5 for side in (-1, 1))
     border = ((BORDER, BORDER), (place.width - BORDER, BORDER),
               (place.width - BORDER, place.height - BORDER), (BORDER, place.height - BORDER))  # fmt: skip

@@ -14,7 +14,7 @@ from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.guide import End
-from coaxtell.pages.lifesize_page import MARGIN, Paper, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, thin
 from coaxtell.pages.look import PAPER, rgb
 from coaxtell.pages.sheet import Sheet
 
@@ -43,9 +43,10 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
         QUIET,
     )
     pdf.points(content.BEFORE)
-    for done, question in enumerate(questions, start=1):
-        _question(pdf, question, known, tables)
-        told(done, len(questions))
+    with closing(pdf):
+        for done, question in enumerate(questions, start=1):
+            _question(pdf, question, known, tables)
+            told(done, len(questions))
     _shared(pdf, [end for end in known.values() if end.several])
     pdf.save(path)
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Literal
+
+from fpdf import FPDF
 
 from coaxtell.models.drawing import Item, Text
 from coaxtell.models.sheet import INK, QUIET
@@ -70,6 +74,19 @@ class TruePage(Sheet):
         for line in self.broken(words, BAR - 1):
             self.text(right - BAR, at, line)
             at += 4.0
+
+
+@contextmanager
+def closing(pdf: FPDF) -> Iterator[None]:
+    """Close the font files of a document whose making fails or is stopped."""
+    try:
+        yield
+    except BaseException:
+        for font in pdf.fonts.values():
+            close = getattr(font, "close", None)
+            if close is not None:
+                close()
+        raise
 
 
 def thin(item: Item) -> Item:

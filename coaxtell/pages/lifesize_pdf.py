@@ -12,7 +12,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.sheet import GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
-from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
 from coaxtell.pages.look import PAPER, rgb
 
 GAP = 5.0
@@ -59,9 +59,10 @@ def write(halves: Sequence[Half], path: Path, paper: Paper, title: str, told: To
     _opening(pdf, title, len(halves))
     placed: list[Placed] = []
     found = rows(halves)
-    for done, row in enumerate(found, start=1):
-        _row(pdf, row, placed)
-        told(done, len(found))
+    with closing(pdf):
+        for done, row in enumerate(found, start=1):
+            _row(pdf, row, placed)
+            told(done, len(found))
     pdf.output(str(path))
     return placed
 
