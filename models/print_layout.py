@@ -19,6 +19,8 @@ from coaxtell.models.solid import Level, Part, solid
 
 GAP = 6.0
 """Gap between parts on the plate [mm at the printed size]."""
+LARGER = 1.25
+"""How much larger another flat side must be than the rear to lie on the plate instead."""
 FLAT = 1e-4
 """Height within which a face lies on the plate, in heights of the part."""
 
@@ -121,12 +123,15 @@ def _flat_area(points: Array, faces: Index, axis: int, side: int) -> float:
 
 
 def lying(points: Array, faces: Index) -> tuple[Array, float]:
-    """The points turned so that the largest flat side lies on z = 0, and that side's area [mm2]."""
+    """The points turned so that a large flat side lies on z = 0, and that side's area [mm2].
+
+    The rear lies down and the mating face stays clean, unless another side is larger by a quarter.
+    """
     best = (-1.0, 2, -1)
     for axis in (2, 0, 1):
         for side in (-1, 1):
             area = _flat_area(points, faces, axis, side)
-            if area > best[0] * 1.001:
+            if area > best[0] * LARGER:
                 best = (area, axis, side)
     area, axis, side = best
     down = np.zeros(3)

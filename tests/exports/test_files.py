@@ -99,12 +99,12 @@ def test_stl_reads_back_in_millimetres(half_id: str, tmp_path: Path) -> None:
     assert len(data) == 84 + 50 * count
     path = tmp_path / "a.stl"
     path.write_bytes(data)
-    mesh = trimesh.load(path)
+    mesh = trimesh.load_mesh(path)
     wanted = np.concatenate([p.part.points for p in placed])
     assert mesh.bounds == pytest.approx(np.array([wanted.min(axis=0), wanted.max(axis=0)]), abs=1e-4)
     for placed_part in placed:
         path.write_bytes(export.stl([placed_part], half_id))
-        assert trimesh.load(path).is_watertight, placed_part.name
+        assert trimesh.load_mesh(path).is_watertight, placed_part.name
     assert mesh.volume == pytest.approx(sum(p.part.volume_mm3 for p in placed), rel=1e-4)
 
 
@@ -221,3 +221,12 @@ def test_bad_input_is_one_sentence(words: list[str], said: str, capsys: pytest.C
     assert said in captured.err
     assert captured.err.count("\n") == 1
     assert list(Path.cwd().iterdir()) == []
+
+
+@pytest.mark.usefixtures("_here")
+def test_show_pictures_a_body_and_says_what_to_know(capsys: pytest.CaptureFixture[str]) -> None:
+    """The cable class gives the diameter: 240 is 6.10 mm over its jacket (the maker's class sheet)."""
+    words = ["show", "n-50-plug", "--size", "200x160", "--body", "cable-crimp", "--cable", "240", "-o", "a.png"]
+    assert main(words) == 0
+    assert "For a cable of 6.1 mm over its jacket" in capsys.readouterr().out
+    assert Path("a.png").is_file()
