@@ -16,6 +16,10 @@ WIDTH, HEIGHT = 90.0, 96.0
 KNURL_TICKS = 60
 
 
+HOLLOW = "#2B2115"
+"""A hole that no light reaches."""
+
+
 class _Layer(NamedTuple):
     """One visible surface: how near it lies [z, mm], its outlines about the axis [mm], its colour."""
 
@@ -48,16 +52,25 @@ def _front(outline: tuple[Point, ...]) -> list[tuple[float, float, float]]:
     )
     order = outline if turning > 0 else tuple(reversed(outline))
     rings: list[tuple[float, float, float]] = []
+    end = math.inf
     for (z0, r0), (z1, r1) in zip(order, (*order[1:], order[0]), strict=True):
         if r1 <= r0 + 1e-9:
             continue
         near = max(z0, z1)
-        if z0 != z1 and rings and abs(rings[-1][1] - r0) < 1e-9:
+        joined = rings and abs(rings[-1][1] - r0) < 1e-9 and abs(end - z0) < 1e-9
+        end = z1
+        if z0 != z1 and joined:
             # a nose or bevel is one surface to the eye, however many facets draw it
             rings[-1] = (rings[-1][0], r1, max(near, rings[-1][2]))
         else:
             rings.append((r0, r1, near))
     return rings
+
+
+def _in_the_hole(half: Half, outer: float, z: float) -> bool:
+    """Whether a surface is the bottom of the socket's hole: to the eye a dark opening, not contact metal."""
+    socket = half.centre.socket
+    return socket is not None and z < socket.tip.nominal - 1e-6 and outer <= socket.hole.nominal / 2 + 1e-6
 
 
 def _layers(half: Half) -> list[_Layer]:
@@ -68,7 +81,8 @@ def _layers(half: Half) -> list[_Layer]:
             continue
         for inner, outer, z in _front(region.outline):
             ring = (circle((0, 0), outer), circle((0, 0), inner)) if inner > 1e-9 else (circle((0, 0), outer),)
-            layers.append(_Layer(z, ring, _shade(FILLS[region.role], front - z)))
+            hollow = region.role == "socket" and _in_the_hole(half, outer, z)
+            layers.append(_Layer(z, ring, HOLLOW if hollow else _shade(FILLS[region.role], front - z)))
     bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
     if half.nut is not None:
         bodies.append(("nut", half.nut.body, half.nut.thread))

@@ -68,7 +68,9 @@ class Mating(msgspec.Struct, frozen=True):
     cautions: list[str]
 
 
-class _Meeting(NamedTuple):
+class Meeting(NamedTuple):
+    """Two faces that meet, and the distance of the reference planes then [mm]."""
+
     distance: float
     a: Face
     b: Face
@@ -77,11 +79,11 @@ class _Meeting(NamedTuple):
 class _Outcome(NamedTuple):
     verdict: Verdict
     coupling: Coupling
-    stop: _Meeting | None
+    stop: Meeting | None
     distance: float
     turns: float
     contact: Contact
-    blocked_nut: _Meeting | None
+    blocked_nut: Meeting | None
     """Where the moving part stops it short; with couplings that do not fit, the first stop of all."""
 
 
@@ -112,10 +114,10 @@ def _collides(a: Profile, b: Profile, one: Face, two: Face) -> float | None:
     return _shared(one, two)
 
 
-def _first(a: Profile, b: Profile) -> _Meeting | None:
+def _first(a: Profile, b: Profile) -> Meeting | None:
     """The first collision of the fixed parts; the seat of the outer contacts wins a tie within SEAT_PLAY."""
-    best: _Meeting | None = None
-    seat: _Meeting | None = None
+    best: Meeting | None = None
+    seat: Meeting | None = None
     for one in a.fixed:
         for two in b.fixed:
             if one.role == "socket" and two.role == "pin":
@@ -125,24 +127,24 @@ def _first(a: Profile, b: Profile) -> _Meeting | None:
             if distance is None:
                 continue
             if one.reference and two.reference:
-                seat = _Meeting(distance, one, two)
+                seat = Meeting(distance, one, two)
             if best is None or distance > best.distance:
-                best = _Meeting(distance, one, two)
+                best = Meeting(distance, one, two)
     if best is not None and seat is not None and best.distance - seat.distance <= SEAT_PLAY:
         return seat
     return best
 
 
-def _nut_meeting(a: Profile, b: Profile, fits: bool) -> _Meeting | None:
+def _nut_meeting(a: Profile, b: Profile, fits: bool) -> Meeting | None:
     """Where a moving part at its foremost place first meets the other half, faces in the order (a, b)."""
-    best: _Meeting | None = None
+    best: Meeting | None = None
     pairs = [(one, two) for one in a.moving for two in (*b.fixed, *b.moving)]
     pairs += [(one, two) for one in a.fixed for two in b.moving]
     for one, two in pairs:
         joint = fits and (one.role == two.role == "thread" or "lug" in (one.role, two.role))
         distance = None if joint else _shared(one, two)
         if distance is not None and (best is None or distance > best.distance):
-            best = _Meeting(distance, one, two)
+            best = Meeting(distance, one, two)
     return best
 
 
@@ -192,7 +194,7 @@ def _limits(a: Half, b: Half) -> list[str]:
     return found
 
 
-def _touching(meeting: _Meeting, a: Half, b: Half) -> str:
+def _touching(meeting: Meeting, a: Half, b: Half) -> str:
     return f"the {meeting.a.name} of {a.id} meets the {meeting.b.name} of {b.id}"
 
 
@@ -331,6 +333,17 @@ def _depends_on(a: Half, b: Half, verdict: Verdict, limited: bool) -> list[str]:
         if name not in moved and _judge(one, two, ohms, limited).verdict is not verdict:
             moved.append(name)
     return moved
+
+
+def first_meeting(a: Half, b: Half) -> Meeting | None:
+    """The faces that meet first when two halves are brought together, in the order (a, b)."""
+    found = _judge(_cache.profile(a), _cache.profile(b), (a.impedance_ohm, b.impedance_ohm), False)
+    return found.stop if found.blocked_nut is None else found.blocked_nut
+
+
+def couplings_fit(a: Half, b: Half) -> bool:
+    """Whether the moving part of either half holds on the other."""
+    return couple(_cache.profile(a), _cache.profile(b)).fits
 
 
 def mate(a: Half, b: Half, sweep: bool = True) -> Mating:

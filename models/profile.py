@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Centre, Form, Half, Ring, Step, Thread, Turned
 from coaxtell.models.threads import limits
 
@@ -321,7 +322,7 @@ def shell_outside(half: Half, z: float) -> float:
         if front >= z >= step.to.nominal:
             return max(_most_material(step, half.thread, inside=False))
         front = step.to.nominal
-    raise ValueError(f"z {z:g} lies outside the shell")
+    raise InputError(f"{half.id}: its lugs stand at z {z:g} mm, outside its shell; correct one of the two.")
 
 
 def _body_outline(body: Turned, thread: Thread | None) -> tuple[Point, ...]:
