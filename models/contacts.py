@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.models.profile import PinEnd, Profile, SocketEnd
+from coaxtell.models.profile import ButtEnd, PinEnd, Profile, SocketEnd
 
 LEAST_ENGAGEMENT = 0.5
 """Least engagement of a pin in its socket, in pin diameters (assumed)."""
@@ -33,9 +33,22 @@ def ends(a: Profile, b: Profile) -> tuple[PinEnd, SocketEnd] | None:
     return None
 
 
+def _butt(
+    one: PinEnd | SocketEnd | ButtEnd, two: PinEnd | SocketEnd | ButtEnd, distance: float
+) -> Contact:
+    if not (isinstance(one, ButtEnd) and isinstance(two, ButtEnd)):
+        return Contact(False, 0.0, "One half has a flat spring contact and the other has not.")
+    gap = distance - one.tip - two.tip
+    if gap > 0:
+        return Contact(False, 0.0, f"The flat spring contacts stay {gap:.2f} mm apart.")
+    return Contact(True, 0.0, f"The flat spring contacts butt, pressed back {-gap:.2f} mm together.")
+
+
 def contact(a: Profile, b: Profile, distance: float) -> Contact:
     """The centre contact with the reference planes `distance` apart [mm]."""
     pair = ends(a, b)
+    if isinstance(a.contact, ButtEnd) or isinstance(b.contact, ButtEnd):
+        return _butt(a.contact, b.contact, distance)
     if pair is None:
         if isinstance(a.contact, PinEnd):
             return Contact(False, 0.0, "Both halves carry a pin, and no socket takes either.")

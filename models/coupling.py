@@ -9,7 +9,8 @@ import math
 
 import msgspec
 
-from coaxtell.models.profile import LugZone, Profile, RampZone, ThreadZone
+from coaxtell.models.half import Key
+from coaxtell.models.profile import GrooveZone, LugZone, Profile, RampZone, SnapZone, ThreadZone
 from coaxtell.models.threads import depth, limits
 
 FLANK_SHARE = 1 / 3
@@ -31,6 +32,8 @@ class Coupling(msgspec.Struct, frozen=True):
     screw: ThreadZone | None = None
     ramps: RampZone | None = None
     lugs: LugZone | None = None
+    lock: float | None = None
+    """Distance of the reference planes at which a bead rests in its groove [mm]; none for what is screwed home."""
 
     def turns(self, distance: float) -> float:
         """Turns caught with the reference planes `distance` apart [mm, turns]; a locked bayonet counts its turn."""
@@ -45,7 +48,9 @@ class Coupling(msgspec.Struct, frozen=True):
 
     @property
     def needed_turns(self) -> float:
-        """Fewest turns that hold: one of a thread, the whole lock of a bayonet."""
+        """Fewest turns that hold: one of a thread, the whole lock of a bayonet, none of a snap."""
+        if self.lock is not None:
+            return 0.0
         return 1.0 if self.ramps is None else self.ramps.turn / 360
 
 
@@ -120,12 +125,67 @@ def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
     )
 
 
+def _snap(snap: SnapZone, groove: GrooveZone) -> Coupling:
+    if snap.over != groove.outside:
+        ring = "looks inwards" if snap.over else "looks outwards"
+        return Coupling(False, f"The snap ring {ring} and the groove is on the other side: they never meet.")
+    ride = (groove.lip - snap.bead if snap.over else snap.bead - groove.lip) / 2
+    if ride <= 0:
+        return Coupling(
+            False,
+            f"The snap ring, {snap.bead:.2f} mm, passes the lip of {groove.lip:.2f} mm without touching it: nothing "
+            "holds.",
+        )
+    if ride > snap.spring:
+        return Coupling(
+            False,
+            f"The snap ring, {snap.bead:.2f} mm, would have to spring {ride:.2f} mm a side to pass the lip of "
+            f"{groove.lip:.2f} mm, and it springs {snap.spring:.2f} mm.",
+        )
+    if groove.friction:
+        held = "and is held by friction alone"
+    else:
+        held = f"and rests in the groove of {groove.floor:.2f} mm"
+    grip = f" ({groove.grip})" if groove.grip else ""
+    return Coupling(
+        True,
+        f"The snap ring, {snap.bead:.2f} mm, springs {ride:.2f} mm a side over the lip of {groove.lip:.2f} mm "
+        f"{held}{grip}.",
+        lock=snap.z + groove.z,
+    )
+
+
+def _keys(a: Key | None, b: Key | None) -> str:
+    """Why two housings keep each other out; empty where they do not."""
+    if a is None and b is None:
+        return ""
+    if a is None or b is None:
+        return "One half sits in a keyed housing that lets only its own kind in."
+    if a.kind != b.kind:
+        return f"The housings are of two kinds, {a.kind} and {b.kind}."
+    if a.code != b.code and not (a.neutral or b.neutral):
+        return f"The housing keys differ: code {a.code} ({a.colour}) and code {b.code} ({b.colour})."
+    return ""
+
+
 def couple(a: Profile, b: Profile) -> Coupling:
-    """Whether the moving part of either half holds on the fixed part of the other; the same for (b, a)."""
+    """Whether the moving or springing part of either half holds on the other; the same for (b, a)."""
+    barred = _keys(a.key, b.key)
+    if barred:
+        return Coupling(False, barred)
+    for one, two in ((a, b), (b, a)):
+        if one.snap is not None and two.groove is not None:
+            return _snap(one.snap, two.groove)
+    if a.has_nut and b.has_nut and a.own_thread is not None and b.own_thread is not None:
+        assert a.thread is not None
+        return _threads(a.thread, b.own_thread)
     if a.has_nut and b.has_nut:
         return Coupling(False, "Both halves bring a nut or sleeve, and neither a thread or lugs to hold it.")
+    for half in (a, b):
+        if half.snap is not None:
+            return Coupling(False, "The snap ring finds no groove on the other half.")
     if not a.has_nut and not b.has_nut:
-        return Coupling(False, "Neither half has a nut or sleeve to pull the two together.")
+        return Coupling(False, "Neither half has a nut, a sleeve or a snap ring to hold the two together.")
     moving, fixed = (a, b) if a.has_nut else (b, a)
     if moving.thread is not None:
         if fixed.thread is not None:
@@ -137,7 +197,8 @@ def couple(a: Profile, b: Profile) -> Coupling:
                 f"{fixed.lugs.collar:.2f} mm: it cannot grip.",
             )
         return Coupling(False, "The nut's thread finds no thread on the other half.")
-    assert moving.ramps is not None
+    if moving.ramps is None:
+        return Coupling(False, "The locking sleeve finds nothing on the other half to lock on.")
     if fixed.lugs is not None:
         return _bayonet(moving.ramps, fixed.lugs)
     if fixed.thread is not None:

@@ -22,6 +22,8 @@ Mesh = tuple[Array, Index]
 
 SLOT_WIDTH = 0.065
 """Width of a saw slot in diameters of the part it cuts."""
+SLIVER = 1e-5
+"""Edges shorter than this are collapsed where bodies are joined [mm]."""
 CLEAR = 0.2
 """How far a cutter reaches past the material [mm]."""
 RAMP_RISE = 0.7
@@ -59,6 +61,24 @@ def cut(mesh: Mesh, cutters: list[Manifold]) -> Mesh:
         return mesh
     body = manifold3d.Manifold.batch_boolean([_manifold(mesh), *cutters], manifold3d.OpType.Subtract)
     return _mesh(body)
+
+
+def as_manifold(mesh: Mesh) -> Manifold:
+    """The mesh as a body to cut and join; raises InputError where it is not closed."""
+    return _manifold(mesh)
+
+
+def as_mesh(body: Manifold) -> Mesh:
+    """Points [mm] and triangles of a body."""
+    return _mesh(body)
+
+
+def join(mesh: Mesh, others: list[Manifold]) -> Mesh:
+    """The mesh made one piece with other bodies."""
+    import manifold3d
+
+    whole = manifold3d.Manifold.batch_boolean([_manifold(mesh), *others], manifold3d.OpType.Add)
+    return _mesh(whole.simplify(SLIVER))
 
 
 def quarter_away(mesh: Mesh) -> Mesh:

@@ -62,16 +62,23 @@ class Line(NamedTuple):
 
 
 class Text(NamedTuple):
-    """Words at a place; `size` is the height of the type [mm], y the middle of the line."""
+    """Words at a place; `size` is the height of the type [mm], y the middle of the line.
+
+    `turn`: how far they are turned counter-clockwise about that place [deg].
+    """
 
     at: Point
     words: str
     size: float
     colour: str
     anchor: Anchor = "start"
+    turn: float = 0.0
 
 
 Item = Polygon | Line | Text
+
+ANCHORS = {"start": "lm", "middle": "mm", "end": "rm"}
+"""Pillow's names for where words hang on their place."""
 
 
 def circle(centre: Point, radius: float, corners: int = 96) -> tuple[Point, ...]:
@@ -80,17 +87,17 @@ def circle(centre: Point, radius: float, corners: int = 96) -> tuple[Point, ...]
     return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
 
 
-def moved(item: Item, right: float) -> Item:
-    """The item moved to the right by `right` [mm]."""
+def moved(item: Item, right: float, down: float = 0.0) -> Item:
+    """The item moved to the right by `right` and down by `down` [mm]."""
 
     def shift(points: tuple[Point, ...]) -> tuple[Point, ...]:
-        return tuple((x + right, y) for x, y in points)
+        return tuple((x + right, y + down) for x, y in points)
 
     if isinstance(item, Polygon):
         return item._replace(outlines=tuple(shift(outline) for outline in item.outlines))
     if isinstance(item, Line):
         return item._replace(points=shift(item.points))
-    return item._replace(at=(item.at[0] + right, item.at[1]))
+    return item._replace(at=(item.at[0] + right, item.at[1] + down))
 
 
 def hatch(
@@ -217,10 +224,23 @@ class Drawing(msgspec.Struct, frozen=True):
                 for stroke in strokes:
                     draw.line(px(stroke), fill=item.stroke, width=max(1, round(item.width * k)), joint="curve")
             else:
-                anchor = {"start": "lm", "middle": "mm", "end": "rm"}[item.anchor]
                 at = (item.at[0] * k, item.at[1] * k)
-                draw.text(at, item.words, font=font(item.size * k), fill=item.colour, anchor=anchor)
+                if item.turn:
+                    _turned_words(image, item, at, k)
+                else:
+                    draw.text(at, item.words, font=font(item.size * k), fill=item.colour, anchor=ANCHORS[item.anchor])
         return image
+
+
+def _turned_words(image: Image.Image, item: Text, at: Point, k: float) -> None:
+    """Turned words put on a picture of `k` pixels to the mm."""
+    from PIL import Image, ImageDraw
+
+    half = math.ceil(item.size * k * (len(item.words) + 2))
+    mask = Image.new("L", (2 * half, 2 * half), 0)
+    type_ = font(item.size * k)
+    ImageDraw.Draw(mask).text((half, half), item.words, font=type_, fill=255, anchor=ANCHORS[item.anchor])
+    image.paste(item.colour, (round(at[0]) - half, round(at[1]) - half), mask.rotate(item.turn))
 
 
 def _path(points: tuple[Point, ...], close: bool) -> str:
@@ -239,7 +259,8 @@ def _svg_item(item: Item) -> str:
             f'stroke-width="{item.width:g}" stroke-linejoin="round"{dash}/>'
         )
     # centred on the line by a third of the size: not every viewer knows dominant-baseline
+    turn = f' transform="rotate({-item.turn:g} {item.at[0]:.3f} {item.at[1]:.3f})"' if item.turn else ""
     return (
         f'<text x="{item.at[0]:.3f}" y="{item.at[1] + 0.35 * item.size:.3f}" font-family="{FONT}" '
-        f'font-size="{item.size:g}" fill="{item.colour}" text-anchor="{item.anchor}">{escape(item.words)}</text>'
+        f'font-size="{item.size:g}" fill="{item.colour}" text-anchor="{item.anchor}"{turn}>{escape(item.words)}</text>'
     )

@@ -9,7 +9,7 @@ from coaxtell.models import cuts
 from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, circle
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.profile import Role, regions, surfaces
-from coaxtell.models.sheet import FILLS, INK, best_scale, grid, scale_bar, sheet, text
+from coaxtell.models.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""
@@ -82,8 +82,10 @@ def _layers(half: Half) -> list[_Layer]:
         for inner, outer, z in _front(region.outline):
             ring = (circle((0, 0), outer), circle((0, 0), inner)) if inner > 1e-9 else (circle((0, 0), outer),)
             hollow = region.role == "socket" and _in_the_hole(half, outer, z)
-            layers.append(_Layer(z, ring, HOLLOW if hollow else _shade(FILLS[region.role], front - z)))
+            layers.append(_Layer(z, ring, HOLLOW if hollow else _shade(fill(half, region.role), front - z)))
     bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
+    if half.housing is not None:
+        bodies.append(("housing", half.housing, None))
     if half.nut is not None:
         bodies.append(("nut", half.nut.body, half.nut.thread))
     for role, body, thread in bodies:
@@ -91,8 +93,8 @@ def _layers(half: Half) -> list[_Layer]:
         for z, form, flat in _forms(body, thread):
             sides = 6 if form == "hex" else 4
             corner = flat / math.cos(math.pi / 6) if form == "hex" else 2 * cuts.CORNER * flat
-            fill = _shade(FILLS[role], front - z + 1.5)
-            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), fill))
+            colour = _shade(fill(half, role), front - z + 1.5)
+            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), colour))
     return sorted(layers, key=lambda layer: layer.z)
 
 
@@ -154,19 +156,26 @@ def _knurl_edge(half: Half, at: Point, scale: float) -> list[Item]:
     return items
 
 
-def face_on(half: Half, scale: float | None = None) -> Drawing:
-    """The half seen along its axis from the mate's side, with name and scale bar.
+def reach(half: Half) -> float:
+    """How far the half reaches from its axis, seen face on [mm]."""
+    return max(math.hypot(*p) for layer in _layers(half) for outline in layer.outlines for p in outline)
 
-    `scale`: paper millimetres for one of the part; without it the largest that fits the sheet.
-    """
-    layers = _layers(half)
-    reach = max(math.hypot(*p) for layer in layers for outline in layer.outlines for p in outline)
-    scale = scale or best_scale(2 * reach, 2 * reach, (WIDTH - 12, HEIGHT - 28))
-    at = (WIDTH / 2, 10 + (HEIGHT - 28) / 2)
-    items = grid(WIDTH, HEIGHT, scale, at)
+
+def extent(half: Half) -> tuple[float, float]:
+    """How far the half reaches to the side and up from its axis, seen face on [mm]."""
+    points = [p for layer in _layers(half) for outline in layer.outlines for p in outline]
+    wide, high = max(abs(x) for x, _ in points), max(abs(y) for _, y in points)
+    if half.lugs is not None:
+        wide = max(wide, half.lugs.over.nominal / 2)
+    return wide, high
+
+
+def parts(half: Half, at: Point, scale: float) -> list[Item]:
+    """The half seen along its axis from the mate's side, its axis at a place on paper, without sheet or words."""
+    items: list[Item] = []
     studs_at = half.lugs.centre.nominal if half.lugs is not None else math.inf
     drawn = half.lugs is None
-    for layer in layers:
+    for layer in _layers(half):
         if not drawn and layer.z > studs_at:
             items += _studs(half, at, scale)
             drawn = True
@@ -174,7 +183,18 @@ def face_on(half: Half, scale: float | None = None) -> Drawing:
             tuple((at[0] + scale * x, at[1] - scale * y) for x, y in outline) for outline in layer.outlines
         )
         items.append(Polygon(outlines, layer.fill, INK, 0.2))
-    items += _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
+    return items + _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
+
+
+def face_on(half: Half, scale: float | None = None) -> Drawing:
+    """The half seen along its axis from the mate's side, with name and scale bar.
+
+    `scale`: paper millimetres for one of the part; without it the largest that fits the sheet.
+    """
+    across = 2 * reach(half)
+    scale = scale or best_scale(across, across, (WIDTH - 12, HEIGHT - 28))
+    at = (WIDTH / 2, 10 + (HEIGHT - 28) / 2)
+    items = grid(WIDTH, HEIGHT, scale, at) + parts(half, at, scale)
     items.append(text((WIDTH / 2, HEIGHT - 13), half.name, anchor="middle"))
     items += scale_bar(WIDTH - 5, HEIGHT - 5, scale)
     return sheet(WIDTH, HEIGHT, f"{half.name}, face on", scale, items)

@@ -14,7 +14,8 @@ import msgspec
 from coaxtell.models.measure import Measure
 
 Form = Literal["round", "hex", "knurl", "square"]
-Gender = Literal["plug", "jack"]
+Gender = Literal["plug", "jack", "sexless"]
+Tolerance = Literal["2A", "2B", "6g", "6H", "drawn outside", "drawn inside"]
 Polarity = Literal["standard", "reverse"]
 
 
@@ -65,11 +66,14 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class."""
+    """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class.
+
+    `drawn outside` and `drawn inside` have no class: the basic form at that very size, as for a printed part.
+    """
 
     size: str
     major: Measure
-    tolerance: Literal["2A", "2B", "6g", "6H"]
+    tolerance: Tolerance
     tpi: Measure | None = None
     pitch: Measure | None = None
     hand: Literal["right", "left"] = "right"
@@ -110,15 +114,62 @@ class Ramps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The moving part, at its foremost position: a threaded nut, or a bayonet sleeve with ramped slots."""
+    """The moving part, at its foremost position: a threaded nut, a bayonet sleeve with ramped slots, or a sleeve
+    that slides and locks."""
 
     body: Turned
     thread: Thread | None = None
     ramps: Ramps | None = None
+    slides: bool = False
 
     def __post_init__(self) -> None:
-        if (self.thread is None) == (self.ramps is None):
-            raise ValueError("a moving part has either a thread or ramps")
+        if [self.thread is not None, self.ramps is not None, self.slides].count(True) != 1:
+            raise ValueError("a moving part has either a thread, or ramps, or slides")
+
+
+class Snap(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A springing ring or slotted fingers with a bead: free diameter at the bead, its z, and its spring [mm].
+
+    `over`: the bead looks inwards and rides over the mate; else it looks outwards and enters the mate's bore.
+    """
+
+    over: bool
+    bead: Measure
+    z: Measure
+    spring: Measure
+
+
+class Groove(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Where a bead comes to rest: the lip it must pass, the groove's floor (diameters) and its z [mm].
+
+    `outside`: cut into the outside of a barrel; else into a bore. Where floor and lip are equal there is no groove
+    and only friction holds.
+    """
+
+    outside: bool
+    lip: Measure
+    floor: Measure
+    z: Measure
+    grip: str = ""
+
+    def __post_init__(self) -> None:
+        deeper = self.lip.nominal - self.floor.nominal if self.outside else self.floor.nominal - self.lip.nominal
+        if deeper < 0:
+            raise ValueError("the groove's floor stands proud of its lip")
+
+    @property
+    def friction(self) -> bool:
+        """True where there is no groove to rest in."""
+        return self.lip.nominal == self.floor.nominal
+
+
+class Key(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A keyed housing: its code letter and colour; a neutral one goes with every code of its kind."""
+
+    kind: str
+    code: str
+    colour: str
+    neutral: bool = False
 
 
 class Pin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -165,16 +216,38 @@ class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"insulator {self.name!r} ends in front of its face")
 
 
+class Butt(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A flat springing end that butts against its like: its face and how far it springs [mm]."""
+
+    face: Measure
+    spring: Measure
+
+
 class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The inner conductor with its diameter in the line [mm] and what stands at its end."""
 
     d: Measure
     pin: Pin | None = None
     socket: Socket | None = None
+    butt: Butt | None = None
 
     def __post_init__(self) -> None:
-        if (self.pin is None) == (self.socket is None):
-            raise ValueError("the centre contact is either a pin or a socket")
+        if [self.pin is not None, self.socket is not None, self.butt is not None].count(True) != 1:
+            raise ValueError("the centre contact is either a pin or a socket or a flat butt end")
+
+
+class Back(msgspec.Struct, frozen=True):
+    """The body behind a half, in one of the trade's styles: where it begins and the axial line ends [z, mm].
+
+    `sizes` holds the numbers of the style by name; `states` says in sentences what a person must know of it,
+    such as the panel hole.
+    """
+
+    style: str
+    front: float
+    line_end: float
+    sizes: dict[str, Measure]
+    states: list[str]
 
 
 class Half(msgspec.Struct, frozen=True):
@@ -199,7 +272,16 @@ class Half(msgspec.Struct, frozen=True):
     thread: Thread | None = None
     lugs: Lugs | None = None
     nut: Nut | None = None
+    snap: Snap | None = None
+    groove: Groove | None = None
+    key: Key | None = None
+    housing: Turned | None = None
+    """A plastic housing round the metal shell, where the family has one."""
+    wording: str = ""
+    """What to know where the trade's words for this family disagree."""
     finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
+    back: Back | None = None
+    """The body behind it in a stated style; none for the plain tail of the table."""
 
     @property
     def impedance_ohm(self) -> float | None:

@@ -21,6 +21,7 @@ class Lathe:
     def __init__(self, angles: Array) -> None:
         """Angles [rad] of the columns, rising from 0 and below a full turn."""
         self.angles = angles
+        self._round = np.column_stack([np.cos(angles), np.sin(angles)])
         self._points: list[Array] = []
         self._count = 0
         self._faces: list[Index] = []
@@ -30,11 +31,23 @@ class Lathe:
 
     def _add(self, z: Array, radius: Array) -> Index:
         """Store points at every angle; returns their numbers."""
-        points = np.column_stack([radius * np.cos(self.angles), radius * np.sin(self.angles), z])
+        points = np.empty((len(self.angles), 3))
+        points[:, :2] = self._round * radius[:, None]
+        points[:, 2] = z
         self._points.append(points)
         start = self._count
         self._count += len(points)
         return np.arange(start, self._count)
+
+    def _add_rows(self, z: Array, radius: Array) -> Index:
+        """Store rows of points at every angle; returns their numbers, rows x angles."""
+        points = np.empty((*z.shape, 3))
+        points[..., :2] = self._round[None, :, :] * radius[..., None]
+        points[..., 2] = z
+        self._points.append(points.reshape(-1, 3))
+        start = self._count
+        self._count += z.size
+        return np.arange(start, self._count).reshape(z.shape)
 
     def _sew(self, row: Index, flip: NDArray[np.bool_] | None = None) -> None:
         if self._first is None:
@@ -79,13 +92,13 @@ class Lathe:
             self.row(*ends[0])
             assert self._last is not None
             rear = self._last
-            numbers = np.concatenate([self._add(z[k], radius[k]) for k in range(len(z))]).reshape(z.shape)
+            numbers = self._add_rows(z, radius)
             for row in self._numbered(shown, numbers, rear):
                 self._sew(row)
             self.row(*ends[1])
             return
         self.row(*ends[1])
-        numbers = np.concatenate([self._add(z[k], radius[k]) for k in range(len(z))]).reshape(z.shape)
+        numbers = self._add_rows(z, radius)
         circle = self._add(
             np.full(len(self.angles), ends[0][0]), np.full(len(self.angles), ends[0][1])
         )
@@ -114,9 +127,10 @@ class Lathe:
         faces = np.concatenate(self._faces)
         kept = (faces[:, 0] != faces[:, 1]) & (faces[:, 1] != faces[:, 2]) & (faces[:, 2] != faces[:, 0])
         faces = faces[kept]
-        used, faces = np.unique(faces, return_inverse=True)
-        points = np.concatenate(self._points)[used]
-        return points, faces.reshape(-1, 3).astype(np.int64)
+        used = np.zeros(self._count, dtype=bool)
+        used[faces] = True
+        number = np.cumsum(used) - 1
+        return np.concatenate(self._points)[used], number[faces].astype(np.int64)
 
 
 def polygon_radius(angles: Array, sides: int, flat: float, corner: float) -> Array:

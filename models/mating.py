@@ -23,6 +23,10 @@ SEAT_PLAY = 0.01
 """Seats and stops nearer than this come together [mm]: springs and insulator give that much (assumed)."""
 
 
+LOCK_PLAY = 0.15
+"""How far short of its groove's middle a bead still snaps in [mm] (assumed)."""
+
+
 class Verdict(StrEnum):
     """What becomes of two halves that someone tries to join."""
 
@@ -138,8 +142,10 @@ def _first(a: Profile, b: Profile) -> Meeting | None:
 def _nut_meeting(a: Profile, b: Profile, fits: bool) -> Meeting | None:
     """Where a moving part at its foremost place first meets the other half, faces in the order (a, b)."""
     best: Meeting | None = None
-    pairs = [(one, two) for one in a.moving for two in (*b.fixed, *b.moving)]
-    pairs += [(one, two) for one in a.fixed for two in b.moving]
+    pairs = [(one, two) for one in a.moving for two in b.fixed]
+    if not (a.own_thread is not None and b.own_thread is not None and a.moving and b.moving):
+        # where both halves bring thread and nut, one nut is drawn back
+        pairs += [(one, two) for one in (*a.fixed, *a.moving) for two in b.moving]
     for one, two in pairs:
         joint = fits and (one.role == two.role == "thread" or "lug" in (one.role, two.role))
         distance = None if joint else _shared(one, two)
@@ -157,9 +163,16 @@ def _judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limi
     if not coupling.fits:
         first = nut if nut is not None and (stop is None or nut.distance > stop.distance) else stop
         return _Outcome(Verdict.NO_JOIN, coupling, stop, distance, 0.0, made, first)
-    turns = coupling.turns(distance)
     blocked = nut if nut is not None and nut.distance > distance + SEAT_PLAY else None
-    if stop is None or not (stop.a.reference and stop.b.reference):
+    seated = stop is not None and stop.a.reference and stop.b.reference
+    if coupling.lock is not None:
+        seated = stop is None or stop.distance <= coupling.lock + LOCK_PLAY
+        if seated:
+            distance = coupling.lock
+            made = contact(a, b, distance)
+            blocked = nut if nut is not None and nut.distance > distance + LOCK_PLAY else None
+    turns = coupling.turns(distance)
+    if not seated:
         fragile = stop is not None and (stop.a.role in FRAGILE or stop.b.role in FRAGILE)
         verdict = Verdict.DAMAGES if fragile else Verdict.NO_JOIN
         return _Outcome(verdict, coupling, stop, distance, turns, made, None)
@@ -196,6 +209,14 @@ def _limits(a: Half, b: Half) -> list[str]:
 
 def _touching(meeting: Meeting, a: Half, b: Half) -> str:
     return f"the {meeting.a.name} of {a.id} meets the {meeting.b.name} of {b.id}"
+
+
+def _seat_words(found: _Outcome) -> str:
+    if found.coupling.lock is not None:
+        return f"It snaps home with the reference planes {found.distance:.2f} mm apart."
+    if found.coupling.ramps is not None:
+        return f"The outer contacts seat at {found.distance:.2f} mm and the bayonet locks."
+    return f"The outer contacts seat at {found.distance:.2f} mm with {found.turns:.1f} turns caught."
 
 
 def _away(distance: float) -> str:
@@ -235,11 +256,7 @@ def _reasons(a: Half, b: Half, found: _Outcome) -> list[str]:
         else:
             reasons.append(f"Solid metal stops them: {_touching(stop, a, b)} {_away(found.distance)}.")
         return reasons
-    reasons.append(
-        f"The outer contacts seat at {found.distance:.2f} mm with {found.turns:.1f} turns caught."
-        if found.coupling.ramps is None
-        else f"The outer contacts seat at {found.distance:.2f} mm and the bayonet locks."
-    )
+    reasons.append(_seat_words(found))
     if found.blocked_nut is not None:
         reasons.append(
             f"The nut runs out of way: {_touching(found.blocked_nut, a, b)} "
@@ -268,10 +285,11 @@ def _cautions(verdict: Verdict) -> list[str]:
 
 
 class Variant(NamedTuple):
-    """A half with one soft number at one end of its range."""
+    """A half with one soft number at one end of its range, and whether that moves its coupling."""
 
     name: str
     profile: Profile
+    recouples: bool
 
 
 def _moved(half: Half, path: Path, measure: Measure, end: float) -> Profile | None:
@@ -311,7 +329,8 @@ class _Cache:
             for end in (measure.min, measure.max):
                 varied = _moved(half, path, measure, end)
                 if varied is not None and varied != base:
-                    found.append(Variant(label(half, path), varied))
+                    recouples = varied.coupling != base.coupling
+                    found.append(Variant(label(half, path), varied, recouples))
         self._held[id(half)] = (half, base, found)
         return found
 
@@ -319,19 +338,19 @@ class _Cache:
 _cache = _Cache()
 
 
-def _depends_on(a: Half, b: Half, verdict: Verdict, limited: bool) -> list[str]:
+def _depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) -> list[str]:
+    """Names of the soft numbers that move the verdict; where the couplings do not fit, only theirs can."""
     pa, pb = _cache.profile(a), _cache.profile(b)
     ohms = (a.impedance_ohm, b.impedance_ohm)
-    fits = couple(pa, pb).fits
     moved: list[str] = []
-    sides = [(a, v, (v.profile, pb), pa) for v in _cache.variants(a)]
-    sides += [(b, v, (pa, v.profile), pb) for v in _cache.variants(b)]
-    for half, variant, (one, two), base in sides:
-        if not fits and variant.profile.coupling == base.coupling:
-            continue
-        name = f"{half.id}: {variant.name}"
-        if name not in moved and _judge(one, two, ohms, limited).verdict is not verdict:
-            moved.append(name)
+    for half, other in ((a, pb), (b, pa)):
+        for variant in _cache.variants(half):
+            if not fits and not variant.recouples:
+                continue
+            one, two = (variant.profile, other) if half is a else (other, variant.profile)
+            name = f"{half.id}: {variant.name}"
+            if name not in moved and _judge(one, two, ohms, limited).verdict is not verdict:
+                moved.append(name)
     return moved
 
 
@@ -360,10 +379,13 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
     if found.verdict is Verdict.LIMITS:
         reasons += losses
     first = found.stop if found.blocked_nut is None else found.blocked_nut
+    stops = None if first is None else first.distance
+    if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
+        stops = found.distance
     loss = None
     if a.impedance_ohm is not None and b.impedance_ohm is not None:
         loss = return_loss_db(a.impedance_ohm, b.impedance_ohm)
-    depends = _depends_on(a, b, found.verdict, bool(losses)) if sweep else []
+    depends = _depends_on(a, b, found.verdict, found.coupling.fits, bool(losses)) if sweep else []
     if depends:
         reasons.append(
             "This verdict rests on numbers from memory or assumption and changes within their range: "
@@ -376,10 +398,10 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
         verdict=found.verdict,
         reasons=reasons,
         first_touch=None if first is None else Touch(first.a.name, first.b.name, round(first.distance, 4)),
-        stops_at_mm=None if first is None else round(first.distance, 4),
+        stops_at_mm=None if stops is None else round(stops, 4),
         turns_caught=round(found.turns, 3),
         overlap_mm=round(found.contact.overlap, 4) if found.coupling.fits else 0.0,
-        gap_mm=None if first is None else round(max(0.0, first.distance), 4),
+        gap_mm=None if stops is None else round(max(0.0, stops), 4),
         return_loss_db=None if loss is None else round(loss, 3),
         depends_on=depends,
         cautions=_cautions(found.verdict),

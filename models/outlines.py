@@ -95,11 +95,19 @@ def _facing(outline: tuple[Point, ...], distance: float) -> tuple[Point, ...]:
     return tuple((distance - z, r) for z, r in reversed(outline))
 
 
+def _spring(a: Half, b: Half) -> float:
+    """How far the springing end of one half gives way to the groove of the other [mm]; zero for other pairs."""
+    for one, other in ((a, b), (b, a)):
+        if one.snap is not None and other.groove is not None:
+            return one.snap.spring.nominal
+    return 0.0
+
+
 def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Overlap]:
     """Where the cut regions of two facing halves share space at a distance of their reference planes [mm].
 
-    With `coupled` the moving parts are left out: a nut on its thread is a joint, not an obstacle. The largest
-    comes first.
+    With `coupled` the moving parts are left out, and what a springing end gives way by: a nut on its thread and a
+    bead in its groove are joints, not obstacles. The largest comes first.
     """
     import manifold3d
 
@@ -107,6 +115,7 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
         return manifold3d.CrossSection([list(outline)], manifold3d.FillRule.EvenOdd)
 
     found: list[Overlap] = []
+    spring = _spring(a, b) if coupled else 0.0
     theirs = [
         (region, section(_facing(region.outline, distance)))
         for region in regions(b)
@@ -123,6 +132,9 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
             if shared.offset(-SLIVER / 2, manifold3d.JoinType.Miter).is_empty():
                 continue
             outlines = tuple(tuple((float(z), float(r)) for z, r in ring) for ring in shared.to_polygons())
+            sprung = mine.role == region.role == "outer"
+            if sprung and all(max(r for _, r in ring) - min(r for _, r in ring) <= spring for ring in outlines):
+                continue
             zs = [z for ring in outlines for z, _ in ring]
             found.append(
                 Overlap(words(mine.name, mine.role), words(region.name, region.role), outlines,

@@ -16,7 +16,7 @@ import pyvista
 from numpy.typing import NDArray
 from PIL import Image
 
-from coaxtell.models import bench
+from coaxtell.models import bench, plastics
 from coaxtell.models.cuts import quarter_away
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
@@ -62,8 +62,16 @@ CUT_COLOURS: dict[str, tuple[float, float, float]] = {
     "insulator": (0.96, 0.94, 0.88),
     "pin": (0.87, 0.60, 0.16),
     "socket": (0.87, 0.60, 0.16),
+    "housing": (0.54, 0.57, 0.60),
 }
 """Colour of a cut face by role, the same as in the drawings."""
+
+
+def look(part: Part) -> Look:
+    """How a part takes the light: by its material, plastic by its colour."""
+    if part.material == "plastic":
+        return Look(plastics.linear(part.colour), 0.0, 0.45)
+    return LOOKS[part.material]
 
 
 class Camera(NamedTuple):
@@ -292,7 +300,7 @@ def _split_cut(part: Part) -> list[Placed]:
     cut = np.zeros(len(faces), dtype=bool)
     for axis, other in ((0, 1), (1, 0)):
         cut |= (np.abs(corners[:, :, axis]).max(axis=1) < 1e-7) & (corners[:, :, other].min(axis=1) > -1e-7)
-    found = [Placed(points, faces[~cut], LOOKS[part.material], True)]
+    found = [Placed(points, faces[~cut], look(part), True)]
     if cut.any():
         found.append(Placed(points, faces[cut], Look(CUT_COLOURS[part.role], 0.0, 1.0), False))
     return found
@@ -310,7 +318,7 @@ def _group(half: Half, view: View) -> list[Placed]:
         if view == "cut":
             placed += _split_cut(part)
         else:
-            placed.append(Placed(part.points, part.faces, LOOKS[part.material], True))
+            placed.append(Placed(part.points, part.faces, look(part), True))
     return [p._replace(points=p.points + move) for p in placed]
 
 

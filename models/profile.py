@@ -12,10 +12,11 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Centre, Form, Half, Ring, Step, Thread, Turned
+from coaxtell.models.half import Centre, Form, Half, Key, Nut, Ring, Step, Thread, Turned
+from coaxtell.models.measure import Measure
 from coaxtell.models.threads import limits
 
-Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "nut"]
+Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "nut", "housing"]
 Point = tuple[float, float]
 
 FRAGILE: frozenset[Role] = frozenset({"pin", "socket", "finger", "insulator"})
@@ -88,6 +89,33 @@ class RampZone(NamedTuple):
     front: float
 
 
+class SnapZone(NamedTuple):
+    """A springing bead: whether it rides over its mate, free diameter, z and spring in the radius [mm]."""
+
+    over: bool
+    bead: float
+    z: float
+    spring: float
+
+
+class GrooveZone(NamedTuple):
+    """A groove for a bead: outside or in a bore, diameters of lip and floor, z [mm], and its grip in words."""
+
+    outside: bool
+    lip: float
+    floor: float
+    z: float
+    friction: bool
+    grip: str
+
+
+class ButtEnd(NamedTuple):
+    """A flat butt end: its face and spring [mm]."""
+
+    tip: float
+    spring: float
+
+
 class PinEnd(NamedTuple):
     """A pin end: diameter at nominal, tip z [mm]."""
 
@@ -112,14 +140,19 @@ class Profile(msgspec.Struct, frozen=True):
     lugs: LugZone | None
     ramps: RampZone | None
     nut_bore: float | None
-    contact: PinEnd | SocketEnd
+    snap: SnapZone | None
+    groove: GrooveZone | None
+    key: Key | None
+    contact: PinEnd | SocketEnd | ButtEnd
     rim: float
     has_nut: bool
+    own_thread: ThreadZone | None
+    """The thread on the fixed shell, where a half carries one beside its nut."""
 
     @property
     def coupling(self) -> tuple[object, ...]:
         """What decides whether two couplings fit; equal for profiles that couple alike."""
-        return (self.thread, self.lugs, self.ramps, self.nut_bore, self.has_nut)
+        return (self.thread, self.lugs, self.ramps, self.nut_bore, self.has_nut, self.snap, self.groove)
 
 
 def surfaces(body: Turned, steps: list[Step], thread: Thread | None, inside: bool) -> list[Surface]:
@@ -191,15 +224,25 @@ def _side_faces(
     return radii[0][0], faces
 
 
-def _body_faces(body: Turned, thread: Thread | None, role: Role, name: str) -> list[Face]:
+def _sprung(face: Face, inwards: float, outwards: float) -> Face:
+    """A face of spring fingers as it yields: its outer edge bends in, its inner edge out [mm]."""
+    r0, r1 = face.r0 + outwards, max(face.r1 - inwards, face.r0)
+    return face._replace(role="finger", r0=min(r0, r1), r1=r1)
+
+
+def _body_faces(body: Turned, thread: Thread | None, role: Role, name: str, spring: float = 0.0) -> list[Face]:
+    """Faces of a turned body; a bead that rides over its mate springs outwards by `spring`, one that goes inside
+    springs inwards by -`spring` [mm]."""
     rim = body.rim.nominal
     r_in, inner = _side_faces(body.inside, thread, rim, role, inside=True)
     r_out, outer = _side_faces(body.outside, thread, rim, role, inside=False)
-    front: Role = role
-    if body.give is not None:
-        front = "finger"
-        r_out -= body.give.nominal
-    return [*_level(name, front, r_in, r_out, rim), *inner, *outer]
+    faces = [*_level(name, role, r_in, r_out, rim), *inner, *outer]
+    if body.give is None and not spring:
+        return faces
+    give = 0.0 if body.give is None else body.give.nominal
+    reach = rim - (0.0 if body.slot_length is None else body.slot_length.nominal)
+    inwards, outwards = (give, spring) if spring >= 0 else (-spring, 0.0)
+    return [_sprung(f, inwards, outwards) if min(f.z0, f.z1) >= reach else f for f in faces]
 
 
 def shell_radius(half: Half, z: float) -> float:
@@ -213,9 +256,15 @@ def shell_radius(half: Half, z: float) -> float:
     return last.d.nominal / 2
 
 
+def _size(measure: Measure) -> float:
+    return measure.nominal
+
+
 def ring_radii(half: Half, ring: Ring) -> tuple[float, float]:
     """Nominal inner and outer radius of an insulator ring [mm]."""
-    inner = ring.inner.nominal / 2 if ring.inner is not None else half.centre.d.nominal / 2
+    socket = half.centre.socket
+    widest = half.centre.d if socket is None or socket.od is None else max(half.centre.d, socket.od, key=_size)
+    inner = (widest if ring.inner is None else ring.inner).nominal / 2
     outer = ring.outer.nominal / 2 if ring.outer is not None else shell_radius(half, ring.face.nominal - ON_PLANE)
     return inner, outer
 
@@ -234,6 +283,8 @@ def _ring_faces(half: Half) -> list[Face]:
 
 def _centre_faces(centre: Centre) -> list[Face]:
     conductor = centre.d.sourced_high / 2
+    if centre.butt is not None:
+        return _level("centre", "socket", 0.0, conductor, centre.butt.face.nominal - centre.butt.spring.nominal)
     if centre.pin is not None:
         pin = centre.pin
         r = pin.d.sourced_high / 2
@@ -251,30 +302,45 @@ def _centre_faces(centre: Centre) -> list[Face]:
     ]
 
 
+def nut_name(nut: Nut) -> str:
+    """What the moving part is called."""
+    if nut.thread is not None:
+        return "nut"
+    return "bayonet sleeve" if nut.ramps is not None else "locking sleeve"
+
+
 def _shell_name(half: Half) -> str:
     return "outer contact sleeve" if half.gender == "plug" else "rim"
 
 
-def _zone(half: Half) -> ThreadZone | None:
-    thread = half.coupling_thread
-    if thread is None:
-        return None
-    if half.thread is not None:
-        body, steps, inside = half.shell, half.shell.outside, False
-    else:
-        assert half.nut is not None
-        body, steps, inside = half.nut.body, half.nut.body.inside, True
+def _threaded(body: Turned, steps: list[Step], thread: Thread, inside: bool) -> ThreadZone:
     for surface in surfaces(body, steps, thread, inside):
         if surface.thread:
             return ThreadZone(thread, surface.z_front, surface.z_back, inside)
     raise AssertionError("a half with a thread has a threaded step")
 
 
+def _shell_zone(half: Half) -> ThreadZone | None:
+    return None if half.thread is None else _threaded(half.shell, half.shell.outside, half.thread, inside=False)
+
+
+def _zone(half: Half) -> ThreadZone | None:
+    """The coupling thread: that of the nut where there is one, else that of the shell."""
+    if half.nut is not None and half.nut.thread is not None:
+        return _threaded(half.nut.body, half.nut.body.inside, half.nut.thread, inside=True)
+    return _shell_zone(half)
+
+
 def profile(half: Half) -> Profile:
     """The faces, coupling and contact of a half for mating, at nominal size within sourced limits."""
-    fixed = _body_faces(half.shell, half.thread, "outer", _shell_name(half))
+    snap = half.snap
+    spring = 0.0 if snap is None else snap.spring.nominal * (1 if snap.over else -1)
+    on_sleeve = half.nut is not None and half.nut.slides
+    fixed = _body_faces(half.shell, half.thread, "outer", _shell_name(half), 0.0 if on_sleeve else spring)
     fixed += _ring_faces(half)
     fixed += _centre_faces(half.centre)
+    if half.housing is not None:
+        fixed += _body_faces(half.housing, None, "housing", "housing")
     lugs = ramps = nut_bore = None
     if half.lugs is not None:
         lug = half.lugs
@@ -287,7 +353,9 @@ def profile(half: Half) -> Profile:
     moving: list[Face] = []
     if half.nut is not None:
         body = half.nut.body
-        moving = _body_faces(body, half.nut.thread, "nut", "nut" if half.nut.ramps is None else "bayonet sleeve")
+        moving = _body_faces(
+            body, half.nut.thread, "nut", nut_name(half.nut), spring if half.nut.slides else 0.0
+        )
         nut_bore = 2 * min(_most_material(s, half.nut.thread, inside=True)[0] for s in body.inside[:2])
         if half.nut.ramps is not None:
             ramp = half.nut.ramps
@@ -297,11 +365,15 @@ def profile(half: Half) -> Profile:
                 body.rim.nominal,
             )  # fmt: skip
     if half.centre.pin is not None:
-        contact: PinEnd | SocketEnd = PinEnd(half.centre.pin.d.nominal, half.centre.pin.tip.nominal)
-    else:
+        contact: PinEnd | SocketEnd | ButtEnd = PinEnd(half.centre.pin.d.nominal, half.centre.pin.tip.nominal)
+    elif half.centre.socket is not None:
         socket = half.centre.socket
-        assert socket is not None
         contact = SocketEnd(socket.takes_min.nominal, socket.takes_max.nominal, socket.tip.nominal)
+    else:
+        butt = half.centre.butt
+        assert butt is not None
+        contact = ButtEnd(butt.face.nominal, butt.spring.nominal)
+    groove = half.groove
     return Profile(
         fixed=tuple(fixed),
         moving=tuple(moving),
@@ -309,9 +381,17 @@ def profile(half: Half) -> Profile:
         lugs=lugs,
         ramps=ramps,
         nut_bore=nut_bore,
+        snap=None if snap is None else SnapZone(snap.over, snap.bead.nominal, snap.z.nominal, snap.spring.nominal),
+        groove=None
+        if groove is None
+        else GrooveZone(
+            groove.outside, groove.lip.nominal, groove.floor.nominal, groove.z.nominal, groove.friction, groove.grip
+        ),
+        key=half.key,
         contact=contact,
         rim=half.shell.rim.nominal,
         has_nut=half.nut is not None,
+        own_thread=_shell_zone(half),
     )
 
 
@@ -373,6 +453,9 @@ def centre_outline(half: Half) -> tuple[Point, ...]:
     centre = half.centre
     back = min(s.to.nominal for s in (half.shell.inside[-1], half.shell.outside[-1]))
     r = centre.d.nominal / 2
+    if centre.butt is not None:
+        face = centre.butt.face.nominal
+        return ((face, 0.0), (face, r), (back, r), (back, 0.0))
     if centre.pin is not None:
         pin = centre.pin
         points = _pin_nose(pin.d.nominal / 2, pin.tip.nominal, pin.end)
@@ -403,13 +486,15 @@ def regions(half: Half) -> list[Region]:
         outline = ((face, inner), (face, outer), (end, outer), (end, inner))
         found.append(Region(ring.name, "insulator", False, outline))
     role: Role = "pin" if half.centre.pin is not None else "socket"
-    found.append(Region(role, role, False, centre_outline(half)))
+    name = role if half.centre.butt is None else "centre"
+    found.append(Region(name, role, False, centre_outline(half)))
     if half.lugs is not None:
         lug = half.lugs
         collar, over = shell_outside(half, lug.centre.nominal), lug.over.nominal / 2
         low, high = (lug.centre.nominal + sign * lug.d.nominal / 2 for sign in (-1, 1))
         found.append(Region("lug", "lug", False, ((high, collar), (high, over), (low, over), (low, collar))))
+    if half.housing is not None:
+        found.append(Region("housing", "housing", False, _body_outline(half.housing, None)))
     if half.nut is not None:
-        name = "nut" if half.nut.ramps is None else "bayonet sleeve"
-        found.append(Region(name, "nut", True, _body_outline(half.nut.body, half.nut.thread)))
+        found.append(Region(nut_name(half.nut), "nut", True, _body_outline(half.nut.body, half.nut.thread)))
     return found

@@ -13,7 +13,7 @@ from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, hatch, 
 from coaxtell.models.face import face_on
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
-from coaxtell.models.profile import regions, surfaces
+from coaxtell.models.profile import Role, regions, surfaces
 from coaxtell.models.sheet import (
     ACTION,
     BEHIND,
@@ -25,6 +25,7 @@ from coaxtell.models.sheet import (
     Frame,
     best_scale,
     dimension,
+    fill,
     grid,
     obstacle,
     scale_bar,
@@ -53,7 +54,7 @@ class Touch(NamedTuple):
     z: float
 
 
-def _span(half: Half) -> tuple[float, float, float]:
+def span(half: Half) -> tuple[float, float, float]:
     """Rear and front end and widest radius of a half [mm]."""
     points = [p for region in regions(half) for p in region.outline]
     return min(z for z, _ in points), max(z for z, _ in points), max(r for _, r in points)
@@ -76,6 +77,8 @@ def _behind(frame: Frame, body: Turned, thread: Thread | None) -> list[Item]:
 def _walls(half: Half, frame: Frame) -> list[Item]:
     """The inside walls of nut and shell behind the cut."""
     items = _behind(frame, half.nut.body, half.nut.thread) if half.nut is not None else []
+    if half.housing is not None:
+        items += _behind(frame, half.housing, None)
     return items + _behind(frame, half.shell, half.thread)
 
 
@@ -88,9 +91,9 @@ def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...], turn: f
     for sign in signs:
         for region in cut_regions(half, 0.0 if sign > 0 else math.pi, turn):
             outline = frame.all(region.outline, sign)
-            items.append(Polygon((outline,), FILLS[region.role], INK, 0.25))
+            items.append(Polygon((outline,), fill(half, region.role), INK, 0.25))
             if region.role != "insulator":
-                lean = angle if not region.moving else angle + 30
+                lean = angle + (30 if region.moving else 90 if region.role == "housing" else 0)
                 items += hatch((outline,), 1.9 if region.role == "outer" else 1.4, lean, QUIET, 0.12)
     return items
 
@@ -102,7 +105,9 @@ def _axis(frame: Frame, low: float, high: float) -> Line:
 def _outside(half: Half, frame: Frame) -> list[Item]:
     """The half from outside, below the axis: what lies inside first, so that the shell covers it."""
     items: list[Item] = []
-    bodies = [(half.shell, half.thread, "outer")]
+    bodies: list[tuple[Turned, Thread | None, Role]] = [(half.shell, half.thread, "outer")]
+    if half.housing is not None:
+        bodies.append((half.housing, None, "housing"))
     if half.nut is not None:
         bodies.append((half.nut.body, half.nut.thread, "nut"))
     for region in regions(half):
@@ -112,8 +117,8 @@ def _outside(half: Half, frame: Frame) -> list[Item]:
     for body, thread, role in bodies:
         line = tuple(body_line(body, thread, inside=False, angle=math.pi))
         outline = ((line[0][0], 0.0), *line, (line[-1][0], 0.0))
-        fill = FILLS["nut"] if role == "nut" else "#D6DEE2"
-        items.append(Polygon((frame.all(outline, -1),), fill, INK, 0.25))
+        colour = "#D6DEE2" if role == "outer" else fill(half, role)
+        items.append(Polygon((frame.all(outline, -1),), colour, INK, 0.25))
         for surface in surfaces(body, body.outside, thread, inside=False):
             edge = (frame.at(surface.z_back, 0), frame.at(surface.z_back, -surface.r_back))
             items.append(Line(edge, INK, 0.15))
@@ -162,17 +167,38 @@ def _crests(frame: Frame, front: float, rear: float, radius: float, thread: Thre
     return items
 
 
+def parts(half: Half, frame: Frame) -> list[Item]:
+    """The half cut open above its axis and from outside below, without sheet or words."""
+    return _walls(half, frame) + _cut(half, frame, 45.0, (1,)) + _outside(half, frame)
+
+
+def side(half: Half, frame: Frame) -> list[Item]:
+    """The half from outside, as the eye sees it from the side, without sheet or words."""
+    below = _outside(half, frame)
+    return [_over(item, frame) for item in below] + below
+
+
+def _over(item: Item, frame: Frame) -> Item:
+    """An item mirrored at the axis."""
+
+    def over(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((x, 2 * frame.y - y) for x, y in points)
+
+    if isinstance(item, Polygon):
+        return item._replace(outlines=tuple(over(outline) for outline in item.outlines))
+    assert isinstance(item, Line)
+    return item._replace(points=over(item.points))
+
+
 def half_section(half: Half, scale: float | None = None) -> Drawing:
     """The half from the side, cut open above its axis, with its reference plane, name and scale bar.
 
     `scale`: paper millimetres for one of the part; without it the largest that fits the sheet.
     """
-    rear, front, radius = _span(half)
+    rear, front, radius = span(half)
     scale = scale or best_scale(front - rear, 2 * radius, (HALF_WIDTH - 16, HALF_HEIGHT - 34))
     frame = Frame(HALF_WIDTH / 2 - scale * (front + rear) / 2, 12 + (HALF_HEIGHT - 34) / 2, scale)
-    items = grid(HALF_WIDTH, HALF_HEIGHT, scale, (frame.x, frame.y))
-    items += _walls(half, frame) + _cut(half, frame, 45.0, (1,))
-    items += _outside(half, frame)
+    items = grid(HALF_WIDTH, HALF_HEIGHT, scale, (frame.x, frame.y)) + parts(half, frame)
     items.append(_axis(frame, rear - 1.5 / scale, front + 1.5 / scale))
     reach = radius + 3 / scale
     items.append(Line((frame.at(0, reach), frame.at(0, -reach)), ACTION, 0.25, (2.0, 1.0)))
@@ -208,7 +234,7 @@ def _shown_overlap(overlap: Overlap, frame: Frame, distance: float) -> list[Item
     return items
 
 
-def _note(overlap: Overlap, frame: Frame, radius: float) -> list[Item]:
+def _note(overlap: Overlap, frame: Frame, radius: float, width: float) -> list[Item]:
     """The words to an obstacle, on a line above the parts, with a leader to it."""
     points = [p for outline in overlap.outlines for p in outline]
     z = (min(z for z, _ in points) + max(z for z, _ in points)) / 2
@@ -216,16 +242,16 @@ def _note(overlap: Overlap, frame: Frame, radius: float) -> list[Item]:
     x, y = frame.at(z, r)
     level = frame.y - frame.scale * radius - 4.5
     words = f"in the way: {overlap.name_a} against {overlap.name_b}, {overlap.length:.2f} mm"
-    middle = min(max(x, 60.0), PAIR_WIDTH - 60.0)
+    middle = min(max(x, 60.0), width - 60.0)
     return [
         Line(((x, y), (x, level + 2.2)), HARM, 0.25),
         text((middle, level), words, HARM, "middle"),
     ]
 
 
-def _legend(shown: bool, b: tuple[Half, Half]) -> list[Item]:
+def _legend(shown: bool, b: tuple[Half, Half], height: float) -> list[Item]:
     items: list[Item] = []
-    x, y = 6.0, PAIR_HEIGHT - 5.0
+    x, y = 6.0, height - 5.0
     roles = {region.role for half in b for region in regions(half)}
     for role, words in LEGEND.items():
         if role in roles or (role == "pin" and "socket" in roles):
@@ -239,23 +265,32 @@ def _legend(shown: bool, b: tuple[Half, Half]) -> list[Item]:
 
 
 def pair(
-    a: Half, b: Half, distance_mm: float, touches: list[Touch] | None = None, *, coupled: bool = True
+    a: Half,
+    b: Half,
+    distance_mm: float,
+    touches: list[Touch] | None = None,
+    *,
+    coupled: bool = True,
+    scale: float | None = None,
 ) -> Drawing:
     """Two halves facing each other, cut open, with `distance_mm` between their reference planes.
 
     Red, hatched and named: what would share space if they were pushed on to the seat, shown on both halves where
     they stand, and what shares it already. `touches` marks the faces that meet first. `coupled` tells that the
-    couplings fit, so that nut on thread is no obstacle.
+    couplings fit, so that nut on thread is no obstacle. `scale`: paper millimetres for one of the parts, on a sheet
+    as large as that takes; without it the largest that fits the usual sheet.
     """
-    rear_a, front_a, radius_a = _span(a)
-    rear_b, front_b, radius_b = _span(b)
+    rear_a, front_a, radius_a = span(a)
+    rear_b, front_b, radius_b = span(b)
     low, high = min(rear_a, distance_mm - front_b), max(front_a, distance_mm - rear_b)
     radius = max(radius_a, radius_b)
-    scale = best_scale(high - low, 2 * radius, (PAIR_WIDTH - 16, PAIR_HEIGHT - 50))
-    centre = 23 + (PAIR_HEIGHT - 50) / 2
-    ours = Frame(PAIR_WIDTH / 2 - scale * (low + high) / 2, centre, scale)
+    scale = scale or best_scale(high - low, 2 * radius, (PAIR_WIDTH - 16, PAIR_HEIGHT - 50))
+    width = max(PAIR_WIDTH, scale * (high - low) + 16)
+    height = max(PAIR_HEIGHT, 2 * scale * radius + 50)
+    centre = 23 + (height - 50) / 2
+    ours = Frame(width / 2 - scale * (low + high) / 2, centre, scale)
     theirs = Frame(ours.x + scale * distance_mm, centre, scale, towards=-1)
-    items = grid(PAIR_WIDTH, PAIR_HEIGHT - 22, scale, (ours.x, centre))
+    items = grid(width, height - 22, scale, (ours.x, centre))
     items += _walls(a, ours) + _walls(b, theirs)
     items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
     items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
@@ -272,15 +307,15 @@ def pair(
             items.append(Line(ends, HARM, 0.9))
     items += _planes(ours, theirs, radius, distance_mm)
     for worst in (at_seat or here)[:1]:
-        items += _note(worst, ours, radius)
+        items += _note(worst, ours, radius, width)
     for half, left, right in ((a, rear_a, front_a), (b, distance_mm - front_b, distance_mm - rear_b)):
         x = ours.at((left + right) / 2, 0)[0]
-        quarter = PAIR_WIDTH / 4
-        x = min(x, PAIR_WIDTH / 2 - quarter / 2) if half is a else max(x, PAIR_WIDTH / 2 + quarter / 2)
+        quarter = width / 4
+        x = min(x, width / 2 - quarter / 2) if half is a else max(x, width / 2 + quarter / 2)
         items.append(text((x, 7), half.name, anchor="middle", size=4.0))
-    items += _legend(bool(at_seat or here), (a, b))
-    items += scale_bar(PAIR_WIDTH - 5, PAIR_HEIGHT - 12, scale)
-    return sheet(PAIR_WIDTH, PAIR_HEIGHT, f"{a.name} and {b.name}, cut open", scale, items)
+    items += _legend(bool(at_seat or here), (a, b), height)
+    items += scale_bar(width - 5, height - 12, scale)
+    return sheet(width, height, f"{a.name} and {b.name}, cut open", scale, items)
 
 
 def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[Item]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
+from coaxtell.models.half import Half
+from coaxtell.models.plastics import SRGB
 from coaxtell.models.profile import Role
 
 BENCH = "#F4F1EA"
@@ -21,15 +23,26 @@ FILLS: dict[Role, str] = {
     "pin": "#E0B04C",
     "socket": "#E0B04C",
     "insulator": "#FFFFFF",
+    "housing": "#8A9299",
 }
 LEGEND: dict[Role, str] = {
     "outer": "outer conductor",
     "nut": "moving nut or sleeve",
     "pin": "centre contact",
     "insulator": "insulator",
+    "housing": "plastic housing",
 }
 BEHIND = "#E9E4D8"
 """What is seen behind the cut."""
+
+
+
+def fill(half: Half, role: Role) -> str:
+    """The colour of a part of this half: plastic in its own, where the table states one."""
+    if role == "housing" and half.key is not None:
+        return SRGB.get(half.key.colour, FILLS[role])
+    return FILLS[role]
+
 
 SCALES = (0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from manifold3d import Manifold
 
 Level = Literal["display", "fine"]
-Material = Literal["gold", "nickel", "steel", "brass", "ptfe"]
+Material = Literal["gold", "nickel", "steel", "brass", "ptfe", "plastic"]
 
 COLUMNS: dict[Level, int] = {"display": 96, "fine": 144}
 KNURL_PITCH = 0.8
@@ -39,9 +39,15 @@ HEX_EDGE = math.radians(0.6)
 BEVEL = 0.012
 """Broken edge in radii of the part, display level only."""
 
+FLANGE = 0.25
+"""Thickest flange in its widths; a thicker square is a block without mounting holes."""
+
 
 class Part(msgspec.Struct, frozen=True, eq=False):
-    """One part of a half as a closed mesh: points [mm] and triangles with outward normals."""
+    """One part of a half as a closed mesh: points [mm] and triangles with outward normals.
+
+    `colour` names the colour of plastic; empty for metal and PTFE.
+    """
 
     name: str
     role: Role
@@ -49,6 +55,7 @@ class Part(msgspec.Struct, frozen=True, eq=False):
     material: Material
     points: Array
     faces: Index
+    colour: str = ""
 
     @property
     def volume_mm3(self) -> float:
@@ -261,6 +268,11 @@ def _body(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
     return _lay(chain, _angles(outside, level), level, bevel)
 
 
+def turned(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
+    """A hollow turned body as a mesh, without slots or holes."""
+    return _body(body, thread, level)
+
+
 def _finger_slots(body: Turned, thread: Thread | None) -> list[Manifold]:
     if not body.slots or body.slot_length is None or body.slot_length.nominal <= 0:
         return []
@@ -275,7 +287,7 @@ def _flange_holes(body: Turned, thread: Thread | None) -> list[Manifold]:
     found = surfaces(body, body.outside, thread, inside=False)
     cutters: list[Manifold] = []
     for i, s in enumerate(found):
-        if s.form == "square":
+        if s.form == "square" and s.z_front - s.z_back <= FLANGE * 2 * s.r_front:
             beside = max(t.r_front for t in (*found[:i], *found[i + 1 : i + 2]))
             cutters += cuts.flange_holes(2 * s.r_front, beside, s.z_front, s.z_back)
     return cutters
@@ -333,6 +345,7 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
     parts: list[Part] = []
     for region in regions(half):
         material: Material = half.finish
+        colour = ""
         if region.role == "outer":
             mesh = _shell(half, level)
         elif region.role == "nut":
@@ -344,11 +357,19 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
         elif region.role in ("pin", "socket"):
             material = "gold"
             mesh = _centre(half, region.outline, level)
+        elif region.role == "housing":
+            assert half.housing is not None
+            material, colour = "plastic", "" if half.key is None else half.key.colour
+            mesh = _body(half.housing, None, level)
         else:
             material = "ptfe"
             mesh = _from_outline(region.outline, level)
-        part = Part(region.name, region.role, region.moving, material, *mesh)
+        part = Part(region.name, region.role, region.moving, material, *mesh, colour=colour)
         if part.volume_mm3 <= 0:
             raise InputError(f"{half.id}: inside and outside of its {region.name} cross; correct their diameters.")
         parts.append(part)
+    if half.back is not None:
+        from coaxtell.models.body_solid import dressed
+
+        return dressed(half, parts, level)
     return parts

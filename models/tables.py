@@ -16,13 +16,30 @@ import msgspec
 
 from coaxtell.models import sources as source_list
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Centre, Gender, Half, Lugs, Nut, Ramps, Ring, Thread, Turned
+from coaxtell.models.half import (
+    Centre,
+    Gender,
+    Groove,
+    Half,
+    Key,
+    Lugs,
+    Nut,
+    Ramps,
+    Ring,
+    Snap,
+    Thread,
+    Turned,
+)
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.reverse import reverse
 from coaxtell.models.sources import Source
 
 PACKAGE = "coaxtell.models"
+
+
+ATOMIC = {"mm", "value", "grade", "size"}
+"""A table entry with one of these keys is a number or a thread and is exchanged whole."""
 
 
 class FamilyThread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -48,6 +65,16 @@ class NutTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     body: Turned
     ramps: Ramps | None = None
+    slides: bool = False
+
+
+class KeyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The codes of a keyed housing: letter to colour, and which letter goes with all."""
+
+    kind: str
+    colours: dict[str, str]
+    source: list[str]
+    neutral: str = ""
 
 
 class HalfTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -59,6 +86,9 @@ class HalfTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     insulator: list[Ring] = []
     lugs: Lugs | None = None
     nut: NutTable | None = None
+    snap: Snap | None = None
+    groove: Groove | None = None
+    housing: Turned | None = None
     finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
 
 
@@ -69,8 +99,9 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     family: str
     bore: Measure
     er: Measure
-    plug: HalfTable
-    jack: HalfTable
+    plug: HalfTable | None = None
+    jack: HalfTable | None = None
+    sexless: HalfTable | None = None
     thread: FamilyThread | None = None
     impedance: Measure | None = None
     top: Measure | None = None
@@ -78,6 +109,8 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     reverse_key: str = ""
     reverse_family: str = ""
     based_on: str = ""
+    wording: str = ""
+    keys: KeyTable | None = None
 
 
 class Tables(msgspec.Struct, frozen=True):
@@ -103,7 +136,7 @@ def merged(base: dict[str, Any], change: dict[str, Any]) -> dict[str, Any]:
     result = dict(base)
     for key, value in change.items():
         old = result.get(key)
-        if isinstance(value, dict) and isinstance(old, dict) and not {"mm", "value", "grade"} & set(value):
+        if isinstance(value, dict) and isinstance(old, dict) and not ATOMIC & set(value):
             result[key] = merged(old, value)
         else:
             result[key] = value
@@ -129,8 +162,10 @@ def _measure_problems(raw: Any, where: str) -> list[str]:
     return [p for key, item in raw.items() for p in _measure_problems(item, f"{where}.{key}")]
 
 
-def _half(table: FamilyTable, gender: Gender) -> Half:
-    own = table.plug if gender == "plug" else table.jack
+GENDERS: tuple[Gender, ...] = ("plug", "jack", "sexless")
+
+
+def _half(table: FamilyTable, gender: Gender, own: HalfTable) -> Half:
     on_shell = any(step.thread for step in own.shell.outside)
     nut = None
     if own.nut is not None:
@@ -138,15 +173,15 @@ def _half(table: FamilyTable, gender: Gender) -> Half:
         if in_nut and table.thread is None:
             raise ValueError(f"{gender}: the nut has a thread step and the family has no [thread]")
         thread = table.thread.cut(table.thread.inside) if in_nut and table.thread is not None else None
-        nut = Nut(body=own.nut.body, thread=thread, ramps=own.nut.ramps)
+        nut = Nut(body=own.nut.body, thread=thread, ramps=own.nut.ramps, slides=own.nut.slides)
     if on_shell and table.thread is None:
         raise ValueError(f"{gender}: the shell has a thread step and the family has no [thread]")
     ohm = table.impedance.nominal if table.impedance is not None else None
-    name = f"{table.family} {gender}"
+    name = table.family if gender == "sexless" else f"{table.family} {gender}"
     if ohm is not None and table.key.endswith(f"-{ohm:g}"):
         name += f" {ohm:g} ohm"
     return Half(
-        id=f"{table.key}-{gender}",
+        id=table.key if gender == "sexless" else f"{table.key}-{gender}",
         family=table.family,
         gender=gender,
         polarity="standard",
@@ -163,8 +198,26 @@ def _half(table: FamilyTable, gender: Gender) -> Half:
         thread=table.thread.cut(table.thread.outside) if on_shell and table.thread is not None else None,
         lugs=own.lugs,
         nut=nut,
+        snap=own.snap,
+        groove=own.groove,
+        housing=own.housing,
+        wording=table.wording,
         finish=own.finish,
     )
+
+
+def _keyed(half: Half, keys: KeyTable) -> list[Half]:
+    """One half per code of the housing."""
+    return [
+        msgspec.structs.replace(
+            half,
+            id=f"{half.id.removesuffix('-' + half.gender)}-{code.lower()}-{half.gender}",
+            family=f"{half.family} {code}",
+            name=f"{half.family} {code} {half.gender}",
+            key=Key(kind=keys.kind, code=code, colour=colour, neutral=code == keys.neutral),
+        )
+        for code, colour in keys.colours.items()
+    ]
 
 
 def _halves(raw: dict[str, Any], where: str) -> list[Half]:
@@ -177,10 +230,19 @@ def _halves(raw: dict[str, Any], where: str) -> list[Half]:
             raise ValueError(f"key {table.key!r} is not letters, digits, dots and hyphens")
         if table.key != table.key.lower():
             raise ValueError(f"key {table.key!r} is not lower case")
-        plug, jack = _half(table, "plug"), _half(table, "jack")
-        halves = [plug, jack]
+        halves = [
+            _half(table, gender, own)
+            for gender, own in zip(GENDERS, (table.plug, table.jack, table.sexless), strict=True)
+            if own is not None
+        ]
+        if not halves:
+            raise ValueError("the table states no half: give [plug], [jack] or [sexless]")
         if table.reverse_key:
-            halves += reverse(plug, jack, table.reverse_key, table.reverse_family or f"RP-{table.family}")
+            if len(halves) != 2:
+                raise ValueError("a reverse pair needs a plug and a jack")
+            halves += reverse(halves[0], halves[1], table.reverse_key, table.reverse_family or f"RP-{table.family}")
+        if table.keys is not None:
+            halves = [keyed for half in halves for keyed in _keyed(half, table.keys)]
     except (ValueError, msgspec.ValidationError) as error:
         raise InputError(f"{where}: {error}; mend that entry.") from None
     return halves

@@ -41,6 +41,8 @@ def depth(pitch: float) -> float:
 
 @lru_cache(maxsize=512)
 def _limits(major: float, pitch: float, tolerance: str) -> Limits:
+    if tolerance in ("drawn outside", "drawn inside"):
+        return _drawn(major, pitch, inside=tolerance == "drawn inside")
     if tolerance in ("2A", "2B"):
         return _unified(major, pitch, tolerance)
     return _metric(major, pitch, tolerance)
@@ -52,6 +54,12 @@ def limits(thread: Thread) -> Limits:
     Source: ASME B1.1 (2A, 2B) or ISO 965-1 (6g, 6H), formulas evaluated.
     """
     return _limits(thread.major.nominal, thread.pitch_mm, thread.tolerance)
+
+
+def _drawn(major: float, pitch: float, inside: bool) -> Limits:
+    """The basic form itself, without allowance or tolerance."""
+    flank, minor = major - 0.75 * math.sqrt(3) / 2 * pitch, major - 2 * depth(pitch)
+    return Limits(major, major, flank, flank, minor, minor, inside)
 
 
 def _unified(major: float, pitch: float, tolerance: str) -> Limits:

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import Literal
 
-from coaxtell.cli import files
+from coaxtell.cli import body_args, files
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -29,6 +29,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--size", default="1280x800", metavar="WxH", help="width x height in pixels (1280x800)")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.png", help="where to write the picture")
+    body_args.add(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -37,12 +38,14 @@ def run(args: argparse.Namespace) -> int:
     if len(args.ids) > MOST:
         raise InputError(f"{len(args.ids)} halves are too many for one picture; give at most {MOST}.")
     known = tables.load(args.tables)
-    halves = [known.half(half_id) for half_id in args.ids]
+    halves = body_args.dressed([known.half(half_id) for half_id in args.ids], args)
     output = args.output if args.output is not None else default_name(args.ids, args.view)
     if output.suffix.lower() != ".png":
         raise InputError(f"{output}: a picture is a .png file; name it so.")
     files.write(output, lambda aside: _draw(halves, args.view, width, height, aside))
     print(f"Picture: {output}")
+    for note in body_args.told(halves):
+        print(f"- {note}")
     return 0
 
 

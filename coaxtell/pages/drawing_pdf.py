@@ -1,33 +1,44 @@
-"""A drawing put on a PDF page at true size."""
+"""A drawing put on a PDF page at true size, or as a PDF of its own."""
 
 from __future__ import annotations
 
-from fpdf import FPDF
+from pathlib import Path
+
+from fpdf import FPDF, ViewerPreferences
 
 from coaxtell.models.drawing import Drawing, Item, Line, Polygon, Text
-from coaxtell.pages.look import rgb
+from coaxtell.pages.look import font_file, rgb
 from coaxtell.pages.sheet import FAMILY
 
 _POINTS_PER_MM = 72 / 25.4
 
 
 def put(pdf: FPDF, drawn: Drawing, x: float, y: float) -> None:
-    """Put a drawing of plain areas, lines and words with its upper left corner at a place [mm].
-
-    Raises ValueError where an area has holes, which this does not draw.
-    """
+    """Put a drawing with its upper left corner at a place [mm]."""
     for item in drawn.items:
         _put(pdf, item, x, y)
 
 
+def write(drawn: Drawing, path: Path) -> None:
+    """Write a drawing as a PDF of one page of its size, which viewers are told not to scale."""
+    way = "landscape" if drawn.width_mm > drawn.height_mm else "portrait"
+    pdf = FPDF(orientation=way, unit="mm", format=(drawn.height_mm, drawn.width_mm))
+    pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
+    pdf.set_title(drawn.title)
+    pdf.set_creator("coaxtell")
+    pdf.set_auto_page_break(False)
+    pdf.c_margin = 0
+    pdf.add_font(FAMILY, "", str(font_file()))
+    pdf.add_page(orientation=way, format=(min(drawn.width_mm, drawn.height_mm), max(drawn.width_mm, drawn.height_mm)))
+    pdf.set_fill_color(*rgb(drawn.background))
+    pdf.rect(0, 0, drawn.width_mm, drawn.height_mm, style="F")
+    put(pdf, drawn, 0, 0)
+    pdf.output(str(path))
+
+
 def _put(pdf: FPDF, item: Item, x: float, y: float) -> None:
     if isinstance(item, Text):
-        pdf.set_font(FAMILY, "", item.size * _POINTS_PER_MM)
-        pdf.set_text_color(*rgb(item.colour))
-        length = pdf.get_string_width(item.words)
-        back = {"start": 0.0, "middle": length / 2, "end": length}[item.anchor]
-        # Words are centred on their place by a third of their size, as in the SVG.
-        pdf.text(item.at[0] + x - back, item.at[1] + y + 0.35 * item.size, item.words)
+        _words(pdf, item, item.at[0] + x, item.at[1] + y)
     elif isinstance(item, Line):
         pdf.set_draw_color(*rgb(item.stroke))
         pdf.set_line_width(item.width)
@@ -40,9 +51,24 @@ def _put(pdf: FPDF, item: Item, x: float, y: float) -> None:
         _area(pdf, item, x, y)
 
 
+def _words(pdf: FPDF, item: Text, x: float, y: float) -> None:
+    pdf.set_font(FAMILY, "", item.size * _POINTS_PER_MM)
+    pdf.set_text_color(*rgb(item.colour))
+    length = pdf.get_string_width(item.words)
+    back = {"start": 0.0, "middle": length / 2, "end": length}[item.anchor]
+    # Words are centred on their place by a third of their size, as in the SVG.
+    at = (x - back, y + 0.35 * item.size)
+    if item.turn:
+        with pdf.rotation(item.turn, x, y):
+            pdf.text(*at, item.words)
+    else:
+        pdf.text(*at, item.words)
+
+
 def _area(pdf: FPDF, item: Polygon, x: float, y: float) -> None:
-    if len(item.outlines) != 1:
-        raise ValueError("an area with holes has no place in these sheets")
+    if len(item.outlines) > 1:
+        _area_with_holes(pdf, item, x, y)
+        return
     if item.fill is not None:
         pdf.set_fill_color(*rgb(item.fill))
     if item.stroke is not None:
@@ -50,3 +76,17 @@ def _area(pdf: FPDF, item: Polygon, x: float, y: float) -> None:
         pdf.set_line_width(item.width)
     style = ("D" if item.stroke is not None else "") + ("F" if item.fill is not None else "")
     pdf.polygon([(px + x, py + y) for px, py in item.outlines[0]], style=style)
+
+
+def _area_with_holes(pdf: FPDF, item: Polygon, x: float, y: float) -> None:
+    """An area whose inner outlines stay open, by the even-odd rule."""
+    with pdf.new_path() as path:
+        path.style.fill_color = item.fill
+        path.style.stroke_color = item.stroke
+        path.style.stroke_width = item.width
+        path.style.intersection_rule = "evenodd"
+        for outline in item.outlines:
+            path.move_to(outline[0][0] + x, outline[0][1] + y)
+            for px, py in outline[1:]:
+                path.line_to(px + x, py + y)
+            path.close()

@@ -55,9 +55,26 @@ def plain(of: Half, region: Region) -> bool:
     if region.role == "insulator" or region.role == "pin":
         return True
     if region.role == "socket":
-        assert of.centre.socket is not None
-        return not of.centre.socket.slots
+        return of.centre.socket is None or not of.centre.socket.slots
     return False
+
+
+def hand(half_id: str) -> int:
+    """+1 for a half with a right-hand thread, -1 for a left-hand one."""
+    thread = half(half_id).coupling_thread
+    return -1 if thread is not None and thread.hand == "left" else 1
+
+
+def flanges(of: Half) -> list[tuple[float, float]]:
+    """Width and thickness of the mounting flanges of a shell [mm]: squares of 10 mm and more, thinner than a quarter of
+    their width; anything smaller is soldered or pressed in and has no holes."""
+    found: list[tuple[float, float]] = []
+    front = of.shell.rim.nominal
+    for step in of.shell.outside:
+        if step.form == "square" and step.d is not None and 10 <= step.d.nominal >= 4 * (front - step.to.nominal):
+            found.append((step.d.nominal, front - step.to.nominal))
+        front = step.to.nominal
+    return found
 
 
 def threaded(half_id: str) -> bool:
@@ -70,7 +87,7 @@ THREADED = tuple(h for h in IDS if threaded(h))
 def thread_zone(half_id: str) -> tuple[Part, float, float, bool]:
     """The threaded part of a half, the z of front and rear of its thread, and whether it is inside."""
     of = half(half_id)
-    inside = of.thread is None
+    inside = of.nut is not None and of.nut.thread is not None
     body = of.shell if not inside else of.nut.body if of.nut is not None else None
     assert body is not None
     front = body.rim.nominal

@@ -16,7 +16,7 @@ from coaxtell.models import cuts, solid
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.profile import Surface, surfaces
 from tests.halves import half
-from tests.solids.parts import IDS, Array, basic_height, parts
+from tests.solids.parts import IDS, Array, basic_height, flanges, parts
 
 
 def cone(length: float, r0: float, r1: float) -> float:
@@ -99,6 +99,33 @@ def slot_volume(count: int, width: float, length: float, inner: float, outer: fl
     return count * length * (leg(outer) - leg(inner))
 
 
+def finger_volume(body: Turned, thread: Thread | None) -> float:
+    """What the saw takes off between the spring fingers: the wall cut into thin rings along the axis.
+
+    Under a knurl the wall is thinner by the mean depth of its pyramids, two thirds.
+    """
+    if not body.slots or body.slot_length is None:
+        return 0.0
+    front, length = body.rim.nominal, body.slot_length.nominal
+    out = surfaces(body, body.outside, thread, inside=False)
+    inner = surfaces(body, body.inside, thread, inside=True)
+    width = cuts.SLOT_WIDTH * 2 * max(max(s.r_front, s.r_back) for s in out if s.z_front > front - length)
+
+    def radius(found: list[Surface], z: float) -> float:
+        s = next(s for s in found if s.z_front >= z > s.z_back)
+        return s.r_front + (s.r_back - s.r_front) * (s.z_front - z) / (s.z_front - s.z_back)
+
+    total, steps = 0.0, 400
+    for k in range(steps):
+        z = front - (k + 0.5) * length / steps
+        outer = radius(out, z)
+        if next(s for s in out if s.z_front >= z > s.z_back).form == "knurl":
+            teeth = max(52, 4 * round(math.tau * outer / solid.KNURL_PITCH / 4))
+            outer -= solid.KNURL_DEPTH * math.tau * outer / teeth * 2 / 3
+        total += slot_volume(body.slots, width, length / steps, radius(inner, z), outer)
+    return total
+
+
 def ramp_volume(of: Half) -> float:
     """Bayonet slots by counting cells of the sleeve's wall that a lug's circle passes on its way."""
     assert of.nut is not None
@@ -131,23 +158,14 @@ def ramp_volume(of: Half) -> float:
 
 def expected(of: Half, role: str, outline: tuple[tuple[float, float], ...]) -> float:
     if role == "outer":
-        whole = body_volume(of.shell, of.thread)
-        if of.shell.slots and of.shell.slot_length is not None:
-            bore, sleeve = of.shell.inside[0].d, of.shell.outside[0].d
-            assert bore is not None
-            assert sleeve is not None
-            width = cuts.SLOT_WIDTH * sleeve.nominal
-            length = of.shell.slot_length.nominal
-            whole -= slot_volume(of.shell.slots, width, length, bore.nominal / 2, sleeve.nominal / 2)
-        front = of.shell.rim.nominal
-        for step in of.shell.outside:
-            if step.form == "square" and step.d is not None:
-                whole -= 4 * math.pi * (cuts.HOLE * step.d.nominal / 2) ** 2 * (front - step.to.nominal)
-            front = step.to.nominal
-        return whole
+        holes = sum(4 * math.pi * (cuts.HOLE * width / 2) ** 2 * thick for width, thick in flanges(of))
+        return body_volume(of.shell, of.thread) - finger_volume(of.shell, of.thread) - holes
+    if role == "housing":
+        assert of.housing is not None
+        return body_volume(of.housing, None)
     if role == "nut":
         assert of.nut is not None
-        whole = body_volume(of.nut.body, of.nut.thread)
+        whole = body_volume(of.nut.body, of.nut.thread) - finger_volume(of.nut.body, of.nut.thread)
         return whole if of.nut.ramps is None else whole - ramp_volume(of)
     if role == "lug":
         lug = of.lugs
@@ -194,5 +212,6 @@ def test_display_solids_are_lighter_and_nearly_as_large(half_id: str) -> None:
     shown, whole = parts(half_id, "display"), parts(half_id, "fine")
     for (part, _), (other, _) in zip(shown, whole, strict=True):
         assert part.volume_mm3 == pytest.approx(other.volume_mm3, rel=0.015), part.name
-        assert part.volume_mm3 < other.volume_mm3
+        # a bore of fewer facets leaves a little more wall: under one part in a thousand
+        assert part.volume_mm3 < other.volume_mm3 * (1.001 if part.role == "housing" else 1)
     assert sum(len(p.faces) for p, _ in shown) <= 40_000

@@ -1,0 +1,100 @@
+"""Every half in every body: build time, soundness, and the files as their own tools read them.
+
+Run: python -m benchmarks.bodies [--fine]. The glTF validator is used where node finds the npm package
+gltf-validator from the current folder. Times depend on the machine; the figure to reach is a median of 50 ms for
+one whole half at display level.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from coaxtell.models import body, export, tables
+from coaxtell.models.half import Half
+from coaxtell.models.solid import Level, Part, solid
+
+VALIDATE = """
+import { createRequire } from 'module';
+const validator = createRequire(process.cwd() + '/')('gltf-validator');
+import { readFileSync, readdirSync } from 'fs';
+let files = 0, errors = 0, warnings = 0;
+for (const name of readdirSync(process.argv[2]).filter(n => n.endsWith('.glb'))) {
+    const data = new Uint8Array(readFileSync(process.argv[2] + '/' + name));
+    const issues = (await validator.validateBytes(data)).issues;
+    files += 1; errors += issues.numErrors; warnings += issues.numWarnings;
+}
+console.log(JSON.stringify([files, errors, warnings]));
+"""
+
+
+def faults(parts: list[Part]) -> list[str]:
+    """Names of the parts that miss a standard for solids."""
+    found = []
+    for part in parts:
+        mesh = part.mesh()
+        pieces = 1 if part.role == "lug" else len(mesh.split(only_watertight=False))
+        sound = mesh.is_watertight and mesh.is_winding_consistent and mesh.volume > 0
+        if not sound or mesh.area_faces.min() < 1e-9 or pieces != 1:
+            found.append(part.name)
+    return found
+
+
+def main() -> None:
+    """Print the table."""
+    level: Level = "fine" if "--fine" in sys.argv else "display"
+    times: dict[str, list[float]] = {}
+    unsound: list[str] = []
+    warnings = bodies = files = 0
+    with tempfile.TemporaryDirectory() as folder:
+        for half in tables.load().halves.values():
+            styles: list[str | None] = [None, *body.STYLES]
+            for style in styles:
+                dressed: Half = half if style is None else body.styled(half, style)
+                start = time.perf_counter()
+                parts = solid(dressed, level)
+                times.setdefault(style or "plain tail", []).append(time.perf_counter() - start)
+                bodies += len(parts)
+                unsound += [f"{half.id} {style}: {name}" for name in faults(parts)]
+                placed = [export.Placed(part.name, part) for part in parts]
+                Path(folder, f"{half.id}-{style}.glb").write_bytes(export.glb(placed, dressed.name))
+                warnings += strict_warnings(export.file("3mf", placed, dressed.name))
+                files += 1
+        print(f"{'body':14} {'median ms':>10} {'worst ms':>10}")
+        for name, each in times.items():
+            print(f"{name:14} {1000 * statistics.median(each):10.1f} {1000 * max(each):10.1f}")
+        print(f"{bodies} parts at {level} level, {len(unsound)} unsound: {unsound[:5]}")
+        print(f"{files} 3MF files read strictly by lib3mf: {warnings} warnings")
+        print(validated(Path(folder)))
+
+
+def strict_warnings(data: bytes) -> int:
+    """Warnings of lib3mf in strict mode."""
+    import lib3mf
+
+    reader = lib3mf.get_wrapper().CreateModel().QueryReader("3mf")
+    reader.SetStrictModeActive(True)
+    reader.ReadFromBuffer(data)
+    return int(reader.GetWarningCount())
+
+
+def validated(folder: Path) -> str:
+    """What the glTF validator says of all files in a folder."""
+    node = shutil.which("node")
+    if node is None or not Path("node_modules/gltf-validator").is_dir():
+        return "glTF validator: not here (npm install gltf-validator in the current folder)"
+    script = folder / "validate.mjs"
+    script.write_text(VALIDATE, encoding="utf-8")
+    done = subprocess.run([node, str(script), str(folder)], capture_output=True, check=True, text=True)
+    count, errors, warnings = json.loads(done.stdout)
+    return f"{count} GLB files by the glTF validator: {errors} errors, {warnings} warnings"
+
+
+if __name__ == "__main__":
+    main()

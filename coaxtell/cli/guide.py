@@ -1,0 +1,59 @@
+"""`coaxtell guide`: numbered questions that lead to every half, on paper or on a phone, without the program."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from coaxtell.cli import files
+from coaxtell.cli.lifesize import PAPERS, chosen
+from coaxtell.cli.progress_line import Progress
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+
+NAME = "guide"
+HELP = "questions that lead to every half without the program, as PDF or as one HTML page for a phone"
+
+KINDS = (".pdf", ".html")
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument(
+        "--family", action="append", default=[], metavar="NAME", help="only this family, such as SMA; may stand again"
+    )
+    parser.add_argument("--ports", type=Path, metavar="FILE", help="only the ports of a site, from its port list")
+    parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of the PDF (a4)")
+    parser.add_argument(
+        "-o", dest="output", type=Path, metavar="FILE", help="where to write: .pdf or .html (guide.pdf)"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the guide and say where it is."""
+    output = args.output if args.output is not None else Path("guide.pdf")
+    kind = output.suffix.lower()
+    if kind not in KINDS:
+        raise InputError(f"{output}: a guide is .pdf or .html; name the file so.")
+    known = tables.load(args.tables)
+    halves, _ = chosen(known, args.family, args.ports)
+    if len(halves) < 2:
+        raise InputError("One half alone needs no guide; choose more families or ports.")
+    from coaxtell.identifier import guide
+
+    found = guide.guide(halves)
+    questions = sum(1 for _ in found.questions())
+    if kind == ".html":
+        from coaxtell.pages import guide_html
+
+        files.write_text(output, guide_html.page(found, known))
+    else:
+        from coaxtell.pages import guide_pdf
+
+        with Progress("Questions drawn") as told:
+            files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told))
+    print(
+        f"Guide: {output}, {len(halves)} halves, {questions} questions, at most {found.longest} on the way to one, "
+        f"{found.seconds:.0f} s to be expected"
+    )
+    return 0

@@ -1,0 +1,87 @@
+"""`coaxtell lifesize`: sheets at exactly 1 : 1 to lay a port on, and the wall chart."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from coaxtell.cables import ports
+from coaxtell.cli import files
+from coaxtell.cli.progress_line import Progress
+from coaxtell.models import tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.tables import Tables
+
+NAME = "lifesize"
+HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"
+
+PAPERS = ("a4", "letter")
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument(
+        "--family", action="append", default=[], metavar="NAME", help="only this family, such as SMA; may stand again"
+    )
+    parser.add_argument("--ports", type=Path, metavar="FILE", help="only the ports of a site, from its port list")
+    parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
+    parser.add_argument("--chart", action="store_true", help="the wall chart: three rules, everyday look-alikes")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (lifesize.pdf)")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the sheets and say where they are."""
+    output = args.output if args.output is not None else Path("chart.pdf" if args.chart else "lifesize.pdf")
+    if output.suffix.lower() != ".pdf":
+        raise InputError(f"{output}: life-size sheets are .pdf, which keeps its scale; name the file so.")
+    known = tables.load(args.tables)
+    if args.chart:
+        if args.family or args.ports:
+            raise InputError("The wall chart is of the everyday ports; leave out --family and --ports.")
+        from coaxtell.pages import wallchart
+
+        files.write(output, lambda aside: wallchart.write(known, aside, args.paper))
+        print(f"Wall chart: {output}, {args.paper}, to be printed at 100 %")
+        return 0
+    halves, title = chosen(known, args.family, args.ports)
+    from coaxtell.pages import lifesize_pdf
+
+    with Progress("Rows drawn") as told:
+        files.write(
+            output, lambda aside: files.void(lifesize_pdf.write(halves, aside, args.paper, title, told))
+        )
+    print(f"Life-size sheets: {output}, {len(halves)} halves, {args.paper}, to be printed at 100 %")
+    return 0
+
+
+def chosen(known: Tables, families: list[str], port_list: Path | None) -> tuple[list[Half], str]:
+    """The halves asked for and the title of their sheets; raises InputError where a name is unknown."""
+    if port_list is not None and families:
+        raise InputError("Give either --family or --ports, not both.")
+    if port_list is not None:
+        try:
+            text = port_list.read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise InputError(f"{port_list}: cannot be read ({error}); check the file.") from None
+        found = ports.parse(text, str(port_list), known.halves)
+        ids = dict.fromkeys(port.id for port in found.ports)
+        return [known.half(half_id) for half_id in ids], f"Ports of {found.site or port_list.stem}, life size"
+    if not families:
+        return list(known.halves.values()), "Coaxial ports, life size"
+    halves = [half for name in families for half in of_family(known, name)]
+    return list({half.id: half for half in halves}.values()), ", ".join(families) + ", life size"
+
+
+def of_family(known: Tables, name: str) -> list[Half]:
+    """All halves of a family and of its reverse polarity, by name as people write it.
+
+    Raises InputError where there is none.
+    """
+    wanted = name.lower().replace("_", "-").strip()
+    found = [half for half in known.halves.values() if half.family.lower().removeprefix("rp-") == wanted]
+    found = found or [half for half in known.halves.values() if half.family.lower() == wanted]
+    if not found:
+        families = sorted({half.family for half in known.halves.values()})
+        raise InputError(f"No family is called {name!r}; there are {', '.join(families)}.")
+    return found

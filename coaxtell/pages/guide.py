@@ -1,0 +1,100 @@
+"""What the guide says at each question and each end, for paper and for the phone alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import msgspec
+
+from coaxtell.identifier.guide import Group, Guide, Question, Way
+from coaxtell.models.half import Half
+from coaxtell.models.tables import Tables
+from coaxtell.models.words import order_words
+from coaxtell.pages.lifesize import Shown, shown, twin_words
+
+TITLE = "Which port is it?"
+EXAMPLES = 4
+"""Pictures beside an answer that leads on to another question."""
+BEFORE = (
+    "Switch the transmitter off and unscrew the mate before you look into a port.",
+    "Begin at question 1. At each question take the answer that fits and go where it points.",
+    "Where two answers could be right, take either: ports near a limit stand behind both. Where the end does not look "
+    "like your port, go back to the last answer you were not sure of.",
+)
+
+
+class End(msgspec.Struct, frozen=True):
+    """Where the guide ends: a word to find it by, and the halves there."""
+
+    label: str
+    halves: tuple[Shown, ...]
+
+    @property
+    def several(self) -> bool:
+        """Whether questions alone do not tell these halves apart."""
+        return len(self.halves) > 1
+
+
+def ends(guide: Guide, tables: Tables) -> dict[Group, End]:
+    """Every end of the guide once; those of several halves are lettered A, B, C in the order they are met."""
+    found: dict[Group, End] = {}
+    letters = _letters()
+    for question in guide.questions():
+        for way in question.ways:
+            if isinstance(way.to, Group) and way.to not in found:
+                halves = [tables.half(half_id) for half_id in way.to.ids]
+                label = halves[0].name if len(halves) == 1 else f"end {next(letters)}"
+                found[way.to] = End(label, tuple(shown(half, halves) for half in halves))
+    return found
+
+
+def _letters() -> Iterator[str]:
+    """A to Z, then AA to ZZ."""
+    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    yield from alphabet
+    yield from (a + b for a in alphabet for b in alphabet)
+
+
+def arrow(way: Way, known: dict[Group, End]) -> str:
+    """Where an answer leads, as it stands behind the arrow."""
+    return f"question {way.to.number}" if isinstance(way.to, Question) else known[way.to].label
+
+
+def capital(words: str) -> str:
+    """The words with a capital at their beginning."""
+    return words[:1].upper() + words[1:]
+
+
+def behind(way: Way) -> list[str]:
+    """The ids of all halves that an answer leads to, in the order they are met."""
+    found: dict[str, None] = {}
+    open_: list[Question | Group] = [way.to]
+    while open_:
+        place = open_.pop(0)
+        if isinstance(place, Group):
+            found.update(dict.fromkeys(place.ids))
+        else:
+            open_ += [one.to for one in place.ways]
+    return list(found)
+
+
+def examples(way: Way, tables: Tables) -> list[Half]:
+    """A few halves of different families that an answer leads to."""
+    halves = [tables.half(half_id) for half_id in behind(way)]
+    by_family = {half.family.removeprefix("RP-").split(" ")[0]: half for half in reversed(halves)}
+    return list(reversed(by_family.values()))[:EXAMPLES]
+
+
+def said(one: Shown) -> list[tuple[str, str]]:
+    """What is said of a half at an end, each sentence with its role: plain, quiet or harm."""
+    lines = [("plain", capital(one.gender) + ".")]
+    if one.look_at:
+        lines.append(("plain", "Look at: " + "; ".join(one.look_at) + "."))
+    if one.twins:
+        lines.append(("plain", twin_words(one)))
+    lines.append(("plain", f"Order: {order_words(one.half)}."))
+    if one.half.wording:
+        lines.append(("quiet", capital(one.half.wording) + "."))
+    if one.weak:
+        lines.append(("harm", one.weak))
+    return lines

@@ -1,0 +1,161 @@
+"""The guide as PDF: numbered questions, where each answer leads, and the ends that several halves share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from coaxtell.identifier.guide import Group, Guide, Question, Way
+from coaxtell.models import face
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.half import Half
+from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
+from coaxtell.models.tables import Tables
+from coaxtell.pages import guide as content
+from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.guide import End
+from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, thin
+from coaxtell.pages.look import PAPER, rgb
+from coaxtell.pages.sheet import Sheet
+
+PICTURE = 11.0
+"""Room for one picture [mm]; pictures are not to one scale."""
+LINE = 4.0
+ASKED, SAID, HOW = 10.5, 8.5, 7.5
+"""Sizes of the type [points]."""
+GOES = 116.0
+"""Where the arrows stand, from the left edge [mm]."""
+COLOURS = {"plain": INK, "quiet": QUIET, "harm": HARM}
+
+Told = Callable[[int, int], None]
+
+
+def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) -> None:
+    """Write the guide; `told` hears how many questions are done of how many."""
+    known = content.ends(guide, tables)
+    questions = list(guide.questions())
+    pdf = Sheet("Which port is it: a guide to every half", paper)
+    pdf.heading(content.TITLE, 18)
+    pdf.paragraph(
+        f"{len({half_id for group in known for half_id in group.ids})} halves in {len(questions)} questions, at most "
+        f"{guide.longest} on the way to any one. Pictures are not to one scale: sizes are on the life-size sheets.",
+        9,
+        QUIET,
+    )
+    pdf.points(content.BEFORE)
+    with closing(pdf):
+        for done, question in enumerate(questions, start=1):
+            _question(pdf, question, known, tables)
+            told(done, len(questions))
+    _shared(pdf, [end for end in known.values() if end.several])
+    pdf.save(path)
+
+
+def _question(pdf: Sheet, question: Question, known: dict[Group, End], tables: Tables) -> None:
+    rows = [_row(pdf, way, known) for way in question.ways]
+    pdf.ink(HOW, QUIET)
+    how = pdf.broken(question.how, float(pdf.epw) - 14)
+    pdf.ink(ASKED, INK, bold=True)
+    ask = pdf.broken(question.ask, float(pdf.epw) - 14)
+    need = 9 + 4.6 * len(ask) + 3.4 * len(how) + sum(height for *_, height in rows)
+    if pdf.will_page_break(min(need, 200)):
+        pdf.add_page()
+    y = pdf.get_y() + 2
+    pdf.set_draw_color(*rgb(GRID_COARSE))
+    pdf.set_line_width(0.3)
+    pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
+    pdf.ink(13, ACTION, bold=True)
+    pdf.text(MARGIN, y + 6, str(question.number))
+    pdf.ink(ASKED, INK, bold=True)
+    at = y + 6
+    for line in ask:
+        pdf.text(MARGIN + 12, at, line)
+        at += 4.6
+    pdf.ink(HOW, QUIET)
+    at -= 0.6
+    for line in how:
+        pdf.text(MARGIN + 12, at, line)
+        at += 3.4
+    y = at - 1
+    for way, words, goes, height in rows:
+        if y + height > float(pdf.h) - 16:
+            pdf.add_page()
+            y = MARGIN
+        _answer(pdf, y, way, words, goes, height, tables)
+        y += height
+    pdf.set_y(y)
+
+
+def _row(pdf: Sheet, way: Way, known: dict[Group, End]) -> tuple[Way, list[str], list[str], float]:
+    """An answer with its words and where it leads, in lines, and the height it takes [mm]."""
+    pdf.ink(SAID, INK)
+    words = pdf.broken(content.capital(way.words), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 3)
+    goes = [content.arrow(way, known)]
+    if isinstance(way.to, Group) and not known[way.to].several:
+        pdf.ink(HOW, QUIET)
+        goes += pdf.broken(known[way.to].halves[0].gender, float(pdf.w) - MARGIN - GOES - 5)
+    elif isinstance(way.to, Group):
+        pdf.ink(HOW, QUIET)
+        names = [one.half.name for one in known[way.to].halves]
+        few = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+        goes += pdf.broken(few, float(pdf.w) - MARGIN - GOES - 5)
+    return way, words, goes, max(PICTURE + 1.5, LINE * len(words) + 2, LINE * len(goes) + 2)
+
+
+def _answer(
+    pdf: Sheet, y: float, way: Way, words: list[str], goes: list[str], height: float, tables: Tables
+) -> None:
+    middle = y + height / 2
+    pdf.ink(SAID, INK)
+    for number, line in enumerate(words):
+        pdf.text(MARGIN + 12, middle + 1.1 + LINE * (number - (len(words) - 1) / 2), line)
+    halves = content.examples(way, tables)
+    for number, half in enumerate(halves):
+        left = GOES - 3 - (len(halves) - number) * (PICTURE + 1)
+        picture(pdf, half, (left + PICTURE / 2, middle), PICTURE)
+    ends = isinstance(way.to, Group)
+    pdf.ink(9, ACTION, bold=True)
+    top = middle + 1.2 - LINE * (len(goes) - 1) / 2
+    pdf.text(GOES, top, f"→ {goes[0]}")
+    pdf.ink(HOW, QUIET if ends else INK)
+    for number, line in enumerate(goes[1:], start=1):
+        pdf.text(GOES + 5, top + LINE * number, line)
+
+
+def picture(pdf: Sheet, half: Half, at: tuple[float, float], size: float) -> None:
+    """A half face on, fitted into a square about a place [mm]."""
+    scale = size / (2 * max(face.extent(half)))
+    items = tuple(thin(item) for item in face.parts(half, at, scale))
+    put(pdf, Drawing(0, 0, half.name, PAPER, items, scale), 0, 0)
+
+
+def _shared(pdf: Sheet, shared: list[End]) -> None:
+    """The ends of several halves, with what tells those apart."""
+    if not shared:
+        return
+    pdf.add_page()
+    pdf.heading("Ends that several ports share", 14)
+    pdf.paragraph("The questions go no further here: what stands beside each name tells it from the others.", 9)
+    width = float(pdf.epw) - PICTURE - 6
+    for end in shared:
+        pdf.heading(content.capital(end.label), 11)
+        for one in end.halves:
+            lines: list[tuple[str, str]] = []
+            pdf.ink(HOW, INK)
+            for role, sentence in content.said(one):
+                if role == "quiet" and one is not end.halves[0]:
+                    continue
+                lines += [(role, line) for line in pdf.broken(sentence, width)]
+            height = max(PICTURE + 2, 5 + 3.4 * len(lines) + 1.5)
+            if pdf.will_page_break(height):
+                pdf.add_page()
+            y = pdf.get_y()
+            picture(pdf, one.half, (MARGIN + PICTURE / 2, y + PICTURE / 2 + 1), PICTURE)
+            pdf.ink(9.5, INK, bold=True)
+            pdf.text(MARGIN + PICTURE + 4, y + 4, one.half.name)
+            at = y + 7.8
+            for role, line in lines:
+                pdf.ink(HOW, COLOURS[role])
+                pdf.text(MARGIN + PICTURE + 4, at, line)
+                at += 3.4
+            pdf.set_y(y + height)

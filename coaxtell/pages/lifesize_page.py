@@ -1,0 +1,94 @@
+"""A page at true size: its check bar, the outline of a bank card, and words for who prints it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Literal
+
+from fpdf import FPDF
+
+from coaxtell.models.drawing import Item, Text
+from coaxtell.models.sheet import INK, QUIET
+from coaxtell.pages.look import rgb
+from coaxtell.pages.sheet import Sheet
+
+Paper = Literal["a4", "letter"]
+
+CARD_WIDTH, CARD_HEIGHT, CARD_CORNER = 85.60, 53.98, 3.18
+"""A bank card [mm]: ISO/IEC 7810 ID-1."""
+BAR = 100.0
+"""Length of the check bar [mm]."""
+MARGIN = 12.0
+FOOT = 14.0
+CARD_LEFT = 8.0
+"""The card stands a little outside the margin, to leave room between it and the bar [mm]."""
+CARD_ROOM = CARD_HEIGHT + 5.0
+"""Height that card, bar and their words take [mm]."""
+EDGE = 0.12
+"""Width of edges drawn at life size [mm]."""
+
+
+class TruePage(Sheet):
+    """A document whose every page carries the check bar and the card's outline at its foot."""
+
+    def __init__(self, title: str, paper: Paper) -> None:
+        super().__init__(title, paper)
+        self.set_auto_page_break(False)
+
+    @property
+    def floor(self) -> float:
+        """Down to where a page may be filled above the card [mm]."""
+        return float(self.h) - FOOT - CARD_ROOM
+
+    def footer(self) -> None:
+        """Check bar, card and the line at the foot of each page."""
+        self.check()
+        super().footer()
+
+    def check(self) -> None:
+        """The card's outline on the left, the bar and what they are for beside it."""
+        left, top = CARD_LEFT, float(self.h) - FOOT - CARD_HEIGHT
+        self.set_draw_color(*rgb(INK))
+        self.set_line_width(0.2)
+        self.rect(left, top, CARD_WIDTH, CARD_HEIGHT, round_corners=True, corner_radius=CARD_CORNER)
+        self.ink(7.5, QUIET)
+        self.text(left + 4, top + 6, "A bank card fills this outline: 85.60 x 53.98 mm")
+        right, y = float(self.w) - MARGIN, top + 9.0
+        self.set_draw_color(*rgb(INK))
+        self.set_line_width(0.25)
+        self.line(right - BAR, y, right, y)
+        for k in range(11):
+            x = right - BAR + 10 * k
+            self.line(x, y, x, y - (3.0 if k in (0, 10) else 1.6))
+        self.ink(8.5, INK, bold=True)
+        self.text(right - BAR + 2.5, y - 4.0, "100 mm. If the bar is not 100 mm, the printer scaled:")
+        self.ink(8, INK)
+        words = (
+            "print again at 100 % (actual size), not fitted to the page. Nothing on this page may be measured before "
+            "the bar is right. Then lay the port on its picture, face down, and the part beside its side view: "
+            "outline on outline, centre on centre. Drawn at nominal size; parts differ within their limits, the body "
+            "behind the face by make. Unscrew the mate and switch the transmitter off before you look into a port."
+        )
+        at = y + 5.0
+        for line in self.broken(words, BAR - 1):
+            self.text(right - BAR, at, line)
+            at += 4.0
+
+
+@contextmanager
+def closing(pdf: FPDF) -> Iterator[None]:
+    """Close the font files of a document whose making fails or is stopped."""
+    try:
+        yield
+    except BaseException:
+        for font in pdf.fonts.values():
+            close = getattr(font, "close", None)
+            if close is not None:
+                close()
+        raise
+
+
+def thin(item: Item) -> Item:
+    """A shape of a drawing with edges thin enough for life size."""
+    return item if isinstance(item, Text) else item._replace(width=min(item.width, EDGE))

@@ -1,0 +1,138 @@
+"""The wall chart: the three rules of the trade and the everyday look-alikes, on one page at life size."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coaxtell.models import face
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.half import Half
+from coaxtell.models.mating import JOINED, Mating, Verdict, mate
+from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
+from coaxtell.models.tables import Tables
+from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin
+from coaxtell.pages.look import PAPER, rgb
+
+TITLE = "Does it fit? Three rules, then look"
+RULES = (
+    ("Same family", "SMA to SMA, N to N. Width and coupling tell: lay the port on its picture."),
+    ("Same polarity", "The reverse kind has the contacts exchanged: a plug with a socket, a jack with a pin."),
+    ("Opposite gender", "Plug to jack. The coupling tells, not the pin: thread or lugs outside = jack."),
+)
+ROWS = (
+    ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack"),
+    ("bnc-50-plug", "bnc-50-jack", "rp-bnc-plug", "rp-bnc-jack"),
+    ("tnc-plug", "tnc-jack", "rp-tnc-plug", "rp-tnc-jack"),
+    ("n-50-plug", "n-50-jack", "rp-n-plug", "rp-n-jack"),
+    ("f-plug", "f-jack", "uhf-plug", "uhf-jack"),
+)
+"""The everyday halves, four to a row."""
+SAID, NAMED = 7.5, 9.0
+"""Sizes of the type [points]."""
+
+
+def write(known: Tables, path: Path, paper: Paper) -> None:
+    """Write the chart as a PDF of one page; raises InputError where a table lacks an everyday half."""
+    pdf = TruePage("Three rules and everyday look-alikes", paper)
+    pdf.ink(18, INK, bold=True)
+    pdf.text(MARGIN, 19, TITLE)
+    _rules(pdf)
+    y = 43.0
+    rows = [[known.half(half_id) for half_id in row] for row in ROWS]
+    heights = [_height(row) + 6.5 + 3.5 * _laid(pdf, _verdicts(row))[-1][1] for row in rows]
+    spare = max(pdf.floor - y - sum(heights), 0.0) / len(rows)
+    for row, height in zip(rows, heights, strict=True):
+        _row(pdf, row, y)
+        y += height + spare
+    pdf.output(str(path))
+
+
+def _rules(pdf: TruePage) -> None:
+    width = float(pdf.epw) / 3
+    for k, (rule, why) in enumerate(RULES):
+        x = MARGIN + k * width
+        pdf.ink(13, ACTION, bold=True)
+        pdf.text(x, 27.5, f"{k + 1}  {rule}")
+        pdf.ink(8, INK)
+        at = 32.0
+        for line in pdf.broken(why, width - 4):
+            pdf.text(x, at, line)
+            at += 3.6
+
+
+def _row(pdf: TruePage, row: list[Half], y: float) -> None:
+    pdf.set_draw_color(*rgb(GRID_COARSE))
+    pdf.set_line_width(0.2)
+    pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
+    high = _height(row)
+    said = [_said(half) for half in row]
+    wides = [2 * face.extent(half)[0] + 2 + _words_width(pdf, words) for half, words in zip(row, said, strict=True)]
+    gap = (float(pdf.epw) - sum(wides)) / (len(row) - 1)
+    x, middle = MARGIN, y + 1.5 + high / 2
+    for half, words, wide in zip(row, said, wides, strict=True):
+        reach = face.extent(half)[0]
+        items = tuple(thin(item) for item in face.parts(half, (x + reach, middle), 1.0))
+        put(pdf, Drawing(0, 0, half.name, PAPER, items, 1.0), 0, 0)
+        for number, line in enumerate(words):
+            pdf.ink(SAID if number else NAMED, INK, bold=not number)
+            pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)
+        x += wide + gap
+    for left, down, colour, sentence in _laid(pdf, _verdicts(row)):
+        pdf.ink(SAID, colour)
+        pdf.text(MARGIN + left, y + high + 5.0 + 3.5 * down, sentence)
+
+
+def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[tuple[float, int, str, str]]:
+    """Sentences one behind the other in lines of the page's width: place [mm], line, colour, words."""
+    laid: list[tuple[float, int, str, str]] = []
+    x, line = 0.0, 0
+    pdf.ink(SAID)
+    for colour, words in said:
+        wide = float(pdf.get_string_width(words))
+        if x and x + wide > float(pdf.epw):
+            x, line = 0.0, line + 1
+        laid.append((x, line, colour, words))
+        x += wide + 6
+    return laid
+
+
+def _height(row: list[Half]) -> float:
+    return max(2 * face.extent(half)[1] for half in row) + 2.5
+
+
+def _said(half: Half) -> tuple[str, str, str]:
+    """Name, coupling and contact, each in a word or two."""
+    contact = "pin" if half.centre.pin is not None else "socket"
+    if half.nut is not None:
+        holds = "nut" if half.nut.thread is not None else "sleeve"
+    else:
+        holds = "thread outside" if half.thread is not None else "lugs outside"
+    return half.name.removesuffix(" 50 ohm"), holds, contact
+
+
+def _words_width(pdf: TruePage, words: tuple[str, ...]) -> float:
+    widest = 0.0
+    for number, line in enumerate(words):
+        pdf.ink(SAID if number else NAMED, INK, bold=not number)
+        widest = max(widest, float(pdf.get_string_width(line)))
+    return widest
+
+
+def _verdicts(row: list[Half]) -> list[tuple[str, str]]:
+    """What becomes of the pairs of a row, worked out: which mate, which only seem to and which break."""
+    pairs = [mate(a, b) for k, a in enumerate(row) for b in row[k + 1 :]]
+    names = {half.id: half.name.removesuffix(" 50 ohm") for half in row}
+
+    def listed(found: list[Mating]) -> str:
+        return ", ".join(f"{names[m.a]} + {names[m.b]}" for m in found)
+
+    good = [m for m in pairs if m.verdict in JOINED]
+    bad = [m for m in pairs if m.verdict is Verdict.DAMAGES]
+    empty = [m for m in pairs if m.verdict is Verdict.NO_CONTACT]
+    said = [(INK, f"✓ mates: {listed(good)}")] if good else []
+    if bad:
+        said.append((HARM, f"✗ breaks: {listed(bad)}"))
+    if empty:
+        said.append((QUIET, f"– joins, no contact: {listed(empty)}"))
+    return said

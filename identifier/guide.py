@@ -1,0 +1,314 @@
+"""A guide: numbered questions in a fixed order that lead to every half, for use on paper, without an engine.
+
+The tree is near-optimal in seconds: at each place the few questions with the most gain per second are tried to the
+end, and the one with the least expected seconds is kept. A half whose numbers leave open what it shows stands behind
+every answer it may give, so that nobody is led astray by a part at its limit. Halves that no question tells apart
+end together.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
+
+from coaxtell.identifier.answers import values
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Array
+from coaxtell.identifier.features import SEEN, Feature, nominal_size
+from coaxtell.models.half import Half
+
+TRIED = 3
+"""Questions tried to the end at each place, the most gain per second first."""
+SHOWS = 0.06
+"""A half stands behind an answer that at least this share of its parts or of the people before it would give."""
+EDGE = 0.02
+"""Share of readings counted for a half that only the instrument's error brings behind an answer."""
+NONE = "there is none"
+
+Members = frozenset[int]
+
+
+class Group(NamedTuple):
+    """Where the guide ends: the half, or the halves that no question tells apart."""
+
+    ids: tuple[str, ...]
+
+
+class Way(NamedTuple):
+    """One answer and where it leads. `low` and `high` bound a reading [mm, threads per 10 mm], `value` names a look."""
+
+    words: str
+    value: str
+    low: float
+    high: float
+    to: Question | Group
+
+
+class Question(NamedTuple):
+    """One numbered question of the guide with its answers and the seconds it takes."""
+
+    number: int
+    feature: Feature
+    ask: str
+    how: str
+    seconds: float
+    ways: tuple[Way, ...]
+
+
+class Guide(NamedTuple):
+    """The whole guide: its first question, the expected seconds to an end, and the most questions on one path."""
+
+    first: Question
+    seconds: float
+    longest: int
+
+    def questions(self) -> Iterator[Question]:
+        """Every question once, in the order of its number."""
+        found: dict[int, Question] = {}
+        open_ = [self.first]
+        while open_:
+            question = open_.pop()
+            if question.number not in found:
+                found[question.number] = question
+                open_ += [way.to for way in question.ways if isinstance(way.to, Question)]
+        yield from (found[number] for number in sorted(found))
+
+
+class _Part(NamedTuple):
+    """One answer to a question: its words, value and bounds, and the share of each half that gives it."""
+
+    words: str
+    value: str
+    low: float
+    high: float
+    share: dict[int, float]
+
+
+class _Cut(NamedTuple):
+    feature: Feature
+    seconds: float
+    parts: tuple[_Part, ...]
+
+
+class _Plan(NamedTuple):
+    """What is best from a place on: expected seconds and the question, none at an end."""
+
+    seconds: float
+    cut: _Cut | None
+    after: tuple[_Plan, ...]
+    members: Members
+
+
+def guide(halves: Sequence[Half], setting: str = "any", tried: int = TRIED) -> Guide:
+    """The guide to these halves; raises InputError where there are none or the setting is unknown.
+
+    Raises ValueError where there is but one half, to which no question leads.
+    """
+    if len(halves) == 1:
+        raise ValueError("a guide needs at least two halves")
+    planner = _Planner(Shortlist(halves, setting), tried)
+    plan = planner.plan(frozenset(range(len(halves))), frozenset())
+    numbered: dict[tuple[Members, Feature], Question] = {}
+    first = _question(planner.shortlist, plan, numbered, iter(range(1, 1_000_000)))
+    assert isinstance(first, Question)
+    return Guide(first, plan.seconds, _depth(first))
+
+
+def _depth(place: Question | Group) -> int:
+    return 0 if isinstance(place, Group) else 1 + max(_depth(way.to) for way in place.ways)
+
+
+def _question(
+    shortlist: Shortlist, plan: _Plan, numbered: dict[tuple[Members, Feature], Question], numbers: Iterator[int]
+) -> Question | Group:
+    """The plan as numbered questions; a place that several answers lead to keeps its one number."""
+    if plan.cut is None:
+        return Group(tuple(shortlist.ids[i] for i in sorted(plan.members)))
+    cut = plan.cut
+    known = numbered.get((plan.members, cut.feature))
+    if known is not None:
+        return known
+    number = next(numbers)
+    table = shortlist.looks.table
+    row = (table.seen if cut.feature in SEEN else table.measured)[cut.feature]
+    ways = [
+        Way(part.words, part.value, part.low, part.high, _question(shortlist, after, numbered, numbers))
+        for part, after in zip(cut.parts, plan.after, strict=True)
+    ]
+    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways, cut.feature)))
+    numbered[(plan.members, cut.feature)] = found
+    return found
+
+
+def _joined(ways: list[Way], feature: Feature) -> list[Way]:
+    """The answers, neighbouring ranges that lead to one place made one."""
+    found: list[Way] = []
+    for way in ways:
+        before = found[-1] if found else None
+        if before is not None and before.high > 0 and before.high == way.low and before.to == way.to:
+            words = _range_words(before.low, way.high, _unit(feature))
+            found[-1] = before._replace(words=words, high=way.high)
+        else:
+            found.append(way)
+    return found
+
+
+class _Planner:
+    """Finds the plan for a set of halves and keeps what it has worked out."""
+
+    def __init__(self, shortlist: Shortlist, tried: int) -> None:
+        self.shortlist = shortlist
+        self._tried = tried
+        self._plans: dict[tuple[Members, frozenset[Feature]], _Plan] = {}
+
+    def plan(self, members: Members, asked: frozenset[Feature]) -> _Plan:
+        """The best found from here on."""
+        known = self._plans.get((members, asked))
+        if known is not None:
+            return known
+        best = _Plan(0.0, None, (), members)
+        cuts = [] if len(members) == 1 else self._cuts(members, asked)
+        if cuts:
+            best = min((self._through(members, asked, cut) for cut in cuts[: self._tried]), key=lambda p: p.seconds)
+        self._plans[(members, asked)] = best
+        return best
+
+    def _through(self, members: Members, asked: frozenset[Feature], cut: _Cut) -> _Plan:
+        """The plan that begins with this question."""
+        whole = sum(self.shortlist.prior[i] for i in members)
+        seconds = cut.seconds
+        after = []
+        for part in cut.parts:
+            next_ = self.plan(frozenset(part.share), asked | {cut.feature})
+            after.append(next_)
+            chance = sum(self.shortlist.prior[i] * share for i, share in part.share.items()) / whole
+            seconds += chance * next_.seconds
+        return _Plan(float(seconds), cut, tuple(after), members)
+
+    def _cuts(self, members: Members, asked: frozenset[Feature]) -> list[_Cut]:
+        """The questions that tell any of these halves apart, the most gain per second first."""
+        found = []
+        for feature in Feature:
+            if feature in asked:
+                continue
+            parts = self._seen(members, feature) if feature in SEEN else self._measured(members, feature)
+            if len(parts) > 1 and any(len(part.share) < len(members) for part in parts):
+                table = self.shortlist.looks.table
+                row = (table.seen if feature in SEEN else table.measured)[feature]
+                found.append(_Cut(feature, row.seconds.nominal, tuple(parts)))
+        rates = [self._gain(members, cut) / cut.seconds for cut in found]
+        order = sorted(range(len(found)), key=lambda k: -rates[k])
+        return [found[k] for k in order if rates[k] > 1e-9]
+
+    def _gain(self, members: Members, cut: _Cut) -> float:
+        """Expected loss of uncertainty about the half [bit]."""
+        prior = self.shortlist.prior
+        whole = sum(prior[i] for i in members)
+        left = 0.0
+        for part in cut.parts:
+            joint = [float(prior[i] * share / whole) for i, share in part.share.items()]
+            left += _entropy(joint) * sum(joint)
+        return _entropy([float(prior[i] / whole) for i in members]) - left
+
+    def _seen(self, members: Members, feature: Feature) -> list[_Part]:
+        """The answers to a look, each with the halves that may give it."""
+        shares = self.shortlist.true_share(feature)
+        table = self.shortlist.looks.table
+        parts = []
+        for column, value in enumerate(values(feature, self.shortlist.looks)):
+            share = {i: float(shares[i, column]) for i in sorted(members) if shares[i, column] >= SHOWS}
+            if share:
+                if feature is Feature.SIZE:
+                    thing = self.shortlist.looks.things[value]
+                    words = f"about as wide as {thing.name} ({thing.d.nominal:.3g} mm)"
+                else:
+                    words = table.seen[feature].values[value]
+                parts.append(_Part(words, value, 0.0, 0.0, share))
+        return _evened(parts)
+
+    def _measured(self, members: Members, feature: Feature) -> list[_Part]:
+        """A reading cut where neighbours stand clear of each other by more than its error."""
+        sizes = self.shortlist.sizes(feature)
+        there = [i for i in sorted(members) if sizes.there[i]]
+        parts = []
+        if len(there) < len(members):
+            missing = {i: 1.0 for i in sorted(members) if not sizes.there[i]}
+            parts.append(_Part(NONE, NONE, 0.0, 0.0, missing))
+        if there:
+            off = self.error(feature)
+            reach = self.shortlist.looks.table.jaws.reach
+            nominal = sorted({size for i in there if (size := nominal_size(self.shortlist.halves[i], feature, reach))})
+            cuts = [_between(a, b, off) for a, b in pairwise(nominal) if b - a >= 2 * off]
+            bounds = [0.0, *cuts, math.inf]
+            for low, high in pairwise(bounds):
+                share = {i: part for i in there if (part := _inside(sizes.mm[i], low, high, off)) > 0}
+                if share:
+                    parts.append(_Part(_range_words(low, high, _unit(feature)), "", low, high, share))
+        return parts
+
+    def error(self, feature: Feature) -> float:
+        """How far a reading may be off, by the instrument and by the hand [unit of the feature]."""
+        hand = self.shortlist.looks.table.measured[feature].hand.nominal
+        return math.hypot(self.shortlist.plus_minus(feature, "calliper"), hand)
+
+
+def _evened(parts: list[_Part]) -> list[_Part]:
+    """The shares of each half over the answers kept, made to sum to one."""
+    total: dict[int, float] = {}
+    for part in parts:
+        for i, share in part.share.items():
+            total[i] = total.get(i, 0.0) + share
+    return [part._replace(share={i: share / total[i] for i, share in part.share.items()}) for part in parts]
+
+
+def _inside(sizes: Array, low: float, high: float, off: float) -> float:
+    """Share of a half's parts that are read between two bounds; nearly nothing where only an error brings them in."""
+    share = float(np.mean((sizes >= low) & (sizes < high)))
+    if share >= SHOWS:
+        return share
+    near = float(np.mean((sizes >= low - off) & (sizes < high + off)))
+    return EDGE if near >= SHOWS and share > 0 else 0.0
+
+
+def _between(low: float, high: float, off: float) -> float:
+    """A round number between two sizes, clear of both by the error of a reading."""
+    middle = (low + high) / 2
+    for digits in (0, 1, 2):
+        cut = round(middle, digits)
+        if low + off <= cut <= high - off:
+            return cut
+    return middle
+
+
+def _unit(feature: Feature) -> str:
+    return "threads on 10 mm" if feature is Feature.THREADS else "mm"
+
+
+def _range_words(low: float, high: float, unit: str) -> str:
+    if low == 0:
+        return f"any size ({unit})" if math.isinf(high) else f"under {high:g} {unit}"
+    return f"{low:g} {unit} or more" if math.isinf(high) else f"{low:g} to {high:g} {unit}"
+
+
+def _entropy(weights: list[float]) -> float:
+    """Uncertainty of weights that need not sum to one [bit]."""
+    total = sum(weights)
+    return -sum(w / total * math.log2(w / total) for w in weights if w > 0) if total > 0 else 0.0
+
+
+def answer(question: Question, half: Half, shortlist: Shortlist) -> Way:
+    """The answer that a part at its nominal sizes gives; raises LookupError where the question has none for it."""
+    if question.feature in SEEN:
+        i = shortlist.index(half.id)
+        known = values(question.feature, shortlist.looks)
+        shares = shortlist.true_share(question.feature)[i]
+        return max(question.ways, key=lambda way: float(shares[known.index(way.value)]))
+    size = nominal_size(half, question.feature, shortlist.looks.table.jaws.reach)
+    for way in question.ways:
+        if (way.value == NONE) == (size is None) and (size is None or way.low <= size < way.high):
+            return way
+    raise LookupError(f"question {question.number} has no answer for {half.id}")

@@ -1,0 +1,1 @@
+"""Tests of drawings, life-size sheets, the wall chart and the guide."""

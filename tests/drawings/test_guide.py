@@ -1,0 +1,295 @@
+"""The guide walked as printed: from the words on paper and on the page alone every half is reached."""
+
+from __future__ import annotations
+
+import math
+import re
+from html.parser import HTMLParser
+from itertools import islice
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import numpy as np
+import pytest
+
+from coaxtell.cli.main import main
+from coaxtell.identifier import features
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Nominal
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.guide import Group, Guide, Question, answer, guide
+from coaxtell.identifier.looks import load
+from coaxtell.models.half import Half
+from tests.drawings import paper
+from tests.halves import all_halves, half
+
+
+class Printed(NamedTuple):
+    """A question as it stands on paper: its words, and each answer's words with where it points."""
+
+    ask: str
+    ways: list[tuple[str, str]]
+
+
+@pytest.fixture(scope="module")
+def whole() -> Guide:
+    return guide(list(all_halves().values()))
+
+
+@pytest.fixture(scope="module")
+def pdf(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("guide") / "guide.pdf"
+    assert main(["guide", "-o", str(path)]) == 0
+    return path
+
+
+@pytest.fixture(scope="module")
+def html(tmp_path_factory: pytest.TempPathFactory) -> str:
+    path = tmp_path_factory.mktemp("guide") / "guide.html"
+    assert main(["guide", "-o", str(path)]) == 0
+    return path.read_text(encoding="utf-8")
+
+
+def on_paper(path: Path) -> tuple[dict[int, Printed], dict[str, set[str]]]:
+    """Questions and shared ends as printed, told apart by the size of their type as the eye does."""
+    questions: dict[int, Printed] = {}
+    ends: dict[str, set[str]] = {}
+    words, number, end = "", 0, ""
+
+    def read(text: str, cm: Any, tm: Any, font: Any, size: float) -> None:
+        nonlocal words, number, end
+        text = text.strip()
+        if not text:
+            return
+        points = round(float(size), 1)
+        if points == 13.0:
+            number = int(text)
+            questions[number] = Printed("", [])
+        elif points == 10.5:
+            questions[number] = questions[number]._replace(ask=f"{questions[number].ask} {text}".strip())
+        elif points == 8.5 and number:
+            words = f"{words} {text}".strip()
+        elif points == 9.0 and text.startswith("→") and number:
+            questions[number].ways.append((words, text.removeprefix("→").strip()))
+            words = ""
+        elif points == 11.0 and text.startswith("End "):
+            end = f"end {text[4:]}"
+            ends[end] = set()
+        elif points == 9.5 and end:
+            ends[end].add(text)
+
+    for page in paper.reader(path).pages:
+        page.extract_text(visitor_text=read)
+    return questions, ends
+
+
+def reply(printed: Printed, one: Half) -> str:
+    """Where a person with this half in hand is sent by the printed words of a question."""
+    table = load().table
+    asked = {row.ask: Feature(name) for rows in (table.seen, table.measured) for name, row in rows.items()}
+    feature = asked[printed.ask]
+    found: list[str]
+    if feature is Feature.SIZE:
+        wide = features.size(one, Nominal())[0]
+        sizes = [float(re.findall(r"\(([\d.]+) mm\)", words)[-1]) for words, _ in printed.ways]
+        nearest = int(np.argmin([abs(math.log(size / wide)) for size in sizes]))
+        return printed.ways[nearest][1]
+    if feature in (Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR):
+        seen = table.seen[feature].values[features.seen_values(one, feature, Nominal())[0]]
+        found = [to for words, to in printed.ways if words.lower() == seen.lower()]
+    else:
+        size = features.nominal_size(one, feature, table.jaws.reach)
+        found = [to for words, to in printed.ways if _holds(words, size)]
+    assert len(found) == 1, (printed, one.id)
+    return found[0]
+
+
+def _holds(words: str, size: float | None) -> bool:
+    """Whether a size is meant by words such as `under 5 mm`, `5 to 7 mm`, `7 mm or more`, `there is none`."""
+    if words.lower() == "there is none" or size is None:
+        return words.lower() == "there is none" and size is None
+    numbers = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", words.replace("on 10 mm", ""))]
+    if words.lower().startswith("any size"):
+        return True
+    if words.lower().startswith("under"):
+        return size < numbers[0]
+    if words.endswith("or more"):
+        return size >= numbers[0]
+    return numbers[0] <= size < numbers[1]
+
+
+@pytest.mark.parametrize("half_id", all_halves())
+def test_the_printed_guide_alone_leads_to_every_half(half_id: str, pdf: Path) -> None:
+    questions, ends = printed(pdf)
+    one = half(half_id)
+    place = "question 1"
+    for _ in range(12):
+        if not place.startswith("question "):
+            break
+        place = reply(questions[int(place.removeprefix("question "))], one)
+    reached = ends.get(place, {place})
+    assert one.name in reached
+
+
+_PRINTED: dict[Path, tuple[dict[int, Printed], dict[str, set[str]]]] = {}
+
+
+def printed(path: Path) -> tuple[dict[int, Printed], dict[str, set[str]]]:
+    if path not in _PRINTED:
+        _PRINTED[path] = on_paper(path)
+    return _PRINTED[path]
+
+
+class Page(HTMLParser):
+    """The page as a phone sees it: sections with their questions, links and halves, and whatever it would fetch."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.sections: dict[str, Printed] = {}
+        self.halves: dict[str, set[str]] = {}
+        self.targets: set[str] = set()
+        self.used: set[str] = set()
+        self.fetched: list[str] = []
+        self._section, self._words, self._href = "", "", ""
+        self._in: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = {name: value or "" for name, value in attrs}
+        if "id" in found:
+            self.targets.add(found["id"])
+        if tag == "use":
+            self.used.add(found["href"].removeprefix("#"))
+        elif "href" in found and not found["href"].startswith("#"):
+            self.fetched.append(found["href"])
+        self.fetched += [found[name] for name in ("src", "srcset", "data", "poster") if name in found]
+        if tag in ("script", "link", "iframe", "img"):
+            self.fetched.append(tag)
+        if tag == "section":
+            self._section = found["id"]
+            self.sections[self._section] = Printed("", [])
+            self.halves[self._section] = set()
+        if "data-half" in found:
+            self.halves[self._section].add(found["data-half"])
+        if found.get("class") == "way":
+            self._href, self._words = found["href"].removeprefix("#"), ""
+        self._in.append(found.get("class", tag) if tag in ("span", "h2", "a") else tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        self._in.pop()
+        if tag == "a" and self._href:
+            self.sections[self._section].ways.append((self._words.strip(), self._href))
+            self._href = ""
+
+    def handle_data(self, data: str) -> None:
+        if not self._in or not self._section:
+            return
+        if self._in[-1] == "words":
+            self._words += data
+        elif self._in[-1] == "h2":
+            one = self.sections[self._section]
+            self.sections[self._section] = one._replace(ask=(one.ask + data).strip())
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        self._in.pop()
+
+
+VOID = re.compile(r"<(meta|br|img|link|input)([^>]*?)/?>")
+
+
+def seen_page(text: str) -> Page:
+    # void elements have no end in HTML; given one, the parser's depth stays right
+    return Page(VOID.sub(r"<\1\2/>", text))
+
+
+def test_the_page_alone_leads_to_every_half(html: str) -> None:
+    page = seen_page(html)
+    for one in all_halves().values():
+        place = "q1"
+        for _ in range(12):
+            if not place.startswith("q"):
+                break
+            place = reply(page.sections[place], one)
+        assert one.id in page.halves[place]
+
+
+def test_the_page_needs_nothing_beside_it_and_suits_a_phone(html: str) -> None:
+    page = seen_page(html)
+    assert page.fetched == []
+    assert "url(" not in html
+    assert not re.search(r"https?://(?!www\.w3\.org)", html)
+    assert {to for one in page.sections.values() for _, to in one.ways} <= page.targets
+    assert page.used <= page.targets
+    assert {f"f-{half_id.replace('.', '_')}" for half_id in all_halves()} <= page.used, "a picture of every half"
+    assert '<meta name="viewport" content="width=device-width, initial-scale=1">' in html
+    assert len(html.encode()) < 2_000_000
+
+
+def test_nobody_is_led_astray_by_a_part_at_its_limit(whole: Guide) -> None:
+    """Each size of each half at every one of its possible values: the half stands behind the answer that it gives."""
+    halves = list(all_halves().values())
+    shortlist = Shortlist(halves)
+    missed = given = 0
+    for question in whole.questions():
+        if question.feature not in features.MEASURED:
+            continue
+        sizes = shortlist.sizes(question.feature)
+        here = {half_id for way in question.ways for half_id in _behind(way.to)}
+        for i, one in enumerate(halves):
+            if one.id not in here or not sizes.there[i]:
+                continue
+            for size in sizes.mm[i]:
+                ways = [way for way in question.ways if way.high and way.low <= size < way.high]
+                given += 1
+                missed += not any(one.id in _behind(way.to) for way in ways)
+    assert given > 3000
+    assert missed / given < 0.02
+
+
+def _behind(place: Question | Group) -> set[str]:
+    if isinstance(place, Group):
+        return set(place.ids)
+    return {half_id for way in place.ways for half_id in _behind(way.to)}
+
+
+def test_the_stated_seconds_are_those_that_people_spend(whole: Guide) -> None:
+    """Walked by every half at nominal, weighed by how often it is met: near the expectation over all parts."""
+    halves = list(all_halves().values())
+    shortlist = Shortlist(halves)
+    spent = 0.0
+    for i, one in enumerate(halves):
+        place: Question | Group = whole.first
+        while isinstance(place, Question):
+            spent += float(shortlist.prior[i]) * place.seconds
+            place = answer(place, one, shortlist).to
+    assert spent == pytest.approx(whole.seconds, rel=0.15)
+
+
+@pytest.mark.parametrize("start", range(0, 84, 12))
+def test_the_tree_is_near_optimal(start: int) -> None:
+    """Against every order of questions tried to the end, on a dozen halves at a time: within 5 %."""
+    some = list(islice(all_halves().values(), start, start + 12))
+    best = guide(some, tried=99).seconds
+    assert best <= guide(some).seconds <= 1.05 * best + 1e-9
+    assert guide(some, tried=1).seconds >= best - 1e-9
+
+
+def test_no_path_is_long_and_groups_are_true_twins(whole: Guide) -> None:
+    assert whole.longest <= 8
+    ends = {way.to.ids for question in whole.questions() for way in question.ways if isinstance(way.to, Group)}
+    assert {half_id for ids in ends for half_id in ids} == set(all_halves())
+    # halves that differ in the contact, in kind of coupling or by a millimetre in size never end together
+    for ids in ends:
+        assert len({features.coupling(half(half_id)) for half_id in ids}) == 1
+        assert len({features.centre(half(half_id)) for half_id in ids}) == 1
+
+
+def test_a_guide_to_a_few_families_and_bad_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "a.html"
+    assert main(["guide", "--family", "SMA", "--family", "N", "-o", str(path)]) == 0
+    page = seen_page(path.read_text(encoding="utf-8"))
+    reached = {half_id for halves in page.halves.values() for half_id in halves}
+    assert reached == {h.id for h in all_halves().values() if h.family.removeprefix("RP-") in ("SMA", "N")}
+    assert main(["guide", "-o", str(tmp_path / "a.txt")]) == 2
+    assert "is .pdf or .html" in capsys.readouterr().err

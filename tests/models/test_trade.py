@@ -1,0 +1,188 @@
+"""Intermateability over the whole trade: each statement of a standard, a sheet or a maker is a test of its own."""
+
+from pathlib import Path
+
+import pytest
+
+from coaxtell.models.mating import JOINED, Verdict, mate
+from coaxtell.models.threads import limits
+from tests.halves import all_halves, changed_copy, half, mating, verdict
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        *("2.4", "1.85", "1.0", "4.3-10", "smc", "smb", "ssmb", "smb-75", "mcx", "rp-mcx", "mcx-75", "mmcx"),
+        *("micro-1", "micro-3", "micro-4", "qma", "qn", "mini-uhf", "n-left", "tnc-left", "fakra-c", "smp"),
+    ],
+)  # fmt: skip
+def test_each_family_mates_with_itself(key: str) -> None:
+    assert verdict(f"{key}-plug", f"{key}-jack") == "mates"
+
+
+def test_24_and_185_intermate() -> None:
+    """IEC 61169-40:2010 states that 2.4 mm mates with 1.85 mm."""
+    assert mating("2.4-plug", "1.85-jack").verdict in JOINED
+    assert mating("1.85-plug", "2.4-jack").verdict in JOINED
+
+
+@pytest.mark.parametrize("jack", ["2.4-jack", "1.85-jack"])
+@pytest.mark.parametrize("plug", ["sma-plug", "3.5-plug", "2.92-plug", "rp-sma-plug"])
+def test_an_sma_nut_cannot_start_on_a_metric_jack(plug: str, jack: str) -> None:
+    """By the thread limits: crests of M7x0.75-6g 6.838 to 6.978 mm against a root of 6.35 mm in the nut."""
+    found = mating(plug, jack)
+    assert found.verdict is Verdict.NO_JOIN
+    assert found.reasons[0].startswith("The nut cannot start")
+    assert "6.98 mm" in found.reasons[0]
+
+
+def test_a_24_nut_slides_over_an_sma_jack() -> None:
+    """By the thread limits: minor diameter of M7x0.75-6H 6.188 to 6.378 mm, crests of 1/4-36 2A at most 6.327 mm."""
+    found = mating("2.4-plug", "sma-jack")
+    assert found.verdict is Verdict.NO_JOIN
+    assert "slides over" in found.reasons[0]
+
+
+def test_an_f_nut_binds_on_a_mini_uhf_jack() -> None:
+    """Same 3/8 in, 32 against 24 per inch: by hand, play 0.180 mm over 0.2646 mm a turn binds after 0.7 turns."""
+    found = mating("f-plug", "mini-uhf-jack")
+    assert found.verdict is Verdict.NO_JOIN
+    assert "binds after 0.7 turns" in found.reasons[0]
+    outer, nut = half("mini-uhf-jack").thread, half("f-plug").nut
+    assert outer is not None
+    assert nut is not None
+    assert nut.thread is not None
+    inner = nut.thread
+    play = (
+        (limits(inner).pitch_min + limits(inner).pitch_max - limits(outer).pitch_min - limits(outer).pitch_max)
+        / 2
+        * 0.57735
+    )  # tan 30 degrees
+    assert play / abs(inner.pitch_mm - outer.pitch_mm) == pytest.approx(0.7, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("a", "b"), [("smb-plug", "smb-75-jack"), ("smb-75-plug", "smb-jack"), ("mcx-plug", "mcx-75-jack")]
+)
+def test_50_and_75_ohm_snap_families_join_with_a_step(a: str, b: str) -> None:
+    """Trade notes: outer parts mate, the inner ratio differs (fact sheet, intermateability list)."""
+    found = mating(a, b)
+    assert found.verdict is Verdict.LIMITS
+    assert found.return_loss_db == pytest.approx(13.979, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "why"),
+    [
+        ("smb-plug", "smc-jack", "encyclopaedia text: same bore, thread against snap, no lock"),
+        ("smc-plug", "smb-jack", "the same the other way"),
+        ("mcx-plug", "mmcx-jack", "size"),
+        ("mmcx-plug", "mcx-jack", "size"),
+        ("mcx-plug", "ssmb-jack", "one goes inside, the other over"),
+        ("ssmb-plug", "mcx-jack", "one goes inside, the other over"),
+        ("ssmb-plug", "smb-jack", "size"),
+        ("smb-plug", "ssmb-jack", "size"),
+        ("qma-plug", "sma-jack", "no thread in the sleeve"),
+        ("sma-plug", "qma-jack", "no thread on the barrel"),
+        ("qn-plug", "n-50-jack", "no thread in the sleeve"),
+        ("n-50-plug", "qn-jack", "no thread on the barrel"),
+        ("f-plug", "sma-jack", "thread sizes"),
+        ("sma-plug", "f-jack", "thread sizes"),
+        ("smb-plug", "fakra-c-jack", "trade note: the housing prevents it"),
+        ("fakra-c-plug", "smb-jack", "trade note: the housing prevents it"),
+        ("tnc-plug", "bnc-50-jack", "thread against lugs"),
+        ("bnc-50-plug", "tnc-jack", "thread against lugs"),
+        ("tnc-plug", "tnc-left-jack", "opposite hands"),
+        ("n-left-plug", "n-50-jack", "opposite hands"),
+        ("1.0-plug", "2.4-jack", "sizes"),
+    ],
+)
+def test_pairs_that_do_not_join(a: str, b: str, why: str) -> None:
+    assert verdict(a, b) == "does not join", why
+
+
+@pytest.mark.parametrize("a", ["micro-1", "micro-3", "micro-4"])
+@pytest.mark.parametrize("b", ["micro-1", "micro-3", "micro-4"])
+def test_micro_generations_keep_apart(a: str, b: str) -> None:
+    """A module maker's datasheet and board documents: the generations differ by tenths and do not intermate."""
+    assert (mating(f"{a}-plug", f"{b}-jack").verdict in JOINED) == (a == b)
+
+
+@pytest.mark.parametrize("shroud", ["smp-jack", "smp-limited-jack", "smp-smooth-jack"])
+def test_one_smp_plug_fits_three_shrouds_with_three_grips(shroud: str) -> None:
+    """Two makers' sheets: full detent 22 N, limited detent 9 N, smooth bore 2.2 N at least to part."""
+    found = mating("smp-plug", shroud)
+    assert found.verdict is Verdict.MATES
+    force = {"smp-jack": "22 N", "smp-limited-jack": "9 N", "smp-smooth-jack": "2.2 N"}[shroud]
+    assert force in found.reasons[0]
+    assert ("friction" in found.reasons[0]) == (shroud == "smp-smooth-jack")
+
+
+def test_keyed_housings() -> None:
+    """Codes keep each other out and the neutral code Z goes with all (trade note; letters from memory)."""
+    codes = sorted(h.key.code for h in all_halves().values() if h.key is not None and h.gender == "plug")
+    assert len(codes) == 14
+    for a in codes:
+        for b in codes:
+            joined = verdict(f"fakra-{a.lower()}-plug", f"fakra-{b.lower()}-jack") == "mates"
+            assert joined == (a == b or "Z" in (a, b)), (a, b)
+
+
+def test_the_sexless_7_mm_joins_its_like() -> None:
+    """One nut run forward, the other drawn back (connector digest): two equal halves butt and connect."""
+    found = mating("7-mm", "7-mm")
+    assert found.verdict is Verdict.MATES
+    assert found.turns_caught > 3
+    for other in ("n-50-plug", "n-50-jack", "tnc-jack"):
+        assert verdict("7-mm", other) == "does not join"
+
+
+def test_three_lugs_do_not_take_a_sleeve_with_two_slots(tmp_path: Path) -> None:
+    """Triaxial BNC parts carry three lugs (memory): a coax BNC plug does not seat on them."""
+    halves = changed_copy(tmp_path, "bnc-50.toml", "bnc-3", "[jack.lugs]\ncount = 2", "[jack.lugs]\ncount = 3")
+    found = mate(halves["bnc-50-plug"], halves["bnc-3-jack"])
+    assert found.verdict is Verdict.NO_JOIN
+    assert "2 slots" in found.reasons[0]
+    assert "3 lugs" in found.reasons[0]
+
+
+def test_a_snap_ring_that_cannot_spring_far_enough(tmp_path: Path) -> None:
+    halves = changed_copy(
+        tmp_path,
+        "smb.toml",
+        "stiff",
+        "bead = { mm = 3.4, min = 3.35, max = 3.5,",
+        "bead = { mm = 3.1, min = 3.05, max = 3.15,",
+    )
+    found = mate(halves["stiff-plug"], halves["smb-jack"])
+    assert found.verdict is Verdict.NO_JOIN
+    assert "would have to spring" in found.reasons[0]
+
+
+def test_families_do_not_share_their_mating_numbers() -> None:
+    """No two unrelated families share more than half of the diameters that decide their mating; those that do are
+    based on one another in the tables, or the standards say they intermate."""
+    from coaxtell.models.profile import profile
+
+    def numbers(half_id: str) -> set[tuple[str, float]]:
+        p = profile(half(half_id))
+        found = {(f.name, round(2 * r, 3)) for f in p.fixed for r in (f.r0, f.r1) if r > 0}
+        return found | {("pitch", round(p.thread.thread.pitch_mm, 4))} if p.thread else found
+
+    kin = [
+        {"sma", "rp-sma", "3.5", "2.92", "qma"}, {"n-50", "n-75", "rp-n", "n-left", "qn"}, {"2.4", "1.85"},
+        {"tnc", "rp-tnc", "tnc-left", "bnc-50", "bnc-75", "rp-bnc"}, {"smb", "smb-75", "fakra", "smc"},
+        {"mcx", "rp-mcx", "mcx-75"}, {"smp", "smp-limited", "smp-smooth"},
+    ]  # fmt: skip
+    jacks = [h for h in all_halves() if h.endswith("-jack")]
+
+    def key(jack: str) -> str:
+        name = jack.removesuffix("-jack")
+        return "fakra" if name.startswith("fakra") else name
+
+    for i, a in enumerate(jacks):
+        for b in jacks[i + 1 :]:
+            if key(a) == key(b) or any({key(a), key(b)} <= group for group in kin):
+                continue
+            one, two = numbers(a), numbers(b)
+            assert len(one & two) <= 0.5 * min(len(one), len(two)), (a, b, one & two)
