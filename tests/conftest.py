@@ -1,11 +1,20 @@
-"""Options of the whole test run."""
+"""Options of the whole test run, and the tests that need a program which Python packages do not bring."""
 
 from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from functools import cache
 
 import pytest
 
 SKIPPED = 3
 """Status of a run in which a test was skipped, where --skips-fail asks for it."""
+
+LEFT_OUT = pytest.StashKey[dict[str, int]]()
+"""How many tests each missing program left out."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -16,6 +25,57 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="folder with the 1EdTech schema files of QTI 2.2; the package is then checked against them (needs lxml)",
     )
     parser.addoption("--skips-fail", action="store_true", help="fail the run where any test was skipped")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.stash[LEFT_OUT] = {}
+    config.addinivalue_line(
+        "markers", "needs(*programs): left out, and counted in the last lines, where one of the programs is missing"
+    )
+
+
+@cache
+def present(program: str) -> bool:
+    """Whether a program is on this machine; `npm:NAME` asks for a package that node can load, `linux` for Linux."""
+    if program == "linux":
+        return sys.platform.startswith("linux")
+    if program.startswith("npm:"):
+        return node_path(program.removeprefix("npm:")) is not None
+    return shutil.which(program) is not None
+
+
+@cache
+def node_path(package: str) -> str | None:
+    """The folder that NODE_PATH must name for node to load `package`; none where it cannot."""
+    node, npm = shutil.which("node"), shutil.which("npm")
+    if node is None or npm is None:
+        return None
+    root = subprocess.run([npm, "root", "-g"], capture_output=True, text=True, check=False).stdout.strip()
+    found = subprocess.run(
+        [node, "-e", f"require({package!r})"], env={**os.environ, "NODE_PATH": root}, capture_output=True, check=False
+    )
+    return root if found.returncode == 0 else None
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    kept, out = [], []
+    for item in items:
+        wanted = [p for mark in item.iter_markers("needs") for p in mark.args]
+        missing = [p for p in wanted if not present(p)]
+        if missing:
+            left = config.stash[LEFT_OUT]
+            left[missing[0]] = left.get(missing[0], 0) + 1
+            out.append(item)
+        else:
+            kept.append(item)
+    if out:
+        config.hook.pytest_deselected(items=out)
+        items[:] = kept
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
+    for program, count in config.stash[LEFT_OUT].items():
+        terminalreporter.write_line(f"left out: {count} tests that need {program}, which is not on this machine")
 
 
 @pytest.hookimpl(trylast=True)

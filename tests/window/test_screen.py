@@ -1,8 +1,7 @@
-"""A real window under a virtual X screen, worked by real keys and a real mouse; skipped only where Xvfb is missing."""
+"""A real window under a virtual X screen, worked by real keys and a real mouse."""
 
 import json
 import os
-import shutil
 import subprocess
 import sys
 import time
@@ -11,9 +10,7 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.skipif(
-    shutil.which("Xvfb") is None or shutil.which("xdotool") is None, reason="Xvfb and xdotool are not installed"
-)
+pytestmark = pytest.mark.needs("Xvfb", "xdotool")
 
 
 @pytest.fixture(scope="module")

@@ -18,7 +18,7 @@ def run(code: str, **env: str) -> str:
     return done.stdout.strip()
 
 
-@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="DISPLAY decides on Linux alone")
+@pytest.mark.needs("linux")
 def test_without_a_display_no_window_and_no_pygame() -> None:
     assert run(ASK) == "False False"
 
@@ -27,7 +27,7 @@ def test_a_driver_that_shows_nothing_is_no_screen() -> None:
     assert run(ASK, DISPLAY=":0", SDL_VIDEODRIVER="dummy") == "False True"
 
 
-@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="DISPLAY decides on Linux alone")
+@pytest.mark.needs("linux")
 def test_a_display_that_nobody_serves_is_no_screen() -> None:
     assert run(ASK, DISPLAY=":4242").startswith("False")
 
