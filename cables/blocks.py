@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import itertools
 import re
-import tomllib
 from typing import Any
 
 import msgspec
+
+from coaxtell.models import toml
 
 _HEADER = re.compile(r"\s*(\[\[|\[)\s*([A-Za-z0-9_-]+)\s*(?:\]\]|\])\s*(?:#.*)?")
 _AT_LINE = re.compile(r" ?\(at line (\d+), column \d+\)")
@@ -76,11 +77,12 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
             blocks.append(broken)
             continue
         try:
-            values = tomllib.loads("\n".join(body))
-        except tomllib.TOMLDecodeError as error:
+            values = toml.loads("\n".join(body))
+        except toml.TOMLDecodeError as error:
             at = _AT_LINE.search(str(error))
             # Counted from the header, which is not part of the text that was read.
-            number = start + 1 + (int(at[1]) if at else len(body))
+            last = len(body) if _END.search(str(error)) else 0
+            number = start + 1 + (int(at[1]) if at else last)
             said = _END.sub("", _AT_LINE.sub("", str(error)))
             if "Illegal character '\\n'" in said:
                 said = "a text has no closing quote"

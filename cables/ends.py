@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Protocol
+from collections.abc import Callable, Hashable, Mapping
+from typing import Any, Protocol, TypeVar
 
 import msgspec
 
 from coaxtell.cables.classes import CableClass
 from coaxtell.models.half import Half
+
+_Made = TypeVar("_Made")
 
 MATES = "mates"
 MATES_WITH_LIMITS = "mates with limits"
@@ -46,6 +48,14 @@ class Matings:
         self._mate = mate
         self._pairs: dict[tuple[str, str], Partner | None] = {}
         self._partners: dict[str, tuple[Partner, ...]] = {}
+        self._kept: dict[Hashable, Any] = {}
+
+    def kept(self, key: Hashable, make: Callable[[], _Made]) -> _Made:
+        """What `make` gave the first time for this key: a site asks the same of the same halves over and over."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        found: _Made = self._kept[key]
+        return found
 
     def joint(self, port: Half, other: Half) -> Partner | None:
         """`other` as a partner of `port`, or none where the two do not truly mate."""

@@ -9,6 +9,11 @@ from coaxtell.models.half import Half
 from coaxtell.models.words import gender_words, order_words
 
 
+def counted(number: int, word: str) -> str:
+    """A number with its word in the singular or plural."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
 def length_words(length_m: float) -> str:
     """A length in metres and feet, as orders state it; length in [m]."""
     return f"{length_m:.4g} m ({length_m / FEET_M:.1f} ft)"

@@ -13,11 +13,11 @@ Only `id` must stand. Training and the life-size sheets read the list as well as
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 
 import msgspec
 
+from coaxtell.models import toml
 from coaxtell.models.errors import InputError
 
 HEADER = "# Port list of a site, written by coaxtell plan. It is written anew with each plan."
@@ -52,8 +52,8 @@ def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
     Raises InputError naming the file and what to mend.
     """
     try:
-        found = msgspec.convert(tomllib.loads(text.removeprefix("\ufeff")), PortList)
-    except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        found = msgspec.convert(toml.loads(text.removeprefix("\ufeff")), PortList)
+    except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
         raise InputError(f"{file}: {error}; mend that entry.") from None
     if not found.ports:
         raise InputError(f"{file}: lists no port; add a [[port]] block with an id.")

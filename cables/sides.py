@@ -22,6 +22,12 @@ class Side(msgspec.Struct, frozen=True):
 
 
 def side_of(matings: Matings, cable: CableClass, port: Half) -> Side:
+    """How a class's cable goes onto a port; worked out once for equal ends and impedance on one port."""
+    key = (*cable.ends, cable.impedance.nominal, port.id)
+    return matings.kept(key, lambda: _side(matings, cable, port))
+
+
+def _side(matings: Matings, cable: CableClass, port: Half) -> Side:
     partner = end_for(matings, cable, port)
     if partner is not None:
         adapters: tuple[Adapter, ...] = ()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from importlib import resources
 from pathlib import Path
 from typing import Any, TypeVar
@@ -12,7 +11,7 @@ import msgspec
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.rules import Region
-from coaxtell.models import sources
+from coaxtell.models import sources, toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
@@ -80,8 +79,8 @@ class CableTables(msgspec.Struct, frozen=True):
 
 def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:
     try:
-        return msgspec.convert(tomllib.loads(text), kind)
-    except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        return msgspec.convert(toml.loads(text), kind)
+    except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
         raise InputError(f"{where}: {error}; mend that entry.") from None
 
 

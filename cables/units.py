@@ -34,25 +34,30 @@ class Gain(msgspec.Struct, frozen=True):
         return f"{self.value:g} {self.unit.value}"
 
 
+def shown(text: str) -> str:
+    """What a person typed, in quotes, cut where it is too long to read."""
+    return repr(text if len(text) <= 40 else f"{text[:39]}…")
+
+
 def _split(text: str, what: str, example: str) -> tuple[float, str]:
     found = _QUANTITY.fullmatch(text)
     if found is None:
         hint = " (write a decimal point, not a comma)" if "," in text else ""
-        raise InputError(f"{what} {text!r} is not a number with a unit{hint}; write it like {example}.")
+        raise InputError(f"{what} {shown(text)} is not a number with a unit{hint}; write it like {example}.")
     value = float(found[1].replace("−", "-"))
     if not math.isfinite(value):
-        raise InputError(f"{what} {text!r} is too large; write it like {example}.")
+        raise InputError(f"{what} {shown(text)} is too large; write it like {example}.")
     return value, found[2].replace("°", "")
 
 
 def _scaled(text: str, what: str, example: str, scale: dict[str, float]) -> float:
     value, unit = _split(text, what, example)
     if not unit:
-        raise InputError(f"{what} {text!r} has no unit; write it like {example}.")
+        raise InputError(f"{what} {shown(text)} has no unit; write it like {example}.")
     factor = scale.get(unit.lower())
     if factor is None:
         known = ", ".join(scale)
-        raise InputError(f"{what} {text!r} has a unit that is not known here ({known}); write it like {example}.")
+        raise InputError(f"{what} {shown(text)} has a unit that is not known here ({known}); write it like {example}.")
     return value * factor
 
 
@@ -67,9 +72,9 @@ def length_m(text: str, what: str = "length") -> float:
     """
     length = _scaled(text, what, "12m or 40ft", _LENGTHS_M)
     if length <= 0:
-        raise InputError(f"{what} {text!r} is not above zero; give the length of the run.")
+        raise InputError(f"{what} {shown(text)} is not above zero; give the length of the run.")
     if length > 10_000:
-        raise InputError(f"{what} {text!r} is longer than 10 km; check the unit.")
+        raise InputError(f"{what} {shown(text)} is longer than 10 km; check the unit.")
     return length
 
 
@@ -80,7 +85,7 @@ def frequency_mhz(text: str, what: str = "frequency") -> float:
     """
     found = _scaled(text, what, "915MHz", {"mhz": 1.0, "ghz": 1000.0, "khz": 0.001, "hz": 1e-6})
     if found <= 0:
-        raise InputError(f"{what} {text!r} is not above zero; write it like 915MHz.")
+        raise InputError(f"{what} {shown(text)} is not above zero; write it like 915MHz.")
     return found
 
 
@@ -101,16 +106,16 @@ def power_dbm(text: str, what: str = "power") -> float:
     """
     value, unit = _split(text, what, "30dBm or 1W")
     if not unit:
-        raise InputError(f"{what} {text!r} has no unit; write it like 30dBm or 1W.")
+        raise InputError(f"{what} {shown(text)} has no unit; write it like 30dBm or 1W.")
     if unit.lower() == "dbm":
         dbm = value
     else:
         watts = _scaled(text, what, "30dBm or 1W", {"dbm": 0.0, "w": 1.0, "mw": 0.001, "kw": 1000.0})
         if watts <= 0:
-            raise InputError(f"{what} {text!r} is not above zero; write it like 30dBm or 1W.")
+            raise InputError(f"{what} {shown(text)} is not above zero; write it like 30dBm or 1W.")
         dbm = watts_to_dbm(watts)
     if not -60 <= dbm <= 90:
-        raise InputError(f"{what} {text!r} is not a transmitter's power; check the unit.")
+        raise InputError(f"{what} {shown(text)} is not a transmitter's power; check the unit.")
     return dbm
 
 
@@ -130,13 +135,13 @@ def gain(text: str, what: str = "gain") -> Gain:
     value, unit = _split(text, what, "8.5dBi, 6dBd or 8.5dBic")
     by_name = {unit_.value.lower(): unit_ for unit_ in GainUnit}
     if unit.lower() not in by_name:
-        why = "has no unit" if unit in ("", "dB") else f"has the unit {unit!r}, which is not a gain"
+        why = "has no unit" if unit in ("", "dB") else f"has the unit {shown(unit)}, which is not a gain"
         raise InputError(
-            f"{what} {text!r} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
+            f"{what} {shown(text)} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
             "(6 dBd are 8.15 dBi, and a dBic figure is 3 dB apart for one linear component)."
         )
     if not -40 <= value <= 40:
-        raise InputError(f"{what} {text!r} is not an antenna's gain; check the label.")
+        raise InputError(f"{what} {shown(text)} is not an antenna's gain; check the label.")
     return Gain(value, by_name[unit.lower()])
 
 
@@ -147,8 +152,8 @@ def temperature_c(text: str, what: str = "temperature") -> float:
     """
     value, unit = _split(text, what, "40C or 104F")
     if unit.lower() not in ("c", "f"):
-        raise InputError(f"{what} {text!r} needs the unit C or F; write it like 40C or 104F.")
+        raise InputError(f"{what} {shown(text)} needs the unit C or F; write it like 40C or 104F.")
     celsius = value if unit.lower() == "c" else (value - 32) / 1.8
     if not -60 <= celsius <= 150:
-        raise InputError(f"{what} {text!r} lies outside -60 to 150 C, where no such cable works; check it.")
+        raise InputError(f"{what} {shown(text)} lies outside -60 to 150 C, where no such cable works; check it.")
     return celsius

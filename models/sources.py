@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from importlib import resources
 from pathlib import Path
 
 import msgspec
 
+from coaxtell.models import toml
 from coaxtell.models.errors import InputError
 
 
@@ -24,9 +24,9 @@ def load(text: str, where: str) -> dict[str, Source]:
     Raises InputError naming the file and the key.
     """
     try:
-        raw = tomllib.loads(text)
+        raw = toml.loads(text)
         found = msgspec.convert(raw, dict[str, Source])
-    except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+    except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
         raise InputError(f"{where}: {error}; mend that entry.") from None
     for key, source in found.items():
         if not source.title.strip() or not source.kind.strip():

@@ -6,7 +6,6 @@ another family and then states only what differs. Errors stop the load and tell 
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib import resources
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import Any, Literal
 import msgspec
 
 from coaxtell.models import sources as source_list
+from coaxtell.models import toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import (
     Centre,
@@ -262,8 +262,8 @@ def parse(files: dict[str, str], known: dict[str, Source], raws: dict[str, dict[
     waiting: list[tuple[str, dict[str, Any]]] = []
     for where, text in files.items():
         try:
-            raw = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
+            raw = toml.loads(text)
+        except toml.TOMLDecodeError as error:
             problems.append(f"{where}: not valid TOML ({error}); mend that line.")
             continue
         waiting.append((where, raw))

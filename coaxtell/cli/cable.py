@@ -111,7 +111,7 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         half_id, probability = str(first["id"]), float(first["probability"])
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
-    except (ValueError, KeyError, IndexError, TypeError):
+    except (ValueError, KeyError, IndexError, TypeError, RecursionError):
         raise InputError(f"{path}: is no saved identification; write one with `coaxtell identify --save`.") from None
     half = halves.half(half_id)
     if probability >= SURE:

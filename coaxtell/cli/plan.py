@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from coaxtell.cables import ports, site
+from coaxtell.cables.order import counted
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
@@ -111,7 +112,8 @@ def _told(made: Plan, output: Path, port_file: Path) -> str:
     ]
     if bad or made.site.problems:
         lines.append(
-            f"{len(made.site.problems)} faults in {bad} antenna rows or elsewhere, named below and in the plan"
+            f"{counted(len(made.site.problems), 'fault')} in the file, {counted(bad, 'antenna row')} left out by "
+            "them; each is named below and in the plan"
         )
     lines.append(f"Plan: {output}")
     if made.ports.ports:

@@ -111,7 +111,12 @@ def test_a_saved_identification_is_a_port(
     assert any("look at the port again" in caution for caution in found["cautions"]) is said
 
 
-@pytest.mark.parametrize("content", ["", "{}", '{"candidates": []}', "[1]", '{"candidates": [{"id": "x"}]}'])
+DEEP = "[" * 100_000 + "]" * 100_000
+
+
+@pytest.mark.parametrize(
+    "content", ["", "{}", '{"candidates": []}', "[1]", '{"candidates": [{"id": "x"}]}', pytest.param(DEEP, id="deep")]
+)
 def test_a_file_that_is_no_identification_is_refused(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, content: str
 ) -> None:

@@ -246,3 +246,20 @@ def test_a_faulty_port_list_is_refused(text: str, told: str) -> None:
     with pytest.raises(InputError, match=re.escape(told)) as error:
         ports.parse(text, "mine.toml", all_halves())
     assert str(error.value).startswith("mine.toml")
+
+
+@pytest.mark.parametrize("value", ["[" * 100_000 + "]" * 100_000, "9" * 6000], ids=["deep", "long"])
+def test_hostile_values_are_told_and_the_other_rows_kept(value: str) -> None:
+    site = read(GOOD.replace('length = "20ft"', f"length = {value}"))
+    assert [run.antenna_id for run in site.runs] == ["A1"]
+    (problem,) = site.problems
+    assert "nested too deep" in problem.what or "too many digits" in problem.what
+    assert len(str(problem)) < 120
+    with pytest.raises(InputError, match=r"mine\.toml"):
+        ports.parse(f"site = {value}\n", "mine.toml", all_halves())
+
+
+def test_a_long_value_is_told_short() -> None:
+    (problem,) = read(GOOD.replace('"20ft"', f'"{"9" * 3000}m"')).problems
+    assert "longer than" in problem.what or "too large" in problem.what
+    assert len(str(problem)) < 200
