@@ -9,6 +9,7 @@ from coaxtell.cables.adapters import Adapter
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.exposure import Exposure, exposure
+from coaxtell.cables.links import Link, links
 from coaxtell.cables.loss import Loss, loss_of
 from coaxtell.cables.rules import Check, Legal, Settings
 from coaxtell.cables.run import Run
@@ -28,6 +29,8 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
     length_m: float
     ends: tuple[Half | None, Half | None]
     adapters: tuple[tuple[Adapter, ...], tuple[Adapter, ...]]
+    links: tuple[tuple[Link, ...], tuple[Link, ...]]
+    """What is ordered beside the cable at either side: the adapters, and jumpers where it is too heavy."""
     jacket: str | None
     loss: Loss
     power_dbm: float
@@ -58,8 +61,8 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def parts(self) -> int:
-        """Separate parts to order: the cable, its adapters, and a jumper where one is advised."""
-        return 1 + self.adapter_count + sum("jumper" in reason for reason in self.not_sensible)
+        """Separate parts to order: the cable, its adapters, and jumpers where they are needed."""
+        return 1 + sum(len(side) for side in self.links)
 
 
 def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables) -> Assembly:
@@ -79,7 +82,7 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     not_legal = []
     if legal is Legal.NO:
         not_legal = [
-            f"{check.name}: {check.level_dbm:.2f} dBm against {check.limit_dbm:.2f} dBm ({check.clause})"
+            f"{check.name} {check.level_dbm:.2f} dBm, allowed {check.limit_dbm:.2f} dBm ({check.clause})"
             for check in checks
             if not check.passed
         ]
@@ -101,6 +104,7 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         length_m=run.length_m,
         ends=(sides[0].end, sides[1].end),
         adapters=(sides[0].adapters, sides[1].adapters),
+        links=(links(cable, sides[0], run.reader, tables), links(cable, sides[1], run.antenna, tables)),
         jacket=jacket,
         loss=loss,
         power_dbm=power,

@@ -20,28 +20,27 @@ SAFETY = (
 )
 
 
-def _lossless(assembly: Assembly) -> tuple[int, float]:
-    return assembly.adapter_count, assembly.loss.total_db
-
-
-def advice(run: Run, ranked: Sequence[Assembly]) -> list[str]:
+def advice(run: Run, ranked: Sequence[Assembly], turned_down: Assembly | None) -> list[str]:
+    """What to do first, the shortest cable before all; `turned_down` is the choice at the highest setting allowed."""
     found = [SHORTEST_FIRST]
     best = ranked[0] if ranked else None
-    lowered = min((a for a in ranked if a.legal is Legal.NO and a.buildable), key=_lossless, default=None)
-    if lowered is not None:
+    if turned_down is not None:
         found.append(
-            f"Do not pick a lossy cable to meet the law: set at most {lowered.settings.highest_dbm:.2f} dBm "
-            f"instead, and class {lowered.cable.name} with the least loss is legal too."
+            f"Do not pick a lossy cable to meet the rules: turn the reader down to {turned_down.power_dbm:.2f} dBm, "
+            f"and class {turned_down.cable.name} keeps the limits too."
         )
+        best = turned_down
     if best is not None:
         metre = best.loss.cable_db / run.length_m
         found.append(f"Each metre less saves {metre:.2f} dB with class {best.cable.name}.")
-        if run.want_dbm is not None:
-            found += [
-                f"Class {a.cable.name} keeps {run.want_dbm:g} dBm at the antenna up to {a.reach_m:.1f} m."
-                for a in ranked
-                if a.reach_m is not None and a.buildable and a.legal is not Legal.NO
-            ]
+        reaches = [
+            (a.reach_m, a.cable.name)
+            for a in ranked
+            if a.reach_m is not None and a.buildable and a.legal is not Legal.NO
+        ]
+        if reaches:
+            lengths = ", ".join(f"class {name} {reach:.1f} m" for reach, name in sorted(reaches, reverse=True))
+            found.append(f"Longest run that keeps {run.want_dbm:g} dBm at the antenna: {lengths}.")
     return found
 
 
@@ -69,6 +68,13 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     best = ranked[0] if ranked else None
     if best is not None:
         found.append(f"People and radio power: {best.exposure.advice} ({best.exposure.rule}).")
+        if best.settings.by_letter_dbm is None and best.power_dbm > best.settings.by_radiated_dbm - 0.5:
+            spread = best.loss.cable_db * tables.joints.maker_spread.nominal / 100
+            found.append(
+                f"This setting counts {best.loss.least_cable_db:.2f} dB of cable. A cable that loses "
+                f"{tables.joints.maker_spread.nominal:g} % less than its class radiates {spread:.2f} dB more: measure "
+                "the cable before you set the last tenths."
+            )
     found += run.region.cautions
     found.append(
         f"Limits from {run.region.rule} are facts, not legal advice: the edition in force, the equipment's "

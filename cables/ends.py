@@ -85,8 +85,11 @@ class Matings:
 
 
 def end_key(half: Half) -> str:
-    """How the class tables name an end of this kind: its family, with RP- in front where it is reversed."""
-    family = half.family.removeprefix("RP-")
+    """How the class tables name an end of this kind: its family, with RP- in front where it is reversed.
+
+    A keyed housing counts as its kind, whatever its code: the same cables are sold with each of them.
+    """
+    family = half.family.removeprefix("RP-") if half.key is None else half.key.kind
     return f"RP-{family}" if half.polarity == "reverse" else family
 
 

@@ -63,9 +63,9 @@ def exposure(
     figures = f"the formula gives {direct:.2f} m, {ground:.2f} m over reflecting ground"
     if far is None:
         advice = (
-            f"closer than the formula holds, keep at least the far-field start: {figures}, but the antenna's "
-            "size is not known; far field begins at 2 D^2 / wavelength, D its largest size "
-            f"(0.25 m: {far_field_start_m(0.25, frequency_mhz):.2f} m). Give --antenna-size."
+            "closer than the formula holds, keep at least the far-field start. It lies at 2 D^2 / wavelength, and "
+            f"the antenna's largest size D was not given ({far_field_start_m(0.25, frequency_mhz):.2f} m for one of "
+            f"25 cm); {figures}, and holds only beyond that start"
         )
     elif not holds:
         advice = f"closer than the formula holds, keep at least the far-field start: {far:.2f} m ({figures})"

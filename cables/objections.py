@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import CableClass
-from coaxtell.cables.ends import end_key
+from coaxtell.cables.links import thickest_for
 from coaxtell.cables.run import Run
 from coaxtell.cables.sides import Side
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import dbm_to_watts
+from coaxtell.models.half import Half
 
 
 def jacket_for(run: Run, cable: CableClass, tables: CableTables) -> str | None:
@@ -57,13 +58,20 @@ def against_sense(
 ) -> list[str]:
     found = []
     for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
-        limit = tables.practice.thickest.get(end_key(port).removeprefix("RP-"))
-        if side.end is not None and limit is not None and cable.diameter.nominal > limit.nominal:
+        limit = thickest_for(port, tables)
+        if side.end is not None and limit is not None and cable.diameter.nominal > limit.nominal and not side.adapters:
             found.append(
                 f"{cable.diameter.nominal:g} mm of cable is heavy for the {place} port ({port.name}): "
-                f"put a short flexible jumper between, or take a cable up to about {limit.nominal:g} mm "
-                f"[{limit.grade.value}]"
+                f"put a short flexible jumper between (its own loss is not counted here), or take a cable up to "
+                f"about {limit.nominal:g} mm [{limit.grade.value}]"
             )
+    tops = {half.name: half.top_ghz.nominal * 1000 for half in _on_the_way(run, sides) if half.top_ghz is not None}
+    slow = {name: top for name, top in tops.items() if top < run.frequency_mhz}
+    if slow:
+        found.append(
+            f"{' and '.join(slow)} {'is' if len(slow) == 1 else 'are'} made for {min(slow.values()):g} MHz at most, "
+            f"the run works at {run.frequency_mhz:g} MHz: loss and reflection there are not known"
+        )
     longest = tables.practice.longest_assembly.nominal
     if run.length_m > longest:
         found.append(
@@ -78,6 +86,15 @@ def against_sense(
     return found
 
 
+def _on_the_way(run: Run, sides: tuple[Side, Side]) -> list[Half]:
+    """Every half that the wave passes on the run: both ports and all that joins onto them."""
+    found = [run.reader, run.antenna]
+    for side in sides:
+        found += [half for adapter in side.adapters for half in (adapter.outer, adapter.inner)]
+        found += [] if side.end is None else [side.end]
+    return found
+
+
 def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables) -> list[str]:
     found = []
     for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
@@ -86,6 +103,13 @@ def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | N
             found.append(
                 f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} (assumed to be sold)"
             )
+            limit = thickest_for(port, tables)
+            if limit is not None and cable.diameter.nominal > limit.nominal:
+                found.append(
+                    f"the {place} port ({port.name}) carries cable up to about {limit.nominal:g} mm "
+                    f"[{limit.grade.value}]: what goes onto it must be a short flexible jumper with its far end held "
+                    "fast, never a solid adapter (the jumper's own loss is not counted here)"
+                )
         if any(joint.limited for joint in side.joints):
             found.append(f"the joint at the {place} port ({port.name}) mates with limits")
         if side.reflection > 0.05:
@@ -103,9 +127,10 @@ def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | N
             f"{run.bend_mm:g} mm"
         )
     if jacket is not None and (run.outdoor or run.riser):
-        found.append(f"jacket: {tables.practice.jackets[jacket].name}")
+        place = " and ".join(word for word, on in (("outdoors", run.outdoor), ("a riser", run.riser)) if on)
+        found.append(f"jacket to order for {place}: {tables.practice.jackets[jacket].name}")
     if cable.only_maxima:
-        found.append("its loss rows are permitted maxima, so the law is judged with the least such a cable may lose")
+        found.append("its loss rows are permitted maxima, so limits are judged with the least such a cable may lose")
     if cable.note:
         found.append(cable.note)
     return found

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.links import Link
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import FEET_M
 from coaxtell.models.half import Half
-from coaxtell.models.words import gender_words, order_words
+from coaxtell.models.words import order_words
 
 
 def counted(number: int, word: str) -> str:
@@ -19,9 +22,23 @@ def length_words(length_m: float) -> str:
     return f"{length_m:.4g} m ({length_m / FEET_M:.1f} ft)"
 
 
+def link_count_words(links: Iterable[Link]) -> str:
+    """How many adapters and jumpers these are, such as `2 adapters and 1 jumper`; empty where there is none."""
+    jumpers = [link.jumper for link in links]
+    counts = ((jumpers.count(False), "adapter"), (jumpers.count(True), "jumper"))
+    return " and ".join(counted(number, word) for number, word in counts if number)
+
+
 def end_words(half: Half) -> str:
     """One end to order: family, gender, polarity and impedance, and the gender in both the trade's ways."""
-    return f"{order_words(half)}; {gender_words(half)}"
+    if half.gender == "sexless":
+        both = "both halves alike"
+    else:
+        by_body = "male" if half.gender == "plug" else "female"
+        by_contact = "male" if half.centre.pin is not None else "female"
+        both = f"{by_body} by its body, {by_contact} by its contact"
+    note = f"; {half.wording}" if half.wording else ""
+    return f"{order_words(half)}, {both}{note}"
 
 
 def assembly_words(assembly: Assembly, tables: CableTables) -> str:
@@ -41,6 +58,18 @@ def assembly_words(assembly: Assembly, tables: CableTables) -> str:
     )
 
 
-def adapter_words(outer: Half, inner: Half) -> str:
-    """The order text of an adapter."""
-    return f"Coaxial adapter. One side: {end_words(outer)}. Other side: {end_words(inner)}."
+def link_words(link: Link) -> str:
+    """The order text of an adapter or a jumper."""
+    sides = f"One side: {end_words(link.outer)}. Other side: {end_words(link.inner)}."
+    if link.thickest_mm is None:
+        return f"Coaxial adapter. {sides}"
+    cable = f"of coaxial cable up to about {link.thickest_mm:g} mm thick"
+    return f"Short flexible jumper, as short as reaches, {cable}. {sides}"
+
+
+def order_lines(assembly: Assembly, tables: CableTables) -> list[str]:
+    """The order texts of an assembly and of everything that goes with it.
+
+    Raises ValueError as `assembly_words` does.
+    """
+    return [assembly_words(assembly, tables), *(link_words(link) for side in assembly.links for link in side)]

@@ -9,8 +9,9 @@ import msgspec
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.cautions import SAFETY
 from coaxtell.cables.ends import Matings
+from coaxtell.cables.links import Link
 from coaxtell.cables.loss import bench_db
-from coaxtell.cables.order import adapter_words, assembly_words
+from coaxtell.cables.order import assembly_words, link_words
 from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.ranking import Choice, Ranked, choose
 from coaxtell.cables.rules import Legal
@@ -62,7 +63,8 @@ class Label(msgspec.Struct, frozen=True):
     port: Half
     end: Half
     cable: str
-    adapters: str
+    through: str
+    """The adapter or jumper between this end and the port, in words; empty where there is none."""
 
 
 class Plan(msgspec.Struct, frozen=True):
@@ -97,7 +99,7 @@ def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) 
 def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:
     """Equal assemblies in one line; which end is called A plays no part."""
     cables: dict[tuple[object, ...], list[tuple[str, Assembly, Run]]] = {}
-    adapters: dict[tuple[str, str], list[tuple[str, Half, Half]]] = {}
+    links: dict[tuple[str, str, bool], list[tuple[str, Link]]] = {}
     for run in runs:
         if run.chosen is None:
             continue
@@ -105,9 +107,9 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
         ends = tuple(sorted(end.id for end in assembly.ends if end is not None))
         key = (assembly.cable.name, round(assembly.length_m, 3), ends, assembly.jacket)
         cables.setdefault(key, []).append((run.name, assembly, run.asked.run))
-        for adapter in (a for side in assembly.adapters for a in side):
-            pair = (adapter.outer.id, adapter.inner.id)
-            adapters.setdefault((min(pair), max(pair)), []).append((run.name, adapter.outer, adapter.inner))
+        for link in (part for side in assembly.links for part in side):
+            pair = (link.outer.id, link.inner.id)
+            links.setdefault((min(pair), max(pair), link.jumper), []).append((run.name, link))
     lines = []
     for users in cables.values():
         _, assembly, asked = users[0]
@@ -123,15 +125,16 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
                 price=_cable_price(assembly, tables),
             )
         )
-    for joined in adapters.values():
-        _, outer, inner = joined[0]
+    for joined in links.values():
+        _, link = joined[0]
+        outer, inner = link.outer, link.inner
         listed = tables.prices.adapters if tables.prices is not None else {}
         lines.append(
             OrderLine(
-                words=adapter_words(outer, inner),
+                words=link_words(link),
                 needed=len(joined),
                 spares=site.spares.of(len(joined)),
-                runs=tuple(name for name, _, _ in joined),
+                runs=tuple(name for name, _ in joined),
                 bench_db=None,
                 most_db=None,
                 price=listed.get(f"{outer.id}+{inner.id}", listed.get(f"{inner.id}+{outer.id}")),
@@ -155,14 +158,19 @@ def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
         assembly = run.chosen.assembly
         asked = run.asked
         sides = (("reader", asked.reader_id, asked.run.reader), ("antenna", asked.antenna_id, asked.run.antenna))
-        for (place, equipment, port), end, adapters in zip(sides, assembly.ends, assembly.adapters, strict=True):
+        for (place, equipment, port), end, links in zip(sides, assembly.ends, assembly.links, strict=True):
             assert end is not None
             # The label hangs on the cable: what its end goes onto is the adapter where there is one.
-            goes_onto = adapters[-1].inner if adapters else port
-            chain = ", then ".join(f"{a.inner.name} to {a.outer.name}" for a in reversed(adapters))
+            goes_onto = links[-1].inner if links else port
+            chain = ", then ".join(_through(link) for link in reversed(links))
             cable = f"class {assembly.cable.name}, {assembly.length_m:.4g} m"
             found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
+
+
+def _through(link: Link) -> str:
+    kind = "a short flexible jumper" if link.jumper else "an adapter"
+    return f"{kind}, {link.inner.name} to {link.outer.name}"
 
 
 def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from enum import StrEnum
 
 import msgspec
+from msgspec.structs import replace
 
 from coaxtell.cables.assembly import Assembly, work_out
 from coaxtell.cables.cautions import advice, cautions
 from coaxtell.cables.ends import Matings
+from coaxtell.cables.order import link_count_words
 from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
@@ -49,6 +51,9 @@ class Choice(msgspec.Struct, frozen=True):
     not_ranked: tuple[NotRanked, ...]
     advice: tuple[str, ...]
     cautions: tuple[str, ...]
+    turned_down: Assembly | None = None
+    """What serves better with the reader turned down to the highest setting allowed, where the setting asked for
+    leaves only a worse cable or none within the limits."""
 
     @property
     def best(self) -> Assembly | None:
@@ -91,10 +96,10 @@ def _line(assembly: Assembly, prefer: Preference, currency: str) -> str:
     if not assembly.buildable:
         return f"not buildable: {assembly.not_buildable[0]}"
     if assembly.legal is Legal.NO:
-        return f"not legal at {assembly.power_dbm:.2f} dBm: {'; '.join(assembly.not_legal)}"
+        return f"over the limits at {assembly.power_dbm:.2f} dBm: {'; '.join(assembly.not_legal)}"
     if assembly.adapter_count:
-        word = "adapter" if assembly.adapter_count == 1 else "adapters"
-        return f"{loss}, but needs {assembly.adapter_count} {word}: behind every cable with its own ends"
+        needed = link_count_words(part for side in assembly.links for part in side)
+        return f"{loss}, but needs {needed}: behind every cable with its own ends"
     if assembly.not_sensible:
         return f"{loss}, but not sensible: {assembly.not_sensible[0]}"
     if prefer is Preference.BEND:
@@ -114,14 +119,14 @@ def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[str
     letter, radiated = assembly.settings.by_letter_dbm, assembly.settings.by_radiated_dbm
     if assembly.settings.judge(assembly.power_dbm) is Legal.BY_GRANT:
         found.append(
-            f"legal only by grant: {assembly.power_dbm:.2f} dBm lies over the {letter:.2f} dBm by the letter "
+            f"only by grant: {assembly.power_dbm:.2f} dBm lies over the {letter:.2f} dBm by the letter "
             f"and within the {radiated:.2f} dBm by radiated power; the equipment's grant and local rules "
             "decide"
         )
     elif assembly.legal is Legal.BY_GRANT:
-        found.append("legal only by grant: the antenna's gain is not known")
+        found.append("only by grant: the antenna's gain is not known, so the limits cannot be judged")
     found += [f"not buildable: {reason}" for reason in assembly.not_buildable]
-    found += [f"not legal: {reason}" for reason in assembly.not_legal]
+    found += [f"over the limits: {reason}" for reason in assembly.not_legal]
     found += [f"not sensible: {reason}" for reason in assembly.not_sensible]
     # What the first line says already is not said again.
     told = [reason for reason in found[1:] if reason.split(": ", 1)[1] not in found[0]]
@@ -147,6 +152,7 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
         )
     worked = [work_out(run, c, matings, tables) for c in tables.classes.values() if c.loss_known]
     ordered = rank(worked, prefer)
+    turned_down = _turned_down(run, ordered, matings, tables, prefer)
     currency = tables.prices.currency if tables.prices is not None else ""
     return Choice(
         run=run,
@@ -156,6 +162,21 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
             for c in tables.classes.values()
             if not c.loss_known
         ),
-        advice=tuple(advice(run, ordered)),
+        advice=tuple(advice(run, ordered, turned_down)),
         cautions=tuple(cautions(run, tables, ordered)),
+        turned_down=turned_down,
     )
+
+
+def _turned_down(
+    run: Run, ordered: Sequence[Assembly], matings: Matings, tables: CableTables, prefer: Preference
+) -> Assembly | None:
+    """The choice at the highest setting allowed, where the limits alone keep it from coming first."""
+    if run.hold_to_letter or run.power_dbm is None or all(a.legal is not Legal.NO for a in ordered):
+        return None
+    best = choose(replace(run, hold_to_letter=True), matings, tables, prefer).best
+    if best is None:
+        return None
+    first = ordered[0]
+    lost_place = not first.buildable or first.legal is Legal.NO or first.cable.name != best.cable.name
+    return best if lost_place else None

@@ -28,6 +28,16 @@ class Legal(StrEnum):
     BY_GRANT = "by-grant"
     NO = "no"
 
+    @property
+    def words(self) -> str:
+        """The verdict in words that promise no more than was judged."""
+        said = {
+            Legal.YES: "within the limits",
+            Legal.BY_GRANT: "within the limits only by grant",
+            Legal.NO: "over the limits",
+        }
+        return said[self]
+
 
 class ConductedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A limit at the reader's port [W] for hopping on at least so many channels, with its clause."""
@@ -165,9 +175,10 @@ def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Sett
     gain_dbi = judged_gain_dbi(region, gain)
     radiated = limit + as_dipole - gain_dbi + cable_db
     measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
+    over = "dBd" if region.radiated_as == "erp" else "dBi"
     why = (
-        f"{dbm_to_watts(limit):.3g} W {measure} ({limit:.2f} dBm), {gain_dbi - as_dipole:+.2f} dB antenna, "
-        f"{cable_db:.2f} dB of cable counted ({region.radiated_clause})"
+        f"{dbm_to_watts(limit):.3g} W {measure} ({limit:.2f} dBm), less {gain_dbi - as_dipole:.2f} {over} of antenna, "
+        f"plus {cable_db:.2f} dB of cable ({region.radiated_clause})"
     )
     conducted = region.conducted_limit(channels)
     if conducted is None:
@@ -176,7 +187,7 @@ def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Sett
     back = backoff_db(region, gain)
     letter = f"{conducted.limit.nominal:g} W at the port ({conducted.clause})"
     if back > 0:
-        letter += f", {back:.2f} dB back-off for {gain_dbi:.2f} dBi ({region.backoff_clause})"
+        letter += f", less {back:.2f} dB back-off for an antenna of {gain_dbi:.2f} dBi ({region.backoff_clause})"
     letter += ", cable not counted"
     if radiated > port:
         why += f"; held to {port:.2f} dBm by {conducted.clause}"

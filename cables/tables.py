@@ -72,9 +72,10 @@ class CableTables(msgspec.Struct, frozen=True):
 
         Raises InputError naming the regions that exist.
         """
-        if key not in self.regions:
+        found = self.regions.get(key, self.regions.get(key.lower()))
+        if found is None:
             raise InputError(f"region {key!r} is not known; choose one of {', '.join(self.regions)}.")
-        return self.regions[key]
+        return found
 
 
 def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:

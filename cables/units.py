@@ -65,14 +65,19 @@ _INCH_M = FEET_M / 12
 _LENGTHS_M = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": FEET_M, "'": FEET_M, "in": _INCH_M, '"': _INCH_M}
 
 
-def length_m(text: str, what: str = "length") -> float:
-    """A length above zero [m] from text such as 12m, 40ft, 250mm, 10in.
+_LENGTH_EXAMPLES = {"bend": "40mm or 1.5in", "size": "25cm or 10in", "antenna size": "25cm or 10in"}
 
-    Raises InputError where it is not a number with a unit of length or not above zero.
+
+def length_m(text: str, what: str = "length") -> float:
+    """A length [m] from text such as 12m, 40ft, 250mm, 10in; `what` it is, a run, a bend or a size, gives the example.
+
+    Raises InputError where it is not a number with a unit of length, or shorter than 1 mm or longer than 10 km.
     """
-    length = _scaled(text, what, "12m or 40ft", _LENGTHS_M)
+    length = _scaled(text, what, _LENGTH_EXAMPLES.get(what, "12m or 40ft"), _LENGTHS_M)
     if length <= 0:
-        raise InputError(f"{what} {shown(text)} is not above zero; give the length of the run.")
+        raise InputError(f"{what} {shown(text)} is not above zero; mend it.")
+    if length < 0.001:
+        raise InputError(f"{what} {shown(text)} is shorter than 1 mm; check the unit.")
     if length > 10_000:
         raise InputError(f"{what} {shown(text)} is longer than 10 km; check the unit.")
     return length

@@ -12,9 +12,10 @@ from coaxtell.cables import units
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.order import adapter_words, assembly_words, length_words
+from coaxtell.cables.order import length_words, order_lines
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.rules import Region
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
@@ -46,7 +47,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--gain", help="the antenna's gain with its unit: 8.5dBi, 6dBd or 8.5dBic")
     parser.add_argument("--antenna-size", metavar="SIZE", help="the antenna's largest size, such as 25cm")
     parser.add_argument("--frequency", help="such as 915MHz; else the usual one of the region")
-    parser.add_argument("--temperature", help="of the cable, such as 40C (below zero: --temperature=-20C)")
+    parser.add_argument("--temperature", help="of the cable, such as 40C or -20C")
     parser.add_argument("--want-dbm", metavar="DBM", help="power that should reach the antenna")
     parser.add_argument("--bend", help="tightest bend radius of the route, such as 40mm")
     parser.add_argument("--outdoor", action="store_true", help="the cable runs in sun and rain")
@@ -103,7 +104,11 @@ def named_port(name: str, halves: Tables) -> NamedPort:
     Raises InputError where there is no such half or the file is no saved identification.
     """
     path = Path(name)
-    if name in halves.halves or not path.suffix or not path.is_file():
+    if name.lower() in halves.halves:
+        return NamedPort(halves.half(name.lower()))
+    if not path.is_file():
+        if path.suffix.lower() == ".json":
+            raise InputError(f"{path}: there is no such file; write one with `coaxtell identify --save`.")
         return NamedPort(halves.half(name))
     try:
         saved = json.loads(path.read_text(encoding="utf-8"))
@@ -174,20 +179,21 @@ def as_json(choice: Choice, cautions: list[str]) -> dict[str, Any]:
         "region": asked.region.name,
         "frequency_mhz": asked.frequency_mhz,
         "temperature_c": asked.temperature_c,
-        "assemblies": [_assembly_json(ranked) for ranked in choice.ranked],
+        "assemblies": [_assembly_json(ranked.assembly, ranked.reasons) for ranked in choice.ranked],
+        "turned_down": None if choice.turned_down is None else _assembly_json(choice.turned_down, ()),
         "not_ranked": [{"class": n.name, "loss": "unknown", "reason": n.reason} for n in choice.not_ranked],
         "advice": list(choice.advice),
         "cautions": cautions,
     }
 
 
-def _assembly_json(ranked: Ranked) -> dict[str, Any]:
-    a = ranked.assembly
+def _assembly_json(a: Assembly, reasons: tuple[str, ...]) -> dict[str, Any]:
     return {
         "class": a.cable.name,
         "length_m": round(a.length_m, 4),
         "ends": [end.id if end is not None else None for end in a.ends],
         "adapters": [f"{x.outer.id}+{x.inner.id}" for side in a.adapters for x in side],
+        "jumpers": [f"{x.outer.id}+{x.inner.id}" for side in a.links for x in side if x.jumper],
         "loss_db": round(a.loss.cable_db, 3),
         "joints_db": round(a.loss.joints_db, 3),
         "adapters_db": round(a.loss.adapters_db, 3),
@@ -222,60 +228,77 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
             "formula_holds": a.exposure.formula_holds,
             "advice": a.exposure.advice,
         },
-        "reasons": list(ranked.reasons),
+        "reasons": list(reasons),
     }
 
 
 def words(choice: Choice, found: CableTables, cautions: list[str]) -> str:
-    """The choice as lines of text for a person."""
+    """The choice as lines of text for a person: what to order first, then every class, then what to mind."""
     asked = choice.run
     gain = "no gain given" if asked.gain is None else f"antenna {asked.gain}"
     lines = [
         f"{asked.reader.name} ({asked.reader.id}) to {asked.antenna.name} ({asked.antenna.id})",
-        f"{length_words(asked.length_m)} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} C, "
+        f"{length_words(asked.length_m)} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} °C, "
         f"{asked.region.name}, {gain}",
         "",
         *choice.advice,
+        "",
     ]
+    best, turned_down = choice.best, choice.turned_down
+    if turned_down is not None:
+        lines.append(f"To order, with the reader turned down to {turned_down.power_dbm:.2f} dBm:")
+        lines += [*(f"  {line}" for line in order_lines(turned_down, found)), *_settings_words(turned_down)]
+        kept = "no class is" if best is None else f"class {best.cable.name} comes first,"
+        verdict = "within the limits" if best is None else best.legal.words
+        lines += ["", f"The list below holds at the {asked.power_dbm:.2f} dBm asked for: {kept} {verdict}."]
+    elif best is not None:
+        lines += ["To order:", *(f"  {line}" for line in order_lines(best, found)), *_settings_words(best)]
+    else:
+        lines.append("Nothing to order: no class can be built within the limits on this run, see the reasons below.")
+    lines += ["", "Every class, best first:"]
     for number, ranked in enumerate(choice.ranked, start=1):
-        lines += ["", *_assembly_words(number, ranked)]
+        lines += ["", *_assembly_words(number, ranked, asked.region)]
     if choice.not_ranked:
         lines += ["", "Listed, not ranked:"]
         lines += [f"  class {n.name}: {n.reason}" for n in choice.not_ranked]
-    best = choice.best
-    if best is not None:
-        settings = best.settings
-        lines += ["", f"Highest setting with class {best.cable.name}:"]
-        letter = "" if settings.by_letter_dbm is None else f"{settings.by_letter_dbm:.2f} dBm, "
-        lines.append(f"  by the letter: {letter}{settings.by_letter_why}")
-        lines.append(
-            f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {settings.by_radiated_why}"
-        )
-        lines += ["", "To order:", f"  {assembly_words(best, found)}"]
-        lines += [f"  {adapter_words(x.outer, x.inner)}" for side in best.adapters for x in side]
-    else:
-        lines += ["", "Nothing to order: no class is both buildable and legal on this run, see the reasons above."]
     lines += ["", "Cautions:"]
     lines += [f"  - {caution}" for caution in cautions]
     return "\n".join(lines)
 
 
-def _assembly_words(number: int, ranked: Ranked) -> list[str]:
+def _settings_words(best: Assembly) -> list[str]:
+    settings = best.settings
+    letter = "" if settings.by_letter_dbm is None else f"{settings.by_letter_dbm:.2f} dBm, "
+    return [
+        "",
+        f"Highest setting of the reader with class {best.cable.name}:",
+        f"  by the letter: {letter}{settings.by_letter_why}",
+        f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {settings.by_radiated_why}",
+        "  Up to the lower both are kept; between the two the equipment's grant and local rules decide."
+        if settings.by_letter_dbm is not None
+        else "  The equipment's grant and local rules decide; they may ask for less.",
+    ]
+
+
+def radiated_words(assembly: Assembly, region: Region) -> str:
+    """What the antenna radiates, in the measure of the region's limit first."""
+    if region.radiated_as == "erp":
+        return f"{assembly.erp_dbm:.2f} dBm e.r.p. ({assembly.eirp_dbm:.2f} dBm EIRP)"
+    return f"{assembly.eirp_dbm:.2f} dBm EIRP"
+
+
+def _assembly_words(number: int, ranked: Ranked, region: Region) -> list[str]:
     a = ranked.assembly
     ends = " to ".join(end.name if end is not None else "no end" for end in a.ends)
-    verdict = f"legal: {a.legal.value}" + ("" if a.buildable else ", not buildable")
-    reach = "" if a.reach_m is None else f"; falls under the wish beyond {a.reach_m:.1f} m"
+    verdict = a.legal.words + ("" if a.buildable else ", not buildable")
+    adapters = f", adapters {a.loss.adapters_db:.2f}" if a.adapter_count else ""
     lines = [
         f"{number:2}. class {a.cable.name}, {ends}: {verdict}",
         f"    {ranked.reasons[0]}",
-        f"    loss: cable {a.loss.cable_db:.2f}, joints {a.loss.joints_db:.2f}{_adapters(a)}, "
-        f"mismatch {a.loss.mismatch_db:.2f}; together {a.loss.total_db:.2f} dB, plus-minus "
-        f"{a.loss.plus_minus_db:.2f}",
-        f"    set {a.power_dbm:.2f} dBm: {a.at_antenna_dbm:.2f} dBm at the antenna (about "
-        f"{a.expected_dbm:.1f} behind joints and mismatch), {a.eirp_dbm:.2f} dBm EIRP{reach}",
+        f"    loss: cable {a.loss.cable_db:.2f}, joints {a.loss.joints_db:.2f}{adapters}, "
+        f"mismatch {a.loss.mismatch_db:.2f}; together {a.loss.total_db:.2f} dB, plus or minus "
+        f"{a.loss.plus_minus_db:.2f} dB",
+        f"    reader set to {a.power_dbm:.2f} dBm: {a.at_antenna_dbm:.2f} dBm at the antenna (about "
+        f"{a.expected_dbm:.1f} dBm behind joints and mismatch), {radiated_words(a, region)}",
     ]
     return lines + [f"    - {reason}" for reason in ranked.reasons[1:]]
-
-
-def _adapters(assembly: Assembly) -> str:
-    return f", adapters {assembly.loss.adapters_db:.2f}" if assembly.adapter_count else ""

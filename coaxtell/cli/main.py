@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -74,6 +75,17 @@ def a_screen() -> bool:
     return usable()
 
 
+def joined(words: Sequence[str]) -> list[str]:
+    """The words with `--temperature -20C` written `--temperature=-20C`, so that the minus is no option."""
+    found: list[str] = []
+    for word in words:
+        if re.match(r"-[.\d]", word) and found and re.fullmatch(r"--[a-z-]+", found[-1]):
+            found[-1] += f"={word}"
+        else:
+            found.append(word)
+    return found
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
     words = list(sys.argv[1:] if arguments is None else arguments)
@@ -82,7 +94,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # only the named command is loaded, so that a quick question is answered quickly
     wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
     try:
-        args = parser(wanted).parse_args(words)
+        args = parser(wanted).parse_args(joined(words))
         status: int = args.run(args)
         sys.stdout.flush()
     except InputError as error:

@@ -126,16 +126,16 @@ def figure(data: Curves, title: str) -> Drawing:
     first = next(curve for curve in data.curves if curve.first)
     loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
     axes = _Axes(max(1.5 * data.length_m, 2.0), loss)
-    legal = "legal only by grant" if data.by_grant or data.gain_assumed else "legal"
+    legal = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
     shapes: list[Item] = []
     bands: list[tuple[bool, str]] = []
     if data.conducted_broken:
         shapes += _zone(_TOP, _BOTTOM, True)
-        bands.append((True, "no length is legal: the setting breaks the conducted limit"))
+        bands.append((True, "over the limits at any length: the setting breaks the conducted limit"))
     else:
         if data.least_db > 0:
             shapes += _zone(axes.y(data.least_db), _BOTTOM, True)
-            bands.append((True, "not legal: the antenna radiates too much"))
+            bands.append((True, "over the limits: the antenna radiates too much"))
         if data.most_db is not None:
             shapes += _zone(_TOP, axes.y(data.most_db), False)
             bands.append((False, f"under the {data.want_dbm:g} dBm wanted at the antenna"))

@@ -115,10 +115,10 @@ def _labels(plan: Plan) -> str:
 def _label(label: Label, sizes: dict[str, float]) -> str:
     size = sizes[label.port.id]
     picture = f'<svg width="{size:g}mm" height="{size:g}mm"><use href="#port-{escape(label.port.id)}"/></svg>'
-    through = f'<br><span class="through">through an adapter: {escape(label.adapters)}</span>'
+    through = f'<br><span class="through">through {escape(label.through)}</span>'
     return (
         f'<div class="label"><div class="port">{picture}</div><div><b>{escape(label.run)}</b><br>'
         f'<span class="end">{label.place} end, to {escape(label.equipment)}</span><br>'
         f"this end: {escape(label.end.name)}<br>goes onto: {escape(label.port.name)}<br>"
-        f"{escape(label.cable)}{through if label.adapters else ''}</div></div>"
+        f"{escape(label.cable)}{through if label.through else ''}</div></div>"
     )

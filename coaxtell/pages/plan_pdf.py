@@ -129,8 +129,8 @@ def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> 
         (8.5, False, INK, f"goes onto: {label.port.name}"),
         (8.5, False, INK, label.cable),
     ]
-    if label.adapters:
-        lines.append((7.0, False, HARM, f"through an adapter: {label.adapters}"))
+    if label.through:
+        lines.append((7.0, False, HARM, f"through {label.through}"))
     at = y + 5.6
     for size, bold, colour, text in lines:
         pdf.ink(size, colour, bold)

@@ -30,8 +30,8 @@ def write(plan: Plan, tables: CableTables, path: Path) -> None:
     first.title = "Order"
     _table(first, content.order(plan))
     _table(book.create_sheet("Runs"), content.runs(plan))
-    labels = [(x.run, x.place, x.equipment, x.end.name, x.port.name, x.cable, x.adapters) for x in plan.labels]
-    headings = ("Run", "End", "Equipment", "This end", "Goes onto", "Cable", "Through an adapter")
+    labels = [(x.run, x.place, x.equipment, x.end.name, x.port.name, x.cable, x.through) for x in plan.labels]
+    headings = ("Run", "End", "Equipment", "This end", "Goes onto", "Cable", "Through")
     _rows(book.create_sheet("Labels"), headings, labels, (22, 10, 14, 28, 28, 24, 40))
     _ports(book.create_sheet("Ports"), plan)
     _rows(book.create_sheet("On arrival"), ("Check", "Done"), [(c, "") for c in plan.checks], (120, 10))

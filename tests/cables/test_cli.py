@@ -72,6 +72,9 @@ def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: 
     [
         (["--length", "10m", "--gain", "8.5"], "gain '8.5' has no unit"),
         (["--length", "10"], "length '10' has no unit"),
+        (["--length", "-3m"], "length '-3m' is not above zero"),
+        (["--length", "10m", "--bend", "40"], "write it like 40mm"),
+        (["--length", "0.0001mm"], "shorter than 1 mm"),
         (["--length", "10m", "--region", "mars"], "region 'mars'"),
         (["--length", "10m", "--channels", "7"], "at least 25"),
         (["--length", "10m", "--prefer", "looks"], "prefer 'looks'"),
@@ -90,6 +93,20 @@ def test_bad_input_is_one_sentence_and_status_2(
     assert captured.out == ""
     assert told in captured.err
     assert captured.err.count("\n") == 1
+
+
+def test_a_temperature_below_zero_needs_no_equals_sign(capsys: pytest.CaptureFixture[str]) -> None:
+    assert as_json(capsys, "--length", "10m", "--temperature", "-20C")["temperature_c"] == -20
+
+
+def test_ids_and_regions_in_capitals_are_understood(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["cable", "RP-TNC-jack", "N-50-jack", "--length", "3m", "--region", "EU-lower", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["reader"] == "rp-tnc-jack"
+
+
+def test_a_saved_port_that_is_not_there_is_named_as_a_file(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["cable", "nowhere.json", "n-50-jack", "--length", "3m"]) == 2
+    assert "there is no such file" in capsys.readouterr().err
 
 
 def saved(folder: Path, half_id: str, probability: float) -> str:

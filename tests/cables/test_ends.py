@@ -7,6 +7,8 @@ from msgspec.structs import replace
 
 from coaxtell.cables.adapters import shortest_chain
 from coaxtell.cables.ends import MATES, Matings, end_for, end_key, takes
+from coaxtell.cables.links import thickest_for
+from coaxtell.cables.order import order_lines
 from coaxtell.models.half import Half
 from coaxtell.models.numbers import replaced
 from tests.cables.kit import cable_tables, matings, on_class, quick, run
@@ -75,6 +77,72 @@ def test_an_adapter_only_where_no_end_serves() -> None:
     assert found.ends[1] is not None
     assert found.ends[1].id == "n-50-plug"
     assert any("assumed to be sold" in note for note in found.notes)
+
+
+@pytest.mark.parametrize("port", ["micro-1-jack", "micro-3-jack", "micro-4-jack"])
+@pytest.mark.parametrize("name", sorted(name for name, cable in CLASSES.items() if cable.loss_known))
+def test_a_board_port_takes_a_thin_jumper_and_nothing_else(name: str, port: str) -> None:
+    # Micro snap plugs are sold for cable of 0.81 to 1.37 mm (facts sheet on snap families): no class is as thin, so
+    # what stands on the port is always a jumper, whatever the class.
+    found = on_class(run(reader=port, antenna="rp-sma-jack", length="1.5m"), name)
+    link = found.links[0][0]
+    assert link.outer.id == port.replace("jack", "plug")
+    assert link.thickest_mm is not None
+    assert link.thickest_mm <= 1.37
+    assert any("must be a short flexible jumper" in note for note in found.notes)
+    words = order_lines(found, cable_tables())
+    assert sum(line.startswith("Short flexible jumper") for line in words) >= 1
+    assert not any("Coaxial adapter. One side: micro snap" in line for line in words)
+
+
+def test_a_jumper_repeats_the_port_where_the_class_has_its_end() -> None:
+    # 400 (10.29 mm) is sold with SMA, but hangs too heavily on an SMA port: SMA plug to SMA jack between.
+    found = on_class(run(antenna="sma-jack"), "400")
+    (link,) = found.links[1]
+    assert (link.outer.id, link.inner.id, link.jumper) == ("sma-plug", "sma-jack", True)
+    assert found.links[0] == ()
+    assert (found.adapter_count, found.parts) == (0, 2)
+    assert verdict("sma-jack", link.outer.id) == verdict("sma-plug", link.inner.id) == "mates"
+    assert on_class(run(antenna="sma-jack"), "240").links == ((), ())
+
+
+def test_a_name_in_the_table_holds_for_families_that_begin_with_it() -> None:
+    halves, tables = all_halves(), cable_tables()
+    limits = {key: thickest_for(halves[key], tables) for key in ("micro-1-jack", "smp-smooth-jack", "tnc-left-jack")}
+    assert {key: limit.nominal for key, limit in limits.items() if limit is not None} == {
+        "micro-1-jack": 1.37,
+        "smp-smooth-jack": 3,
+        "tnc-left-jack": 11,
+    }
+    # A name of its own comes before the shorter one, and a word is never cut.
+    third = thickest_for(halves["micro-3-jack"], tables)
+    assert third is not None
+    assert third.nominal == 0.81
+    assert thickest_for(halves["n-50-jack"], tables) is None
+    for name in tables.practice.thickest:
+        assert any(name in (end_key(h).removeprefix("RP-"), h.family[: len(name)]) for h in halves.values()), name
+
+
+def test_a_keyed_housing_counts_as_its_kind() -> None:
+    # Sold for cables of 2.5 mm and 5 mm, RG-174, RG-316 and RG-58 (facts sheet on snap families).
+    for code in "acz":
+        port = all_halves()[f"fakra-{code}-jack"]
+        assert {name for name, cable in CLASSES.items() if end_for(matings(), cable, port)} == {
+            "RG-58",
+            "RG-174",
+            "RG-316",
+        }
+        end = end_for(matings(), CLASSES["RG-58"], port)
+        assert end is not None
+        assert end.half.id == f"fakra-{code}-plug"
+
+
+def test_a_half_made_for_lower_frequencies_is_told() -> None:
+    # UHF is made for 300 MHz at most (facts sheet on threaded families).
+    found = on_class(run(antenna="uhf-jack"), "RG-213")
+    (said,) = [reason for reason in found.not_sensible if "300 MHz" in reason]
+    assert said.startswith("UHF jack and UHF plug are made for")
+    assert not any("made for" in reason for reason in on_class(run(), "RG-213").not_sensible)
 
 
 @pytest.mark.parametrize(("name", "port"), list(itertools.product(["100", "240", "600"], ["bnc-50-jack", "uhf-jack"])))

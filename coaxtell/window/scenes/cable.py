@@ -9,7 +9,7 @@ from coaxtell.cables import units
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.curves import curves
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.order import adapter_words, assembly_words
+from coaxtell.cables.order import order_lines
 from coaxtell.cables.ranking import Choice, choose
 from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
@@ -101,9 +101,7 @@ class Cable(Scene):
         found = self.chosen
         if None in found.ends:
             return ""
-        words = [assembly_words(found, self.tables)]
-        words += [adapter_words(x.outer, x.inner) for side in found.adapters for x in side]
-        return "\n".join(words)
+        return "\n".join(order_lines(found, self.tables))
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
