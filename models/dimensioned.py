@@ -11,8 +11,26 @@ import math
 from typing import NamedTuple
 
 from coaxtell.models import face, section
+from coaxtell.models.annotation import (
+    BLACK,
+    GREY,
+    LETTER,
+    NARROW,
+    SMALL,
+    TYPE,
+    WHITE,
+    WIDE,
+    Leader,
+    arrow,
+    clearest,
+    heights,
+    spread,
+    uncrossed,
+    words,
+    words_length,
+)
 from coaxtell.models.dimensions import MARK_WORDS, MARKS, Dimension, covered, dimensions, thread_words
-from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, Text, circle, hatch
+from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade
@@ -22,26 +40,19 @@ from coaxtell.models.profile import surfaces
 from coaxtell.models.sheet import Frame
 from coaxtell.models.words import gender_words
 
-BLACK, GREY, WHITE = "#000000", "#5A5A5A", "#FFFFFF"
-WIDE, NARROW = 0.35, 0.18
-"""Widths of visible edges and of all other lines [mm], line group 0.35 of ISO 128."""
-TYPE, SMALL = 2.3, 1.8
-"""Heights of the type [mm]."""
 SHEETS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0), (1189.0, 841.0))
 """A4 to A0, landscape [mm]."""
 ISO_SCALES = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2)
 BORDER = 8.0
-COLUMN = 49.0
-"""Room for the words of leaders on either side [mm]."""
-RISE = 46.0
-"""Room for running dimensions above and below the part [mm]."""
+RISE = 11.5
+"""From the part to where the words of running dimensions begin [mm]."""
 FOOT = 37.0
 """Room for notes and title block [mm]."""
 LEADER_PITCH, RUNNING_PITCH = 6.2, 5.8
-LETTER = 0.6
-"""Mean width of a letter in type heights."""
-
-
+FIRST_LINE, LINE_PITCH = 6.0, 7.5
+"""From the part to its first dimension line, and from one to the next [mm]."""
+LEAN = 0.25
+"""Least rise of a leader over its run: one that lies along an edge or an axis cannot be followed (ISO 128-2)."""
 class Layout(NamedTuple):
     """The sheet [mm], the frame of the section, and the place of the face-on view."""
 
@@ -55,20 +66,52 @@ class Layout(NamedTuple):
     bottom: float
     zone: tuple[float, float]
     """From where to where the words of running dimensions may stand."""
+    columns: tuple[float, float]
+    """Where the words of the leaders begin on either side."""
+
+
+class _Need(NamedTuple):
+    """Room that the words of a half's drawing take at a scale [mm]."""
+
+    column: float
+    """The widest words of a leader."""
+    above: float
+    below: float
+    """The running dimensions, from the part to the end of their words."""
+    left: float
+    right: float
+    """From the part to the words of the leaders."""
+    running: float
+    """The words of the running dimensions side by side."""
+
+
+def _need(half: Half, scale: float) -> _Need:
+    found = dimensions(half)
+    lengths = [d for d in found if d.kind == "length"]
+    diameters = [d for d in found if d.kind == "diameter"]
+    bounding = _bounding(diameters, scale)
+    rear, front, _ = section.span(half)
+    column = max((words_length(d.words, d.name) for d in diameters if d not in bounding), default=0.0)
+    above, below = (
+        RISE + max((words_length(d.words, d.name) for d in lengths if d.inside is inside), default=0.0)
+        for inside in (True, False)
+    )
+    inside = sum(d.inside for d in lengths)
+    running = RUNNING_PITCH * (max(inside, len(lengths) - inside) - 1)
+    over = max(running - scale * (front - rear), 0.0) / 2
+    left, right = (
+        max(FIRST_LINE + LINE_PITCH * sum(s == side for s in bounding.values()) + 3, over + 6) for side in (-1, 1)
+    )
+    return _Need(column + 2, above, below, left, right, running)
 
 
 def room(half: Half, scale: float) -> tuple[float, float]:
     """Width and height of sheet [mm] that the drawing needs at a scale."""
     rear, front, radius = section.span(half)
+    need = _need(half, scale)
     across = 2 * scale * face.reach(half)
-    width = 2 * BORDER + 2 * COLUMN + max(scale * (front - rear), _running_room(half)) + 28 + across
-    return width, 2 * BORDER + 2 * RISE + FOOT + max(2 * radius * scale, 24.0)
-
-
-def _running_room(half: Half) -> float:
-    """Width that the words of the running dimensions take side by side [mm]."""
-    found = [d.inside for d in dimensions(half) if d.kind == "length"]
-    return RUNNING_PITCH * (max(sum(found), len(found) - sum(found)) - 1)
+    width = 2 * BORDER + 2 * need.column + need.left + scale * (front - rear) + need.right + across + 18
+    return width, 2 * BORDER + need.above + need.below + FOOT + max(2 * radius * scale, 24.0)
 
 
 def best_scale(half: Half) -> float:
@@ -82,25 +125,25 @@ def best_scale(half: Half) -> float:
 
 def layout(half: Half, scale: float) -> Layout:
     """Where everything goes; raises InputError where not even A0 holds it."""
-    need = room(half, scale)
-    fitting = [sheet for sheet in SHEETS if need[0] <= sheet[0] and need[1] <= sheet[1]]
+    size = room(half, scale)
+    fitting = [sheet for sheet in SHEETS if size[0] <= sheet[0] and size[1] <= sheet[1]]
     if not fitting:
         raise InputError(f"{half.id} at {scale:g} : 1 is larger than an A0 sheet; choose a smaller scale.")
     width, height = fitting[0]
+    need = _need(half, scale)
     rear, front, radius = section.span(half)
-    across = 2 * scale * face.reach(half)
-    spare = width - need[0]
-    length = scale * (front - rear)
-    wide = max(length, _running_room(half))
-    zone_left = BORDER + COLUMN + 7 + spare * 0.25
-    left = zone_left + (wide - length) / 2
-    right = left + length
-    middle = BORDER + RISE + (height - 2 * BORDER - 2 * RISE - FOOT) / 2
+    reach = scale * face.reach(half)
+    spare = width - size[0]
+    left = BORDER + need.column + need.left + spare * 0.3
+    right = left + scale * (front - rear)
+    middle = BORDER + need.above + (height - 2 * BORDER - need.above - need.below - FOOT) / 2
     frame = Frame(left - scale * rear, middle, scale)
-    face_at = (width - BORDER - 7 - across / 2 - spare * 0.2, middle)
+    face_at = (width - BORDER - 8 - reach - spare * 0.3, middle)
     radius *= scale
-    zone = (zone_left - 1, zone_left + wide + 1)
-    return Layout(width, height, frame, face_at, left, right, middle - radius, middle + radius, zone)
+    over = max(need.running - (right - left), 0.0) / 2
+    zone = (left - over - 1, right + over + 1)
+    columns = (left - need.left, right + need.right)
+    return Layout(width, height, frame, face_at, left, right, middle - radius, middle + radius, zone, columns)
 
 
 def inked(item: Item) -> Item:
@@ -113,53 +156,6 @@ def inked(item: Item) -> Item:
     return item
 
 
-def arrow(tip: Point, back: Point, length: float = 2.4) -> Polygon:
-    """A filled arrow head at `tip` that comes from `back`."""
-    far = math.dist(tip, back) or 1.0
-    ux, uy = (tip[0] - back[0]) / far, (tip[1] - back[1]) / far
-    x, y = tip[0] - length * ux, tip[1] - length * uy
-    w = length * 0.16
-    return Polygon((((tip[0], tip[1]), (x - w * uy, y + w * ux), (x + w * uy, y - w * ux)),), BLACK)
-
-
-def words(at: Point, what: str, size: float = TYPE, colour: str = BLACK, **more: object) -> Text:
-    """Words of the drawing."""
-    anchor = more.get("anchor", "start")
-    turn = more.get("turn", 0.0)
-    assert anchor == "start" or anchor == "middle" or anchor == "end"
-    assert isinstance(turn, float)
-    return Text(at, what, size, colour, anchor, turn)
-
-
-def spread(places: list[float], pitch: float, low: float, high: float) -> list[float]:
-    """Rising places moved apart to at least `pitch`, near where they were, between `low` and `high` if they fit."""
-    if not places:
-        return []
-    # neighbours that crowd are pooled and shared out about their mean
-    pools: list[list[float]] = []
-    for place in places:
-        pools.append([place])
-        while len(pools) > 1 and _end(pools[-2], pitch) + pitch > _start(pools[-1], pitch):
-            last = pools.pop()
-            pools[-1] += last
-    found = [_start(pool, pitch) + k * pitch for pool in pools for k in range(len(pool))]
-    over = found[-1] - high
-    if over > 0:
-        for k in range(len(found) - 1, -1, -1):
-            found[k] = min(found[k], high - (len(found) - 1 - k) * pitch)
-    for k in range(len(found)):
-        found[k] = max(found[k], low + k * pitch)
-    return found
-
-
-def _start(pool: list[float], pitch: float) -> float:
-    return sum(pool) / len(pool) - (len(pool) - 1) * pitch / 2
-
-
-def _end(pool: list[float], pitch: float) -> float:
-    return sum(pool) / len(pool) + (len(pool) - 1) * pitch / 2
-
-
 def _running(lengths: list[Dimension], place: Layout, below: bool) -> list[Item]:
     """Running dimensions from the reference plane along one side of the part."""
     if not lengths:
@@ -168,7 +164,7 @@ def _running(lengths: list[Dimension], place: Layout, below: bool) -> list[Item]
     sign = 1 if below else -1
     edge = place.bottom if below else place.top
     line_y = edge + sign * 5.0
-    text_y = edge + sign * 11.5
+    text_y = edge + sign * RISE
     order = sorted(lengths, key=lambda d: d.z)
     xs = [frame.at(d.z, 0)[0] for d in order]
     texts = spread(xs, RUNNING_PITCH, *place.zone)
@@ -191,18 +187,18 @@ def _running(lengths: list[Dimension], place: Layout, below: bool) -> list[Item]
                 items.append(Polygon((circle((x, line_y), 0.45, 16),), BLACK))
             else:
                 items.append(arrow((x, line_y), (x - step, line_y)))
-        anchor = "end" if below else "start"
+        anchor: Anchor = "end" if below else "start"
         items.append(words((tx - 0.9, text_y), dim.words, anchor=anchor, turn=90.0))
         items.append(words((tx + 1.5, text_y), dim.name, SMALL, GREY, anchor=anchor, turn=90.0))
     return items
 
 
-def _bounding(diameters: list[Dimension], place: Layout) -> dict[Dimension, int]:
+def _bounding(diameters: list[Dimension], scale: float) -> dict[Dimension, int]:
     """Diameters that bound the part towards one end, so that a dimension line stands free: -1 rear, +1 front."""
     found: dict[Dimension, int] = {}
     outer = [d for d in diameters if d.path[-1] == "d" and "outside" in d.path and not d.inside]
     for dim in outer:
-        if 2 * dim.r * place.frame.scale < LETTER * TYPE * len(dim.words) + 7:
+        if 2 * dim.r * scale < LETTER * TYPE * len(dim.words) + 7:
             continue
         for side in (-1, 1):
             free = all(other.r < dim.r for other in outer if other is not dim and (other.z - dim.z) * side > 0)
@@ -212,11 +208,11 @@ def _bounding(diameters: list[Dimension], place: Layout) -> dict[Dimension, int]
     return found
 
 
-def _dimension_lines(bounding: dict[Dimension, int], place: Layout) -> list[Item]:
-    """Dimension lines of the bounding diameters, the smaller nearer to the part."""
+def _dimension_lines(bounding: dict[Dimension, int], place: Layout, leaders: list[Line]) -> list[Item]:
+    """Dimension lines of the bounding diameters, the smaller nearer to the part, their words clear of `leaders`."""
     items: list[Item] = []
     for side in (-1, 1):
-        x = place.left - 5 if side < 0 else place.right + 5
+        x = place.left - FIRST_LINE if side < 0 else place.right + FIRST_LINE
         for dim in sorted((d for d, s in bounding.items() if s == side), key=lambda d: d.r):
             upper, lower = place.frame.at(dim.z, dim.r), place.frame.at(dim.z, -dim.r)
             ends = (x, upper[1]), (x, lower[1])
@@ -224,56 +220,52 @@ def _dimension_lines(bounding: dict[Dimension, int], place: Layout) -> list[Item
                 items.append(Line(((corner[0], corner[1]), (end[0] + side * 1.2, end[1])), BLACK, NARROW))
             items.append(Line(ends, BLACK, NARROW))
             items += [arrow(ends[0], ends[1]), arrow(ends[1], ends[0])]
-            long = LETTER * max(TYPE * len(dim.words), SMALL * len(dim.name)) / 2
-            low, high = place.frame.y - long, place.frame.y + long
-            # no line may cross the words (ISO 129-1): leaders are interrupted here
+            long = words_length(dim.words, dim.name) / 2
+            crossed = [span for line in leaders for span in heights(line, x - 3.1, x + 2.6)]
+            y = clearest(place.frame.y, long + 0.8, upper[1] + 2.6, lower[1] - 2.6, crossed)
+            # no line may cross the words (ISO 129-1): a leader that no place avoids is interrupted here
             for near, far in ((x - 3.1, x - 0.4), (x + 0.4, x + 2.6)):
-                items.append(Polygon((((near, low), (far, low), (far, high), (near, high)),), WHITE))
-            items.append(words((x - 1.7, place.frame.y), dim.words, anchor="middle", turn=90.0))
-            items.append(words((x + 1.4, place.frame.y), dim.name, SMALL, GREY, anchor="middle", turn=90.0))
-            x += side * 7.5
+                items.append(Polygon((((near, y - long), (far, y - long), (far, y + long), (near, y + long)),), WHITE))
+            items.append(words((x - 1.7, y), dim.words, anchor="middle", turn=90.0))
+            items.append(words((x + 1.4, y), dim.name, SMALL, GREY, anchor="middle", turn=90.0))
+            x += side * LINE_PITCH
     return items
 
 
-class _Leader(NamedTuple):
-    """A leader: the point it shows on paper, its words and their explanation."""
-
-    at: Point
-    words: str
-    name: str
-
-
-def _leaders(half: Half, diameters: list[Dimension], place: Layout, inset: tuple[float, float]) -> list[Item]:
-    """Leaders with their words in a column on either side; `inset`: room the dimension lines take there [mm]."""
+def _leaders(half: Half, diameters: list[Dimension], place: Layout) -> list[Item]:
+    """Leaders with their words in a column on either side."""
     shown = [
-        _Leader(place.frame.at(d.z, d.r if d.inside else -d.r), d.words, d.name) for d in diameters
+        Leader(place.frame.at(d.z, d.r if d.inside else -d.r), d.words, d.name) for d in diameters
     ]
     shown += _thread_leaders(half, place)
     shown.sort(key=lambda leader: leader.at[0])
     # the frontmost go to the right, so that both columns are of a length
     half_way = (len(shown) + 1) // 2
     items: list[Item] = []
-    low, high = BORDER + 6, place.height - BORDER - FOOT - 6
-    for side, column in ((-1, shown[:half_way]), (1, shown[half_way:])):
-        column = sorted(column, key=lambda leader: (leader.at[1], -side * leader.at[0]))
-        ys = spread([leader.at[1] for leader in column], LEADER_PITCH, low, high)
-        if side < 0:
-            x = min(place.left - 9 - inset[0], place.zone[0] - 5)
-        else:
-            x = max(place.right + 9 + inset[1], place.zone[1] + 5)
-        for leader, y in zip(column, ys, strict=True):
-            length = LETTER * max(TYPE * len(leader.words), SMALL * len(leader.name))
+    for side, x, column in ((-1, place.columns[0], shown[:half_way]), (1, place.columns[1], shown[half_way:])):
+        # led away from the axis, so that no leader lies along an edge
+        wanted = [
+            leader.at[1] + math.copysign(LEAN, leader.at[1] - place.frame.y - 1e-6) * abs(x - leader.at[0])
+            for leader in column
+        ]
+        order = sorted(range(len(column)), key=lambda k: wanted[k])
+        # between the words of the running dimensions above and below, unless so many need more room
+        most = (len(column) - 1) * LEADER_PITCH / 2
+        low, high = min(place.top - 9, place.frame.y - most), max(place.bottom + 9, place.frame.y + most)
+        ys = spread([wanted[k] for k in order], LEADER_PITCH, low, high)
+        for leader, y in zip(uncrossed([column[k] for k in order], x, ys), ys, strict=True):
+            length = words_length(leader.words, leader.name)
             items.append(Line((leader.at, (x, y), (x + side * length, y)), BLACK, NARROW))
             items.append(arrow(leader.at, (x, y), 1.9))
-            anchor = "end" if side < 0 else "start"
+            anchor: Anchor = "end" if side < 0 else "start"
             items.append(words((x + side * 0.8, y - 1.5), leader.words, anchor=anchor))
             items.append(words((x + side * 0.8, y + 1.3), leader.name, SMALL, GREY, anchor=anchor))
     return items
 
 
-def _thread_leaders(half: Half, place: Layout) -> list[_Leader]:
+def _thread_leaders(half: Half, place: Layout) -> list[Leader]:
     """Designations of the coupling threads, on their crests."""
-    found: list[_Leader] = []
+    found: list[Leader] = []
     bodies = [(half.shell, half.shell.outside, half.thread, False)]
     if half.nut is not None:
         bodies.append((half.nut.body, half.nut.body.inside, half.nut.thread, True))
@@ -285,7 +277,7 @@ def _thread_leaders(half: Half, place: Layout) -> list[_Leader]:
                 z = (surface.z_front + surface.z_back) / 2
                 above = inside or covered(half, "shell", z, surface.r_front)
                 at = place.frame.at(z, surface.r_front if above else -surface.r_front)
-                found.append(_Leader(at, thread_words(thread), "coupling thread"))
+                found.append(Leader(at, thread_words(thread), "coupling thread"))
     return found
 
 
@@ -366,7 +358,7 @@ def _views(half: Half, place: Layout) -> list[Item]:
             outline = frame.all(region.outline)
             for lean in (45.0, -45.0):
                 items += [inked(line) for line in hatch((outline,), 1.6, lean, BLACK, NARROW)]
-    items += [inked(item) for item in face.parts(half, place.face_at, frame.scale)]
+    items += [inked(_upright(item, place.face_at)) for item in face.parts(half, place.face_at, frame.scale)]
     dash = (6.0, 1.0, 1.0, 1.0)
     x, y = place.face_at
     items.append(Line(((place.left - 3, frame.y), (place.right + 3, frame.y)), BLACK, NARROW, dash))
@@ -376,6 +368,18 @@ def _views(half: Half, place: Layout) -> list[Item]:
     items.append(Line(ends, BLACK, NARROW, (6.0, 1.0, 1.0, 1.0, 1.0, 1.0)))
     items.append(words((x, y + reach + 7), "face on", TYPE, GREY, anchor="middle"))
     return items
+
+
+def _upright(item: Item, axis: Point) -> Item:
+    """A shape seen face on with what the section shows on top turned upwards, a quarter turn to the left."""
+
+    def turned(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((axis[0] + y - axis[1], axis[1] - (x - axis[0])) for x, y in points)
+
+    if isinstance(item, Polygon):
+        return item._replace(outlines=tuple(turned(outline) for outline in item.outlines))
+    assert isinstance(item, Line)
+    return item._replace(points=turned(item.points))
 
 
 def dimensioned(half: Half, scale: float | None = None) -> Drawing:
@@ -389,16 +393,16 @@ def dimensioned(half: Half, scale: float | None = None) -> Drawing:
     found = dimensions(half)
     lengths = [d for d in found if d.kind == "length"]
     diameters = [d for d in found if d.kind == "diameter"]
-    bounding = _bounding(diameters, place)
-    inset = tuple(sum(s == side for s in bounding.values()) * 7.5 for side in (-1, 1))
+    bounding = _bounding(diameters, scale)
     border = ((BORDER, BORDER), (place.width - BORDER, BORDER),
               (place.width - BORDER, place.height - BORDER), (BORDER, place.height - BORDER))  # fmt: skip
     items: list[Item] = [Polygon((border,), None, BLACK, 0.7)]
     items += _views(half, place)
     items += _running([d for d in lengths if d.inside], place, below=False)
     items += _running([d for d in lengths if not d.inside], place, below=True)
-    items += _leaders(half, [d for d in diameters if d not in bounding], place, (inset[0], inset[1]))
-    items += _dimension_lines(bounding, place)
+    leaders = _leaders(half, [d for d in diameters if d not in bounding], place)
+    items += leaders
+    items += _dimension_lines(bounding, place, [item for item in leaders if isinstance(item, Line)])
     items += _notes([d for d in found if d.kind == "note"], place)
     items += _title(half, scale, place)
     title = f"{half.name}, dimensioned drawing, scale {scale:g} : 1"

@@ -58,7 +58,9 @@ def measure_words(measure: Measure, sign: str = "", with_mm: bool = False) -> st
     bare = measure.unit == "relative" or (measure.unit == "mm" and not with_mm)
     unit = "" if bare else f" {measure.unit}"
     limits = ""
-    if measure.min is not None and measure.max is not None:
+    if measure.min is not None and measure.min == measure.max:
+        limits = ""
+    elif measure.min is not None and measure.max is not None:
         limits = f" ({number(measure.min)} to {number(measure.max)})"
     elif measure.max is not None:
         limits = f" (max. {number(measure.max)})"

@@ -131,7 +131,7 @@ def hatch(
     return lines
 
 
-def _dashes(points: tuple[Point, ...], dash: tuple[float, ...]) -> list[tuple[Point, ...]]:
+def dashes(points: tuple[Point, ...], dash: tuple[float, ...]) -> list[tuple[Point, ...]]:
     """A line broken into its visible strokes."""
     strokes: list[tuple[Point, ...]] = []
     index, left, shown = 0, dash[0], True
@@ -220,7 +220,7 @@ class Drawing(msgspec.Struct, frozen=True):
                         closed = px((*outline, outline[0], outline[1]))
                         draw.line(closed, fill=item.stroke, width=max(1, round(item.width * k)), joint="curve")
             elif isinstance(item, Line):
-                strokes = _dashes(item.points, item.dash) if item.dash else [item.points]
+                strokes = dashes(item.points, item.dash) if item.dash else [item.points]
                 for stroke in strokes:
                     draw.line(px(stroke), fill=item.stroke, width=max(1, round(item.width * k)), joint="curve")
             else:

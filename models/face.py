@@ -10,12 +10,15 @@ from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, circle
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.profile import Role, regions, surfaces
 from coaxtell.models.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
+from coaxtell.models.solid import ramp_reach
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""
 KNURL_TICKS = 60
 
 
+SLEEVE_TURN = math.radians(-20)
+"""How far a bayonet sleeve, which turns freely, is drawn turned: whole at the cut, its slots in sight."""
 HOLLOW = "#2B2115"
 """A hole that no light reaches."""
 
@@ -76,26 +79,42 @@ def _in_the_hole(half: Half, outer: float, z: float) -> bool:
 def _layers(half: Half) -> list[_Layer]:
     front = max(z for region in regions(half) for z, _ in region.outline)
     layers: list[_Layer] = []
+    squares = _squares(half)
     for region in regions(half):
         if region.role == "lug":
             continue
         for inner, outer, z in _front(region.outline):
-            ring = (circle((0, 0), outer), circle((0, 0), inner)) if inner > 1e-9 else (circle((0, 0), outer),)
+            # a square is flat to its corners: no circle shows on it, as the chamfer does on a hexagon
+            square = any(abs(at - z) < 1e-6 and abs(flat - outer) < 1e-6 for at, flat in squares)
+            edge = _polygon(4, outer, 2 * cuts.CORNER * outer) if square else circle((0, 0), outer)
+            ring = (edge, circle((0, 0), inner)) if inner > 1e-9 else (edge,)
             hollow = region.role == "socket" and _in_the_hole(half, outer, z)
             layers.append(_Layer(z, ring, HOLLOW if hollow else _shade(fill(half, region.role), front - z)))
+    for role, body, thread in _bodies(half):
+        mouth = surfaces(body, body.inside, thread, inside=True)[0].r_front
+        for z, form, flat in _forms(body, thread):
+            sides = 6 if form == "hex" else 4
+            corner = flat / math.cos(math.pi / 6) if form == "hex" else 2 * cuts.CORNER * flat
+            colour = _shade(fill(half, role), front - z + (1.5 if form == "hex" else 0.0))
+            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), colour))
+    return sorted(layers, key=lambda layer: layer.z)
+
+
+def _bodies(half: Half) -> list[tuple[Role, Turned, Thread | None]]:
+    """The turned bodies of a half with their roles and threads."""
     bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
     if half.housing is not None:
         bodies.append(("housing", half.housing, None))
     if half.nut is not None:
         bodies.append(("nut", half.nut.body, half.nut.thread))
-    for role, body, thread in bodies:
-        mouth = surfaces(body, body.inside, thread, inside=True)[0].r_front
-        for z, form, flat in _forms(body, thread):
-            sides = 6 if form == "hex" else 4
-            corner = flat / math.cos(math.pi / 6) if form == "hex" else 2 * cuts.CORNER * flat
-            colour = _shade(fill(half, role), front - z + 1.5)
-            layers.append(_Layer(z - 1e-3, (_polygon(sides, flat, corner), circle((0, 0), mouth)), colour))
-    return sorted(layers, key=lambda layer: layer.z)
+    return bodies
+
+
+def _squares(half: Half) -> list[tuple[float, float]]:
+    """Front z and half width over flats of the square steps [mm]."""
+    return [
+        (z, flat) for _, body, thread in _bodies(half) for z, form, flat in _forms(body, thread) if form == "square"
+    ]
 
 
 def _forms(body: Turned, thread: Thread | None) -> list[tuple[float, str, float]]:
@@ -136,6 +155,25 @@ def _studs(half: Half, at: Point, scale: float) -> list[Item]:
         box = ((inner, -wide), (tip, -wide), (tip, wide), (inner, wide))
         points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in box)
         items.append(Polygon((points,), FILLS["lug"], INK, 0.2))
+    return items
+
+
+def _slot_mouths(half: Half, at: Point, scale: float) -> list[Item]:
+    """Mouths of the bayonet slots in the sleeve's rim."""
+    if half.nut is None or half.nut.ramps is None:
+        return []
+    ramps = half.nut.ramps
+    inner, outer = surfaces(half.nut.body, half.nut.body.inside, None, inside=True)[0].r_front, ramp_reach(half)
+    wide = ramps.width.nominal / 2
+    colour = _shade(fill(half, "nut"), 15.0)
+    items: list[Item] = []
+    for k in range(ramps.count):
+        turn = SLEEVE_TURN + math.tau * k / ramps.count
+        c, s = math.cos(turn), math.sin(turn)
+        corners = ((inner, -wide), (outer, -wide), (outer, wide), (inner, wide))
+        sides = [(math.sqrt(r * r - v * v), v) for r, v in corners]
+        points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in sides)
+        items.append(Polygon((points,), colour, INK, 0.2))
     return items
 
 
@@ -183,7 +221,7 @@ def parts(half: Half, at: Point, scale: float) -> list[Item]:
             tuple((at[0] + scale * x, at[1] - scale * y) for x, y in outline) for outline in layer.outlines
         )
         items.append(Polygon(outlines, layer.fill, INK, 0.2))
-    return items + _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
+    return items + _slot_mouths(half, at, scale) + _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
 
 
 def face_on(half: Half, scale: float | None = None) -> Drawing:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
 
-from coaxtell.models.drawing import Drawing, Item, Line, Polygon, Text
+from coaxtell.models.drawing import Drawing, Item, Line, Polygon, Text, dashes
 from coaxtell.pages.look import font_file, rgb
 from coaxtell.pages.sheet import FAMILY
 
@@ -42,11 +42,9 @@ def _put(pdf: FPDF, item: Item, x: float, y: float) -> None:
     elif isinstance(item, Line):
         pdf.set_draw_color(*rgb(item.stroke))
         pdf.set_line_width(item.width)
-        if item.dash:
-            pdf.set_dash_pattern(dash=item.dash[0], gap=item.dash[1])
-        pdf.polyline([(px + x, py + y) for px, py in item.points])
-        if item.dash:
-            pdf.set_dash_pattern()
+        # stroke by stroke: a PDF library that knows one dash and one gap cannot write a chain line
+        for stroke in dashes(item.points, item.dash) if item.dash else [item.points]:
+            pdf.polyline([(px + x, py + y) for px, py in stroke])
     else:
         _area(pdf, item, x, y)
 

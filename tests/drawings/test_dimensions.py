@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 import pytest
 
 from coaxtell.models import numbers
-from coaxtell.models.dimensioned import NARROW, SHEETS, WIDE, best_scale, dimensioned, spread
+from coaxtell.models.annotation import NARROW, WIDE, spread
+from coaxtell.models.dimensioned import SHEETS, best_scale, dimensioned
 from coaxtell.models.dimensions import dimensions, measure_words
-from coaxtell.models.drawing import Drawing, Line, Polygon, Text
+from coaxtell.models.drawing import Drawing, Line, Point, Polygon, Text, font
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Grade, Measure
 from tests.halves import all_halves, half
@@ -98,13 +100,61 @@ def test_lines_have_the_two_widths_of_iso_128() -> None:
     assert {i.width for i in drawing.items if isinstance(i, Line)} == {NARROW}
 
 
+def box(item: Text) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of words on paper [mm], by the widths of their letters and the height of capitals."""
+    size = 100
+    along = item.size * font(size).getlength(item.words) / size
+    first = {"start": 0.0, "middle": -along / 2, "end": -along}[item.anchor]
+    high = 0.36 * item.size
+    x, y = item.at
+    if item.turn:
+        return x - high, y - first - along, x + high, y - first
+    return x + first, y - high, x + first + along, y + high
+
+
+def leaders(drawing: Drawing) -> list[Line]:
+    """Leaders are the lines that end in a level stretch under their words."""
+    lines = [i for i in drawing.items if isinstance(i, Line) and len(i.points) == 3]
+    return [i for i in lines if i.points[1][1] == i.points[2][1]]
+
+
+def side_of(p: Point, q: Point, r: Point) -> float:
+    return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+
+@pytest.mark.parametrize("half_id", all_halves())
+def test_no_leader_crosses_another(half_id: str) -> None:
+    found = leaders(dimensioned(half(half_id)))
+    assert found
+    for k, one in enumerate(found):
+        a, b = one.points[:2]
+        for other in found[k + 1 :]:
+            c, d = other.points[:2]
+            apart = side_of(a, b, c) * side_of(a, b, d) >= 0 or side_of(c, d, a) * side_of(c, d, b) >= 0
+            assert apart, (one, other)
+
+
+def test_few_leaders_lie_level() -> None:
+    """ISO 128-2 keeps leaders off the directions of edges; one in nine still runs within 3 degrees of level."""
+    level = every = 0
+    for half_id in all_halves():
+        for line in leaders(dimensioned(half(half_id))):
+            (x0, y0), (x1, y1) = line.points[:2]
+            every += 1
+            level += abs(y1 - y0) < math.tan(math.radians(3)) * abs(x1 - x0)
+    assert level < 0.12 * every
+
+
 @pytest.mark.parametrize("half_id", all_halves())
 def test_the_drawing_stays_on_its_sheet_and_words_do_not_cover_each_other(half_id: str) -> None:
     drawing = dimensioned(half(half_id))
     assert (drawing.width_mm, drawing.height_mm) in SHEETS
-    texts = [i for i in drawing.items if isinstance(i, Text)]
-    places = Counter((round(t.at[0], 1), round(t.at[1], 1)) for t in texts)
-    assert max(places.values()) == 1
+    boxes = [(i.words, box(i)) for i in drawing.items if isinstance(i, Text)]
+    for k, (said, (left, top, right, bottom)) in enumerate(boxes):
+        inside = (left > 8, top > 8, right < drawing.width_mm - 8, bottom < drawing.height_mm - 8)
+        assert all(inside), said
+        for other, (x0, y0, x1, y1) in boxes[k + 1 :]:
+            assert x1 <= left or right <= x0 or y1 <= top or bottom <= y0, (said, other)
     for item in drawing.items:
         if not isinstance(item, Text):
             runs = item.outlines if isinstance(item, Polygon) else (item.points,)
