@@ -55,7 +55,7 @@ def measured(started: float) -> None:
     print(f"{'screen driver':<44}{pygame.display.get_driver():>12}")
     print(f"{'window usable after':<44}{usable:>10.2f} s   goal 2.00")
     print(f"{'first picture after':<44}{first:>10.2f} s   goal {usable + 2:.2f}")
-    while pictures._wanted or pictures._under_way:
+    while pictures.busy:
         window.step()
     box = app.room.bench
     x, y = box.x + box.w / 2, box.y + box.h / 2

@@ -67,8 +67,14 @@ CUT_COLOURS: dict[str, tuple[float, float, float]] = {
 """Colour of a cut face by role, the same as in the drawings."""
 
 
-def look(part: Part) -> Look:
-    """How a part takes the light: by its material, plastic by its colour."""
+CLAY = Look((0.13, 0.135, 0.14), 0.0, 0.7)
+"""How the parts look that a picture leaves in the background: matt and without a colour of their own."""
+
+
+def look(part: Part, lit: frozenset[str] | None = None) -> Look:
+    """How a part takes the light: by its material, plastic by its colour; as clay where only others are lit."""
+    if lit is not None and part.role not in lit:
+        return CLAY
     if part.material == "plastic":
         return Look(plastics.linear(part.colour), 0.0, 0.45)
     return LOOKS[part.material]
@@ -291,7 +297,7 @@ class Studio:
         return actor
 
 
-def _split_cut(part: Part) -> list[Placed]:
+def _split_cut(part: Part, lit: frozenset[str] | None) -> list[Placed]:
     """A part with its quarter cut away: the outside as it is, the cut faces in their section colour."""
     points, faces = quarter_away((part.points, part.faces))
     if not len(faces):
@@ -300,14 +306,16 @@ def _split_cut(part: Part) -> list[Placed]:
     cut = np.zeros(len(faces), dtype=bool)
     for axis, other in ((0, 1), (1, 0)):
         cut |= (np.abs(corners[:, :, axis]).max(axis=1) < 1e-7) & (corners[:, :, other].min(axis=1) > -1e-7)
-    found = [Placed(points, faces[~cut], look(part), True)]
+    own = look(part, lit)
+    found = [Placed(points, faces[~cut], own, True)]
     if cut.any():
-        found.append(Placed(points, faces[cut], Look(CUT_COLOURS[part.role], 0.0, 1.0), False))
+        face = own if own is CLAY else Look(CUT_COLOURS[part.role], 0.0, 1.0)
+        found.append(Placed(points, faces[cut], face, own is CLAY))
     return found
 
 
-def _group(half: Half, view: View) -> list[Placed]:
-    """The parts of a half lying with its front edge on z = 0 and its lowest point on y = 0."""
+def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Placed]:
+    """The parts of a half lying with its front edge on z = 0 and its lowest point on y = 0; those not `lit` as clay."""
     parts = solid(half)
     everything = np.concatenate([part.points for part in parts])
     move = np.array([0.0, -everything[:, 1].min(), -everything[:, 2].max()])
@@ -316,9 +324,9 @@ def _group(half: Half, view: View) -> list[Placed]:
         if part.moving and half.nut is not None and half.nut.ramps is not None:
             part = msgspec.structs.replace(part, points=part.points @ SLEEVE_TURN)
         if view == "cut":
-            placed += _split_cut(part)
+            placed += _split_cut(part, lit)
         else:
-            placed.append(Placed(part.points, part.faces, look(part), True))
+            placed.append(Placed(part.points, part.faces, look(part, lit), True))
     return [p._replace(points=p.points + move) for p in placed]
 
 
@@ -340,7 +348,7 @@ def picture(
         with Studio() as own:
             return picture(halves, view, width, height, studio=own, theme=theme, names=names)
     eye = camera(view)
-    groups = [_group(half, view) for half in halves]
+    groups = [lying(half, view) for half in halves]
     layout = bench.lay_out(
         [np.concatenate([p.points for p in group]) for group in groups],
         eye.right, eye.up, (width, height), names,

@@ -29,22 +29,31 @@ def camera_at(azimuth: float, elevation: float) -> Camera:
     return Camera(right, np.cross(eye, right), eye)
 
 
-def standing(half: Half, cut: bool) -> list[Placed]:
-    """The parts of a half, whole or with a quarter cut away, with the middle of the half at the origin."""
-    parts = picture._group(half, "cut" if cut else "three-quarter")
-    points = np.concatenate([part.points for part in parts])
-    middle = (points.min(axis=0) + points.max(axis=0)) / 2
-    return [part._replace(points=part.points - middle) for part in parts]
-
-
 class Pose(NamedTuple):
-    """From where a half is seen [deg], whether cut, and how large: square side [px] and scale [px per mm]."""
+    """From where a half is seen [deg], whether cut, and how large: square side [px] and scale [px per mm].
+
+    `lit` names the roles whose parts keep their own look while the others turn to clay; empty keeps all. A `near`
+    picture has the middle of the mating face in its middle, else that of the whole half.
+    """
 
     azimuth: float
     elevation: float
     cut: bool
     side: int
     px_per_mm: float
+    lit: frozenset[str] = frozenset()
+    near: bool = False
+
+
+def standing(half: Half, cut: bool, lit: frozenset[str] = frozenset(), near: bool = False) -> list[Placed]:
+    """The parts of a half, whole or with a quarter cut away, with its middle or that of its face at the origin."""
+    parts = picture.lying(half, "cut" if cut else "three-quarter", lit or None)
+    points = np.concatenate([part.points for part in parts])
+    low, high = points.min(axis=0), points.max(axis=0)
+    middle = (low + high) / 2
+    if near:
+        middle[2] = high[2]
+    return [part._replace(points=part.points - middle) for part in parts]
 
 
 def reach(half: Half) -> float:
@@ -69,12 +78,13 @@ class Turntable(Studio):
         self._tones.ReleaseGraphicsResources(self._window)
         super().close()
 
-    def _put(self, key: tuple[object, ...], half: Half, cut: bool) -> None:
+    def _put(self, half: Half, pose: Pose) -> None:
         """Stand a half on the table, where it is not there already."""
+        key = (half.id, half.finish, pose.cut, pose.lit, pose.near)
         if key == self._standing:
             return
         self._clear()
-        self._parts = standing(half, cut)
+        self._parts = standing(half, pose.cut, pose.lit, pose.near)
         self._standing = key
 
     def _clear(self) -> None:
@@ -86,7 +96,7 @@ class Turntable(Studio):
     def full(self, half: Half, pose: Pose) -> Rgba:
         """The half in full quality, red green blue and cover, square; raises RuntimeError where nothing is drawn."""
         self._clear()
-        parts = standing(half, pose.cut)
+        parts = standing(half, pose.cut, pose.lit, pose.near)
         eye = camera_at(pose.azimuth, pose.elevation)
         colour, cover = self.render(parts, eye, np.zeros(3), pose.px_per_mm, (pose.side, pose.side))
         found = np.zeros((pose.side, pose.side, 4), dtype=np.uint8)
@@ -98,7 +108,7 @@ class Turntable(Studio):
 
     def quick(self, half: Half, pose: Pose) -> Rgba:
         """The half at once: no shaded corners, no smoothed edges."""
-        self._put((half.id, pose.cut), half, pose.cut)
+        self._put(half, pose)
         if not self._actors:
             self._actors = [self._actor(part) for part in self._parts]
         eye = camera_at(pose.azimuth, pose.elevation)

@@ -102,7 +102,7 @@ def main() -> None:
                 app.arrange()
                 app.show(target)
                 pictures.poll()
-                if not pictures.busy and not pictures._wanted:
+                if not pictures.busy:
                     break
                 time.sleep(0.02)
             app.show(target)

@@ -58,7 +58,7 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Ima
     if look.finish:
         halves = [msgspec.structs.replace(half, finish=look.finish) for half in halves]
     eye = camera_at(look.azimuth, look.elevation)
-    groups = [picture._group(half, "three-quarter") for half in halves]
+    groups = [picture.lying(half, "three-quarter") for half in halves]
     layout = bench.lay_out(
         [np.concatenate([part.points for part in group]) for group in groups], eye.right, eye.up, size, False
     )

@@ -251,6 +251,8 @@ class App:
             return
         if event.type in (pygame.KEYDOWN, pygame.MOUSEBUTTONUP, pygame.TEXTINPUT):
             self.keep()
+            # what is shown next asks for its own pictures
+            self.desk.pictures.forget()
         if event.type != pygame.MOUSEMOTION or self._held is not None or self._hover_changed:
             self.arrange()
 

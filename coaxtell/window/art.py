@@ -26,6 +26,8 @@ CORNERS = {"hex": 2 / math.sqrt(3), "square": math.sqrt(2)}
 def _outsides(half: Half) -> list[tuple[float, str]]:
     """Largest radius and form of each outside surface [mm]."""
     bodies = [(half.shell, half.thread)] + ([(half.nut.body, half.nut.thread)] if half.nut is not None else [])
+    if half.housing is not None:
+        bodies.append((half.housing, None))
     return [
         (max(s.r_front, s.r_back), s.form)
         for body, thread in bodies
@@ -33,14 +35,19 @@ def _outsides(half: Half) -> list[tuple[float, str]]:
     ]
 
 
+FACE_SHARE = 0.3
+"""The front of a half that a person takes for its face, as a share of its length: flanges lie behind it."""
+
+
 class Extent:
-    """How far a half reaches: rear, front [z, mm], widest radius, and the ball it turns in [mm]."""
+    """How far a half reaches: rear, front [z, mm], widest radius, that of its face, and the ball it turns in [mm]."""
 
     def __init__(self, half: Half) -> None:
         """Measured on its regions."""
         points = [p for region in regions(half) for p in region.outline]
         self.rear, self.front = min(z for z, _ in points), max(z for z, _ in points)
         self.radius = max(r for _, r in points)
+        self.face = max(r for z, r in points if z >= self.front - FACE_SHARE * self.length)
         corners = [r * CORNERS.get(form, 1.0) for r, form in _outsides(half)]
         self.reach = math.hypot(self.length / 2, max([self.radius, *corners])) + 0.2
 
@@ -65,8 +72,24 @@ class Art:
             found = self._extents[half.id] = Extent(half)
         return found
 
+    def cut_open(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:
+        """A half cut open, x along its axis (towards +1: face to the right), y down [mm]: inside walls, then cuts."""
+        key = ("cut open", half.id, palette.tone, towards)
+        found = self._made.get(key)
+        if found is None:
+            found = self._made[key] = self.inside(half, palette, towards) + self.section(half, palette, towards)
+        return found
+
+    def inside(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:
+        """The inside walls that are seen behind the cut: of a pair, both halves' lie behind both halves' cuts."""
+        key = ("inside", half.id, palette.tone, towards)
+        found = self._made.get(key)
+        if found is None:
+            found = self._made[key] = tuple(_walls(half, palette, towards))
+        return found
+
     def section(self, half: Half, palette: Palette, towards: int = 1, turn: float = 0.0) -> tuple[Patch, ...]:
-        """A half cut open, x along its axis (towards +1: face to the right), y down [mm]; the nut turned [turns]."""
+        """The cut faces of a half; the nut turned [turns]."""
         place = round(turn * NUT_STEPS) % NUT_STEPS
         key = ("section", half.id, palette.tone, towards, place)
         found = self._made.get(key)
@@ -105,7 +128,7 @@ def _mirrored(points: tuple[Point, ...] | list[Point], towards: int, sign: int) 
 
 
 def _section(half: Half, palette: Palette, towards: int, turn: float) -> list[Patch]:
-    found = _walls(half, palette, towards)
+    found: list[Patch] = []
     for sign in (1, -1):
         angle = 0.0 if sign > 0 else math.pi
         for region in cut_regions(half, angle, math.tau * turn):

@@ -15,6 +15,7 @@ from coaxtell.window.art import Art
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.pictures import Pictures
 from coaxtell.window.settings import Settings, documents, folder
+from coaxtell.window.spoken import speaker
 from coaxtell.window.theme import MOTION_S, PALETTES, Palette
 
 T = TypeVar("T")
@@ -62,6 +63,8 @@ class Desk:
         self.go: Callable[[str], None] = lambda name: None
         self.display = "0"
         self.art = Art()
+        self.spoken = speaker(self.tables.halves)
+        """Puts names in place of ids in a sentence."""
         self._matings: dict[tuple[str, str, bool], Mating] = {}
 
     @property

@@ -7,6 +7,7 @@ import math
 from coaxtell.models.half import Half
 from coaxtell.models.outlines import meshing_turn, overlaps
 from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.window import pair_view
 from coaxtell.window.bench import scale_bar
 from coaxtell.window.desk import Desk
 from coaxtell.window.geometry import Box
@@ -72,11 +73,8 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
     middle = (a.rear + distance - b.rear) / 2
     left, axis = room.x + room.w / 2 - middle * per_mm, room.y + room.h / 2
     pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
-    for half, other, towards, x, ext in ((one, two, 1, left, a), (two, one, -1, left + distance * per_mm, b)):
-        turn = meshing_turn(half, other, distance) / math.tau
-        x0 = x + (ext.rear if towards > 0 else -ext.front) * per_mm
-        area = Box(x0, axis - ext.radius * per_mm, ext.length * per_mm, 2 * ext.radius * per_mm)
-        pen.shape(desk.art.section(half, pen.palette, towards, turn), (x, axis), per_mm, area, half.id)
+    turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
+    pair_view.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
     if distance <= told.stop_mm + 1e-6:
         _overlap(pen, one, two, left, axis, per_mm)
     pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)

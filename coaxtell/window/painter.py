@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import OrderedDict
 from collections.abc import Iterable
 from itertools import pairwise
 
@@ -12,6 +11,7 @@ import pygame.gfxdraw
 
 from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
+from coaxtell.window.held import Held
 from coaxtell.window.pen import (
     Call,
     Curve,
@@ -35,32 +35,6 @@ HELD_PIXELS = 24_000_000
 """Pixels of ready shapes and words kept for the next frame."""
 FINE_FROM = 7.0
 """Fewest pixels per mm at which the 1 mm lines are drawn."""
-
-
-class Held:
-    """Ready surfaces by what they show; the ones not used longest go first."""
-
-    def __init__(self, pixels: int) -> None:
-        """Room for so many pixels."""
-        self._room = pixels
-        self._used = 0
-        self._surfaces: OrderedDict[object, pygame.Surface] = OrderedDict()
-
-    def get(self, key: object) -> pygame.Surface | None:
-        """The surface, or none."""
-        found = self._surfaces.get(key)
-        if found is not None:
-            self._surfaces.move_to_end(key)
-        return found
-
-    def put(self, key: object, surface: pygame.Surface) -> pygame.Surface:
-        """Keep a surface and give it back."""
-        self._surfaces[key] = surface
-        self._used += surface.get_width() * surface.get_height()
-        while self._used > self._room and len(self._surfaces) > 1:
-            _, old = self._surfaces.popitem(last=False)
-            self._used -= old.get_width() * old.get_height()
-        return surface
 
 
 class Painter:

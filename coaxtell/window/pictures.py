@@ -1,7 +1,7 @@
 """Pictures for the scenes: ready ones at once, others as the worker makes them; the window never waits.
 
-One job is under way at a time. Turning comes first and only its newest place counts, then what is looked at in full,
-then the small ones on cards.
+One job is under way at a time. Turning comes first and only its newest place counts, then a quick sketch of whatever
+has no picture yet, then all in full in the order they were wanted.
 """
 
 from __future__ import annotations
@@ -17,12 +17,13 @@ from pathlib import Path
 import pygame
 
 from coaxtell.models.half import Half
+from coaxtell.window.held import Held
 from coaxtell.window.render_worker import Done, Job, file_of, marks_of, work
 
 LARGEST = 1600
 """Largest side of a picture [px]."""
-HELD = 96
-"""Pictures kept at hand."""
+HELD_PIXELS = 20_000_000
+"""Pixels of pictures kept at hand."""
 START_S = 60.0
 """How long the worker may take to say that it stands [s]."""
 
@@ -58,6 +59,9 @@ class Pictures:
         """The newest picture of a half that turns, of whatever quality."""
         return None
 
+    def forget(self) -> None:
+        """Nothing is wanted any more but what the next frame asks for."""
+
     def close(self) -> None:
         """Leave nothing running."""
 
@@ -73,10 +77,13 @@ class Rendered(Pictures):
         self._clock = clock
         self._halves = halves
         self._marks: dict[str, str] | None = None
-        self._held: OrderedDict[Job, pygame.Surface] = OrderedDict()
+        self._held = Held(HELD_PIXELS)
         self._newest: dict[tuple[str, bool], tuple[Job, pygame.Surface]] = {}
         self._turn: Job | None = None
+        self._sketches: OrderedDict[Job, None] = OrderedDict()
         self._wanted: OrderedDict[Job, None] = OrderedDict()
+        self._turning = False
+        """Whether the job under way is one of turning."""
         self._under_way: Job | None = None
         self._standing = False
         self._begun = clock()
@@ -98,8 +105,9 @@ class Rendered(Pictures):
 
     @property
     def busy(self) -> bool:
-        """Whether a picture is under way or the worker is still starting."""
-        return self._pipe is not None and (not self._standing or self._under_way is not None)
+        """Whether a picture is under way or wanted, or the worker is still starting."""
+        wanted = self._under_way is not None or bool(self._wanted or self._sketches)
+        return self._pipe is not None and (not self._standing or wanted)
 
     @property
     def process_id(self) -> int | None:
@@ -110,7 +118,6 @@ class Rendered(Pictures):
         """The picture of a job if it is at hand or kept on disk."""
         found = self._held.get(job)
         if found is not None:
-            self._held.move_to_end(job)
             return found
         if job.quick or job in self._wanted or job == self._under_way:
             return None
@@ -125,25 +132,25 @@ class Rendered(Pictures):
             return None
         if kept.get_size() != (job.side, job.side):
             return None
-        return self._hold(job, kept)
-
-    def _hold(self, job: Job, surface: pygame.Surface) -> pygame.Surface:
-        self._held[job] = surface
-        while len(self._held) > HELD:
-            self._held.popitem(last=False)
-        return surface
+        return self._held.put(job, kept)
 
     def want(self, job: Job, first: bool = False) -> pygame.Surface | None:
-        """The picture of a job, or none yet."""
+        """The picture of a job, its sketch, or none yet."""
         found = self.ready(job)
         if found is not None or self._pipe is None or job in self._failed:
             return found
+        sketch = job._replace(quick=True)
+        found = self._held.get(sketch)
         if job != self._under_way and job not in self._wanted:
             self._wanted[job] = None
+            if found is None:
+                self._sketches[sketch] = None
         if first and job in self._wanted:
             self._wanted.move_to_end(job, last=False)
+            if sketch in self._sketches:
+                self._sketches.move_to_end(sketch, last=False)
         self._next()
-        return None
+        return found
 
     def turn(self, job: Job) -> None:
         """Make a quick picture of the newest place."""
@@ -154,18 +161,19 @@ class Rendered(Pictures):
         """The newest picture of a half that turns."""
         return self._newest.get((half_id, cut))
 
-    def forget_wanted(self) -> None:
-        """Nothing that has not been begun is wanted any more: another scene came on."""
+    def forget(self) -> None:
+        """Nothing that has not been begun is wanted any more; a half that turns goes on turning."""
         self._wanted.clear()
-        self._turn = None
+        self._sketches.clear()
 
     def _next(self) -> None:
         if self._pipe is None or not self._standing or self._under_way is not None:
             return
         job = self._turn
         self._turn = None
-        if job is None and self._wanted:
-            job, _ = self._wanted.popitem(last=False)
+        self._turning = job is not None
+        if job is None and (self._sketches or self._wanted):
+            job, _ = (self._sketches or self._wanted).popitem(last=False)
         if job is None:
             return
         try:
@@ -208,12 +216,15 @@ class Rendered(Pictures):
         assert self._memory.buf is not None
         size = job.side * job.side * 4
         surface = pygame.image.frombuffer(bytes(self._memory.buf[:size]), (job.side, job.side), "RGBA")
-        if job.quick:
+        if self._turning:
             self.quick_s = done.seconds
             self.frames += 1
         else:
-            self._hold(job, surface)
-        self._newest[(job.half_id, job.cut)] = (job, surface)
+            self._held.put(job, surface)
+            if not job.quick:
+                self._held.drop(job._replace(quick=True))
+        if not (job.near or job.lit or job.finish):
+            self._newest[(job.half_id, job.cut)] = (job, surface)
         return True
 
     def _stop(self, why: str) -> None:
@@ -241,3 +252,4 @@ class Rendered(Pictures):
             self._memory = None
         self._under_way = None
         self._wanted.clear()
+        self._sketches.clear()

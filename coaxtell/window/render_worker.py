@@ -36,6 +36,10 @@ class Job(NamedTuple):
     quick: bool
     finish: str = ""
     """Another finish than the table's; empty for its own."""
+    lit: tuple[str, ...] = ()
+    """Roles whose parts keep their look while the others turn to clay; empty for all."""
+    near: bool = False
+    """Whether the middle of the mating face is the middle of the picture, else that of the half."""
 
 
 class Done(NamedTuple):
@@ -52,6 +56,7 @@ def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
     if mark is None:
         return None
     view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f} {job.finish}"
+    view += f" {job.lit} {job.near}"
     return folder / f"{hashlib.sha256(f'{mark} {view}'.encode()).hexdigest()[:32]}.png"
 
 
@@ -132,7 +137,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
             if job is None:
                 return
             start = time.perf_counter()
-            pose = Pose(job.azimuth, job.elevation, job.cut, job.side, job.px_per_mm)
+            pose = Pose(job.azimuth, job.elevation, job.cut, job.side, job.px_per_mm, frozenset(job.lit), job.near)
             try:
                 rgba = _picture(table, _finished(halves[job.half_id], job.finish), pose, job.quick)
             except Exception as error:  # one picture that fails must not end the others

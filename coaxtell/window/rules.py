@@ -25,9 +25,14 @@ def rules(a: Half, b: Half, found: Mating) -> list[tuple[str, bool | None]]:
         if a.polarity == b.polarity
         else (f"Not one polarity: {a.polarity} and {b.polarity}.", False)
     )
-    gender = (
-        (f"Opposite gender: {a.gender} and {b.gender}.", True)
-        if a.gender != b.gender
-        else (f"Not opposite: both are {a.gender}s.", False)
-    )
-    return [family, polarity, gender]
+    return [family, polarity, _gender(a, b)]
+
+
+def _gender(a: Half, b: Half) -> tuple[str, bool | None]:
+    if a.gender == b.gender == "sexless":
+        return "Sexless: each half takes its own like.", True
+    if "sexless" in (a.gender, b.gender):
+        return f"Not opposite: {a.gender} and {b.gender}.", False
+    if a.gender == b.gender:
+        return f"Not opposite: both are {a.gender}s.", False
+    return f"Opposite gender: {a.gender} and {b.gender}.", True

@@ -104,17 +104,19 @@ class Stack:
         self.put(Button(key, Box(self.x, self.y, self.width, TARGET), words, action, kind), after)
 
     def buttons(self, items: Sequence[tuple[str, str, Action, bool]], after: float = 1) -> None:
-        """Buttons side by side in rows, as many as fit: key, words, action, whether in force."""
-        x, right = self.x, self.x + self.width
-        for key, words, action, chosen in items:
-            width = min(self.width, max(56.0, self.type.width(words, BODY, True) + 3 * STEP))
-            if x > self.x and x + width > right:
-                x = self.x
-                self.y += TARGET + STEP
-            self.widgets.append(Button(key, Box(x, self.y, width, TARGET), words, action, "plain", chosen))
-            x += width + STEP
-        if items:
-            self.y += TARGET + after * STEP
+        """Buttons of one width in rows across the column: key, words, action, whether in force."""
+        if not items:
+            return
+        widest = max(self.type.width(words, BODY, True) for _, words, _, _ in items) + 2 * STEP
+        most = max(1, int((self.width + STEP) // (widest + STEP)))
+        # as few rows as they need, filled evenly
+        lines = -(-len(items) // most)
+        across = -(-len(items) // lines)
+        width = (self.width - (across - 1) * STEP) / across
+        for i, (key, words, action, chosen) in enumerate(items):
+            box = Box(self.x + i % across * (width + STEP), self.y + i // across * (TARGET + STEP), width, TARGET)
+            self.widgets.append(Button(key, box, words, action, "plain", chosen))
+        self.y += lines * (TARGET + STEP) + (after - 1) * STEP
 
     def words_row(self, items: Sequence[tuple[str, str, Action]]) -> None:
         """Words in a row, each a way."""

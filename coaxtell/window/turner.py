@@ -133,5 +133,5 @@ class Turner:
         x, y = square.middle
         x -= (extent.front + extent.rear) / 2 * per_mm
         area = Box(square.x, y - extent.radius * per_mm, square.w, 2 * extent.radius * per_mm)
-        patches = self.desk.art.section(self.half, pen.palette)
+        patches = self.desk.art.cut_open(self.half, pen.palette)
         pen.shape(patches, (x, y), per_mm, area, f"{self.half.id} section")

@@ -156,6 +156,7 @@ class Button(Widget):
         p, box = pen.palette, self.box
         line = pen.type.line(BODY, self.kind == "action")
         top = box.y + (box.h - line) / 2
+        shown = pen.type.shortened(self.words, BODY, box.w - STEP, self.kind == "action" or self.chosen)
         if self.kind == "word":
             words = pen.words(self.words, (box.x + 4, top), BODY, p.text if mood.hovered else p.quiet)
             under = words.bottom + 1
@@ -163,7 +164,7 @@ class Button(Widget):
         elif self.kind == "action":
             ground = mixed(p.action, p.text, 0.12) if mood.hovered else p.action
             pen.fill(box, ground, CORNER)
-            pen.words(self.words, (box.x + box.w / 2, top), BODY, p.on_action, True, "middle")
+            pen.words(shown, (box.x + box.w / 2, top), BODY, p.on_action, True, "middle")
         else:
             pen.fill(box, mixed(p.raised, p.edge, 0.25) if mood.hovered else p.raised, CORNER)
             pen.frame(box, p.action if self.chosen else p.edge, 2 if self.chosen else 1)
@@ -171,7 +172,7 @@ class Button(Widget):
             if self.chosen:
                 # the mark besides the colour
                 pen.fill(Box(box.x + 10, box.bottom - 5, box.w - 20, 3), p.action, 1.5)
-            pen.words(self.words, (middle, top), BODY, p.text, self.chosen, "middle")
+            pen.words(shown, (middle, top), BODY, p.text, self.chosen, "middle")
         if mood.focused:
             focus_ring(pen, box)
 

@@ -24,7 +24,8 @@ def job(half_id: str = "sma-plug", azimuth: float = 35.0, quick: bool = False, s
 def wait(pictures: Rendered, wanted: Job) -> pygame.Surface:
     end = time.monotonic() + LONG_S
     while time.monotonic() < end:
-        found = pictures.want(wanted)
+        pictures.want(wanted)
+        found = pictures.ready(wanted)
         if found is not None:
             return found
         assert not pictures.why, pictures.why
@@ -70,6 +71,30 @@ def test_the_worker_renders_turns_keeps_and_ends(tmp_path: Path) -> None:
     assert not process.is_alive()
 
 
+def test_a_sketch_stands_in_until_the_picture_comes(tmp_path: Path) -> None:
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
+    wanted = job("tnc-plug")
+    end = time.monotonic() + LONG_S
+    found = pictures.want(wanted)
+    while found is None and time.monotonic() < end:
+        pictures.poll()
+        found = pictures.want(wanted)
+        time.sleep(0.002)
+    assert found is not None
+    assert pictures.ready(wanted) is None
+    full = wait(pictures, wanted)
+    assert pygame.image.tobytes(full, "RGBA") != pygame.image.tobytes(found, "RGBA")
+    assert pictures.want(wanted) is full
+    # what is forgotten is not made, and can be wanted again
+    pictures.want(job("n-50-plug"))
+    pictures.want(job("n-50-jack"))
+    pictures.forget()
+    assert list(pictures._wanted) == []
+    assert wait(pictures, job("n-50-jack")) is not None
+    pictures.close()
+
+
 def test_kept_pictures_show_without_the_worker(tmp_path: Path) -> None:
     pygame.display.init()
     first = Rendered(HALVES, None, tmp_path, time.monotonic)
@@ -80,6 +105,22 @@ def test_kept_pictures_show_without_the_worker(tmp_path: Path) -> None:
     # before the worker can have started
     assert again.want(wanted) is not None
     again.close()
+
+
+def test_a_picture_that_lights_one_part_leaves_the_others_without_colour(tmp_path: Path) -> None:
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
+
+    def share_of_gold(lit: tuple[str, ...]) -> float:
+        surface = wait(pictures, job("sma-jack")._replace(lit=lit))
+        pixels = pygame.surfarray.pixels3d(surface).astype(int)
+        shown = pygame.surfarray.pixels_alpha(surface) > 128
+        return float(((pixels[..., 0] - pixels[..., 2] > 40) & shown).sum() / shown.sum())
+
+    # a gilt jack: all of it shines, with only the contact lit hardly anything does, but something
+    assert share_of_gold(()) > 0.5
+    assert 0 < share_of_gold(("pin", "socket")) < 0.1
+    pictures.close()
 
 
 def test_another_number_in_a_table_is_another_picture(tmp_path: Path) -> None:

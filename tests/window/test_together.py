@@ -75,10 +75,8 @@ def test_a_slide_by_mouse_ends_at_the_stop_of_the_mating(a: str, b: str) -> None
     for _ in range(12):
         hand.drag("bench", 380, 0)
     assert shown_distance(hand) == pytest.approx(mating.stops_at_mm, abs=0.0051)
-    for reason in mating.reasons[:2]:
-        assert hand.says(reason)
-    for caution in mating.cautions:
-        assert hand.says(caution)
+    for sentence in (*mating.reasons[:2], *mating.cautions):
+        assert hand.says(hand.desk.spoken(sentence))
 
 
 def test_arrow_keys_move_by_a_tenth_and_by_a_millimetre() -> None:
@@ -162,3 +160,55 @@ def test_the_pair_comes_back_with_the_next_window() -> None:
     again = Hand("together", settings=held)
     assert (scene(again).a, scene(again).b) == ("n-50-plug", "n-75-jack")
     assert scene(again).distance == pytest.approx(scene(hand).distance)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "words", "turns"),
+    [
+        ("sma-plug", "sma-jack", "turns caught", "nut"), ("bnc-50-plug", "bnc-50-jack", "bayonet", "sleeve"),
+        ("smb-plug", "smb-jack", "snap", ""), ("smp-plug", "smp-smooth-jack", "snap", ""),
+        ("qma-plug", "qma-jack", "locking sleeve", ""), ("fakra-c-plug", "fakra-d-jack", "held by", ""),
+        ("7-mm", "7-mm", "turns caught", "nut"),
+    ],
+)  # fmt: skip
+def test_each_kind_of_coupling_says_what_holds_and_turns(a: str, b: str, words: str, turns: str) -> None:
+    hand = Hand("together")
+    scene(hand).bring(a, b)
+    hand.app.arrange()
+    hand.choose("together")
+    assert words in hand.words()
+    assert hand.says(f"Turn the {turns} on") == bool(turns)
+    mating = mate(HALVES[a], HALVES[b])
+    home = {"bayonet": "locked", "snap": "home", "locking sleeve": "locked", "held by": "nothing"}.get(words)
+    assert (home or f"{mating.turns_caught:.1f}") in hand.words().split("\n")
+    scene(hand).move_to(scene(hand).open)
+    hand.app.arrange()
+    assert {"bayonet": "open", "snap": "open", "locking sleeve": "open", "held by": "nothing"}.get(words, "0.0") in (
+        hand.words().split("\n")
+    )
+
+
+def test_sexless_halves_break_no_rule() -> None:
+    hand = Hand("together")
+    scene(hand).bring("7-mm", "7-mm")
+    hand.app.arrange()
+    assert hand.says("Sexless: each half takes its own like.")
+    scene(hand).bring("7-mm", "n-50-plug")
+    hand.app.arrange()
+    assert hand.says("Not opposite: sexless and plug.")
+
+
+def test_whatever_lies_behind_the_cut_of_one_half_hides_no_cut_of_the_other() -> None:
+    for a, b in (("sma-jack", "sma-plug"), ("sma-plug", "sma-jack"), ("7-mm", "7-mm")):
+        hand = Hand("together")
+        scene(hand).bring(a, b)
+        hand.app.arrange()
+        names = [c.name for c in hand.calls() if isinstance(c, Shape)]
+        assert max(i for i, name in enumerate(names) if name.endswith("inside")) < names.index(a)
+
+
+def test_reasons_name_halves_and_never_their_ids() -> None:
+    hand = Hand("together")
+    assert "sma-plug" in " ".join(scene(hand).found.reasons)
+    assert hand.says("the pin of the SMA plug meets the pin of the RP-SMA jack")
+    assert not hand.says("rp-sma-jack")

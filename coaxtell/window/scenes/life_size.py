@@ -111,7 +111,7 @@ class LifeSize(Scene):
         pen.shape(self.desk.art.face(half, pen.palette), (x, middle), per_mm,
                   Box(start, middle - face_w / 2, face_w, face_w), f"{half.id} face")  # fmt: skip
         left = start + face_w + gap
-        pen.shape(self.desk.art.section(half, pen.palette), (left - extent.rear * per_mm, middle), per_mm,
+        pen.shape(self.desk.art.cut_open(half, pen.palette), (left - extent.rear * per_mm, middle), per_mm,
                   Box(left, middle - face_w / 2, side_w, face_w), f"{half.id} side")  # fmt: skip
         name = f"{half.name}, 1{THIN}:{THIN}1" if self.is_set else f"{half.name}, screen not set"
         top = middle - face_w / 2 - 3 * STEP - pen.type.line(SMALL)
