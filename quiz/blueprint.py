@@ -11,12 +11,16 @@ from random import Random
 import msgspec
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import items
+from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import KIND_WORDS, Kind, Task
 from coaxtell.quiz.stock import Stock
 
 APART = 10
 """The same pair and kind never comes twice within this many items."""
+
+
+MOST_MET = 6
+"""Families that are named where there is no port list."""
 
 
 class Part(StrEnum):
@@ -27,27 +31,30 @@ class Part(StrEnum):
 
 
 class Group(msgspec.Struct, frozen=True):
-    """Tasks of one kind and sort that have one share of the draws; `weights` count the ports they touch."""
+    """Tasks of one kind whose answers are of one sort; `weights` tell how often each is drawn beside the others."""
 
     kind: Kind
     sort: str
     tasks: tuple[Task, ...]
-    weights: tuple[int, ...]
+    weights: tuple[float, ...]
 
 
 class Blueprint(msgspec.Struct, frozen=True):
     """The tasks of either class, in groups drawn with equal share of their kind."""
 
     ports: dict[str, int]
+    """How often each port stands on the site's list; empty where there is none."""
     parts: dict[Part, tuple[Group, ...]]
     widened: bool
     """True where the harmful pairs of these ports are too few, so that those of all tables join in."""
+    often: tuple[tuple[str, float], ...] = ()
+    """Without a list: the families met most, with their share of all ports."""
 
     @property
     def fingerprint(self) -> str:
         """Check sum of the tasks and their weights: a sitting goes on only on the same ones."""
         lines = [
-            f"{part.value} {group.sort} {task.key} {weight}"
+            f"{part.value} {group.sort} {task.key} {weight:.9g}"
             for part, groups in self.parts.items()
             for group in groups
             for task, weight in zip(group.tasks, group.weights, strict=True)
@@ -56,42 +63,43 @@ class Blueprint(msgspec.Struct, frozen=True):
 
 
 def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[Kind] | None = None) -> Blueprint:
-    """The blueprint of a port list (half id and count), or of all halves where none is given.
+    """The blueprint of a port list (half id and count); without one, of all halves by how often they are met.
 
     Raises InputError where the ports are too few for items that do not repeat.
     """
-    counts = dict(ports) if ports else dict.fromkeys(stock.halves, 1)
+    counts = dict(ports or {})
     for half_id in counts:
         stock.half(half_id)
-    every = items.tasks(stock, kinds)
+    every = {task: everyday.weight(stock, task, counts) for task in items.tasks(stock, kinds)}
     harm = {task for task in every if items.harmful(stock, task)}
-    ordinary = [task for task in every if task not in harm and _weight(task, counts)]
-    near = [task for task in every if task in harm and _weight(task, counts)]
-    widened = len({task.key for task in near}) <= APART
-    harmful = [task for task in every if task in harm] if widened else near
-    parts = {
-        Part.ORDINARY: _groups(stock, ordinary, counts),
-        Part.HARMFUL: _groups(stock, harmful, counts),
-    }
+    ordinary = {task: weight for task, weight in every.items() if task not in harm and weight > 0}
+    harmful = {task: weight for task, weight in every.items() if task in harm and weight > 0}
+    widened = len({task.key for task in harmful}) <= APART < len({task.key for task in harm})
+    if widened:
+        # those of other ports come as often as they are met, those of the list at least as often as any of them
+        far = {task: everyday.weight(stock, task, {}) for task in harm - harmful.keys()}
+        harmful = {task: max(far.values()) for task in harmful} | far
     for part, found in ((Part.ORDINARY, ordinary), (Part.HARMFUL, harmful)):
-        if len({task.key for task in found}) <= APART:
+        number = len({task.key for task in found})
+        if number <= APART:
             raise InputError(
-                f"These ports give only {len({task.key for task in found})} {part.value} items; an assessment needs "
+                f"These ports give only {number} {part.value} items; an assessment needs "
                 f"more than {APART}: add the ports of the cables and of the other equipment to the list."
             )
-    return Blueprint(ports=counts, parts=parts, widened=widened)
+    return Blueprint(
+        ports=counts,
+        parts={Part.ORDINARY: _groups(stock, ordinary), Part.HARMFUL: _groups(stock, harmful)},
+        widened=widened,
+        often=() if counts else tuple(everyday.families(stock).items())[:MOST_MET],
+    )
 
 
-def _weight(task: Task, counts: Mapping[str, int]) -> int:
-    return max(counts.get(task.a, 0), counts.get(task.b, 0))
-
-
-def _groups(stock: Stock, tasks: Sequence[Task], counts: Mapping[str, int]) -> tuple[Group, ...]:
+def _groups(stock: Stock, weights: Mapping[Task, float]) -> tuple[Group, ...]:
     sorted_out: dict[tuple[Kind, str], list[Task]] = {}
-    for task in tasks:
-        sorted_out.setdefault((task.kind, items.sort(stock, task)), []).append(task)
+    for task in weights:
+        sorted_out.setdefault((task.kind, items.answer(stock, task)), []).append(task)
     return tuple(
-        Group(kind, sort, tuple(found), tuple(_weight(task, counts) or 1 for task in found))
+        Group(kind, sort, tuple(found), tuple(weights[task] for task in found))
         for (kind, sort), found in sorted(sorted_out.items())
     )
 
@@ -99,12 +107,22 @@ def _groups(stock: Stock, tasks: Sequence[Task], counts: Mapping[str, int]) -> t
 def words(plan: Blueprint) -> list[str]:
     """The blueprint in sentences, as stated before the first item."""
     lines = [f"Ports: {', '.join(f'{half_id} ({count})' for half_id, count in plan.ports.items())}."]
+    if not plan.ports:
+        shares = ", ".join(f"{name} {share:.0%}" for name, share in plan.often)
+        lines = [
+            "No port list: all halves, as often as they are met on readers and antennas (assumed shares: "
+            f"{shares}, the others less). With --ports FILE the site's own ports count."
+        ]
     for part, groups in plan.parts.items():
         kinds: dict[Kind, int] = {}
         for group in groups:
             kinds[group.kind] = kinds.get(group.kind, 0) + len({task.key for task in group.tasks})
         listed = ", ".join(f"{KIND_WORDS[kind]} {number}" for kind, number in kinds.items())
-        lines.append(f"{part.value.capitalize()} items, different pairs by kind: {listed}; each kind is drawn alike.")
+        lines.append(f"{part.value.capitalize()} items, different pairs by kind: {listed}.")
+    lines.append(
+        "Each kind comes alike, and each verdict; within them a pair comes as often as its port counts on the list and "
+        "its partner is met."
+    )
     if plan.widened:
         lines.append("These ports have few pairs that damage each other; those of all tables join in.")
     return lines

@@ -38,9 +38,9 @@ def _alike(stock: Stock, half_id: str, seen: tuple[Feature, ...], told: tuple[Fe
 
 def cost(stock: Stock, mating_of: str, port: str) -> int:
     """How much a wrong mate costs: 2 a contact, 1 a joint that stays open, 0 a part that does not join."""
-    return {Verdict.DAMAGES: 2, Verdict.NO_CONTACT: 1}.get(stock.mating(port, mating_of).verdict, 0)
+    return {Verdict.DAMAGES: 2, Verdict.NO_CONTACT: 1}.get(stock.verdict(port, mating_of), 0)
 
 
 def joined(stock: Stock, port: str, end: str) -> bool:
     """True where an end connects to a port, with or without limits."""
-    return stock.mating(port, end).verdict in (Verdict.MATES, Verdict.LIMITS)
+    return stock.verdict(port, end) in (Verdict.MATES, Verdict.LIMITS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
 from coaxtell.models.half import Half
+from coaxtell.models.mating import Verdict
 from coaxtell.models.words import contact_words, coupling_words
 from coaxtell.quiz.stock import Stock
 
@@ -23,12 +24,14 @@ NAMES = {
 
 
 def coupling_mm(half: Half) -> float:
-    """Diameter at which two couplings meet [mm]: the thread's major, else the bayonet's or the snap's own."""
-    thread = half.coupling_thread
-    if thread is not None:
-        return thread.major.nominal
-    body = half.nut.body if half.nut is not None else half.shell
-    first = body.inside[0] if half.nut is not None else body.outside[0]
+    """Diameter at which two couplings meet [mm]: the thread's major, the snap's bead or lip, else the bayonet's own."""
+    if half.coupling_thread is not None:
+        return half.coupling_thread.major.nominal
+    if half.snap is not None:
+        return half.snap.bead.nominal
+    if half.groove is not None:
+        return half.groove.lip.nominal
+    first = half.nut.body.inside[0] if half.nut is not None else half.shell.outside[0]
     assert first.d is not None
     return first.d.nominal
 
@@ -60,24 +63,31 @@ def between(stock: Stock, one: Half, two: Half, feature: Feature) -> str:
     return f"{verb} {NAMES[feature]}: {shows(stock, one, feature)}, {shows(stock, two, feature)}."
 
 
-def for_mating(a: Half, b: Half) -> str:
+def for_mating(a: Half, b: Half, verdict: Verdict) -> str:
     """One sentence: what to look at before these two are brought together."""
-    if coupling_words(a) == coupling_words(b):
-        return f"Look at the coupling: both show the same, {coupling_words(a)}, so neither takes the other."
+    one, two = coupling_words(a), coupling_words(b)
+    mm = coupling_mm(a), coupling_mm(b)
+    if verdict is Verdict.NO_JOIN and one == two:
+        return f"Look at the coupling: both show the same, {one}, so neither takes the other."
     if (a.coupling_thread is None) != (b.coupling_thread is None):
-        return f"Look at the coupling: {a.id} has {coupling_words(a)}, {b.id} {coupling_words(b)}."
-    one, two = coupling_mm(a), coupling_mm(b)
-    if abs(one - two) > 0.5:
-        return f"Look at the size of the coupling: {one:.1f} mm on {a.id}, {two:.1f} mm on {b.id}."
+        return f"Look at the coupling: {a.id} has {one}, {b.id} {two}."
+    if verdict is Verdict.NO_JOIN and abs(mm[0] - mm[1]) > 0.5:
+        return f"Look at the size of the coupling: {mm[0]:.1f} mm on {a.id}, {mm[1]:.1f} mm on {b.id}."
+    if verdict is Verdict.NO_JOIN and a.key is not None and b.key is not None and a.key != b.key:
+        codes = [f"code {key.code}, {key.colour}" for key in (a.key, b.key)]
+        return f"Look at the housing: {codes[0]} on {a.id}, {codes[1]} on {b.id}; the letter decides, not the colour."
+    if a.coupling_thread and b.coupling_thread and a.coupling_thread.hand != b.coupling_thread.hand:
+        left = a if a.coupling_thread.hand == "left" else b
+        return f"Look at the slope of the thread: on {left.id} it rises the other way, so that it turns on to the left."
     if contact_words(a) == contact_words(b):
         return f"Look into the centre: both carry a {contact_words(a)}, so no contact can be made."
     pin, socket = (a, b) if a.centre.pin is not None else (b, a)
-    if abs(contact_mm(pin) - contact_mm(socket)) > 0.15:
+    if pin.centre.pin and socket.centre.socket and abs(contact_mm(pin) - contact_mm(socket)) > 0.15:
         return (
             f"Measure the centre: the pin of {pin.id} is {contact_mm(pin):.2f} mm thick, "
             f"the hole of {socket.id} {contact_mm(socket):.2f} mm wide."
         )
-    if a.family != b.family:
+    if a.family != b.family and verdict is not Verdict.MATES:
         lies = [f"{half.id}: {' or '.join(dict.fromkeys(insulator(half, Nominal())))}" for half in (a, b)]
         return f"Look for the insulator at the plane where the outer metal stops: {lies[0]}, {lies[1]}."
     if a.impedance_ohm != b.impedance_ohm:

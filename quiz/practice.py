@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from random import Random
+from typing import NamedTuple
 
-from coaxtell.quiz import items
+from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import Kind, Task
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.schedule import PAIR, Held, Schedule, replayed
@@ -20,8 +21,15 @@ APART = 5
 """The same pair and kind does not come again within this many items, where others serve as well."""
 
 
-Shelf = dict[str, list[list[Task]]]
-"""Tasks by the name of the skill or pair they practise, in groups that are drawn alike."""
+STEP = 3
+"""Right answers after which a skill is practised on the next stage as well (assumed)."""
+
+Groups = list[list[Task]]
+"""Tasks in groups that are drawn alike, so that the many do not drown the few."""
+
+Shelf = dict[str, list[Groups]]
+"""Tasks by the name of the skill or pair they practise, in stages: everyday ports before rare ones, and in either the
+tasks that call for the fewest other skills before the rest."""
 
 
 class Practice:
@@ -44,9 +52,15 @@ class Practice:
     def ask(self, now: datetime, rng: Random) -> tuple[str, Task]:
         """The skill or pair that comes next and a task for it."""
         name = self._next(now)
-        groups = self._shelf[name]
-        fresh = [kept for group in groups if (kept := [task for task in group if task.key not in self._last])]
-        return name, rng.choice(rng.choice(fresh or groups))
+        stages = self._shelf[name]
+        reached = 1 + self.schedule.right(name) // STEP
+        fresh = self._fresh(stages[:reached]) or self._fresh(stages) or stages
+        return name, rng.choice(rng.choice(rng.choice(fresh)))
+
+    def _fresh(self, stages: Sequence[Groups]) -> list[Groups]:
+        """What of the stages was not asked just now."""
+        left = [[[task for task in group if task.key not in self._last] for group in stage] for stage in stages]
+        return [kept for stage in left if (kept := [group for group in stage if group])]
 
     def tell(self, answer: Answered) -> Practice:
         """The practice after an answer."""
@@ -57,17 +71,19 @@ class Practice:
         return after
 
     def _next(self, now: datetime) -> str:
-        held = [one for one in self.schedule.held(now) if one.name in self._shelf]
+        # a pair that was asked just now waits for one item, so that its answer is not read off the screen
+        asked = PAIR + self._last[-1].partition(":")[2] if self._last else ""
+        held = [one for one in self.schedule.held(now) if one.name in self._shelf and one.name != asked]
         if self._scheduled:
             due = [one for one in held if one.due <= now]
             wrong = [one for one in due if one.last_wrong]
             if due:
                 return (wrong or due)[0].name
-        seen = {one.name for one in held}
+        seen = {one.name for one in held} | {asked}
         for name in self.names:
             if name not in seen:
                 return name
-        return min(held, key=_weakness).name
+        return min(held, key=_weakness).name if held else asked
 
 
 def _weakness(one: Held) -> tuple[bool, float, datetime]:
@@ -78,14 +94,36 @@ def _weakness(one: Held) -> tuple[bool, float, datetime]:
 def shelf(stock: Stock, kinds: Sequence[Kind] | None = None, ports: Iterable[str] | None = None) -> Shelf:
     """Every task under each skill it calls for and under its pair; only those that touch `ports` where given."""
     wanted = None if ports is None else set(ports)
-    found: dict[str, dict[tuple[Kind, str], list[Task]]] = {}
+    often = everyday.halves(stock, wanted or ())
+    found: dict[str, list[_Sorted]] = {}
     for task in items.tasks(stock, kinds):
         if wanted is not None and not wanted & {task.a, task.b}:
             continue
-        pair = PAIR + "|".join(sorted((task.a, task.b)))
-        for name in (*(skill.value for skill in items.skills_of(stock, task)), pair):
-            found.setdefault(name, {}).setdefault((task.kind, items.sort(stock, task)), []).append(task)
-    # skills in their own order, so that a new person meets them as they build on each other
+        skills = items.skills_of(stock, task)
+        one = _Sorted(not {task.a, task.b} <= often, len(skills), (task.kind, items.sort(stock, task)), task)
+        for name in (*(skill.value for skill in skills), PAIR + "|".join(sorted((task.a, task.b)))):
+            found.setdefault(name, []).append(one)
+    # skills in their own order, so that a new person meets them as they build on each other; those of rare ports last
     names: list[str] = [skill.value for skill in Skill if skill.value in found]
+    names.sort(key=lambda name: all(one.rare for one in found[name]))
     names += [name for name in found if name.startswith(PAIR)]
-    return {name: list(found[name].values()) for name in names}
+    return {name: _stages(found[name]) for name in names}
+
+
+class _Sorted(NamedTuple):
+    """A task with what decides on its stage and group."""
+
+    rare: bool
+    skills: int
+    group: tuple[Kind, str]
+    task: Task
+
+
+def _stages(tasks: Sequence[_Sorted]) -> list[Groups]:
+    """The tasks in stages, empty ones left out."""
+    fewest = {rare: min((one.skills for one in tasks if one.rare is rare), default=0) for rare in (False, True)}
+    stages: dict[tuple[bool, bool], dict[tuple[Kind, str], list[Task]]] = {}
+    for one in tasks:
+        stage = stages.setdefault((one.rare, one.skills > fewest[one.rare]), {})
+        stage.setdefault(one.group, []).append(one.task)
+    return [list(stages[key].values()) for key in sorted(stages)]

@@ -74,6 +74,10 @@ class Schedule:
         ]
         return sorted(found, key=lambda one: (one.recall, one.due, one.name))
 
+    def right(self, name: str) -> int:
+        """Right answers to one skill or pair so far."""
+        return self._counts.get(name, (0, 0, False))[0]
+
     def due(self, now: datetime) -> list[Held]:
         """The cards that are due at `now`, the least well held first."""
         return [one for one in self.held(now) if one.due <= now]

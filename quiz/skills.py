@@ -37,19 +37,29 @@ MEANING = {
 }
 
 
+def line(half: Half) -> str:
+    """What is one family to the hand: reverse polarity and the codes of a keyed housing are left out."""
+    return half.family.removeprefix("RP-") if half.key is None else half.key.kind
+
+
+def by_snap(half: Half) -> bool:
+    """True where body and contact disagree on the gender without reverse polarity, as with snap-on families."""
+    contact_plug = half.centre.pin is not None
+    return half.polarity == "standard" and half.gender != "sexless" and contact_plug != (half.gender == "plug")
+
+
+def by_wording(a: Half, b: Half) -> bool:
+    """True for two halves of one family whose words for body and contact disagree: one may be ordered as the other."""
+    return by_snap(a) and by_snap(b) and line(a) == line(b)
+
+
 def of_pair(a: Half, b: Half, verdict: Verdict) -> tuple[Skill, ...]:
     """The skills that decide a mating: each rule the pair breaks, and what the wrong pair does."""
-    found: list[Skill] = []
-    if a.gender == b.gender:
-        found.append(Skill.GENDER)
-    if a.polarity != b.polarity:
-        found.append(Skill.POLARITY)
-    if a.family.removeprefix("RP-") != b.family.removeprefix("RP-"):
-        found.append(Skill.SIZE)
-    if a.impedance_ohm != b.impedance_ohm:
-        found.append(Skill.IMPEDANCE)
-    if by_snap(a) or by_snap(b):
+    found = _differing(a, b)
+    if by_wording(a, b):
         found.append(Skill.SNAP_ON)
+    elif a.gender == b.gender:
+        found.append(Skill.GENDER)
     if verdict in (Verdict.DAMAGES, Verdict.NO_CONTACT):
         found.append(Skill.HARM)
     if verdict in JOINED:
@@ -57,23 +67,25 @@ def of_pair(a: Half, b: Half, verdict: Verdict) -> tuple[Skill, ...]:
     return tuple(found) or (Skill.RULES,)
 
 
-def by_snap(half: Half) -> bool:
-    """True where body and contact disagree on the gender without reverse polarity, as with snap-on families."""
-    contact_plug = half.centre.pin is not None
-    return half.polarity == "standard" and contact_plug != (half.gender == "plug")
-
-
 def parted_by(a: Half, b: Half) -> tuple[Skill, ...]:
     """The skills that tell two halves apart."""
-    found: list[Skill] = []
+    if by_wording(a, b) and a.gender != b.gender:
+        return (Skill.SNAP_ON,)
+    found = _differing(a, b)
     if a.gender != b.gender:
         found.append(Skill.GENDER)
-    if (a.centre.pin is None) != (b.centre.pin is None):
+    return tuple(found) or (Skill.LOOK_ALIKES,)
+
+
+def _differing(a: Half, b: Half) -> list[Skill]:
+    """What differs between two halves beside their gender."""
+    found: list[Skill] = []
+    if a.polarity != b.polarity:
         found.append(Skill.POLARITY)
-    if a.family.removeprefix("RP-") != b.family.removeprefix("RP-"):
+    if line(a) != line(b):
         found.append(Skill.SIZE)
+    elif a.key != b.key:
+        found.append(Skill.LOOK_ALIKES)
     elif a.impedance_ohm != b.impedance_ohm:
         found.append(Skill.IMPEDANCE)
-    if by_snap(a) or by_snap(b):
-        found.append(Skill.SNAP_ON)
-    return tuple(found) or (Skill.LOOK_ALIKES,)
+    return found

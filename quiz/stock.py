@@ -16,6 +16,9 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating import Mating, Verdict, mate
 
+SETTING = "uhf-reader"
+"""Where the people who are trained meet their ports, in the identifier's words."""
+
 
 class Width(NamedTuple):
     """A width over its soft numbers: least, nominal, most [mm]."""
@@ -32,6 +35,7 @@ class Stock:
         self.halves = dict(halves)
         self._cables = cables
         self._matings: dict[tuple[str, str], Mating] = {}
+        self._verdicts: dict[tuple[str, str], Verdict] = {}
         self._mates: dict[str, str | None] = {}
         self._shown: dict[tuple[str, Feature], frozenset[str]] = {}
         self._widths: dict[str, Width] = {}
@@ -50,9 +54,18 @@ class Stock:
             found = self._matings[a, b] = mate(self.half(a), self.half(b))
         return found
 
+    def verdict(self, a: str, b: str) -> Verdict:
+        """What two halves come to, the same in either order; without the sweep, which takes longest."""
+        key = (a, b) if a <= b else (b, a)
+        found = self._verdicts.get(key)
+        if found is None:
+            found = self._verdicts[key] = mate(self.half(key[0]), self.half(key[1]), sweep=False).verdict
+        return found
+
     def firm(self, a: str, b: str) -> bool:
-        """True where the verdict stands whatever the memory and assumed numbers really are."""
-        return not self.mating(a, b).depends_on
+        """True where the verdict stands whatever the memory and assumed numbers really are; in either order."""
+        held = self._matings.get((b, a))
+        return not (self.mating(a, b) if held is None else held).depends_on
 
     def mate_of(self, half_id: str) -> str | None:
         """The half made for this one: it mates without limits, is of the same family, and its verdict is firm."""
@@ -65,7 +78,7 @@ class Stock:
                     if other.family == own.family
                     and other.gender != own.gender
                     and other.impedance_ohm == own.impedance_ohm
-                    and self.mating(half_id, other.id).verdict is Verdict.MATES
+                    and self.verdict(half_id, other.id) is Verdict.MATES
                     and self.firm(half_id, other.id)
                 ),
                 None,
@@ -75,7 +88,7 @@ class Stock:
     def confusion_harms(self, one: str, two: str) -> bool:
         """True where taking one half for the other leads to a mate that damages a contact."""
         return any(
-            mate_id is not None and self.mating(mate_id, port).verdict is Verdict.DAMAGES
+            mate_id is not None and self.verdict(mate_id, port) is Verdict.DAMAGES
             for port, mate_id in ((one, self.mate_of(two)), (two, self.mate_of(one)))
         )
 
@@ -98,7 +111,12 @@ class Stock:
     @cached_property
     def shortlist(self) -> Shortlist:
         """What every half shows and how likely each is met, from the identifier."""
-        return Shortlist(list(self.halves.values()))
+        return Shortlist(list(self.halves.values()), SETTING)
+
+    @cached_property
+    def met(self) -> dict[str, float]:
+        """How often each half is met where the trained people work, as a share of all ports."""
+        return dict(zip(self.shortlist.ids, map(float, self.shortlist.prior), strict=True))
 
     @cached_property
     def cables(self) -> CableTables:

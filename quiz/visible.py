@@ -125,4 +125,6 @@ def in_words(stock: Stock, half: Half, picture: Picture) -> str:
 def telling(stock: Stock, half: Half, rival: Half, seen: Iterable[Feature]) -> str:
     """The look in the picture that tells a half from the one it is taken for."""
     found = apart(stock, half, rival, seen)
-    return looks.between(stock, half, rival, found[0]) if found else looks.for_mating(half, rival)
+    if found:
+        return looks.between(stock, half, rival, found[0])
+    return looks.for_mating(half, rival, stock.verdict(half.id, rival.id))

@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(f"--items {args.items} is out of range; give 1 to {MOST}.")
     seed = secrets.randbelow(90_000) + 10_000 if args.seed is None else args.seed
     stock = Stock(tables.load(args.tables).halves)
-    ports = None if args.ports is None else list(read_ports(args.ports, stock)[1])
+    ports = None if args.ports is None else read_ports(args.ports, stock)[1]
     items = exam.draw(stock, args.items, Random(seed), kinds(args.kinds), ports)
     pictures = _pictures(items, stock, args.pictures == "yes")
     if kind == ".pdf":

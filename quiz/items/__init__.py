@@ -63,3 +63,8 @@ def harmful(stock: Stock, task: Task) -> bool:
 def sort(stock: Stock, task: Task) -> str:
     """What tasks of one kind are drawn alike by."""
     return MAKERS[task.kind].sort(stock, task)
+
+
+def answer(stock: Stock, task: Task) -> str:
+    """The answer to a task where nearly all of its kind would have the same one; else nothing."""
+    return sort(stock, task) if task.kind is Kind.MATES else ""

@@ -12,7 +12,7 @@ from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.half import Half
-from coaxtell.quiz import distractors, looks
+from coaxtell.quiz import distractors, looks, skills
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
@@ -50,7 +50,7 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 def sort(stock: Stock, task: Task) -> str:
     """Ports are drawn alike by the first one's family."""
-    return stock.half(task.a).family.removeprefix("RP-")
+    return skills.line(stock.half(task.a))
 
 
 @lru_cache(maxsize=256)
@@ -61,7 +61,7 @@ def _wrong_end(stock: Stock, port: str) -> str | None:
         return None
     own = stock.half(right)
     for end in stock.halves.values():
-        alike = end.family.removeprefix("RP-") == own.family.removeprefix("RP-") and end.gender == own.gender
+        alike = skills.line(end) == skills.line(own) and end.gender == own.gender
         if alike and end.polarity != own.polarity and end.impedance_ohm == own.impedance_ohm:
             return end.id if not distractors.joined(stock, port, end.id) and stock.firm(port, end.id) else None
     return None
@@ -159,7 +159,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 f"{wrong.name} on {stock.half(task.a).name}: {bad.verdict.value}.",
                 *bad.reasons,
             ),
-            look=looks.for_mating(stock.half(task.a), wrong),
+            look=looks.for_mating(stock.half(task.a), wrong, bad.verdict),
             pair=(task.a, wrong_id),
             stop_mm=bad.stops_at_mm or 0.0,
             cautions=tuple(bad.cautions),

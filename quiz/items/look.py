@@ -10,7 +10,8 @@ from typing import NamedTuple
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, sizes
 from coaxtell.models.half import Half
-from coaxtell.quiz import distractors, looks, skills, visible
+from coaxtell.models.words import coupling_words
+from coaxtell.quiz import distractors, looks, skills, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
@@ -70,6 +71,8 @@ def _seen(stock: Stock, one: Half, two: Half, feature: Feature) -> bool | None:
         spread = stock.shortlist.looks.table.seen[feature].spread
         assert spread is not None
         return False if _width_off(stock, one, two) < spread.low else None
+    if feature is Feature.COUPLING and coupling_words(one) != coupling_words(two):
+        return None  # a groove, a slit or a left-hand thread: a keen eye tells them, a quick one does not
     mine, theirs = stock.shown(one.id, feature), stock.shown(two.id, feature)
     return False if mine == theirs and len(mine) == 1 else None
 
@@ -149,7 +152,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         reasons.append(f"These would tell as well: {others}.")
     return Item(
         task=task,
-        question=f"It is either {' or '.join(f'{half.name} ({half.id})' for half in names)}. Which look decides?",
+        question=f"It is either {' or '.join(wording.named(*names))}. Which look decides?",
         options=tuple(options),
         right=right.value,
         skills=skills_of(stock, task),

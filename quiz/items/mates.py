@@ -8,7 +8,7 @@ from random import Random
 
 from coaxtell.models.half import Half
 from coaxtell.models.mating import Verdict
-from coaxtell.quiz import looks, skills
+from coaxtell.quiz import looks, skills, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
@@ -22,7 +22,7 @@ tries to join them (assumed)."""
 WORDS = {
     Verdict.MATES: "mates: it seats and connects",
     Verdict.LIMITS: "mates with limits: it connects, with a loss of match, frequency or torque",
-    Verdict.NO_CONTACT: "joins, no contact: it screws on and stays open",
+    Verdict.NO_CONTACT: "joins, no contact: it couples and stays open",
     Verdict.DAMAGES: "damages: a contact is hurt before it seats",
     Verdict.NO_JOIN: "does not join: the couplings do not take each other",
 }
@@ -45,17 +45,17 @@ def tasks(stock: Stock) -> list[Task]:
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
     """The rules that the pair breaks, and what the wrong pair does."""
-    return skills.of_pair(stock.half(task.a), stock.half(task.b), stock.mating(task.a, task.b).verdict)
+    return skills.of_pair(stock.half(task.a), stock.half(task.b), stock.verdict(task.a, task.b))
 
 
 def harmful(stock: Stock, task: Task) -> bool:
     """True for a pair that damages a contact."""
-    return stock.mating(task.a, task.b).verdict is Verdict.DAMAGES
+    return stock.verdict(task.a, task.b) is Verdict.DAMAGES
 
 
 def sort(stock: Stock, task: Task) -> str:
     """Pairs are drawn alike by verdict, since most of all pairs do not join."""
-    return stock.mating(task.a, task.b).verdict.value
+    return stock.verdict(task.a, task.b).value
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
@@ -66,13 +66,13 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     mating = stock.mating(a.id, b.id)
     return Item(
         task=task,
-        question=f"{a.name} ({a.id}) is brought to {b.name} ({b.id}). What becomes of it?",
+        question="{} is brought to {}. What becomes of it?".format(*wording.named(a, b)),
         options=tuple(Option(verdict.value, words) for verdict, words in WORDS.items()),
         right=mating.verdict.value,
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=tuple(mating.reasons),
-            look=looks.for_mating(a, b),
+            look=looks.for_mating(a, b, mating.verdict),
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
             cautions=tuple(mating.cautions),

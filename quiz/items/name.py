@@ -5,8 +5,9 @@ from __future__ import annotations
 from random import Random
 from typing import Literal
 
-from coaxtell.models.words import gender_words
-from coaxtell.quiz import distractors, skills, visible
+from coaxtell.models.half import Half
+from coaxtell.models.words import contact_words, coupling_words, gender_words
+from coaxtell.quiz import distractors, skills, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
@@ -26,12 +27,18 @@ WITHOUT_SCALE = 0.3
 
 
 def tasks(stock: Stock) -> list[Task]:
-    """Each half with the likeliest mistakes about it."""
+    """Each half with the likeliest mistakes about it: what it looks like, and what its name may be taken to mean."""
     return [
         Task(KIND, half.id, other)
         for half in stock.halves.values()
-        for other in distractors.look_alikes(stock, half, STANDARD)[:LIKELY]
+        for other in dict.fromkeys([*distractors.look_alikes(stock, half, STANDARD)[:LIKELY], *_namesake(stock, half)])
     ]
+
+
+def _namesake(stock: Stock, half: Half) -> list[str]:
+    """The half that some shops call by this one's name, if there is one."""
+    mate_id = stock.mate_of(half.id)
+    return [mate_id] if mate_id is not None and skills.by_wording(half, stock.half(mate_id)) else []
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -46,7 +53,7 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 def sort(stock: Stock, task: Task) -> str:
     """Halves are drawn alike by family."""
-    return stock.half(task.a).family.removeprefix("RP-")
+    return skills.line(stock.half(task.a))
 
 
 def posed(stock: Stock, port: str, other: str, rng: Random) -> Picture:
@@ -66,6 +73,8 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a half and one likely mistake; pose, light and the order of the options are drawn."""
     half = stock.half(task.a)
     picture = posed(stock, task.a, task.b, rng)
+    if task.b in _namesake(stock, half):
+        return _worded(stock, task, picture, rng)
     harm = harmful(stock, task)
     wrong = [task.b]
     for other in distractors.look_alikes(stock, half, picture):
@@ -73,7 +82,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
             break
         if other not in wrong and (harm or not stock.confusion_harms(task.a, other)):
             wrong.append(other)
-    options = [Option(half_id, stock.half(half_id).name) for half_id in (task.a, *wrong)]
+    options = [Option(half_id, words) for half_id, words in wording.called(stock, (task.a, *wrong)).items()]
     rng.shuffle(options)
     rival = stock.half(task.b)
     seen = visible.features(half, picture)
@@ -104,3 +113,49 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         in_words=visible.in_words(stock, half, picture),
         harmful=harm,
     )
+
+
+def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
+    """What to call a half whose body and contact say different things: both words, in all four ways."""
+    half, other = stock.half(task.a), stock.half(task.b)
+    options = [
+        Option(_words_id(stock, half, gender, contact), f"{half.family} {gender}, {contact} in the centre")
+        for gender in (half.gender, other.gender)
+        for contact in (contact_words(half), contact_words(other))
+    ]
+    rng.shuffle(options)
+    mating = stock.mating(half.id, other.id)
+    return Item(
+        task=task,
+        question="What do you write on the order for this port, in the words of the standards and with its contact?",
+        options=tuple(options),
+        right=half.id,
+        skills=skills_of(stock, task),
+        explanation=Explanation(
+            reasons=(
+                f"{half.name}: {gender_words(half)}.",
+                "Plug and jack go by the body. The contact is named apart: many shops call male whatever has the pin.",
+                f"Its mate is {other.name}: {mating.verdict.value}.",
+                *mating.reasons,
+            ),
+            look=f"Look at the body, then into the centre: {_shown(half)} on {half.id}, {_shown(other)} on {other.id}.",
+            pair=(half.id, other.id),
+            stop_mm=mating.stops_at_mm or 0.0,
+            cautions=tuple(mating.cautions),
+        ),
+        picture=picture,
+        in_words=f"A port shows: {_shown(half)}.",
+    )
+
+
+def _shown(half: Half) -> str:
+    return f"{coupling_words(half)} with {contact_words(half)}"
+
+
+def _words_id(stock: Stock, half: Half, gender: str, contact: str) -> str:
+    """The id of the half that is called so, or a name for what is not made."""
+    for half_id in (half.id, stock.mate_of(half.id)):
+        one = stock.half(half_id or half.id)
+        if (one.gender, contact_words(one)) == (gender, contact):
+            return one.id
+    return f"{half.id} as {gender} with {contact}"

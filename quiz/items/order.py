@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import islice
 from random import Random
 
+from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
-from coaxtell.quiz import distractors, looks, skills, visible
+from coaxtell.quiz import distractors, looks, skills, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
 from coaxtell.quiz.items import name
 from coaxtell.quiz.skills import Skill
@@ -20,29 +23,31 @@ LIKELY = 5
 
 @lru_cache(maxsize=1024)
 def _wrong_ends(stock: Stock, port: str) -> tuple[str, ...]:
-    """Ends that do not connect to the port beyond doubt, the costliest first, then those of what it is taken for.
+    """Ends that do not connect to the port, the costliest first, then those of what it is taken for.
 
-    The port's own likeness is one of them: to order what one sees is a favourite mistake.
+    Before the harmless ones stands the port's own likeness: to order what one sees is a favourite mistake.
     """
     alike = distractors.look_alikes(stock, stock.half(port), name.STANDARD)
     ends = [mate_id for other in alike if (mate_id := stock.mate_of(other)) is not None]
-    found = [end for end in dict.fromkeys([*ends, port]) if _wrong(stock, port, end)]
+    found = [end for end in dict.fromkeys([port, *ends]) if not distractors.joined(stock, port, end)]
     return tuple(sorted(found, key=lambda end: -distractors.cost(stock, end, port)))
 
 
-def _wrong(stock: Stock, port: str, end: str) -> bool:
-    return not distractors.joined(stock, port, end) and stock.firm(port, end)
+def _offered(stock: Stock, port: str, seen: Sequence[Feature]) -> Iterator[str]:
+    """The wrong ends that are wrong beyond doubt, and made for what the seen features tell from the port."""
+    half = stock.half(port)
+    for end in _wrong_ends(stock, port):
+        if visible.apart(stock, half, _made_for(stock, end), seen) and stock.firm(port, end):
+            yield end
 
 
 def tasks(stock: Stock) -> list[Task]:
     """Each port that has a mate, with the wrong ends that cost most or are likeliest."""
     found = []
     for half in stock.halves.values():
-        if stock.mate_of(half.id) is None:
-            continue
-        seen = visible.features(half, name.STANDARD)
-        ends = [end for end in _wrong_ends(stock, half.id) if visible.apart(stock, half, _made_for(stock, end), seen)]
-        found += [Task(KIND, half.id, end) for end in ends[:LIKELY]]
+        if stock.mate_of(half.id) is not None:
+            ends = _offered(stock, half.id, visible.features(half, name.STANDARD))
+            found += [Task(KIND, half.id, end) for end in islice(ends, LIKELY)]
     return found
 
 
@@ -53,7 +58,7 @@ def _made_for(stock: Stock, end: str) -> Half:
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
     """The end to order, and the rules that the wrong end breaks."""
-    pair = skills.of_pair(stock.half(task.a), stock.half(task.b), stock.mating(task.a, task.b).verdict)
+    pair = skills.of_pair(stock.half(task.a), stock.half(task.b), stock.verdict(task.a, task.b))
     return Skill.ORDER, *(skill for skill in pair if skill is not Skill.RULES)
 
 
@@ -64,7 +69,7 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 def sort(stock: Stock, task: Task) -> str:
     """Ports are drawn alike by family."""
-    return stock.half(task.a).family.removeprefix("RP-")
+    return skills.line(stock.half(task.a))
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
@@ -76,14 +81,12 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     seen = visible.features(half, picture)
     harm = harmful(stock, task)
     wrong = [task.b]
-    for end in _wrong_ends(stock, task.a):
+    for end in _offered(stock, task.a, seen):
         if len(wrong) == distractors.WRONG:
             break
-        if end in wrong or not visible.apart(stock, half, _made_for(stock, end), seen):
-            continue
-        if harm or distractors.cost(stock, end, task.a) < 2:
+        if end not in wrong and (harm or distractors.cost(stock, end, task.a) < 2):
             wrong.append(end)
-    options = [Option(end, stock.half(end).name) for end in (right, *wrong)]
+    options = [Option(end, words) for end, words in wording.called(stock, (right, *wrong)).items()]
     rng.shuffle(options)
     good, bad = stock.mating(task.a, right), stock.mating(task.a, task.b)
     return Item(
@@ -99,7 +102,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 f"With {stock.half(task.b).name}: {bad.verdict.value}.",
                 *bad.reasons,
             ),
-            look=looks.for_mating(half, stock.half(task.b)),
+            look=looks.for_mating(half, stock.half(task.b), bad.verdict),
             pair=(task.a, task.b),
             stop_mm=bad.stops_at_mm or 0.0,
             cautions=tuple(bad.cautions),

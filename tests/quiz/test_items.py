@@ -39,9 +39,11 @@ def connects(a: str, b: str) -> bool:
 
 def face(one: Half) -> tuple[object, ...]:
     """What the eye finds on a face, read from the table by the test itself."""
-    kind = "nut" if one.nut is not None and one.nut.thread else "sleeve" if one.nut is not None else "thread"
-    kind = "lugs" if one.lugs is not None else kind
-    return kind, "pin" if one.centre.pin is not None else "socket"
+    parts = {"lugs": one.lugs, "thread": one.thread, "springs": one.snap, "smooth": one.groove}
+    kind = next(word for word, part in parts.items() if part is not None) if one.nut is None else "sleeve"
+    kind = "nut" if one.nut is not None and one.nut.thread else kind
+    centre = "pin" if one.centre.pin is not None else "socket" if one.centre.socket is not None else "flat"
+    return kind, centre
 
 
 def wide(one: Half) -> float:
@@ -54,9 +56,10 @@ def wide(one: Half) -> float:
 
 
 def plastic(one: Half) -> int:
-    """Where the foremost insulator lies: 3 standing in front, 2 level, 1 behind but near, 0 out of sight."""
+    """Where the foremost insulator lies: 3 a free tube in front, 2 level, 1 behind but near, 0 out of sight."""
     front = max((ring.face.nominal for ring in one.insulator), default=-99.0)
-    return sum(front >= edge for edge in (-4.0, -0.3, 1.0))
+    tube = any(ring.outer is not None and ring.face.nominal >= 1.0 for ring in one.insulator)
+    return sum(front >= edge for edge in (-4.0, -0.3)) + tube
 
 
 def looks_apart(one: Half, two: Half) -> bool:
@@ -93,6 +96,14 @@ def differs(feature: str, one: Half, two: Half) -> bool | None:
     return None if a is None or b is None else abs(a - b) > 0.1
 
 
+def words_of(option: str) -> tuple[str, str]:
+    """Body and contact that an option of a wording item stands for."""
+    if option in all_halves():
+        return half(option).gender, "pin" if half(option).centre.pin is not None else "socket"
+    gender, contact = option.split(" as ")[1].split(" with ")
+    return gender, contact
+
+
 @cache
 def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
     """Which of the options are right, by the matings and tables alone."""
@@ -100,6 +111,11 @@ def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
     if task.kind is Kind.MATES:
         verdict = mate(a, b, sweep=False).verdict.value
         return [option for option in options if option == verdict]
+    if task.kind is Kind.NAME and {task.a, task.b} == {option for option in options if option in all_halves()}:
+        # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
+        body = "jack" if a.thread is not None or a.groove is not None else "plug"
+        centre = "pin" if a.centre.pin is not None else "socket"
+        return [option for option in options if words_of(option) == (body, centre)]
     if task.kind is Kind.NAME:
         return [option for option in options if option == task.a or not looks_apart(a, half(option))]
     if task.kind is Kind.ORDER:
@@ -180,6 +196,16 @@ def make(task: Task, seed: int = 1) -> Item:
     return items.make(stock(), task, Random(seed))
 
 
+def test_looks_named_for_a_pair_hold_for_it() -> None:
+    # left-hand threads and keyed housings part what is alike otherwise; a snap is as wide as its bead, not its cup
+    assert "slope of the thread" in make(Task(Kind.MATES, "n-50-jack", "n-left-plug")).explanation.look
+    assert "code A, black" in make(Task(Kind.MATES, "fakra-a-plug", "fakra-b-jack")).explanation.look
+    for task in tasks():
+        look = items.make(stock(), task, Random(2)).explanation.look
+        if "so neither takes the other" in look or "size of the coupling" in look:
+            assert task.kind in (Kind.NAME, Kind.CABLE) or stock().verdict(task.a, task.b) == "does not join", task
+
+
 def test_options_of_a_picture_are_what_it_is_taken_for() -> None:
     asked = {task.b for task in tasks() if task.kind is Kind.NAME and task.a == "rp-sma-jack"}
     assert "sma-jack" in asked
@@ -221,6 +247,48 @@ def test_cables_best_is_best_beyond_doubt() -> None:
             ends = words["best"].split(", end ")
             assert words["wrong end"].split(", end ")[2] == ends[2]
             assert any(name in words["best"] for name in cables.classes)
+
+
+SNAP_ON = [
+    ("smb-jack", "smb-plug"),
+    ("smc-plug", "smc-jack"),
+    ("smp-jack", "smp-plug"),
+    ("fakra-c-jack", "fakra-c-plug"),
+]
+"""Port and mate. MIL-STD-348 (figures of SMB, SMC and SMP): the words follow the body, the plug carries the socket."""
+
+
+@pytest.mark.parametrize(("port", "mate_id"), SNAP_ON)
+def test_wording_is_asked_where_body_and_contact_disagree(port: str, mate_id: str) -> None:
+    item = make(Task(Kind.NAME, port, mate_id))
+    assert item.skills == (Skill.SNAP_ON,)
+    assert item.right == port
+    named = sorted(option.words.removeprefix(half(port).family).strip() for option in item.options)
+    assert named == [f"{body}, {centre} in the centre" for body in ("jack", "plug") for centre in ("pin", "socket")]
+    assert half(port).wording in item.explanation.reasons[0]
+    # words must do where there is no picture: the contact alone does not tell plug from jack
+    assert item.in_words != make(Task(Kind.NAME, mate_id, port)).in_words
+    order = make(Task(Kind.ORDER, port, port))
+    assert order.right == mate_id
+    assert all(option.words.endswith(" in the centre") for option in order.options)
+
+
+def test_wording_is_no_matter_where_body_and_contact_agree() -> None:
+    # IEC 61169-36 (MCX) and -52 (MMCX): the plug enters and carries the pin; with screws and bayonets it does as well
+    agreeing = {"mcx", "mmcx", "sma", "rp-sma", "tnc", "n-50", "bnc-50", "qma"}
+    for task in tasks():
+        if {h.removesuffix("-plug").removesuffix("-jack") for h in (task.a, task.b)} <= agreeing:
+            assert Skill.SNAP_ON not in items.skills_of(stock(), task)
+
+
+def test_names_are_unambiguous_where_words_disagree() -> None:
+    for task in tasks():
+        if task.kind in (Kind.NAME, Kind.ORDER):
+            item = items.make(stock(), task, Random(6))
+            offered = [half(option.id) for option in item.options if option.id in all_halves()]
+            standard = [one for one in offered if one.polarity == "standard" and one.gender != "sexless"]
+            if any((one.gender == "plug") != bool(one.centre.pin) for one in standard):
+                assert all(option.words.endswith(" in the centre") for option in item.options), item
 
 
 def test_soft_numbers_keep_pairs_out_of_every_kind(tmp_path: Path) -> None:

@@ -47,7 +47,7 @@ def told(skill: str, correct: bool, when: datetime, sure: float = 0.9, a: str = 
     )
 
 
-SHELF = {skill.value: [[Task(Kind.MATES, skill.value, str(n)) for n in range(12)]] for skill in Skill}
+SHELF = {skill.value: [[[Task(Kind.MATES, skill.value, str(n)) for n in range(12)]]] for skill in Skill}
 """Ten skills with a dozen tasks each."""
 
 
@@ -156,14 +156,15 @@ def test_tasks_of_the_shelf_practise_what_they_stand_under() -> None:
 
     stock = Stock(all_halves())
     found = shelf(stock)
-    for name, groups in found.items():
-        for task in (task for group in groups for task in group[:3]):
+    for name, stages in found.items():
+        for task in (task for groups in stages for group in groups for task in group[:3]):
             if name.startswith(PAIR):
                 assert name == PAIR + "|".join(sorted((task.a, task.b)))
             else:
                 assert Skill(name) in items.skills_of(stock, task)
     only = shelf(stock, ports=["rp-tnc-jack"])
-    assert all("rp-tnc-jack" in (task.a, task.b) for groups in only.values() for group in groups for task in group)
+    for groups in (groups for stages in only.values() for groups in stages):
+        assert all("rp-tnc-jack" in (task.a, task.b) for group in groups for task in group)
 
 
 def test_the_same_pair_does_not_come_again_at_once() -> None:
