@@ -13,8 +13,8 @@ import numpy as np
 from coaxtell.identifier.draws import Array, Draws, Nominal
 from coaxtell.models.half import Half, Step
 from coaxtell.models.measure import Measure
-from coaxtell.models.profile import shell_radius
 from coaxtell.models.threads import limits
+from coaxtell.models.turning import shell_radius
 
 
 class Feature(StrEnum):

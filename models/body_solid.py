@@ -13,7 +13,7 @@ import msgspec
 from coaxtell.models import cuts
 from coaxtell.models.body_thread import bushing_thread, nut_front
 from coaxtell.models.half import Back, Half, Step, Thread, Turned
-from coaxtell.models.profile import Role
+from coaxtell.models.regions import Role
 from coaxtell.models.solid import COLUMNS, Level, Material, Part, turned
 
 if TYPE_CHECKING:

@@ -36,8 +36,8 @@ from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import walk
 from coaxtell.models.outlines import cut_regions
-from coaxtell.models.profile import surfaces
 from coaxtell.models.sheet import Frame
+from coaxtell.models.turning import surfaces
 from coaxtell.models.words import gender_words
 
 SHEETS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0), (1189.0, 841.0))

@@ -8,9 +8,10 @@ from typing import NamedTuple
 from coaxtell.models import cuts
 from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, circle
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.profile import Role, regions, surfaces
+from coaxtell.models.regions import Role, regions
 from coaxtell.models.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
 from coaxtell.models.solid import ramp_reach
+from coaxtell.models.turning import surfaces
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""

@@ -9,8 +9,9 @@ import numpy as np
 
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
-from coaxtell.models.profile import Point, Region, Role, regions, surfaces
+from coaxtell.models.regions import Point, Region, Role, regions
 from coaxtell.models.solid import body_threads
+from coaxtell.models.turning import surfaces
 
 SLIVER = 0.006
 """Overlaps thinner than this are a fit, not an obstacle [mm]."""

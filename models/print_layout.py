@@ -14,8 +14,8 @@ from coaxtell.models import cuts
 from coaxtell.models.export import Placed
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
-from coaxtell.models.profile import Surface, surfaces
 from coaxtell.models.solid import Level, Part, solid
+from coaxtell.models.turning import Surface, surfaces
 
 GAP = 6.0
 """Gap between parts on the plate [mm at the printed size]."""

@@ -14,7 +14,7 @@ from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, hatch, 
 from coaxtell.models.face import SLEEVE_TURN, face_on
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
-from coaxtell.models.profile import Role, regions, surfaces
+from coaxtell.models.regions import Role, regions
 from coaxtell.models.sheet import (
     ACTION,
     BEHIND,
@@ -35,6 +35,7 @@ from coaxtell.models.sheet import (
     text,
 )
 from coaxtell.models.solid import HEX_CHAMFER, ramp_reach
+from coaxtell.models.turning import surfaces
 
 __all__ = ["Touch", "face_on", "half_section", "pair", "side_by_side"]
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
 from coaxtell.models.half import Half
 from coaxtell.models.plastics import SRGB
-from coaxtell.models.profile import Role
+from coaxtell.models.regions import Role
 
 BENCH = "#F4F1EA"
 GRID_FINE, GRID_COARSE = "#E2DDD1", "#C9C2B2"

@@ -18,7 +18,8 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Array, End, Helix, Index, helix
 from coaxtell.models.lathe import Lathe, polygon_radius, volume
-from coaxtell.models.profile import Point, Role, Surface, regions, surfaces
+from coaxtell.models.regions import Point, Role, regions
+from coaxtell.models.turning import Surface, surfaces
 
 if TYPE_CHECKING:
     import trimesh

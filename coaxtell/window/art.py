@@ -10,8 +10,9 @@ import math
 from coaxtell.models import drawing, face
 from coaxtell.models.half import Half
 from coaxtell.models.outlines import body_line, cut_regions
-from coaxtell.models.profile import Role, regions, surfaces
+from coaxtell.models.regions import Role, regions
 from coaxtell.models.sheet import FILLS
+from coaxtell.models.turning import surfaces
 from coaxtell.window.pen import Patch, Point
 from coaxtell.window.theme import Colour, Palette, mixed, rgb
 

@@ -8,7 +8,7 @@ from coaxtell.identifier import features
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
-from coaxtell.models.profile import Role
+from coaxtell.models.regions import Role
 from coaxtell.window.desk import Desk
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
-from coaxtell.models.profile import Region, regions
+from coaxtell.models.regions import Region, regions
 from coaxtell.models.solid import Level, Part, solid
 from tests.halves import all_halves, half
 

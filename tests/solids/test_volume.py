@@ -14,7 +14,7 @@ import pytest
 
 from coaxtell.models import cuts, solid
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.profile import Surface, surfaces
+from coaxtell.models.turning import Surface, surfaces
 from tests.halves import half
 from tests.solids.parts import IDS, Array, basic_height, flanges, parts
 

@@ -1,0 +1,70 @@
+"""The verdict on two profiles: coupling first, then what stops them, then whether the contacts make."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import NamedTuple
+
+from coaxtell.models.contacts import Contact, contact
+from coaxtell.models.coupling import Coupling, couple
+from coaxtell.models.meeting import SEAT_PLAY, Meeting, first_collision, nut_meeting
+from coaxtell.models.profile import FRAGILE, Profile
+
+LOCK_PLAY = 0.15
+"""How far short of its groove's middle a bead still snaps in [mm] (assumed)."""
+
+
+class Verdict(StrEnum):
+    """What becomes of two halves that someone tries to join."""
+
+    MATES = "mates"
+    LIMITS = "mates with limits"
+    NO_CONTACT = "joins, no contact"
+    DAMAGES = "damages"
+    NO_JOIN = "does not join"
+
+
+JOINED = frozenset({Verdict.MATES, Verdict.LIMITS})
+"""Verdicts with which a signal passes and nothing is hurt."""
+
+
+class Outcome(NamedTuple):
+    verdict: Verdict
+    coupling: Coupling
+    stop: Meeting | None
+    distance: float
+    turns: float
+    contact: Contact
+    blocked_nut: Meeting | None
+    """Where the moving part stops it short; with couplings that do not fit, the first stop of all."""
+
+
+def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limited: bool) -> Outcome:
+    coupling = couple(a, b)
+    stop = first_collision(a, b)
+    distance = stop.distance if stop is not None else 0.0
+    made = contact(a, b, distance)
+    nut = nut_meeting(a, b, coupling.fits)
+    if not coupling.fits:
+        first = nut if nut is not None and (stop is None or nut.distance > stop.distance) else stop
+        return Outcome(Verdict.NO_JOIN, coupling, stop, distance, 0.0, made, first)
+    blocked = nut if nut is not None and nut.distance > distance + SEAT_PLAY else None
+    seated = stop is not None and stop.a.reference and stop.b.reference
+    if coupling.lock is not None:
+        seated = stop is None or stop.distance <= coupling.lock + LOCK_PLAY
+        if seated:
+            distance = coupling.lock
+            made = contact(a, b, distance)
+            blocked = nut if nut is not None and nut.distance > distance + LOCK_PLAY else None
+    turns = coupling.turns(distance)
+    if not seated:
+        fragile = stop is not None and (stop.a.role in FRAGILE or stop.b.role in FRAGILE)
+        verdict = Verdict.DAMAGES if fragile else Verdict.NO_JOIN
+        return Outcome(verdict, coupling, stop, distance, turns, made, None)
+    if turns < coupling.needed_turns - 1e-9:
+        return Outcome(Verdict.NO_JOIN, coupling, stop, distance, turns, made, None)
+    if not made.makes or blocked is not None:
+        return Outcome(Verdict.NO_CONTACT, coupling, stop, distance, turns, made, blocked)
+    mismatch = ohms[0] is not None and ohms[1] is not None and ohms[0] != ohms[1]
+    verdict = Verdict.LIMITS if mismatch or limited else Verdict.MATES
+    return Outcome(verdict, coupling, stop, distance, turns, made, None)

@@ -1,0 +1,86 @@
+"""Verdicts that rest on uncertain numbers: each memory or assumed number is run to both ends of its range."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import SHAPELESS, Path, label, replaced, walk
+from coaxtell.models.outcome import Verdict, judge
+from coaxtell.models.profile import Profile, profile
+
+
+class Variant(NamedTuple):
+    """A half with one soft number at one end of its range, and whether that moves its coupling."""
+
+    name: str
+    profile: Profile
+    recouples: bool
+
+
+def _moved(half: Half, path: Path, measure: Measure, end: float) -> Profile | None:
+    """The profile with one number moved to `end`, or as far towards it as its neighbours in the half allow."""
+    for share in (1.0, 0.75, 0.5, 0.25):
+        value = measure.nominal + share * (end - measure.nominal)
+        try:
+            return profile(replaced(half, path, measure.at(value)))
+        except ValueError:
+            continue  # two uncertain neighbours would pass each other
+    return None
+
+
+class _Cache:
+    """Profiles and variants of halves, by identity: halves are frozen and outlive one run of the matrix."""
+
+    def __init__(self) -> None:
+        self._held: dict[int, tuple[Half, Profile, list[Variant] | None]] = {}
+
+    def profile(self, half: Half) -> Profile:
+        held = self._held.get(id(half))
+        if held is None:
+            held = self._held[id(half)] = (half, profile(half), None)
+        return held[1]
+
+    def variants(self, half: Half) -> list[Variant]:
+        base = self.profile(half)
+        held = self._held[id(half)]
+        if held[2] is not None:
+            return held[2]
+        found: list[Variant] = []
+        for path, measure in walk(half):
+            if not measure.soft or path[0] in SHAPELESS:
+                continue
+            assert measure.min is not None
+            assert measure.max is not None
+            for end in (measure.min, measure.max):
+                varied = _moved(half, path, measure, end)
+                if varied is not None and varied != base:
+                    recouples = varied.coupling != base.coupling
+                    found.append(Variant(label(half, path), varied, recouples))
+        self._held[id(half)] = (half, base, found)
+        return found
+
+
+_cache = _Cache()
+
+
+def profile_of(half: Half) -> Profile:
+    """The profile of a half, computed once."""
+    return _cache.profile(half)
+
+
+def depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) -> list[str]:
+    """Names of the soft numbers that move the verdict; where the couplings do not fit, only theirs can."""
+    pa, pb = profile_of(a), profile_of(b)
+    ohms = (a.impedance_ohm, b.impedance_ohm)
+    moved: list[str] = []
+    for half, other in ((a, pb), (b, pa)):
+        for variant in _cache.variants(half):
+            if not fits and not variant.recouples:
+                continue
+            one, two = (variant.profile, other) if half is a else (other, variant.profile)
+            name = f"{half.id}: {variant.name}"
+            if name not in moved and judge(one, two, ohms, limited).verdict is not verdict:
+                moved.append(name)
+    return moved
