@@ -41,7 +41,7 @@ def _seat(half: Half) -> float:
     """The rearmost z of all that meets a mate or turns round the shell [mm]."""
     shell = half.shell
     places = [shell.rim.nominal]
-    if shell.slots and shell.slot_length is not None:
+    if shell.slots is not None and shell.slot_length is not None:
         places.append(shell.rim.nominal - shell.slot_length.nominal)
     places += [s.z_back for s in surfaces(shell, shell.outside, half.thread, inside=False) if s.thread]
     if half.nut is not None:

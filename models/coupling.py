@@ -168,6 +168,15 @@ def _keys(a: Key | None, b: Key | None) -> str:
     return ""
 
 
+def teeth_enter(a: Profile, b: Profile) -> bool:
+    """Whether the index teeth of one half drop into the notches of the other: by number, width and depth."""
+    teeth, notches = (a.teeth, b.notches) if a.teeth is not None else (b.teeth, a.notches)
+    if teeth is None or notches is None:
+        return False
+    even = notches.number % teeth.number == 0
+    return even and teeth.width <= 2 * notches.r and teeth.height <= notches.r
+
+
 def couple(a: Profile, b: Profile) -> Coupling:
     """Whether the moving or springing part of either half holds on the other; the same for (b, a)."""
     barred = _keys(a.key, b.key)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Half, Lugs, Ramps
+from coaxtell.models.half import Half, Lugs, Notches, Ramps, Teeth
 from coaxtell.models.helix import Array, Index
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def ramp_slots(ramps: Ramps, front: float, bore: float, reach: float) -> list[Ma
     places = [stud.rotate((0.0, 0.0, a)).translate((0.0, 0.0, z)) for a, z in ramp_path(ramps, front)]
     legs = [a + b for a, b in pairwise(places)]
     slot = manifold3d.Manifold.batch_boolean([leg.hull() for leg in legs], manifold3d.OpType.Add)
-    return [slot.rotate((0.0, 0.0, 360.0 * k / ramps.count)) for k in range(ramps.count)]
+    return [slot.rotate((0.0, 0.0, 360.0 * k / ramps.count.whole)) for k in range(ramps.count.whole)]
 
 
 def flange_holes(flat: float, neighbour: float, front: float, rear: float) -> list[Manifold]:
@@ -143,6 +143,46 @@ def flange_holes(flat: float, neighbour: float, front: float, rear: float) -> li
     length = front - rear + 2 * CLEAR
     hole = manifold3d.Manifold.cylinder(length, radius, radius, 48).translate((away, 0.0, rear - CLEAR))
     return [hole.rotate((0.0, 0.0, 45.0 + 90.0 * k)) for k in range(4)]
+
+
+def rim_notches(notches: Notches, rim: float, inner: float, outer: float) -> list[Manifold]:
+    """Half-round notches across a rim [z, mm], through the wall inner..outer [mm], evenly round the axis."""
+    import manifold3d
+
+    r, count = notches.r.nominal, notches.count.whole
+    bar = manifold3d.Manifold.cylinder(outer - inner + 2 * CLEAR, r, r, 48)
+    bar = bar.rotate((0.0, 90.0, 0.0)).translate((inner - CLEAR, 0.0, rim))
+    return [bar.rotate((0.0, 0.0, 360.0 * k / count)) for k in range(count)]
+
+
+def teeth_blocks(teeth: Teeth, z: float, inner: float, outer: float) -> Mesh:
+    """Index teeth standing on a shoulder at z from its inner to its outer radius [mm], evenly round the axis."""
+    half_angle = teeth.width.nominal / (inner + outer)
+    turns = np.linspace(-half_angle, half_angle, 9)
+    ring = np.column_stack([np.cos(turns), np.sin(turns)])
+    low, high = z, z + teeth.height.nominal
+    corners = ((outer, low), (outer, high), (inner, high), (inner, low))
+    one = np.concatenate([np.column_stack([r * ring, np.full(len(turns), at)]) for r, at in corners])
+    n = len(turns)
+    rows = [np.arange(n) + n * k for k in range(4)]
+    faces: list[Index] = []
+    for a, b in pairwise([*rows, rows[0]]):
+        faces += [np.column_stack([a[:-1], a[1:], b[1:]]), np.column_stack([a[:-1], b[1:], b[:-1]])]
+    first, last = [row[0] for row in rows], [row[-1] for row in rows]
+    faces.append(np.array([[first[0], first[1], first[2]], [first[0], first[2], first[3]]]))
+    faces.append(np.array([[last[0], last[2], last[1]], [last[0], last[3], last[2]]]))
+    sides = np.concatenate(faces).astype(np.int64)
+    return _round_the_axis(one, sides, teeth.count.whole)
+
+
+def _round_the_axis(one: Array, sides: Index, count: int) -> Mesh:
+    """Copies of a mesh, evenly round the axis."""
+    made: list[Array] = []
+    for k in range(count):
+        turn = math.tau * k / count
+        turned = np.array([[math.cos(turn), math.sin(turn), 0], [-math.sin(turn), math.cos(turn), 0], [0, 0, 1]])
+        made.append(one @ turned)
+    return np.concatenate(made), np.concatenate([sides + k * len(one) for k in range(count)])
 
 
 def studs(half: Half, lugs: Lugs, collar: float, columns: int) -> Mesh:
@@ -163,10 +203,4 @@ def studs(half: Half, lugs: Lugs, collar: float, columns: int) -> Mesh:
         faces += [np.column_stack([a[:-1], b[:-1], b[1:]]), np.column_stack([a[:-1], b[1:], a[1:]])]
     faces.append(np.column_stack([rows[-1][:-1], np.ones(columns, int), rows[-1][1:]]))
     one, sides = np.concatenate(points), np.concatenate(faces).astype(np.int64)
-    made: list[Array] = []
-    for k in range(lugs.count):
-        turn = math.tau * k / lugs.count
-        turned = np.array([[math.cos(turn), math.sin(turn), 0], [-math.sin(turn), math.cos(turn), 0], [0, 0, 1]])
-        made.append(one @ turned)
-    every = [sides + k * len(one) for k in range(lugs.count)]
-    return np.concatenate(made), np.concatenate(every)
+    return _round_the_axis(one, sides, lugs.count.whole)

@@ -11,7 +11,7 @@ from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.regions import Role, regions
 from coaxtell.models.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
 from coaxtell.models.solid import ramp_reach
-from coaxtell.models.turning import surfaces
+from coaxtell.models.turning import surfaces, tooth_place
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""
@@ -22,6 +22,8 @@ SLEEVE_TURN = math.radians(-20)
 """How far a bayonet sleeve, which turns freely, is drawn turned: whole at the cut, its slots in sight."""
 HOLLOW = "#2B2115"
 """A hole that no light reaches."""
+NOTCH = "#6E838F"
+"""The shaded bottom of a notch in metal."""
 
 
 class _Layer(NamedTuple):
@@ -127,12 +129,12 @@ def _forms(body: Turned, thread: Thread | None) -> list[tuple[float, str, float]
 def _socket_slots(half: Half, at: Point, scale: float) -> list[Item]:
     """The saw cuts of a slotted socket."""
     socket = half.centre.socket
-    if socket is None:
+    if socket is None or socket.slots is None:
         return []
     items: list[Item] = []
     outer = (socket.od or half.centre.d).nominal / 2
-    for k in range(socket.slots):
-        turn = math.tau * (k + 0.5) / socket.slots
+    for k in range(socket.slots.whole):
+        turn = math.tau * (k + 0.5) / socket.slots.whole
         ends = tuple(
             (at[0] + scale * r * math.cos(turn), at[1] - scale * r * math.sin(turn))
             for r in (socket.hole.nominal / 2, outer)
@@ -150,8 +152,8 @@ def _studs(half: Half, at: Point, scale: float) -> list[Item]:
     collar = half.shell.outside[0].d
     inner = collar.nominal / 2 if collar is not None else 0.0
     wide, tip = lug.d.nominal / 2, lug.over.nominal / 2
-    for k in range(lug.count):
-        turn = math.tau * k / lug.count
+    for k in range(lug.count.whole):
+        turn = math.tau * k / lug.count.whole
         c, s = math.cos(turn), math.sin(turn)
         box = ((inner, -wide), (tip, -wide), (tip, wide), (inner, wide))
         points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in box)
@@ -168,13 +170,46 @@ def _slot_mouths(half: Half, at: Point, scale: float) -> list[Item]:
     wide = ramps.width.nominal / 2
     colour = _shade(fill(half, "nut"), 15.0)
     items: list[Item] = []
-    for k in range(ramps.count):
-        turn = SLEEVE_TURN + math.tau * k / ramps.count
+    for k in range(ramps.count.whole):
+        turn = SLEEVE_TURN + math.tau * k / ramps.count.whole
         c, s = math.cos(turn), math.sin(turn)
         corners = ((inner, -wide), (outer, -wide), (outer, wide), (inner, wide))
         sides = [(math.sqrt(r * r - v * v), v) for r, v in corners]
         points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in sides)
         items.append(Polygon((points,), colour, INK, 0.2))
+    return items
+
+
+def _rim_notches(half: Half, at: Point, scale: float) -> list[Item]:
+    """Index notches across the rim, seen into."""
+    if half.notches is None:
+        return []
+    inner = surfaces(half.shell, half.shell.inside, half.thread, inside=True)[0].r_front
+    outer = surfaces(half.shell, half.shell.outside, half.thread, inside=False)[0].r_front
+    return _round_blocks(half.notches.count.whole, inner, outer, 2 * half.notches.r.nominal, NOTCH, at, scale)
+
+
+def _index_teeth(half: Half, at: Point, scale: float) -> list[Item]:
+    """Index teeth on the shoulder."""
+    if half.teeth is None:
+        return []
+    _, inner, outer = tooth_place(half)
+    return _round_blocks(half.teeth.count.whole, inner, outer, half.teeth.width.nominal, FILLS["tooth"], at, scale)
+
+
+def _round_blocks(
+    count: int, inner: float, outer: float, width: float, colour: str, at: Point, scale: float
+) -> list[Item]:
+    """Blocks across a ring, evenly round the axis."""
+    items: list[Item] = []
+    for k in range(count):
+        turn, half_angle = math.tau * k / count, width / (inner + outer)
+        corners = [(inner, -1), (outer, -1), (outer, 1), (inner, 1)]
+        points = tuple(
+            (at[0] + scale * r * math.cos(turn + s * half_angle), at[1] - scale * r * math.sin(turn + s * half_angle))
+            for r, s in corners
+        )
+        items.append(Polygon((points,), colour, INK, 0.15))
     return items
 
 
@@ -222,7 +257,8 @@ def parts(half: Half, at: Point, scale: float) -> list[Item]:
             tuple((at[0] + scale * x, at[1] - scale * y) for x, y in outline) for outline in layer.outlines
         )
         items.append(Polygon(outlines, layer.fill, INK, 0.2))
-    return items + _slot_mouths(half, at, scale) + _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
+    index = _slot_mouths(half, at, scale) + _rim_notches(half, at, scale) + _index_teeth(half, at, scale)
+    return items + index + _socket_slots(half, at, scale) + _knurl_edge(half, at, scale)
 
 
 def face_on(half: Half, scale: float | None = None) -> Drawing:

@@ -19,6 +19,21 @@ Tolerance = Literal["2A", "2B", "6g", "6H", "drawn outside", "drawn inside"]
 Polarity = Literal["standard", "reverse"]
 
 
+MOST = 64
+"""More slots, lugs or notches than this no part has; a larger count is a slip of the pen."""
+
+
+def _above_zero(what: str, **numbers: Measure | None) -> None:
+    for name, measure in numbers.items():
+        if measure is not None and measure.low <= 0:
+            raise ValueError(f"{what}: {name.replace('_', ' ')} is not above zero")
+
+
+def _counted(what: str, count: Measure | None) -> None:
+    if count is not None and not (count.nominal == count.whole and 1 <= count.whole <= MOST):
+        raise ValueError(f"{what}: {count.nominal:g} is not a count from 1 to {MOST}")
+
+
 class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One turned surface, from the end of the step before it back to `to` [mm].
 
@@ -36,9 +51,7 @@ class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if self.thread == (self.d is not None):
             raise ValueError(f"step {self.name!r} needs either d or thread = true")
-        for measure in (self.d, self.d_end):
-            if measure is not None and measure.low <= 0:
-                raise ValueError(f"step {self.name!r} has a diameter that is not above zero")
+        _above_zero(f"step {self.name!r}", diameter=self.d, rear_diameter=self.d_end)
 
 
 class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -51,10 +64,11 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     inside: list[Step]
     outside: list[Step]
     give: Measure | None = None
-    slots: int = 0
+    slots: Measure | None = None
     slot_length: Measure | None = None
 
     def __post_init__(self) -> None:
+        _counted("slots of a turned body", self.slots)
         if not self.inside or not self.outside:
             raise ValueError("a turned body needs at least one inside and one outside step")
         for steps in (self.inside, self.outside):
@@ -98,19 +112,50 @@ class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Lugs(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Round bayonet studs on a collar: how many, diameter of one, diameter over the tips, z of the centre [mm]."""
 
-    count: int
+    count: Measure
     d: Measure
     over: Measure
     centre: Measure
+
+    def __post_init__(self) -> None:
+        _counted("lugs", self.count)
+        _above_zero("lugs", diameter=self.d, diameter_over_the_tips=self.over)
 
 
 class Ramps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Ramped bayonet slots of a sleeve: how many, slot width [mm], turn to lock [deg], z of the lug when locked."""
 
-    count: int
+    count: Measure
     width: Measure
     turn: Measure
     lock: Measure
+
+    def __post_init__(self) -> None:
+        _counted("ramped slots", self.count)
+        _above_zero("ramped slots", width=self.width, turn=self.turn)
+
+
+class Teeth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Index teeth on the shoulder of a shell: how many, how far they stand out of it and how wide they are [mm]."""
+
+    count: Measure
+    height: Measure
+    width: Measure
+
+    def __post_init__(self) -> None:
+        _counted("teeth", self.count)
+        _above_zero("teeth", height=self.height, width=self.width)
+
+
+class Notches(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Half-round index notches across the rim of a shell: how many, and their radius [mm]."""
+
+    count: Measure
+    r: Measure
+
+    def __post_init__(self) -> None:
+        _counted("notches", self.count)
+        _above_zero("notches", radius=self.r)
 
 
 class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -180,6 +225,9 @@ class Pin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     shoulder: Measure
     end: Literal["round", "cone", "cut"] = "round"
 
+    def __post_init__(self) -> None:
+        _above_zero("pin", diameter=self.d)
+
 
 class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A socket: hole as drawn, thinnest and thickest pin it grips, its tip and the bottom of its hole [mm]."""
@@ -189,12 +237,16 @@ class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     takes_max: Measure
     tip: Measure
     bottom: Measure
-    slots: int = 0
+    slots: Measure | None = None
     slot_length: Measure | None = None
     od: Measure | None = None
     """Outside diameter at the tip where it differs from the inner conductor [mm]."""
 
     def __post_init__(self) -> None:
+        _counted("slots of the socket", self.slots)
+        _above_zero("socket", hole=self.hole, thinnest_pin=self.takes_min, outside_diameter=self.od)
+        if self.takes_max.nominal < self.takes_min.nominal:
+            raise ValueError("the socket's thickest pin is thinner than its thinnest")
         if self.bottom.nominal >= self.tip.nominal:
             raise ValueError("the socket's hole bottom is not behind its tip")
 
@@ -212,6 +264,7 @@ class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     outer: Measure | None = None
 
     def __post_init__(self) -> None:
+        _above_zero(f"insulator {self.name!r}", inner_diameter=self.inner, outer_diameter=self.outer)
         if self.back.nominal >= self.face.nominal:
             raise ValueError(f"insulator {self.name!r} ends in front of its face")
 
@@ -232,6 +285,7 @@ class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     butt: Butt | None = None
 
     def __post_init__(self) -> None:
+        _above_zero("inner conductor", diameter=self.d)
         if [self.pin is not None, self.socket is not None, self.butt is not None].count(True) != 1:
             raise ValueError("the centre contact is either a pin or a socket or a flat butt end")
 
@@ -277,11 +331,25 @@ class Half(msgspec.Struct, frozen=True):
     key: Key | None = None
     housing: Turned | None = None
     """A plastic housing round the metal shell, where the family has one."""
+    teeth: Teeth | None = None
+    """Index teeth on the foremost shoulder of the shell."""
+    notches: Notches | None = None
+    """Index notches in the rim of the shell."""
     wording: str = ""
     """What to know where the trade's words for this family disagree."""
     finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
     back: Back | None = None
     """The body behind it in a stated style; none for the plain tail of the table."""
+
+    def __post_init__(self) -> None:
+        _above_zero(
+            self.id,
+            impedance=self.impedance,
+            line_bore=self.bore,
+            top_frequency=self.top_ghz,
+            torque=self.torque_nm,
+            permittivity=self.er,
+        )
 
     @property
     def impedance_ohm(self) -> float | None:

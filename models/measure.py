@@ -26,6 +26,18 @@ SOFT_GRADES = frozenset({Grade.MEMORY, Grade.MEMORY_LOW, Grade.ASSUMED, Grade.NO
 """Grades that no document backs: such a number must carry the range in which it may lie."""
 
 
+class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A value that another source gives for the same number [its unit], and why it was not taken."""
+
+    value: float
+    source: list[str]
+    why: str
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.value) or not self.why.strip() or not self.source:
+            raise ValueError("a rival value needs a number, a source and the reason why it was not taken")
+
+
 class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """One number with its limits, grade and sources.
 
@@ -44,6 +56,8 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
     min: float | None = None
     max: float | None = None
     note: str = ""
+    against: list[Rival] = []
+    """What other sources say instead, side by side and never averaged."""
 
     def __post_init__(self) -> None:
         numbers = [n for n in (self.mm, self.value, self.min, self.max) if n is not None]
@@ -76,6 +90,11 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         assert self.min is not None
         assert self.max is not None
         return (self.min + self.max) / 2
+
+    @property
+    def whole(self) -> int:
+        """The value as a count; tables refuse counts that are not whole."""
+        return round(self.nominal)
 
     @property
     def soft(self) -> bool:

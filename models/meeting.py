@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coaxtell.models.contacts import ends, pin_enters
+from coaxtell.models.coupling import teeth_enter
 from coaxtell.models.profile import Face, Profile
+from coaxtell.models.turning import ON_PLANE
 
 SEAT_PLAY = 0.01
 """Seats and stops nearer than this come together [mm]: springs and insulator give that much (assumed)."""
@@ -37,12 +39,15 @@ def _z(face: Face, r: float) -> float:
 
 
 def _collides(a: Profile, b: Profile, one: Face, two: Face) -> float | None:
-    """Distance at which two fixed faces collide [mm]; a pin in the socket that takes it is a joint."""
+    """Distance at which two fixed faces collide [mm]; a pin in the socket that takes it is a joint, and so is an index
+    tooth in a notched rim."""
     if one.role == "pin" and two.role == "socket" and one.name == "pin" and two.name == "socket":
         pair = ends(a, b)
         assert pair is not None
         pin, socket = pair
         return None if pin_enters(pin, socket) else pin.tip + socket.tip
+    if one.role == "tooth" and abs(two.z1 - b.rim) < ON_PLANE and teeth_enter(a, b):
+        return None
     return _shared(one, two)
 
 
@@ -52,7 +57,7 @@ def first_collision(a: Profile, b: Profile) -> Meeting | None:
     seat: Meeting | None = None
     for one in a.fixed:
         for two in b.fixed:
-            if one.role == "socket" and two.role == "pin":
+            if (one.role, two.role) == ("socket", "pin") or two.role == "tooth":
                 distance = _collides(b, a, two, one)
             else:
                 distance = _collides(a, b, one, two)

@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coaxtell.models.coupling import teeth_enter
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
+from coaxtell.models.profile import profile
 from coaxtell.models.regions import Point, Region, Role, regions
 from coaxtell.models.solid import body_threads
 from coaxtell.models.turning import surfaces
@@ -62,12 +64,26 @@ def body_outline(body: Turned, thread: Thread | None, angle: float) -> tuple[Poi
     return tuple(kept)
 
 
+def _notched(half: Half, outline: tuple[Point, ...], angle: float) -> tuple[Point, ...]:
+    """The shell's cut outline at an angle [rad], set back where an index notch of the rim lies there."""
+    if half.notches is None:
+        return outline
+    step = math.tau / half.notches.count.whole
+    across = max(r for _, r in outline)
+    off = abs((angle + step / 2) % step - step / 2) * across
+    r = half.notches.r.nominal
+    if off >= r:
+        return outline
+    floor = half.shell.rim.nominal - math.sqrt(r * r - off * off)
+    return tuple((min(z, floor), radius) for z, radius in outline)
+
+
 def cut_regions(half: Half, angle: float, turn: float = 0.0) -> list[Region]:
     """The regions of a half cut at an angle [rad], threads in their form, its nut turned by `turn` [rad]."""
     found: list[Region] = []
     for region in regions(half):
         if region.role == "outer":
-            region = region._replace(outline=body_outline(half.shell, half.thread, angle))
+            region = region._replace(outline=_notched(half, body_outline(half.shell, half.thread, angle), angle))
         elif region.role == "nut":
             assert half.nut is not None
             region = region._replace(outline=body_outline(half.nut.body, half.nut.thread, angle - turn))
@@ -117,6 +133,7 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
 
     found: list[Overlap] = []
     spring = _spring(a, b) if coupled else 0.0
+    indexed = teeth_enter(profile(a), profile(b))
     theirs = [
         (region, section(_facing(region.outline, distance)))
         for region in regions(b)
@@ -128,6 +145,8 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
         area = section(mine.outline)
         for region, other in theirs:
             if mine.moving and region.moving:
+                continue
+            if coupled and "tooth" in (mine.role, region.role) and indexed:
                 continue
             shared = area ^ other
             if shared.offset(-SLIVER / 2, manifold3d.JoinType.Miter).is_empty():

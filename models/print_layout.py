@@ -85,16 +85,16 @@ def _cut_in_two(part: Part, z: float) -> list[Part]:
 def bodies(half: Half, level: Level = "fine") -> list[Part]:
     """The parts of a half as they are printed, in place and at life size [mm]."""
     parts = solid(half, level)
-    lugs = [p for p in parts if p.role == "lug"]
+    lugs = [p for p in parts if p.role in ("lug", "tooth")]
     found: list[Part] = []
     where = splits(half)
     for part in parts:
-        if part.role == "lug":
+        if part.role in ("lug", "tooth"):
             continue
         shell = part.name == "shell"
         if shell and lugs:
-            # a stud's foot lies on the collar: it is let in a little so that both are one piece
-            studs = [cuts.as_manifold((_sunk(p.points), p.faces)) for p in lugs]
+            # a stud's foot lies on the collar, a tooth's on its shoulder: let in a little so that both are one piece
+            studs = [cuts.as_manifold((_sunk(p), p.faces)) for p in lugs]
             points, faces = cuts.join((part.points, part.faces), studs)
             part = msgspec.structs.replace(part, points=points, faces=faces)
         plane = where.shell if shell else where.nut if part.role == "nut" else None
@@ -105,9 +105,13 @@ def bodies(half: Half, level: Level = "fine") -> list[Part]:
     return found
 
 
-def _sunk(points: Array) -> Array:
-    """Studs drawn towards the axis by a hundredth, which leaves their tips where they are within a line's width."""
-    return np.asarray(points * np.array([0.99, 0.99, 1.0]))
+def _sunk(part: Part) -> Array:
+    """Studs and teeth drawn towards the axis by a hundredth, and teeth as much into their shoulder, which leaves their
+    tips where they are within a line's width."""
+    sunk = part.points * np.array([0.99, 0.99, 1.0])
+    if part.role == "tooth":
+        sunk[:, 2] -= 0.01
+    return np.asarray(sunk)
 
 
 def _flat_area(points: Array, faces: Index, axis: int, side: int) -> float:

@@ -13,7 +13,7 @@ import msgspec
 
 from coaxtell.models.half import Centre, Half, Key, Step, Thread, Turned
 from coaxtell.models.regions import Role, nut_name
-from coaxtell.models.turning import ON_PLANE, most_material, ring_radii, shell_outside, surfaces
+from coaxtell.models.turning import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
 
 FRAGILE: frozenset[Role] = frozenset({"pin", "socket", "finger", "insulator"})
 """Roles that bend, break or crumble before solid metal does."""
@@ -59,6 +59,21 @@ class RampZone(NamedTuple):
     turn: float
     lock: float
     front: float
+
+
+class ToothZone(NamedTuple):
+    """Index teeth: how many, how far they stand out and how wide they are [mm]."""
+
+    number: int
+    height: float
+    width: float
+
+
+class NotchZone(NamedTuple):
+    """Half-round index notches in a rim: how many, and their radius [mm]."""
+
+    number: int
+    r: float
 
 
 class SnapZone(NamedTuple):
@@ -118,6 +133,8 @@ class Profile(msgspec.Struct, frozen=True):
     contact: PinEnd | SocketEnd | ButtEnd
     rim: float
     has_nut: bool
+    teeth: ToothZone | None
+    notches: NotchZone | None
     own_thread: ThreadZone | None
     """The thread on the fixed shell, where a half carries one beside its nut."""
 
@@ -252,9 +269,13 @@ def profile(half: Half) -> Profile:
     if half.lugs is not None:
         lug = half.lugs
         collar = shell_outside(half, lug.centre.nominal) * 2
-        lugs = LugZone(lug.count, lug.d.sourced_high, collar, lug.over.sourced_high, lug.centre.nominal)
+        lugs = LugZone(lug.count.whole, lug.d.sourced_high, collar, lug.over.sourced_high, lug.centre.nominal)
         front = lug.centre.nominal + lug.d.sourced_high / 2
         fixed += _level("lug", "lug", collar / 2, lug.over.sourced_high / 2, front)
+    teeth = half.teeth
+    if teeth is not None:
+        z, inner, outer = tooth_place(half)
+        fixed += _level("index tooth", "tooth", inner, outer, z + teeth.height.sourced_high)
     moving: list[Face] = []
     if half.nut is not None:
         body = half.nut.body
@@ -264,7 +285,7 @@ def profile(half: Half) -> Profile:
             ramp = half.nut.ramps
             nut_bore = 2 * most_material(body.inside[0], None, inside=True)[0]
             ramps = RampZone(
-                ramp.count, ramp.width.sourced_low, nut_bore, ramp.turn.nominal, ramp.lock.nominal,
+                ramp.count.whole, ramp.width.sourced_low, nut_bore, ramp.turn.nominal, ramp.lock.nominal,
                 body.rim.nominal,
             )  # fmt: skip
     if half.centre.pin is not None:
@@ -294,5 +315,11 @@ def profile(half: Half) -> Profile:
         contact=contact,
         rim=half.shell.rim.nominal,
         has_nut=half.nut is not None,
+        teeth=None
+        if teeth is None
+        else ToothZone(teeth.count.whole, teeth.height.sourced_high, teeth.width.sourced_high),
+        notches=None
+        if half.notches is None
+        else NotchZone(half.notches.count.whole, half.notches.r.sourced_low),
         own_thread=_shell_zone(half),
     )

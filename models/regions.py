@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from coaxtell.models.half import Half, Nut, Thread, Turned
-from coaxtell.models.turning import ring_radii, shell_outside, surfaces
+from coaxtell.models.turning import ring_radii, shell_outside, surfaces, tooth_place
 
-Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "nut", "housing"]
+Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "tooth", "nut", "housing"]
 Point = tuple[float, float]
 
 PIN_NOSE = 0.45
@@ -113,6 +113,10 @@ def regions(half: Half) -> list[Region]:
         collar, over = shell_outside(half, lug.centre.nominal), lug.over.nominal / 2
         low, high = (lug.centre.nominal + sign * lug.d.nominal / 2 for sign in (-1, 1))
         found.append(Region("lug", "lug", False, ((high, collar), (high, over), (low, over), (low, collar))))
+    if half.teeth is not None:
+        z, inner, outer = tooth_place(half)
+        high = z + half.teeth.height.nominal
+        found.append(Region("index tooth", "tooth", False, ((high, inner), (high, outer), (z, outer), (z, inner))))
     if half.housing is not None:
         found.append(Region("housing", "housing", False, _body_outline(half.housing, None)))
     if half.nut is not None:

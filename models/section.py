@@ -147,10 +147,31 @@ def _outside(half: Half, frame: Frame, whole: bool = False) -> list[Item]:
                 items += _crests(frame, surface.z_front, surface.z_back, surface.r_front, thread, whole)
         if role == "nut":
             items += _ramps(half, frame, whole)
+    items += _notched_rim(half, frame, whole)
     for region in regions(half):
-        if region.role == "lug" and half.lugs is not None and half.lugs.count == 2:
+        two = half.lugs is not None and half.lugs.count.whole == 2
+        if region.role == "tooth" or (region.role == "lug" and two):
             for sign in (-1, 1) if whole else (-1,):
-                items.append(Polygon((frame.all(region.outline, sign),), FILLS["lug"], INK, 0.2))
+                items.append(Polygon((frame.all(region.outline, sign),), FILLS[region.role], INK, 0.2))
+    return items
+
+
+def _notched_rim(half: Half, frame: Frame, whole: bool) -> list[Item]:
+    """The mouths of the index notches as the eye sees them, below the axis or whole."""
+    if half.notches is None:
+        return []
+    items: list[Item] = []
+    rim, r = half.shell.rim.nominal, half.notches.r.nominal
+    outer = surfaces(half.shell, half.shell.outside, half.thread, inside=False)[0].r_front
+    for k in range(half.notches.count.whole):
+        turn = math.tau * k / half.notches.count.whole
+        if math.sin(turn) < 1e-9 or (math.cos(turn) < -1e-9 and not whole):
+            continue
+        # the mouth is a half circle that narrows towards the outline
+        height, narrow = -outer * math.cos(turn), math.sin(turn)
+        arc = [math.pi * i / 12 for i in range(13)]
+        points = tuple(frame.at(rim - r * math.sin(a), height + narrow * r * math.cos(a)) for a in arc)
+        items.append(Polygon((points,), QUIET, INK, 0.12))
     return items
 
 
@@ -199,7 +220,7 @@ def _ramps(half: Half, frame: Frame, whole: bool) -> list[Item]:
     front = max(thin)
     wide = ramps.width.nominal / 2
     items: list[Item] = []
-    for k in range(ramps.count):
+    for k in range(ramps.count.whole):
         first = math.degrees(SLEEVE_TURN) + 360 * k / ramps.count
         # the slot laid flat: along the axis and round the sleeve [mm]
         way = [(z, math.radians(first + a) * radius) for a, z in cuts.ramp_path(ramps, body.rim.nominal)]

@@ -19,6 +19,7 @@ FILLS: dict[Role, str] = {
     "finger": "#9DB4C0",
     "thread": "#9DB4C0",
     "lug": "#9DB4C0",
+    "tooth": "#9DB4C0",
     "nut": "#C9D1D4",
     "pin": "#E0B04C",
     "socket": "#E0B04C",

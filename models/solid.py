@@ -19,7 +19,7 @@ from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Array, End, Helix, Index, helix
 from coaxtell.models.lathe import Lathe, polygon_radius, volume
 from coaxtell.models.regions import Point, Role, regions
-from coaxtell.models.turning import Surface, surfaces
+from coaxtell.models.turning import Surface, surfaces, tooth_place
 
 if TYPE_CHECKING:
     import trimesh
@@ -275,13 +275,13 @@ def turned(body: Turned, thread: Thread | None, level: Level) -> cuts.Mesh:
 
 
 def _finger_slots(body: Turned, thread: Thread | None) -> list[Manifold]:
-    if not body.slots or body.slot_length is None or body.slot_length.nominal <= 0:
+    if body.slots is None or body.slot_length is None or body.slot_length.nominal <= 0:
         return []
     front, length = body.rim.nominal, body.slot_length.nominal
     reached = [s for s in surfaces(body, body.outside, thread, inside=False) if s.z_front > front - length]
     outer = max(max(s.r_front, s.r_back) for s in reached)
     inner = surfaces(body, body.inside, thread, inside=True)[0].r_front
-    return cuts.saw_slots(body.slots, front, length, inner, outer)
+    return cuts.saw_slots(body.slots.whole, front, length, inner, outer)
 
 
 def _flange_holes(body: Turned, thread: Thread | None) -> list[Manifold]:
@@ -306,17 +306,22 @@ def ramp_reach(half: Half) -> float:
 
 def _shell(half: Half, level: Level) -> cuts.Mesh:
     mesh = _body(half.shell, half.thread, level)
-    return cuts.cut(mesh, [*_finger_slots(half.shell, half.thread), *_flange_holes(half.shell, half.thread)])
+    cutters = [*_finger_slots(half.shell, half.thread), *_flange_holes(half.shell, half.thread)]
+    if half.notches is not None:
+        inner = surfaces(half.shell, half.shell.inside, half.thread, inside=True)[0].r_front
+        outer = surfaces(half.shell, half.shell.outside, half.thread, inside=False)[0].r_front
+        cutters += cuts.rim_notches(half.notches, half.shell.rim.nominal, inner, outer)
+    return cuts.cut(mesh, cutters)
 
 
 def _centre(half: Half, outline: tuple[Point, ...], level: Level) -> cuts.Mesh:
     mesh = _from_outline(outline, level)
     socket = half.centre.socket
-    if socket is None or not socket.slots or socket.slot_length is None or socket.slot_length.nominal <= 0:
+    if socket is None or socket.slots is None or socket.slot_length is None or socket.slot_length.nominal <= 0:
         return mesh
     front, length = socket.tip.nominal, socket.slot_length.nominal
     outer = max(r for z, r in outline if z > front - length)
-    return cuts.cut(mesh, cuts.saw_slots(socket.slots, front, length, socket.hole.nominal / 2, outer))
+    return cuts.cut(mesh, cuts.saw_slots(socket.slots.whole, front, length, socket.hole.nominal / 2, outer))
 
 
 def _nut(half: Half, level: Level) -> cuts.Mesh:
@@ -355,6 +360,9 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
             assert half.lugs is not None
             collar = _collar(half, half.lugs.centre.nominal)
             mesh = cuts.studs(half, half.lugs, collar, 32 if level == "display" else 64)
+        elif region.role == "tooth":
+            assert half.teeth is not None
+            mesh = cuts.teeth_blocks(half.teeth, *tooth_place(half))
         elif region.role in ("pin", "socket"):
             material = "gold"
             mesh = _centre(half, region.outline, level)

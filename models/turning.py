@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import NamedTuple
 
 from coaxtell.models.errors import InputError
@@ -59,6 +60,27 @@ def most_material(step: Step, thread: Thread | None, inside: bool) -> tuple[floa
     return front, rear
 
 
+def crossing(body: Turned, thread: Thread | None) -> float | None:
+    """Where the inside of a body is as wide as its outside [z, mm]; none for a body that can be turned."""
+    outside = surfaces(body, body.outside, thread, inside=False)
+    inside = surfaces(body, body.inside, thread, inside=True)
+    inside[-1] = inside[-1]._replace(z_back=min(inside[-1].z_back, outside[-1].z_back))
+    ends = {s.z_front for s in (*outside, *inside)} | {s.z_back for s in (*outside, *inside)}
+    for z in sorted(ends, reverse=True):
+        for near in (z + ON_PLANE, z - ON_PLANE):
+            outer, inner = _radius(outside, near), _radius(inside, near)
+            if outer is not None and inner is not None and inner >= outer:
+                return z
+    return None
+
+
+def _radius(found: list[Surface], z: float) -> float | None:
+    for s in found:
+        if s.z_front >= z >= s.z_back:
+            return s.r_back + (s.r_front - s.r_back) * (z - s.z_back) / (s.z_front - s.z_back)
+    return None
+
+
 def shell_radius(half: Half, z: float) -> float:
     """Nominal inside radius of the shell at z [mm]."""
     for surface in surfaces(half.shell, half.shell.inside, half.thread, inside=True):
@@ -78,6 +100,18 @@ def shell_outside(half: Half, z: float) -> float:
             return max(most_material(step, half.thread, inside=False))
         front = step.to.nominal
     raise InputError(f"{half.id}: its lugs stand at z {z:g} mm, outside its shell; correct one of the two.")
+
+
+def tooth_place(half: Half) -> tuple[float, float, float]:
+    """Where index teeth stand: z of the shoulder and its inner and outer radius [mm].
+
+    Raises InputError where the shell has no shoulder to carry them.
+    """
+    found = surfaces(half.shell, half.shell.outside, half.thread, inside=False)
+    for nose, shoulder in pairwise(found):
+        if shoulder.r_front > nose.r_back + ON_PLANE:
+            return nose.z_back, nose.r_back, shoulder.r_front
+    raise InputError(f"{half.id}: its shell has no shoulder for the teeth to stand on; give its outside one.")
 
 
 def _size(measure: Measure) -> float:

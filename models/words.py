@@ -19,7 +19,7 @@ def coupling_words(half: Half) -> str:
     if half.thread is not None:
         return "outside thread" if half.thread.hand == "right" else "left-hand outside thread"
     if half.lugs is not None:
-        return f"{half.lugs.count} lugs outside"
+        return f"{half.lugs.count.whole} lugs outside"
     if half.snap is not None:
         return "smooth cup that snaps over" if half.snap.over else "slotted sleeve that snaps inside"
     if half.groove is not None:

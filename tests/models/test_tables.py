@@ -282,12 +282,12 @@ words = st.recursive(
 @settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 def test_any_table_either_loads_or_is_refused(tmp_path: Path, raw: dict[str, object]) -> None:
     """Hostile tables never raise anything but InputError."""
-    from coaxtell.models.tables import _halves, merged
+    from coaxtell.models.tables import merged, read_family
 
     base = {"key": "x", "family": "X"}
     message = ""
     try:
-        _halves(merged(base, raw), "own.toml")
+        read_family(merged(base, raw), "own.toml")
     except InputError as error:
         message = str(error)
     assert "own.toml" in message

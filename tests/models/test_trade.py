@@ -139,7 +139,8 @@ def test_the_sexless_7_mm_joins_its_like() -> None:
 
 def test_three_lugs_do_not_take_a_sleeve_with_two_slots(tmp_path: Path) -> None:
     """Triaxial BNC parts carry three lugs (memory): a coax BNC plug does not seat on them."""
-    halves = changed_copy(tmp_path, "bnc-50.toml", "bnc-3", "[jack.lugs]\ncount = 2", "[jack.lugs]\ncount = 3")
+    lugs = "[jack.lugs]\ncount = { value = "
+    halves = changed_copy(tmp_path, "bnc-50.toml", "bnc-3", lugs + "2,", lugs + "3,")
     found = mate(halves["bnc-50-plug"], halves["bnc-3-jack"])
     assert found.verdict is Verdict.NO_JOIN
     assert "2 slots" in found.reasons[0]

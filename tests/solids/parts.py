@@ -55,7 +55,7 @@ def plain(of: Half, region: Region) -> bool:
     if region.role == "insulator" or region.role == "pin":
         return True
     if region.role == "socket":
-        return of.centre.socket is None or not of.centre.socket.slots
+        return of.centre.socket is None or of.centre.socket.slots is None
     return False
 
 

@@ -42,13 +42,16 @@ def expected_euler(of: Half, region: Region) -> int:
         return 2
     if region.role == "lug":
         assert of.lugs is not None
-        return 2 * of.lugs.count
+        return 2 * of.lugs.count.whole
+    if region.role == "tooth":
+        assert of.teeth is not None
+        return 2 * of.teeth.count.whole
     if region.role == "outer":
         return -2 * 4 * len(flanges(of))
     if region.role == "nut" and of.nut is not None and of.nut.ramps is not None:
         # the lip in front is wider than the slotted section: the slot passes under it and is a hole, not a notch
         widths = [step.d.nominal for step in of.nut.body.outside if step.d is not None]
-        return -2 * of.nut.ramps.count if widths[0] > widths[1] else 0
+        return -2 * of.nut.ramps.count.whole if widths[0] > widths[1] else 0
     return 0
 
 

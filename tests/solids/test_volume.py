@@ -104,7 +104,7 @@ def finger_volume(body: Turned, thread: Thread | None) -> float:
 
     Under a knurl the wall is thinner by the mean depth of its pyramids, two thirds.
     """
-    if not body.slots or body.slot_length is None:
+    if body.slots is None or body.slot_length is None:
         return 0.0
     front, length = body.rim.nominal, body.slot_length.nominal
     out = surfaces(body, body.outside, thread, inside=False)
@@ -122,8 +122,20 @@ def finger_volume(body: Turned, thread: Thread | None) -> float:
         if next(s for s in out if s.z_front >= z > s.z_back).form == "knurl":
             teeth = max(52, 4 * round(math.tau * outer / solid.KNURL_PITCH / 4))
             outer -= solid.KNURL_DEPTH * math.tau * outer / teeth * 2 / 3
-        total += slot_volume(body.slots, width, length / steps, radius(inner, z), outer)
+        total += slot_volume(body.slots.whole, width, length / steps, radius(inner, z), outer)
     return total
+
+
+def notch_volume(of: Half) -> float:
+    """Half-round notches across the rim: strips of the half circle, each as long as the wall is thick there."""
+    if of.notches is None:
+        return 0.0
+    r, bore, nose = of.notches.r.nominal, of.shell.inside[0].d, of.shell.outside[0].d
+    assert bore is not None
+    assert nose is not None
+    y = (np.arange(2000) + 0.5) / 1000 * r - r
+    wall = np.sqrt((nose.nominal / 2) ** 2 - y**2) - np.sqrt((bore.nominal / 2) ** 2 - y**2)
+    return of.notches.count.whole * float((np.sqrt(r * r - y * y) * wall).mean()) * 2 * r
 
 
 def ramp_volume(of: Half) -> float:
@@ -153,13 +165,18 @@ def ramp_volume(of: Half) -> float:
                 hit |= round_it & (r * np.cos(off) < end)
         hit &= r < wall
         total += hit.sum() * math.radians(0.5) * 0.03 * r * thick
-    return ramps.count * total
+    return ramps.count.whole * total
 
 
 def expected(of: Half, role: str, outline: tuple[tuple[float, float], ...]) -> float:
     if role == "outer":
         holes = sum(4 * math.pi * (cuts.HOLE * width / 2) ** 2 * thick for width, thick in flanges(of))
-        return body_volume(of.shell, of.thread) - finger_volume(of.shell, of.thread) - holes
+        return body_volume(of.shell, of.thread) - finger_volume(of.shell, of.thread) - holes - notch_volume(of)
+    if role == "tooth":
+        assert of.teeth is not None
+        (high, inner), (_, outer), (low, _), _ = outline
+        angle = of.teeth.width.nominal / ((inner + outer) / 2)
+        return of.teeth.count.whole * angle / 2 * (outer**2 - inner**2) * (high - low)
     if role == "housing":
         assert of.housing is not None
         return body_volume(of.housing, None)
@@ -175,14 +192,14 @@ def expected(of: Half, role: str, outline: tuple[tuple[float, float], ...]) -> f
         rho, big = lug.d.nominal / 2, collar.nominal / 2
         y = (np.arange(4000) + 0.5) / 4000 * 2 * rho - rho
         mean = float((2 * np.sqrt(rho**2 - y**2) * (lug.over.nominal / 2 - np.sqrt(big**2 - y**2))).mean()) * 2 * rho
-        return lug.count * mean
+        return lug.count.whole * mean
     # Pappus: 2 pi times the first moment of the section about the axis
     total = 0.0
     for (z0, r0), (z1, r1) in zip(outline, (*outline[1:], outline[0]), strict=True):
         total += math.pi * (z0 - z1) * (r0 * r0 + r0 * r1 + r1 * r1) / 3
     total = abs(total)
     socket = of.centre.socket
-    if role == "socket" and socket is not None and socket.slots and socket.slot_length is not None:
+    if role == "socket" and socket is not None and socket.slots is not None and socket.slot_length is not None:
         tip, length, hole = socket.tip.nominal, socket.slot_length.nominal, socket.hole.nominal / 2
         first = (socket.od or of.centre.d).nominal / 2
         # the wall is thicker behind the neck, where a socket has one
@@ -190,11 +207,11 @@ def expected(of: Half, role: str, outline: tuple[tuple[float, float], ...]) -> f
         cut = min(length, tip - neck)
         outer = of.centre.d.nominal / 2 if cut < length else first
         width = cuts.SLOT_WIDTH * 2 * outer
-        total -= slot_volume(socket.slots, width, cut, hole, first)
-        total -= slot_volume(socket.slots, width, length - cut, hole, outer)
+        total -= slot_volume(socket.slots.whole, width, cut, hole, first)
+        total -= slot_volume(socket.slots.whole, width, length - cut, hole, outer)
         # the lead-in at the mouth is gone already where the saw passes
         lead = max(r for z, r in outline if z == tip and r < first) - hole
-        total += socket.slots * width * lead * lead / 2
+        total += socket.slots.whole * width * lead * lead / 2
     return total
 
 
@@ -212,6 +229,6 @@ def test_display_solids_are_lighter_and_nearly_as_large(half_id: str) -> None:
     shown, whole = parts(half_id, "display"), parts(half_id, "fine")
     for (part, _), (other, _) in zip(shown, whole, strict=True):
         assert part.volume_mm3 == pytest.approx(other.volume_mm3, rel=0.015), part.name
-        # a bore of fewer facets leaves a little more wall: under one part in a thousand
-        assert part.volume_mm3 < other.volume_mm3 * (1.001 if part.role == "housing" else 1)
+        # a bore of fewer facets leaves a little more wall: under one part in a thousand; teeth are one at both levels
+        assert part.volume_mm3 < other.volume_mm3 * (1.001 if part.role in ("housing", "tooth") else 1)
     assert sum(len(p.faces) for p, _ in shown) <= 40_000
