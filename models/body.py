@@ -205,7 +205,7 @@ def panel_hole(own: BulkheadSizes) -> str:
     """The panel hole in one sentence, with limits and a mark where nothing backs them."""
     if own.flat is None:
         shape = ""
-    elif own.flats == 2:
+    elif own.flats is not None:
         shape = f", with two flats {measure_text(own.flat)} apart"
     else:
         shape = f", {measure_text(own.flat)} across its one flat"
@@ -226,8 +226,10 @@ def _bulkhead(tail: _Tail, cable: Measure) -> Half:
     used = {
         "outer": own.hole.at(outer), "nut_outer": own.hole.at(outer), "pitch": own.pitch,
         "shoulder": own.hex.at(shoulder), "nut_hex": own.nut_hex,
-        "nut": own.nut, "washer": own.washer, "panel": own.panel, "flats": own.hole.at(float(own.flats)),
+        "nut": own.nut, "washer": own.washer, "panel": own.panel,
     }  # fmt: skip
+    if own.flats is not None:
+        used["flats"] = own.flats
     if own.flat is not None:
         used["flat"] = own.flat.at(max(own.flat.nominal - 0.1, least))
     return tail.half_with("bulkhead", used, states)

@@ -128,7 +128,7 @@ def _bulkhead(made: _Dressing) -> None:
     body = msgspec.structs.replace(body, outside=[body.outside[0], cut_step])
     piece = cuts.as_manifold(turned(body, thread, made.level))
     if "flat" in back.sizes:
-        count = round(_size(back, "flats"))
+        count = 2 if "flats" in back.sizes else 1
         across = _size(back, "flat")
         # one flat: from it to the round opposite; two: from flat to flat
         off = across / 2 if count == 2 else across - outer / 2

@@ -59,7 +59,8 @@ class BulkheadSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     washer: Measure
     hex: Measure
     flat: Measure | None = None
-    flats: int = 1
+    flats: Measure | None = None
+    """How many flats, where they are more than one."""
 
 
 class Flange4Sizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

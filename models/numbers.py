@@ -73,7 +73,9 @@ WORDS = {
     "bore": "line bore of the outer conductor",
     "turn": "turn to lock",
     "lock": "locked position (z)",
-    "width": "slot width",
+    "width": "width",
+    "r": "radius",
+    "impedance": "nominal impedance",
 }
 
 

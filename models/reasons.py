@@ -34,7 +34,11 @@ def _touching(meeting: Meeting, a: Half, b: Half) -> str:
 
 def _seat_words(found: Outcome) -> str:
     if found.coupling.lock is not None:
-        return f"It snaps home with the reference planes {found.distance:.2f} mm apart."
+        where = "where the reference planes meet"
+        if abs(found.distance) >= 0.005:
+            side = "apart" if found.distance > 0 else "past each other"
+            where = f"with the reference planes {abs(found.distance):.2f} mm {side}"
+        return f"It snaps home {where}."
     if found.coupling.ramps is not None:
         return f"The outer contacts seat at {found.distance:.2f} mm and the bayonet locks."
     return f"The outer contacts seat at {found.distance:.2f} mm with {found.turns:.1f} turns caught."
@@ -93,7 +97,7 @@ LIVE = "Switch the transmitter off and take DC off the coax before joining or pa
 FORCE = "Do not force it: a bent pin or spread socket passes the damage on to the next part it meets."
 
 
-OPEN = "It screws on and feels right; the open end reflects all power back into the transmitter."
+OPEN = "It goes together and feels right; the open end reflects all power back into the transmitter."
 
 
 RULES = "At height, near lightning protection or on a live site, local codes and licensed practice decide."

@@ -221,7 +221,7 @@ def _ramps(half: Half, frame: Frame, whole: bool) -> list[Item]:
     wide = ramps.width.nominal / 2
     items: list[Item] = []
     for k in range(ramps.count.whole):
-        first = math.degrees(SLEEVE_TURN) + 360 * k / ramps.count
+        first = math.degrees(SLEEVE_TURN) + 360 * k / ramps.count.whole
         # the slot laid flat: along the axis and round the sleeve [mm]
         way = [(z, math.radians(first + a) * radius) for a, z in cuts.ramp_path(ramps, body.rim.nominal)]
         way[0] = (front, way[0][1])

@@ -26,7 +26,7 @@ def load(text: str, where: str) -> dict[str, Source]:
     try:
         raw = toml.loads(text)
         found = msgspec.convert(raw, dict[str, Source])
-    except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
+    except (toml.TOMLDecodeError, OverflowError, RecursionError, msgspec.ValidationError) as error:
         raise InputError(f"{where}: {error}; mend that entry.") from None
     for key, source in found.items():
         if not source.title.strip() or not source.kind.strip():

@@ -7,8 +7,9 @@ from typing import NamedTuple
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import SHAPELESS, Path, label, replaced, walk
-from coaxtell.models.outcome import Verdict, judge
+from coaxtell.models.outcome import JOINED, Verdict, judge
 from coaxtell.models.profile import Profile, profile
+from coaxtell.models.reasons import losses
 
 
 class Variant(NamedTuple):
@@ -83,4 +84,29 @@ def depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) ->
             name = f"{half.id}: {variant.name}"
             if name not in moved and judge(one, two, ohms, limited).verdict is not verdict:
                 moved.append(name)
+    if verdict in JOINED:
+        moved += _ratings_that_decide(a, b, verdict)
+    return moved
+
+
+RATINGS = ("impedance", "top_ghz", "torque_nm")
+
+
+def _ratings_that_decide(a: Half, b: Half, verdict: Verdict) -> list[str]:
+    """Names of the soft ratings that turn a mating into one with limits, or back; a rating that both halves share as
+    one family is one number and cannot differ from itself."""
+    moved: list[str] = []
+    for half, other in ((a, b), (b, a)):
+        for rating in RATINGS:
+            measure = getattr(half, rating)
+            if measure is None or not measure.soft or measure == getattr(other, rating):
+                continue
+            for end in (measure.low, measure.high):
+                varied = replaced(half, (rating,), measure.at(end))
+                one, two = (varied, other) if half is a else (other, varied)
+                ohms = (one.impedance_ohm, two.impedance_ohm)
+                found = judge(profile_of(a), profile_of(b), ohms, bool(losses(one, two)))
+                name = f"{half.id}: {label(half, (rating,))}"
+                if found.verdict is not verdict and name not in moved:
+                    moved.append(name)
     return moved

@@ -14,12 +14,13 @@ HELP = "list every connector half that the tables hold"
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's options."""
-    parser.add_argument("--json", action="store_true", help="as a JSON list")
+    parser.add_argument("--json", action="store_true", help="as a JSON list of the halves with sizes")
 
 
 def run(args: argparse.Namespace) -> int:
     """Print the halves."""
-    halves = list(tables.load(args.tables).halves.values())
+    loaded = tables.load(args.tables)
+    halves = list(loaded.halves.values())
     if args.json:
         rows = [
             {
@@ -40,5 +41,7 @@ def run(args: argparse.Namespace) -> int:
         print(
             f"{h.id:<{width}}  {h.polarity:<8}  {ohm:>3} ohm  {coupling_words(h)}, {contact_words(h)} in the centre"
         )
+    for half_id, known in loaded.unmeasured.items():
+        print(f"{half_id:<{width}}  {known.name}: known to exist, not drawn to scale, no verdicts")
     print(f"{len(halves)} halves; `coaxtell sources ID` shows where each number comes from.")
     return 0

@@ -158,32 +158,3 @@ def test_a_snap_ring_that_cannot_spring_far_enough(tmp_path: Path) -> None:
     found = mate(halves["stiff-plug"], halves["smb-jack"])
     assert found.verdict is Verdict.NO_JOIN
     assert "would have to spring" in found.reasons[0]
-
-
-def test_families_do_not_share_their_mating_numbers() -> None:
-    """No two unrelated families share more than half of the diameters that decide their mating; those that do are
-    based on one another in the tables, or the standards say they intermate."""
-    from coaxtell.models.profile import profile
-
-    def numbers(half_id: str) -> set[tuple[str, float]]:
-        p = profile(half(half_id))
-        found = {(f.name, round(2 * r, 3)) for f in p.fixed for r in (f.r0, f.r1) if r > 0}
-        return found | {("pitch", round(p.thread.thread.pitch_mm, 4))} if p.thread else found
-
-    kin = [
-        {"sma", "rp-sma", "3.5", "2.92", "qma"}, {"n-50", "n-75", "rp-n", "n-left", "qn"}, {"2.4", "1.85"},
-        {"tnc", "rp-tnc", "tnc-left", "bnc-50", "bnc-75", "rp-bnc"}, {"smb", "smb-75", "fakra", "smc"},
-        {"mcx", "rp-mcx", "mcx-75"}, {"smp", "smp-limited", "smp-smooth"},
-    ]  # fmt: skip
-    jacks = [h for h in all_halves() if h.endswith("-jack")]
-
-    def key(jack: str) -> str:
-        name = jack.removesuffix("-jack")
-        return "fakra" if name.startswith("fakra") else name
-
-    for i, a in enumerate(jacks):
-        for b in jacks[i + 1 :]:
-            if key(a) == key(b) or any({key(a), key(b)} <= group for group in kin):
-                continue
-            one, two = numbers(a), numbers(b)
-            assert len(one & two) <= 0.5 * min(len(one), len(two)), (a, b, one & two)
