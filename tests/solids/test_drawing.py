@@ -141,6 +141,8 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
     and with a share of the engaged length still to go."""
     import manifold3d
 
+    from coaxtell.models.mating import mate
+
     thread = half(jack).thread
     assert thread is not None
     distance = share * mate(half(plug), half(jack), sweep=False).turns_caught * thread.pitch_mm
