@@ -84,6 +84,6 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     found.append(
         "Class values: makers of one class differ by up to about "
         f"{tables.joints.maker_spread.nominal:g} %, so the maker's own sheet decides. Joints and mismatch "
-        "are assumed figures with their range; the law is judged without them."
+        "are assumed figures with their range; the limits are judged without them."
     )
     return found

@@ -123,7 +123,7 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         return NamedPort(half)
     return NamedPort(
         half,
-        f"{path.name} names {half.name} with {probability:.0%} only: look at the port again before you order.",
+        f"{path.name} names {half.name} with {100 * probability:.0f} % only: look at the port again before you order.",
     )
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import msgspec
 
 from coaxtell.cables.curves import Curves, curves
+from coaxtell.cables.order import counted, link_count_words
 from coaxtell.cables.plan import Plan, PlannedRun
+from coaxtell.cables.rules import Legal, Region
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
@@ -31,20 +33,27 @@ def title(plan: Plan) -> str:
 
 def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     """The plan in a few sentences: what is ordered, what could not be planned."""
-    cables = sum(line.quantity for line in plan.order if line.bench_db is not None)
-    spares = sum(line.spares for line in plan.order if line.bench_db is not None)
-    adapters = sum(line.quantity for line in plan.order if line.bench_db is None)
+    cables = [line for line in plan.order if line.bench_db is not None]
+    beside = sum(line.quantity for line in plan.order if line.bench_db is None)
+    spares = sum(line.spares for line in cables)
+    without, faulty = len(plan.without_cable), plan.site.rows - len(plan.runs)
+    told = f"{tables.region(plan.site.region).name}. {counted(plan.site.rows, 'antenna')} in the file"
+    if without or faulty:
+        told += f": {len(plan.runs) - without} with a cable"
+        told += f", {without} that no cable serves" if without else ""
+        told += f", {faulty} whose entry has a fault" if faulty else ""
+    else:
+        told += ", each with its cable"
+    ordered = counted(sum(line.quantity for line in cables), "assembly", "assemblies")
     found = [
-        f"{tables.region(plan.site.region).name}. {plan.site.rows} antenna rows: {len(plan.runs)} read, "
-        f"{len(plan.runs) - len(plan.without_cable)} with a cable, {len(plan.without_cable)} without, "
-        f"{plan.site.rows - len(plan.runs)} with a fault in the file.",
-        f"To order: {cables} assemblies in {sum(line.bench_db is not None for line in plan.order)} kinds, "
-        f"{spares} of them spare" + (f", and {adapters} adapters." if adapters else "."),
+        f"{told}.",
+        f"To order: {ordered} in {counted(len(cables), 'kind')}, {spares} of them spare"
+        + (f", and {counted(beside, 'adapter or jumper', 'adapters or jumpers')}." if beside else "."),
     ]
     priced = [line.price * line.quantity for line in plan.order if line.price is not None]
     if plan.currency:
         left_out = len(plan.order) - len(priced)
-        missing = f"; {left_out} lines have no price in your table" if left_out else ""
+        missing = f"; {counted(left_out, 'line')} without a price in your table" if left_out else ""
         found.append(f"Sum by your own prices: {sum(priced):.2f} {plan.currency}{missing}.")
     return tuple(found)
 
@@ -59,11 +68,11 @@ def faults(plan: Plan) -> tuple[str, ...]:
 def order(plan: Plan) -> Table:
     """The order list."""
     priced = bool(plan.currency)
-    headings = ["No.", "Order", "of which spare", "Words", "For"]
-    widths = [8.0, 12.0, 15.0, 104.0, 41.0]
+    headings = ["No.", "Quantity", "of which spare", "What to order", "For"]
+    widths = [8.0, 15.0, 15.0, 104.0, 38.0]
     if priced:
         headings.append(f"Each, {plan.currency}")
-        widths = [8.0, 12.0, 15.0, 90.0, 37.0, 18.0]
+        widths = [8.0, 15.0, 15.0, 89.0, 35.0, 18.0]
     rows = []
     for number, line in enumerate(plan.order, start=1):
         row = [str(number), str(line.quantity), str(line.spares), line.words, shortened(line.runs)]
@@ -80,45 +89,57 @@ def shortened(names: tuple[str, ...], most: int = 6) -> str:
     return ", ".join(names[:most]) + f" and {len(names) - most} more"
 
 
-def runs(plan: Plan) -> Table:
+def runs(plan: Plan, tables: CableTables) -> Table:
     """The runs with their settings and levels."""
-    headings = ("Run", "Metres", "Class", "Ends", "Set", "Loss", "At antenna", "EIRP", "Legal", "Keep")
-    widths = (28.0, 15.0, 14.0, 44.0, 13.0, 19.0, 17.0, 13.0, 15.0, 13.0)
-    rows = [_run(run) for run in plan.runs]
-    return Table(headings, widths, tuple(rows), frozenset({1, 4, 5, 6, 7, 9}))
+    region = tables.region(plan.site.region)
+    radiated = "e.r.p. (dBm)" if region.radiated_as == "erp" else "EIRP (dBm)"
+    headings = (
+        *("Run", "Length (m)", "Class", "Ends", "Set (dBm)", "Loss (dB)", "± (dB)"),
+        *("At antenna (dBm)", radiated, "Limits", "Keep off (m)"),
+    )
+    widths = (30.0, 14.0, 14.0, 42.0, 13.0, 12.0, 10.0, 18.0, 14.0, 15.0, 14.0)
+    rows = [_run(run, region) for run in plan.runs]
+    return Table(headings, widths, tuple(rows), frozenset({1, 4, 5, 6, 7, 8, 10}))
 
 
-def _run(run: PlannedRun) -> tuple[str, ...]:
+def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
     length = f"{run.asked.run.length_m:.4g}"
     if run.chosen is None:
-        return (run.name, length, "none", run.why_none, "", "", "", "", "", "")
+        return (run.name, length, "none", run.why_none, "", "", "", "", "", "", "")
     a = run.chosen.assembly
     far = a.exposure.far_field_m
     keep = max(a.exposure.with_ground_m, far or 0.0)
     ends = " to ".join(end.name for end in a.ends if end is not None)
-    if a.adapter_count:
-        ends += f", {a.adapter_count} adapter{'s' if a.adapter_count > 1 else ''}"
+    beside = link_count_words(part for side in a.links for part in side)
     return (
         run.name,
         length,
         a.cable.name,
-        ends,
+        f"{ends}, {beside}" if beside else ends,
         f"{a.power_dbm:.2f}",
-        f"{a.loss.total_db:.2f} ± {a.loss.plus_minus_db:.1f}",
+        f"{a.loss.total_db:.2f}",
+        f"{a.loss.plus_minus_db:.1f}",
         f"{a.expected_dbm:.1f}",
-        f"{a.eirp_dbm:.2f}",
-        a.legal.value,
-        f"{keep:.2f}" + ("" if far is not None else "+"),
+        f"{a.erp_dbm if region.radiated_as == 'erp' else a.eirp_dbm:.2f}",
+        "within" if a.legal is Legal.YES else a.legal.value.replace("-", " "),
+        f"{keep:.2f}" if far is not None else f"≥ {keep:.2f}",
     )
 
 
-RUNS_NOTES = (
-    "Set, in dBm: the reader's highest setting by the letter of the rules, or its own power where that is less. "
-    "Loss, in dB: cable, joints, adapters and mismatch with their plus-minus. At antenna: expected, in dBm. EIRP: "
-    "in dBm, with the cable's loss alone, since the other figures are assumed.",
-    "Keep, in m: distance for people, the larger of the far-field start and the distance with ground reflection; "
-    "with + the antenna's size is not known and the distance may be more.",
-)
+def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
+    """What the columns of the runs mean."""
+    region = tables.region(plan.site.region)
+    allowed = "by the letter of the rules" if region.conducted else "by radiated power (there is no conducted limit)"
+    measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
+    return (
+        f"Set: the reader's highest setting {allowed}, or its own power where that is less. Loss: cable, joints, "
+        f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. {measure}: with "
+        "the cable's loss alone, since the other figures are assumed. Limits: as far as this sheet judges them; the "
+        "equipment's grant and local rules decide.",
+        "Keep off: how far people stay from a transmitting antenna, the larger of its far-field start and the "
+        f"distance, over reflecting ground, at which {region.exposure_rule} is met; ≥: the antenna's size is not "
+        "known, it may be more.",
+    )
 
 
 def run_notes(plan: Plan) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from coaxtell.models.drawing import Drawing
 from coaxtell.models.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
 from coaxtell.pages import content
 from coaxtell.pages.face import life_size
-from coaxtell.pages.look import PAPER
+from coaxtell.pages.look import PAPER, thin
 
 _STYLE = f"""
 :root {{ color-scheme: light; }}
@@ -19,11 +19,10 @@ body {{ font: 15px/1.5 "DejaVu Sans", Verdana, sans-serif; color: {INK}; backgro
 h1 {{ font-size: 28px; margin: 0 0 8px; }}
 h2 {{ font-size: 19px; margin: 40px 0 8px; break-after: avoid; }}
 p.quiet {{ color: {QUIET}; font-size: 13px; }}
-.wide {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; width: 100%; font-size: 13px; }}
-th {{ background: {BENCH}; text-align: left; }}
+th {{ background: {BENCH}; text-align: left; vertical-align: bottom; }}
 th, td {{ padding: 6px 8px; border-bottom: 1px solid {GRID_FINE}; vertical-align: top; }}
-.n {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
+.n {{ text-align: right; font-variant-numeric: tabular-nums; }}
 tr {{ break-inside: avoid; }}
 li {{ margin: 4px 0; }}
 ul.check {{ list-style: "☐  "; }}
@@ -31,6 +30,18 @@ ul.check {{ list-style: "☐  "; }}
 .faults h2 {{ color: {HARM}; }}
 figure {{ margin: 16px 0; break-inside: avoid; }}
 figure svg {{ max-width: 100%; height: auto; }}
+@media screen and (max-width: 720px) {{
+  body {{ margin: 16px auto; padding: 0 16px; }}
+  table, tbody, tr, td {{ display: block; }}
+  thead {{ display: none; }}
+  tr {{ border: 1px solid {GRID_FINE}; border-radius: 6px; margin: 12px 0; padding: 8px; }}
+  td, td.n {{ display: grid; grid-template-columns: 8em 1fr; gap: 8px; border: 0; padding: 4px; text-align: left; }}
+  td::before {{ content: attr(data-head); color: {QUIET}; }}
+  td:empty {{ display: none; }}
+  figure {{ overflow-x: auto; }}
+  figure svg {{ max-width: none; width: 640px; }}
+  .labels {{ grid-template-columns: 1fr; }}
+}}
 .labels {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(91mm, 1fr)); gap: 4mm; }}
 .label {{ border: 1px solid {QUIET}; min-height: 36mm; display: flex; gap: 4mm; padding: 1mm;
   align-items: center; break-inside: avoid; font-size: 12px; }}
@@ -46,13 +57,13 @@ def page(plan: Plan, tables: CableTables) -> str:
     """The whole page."""
     title = escape(content.title(plan))
     parts = [f"<h1>{title}</h1>"]
-    parts += [f"<p>{escape(sentence)}</p>" for sentence in content.summary(plan, tables)]
+    parts += [f"<p>{_words(sentence)}</p>" for sentence in content.summary(plan, tables)]
     faults = content.faults(plan)
     if faults:
         parts.append(f'<section class="faults"><h2>Not planned: {len(faults)}</h2>{_list(faults)}</section>')
     parts += ["<h2>Order list</h2>", _table(content.order(plan))]
-    parts += ["<h2>Runs</h2>", _table(content.runs(plan))]
-    parts += [f'<p class="quiet">{escape(note)}</p>' for note in content.RUNS_NOTES]
+    parts += ["<h2>Runs</h2>", _table(content.runs(plan, tables))]
+    parts += [f'<p class="quiet">{_words(note)}</p>' for note in content.runs_notes(plan, tables)]
     notes = content.run_notes(plan)
     if notes:
         parts += ["<h2>To mind with single runs</h2>", _list(notes)]
@@ -79,21 +90,30 @@ def _inline(drawn: Drawing) -> str:
     return drawn.svg().split("?>", 1)[1].strip()
 
 
+def _words(text: str) -> str:
+    return escape(thin(text))
+
+
 def _list(texts: tuple[str, ...], kind: str = "") -> str:
     mark = f' class="{kind}"' if kind else ""
-    return f"<ul{mark}>" + "".join(f"<li>{escape(text)}</li>" for text in texts) + "</ul>"
+    return f"<ul{mark}>" + "".join(f"<li>{_words(text)}</li>" for text in texts) + "</ul>"
 
 
 def _table(table: content.Table) -> str:
-    def cells(row: tuple[str, ...], tag: str) -> str:
-        return "".join(
-            f"<{tag}{' class=n' if column in table.numbers else ''}>{escape(text)}</{tag}>"
-            for column, text in enumerate(row)
-        )
+    """A table; each cell carries its heading, under which it stands where the screen is too narrow for columns."""
 
-    body = "".join(f"<tr>{cells(row, 'td')}</tr>" for row in table.rows)
-    head = cells(table.headings, "th")
-    return f'<div class="wide"><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+    def cell(column: int, text: str) -> str:
+        number = " class=n" if column in table.numbers else ""
+        return f'<td{number} data-head="{escape(table.headings[column])}">{_words(text)}</td>'
+
+    whole = sum(table.widths)
+    columns = "".join(f'<col style="width:{100 * width / whole:.1f}%">' for width in table.widths)
+    head = "".join(
+        f"<th{' class=n' if column in table.numbers else ''}>{escape(text)}</th>"
+        for column, text in enumerate(table.headings)
+    )
+    body = "".join(f"<tr>{''.join(cell(column, text) for column, text in enumerate(row))}</tr>" for row in table.rows)
+    return f"<table><colgroup>{columns}</colgroup><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _labels(plan: Plan) -> str:
@@ -120,5 +140,5 @@ def _label(label: Label, sizes: dict[str, float]) -> str:
         f'<div class="label"><div class="port">{picture}</div><div><b>{escape(label.run)}</b><br>'
         f'<span class="end">{label.place} end, to {escape(label.equipment)}</span><br>'
         f"this end: {escape(label.end.name)}<br>goes onto: {escape(label.port.name)}<br>"
-        f"{escape(label.cable)}{through if label.through else ''}</div></div>"
+        f"{_words(label.cable)}{through if label.through else ''}</div></div>"
     )

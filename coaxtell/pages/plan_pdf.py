@@ -16,7 +16,7 @@ from coaxtell.pages import content
 from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.face import life_size
-from coaxtell.pages.look import rgb
+from coaxtell.pages.look import rgb, thin
 from coaxtell.pages.sheet import Sheet
 
 _COLUMNS, _ROWS = 2, 7
@@ -39,9 +39,9 @@ def write(plan: Plan, tables: CableTables, path: Path) -> None:
     pdf.heading("Order list")
     pdf.ruled(content.order(plan))
     pdf.heading("Runs")
-    pdf.ruled(content.runs(plan))
+    pdf.ruled(content.runs(plan, tables))
     pdf.ln(1.5)
-    for note in content.RUNS_NOTES:
+    for note in content.runs_notes(plan, tables):
         pdf.paragraph(note, 8, QUIET)
     notes = content.run_notes(plan)
     if notes:
@@ -134,7 +134,7 @@ def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> 
     at = y + 5.6
     for size, bold, colour, text in lines:
         pdf.ink(size, colour, bold)
-        for part in pdf.broken(text, width)[:2]:
+        for part in pdf.broken(thin(text), width)[:2]:
             pdf.text(x, at, part)
             at += size * 0.48
         at += 0.5

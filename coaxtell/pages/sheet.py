@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
 
 from coaxtell.models.sheet import BENCH, GRID_FINE, INK, QUIET
 from coaxtell.pages.content import Table
-from coaxtell.pages.look import font_file, rgb
+from coaxtell.pages.look import font_file, rgb, thin
 
 FAMILY = "sheet"
 _MARGIN = 12.0
+_BLANKS = re.compile(r"[ \t\r\n]+")
+"""Where a line may break; not at the thin space before a unit."""
 
 
 class Sheet(FPDF):
@@ -57,12 +60,12 @@ class Sheet(FPDF):
     def paragraph(self, text: str, size: float = 9, colour: str = INK) -> None:
         """A paragraph over the whole width."""
         self.ink(size, colour)
-        self.multi_cell(0, size * 0.5, text, new_x="LMARGIN", new_y="NEXT", align="L")
+        self.multi_cell(0, size * 0.5, thin(text), new_x="LMARGIN", new_y="NEXT", align="L")
         self.ln(0.8)
 
     def points(self, texts: tuple[str, ...], size: float = 9, box: bool = False) -> None:
         """A list, each entry behind a dash or a box to tick."""
-        for text in texts:
+        for text in map(thin, texts):
             self.ink(size)
             if self.will_page_break(len(self.broken(text, self.epw - 6)) * size * 0.5):
                 self.add_page()
@@ -87,7 +90,7 @@ class Sheet(FPDF):
         self._table_head(table, widths, size)
         for row in table.rows:
             self.set_font(FAMILY, "", size)
-            cells = [self.broken(text, width - 2) for text, width in zip(row, widths, strict=True)]
+            cells = [self.broken(thin(text), width - 2) for text, width in zip(row, widths, strict=True)]
             height = max(len(lines) for lines in cells) * step + 1.6
             if self.will_page_break(height):
                 self.add_page()
@@ -113,7 +116,7 @@ class Sheet(FPDF):
         lines: list[str] = []
         line, used = "", 0.0
         space = self._measured(" ")
-        for word in text.split():
+        for word in _BLANKS.split(text.strip()):
             length = self._measured(word)
             if line and used + space + length <= width:
                 line, used = f"{line} {word}", used + space + length

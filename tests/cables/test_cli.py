@@ -219,4 +219,4 @@ def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixtu
     path = site_file(tmp_path, GOOD.replace('port = "n-50-jack"', 'port = "port.json"'))
     assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 0
     page = (tmp_path / "plan.html").read_text(encoding="utf-8")
-    assert "R1 to A1: port.json names N jack 50 ohm with 70% only" in page
+    assert "R1 to A1: port.json names N jack 50 ohm with 70 % only" in page.replace("\u202f", " ")

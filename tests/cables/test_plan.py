@@ -18,7 +18,7 @@ from coaxtell.cables.prices import Prices
 from coaxtell.cables.site import Spares
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
-from coaxtell.pages import content, curve_figure, face, plan_html
+from coaxtell.pages import content, curve_figure, face, look, plan_html
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
 from tests.cables.test_site import GOOD, read
 from tests.halves import all_halves, verdict
@@ -241,7 +241,59 @@ def test_the_workbook_holds_numbers_as_numbers_and_no_formulas(tmp_path: Path) -
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert any("=HYPERLINK" in str(cell.value) for cell in cells)
     assert all(cell.data_type != "f" for cell in cells)
-    assert len(book["Ports"]._images) == 2
+    # Each kind of port has its picture, those behind an adapter too.
+    assert len(book["Ports"]._images) == book["Ports"].max_row - 1 == 3
+    runs = {cell.value: cell.column for cell in book["Runs"][1]}
+    loss = book["Runs"].cell(row=2, column=runs["Loss (dB)"])
+    assert isinstance(loss.value, float)
+    assert loss.number_format == "0.00"
+
+
+def test_the_workbook_prints_each_sheet_across_one_page_with_rows_high_enough(tmp_path: Path) -> None:
+    path = tmp_path / "dock.xlsx"
+    write(made(GOOD.replace('name = "Dock"', 'name = "Dock & yard"') + MORE), cable_tables(), path)
+    book = openpyxl.load_workbook(path)
+    for sheet in book:
+        assert sheet.page_setup.orientation == "landscape"
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0)
+        assert sheet.print_title_rows == "$1:$1"
+        assert "Dock && yard" in sheet.oddFooter.left.text
+        for row in sheet.iter_rows():
+            for cell in row:
+                wide = sheet.column_dimensions[cell.column_letter].width
+                lines = len(str(cell.value or "")) / wide
+                assert sheet.row_dimensions[cell.row].height >= 13 * lines
+
+
+def test_on_a_narrow_screen_each_value_stands_under_its_heading() -> None:
+    found = made()
+    page = plan_html.page(found, cable_tables())
+    assert "max-width: 720px" in page
+    for table in (content.order(found), content.runs(found, cable_tables())):
+        for heading in table.headings:
+            assert page.count(f'data-head="{heading}"') >= len(table.rows)
+
+
+def test_a_thin_space_stands_before_each_unit_and_nowhere_else() -> None:
+    for plain, thin in (
+        ("12 m (39.4 ft), 50 ohm", "12\u202fm (39.4\u202fft), 50\u202fohm"),
+        ("27.5 dBm and 5 %", "27.5\u202fdBm and 5\u202f%"),
+        ("1 more like it, R1 mains, 240 makes", "1 more like it, R1 mains, 240 makes"),
+    ):
+        assert look.thin(plain) == thin
+
+
+def test_the_runs_are_told_in_the_regions_own_measure() -> None:
+    found = made()
+    assert "EIRP (dBm)" in content.runs(found, cable_tables()).headings
+    europe = made(GOOD.replace('region = "us"', 'region = "eu-lower"'))
+    table = content.runs(europe, cable_tables())
+    at = table.headings.index("e.r.p. (dBm)")
+    # 12 m of 400 at 867 MHz: (0.12229 x 29.4449 + 0.00026 x 867) x 12/30.48 = 3.8262 x 0.3937 = 1.506 dB. The reader's
+    # 30 dBm less 1.506 plus 8.5 - 3 - 2.15 = 3.35 dBd are 31.84 dBm e.r.p., under the 33.01 dBm of 2 W.
+    assert table.rows[0][at] == "31.84"
+    assert "there is no conducted limit" in " ".join(content.runs_notes(europe, cable_tables()))
 
 
 def test_curves_show_the_window() -> None:
