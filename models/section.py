@@ -37,15 +37,24 @@ from coaxtell.models.sheet import (
 from coaxtell.models.solid import HEX_CHAMFER, ramp_reach
 from coaxtell.models.turning import surfaces
 
-__all__ = ["Touch", "face_on", "half_section", "pair", "side_by_side"]
+__all__ = ["Said", "Touch", "face_on", "half_section", "pair", "side_by_side"]
 
 PAIR_WIDTH, PAIR_HEIGHT = 190.0, 128.0
+SAID_HEIGHT = 9.0
 HALF_WIDTH, HALF_HEIGHT = 130.0, 112.0
 """The sheets [mm]."""
 SLOT = "#8C9496"
 """A bayonet slot seen from outside."""
 TOGETHER = 0.005
 """Planes nearer than this count as met [mm]."""
+
+
+class Said(NamedTuple):
+    """What stands under a pair: the verdict with its colour, and why."""
+
+    verdict: str
+    colour: str
+    why: str
 
 
 class Touch(NamedTuple):
@@ -340,13 +349,14 @@ def pair(
     *,
     coupled: bool = True,
     scale: float | None = None,
+    said: Said | None = None,
 ) -> Drawing:
     """Two halves facing each other, cut open, with `distance_mm` between their reference planes.
 
     Red, hatched and named: what would share space if they were pushed on to the seat, shown on both halves where
     they stand, and what shares it already. `touches` marks the faces that meet first. `coupled` tells that the
     couplings fit, so that nut on thread is no obstacle. `scale`: paper millimetres for one of the parts, on a sheet
-    as large as that takes; without it the largest that fits the usual sheet.
+    as large as that takes; without it the largest that fits the usual sheet. `said`: words under the parts.
     """
     rear_a, front_a, radius_a = span(a)
     rear_b, front_b, radius_b = span(b)
@@ -354,11 +364,11 @@ def pair(
     radius = max(radius_a, radius_b)
     scale = scale or best_scale(high - low, 2 * radius, (PAIR_WIDTH - 16, PAIR_HEIGHT - 50))
     width = max(PAIR_WIDTH, scale * (high - low) + 16)
-    height = max(PAIR_HEIGHT, 2 * scale * radius + 50)
-    centre = 23 + (height - 50) / 2
+    height = max(PAIR_HEIGHT, 2 * scale * radius + 50) + (SAID_HEIGHT if said is not None else 0.0)
+    centre = 23 + (height - 50 - (SAID_HEIGHT if said is not None else 0.0)) / 2
     ours = Frame(width / 2 - scale * (low + high) / 2, centre, scale)
     theirs = Frame(ours.x + scale * distance_mm, centre, scale, towards=-1)
-    items = grid(width, height - 22, scale, (ours.x, centre))
+    items = grid(width, height - 22 - (SAID_HEIGHT if said is not None else 0.0), scale, (ours.x, centre))
     items += _walls(a, ours) + _walls(b, theirs)
     items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
     items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
@@ -382,6 +392,9 @@ def pair(
         x = min(x, width / 2 - quarter / 2) if half is a else max(x, width / 2 + quarter / 2)
         items.append(text((x, 7), half.name, anchor="middle", size=4.0))
     items += _legend(bool(at_seat or here), (a, b), height)
+    if said is not None:
+        items.append(text((6, height - 24), said.verdict, said.colour, size=4.4))
+        items.append(text((6, height - 18.6), said.why, QUIET, size=2.5))
     items += scale_bar(width - 5, height - 12, scale)
     return sheet(width, height, f"{a.name} and {b.name}, cut open", scale, items)
 

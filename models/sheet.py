@@ -12,7 +12,7 @@ from coaxtell.models.regions import Role
 BENCH = "#F4F1EA"
 GRID_FINE, GRID_COARSE = "#E2DDD1", "#C9C2B2"
 INK, QUIET = "#1A1F21", "#545D5F"
-ACTION, HARM = "#00666B", "#B3261E"
+ACTION, HARM, FITS = "#00666B", "#B3261E", "#2F6B1E"
 
 FILLS: dict[Role, str] = {
     "outer": "#9DB4C0",

@@ -56,14 +56,12 @@ def drawn(halves: list[Half], scale: float | None) -> tuple[Drawing, str]:
         from coaxtell.models.dimensioned import dimensioned
 
         return dimensioned(halves[0], scale), ""
-    from coaxtell.models import section
-    from coaxtell.models.mating import Verdict, mate
+    from coaxtell.models import pair
+    from coaxtell.models.mating import mate
 
     a, b = halves
     mating = mate(a, b)
-    stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
-    joined = mating.verdict is not Verdict.NO_JOIN
-    return section.pair(a, b, stop, coupled=joined, scale=scale), f"; {mating.verdict.value}"
+    return pair.drawn(a, b, mating, scale), f"; {mating.verdict.value}"
 
 
 def write(drawing: Drawing, output: Path) -> None:

@@ -12,10 +12,10 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.cli import files
-from coaxtell.models import tables
+from coaxtell.models import pair, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, couplings_fit, first_meeting, mate
+from coaxtell.models.mating import Mating, mate
 
 NAME = "mate"
 HELP = "say what becomes of two halves that someone joins"
@@ -70,17 +70,9 @@ def words(mating: Mating) -> str:
 
 
 def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:
-    from coaxtell.models import section
-
     if output.suffix.lower() not in (".svg", ".png"):
         raise InputError(f"{output}: a picture of a pair is .svg or .png; name the file so.")
-    touches = []
-    first = first_meeting(a, b)
-    if first is not None and mating.verdict not in JOINED:
-        low, high = max(first.a.r0, first.b.r0), min(first.a.r1, first.b.r1)
-        touches = [section.Touch(first.a.name, first.b.name, low, high, first.a.z1)]
-    stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
-    drawing = section.pair(a, b, stop, touches, coupled=couplings_fit(a, b))
+    drawing = pair.drawn(a, b, mating)
     if output.suffix.lower() == ".svg":
         files.write_text(output, drawing.svg())
     else:

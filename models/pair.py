@@ -1,0 +1,49 @@
+"""Two halves brought together, worked out and drawn: cut open where they stop, with the verdict and its main reason."""
+
+from __future__ import annotations
+
+from coaxtell.models import section
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.half import Half
+from coaxtell.models.mating import JOINED, Mating, Verdict, couplings_fit, first_meeting, mate
+from coaxtell.models.sheet import FITS, HARM, INK
+
+MARKS = {
+    Verdict.MATES: ("✓", FITS),
+    Verdict.LIMITS: ("✓", INK),
+    Verdict.NO_CONTACT: ("–", INK),
+    Verdict.NO_JOIN: ("✗", INK),
+    Verdict.DAMAGES: ("✗", HARM),
+}
+"""Sign and colour of each verdict; the word stands beside them."""
+ONE_LINE = 118
+"""Letters of a line under the parts."""
+
+
+def main_reason(mating: Mating) -> str:
+    """What of a mating's reasons decides its verdict; of a loss the last two sentences where a line holds them."""
+    if mating.verdict is Verdict.NO_JOIN:
+        return mating.reasons[0]
+    decided = [reason for reason in mating.reasons if not reason.startswith("This verdict rests")]
+    if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
+        return decided[1]
+    if mating.verdict is Verdict.LIMITS and len(f"{decided[-2]} {decided[-1]}") <= ONE_LINE:
+        return f"{decided[-2]} {decided[-1]}"
+    return decided[-1]
+
+
+def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = None) -> Drawing:
+    """The pair where it stops; its mating is worked out where it is not given.
+
+    `scale`: paper millimetres for one of the parts; without it the largest that fits the usual sheet.
+    """
+    mating = mating or mate(a, b)
+    touches = []
+    first = first_meeting(a, b)
+    if first is not None and mating.verdict not in JOINED:
+        low, high = max(first.a.r0, first.b.r0), min(first.a.r1, first.b.r1)
+        touches = [section.Touch(first.a.name, first.b.name, low, high, first.a.z1)]
+    stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
+    mark, colour = MARKS[mating.verdict]
+    said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating))
+    return section.pair(a, b, stop, touches, coupled=couplings_fit(a, b), scale=scale, said=said)
