@@ -138,7 +138,7 @@ def _shared(pdf: Sheet, shared: list[End]) -> None:
     pdf.paragraph("The questions go no further here: what stands beside each name tells it from the others.", 9)
     width = float(pdf.epw) - PICTURE - 6
     for end in shared:
-        pdf.heading(content.capital(end.label), 11)
+        headed = False
         for one in end.halves:
             lines: list[tuple[str, str]] = []
             pdf.ink(HOW, INK)
@@ -147,8 +147,11 @@ def _shared(pdf: Sheet, shared: list[End]) -> None:
                     continue
                 lines += [(role, line) for line in pdf.broken(sentence, width)]
             height = max(PICTURE + 2, 5 + 3.4 * len(lines) + 1.5)
-            if pdf.will_page_break(height):
+            if pdf.will_page_break(height + (0 if headed else 12)):
                 pdf.add_page()
+            if not headed:
+                pdf.heading(content.capital(end.label), 11)
+                headed = True
             y = pdf.get_y()
             picture(pdf, one.half, (MARGIN + PICTURE / 2, y + PICTURE / 2 + 1), PICTURE)
             pdf.ink(9.5, INK, bold=True)

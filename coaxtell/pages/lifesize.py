@@ -34,9 +34,10 @@ class Shown(msgspec.Struct, frozen=True):
 
 
 class Row(msgspec.Struct, frozen=True):
-    """Halves that look alike, under what they share."""
+    """Halves that look alike, under what they share: what holds them, and how wide their faces are."""
 
-    heading: str
+    kind: str
+    across: str
     shown: tuple[Shown, ...]
 
 
@@ -69,13 +70,13 @@ def rows(halves: Sequence[Half]) -> list[Row]:
     ]
 
 
-def _class(half: Half) -> tuple[int, str]:
+def _class(half: Half) -> tuple[int, bool, str]:
     """What one sees at once: how it is held, and whether it sits in a keyed plastic housing."""
     kind = "" if half.key is None else half.key.kind
-    return features.COUPLINGS.index(features.coupling(half)), kind
+    return features.COUPLINGS.index(features.coupling(half)), half.nut is not None and half.nut.slides, kind
 
 
-def _order(half: Half) -> tuple[tuple[int, str], float, str]:
+def _order(half: Half) -> tuple[tuple[int, bool, str], float, str]:
     return _class(half), _width(half), half.id
 
 
@@ -88,13 +89,16 @@ def _width(half: Half) -> float:
 
 
 def _row(halves: list[Half]) -> Row:
-    seen = looks.load().table.seen[Feature.COUPLING].values[features.coupling(halves[0])]
+    first = halves[0]
+    seen = looks.load().table.seen[Feature.COUPLING].values[features.coupling(first)]
+    if first.key is not None:
+        seen = f"a plastic housing with a {first.key.kind} key"
+    elif first.nut is not None and first.nut.slides:
+        seen = f"a {coupling_words(first)}, no thread"
     low, high = min(map(_width, halves)), max(map(_width, halves))
     across = f"{low:.1f} mm" if high - low < 0.1 else f"{low:.1f} to {high:.1f} mm"
-    if halves[0].key is not None:
-        seen = f"a plastic housing with a {halves[0].key.kind} key"
-    heading = f"{seen[:1].upper()}{seen[1:]}; face {across} wide"
-    return Row(heading, tuple(shown(half, halves) for half in halves))
+    kind = f"{seen[:1].upper()}{seen[1:]}"
+    return Row(kind, f"face {across} wide", tuple(shown(half, halves) for half in halves))
 
 
 def gender(half: Half) -> str:

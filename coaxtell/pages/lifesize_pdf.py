@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
+from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
@@ -17,7 +19,9 @@ from coaxtell.pages.look import PAPER, rgb
 
 GAP = 5.0
 """Paper between two views and between cells [mm]."""
-COLUMNS = (3, 2, 1)
+COLUMNS = 3
+KIND, HEADED = 7.5, 6.0
+"""Heights of the headings of a kind of coupling, and of a row [mm]."""
 LINE = 3.3
 SAID, NAMED = 7.5, 10.0
 """Sizes of the type [points]."""
@@ -35,7 +39,7 @@ class Placed(NamedTuple):
 
 
 class _Cell(NamedTuple):
-    """A half with the room its views take [mm] and its words in lines."""
+    """A half with the room its views take [mm] and the columns of the page it stands over."""
 
     shown: Shown
     wide: float
@@ -43,14 +47,19 @@ class _Cell(NamedTuple):
     rear: float
     front: float
     radius: float
-
-    @property
-    def width(self) -> float:
-        return 2 * self.wide + GAP + self.front - self.rear
+    columns: int
 
     @property
     def height(self) -> float:
         return 2 * max(self.high, self.radius)
+
+
+class _Piece(NamedTuple):
+    """As much of a row of look-alikes as stands in one line; whether the row ends here."""
+
+    across: str
+    cells: tuple[_Cell, ...]
+    ends: bool
 
 
 def write(halves: Sequence[Half], path: Path, paper: Paper, title: str, told: Told) -> list[Placed]:
@@ -59,10 +68,16 @@ def write(halves: Sequence[Half], path: Path, paper: Paper, title: str, told: To
     _opening(pdf, title, len(halves))
     placed: list[Placed] = []
     found = rows(halves)
+    done = 0
     with closing(pdf):
-        for done, row in enumerate(found, start=1):
-            _row(pdf, row, placed)
-            told(done, len(found))
+        for kind, alike in groupby(found, key=lambda row: row.kind):
+            lines = _lines(list(alike), float(pdf.epw) / COLUMNS)
+            told_once: set[str] = set()
+            for number, line in enumerate(lines):
+                _line(pdf, kind if number == 0 else f"{kind}, continued", number == 0, line, told_once, placed)
+                for _ in range(sum(piece.ends for piece in line)):
+                    done += 1
+                    told(done, len(found))
     pdf.output(str(path))
     return placed
 
@@ -75,57 +90,95 @@ def _opening(pdf: TruePage, title: str, count: int) -> None:
     pdf.set_y(25)
 
 
-def _cell(shown: Shown) -> _Cell:
+def _cell(shown: Shown, column: float) -> _Cell:
     rear, front, radius = section.span(shown.half)
-    return _Cell(shown, *face.extent(shown.half), rear, front, radius)
+    wide, high = face.extent(shown.half)
+    needed = math.ceil((2 * wide + GAP + front - rear + GAP) / column)
+    return _Cell(shown, wide, high, rear, front, radius, min(needed, COLUMNS))
 
 
-def _row(pdf: TruePage, row: Row, placed: list[Placed]) -> None:
-    cells = [_cell(shown) for shown in row.shown]
-    widest = max(cell.width for cell in cells)
-    room = float(pdf.epw)
-    columns = next(n for n in COLUMNS if widest + GAP <= room / n or n == 1)
-    width = room / columns
-    lines = [cells[k : k + columns] for k in range(0, len(cells), columns)]
-    told: set[str] = set()
-    for number, line in enumerate(lines):
-        words = [_words(pdf, cell, width - GAP, told) for cell in line]
-        high = max(cell.height for cell in line)
-        need = high + 6 + max(len(text) for text in words) * LINE + (9 if number == 0 else 0)
-        if pdf.get_y() + need > pdf.floor:
-            pdf.add_page()
-            pdf.set_y(MARGIN)
-            _heading(pdf, row.heading + (", continued" if number else ""))
-        elif number == 0:
-            _heading(pdf, row.heading)
-        top = pdf.get_y()
-        for k, (cell, text) in enumerate(zip(line, words, strict=True)):
-            x = MARGIN + k * width
-            _views(pdf, cell, x, top + high / 2, placed)
-            at = top + high + 4.5
+def _lines(alike: list[Row], column: float) -> list[list[_Piece]]:
+    """Rows laid into lines of the page's columns, short rows side by side; a row breaks only where it must."""
+    lines: list[list[_Piece]] = [[]]
+    free = COLUMNS
+    for row in alike:
+        cells = [_cell(shown, column) for shown in row.shown]
+        if sum(cell.columns for cell in cells) > free and lines[-1]:
+            lines.append([])
+            free = COLUMNS
+        piece: list[_Cell] = []
+        words = row.across
+        for cell in cells:
+            if cell.columns > free:
+                lines[-1].append(_Piece(words, tuple(piece), False))
+                lines.append([])
+                piece, free, words = [], COLUMNS, f"{row.across}, continued"
+            piece.append(cell)
+            free -= cell.columns
+        lines[-1].append(_Piece(words, tuple(piece), True))
+    return [line for line in lines if line]
+
+
+def _line(
+    pdf: TruePage, kind: str, first: bool, line: list[_Piece], told: set[str], placed: list[Placed]
+) -> None:
+    """One line of cells; `kind` stands above it where it is the first of its kind or of a page.
+
+    `told`: what has been said of others of the kind and is not said again.
+    """
+    column = float(pdf.epw) / COLUMNS
+    cells = [cell for piece in line for cell in piece.cells]
+    words = [_words(pdf, cell, column * cell.columns - GAP, told) for cell in cells]
+    high = max(cell.height for cell in cells)
+    need = HEADED + high + 6 + max(sum(_step(bold) for _, bold, _, _ in text) for text in words)
+    if pdf.get_y() + need + (KIND if first else 0) > pdf.floor:
+        pdf.add_page()
+        pdf.set_y(MARGIN)
+        first = True
+    if first:
+        _heading(pdf, kind)
+    top = pdf.get_y()
+    x, at_cell = MARGIN, iter(zip(cells, words, strict=True))
+    for piece in line:
+        wide = column * sum(cell.columns for cell in piece.cells) - GAP
+        pdf.set_draw_color(*rgb(GRID_COARSE))
+        pdf.set_line_width(0.2)
+        pdf.line(x, top, x + wide, top)
+        pdf.ink(SAID, QUIET)
+        pdf.text(x, top + 3.4, piece.across)
+        for _ in piece.cells:
+            cell, text = next(at_cell)
+            _views(pdf, cell, x, top + HEADED + high / 2, placed)
+            at = top + HEADED + high + 4.5
             for size, bold, colour, words_ in text:
                 pdf.ink(size, colour, bold)
                 pdf.text(x, at, words_)
-                at += LINE
-        pdf.set_y(top + need - (9 if number == 0 else 0))
+                at += _step(bold)
+            x += column * cell.columns
+    pdf.set_y(top + need)
+
+
+def _step(bold: bool) -> float:
+    """From one line of words to the next [mm]: names are larger."""
+    return 4.1 if bold else LINE
 
 
 def _heading(pdf: TruePage, words: str) -> None:
-    y = pdf.get_y() + 2
-    pdf.set_draw_color(*rgb(GRID_COARSE))
-    pdf.set_line_width(0.2)
-    pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
-    pdf.ink(8, QUIET, bold=True)
-    pdf.text(MARGIN, y + 3.8, words)
-    pdf.set_y(y + 7)
+    y = pdf.get_y() + 3.5
+    pdf.ink(10, INK, bold=True)
+    pdf.text(MARGIN, y + 1.0, words)
+    pdf.set_y(y + KIND - 3.5)
 
 
 def _words(pdf: TruePage, cell: _Cell, width: float, told: set[str]) -> list[tuple[float, bool, str, str]]:
-    """What is said of a half, in lines of (size, bold, colour, words); `told`: wordings the row has had already."""
+    """What is said of a half, in lines of (size, bold, colour, words); `told`: wordings its kind has had already."""
     shown = cell.shown
     wording = "" if shown.half.wording in told else shown.half.wording
     told.add(shown.half.wording)
-    said: list[tuple[float, bool, str, str]] = [(NAMED, True, INK, shown.half.name)]
+    pdf.ink(NAMED, INK, bold=True)
+    said: list[tuple[float, bool, str, str]] = [
+        (NAMED, True, INK, line) for line in pdf.broken(shown.half.name, width)
+    ]
     for words, colour in (
         (shown.names, QUIET),
         (shown.gender, INK),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NamedTuple
 
 from coaxtell.models import face
 from coaxtell.models.drawing import Drawing
@@ -28,8 +29,20 @@ ROWS = (
     ("f-plug", "f-jack", "uhf-plug", "uhf-jack"),
 )
 """The everyday halves, four to a row."""
+ALSO = {"n-50-plug": (("n-50-plug", "n-75-jack"), ("n-75-plug", "n-50-jack"))}
+"""Pairs that the eye takes for those of a row, by the row's first half."""
+CAUTION = "Never force a coupling. Switch the transmitter off and take DC off the coax before you join or part."
 SAID, NAMED = 7.5, 9.0
 """Sizes of the type [points]."""
+
+
+class _Sentence(NamedTuple):
+    """A sentence under a row: how far right [mm], in which line, its colour and words."""
+
+    x: float
+    line: int
+    colour: str
+    words: str
 
 
 def write(known: Tables, path: Path, paper: Paper) -> None:
@@ -37,13 +50,17 @@ def write(known: Tables, path: Path, paper: Paper) -> None:
     pdf = TruePage("Three rules and everyday look-alikes", paper)
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
+    pdf.ink(8, INK, bold=True)
+    for number, line in enumerate(pdf.broken(CAUTION, 62)):
+        pdf.text(float(pdf.w) - MARGIN - 62, 13.5 + 3.4 * number, line)
     _rules(pdf)
     y = 43.0
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
-    heights = [_height(row) + 6.5 + 3.5 * _laid(pdf, _verdicts(row))[-1][1] for row in rows]
+    said = [_laid(pdf, _verdicts(row, known)) for row in rows]
+    heights = [_height(row) + 6.5 + 3.5 * words[-1].line for row, words in zip(rows, said, strict=True)]
     spare = max(pdf.floor - y - sum(heights), 0.0) / len(rows)
-    for row, height in zip(rows, heights, strict=True):
-        _row(pdf, row, y)
+    for row, words, height in zip(rows, said, heights, strict=True):
+        _row(pdf, row, words, y)
         y += height + spare
     pdf.output(str(path))
 
@@ -61,7 +78,7 @@ def _rules(pdf: TruePage) -> None:
             at += 3.6
 
 
-def _row(pdf: TruePage, row: list[Half], y: float) -> None:
+def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) -> None:
     pdf.set_draw_color(*rgb(GRID_COARSE))
     pdf.set_line_width(0.2)
     pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
@@ -78,21 +95,21 @@ def _row(pdf: TruePage, row: list[Half], y: float) -> None:
             pdf.ink(SAID if number else NAMED, INK, bold=not number)
             pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)
         x += wide + gap
-    for left, down, colour, sentence in _laid(pdf, _verdicts(row)):
+    for left, down, colour, sentence in verdicts:
         pdf.ink(SAID, colour)
         pdf.text(MARGIN + left, y + high + 5.0 + 3.5 * down, sentence)
 
 
-def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[tuple[float, int, str, str]]:
-    """Sentences one behind the other in lines of the page's width: place [mm], line, colour, words."""
-    laid: list[tuple[float, int, str, str]] = []
+def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[_Sentence]:
+    """Sentences one behind the other in lines of the page's width."""
+    laid: list[_Sentence] = []
     x, line = 0.0, 0
     pdf.ink(SAID)
     for colour, words in said:
         wide = float(pdf.get_string_width(words))
         if x and x + wide > float(pdf.epw):
             x, line = 0.0, line + 1
-        laid.append((x, line, colour, words))
+        laid.append(_Sentence(x, line, colour, words))
         x += wide + 6
     return laid
 
@@ -119,10 +136,14 @@ def _words_width(pdf: TruePage, words: tuple[str, ...]) -> float:
     return widest
 
 
-def _verdicts(row: list[Half]) -> list[tuple[str, str]]:
+def _verdicts(row: list[Half], known: Tables) -> list[tuple[str, str]]:
     """What becomes of the pairs of a row, worked out: which mate, which only seem to and which break."""
     pairs = [mate(a, b) for k, a in enumerate(row) for b in row[k + 1 :]]
     names = {half.id: half.name.removesuffix(" 50 ohm") for half in row}
+    for first, second in ALSO.get(row[0].id, ()):
+        a, b = known.half(first), known.half(second)
+        pairs.append(mate(a, b))
+        names |= {half.id: half.name.removesuffix(" ohm") for half in (a, b) if half.id not in names}
 
     def listed(found: list[Mating]) -> str:
         return ", ".join(f"{names[m.a]} + {names[m.b]}" for m in found)
