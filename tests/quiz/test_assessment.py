@@ -11,14 +11,14 @@ import numpy as np
 import pytest
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import assessment, items
+from coaxtell.quiz import assessment, everyday, items
 from coaxtell.quiz.assessment import BARS, Assessment, error_words, replayed
 from coaxtell.quiz.blueprint import APART, Blueprint, Part, blueprint, draws, words
-from coaxtell.quiz.item import Task
+from coaxtell.quiz.item import Kind, Task
 from coaxtell.quiz.log import Answered, Mode, Started, answered
 from coaxtell.quiz.sequential import Decision, operating
 from coaxtell.quiz.stock import Stock
-from tests.halves import all_halves
+from tests.halves import all_halves, half
 from tests.quiz.kill import START
 from tests.quiz.people import Answerer, Steady
 
@@ -67,6 +67,24 @@ def test_classes_and_blueprint() -> None:
     assert not any(items.harmful(stock(), task) for task in ordinary)
     assert all({task.a, task.b} & set(SITE) for task in ordinary)
     assert any("rp-tnc-jack (4)" in line for line in words(plan()))
+
+
+def test_items_are_drawn_as_their_ports_are_met() -> None:
+    # the site has four times as many RP-TNC ports as SMA ports; without a list rare families hardly come
+    for part in Part:
+        tasks = drawn(part, 7, 6000)
+        many, one = (sum(port in (t.a, t.b) for t in tasks) for port in ("rp-tnc-jack", "sma-jack"))
+        assert many > one
+    task = Task(Kind.NAME, "rp-tnc-jack", "bnc-50-jack")
+    assert everyday.weight(stock(), task, SITE) == 4 * everyday.weight(stock(), task, {**SITE, "rp-tnc-jack": 1})
+    assert everyday.weight(stock(), task, {"sma-jack": 1}) == 0
+    open_plan = plan(site=False)
+    assert open_plan.ports == {}
+    assert "No port list" in words(open_plan)[0]
+    assert "RP-TNC 27%" in words(open_plan)[0]  # 30 of the 111.4 parts that identifier/priors.toml gives all families
+    families = [half(t.a).family for t in islice(draws(open_plan, Part.ORDINARY, 3), 6000)]
+    often = sum(f in ("SMA", "RP-SMA", "TNC", "RP-TNC", "N", "BNC") for f in families)
+    assert 0.6 < often / len(families) < 0.98
 
 
 def test_nothing_but_the_stop_depends_on_the_answers() -> None:

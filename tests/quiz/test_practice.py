@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from random import Random
 
 import fsrs
@@ -12,13 +13,14 @@ import msgspec
 import numpy as np
 import pytest
 
+from coaxtell.quiz import items
 from coaxtell.quiz.item import Kind, Task
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.practice import Practice, shelf
 from coaxtell.quiz.schedule import PAIR, Schedule, card_id, rating, replayed
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
-from tests.halves import all_halves
+from tests.halves import all_halves, half
 from tests.quiz.people import Knower
 
 DAY_ONE = datetime(2025, 3, 3, 8, tzinfo=UTC)
@@ -152,8 +154,6 @@ def test_fewer_items_to_mastery_than_in_random_order(capsys: pytest.CaptureFixtu
 
 
 def test_tasks_of_the_shelf_practise_what_they_stand_under() -> None:
-    from coaxtell.quiz import items
-
     stock = Stock(all_halves())
     found = shelf(stock)
     for name, stages in found.items():
@@ -165,6 +165,58 @@ def test_tasks_of_the_shelf_practise_what_they_stand_under() -> None:
     only = shelf(stock, ports=["rp-tnc-jack"])
     for groups in (groups for stages in only.values() for groups in stages):
         assert all("rp-tnc-jack" in (task.a, task.b) for group in groups for task in group)
+
+
+EVERYDAY = {"SMA", "RP-SMA", "TNC", "RP-TNC", "N", "BNC"}
+"""What hangs on readers and antennas of UHF identification (common practice, no source)."""
+
+
+def everyday(task: Task) -> bool:
+    return all(half(one).family in EVERYDAY and half(one).impedance_ohm == 50 for one in (task.a, task.b))
+
+
+def asked(rate: float, number: int, seed: int, ports: Sequence[str] | None = None) -> list[tuple[str, Task]]:
+    """The skills and tasks that a new person gets who is right with that chance, half a minute apart."""
+    stock = Stock(all_halves())
+    practice, rng, now, found = Practice(shelf(stock, ports=ports)), Random(seed), DAY_ONE, []
+    for place in range(number):
+        name, task = practice.ask(now, rng)
+        found.append((name, task))
+        answer = told(Skill.SIZE, rng.random() < rate, now, a=task.a, b=task.b)
+        skills = list(items.skills_of(stock, task))
+        practice = practice.tell(msgspec.structs.replace(answer, kind=task.kind, skills=skills, number=place + 1))
+        now += timedelta(seconds=30) if place % 20 != 19 else timedelta(days=1)
+    return found
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_new_person_meets_everyday_ports_first_and_rare_ones_in_time(seed: int) -> None:
+    found = asked(0.85, 200, seed)
+    first = list(dict.fromkeys(name for name, _ in found))
+    # 75 ohm and snap-on wording have rare ports alone and come after what everyday ports call for
+    early = max(map(first.index, (Skill.GENDER, Skill.POLARITY, Skill.SIZE, Skill.RULES, Skill.HARM)))
+    assert min(map(first.index, (Skill.IMPEDANCE, Skill.SNAP_ON))) > early
+    assert all(everyday(task) for name, task in found[:8])
+    rare = [place for place, (_, task) in enumerate(found) if not everyday(task)]
+    assert rare[0] >= 8
+    assert 30 <= len(rare) <= 140
+
+
+def test_a_skill_is_first_met_alone() -> None:
+    stock = Stock(all_halves())
+    for name, task in asked(1.0, 6, 1):
+        assert len(items.skills_of(stock, task)) <= 2, (name, task)
+
+
+def test_the_ports_of_a_site_are_everyday_there() -> None:
+    found = asked(0.9, 60, 2, ports=["f-jack", "bnc-75-jack"])
+    assert all({"f-jack", "bnc-75-jack"} & {task.a, task.b} for _, task in found)
+
+
+def test_a_confused_pair_waits_for_one_item() -> None:
+    found = asked(0.3, 80, 5)
+    for (_, before), (name, _) in pairwise(found):
+        assert name != PAIR + "|".join(sorted((before.a, before.b)))
 
 
 def test_the_same_pair_does_not_come_again_at_once() -> None:
