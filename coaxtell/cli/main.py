@@ -36,6 +36,9 @@ COMMANDS = (
 )
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
+LONGEST_NAME = 80
+"""Characters of a file name that a sentence quotes."""
+
 MODULES = {"list": "list_halves", "practice": "practise"}
 
 
@@ -86,6 +89,13 @@ def joined(words: Sequence[str]) -> list[str]:
     return found
 
 
+def _unusable(error: OSError) -> str:
+    named = str(error.filename) if error.filename is not None else "A file"
+    if len(named) > LONGEST_NAME:
+        named = f"{named[:LONGEST_NAME]}..."
+    return f"{named!r} cannot be used ({error.strerror or error}); choose another file or folder."
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
     words = list(sys.argv[1:] if arguments is None else arguments)
@@ -107,4 +117,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # the reader has gone away, as `| head` does: end quietly
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except OSError as error:
+        # what no command foresaw of files and folders: a name too long, a disk that is full
+        print(f"coaxtell: {_unusable(error)}", file=sys.stderr)
+        return 2
     return status

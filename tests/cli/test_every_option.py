@@ -1,0 +1,183 @@
+"""Every option of every command, found by walking the parsers, gets nonsense: an answer or one sentence each time."""
+
+from __future__ import annotations
+
+import argparse
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from coaxtell.cli.main import COMMANDS, main, parser
+
+WHOLE = {
+    "window": ["--scene", "cable"],
+    "identify": ["--json", "--saw", "centre=pin"],
+    "list": ["--json"],
+    "mate": ["sma-plug", "sma-jack"],
+    "show": ["sma-plug", "--size", "160x160"],
+    "draw": ["sma-plug", "-o", "half.svg"],
+    "lifesize": ["--family", "F", "-o", "sheet.pdf"],
+    "guide": ["--family", "F", "-o", "guide.html"],
+    "export": ["f-plug", "-o", "part.stl"],
+    "sources": ["sma-plug"],
+    "cable": ["rp-tnc-jack", "n-50-jack", "--length", "12m"],
+    "plan": ["site.toml", "-o", "plan.html"],
+    "practise": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
+    "practice": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
+    "assess": ["--pictures", "none", "--person", "Test", "--records", "record.db"],
+    "progress": ["--person", "Test", "--records", "record.db"],
+    "records": ["verify", "--records", "record.db"],
+    "exam": ["-o", "exam.zip", "--items", "1", "--pictures", "no"],
+}
+"""A whole line of each command, to which nonsense is added."""
+
+SLOW_TO_START = {"practise", "assess", "exam"}
+"""Commands that work out all matings first: these get every fourth nonsense."""
+
+NONSENSE = ["", " ", "-", "nonsense", "-1", "1e999", "nan", "1/0", "٣", "..", "/", "a=", "\x1b[2J", "\u202e", "9" * 400]
+
+
+def options(command: str) -> Iterator[str]:
+    """The options of a command that take a value, those of its tasks included, each by its longest name."""
+    subs = next(a for a in parser((command,))._actions if isinstance(a, argparse._SubParsersAction))
+    waiting = [subs.choices[command]]
+    while waiting:
+        for action in waiting.pop()._actions:
+            if isinstance(action, argparse._SubParsersAction):
+                waiting += action.choices.values()
+            elif action.option_strings and action.nargs != 0:
+                yield max(action.option_strings, key=len)
+
+
+OPTIONS = sorted({(command, option) for command in COMMANDS if command != "practice" for option in options(command)})
+"""Of every command; `practice` is `practise` under another name."""
+
+
+def put(option: str, value: str) -> str:
+    """Option and value as one word, so that no value is taken for an option."""
+    return f"{option}={value}" if option.startswith("--") else f"{option}{value}"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in, an empty keyboard, and no screen."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("SDL_VIDEODRIVER", "nothing-of-that-name")
+    return tmp_path
+
+
+def answered(words: list[str], capsys: pytest.CaptureFixture[str]) -> int:
+    """The status of a line that must be answered, or refused in one sentence."""
+    try:
+        status = main(words)
+    except SystemExit as ended:  # a word that argparse takes for --help
+        status = int(ended.code or 0)
+    told = capsys.readouterr()
+    assert status in (0, 1, 2), words
+    assert "Traceback" not in told.err + told.out, words
+    if status == 2:
+        assert told.err.startswith("coaxtell: "), words
+        assert told.err.count("\n") == 1, (words, told.err)
+    return status
+
+
+def test_every_command_has_a_whole_line() -> None:
+    assert set(WHOLE) == set(COMMANDS)
+    assert len(OPTIONS) > 50
+
+
+@pytest.mark.parametrize(("command", "option"), OPTIONS)
+def test_nonsense_behind_an_option(
+    command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for value in NONSENSE[:: 4 if command in SLOW_TO_START else 1]:
+        answered([command, *WHOLE[command], put(option, value)], capsys)
+
+
+@pytest.mark.parametrize("command", sorted(set(COMMANDS) - {"window", "practice"}))
+def test_an_option_that_does_not_exist(command: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert answered([command, *WHOLE[command], "--no-such-option"], capsys) == 2
+
+
+FILES = {
+    "a folder": None,
+    "nothing in it": b"",
+    "not text": bytes(range(256)) * 40,
+    "deeply nested": b"[" * 100_000,
+    "an answer of another program": b'{"a": [1, 2, {"b": null}]}',
+    "a table of another program": b'[tool.x]\nkey = 1\n[[port]]\nid = 7\n',
+    "numbers for words": b'site = 3\nport = 4\nreader = "x"\n',
+}
+READERS = [
+    ("plan", ["plan", "{}", "-o", "plan.html"]),
+    ("cable", ["cable", "{}", "n-50-jack", "--length", "12m"]),
+    ("identify --from", ["identify", "--json", "--from", "{}"]),
+    ("lifesize --ports", ["lifesize", "--ports", "{}", "-o", "sheet.pdf"]),
+    ("guide --ports", ["guide", "--ports", "{}", "-o", "guide.html"]),
+    ("assess --ports", ["assess", *WHOLE["assess"], "--ports", "{}"]),
+    ("practise --ports", ["practise", *WHOLE["practise"], "--ports", "{}"]),
+    ("exam --ports", ["exam", *WHOLE["exam"], "--ports", "{}"]),
+    ("records verify", ["records", "verify", "--records", "{}"]),
+    ("progress", ["progress", "--person", "Test", "--records", "{}"]),
+]
+
+
+@pytest.mark.parametrize("content", FILES)
+@pytest.mark.parametrize("words", [r[1] for r in READERS], ids=[r[0] for r in READERS])
+def test_files_that_are_none_of_ours(
+    words: list[str], content: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given_file = folder / "given.toml"
+    data = FILES[content]
+    if data is None:
+        given_file.mkdir()
+    else:
+        given_file.write_bytes(data)
+    fresh_record = content == "nothing in it" and str(words[-2]) == "--records"
+    status = answered([word.format(given_file) for word in words], capsys)
+    assert status == (status if fresh_record else 2)
+    if data is not None and not fresh_record:
+        assert given_file.read_bytes() == data, "the file of a person was changed"
+
+
+TABLES = {
+    "not text": bytes(range(256)),
+    "no table": b"x = [",
+    "another program's": b"[project]\nname = 'x'\n",
+    "deeply nested": b"a = " + b"[" * 20_000,
+}
+
+
+@pytest.mark.parametrize("content", TABLES)
+@pytest.mark.parametrize("command", sorted(set(COMMANDS) - {"window", "practice"}))
+def test_tables_that_are_none_of_ours(
+    command: str, content: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "own").mkdir()
+    (folder / "own" / "hostile.toml").write_bytes(TABLES[content])
+    assert answered([command, *WHOLE[command], "--tables", "own"], capsys) == 2
+
+
+QUICK = [found for found in OPTIONS if found[0] in ("identify", "cable", "sources", "mate")]
+
+
+@pytest.mark.parametrize(("command", "option"), QUICK)
+@given(value=st.text(st.characters(codec="utf-8", exclude_characters="\x00"), max_size=20))
+@settings(
+    max_examples=25, deadline=None, phases=[Phase.generate],
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)  # fmt: skip
+def test_any_text_behind_an_option(
+    command: str, option: str, value: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    if option in ("-o", "--save"):
+        value = value.replace("/", "").replace("\\", "")  # stays in the folder
+    answered([command, *WHOLE[command], put(option, value)], capsys)
