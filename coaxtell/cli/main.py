@@ -6,6 +6,7 @@ import argparse
 import os
 import re
 import sys
+import unicodedata
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
@@ -89,6 +90,12 @@ def joined(words: Sequence[str]) -> list[str]:
     return found
 
 
+def _one_line(sentence: str) -> str:
+    """The sentence with what a terminal would act on written out (line ends, escapes): it may quote a person's words."""
+    acted_on = ("C", "Zl", "Zp")
+    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in sentence)
+
+
 def _unusable(error: OSError) -> str:
     named = str(error.filename) if error.filename is not None else "A file"
     if len(named) > LONGEST_NAME:
@@ -108,7 +115,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         status: int = args.run(args)
         sys.stdout.flush()
     except InputError as error:
-        print(f"coaxtell: {error}", file=sys.stderr)
+        print(f"coaxtell: {_one_line(str(error))}", file=sys.stderr)
         return 2
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
@@ -119,6 +126,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
     except OSError as error:
         # what no command foresaw of files and folders: a name too long, a disk that is full
-        print(f"coaxtell: {_unusable(error)}", file=sys.stderr)
+        print(f"coaxtell: {_one_line(_unusable(error))}", file=sys.stderr)
         return 2
     return status
