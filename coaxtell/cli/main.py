@@ -91,7 +91,7 @@ def joined(words: Sequence[str]) -> list[str]:
 
 
 def _one_line(sentence: str) -> str:
-    """The sentence with what a terminal would act on written out (line ends, escapes): it may quote a person's words."""
+    """The sentence with what a terminal acts on (line ends, escapes) written out: it may quote a person's words."""
     acted_on = ("C", "Zl", "Zp")
     return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in sentence)
 
