@@ -49,18 +49,16 @@ def _closings(ends: list[Half], inners: list[Half], outer: Half) -> list[tuple[H
 
     That is one within the outer half's family, then one to the class's most usual end, both of one family.
     """
-    pairs = [(inner, end) for end in ends for inner in inners]
-    order = {end.id: place for place, end in enumerate(ends)}
-    pairs.sort(
-        key=lambda pair: (
-            pair[0].gender == pair[1].gender,
-            _plain_family(pair[0]) != _plain_family(outer),
-            order[pair[1].id],
-            _plain_family(pair[0]) != _plain_family(pair[1]),
-            pair[0].id,
-        )
-    )
-    return pairs
+    own = _plain_family(outer)
+    families = [_plain_family(inner) for inner in inners]
+    keyed = []
+    for place, end in enumerate(ends):
+        ending = _plain_family(end)
+        keyed += [
+            (inner.gender == end.gender, family != own, place, family != ending, inner.id, number)
+            for number, (inner, family) in enumerate(zip(inners, families, strict=True))
+        ]
+    return [(inners[key[-1]], ends[key[2]]) for key in sorted(keyed)]
 
 
 def _plain_family(half: Half) -> str:

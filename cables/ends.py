@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Mapping
 from typing import Any, Protocol, TypeVar
 
 import msgspec
+from msgspec.structs import replace
 
 from coaxtell.cables.classes import CableClass
 from coaxtell.models.half import Half
@@ -66,6 +67,8 @@ class Matings:
             if mating.verdict in (MATES, MATES_WITH_LIMITS):
                 partner = Partner(other, mating.verdict == MATES_WITH_LIMITS, mating.return_loss_db)
             self._pairs[key] = partner
+            # A mating reads the same from both sides.
+            self._pairs[other.id, port.id] = None if partner is None else replace(partner, half=port)
         return self._pairs[key]
 
     def partners(self, port: Half) -> tuple[Partner, ...]:

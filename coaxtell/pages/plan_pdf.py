@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
-from typing import Any
 
 from PIL import Image
 
@@ -95,17 +94,19 @@ def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
         _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
 
 
-def _picture(port: Half) -> tuple[Any, float]:
-    """A port's picture at life size with its size [mm]; a flange too wide loses its rim, never its scale."""
+def _picture(port: Half) -> tuple[io.BytesIO, float]:
+    """A port's picture at life size as PNG with its size [mm]; a flange too wide loses its rim, never its scale."""
     drawn = life_size(port)
     data = io.BytesIO()
     drawn.png(data, dpi=_DOTS_PER_INCH)
-    picture: Any = Image.open(data)
     size = drawn.width_mm
     if size <= _PICTURE:
-        return picture, size
+        return data, size
+    picture = Image.open(data)
     edge = round(picture.width * (size - _PICTURE) / size / 2)
-    return picture.crop((edge, edge, picture.width - edge, picture.height - edge)), _PICTURE
+    cut = io.BytesIO()
+    picture.crop((edge, edge, picture.width - edge, picture.height - edge)).save(cut, "PNG")
+    return cut, _PICTURE
 
 
 def _check_bar(pdf: Sheet) -> None:

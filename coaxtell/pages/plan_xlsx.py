@@ -25,7 +25,12 @@ _TYPE = "DejaVu Sans"
 _LINE_POINTS = 13.5
 """Height of a line of text, which a row needs told: not every program measures wrapped text itself [points]."""
 _PICTURE_POINTS = 76
-_RULE = Side(style="thin", color=GRID_FINE[1:])
+# Made once: the library looks every style up again by its parts.
+_FONT, _BOLD = (Font(name=_TYPE, size=10, bold=bold, color=INK[1:]) for bold in (False, True))
+_RULE = Border(bottom=Side(style="thin", color=GRID_FINE[1:]))
+_SHADE = PatternFill("solid", start_color=BENCH[1:])
+_TEXT = Alignment(wrap_text=True, vertical="top")
+_FIGURE = Alignment(horizontal="right", vertical="top", indent=1)
 
 
 def write(plan: Plan, tables: CableTables, path: Path) -> None:
@@ -77,13 +82,13 @@ def _put(sheet: Any, row: int, column: int, value: str | float, format_: str = "
     if isinstance(value, str):
         cell.value = _NOT_ALLOWED.sub(" ", value)[:32_000]
         cell.data_type = "s"
-        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        cell.alignment = _TEXT
     else:
         cell.value = value
         cell.number_format = format_
-        cell.alignment = Alignment(horizontal="right", vertical="top", indent=1)
-    cell.font = Font(name=_TYPE, size=10, color=INK[1:])
-    cell.border = Border(bottom=_RULE)
+        cell.alignment = _FIGURE
+    cell.font = _FONT
+    cell.border = _RULE
     return cell
 
 
@@ -101,8 +106,8 @@ def _rows(
 ) -> None:
     for column, (heading, width) in enumerate(zip(headings, widths, strict=True), start=1):
         cell = _put(sheet, 1, column, heading)
-        cell.font = Font(name=_TYPE, size=10, bold=True, color=INK[1:])
-        cell.fill = PatternFill("solid", start_color=BENCH[1:])
+        cell.font = _BOLD
+        cell.fill = _SHADE
         sheet.column_dimensions[cell.column_letter].width = width
     _height(sheet, 1, headings, [0.85 * width for width in widths])
     for number, row in enumerate(rows, start=2):
