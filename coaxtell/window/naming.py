@@ -12,24 +12,22 @@ from coaxtell.identifier import answers, looks
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import SEEN, Feature
-from coaxtell.identifier.identification import Identification, identify
+from coaxtell.identifier.identification import Identification, LookAlike, identify
 from coaxtell.identifier.question import Next, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
-FEATURE_WORDS = {
-    Feature.COUPLING: "coupling",
-    Feature.CENTRE: "centre",
-    Feature.INSULATOR: "insulator",
-    Feature.SIZE: "width",
-    Feature.COUPLING_DIAMETER: "coupling diameter",
-    Feature.PIN_DIAMETER: "pin diameter",
-    Feature.SOCKET_BORE: "socket hole",
-    Feature.BORE: "bore",
-    Feature.NUT_WIDTH: "nut width",
-    Feature.THREADS: "threads on 10 mm",
-}
+
+def feature_words(feature: Feature) -> str:
+    """A feature as a person reads it."""
+    return feature.value.replace("-", " ")
+
+
+def alike_words(one: LookAlike) -> str:
+    """A look-alike: what would become of it with the part ordered, and the look that tells."""
+    harm = f"{one.verdict} with {one.mate}" if one.verdict else "no mate known"
+    return f"{one.name}: {harm}. {one.tell[:1].upper()}{one.tell[1:]}"
 
 
 class Naming:
@@ -99,6 +97,21 @@ class Naming:
         self.state = msgspec.structs.replace(
             self.state, setting=setting or self.state.setting, instrument=instrument or self.state.instrument
         )
+
+    @property
+    def clash(self) -> str:
+        """Answers that no connector gives together, in a sentence; empty where there is no such thing."""
+        found = self.found.contradiction
+        if found is None:
+            return ""
+        told = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.features)
+        return f"No connector in the tables shows this ({told}). Look at the {feature_words(found.misread)} again."
+
+    @property
+    def cautions(self) -> list[str]:
+        """What to be careful about, the contradiction apart."""
+        found = self.found.contradiction
+        return [c for c in self.found.cautions if found is None or c != found.sentence]
 
     def said(self, feature: Feature) -> str:
         """An answer in words."""

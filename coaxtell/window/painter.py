@@ -116,8 +116,18 @@ class Painter:
             ready = held if held is not None else self._held.put(key, pygame.transform.smoothscale(ready, rect.size))
         if call.alpha < 1 or call.tint != (255, 255, 255):
             ready = ready.copy()
-            ready.fill((*call.tint, round(255 * call.alpha)), special_flags=pygame.BLEND_RGBA_MULT)
+            ready.fill((*call.tint, 255), special_flags=pygame.BLEND_RGBA_MULT)
+            self._sink(ready, call.alpha)
         target.blit(ready, rect)
+
+    def _sink(self, ready: pygame.Surface, strength: float) -> None:
+        """Mix the bench's colour into a surface: it pales, and nothing behind it shows through."""
+        if strength >= 1:
+            return
+        share = round(255 * strength)
+        ready.fill((share, share, share, 255), special_flags=pygame.BLEND_RGBA_MULT)
+        r, g, b = (round(c * (1 - strength)) for c in self.palette.bench)
+        ready.fill((r, g, b, 0), special_flags=pygame.BLEND_RGBA_ADD)
 
     def _hatch(self, call: Hatch, target: pygame.Surface) -> None:
         rect = self._rect(call.box)
@@ -197,8 +207,7 @@ class Painter:
         ready = self._held.get(key)
         if ready is None:
             ready = self._held.put(key, self._drawn(call.patches, (left, top), (width, height), per_mm, pad))
-            if call.alpha < 1:
-                ready.fill((255, 255, 255, round(255 * call.alpha)), special_flags=pygame.BLEND_RGBA_MULT)
+            self._sink(ready, call.alpha)
         x, y = call.origin[0] * self.scale + left * per_mm - pad, call.origin[1] * self.scale + top * per_mm - pad
         target.blit(ready, (round(x), round(y)))
 

@@ -4,24 +4,29 @@ from __future__ import annotations
 
 import io
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 from coaxtell.cli import files
-from coaxtell.identifier.identification import Identification, percent
+from coaxtell.identifier.identification import percent
 from coaxtell.models.half import Half
-from coaxtell.window.naming import Naming
+from coaxtell.window.naming import Naming, alike_words, feature_words
 
 DPI = 300
 SIDE = 60.0
 """Widest picture on the sheet [mm]."""
 
 
-def save(naming: Naming, half: Half, mate: Half | None, where: Path) -> tuple[Path, Path]:
-    """Write the sheet (PDF) and the identification (JSON) into a folder; raises InputError where it cannot be."""
-    found = naming.found
+def save(
+    naming: Naming, half: Half, mate: Half | None, where: Path, spoken: Callable[[str], str]
+) -> tuple[Path, Path]:
+    """Write the sheet (PDF) and the identification (JSON) into a folder; raises InputError where it cannot be.
+
+    `spoken` puts names in place of ids.
+    """
     sheet = _free(where, f"port-{half.id}", ".pdf")
     kept = sheet.with_suffix(".json")
-    files.write(sheet, lambda aside: _write(aside, naming, found, half, mate))
+    files.write(sheet, lambda aside: _write(aside, naming, half, mate, spoken))
     files.write_text(kept, json.dumps(naming.plain(), indent=1, ensure_ascii=False))
     return sheet, kept
 
@@ -36,10 +41,11 @@ def _free(where: Path, name: str, suffix: str) -> Path:
     return path
 
 
-def _write(path: Path, naming: Naming, found: Identification, half: Half, mate: Half | None) -> None:
+def _write(path: Path, naming: Naming, half: Half, mate: Half | None, spoken: Callable[[str], str]) -> None:
     from coaxtell.pages.face import life_size
     from coaxtell.pages.sheet import Sheet
 
+    found = naming.found
     pdf = Sheet(f"Port named: {half.name}")
     pdf.heading(f"{half.name}, {found.polarity} polarity", 18)
     pdf.paragraph(f"{found.gender[:1].upper()}{found.gender[1:]}. Probability {percent(found.probability)}.")
@@ -67,13 +73,12 @@ def _write(path: Path, naming: Naming, found: Identification, half: Half, mate: 
     pdf.heading("To order")
     pdf.paragraph(found.order)
     pdf.heading("What was seen and measured")
-    pdf.points(tuple(rest.said for rest in found.rests_on) or ("Nothing yet.",))
+    told = [f"{feature_words(feature)}: {naming.said(feature)}" for feature in naming.state.answers]
+    pdf.points(tuple(told) or ("Nothing yet.",))
     if found.beware:
         pdf.heading("Looks alike")
-        pdf.points(tuple(
-            f"{one.name}: {one.verdict + ' with ' + one.mate if one.verdict else 'no mate known'}. {one.tell}"
-            for one in found.beware
-        ))  # fmt: skip
+        pdf.points(tuple(spoken(alike_words(one)) for one in found.beware))
     pdf.heading("Caution")
-    pdf.points(tuple(found.cautions))
+    clash = [naming.clash] if naming.clash else []
+    pdf.points((*clash, *(spoken(caution) for caution in naming.cautions)))
     pdf.save(path)

@@ -2,128 +2,151 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from coaxtell.identifier.identification import percent
 from coaxtell.models.half import Half
 from coaxtell.window.bench import beside_bar, scale_bar
 from coaxtell.window.desk import Desk
+from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
-from coaxtell.window.render_worker import Job
 from coaxtell.window.theme import SMALL, STEP
-from coaxtell.window.turner import START
+from coaxtell.window.views import draw_half
 
-POSSIBLE = 0.004
-"""A half less likely than this no longer stands on the bench."""
-SCALES = (3.0, 4.5, 7.0, 10.0, 15.0, 22.0, 32.0)
-"""Scales at which the small pictures are made [px per mm]; shown at any scale between."""
-FAINTEST = 0.3
+LIKELY = 0.04
+"""A half less likely than this share of the likeliest does not stand on the bench."""
+MOST = 18
+"""More halves than this do not stand on the bench: each must be seen."""
+FAINTEST = 0.25
 """How much of an improbable half is still seen."""
+BAR = 64.0
+"""Widest bar of a probability [units]."""
+MOST_ROWS = 7
+MAY_BE_SHORT = 0.2
+"""Share of the names that may be cut with an ellipsis before all are left out."""
+
+
+class Standing(NamedTuple):
+    """A half to be put in a row: its probability and the radius it needs [mm]."""
+
+    half: Half
+    probability: float
+    reach: float
 
 
 class Place(NamedTuple):
-    """A half in its place: middle and half width [units], and its probability."""
+    """A half in its place: middle, half width and the room its caption has [units], and its probability."""
 
     half: Half
     x: float
     y: float
     reach: float
+    room: float
     probability: float
 
 
-def arrange(
-    box: Box, halves: list[tuple[Half, float, float]], caption: float, gap: float = STEP
-) -> tuple[list[Place], float]:
-    """Rows of halves (with their probability and reach [mm]) in a box at the largest common scale [units per mm].
-
-    Each stands over a caption of `caption` [units].
-    """
-    order = sorted(halves, key=lambda row: (row[2], row[0].id))
-    best: tuple[float, list[list[tuple[Half, float, float]]]] = (0.0, [])
-    for rows in range(1, 7):
-        per_row = -(-len(order) // rows)
-        split = [order[i : i + per_row] for i in range(0, len(order), per_row)]
-        wide = min((box.w - gap * (len(row) + 1)) / sum(2 * r for _, _, r in row) for row in split)
-        tall = (box.h - len(split) * (caption + gap)) / sum(max(2 * r for _, _, r in row) for row in split)
-        scale = min(wide, tall)
-        if scale > best[0]:
-            best = (scale, split)
-    scale, split = best
+def stand(box: Box, rows: Sequence[Sequence[Standing]], caption: float, gap: float = STEP) -> tuple[list[Place], float]:
+    """Rows of halves in a box at the largest common scale [units per mm], each over a caption of so many units."""
+    wide = min((box.w - gap * (len(row) + 1)) / sum(2 * s.reach for s in row) for row in rows)
+    tall = (box.h - len(rows) * (caption + gap)) / sum(max(2 * s.reach for s in row) for row in rows)
+    scale = max(1e-3, min(wide, tall))
     places: list[Place] = []
-    used = sum(max(2 * r for _, _, r in row) * scale + caption + gap for row in split)
-    y = box.y + max(0.0, (box.h - used) / 2)
-    for row in split:
-        tallest = max(2 * r for _, _, r in row) * scale
-        width = sum(2 * r for _, _, r in row) * scale
-        space = (box.w - width) / (len(row) + 1)
+    used = sum(max(2 * s.reach for s in row) * scale + caption + gap for row in rows)
+    # what is left over stands between the rows
+    spare = max(0.0, (box.h - used) / (len(rows) + 1))
+    y = box.y + spare
+    for row in rows:
+        tallest = max(2 * s.reach for s in row) * scale
+        space = (box.w - sum(2 * s.reach for s in row) * scale) / (len(row) + 1)
         x = box.x + space
-        for half, probability, reach in row:
-            places.append(Place(half, x + reach * scale, y + tallest - reach * scale, reach * scale, probability))
-            x += 2 * reach * scale + space
-        y += tallest + caption + gap
+        middles = []
+        for one in row:
+            middles.append(x + one.reach * scale)
+            x += 2 * one.reach * scale + space
+        for one, middle in zip(row, middles, strict=True):
+            beside = [abs(other - middle) for other in middles if other != middle]
+            edges = [2 * (middle - box.x), 2 * (box.right - middle)]
+            foot = y + tallest - one.reach * scale
+            places.append(
+                Place(one.half, middle, foot, one.reach * scale, min([*beside, *edges]) - STEP, one.probability)
+            )
+        y += tallest + caption + gap + spare
     return places, scale
 
 
-def _space(place: Place, places: list[Place], box: Box) -> float:
-    """Width [units] that a caption under a half has before it meets the next one's or the edge."""
-    foot = place.y + place.reach
-    beside = [abs(p.x - place.x) for p in places if p is not place and abs(p.y + p.reach - foot) < 1]
-    edges = [2 * (place.x - box.x), 2 * (box.right - place.x)]
-    return min([*beside, *edges]) - STEP
+def arrange(box: Box, halves: Sequence[Standing], caption: float) -> tuple[list[Place], float]:
+    """Halves by size, in as many even rows as give the largest scale [units per mm]."""
+    order = sorted(halves, key=lambda one: (one.reach, one.half.id))
+    found: list[tuple[list[Place], float]] = []
+    for rows in range(1, min(MOST_ROWS, len(order)) + 1):
+        per_row = -(-len(order) // rows)
+        found.append(stand(box, [order[i : i + per_row] for i in range(0, len(order), per_row)], caption))
+    return max(found, key=lambda one: one[1])
 
 
-def draw_half(pen: Pen, desk: Desk, place: Place, per_mm: float, alpha: float) -> None:
-    """One half: its picture where there is one, else its face."""
-    square = Box(place.x - place.reach, place.y - place.reach, 2 * place.reach, 2 * place.reach)
-    found = None
-    if not desk.pictures.why:
-        wanted = per_mm * pen.type.scale
-        made_at = next((s for s in SCALES if s >= wanted), SCALES[-1])
-        side = max(32, round(2 * desk.art.extent(place.half).reach * made_at))
-        side += -side % 4
-        job = Job(place.half.id, START[0], START[1], False, side, made_at, False)
-        found = desk.pictures.want(job)
-    if found is not None:
-        pen.picture(square, found, place.half.id, round(alpha, 2))
-        return
-    radius = desk.art.extent(place.half).radius * per_mm
-    area = Box(place.x - radius, place.y - radius, 2 * radius, 2 * radius)
-    pen.shape(desk.art.face(place.half, pen.palette), (place.x, place.y), per_mm, area, place.half.id, round(alpha, 1))
+def named_places(type_: Type, box: Box, halves: Sequence[Standing]) -> tuple[list[Place], float, int]:
+    """Halves in their places with room for names of one line, of two where one is too short, else for none.
+
+    Returns the places, the scale [units per mm] and how many lines the names take.
+    """
+    small = type_.line(SMALL)
+    for lines, short in ((1, 0.0), (2, MAY_BE_SHORT)):
+        places, scale = arrange(box, halves, (lines + 1) * small + STEP)
+        long = sum(len(type_.folded(p.half.name, SMALL, p.room)) > lines for p in places)
+        if long <= short * len(places):
+            return places, scale, lines
+    places, scale = arrange(box, halves, small + STEP)
+    return places, scale, 0
+
+
+def likely(ranked: list[tuple[Half, float]]) -> list[tuple[Half, float]]:
+    """The halves that stand on the bench, best first; there is always one."""
+    return [one for one in ranked if one[1] >= LIKELY * ranked[0][1]][:MOST]
 
 
 def draw(pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> None:
-    """All that is possible, on the grid, each with its name and a bar as long as it is probable."""
-    shown = [(half, p, desk.art.extent(half).reach) for half, p in ranked if p >= POSSIBLE] or [
-        (half, p, desk.art.extent(half).reach) for half, p in ranked[:1]
-    ]
+    """What is likely, on the grid, each with its name and a bar as long as it is probable; the rest as one figure."""
+    shown = [Standing(half, p, desk.art.extent(half).reach) for half, p in likely(ranked)]
     small = pen.type.line(SMALL)
-    foot = small + 3 * STEP
-    room = Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - foot)
-    # names only where all of them find room
-    places, per_mm = arrange(room, shown, 2 * small + STEP)
-    named = all(pen.type.width(p.half.name, SMALL) <= _space(p, places, box) for p in places)
-    if not named:
-        places, per_mm = arrange(room, shown, STEP + 6)
-    origin = (places[0].x, places[0].y + places[0].reach)
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, origin)
-    most = max(p for _, p, _ in shown)
+    room = Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - small - 3 * STEP)
+    places, per_mm, lines = named_places(pen.type, room, shown)
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
+    most = max(one.probability for one in shown)
     for place in places:
         share = place.probability / most
-        draw_half(pen, desk, place, per_mm, FAINTEST + (1 - FAINTEST) * share**0.5)
-        wide = 2 * min(place.reach, 48.0)
-        top = place.y + place.reach + 2
-        pen.fill(Box(place.x - wide / 2, top, wide, 4), pen.palette.grid_coarse, 2)
-        pen.fill(Box(place.x - wide / 2, top, max(3.0, wide * place.probability), 4), pen.palette.action, 2)
-        if named:
-            pen.words(place.half.name, (place.x, top + 6), SMALL, pen.palette.text, share > 0.999, "middle")
-            pen.words(percent(place.probability), (place.x, top + 6 + small), SMALL, pen.palette.quiet,
-                      anchor="middle")  # fmt: skip
-    gone = len(ranked) - len(shown)
-    best_half, best = ranked[0]
-    words = f"{len(shown)} still possible" + (f", {gone} as good as ruled out" if gone else "")
-    if not named:
-        words += f"; likeliest {best_half.name}, {percent(best)}"
+        strength = FAINTEST + (1 - FAINTEST) * share**0.5
+        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, strength)
+        _caption(pen, place, lines, share > 0.999)
+    rest = ranked[len(shown) :]
+    words = f"{len(shown)} likeliest" if len(shown) > 1 else "one left"
+    if rest:
+        words += f"; {len(rest)} others together {percent(sum(p for _, p in rest))}"
+    if not lines:
+        words += f"; first {ranked[0][0].name}, {percent(ranked[0][1])}"
     words = pen.type.shortened(words, SMALL, beside_bar(pen, box, per_mm))
     pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP), SMALL, pen.palette.quiet)
     scale_bar(pen, box, per_mm)
+
+
+def _caption(pen: Pen, place: Place, lines: int, best: bool) -> None:
+    """How probable, as a bar and in figures, and the name."""
+    small = pen.type.line(SMALL)
+    top = place.y + place.reach + 2
+    figures = percent(place.probability) if lines else ""
+    beside = pen.type.width(figures, SMALL) + STEP if figures else 0.0
+    wide = max(8.0, min(BAR, 2 * place.reach, place.room - beside))
+    left = place.x - (wide + beside) / 2
+    bar = Box(left, top + (small - 4) / 2, wide, 4)
+    pen.fill(bar, pen.palette.grid_coarse, 2)
+    pen.fill(bar._replace(w=max(3.0, wide * place.probability)), pen.palette.action, 2)
+    if figures:
+        pen.words(figures, (bar.right + STEP, top), SMALL, pen.palette.text if best else pen.palette.quiet, best)
+    if lines:
+        folded = pen.type.folded(place.half.name, SMALL, place.room)
+        if len(folded) > lines:
+            rest = " ".join(folded[lines - 1 :])
+            folded = (*folded[: lines - 1], pen.type.shortened(rest, SMALL, place.room))
+        for i, line in enumerate(folded):
+            pen.words(line, (place.x, top + (i + 1) * small), SMALL, pen.palette.text, anchor="middle")

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from coaxtell.window.fields import Edit, Slider, TextField
 from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
-from coaxtell.window.pen import Pen
 from coaxtell.window.theme import BODY, HUGE, LARGE, SMALL, STEP, TARGET
 from coaxtell.window.widgets import (
     ROW,
     Action,
+    Art,
     Button,
     Card,
     Checked,
@@ -22,24 +23,18 @@ from coaxtell.window.widgets import (
     RoleName,
     Row,
     Widget,
-    card_height,
 )
 
 
-class Choice:
-    """A card to be: key, words, what it does, and how its picture is drawn."""
+class Choice(NamedTuple):
+    """A card to be: key, words, what it does, and its picture."""
 
-    def __init__(
-        self,
-        key: str,
-        words: str,
-        action: Action,
-        art: Callable[[Pen, Box], None] | None = None,
-        note: str = "",
-        chosen: bool = False,
-    ) -> None:
-        """Everything but its place."""
-        self.key, self.words, self.action, self.art, self.note, self.chosen = key, words, action, art, note, chosen
+    key: str
+    words: str
+    action: Action
+    art: Art | None = None
+    note: str = ""
+    chosen: bool = False
 
 
 class Stack:
@@ -132,27 +127,21 @@ class Stack:
         if items:
             self.y += 36
 
-    def cards(self, choices: Sequence[Choice], art_height: float = 0.0, columns: int = 2, numbers: bool = True) -> None:
+    def cards(self, choices: Sequence[Choice], columns: int = 2, numbers: bool = True) -> None:
         """Choice cards in columns; each row is as high as its highest card."""
         across = columns if self.width / columns >= 150 else 1
         width = (self.width - (across - 1) * STEP) / across
         for start in range(0, len(choices), across):
             row = choices[start : start + across]
             height = max(
-                card_height(
-                    self.height_of, c.words, c.note, width, art_height if c.art is not None else 0,
-                    numbers and start + i < 9, c.chosen,
-                )
-                for i, c in enumerate(row)
-            )  # fmt: skip
+                TARGET,
+                *(Card.height(self.type, c.words, c.note, width, c.art, numbers) for c in row),
+            )
             for i, c in enumerate(row):
                 number = str(start + i + 1) if numbers and start + i < 9 else ""
-                box = Box(self.x + i * (width + STEP), self.y, width, max(height, TARGET))
-                self.widgets.append(
-                    Card(c.key, box, c.words, c.action, c.art, art_height if c.art is not None else 0, c.note,
-                         c.chosen, number)
-                )  # fmt: skip
-            self.y += max(height, TARGET) + STEP
+                box = Box(self.x + i * (width + STEP), self.y, width, height)
+                self.widgets.append(Card(c.key, box, c.words, c.action, c.art, c.note, c.chosen, number, numbers))
+            self.y += height + STEP
 
     def rows(self, key: str, rows: Sequence[Row], at: int, move: Callable[[int], None], take: Action) -> None:
         """A list."""

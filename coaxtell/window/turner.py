@@ -12,6 +12,7 @@ from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
 from coaxtell.window.pictures import LARGEST
 from coaxtell.window.render_worker import Job
+from coaxtell.window.views import USUAL, View
 
 REST_S = 0.15
 """How long after the last movement the picture is made in full [s]."""
@@ -24,8 +25,6 @@ PER_UNIT = 0.5
 """How far the half turns for one unit of the mouse [deg]."""
 KEY_STEP = 5.0
 """How far an arrow key turns it [deg]."""
-START = (35.0, 24.0)
-"""Where every half is first seen from [deg]."""
 
 
 class Turner:
@@ -34,8 +33,7 @@ class Turner:
     def __init__(self, desk: Desk) -> None:
         """A half seen from the usual side."""
         self.desk = desk
-        self.azimuth, self.elevation = START
-        self.cut = False
+        self.azimuth, self.elevation, self.cut = USUAL
         self._moved = -math.inf
         self._dirty = False
         self._side = QUICK_SIDE
@@ -43,12 +41,16 @@ class Turner:
         self._scale = 1.0
         self.half: Half | None = None
 
-    def show(self, half: Half) -> None:
-        """Another half, from the usual side."""
+    def show(self, half: Half, view: View = USUAL) -> None:
+        """Another half, seen from a side; one that is already there stays as it was turned."""
         if self.half is not half:
             self.half = half
-            self.azimuth, self.elevation = START
-            self._dirty = False
+            self.look(view)
+
+    def look(self, view: View) -> None:
+        """See it from a side."""
+        self.azimuth, self.elevation, self.cut = view
+        self._dirty = False
 
     def turn(self, azimuth: float, elevation: float) -> None:
         """Turn it by so much [deg]."""

@@ -6,13 +6,17 @@ from pathlib import Path
 import pygame
 import pytest
 
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.draws import Nominal
+from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.window.naming import feature_words
 from coaxtell.window.pen import Fill, Picture, Shape
 from coaxtell.window.pictures import Pictures
 from coaxtell.window.render_worker import Job
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.settings import Settings
-from coaxtell.window.turner import REST_S, START
+from coaxtell.window.turner import REST_S
+from coaxtell.window.views import USUAL, VIEWS
+from coaxtell.window.widgets import Card
 from tests.window.driving import Hand
 
 
@@ -122,14 +126,64 @@ def test_a_contradiction_is_shown_where_it_is() -> None:
     hand.app.arrange()
     clash = scene(hand).naming.found.contradiction
     assert clash is not None
-    assert hand.says(clash.sentence)
+    assert hand.says("coupling: small studs on a smooth collar, for a bayonet; size: the thread of an M2 screw")
+    assert hand.says(scene(hand).naming.clash)
     assert hand.says("look again")
+    # and it is not said once more among the cautions
+    scene(hand)._name_now()
+    assert clash.sentence not in scene(hand).naming.cautions
+
+
+def test_where_the_port_is_can_be_changed_and_changes_what_comes_first() -> None:
+    hand = Hand("name")
+    assert hand.says("on readers and antennas of UHF RFID")
+    first = scene(hand).naming.ranked[0][0].id
+    hand.choose("setting")
+    hand.choose("setting-video")
+    assert scene(hand).naming.state.setting == "video"
+    assert hand.says(f"on {scene(hand).naming.looks.settings['video'].words}")
+    assert scene(hand).naming.ranked[0][0].id != first
+
+
+@pytest.mark.parametrize("feature", list(Feature))
+def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(feature: Feature) -> None:
+    hand = Hand("name")
+    scene(hand).looking_at(feature)()
+    hand.app.arrange()
+    asked = scene(hand).naming.question(feature)
+    assert hand.says(asked.ask)
+    assert not hand.app.faults
+    if feature not in SEEN:
+        hand.tab_to("size")
+        return
+    pictured = {h.id: h for h, _ in scene(hand).naming.ranked}
+    for value, words in scene(hand).naming.values(feature):
+        card = hand.widget(f"value-{value}")
+        assert hand.says(words)
+        if feature is Feature.SIZE:
+            continue
+        shown = [h for h in pictured.values() if seen_values(h, feature, Nominal())[0] == value]
+        assert isinstance(card, Card)
+        assert (card.art is not None) == bool(shown), value
+    hand.choose("not-sure")
+    assert feature in scene(hand).naming.state.answers
+    assert hand.says(f"{feature_words(feature)}: not sure")
+
+
+def test_the_named_port_and_its_company_stand_at_one_scale_from_one_side() -> None:
+    for view in VIEWS:
+        hand = Hand("name")
+        answer_by_keys(hand)
+        hand.choose(f"view-{view}")
+        drawn = [c for c in hand.calls() if isinstance(c, Shape)]
+        assert len(drawn) >= 3
+        assert len({round(c.per_mm, 9) for c in drawn}) == 1
 
 
 @pytest.mark.parametrize("typed", ["abc", "0", "-4", "1/0in", "999mm", ""])
 def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) -> None:
     hand = Hand("name")
-    scene(hand)._look_at(Feature.COUPLING_DIAMETER)()
+    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
     hand.app.arrange()
     hand.tab_to("size")
     hand.type(typed)
@@ -141,7 +195,7 @@ def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) ->
 
 def test_an_inch_reading_with_a_ruler_counts_as_the_engine_says() -> None:
     hand = Hand("name")
-    scene(hand)._look_at(Feature.COUPLING_DIAMETER)()
+    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
     hand.app.arrange()
     hand.choose("with-ruler")
     hand.tab_to("size")
@@ -219,18 +273,18 @@ def test_a_drag_turns_the_camera_quick_first_and_in_full_when_it_rests() -> None
     hand = Hand("name", pictures=pictures)
     hand.choose("name-now")
     hand.calls()
-    assert {job.azimuth for job in pictures.jobs} == {START[0]}
+    assert {job.azimuth for job in pictures.jobs} == {USUAL.azimuth}
     pictures.jobs.clear()
     hand.drag("bench", 60, 20)
     quick = [job for job in pictures.jobs if job.quick]
     assert quick
     units = 60 / hand.app.type.scale
     # half a degree for each unit of the mouse; the part follows the hand, so the camera goes the other way
-    assert quick[-1].azimuth == pytest.approx(START[0] - units / 2, abs=0.11)
+    assert quick[-1].azimuth == pytest.approx(USUAL.azimuth - units / 2, abs=0.11)
     hand.calls()
     drawn = [c.name for c in hand.calls() if isinstance(c, Picture)]
     assert any(f"at {quick[-1].azimuth:.0f}" in name for name in drawn)
-    assert not [job for job in pictures.jobs if not job.quick and job.azimuth != START[0]]
+    assert not [job for job in pictures.jobs if not job.quick and job.azimuth != USUAL.azimuth]
     hand.now += REST_S + 0.01
     hand.app.tick()
     hand.calls()

@@ -23,7 +23,7 @@ def measuring(hand: Hand) -> None:
     assert isinstance(hand.app.scene, NamePort)
     hand.app.scene.naming.saw(Feature.COUPLING, "lugs")
     hand.app.scene.naming.saw(Feature.SIZE, "m2-screw")
-    hand.app.scene._look_at(Feature.COUPLING_DIAMETER)()
+    hand.app.scene.looking_at(Feature.COUPLING_DIAMETER)()
 
 
 def joined(hand: Hand) -> None:

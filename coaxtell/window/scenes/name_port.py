@@ -8,28 +8,32 @@ from typing import Any
 import pygame
 
 from coaxtell.identifier.features import SEEN, Feature
-from coaxtell.identifier.identification import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.window import shortlist_view
-from coaxtell.window.bench import scale_bar
+from coaxtell.window import named_column, named_view, shortlist_view
+from coaxtell.window.bench import THIN
 from coaxtell.window.copying import copy_words
-from coaxtell.window.feature_art import card_art, example, thing_art
+from coaxtell.window.dialog import Dialog
+from coaxtell.window.feature_art import Draw, card_art, example, thing_art
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
-from coaxtell.window.naming import FEATURE_WORDS, Naming
+from coaxtell.window.named_view import Beside
+from coaxtell.window.naming import Naming, feature_words
 from coaxtell.window.pen import Pen
 from coaxtell.window.port_sheet import save
 from coaxtell.window.scene import Room, Scene
-from coaxtell.window.shortlist_view import Place, draw_half
 from coaxtell.window.stack import Choice, Stack
-from coaxtell.window.theme import SMALL, STEP
+from coaxtell.window.theme import SMALL
 from coaxtell.window.turner import Turner
-from coaxtell.window.widgets import Stage
+from coaxtell.window.views import VIEWS
+from coaxtell.window.widgets import Art, Stage
 
-VIEWS = ("turn", "face on", "cut open")
-CARD_ART = 84.0
-THING_ART = 56.0
+CARD_ART = 100.0
+"""Height of the picture on a card [units]."""
+SMALL_ART = 48.0
+"""The same where there are so many cards that the pictures stand beside the words."""
+MANY = 6
+"""More answers than this get the smaller cards."""
 BESIDE = 2
 """Look-alikes shown beside the named port."""
 
@@ -51,7 +55,7 @@ class NamePort(Scene):
         """Whether the identification was asked for before the questions were through."""
         self.typed = Edit()
         self.turner = Turner(desk)
-        self.view = VIEWS[0]
+        self.view = next(iter(VIEWS))
 
     # -- what is asked -------------------------------------------------------------------------------------------
 
@@ -89,7 +93,7 @@ class NamePort(Scene):
             self.naming.measured(self.feature, "none")
             self._answered()
 
-    def _look_at(self, feature: Feature) -> Any:
+    def looking_at(self, feature: Feature) -> Any:
         def act() -> None:
             self.asked = feature
             self.typed.set("")
@@ -101,7 +105,7 @@ class NamePort(Scene):
             self.naming.withdraw(self.asked)
             self._answered()
 
-    def _over(self) -> None:
+    def over(self) -> None:
         self.naming = Naming(self.desk.tables.halves, self.naming.state.setting)
         self.early = False
         self._answered()
@@ -113,17 +117,14 @@ class NamePort(Scene):
         self._trail(room)
         feature = self.feature
         if feature is None:
-            best = self.desk.half(self.naming.found.candidates[0].id)
-            self.turner.show(best)
-            self.turner.cut = self.view == "cut open"
+            self.turner.show(self.desk.half(self.naming.found.candidates[0].id), VIEWS[self.view])
             room.on_bench(Stage("bench", room.bench, self._draw_named, self.turner.key, self.turner.drag))
-            self._named(room.column, best)
+            named_column.fill(self, room.column, self._fit())
             return
         room.on_bench(Stage("bench", room.bench, self._draw_shortlist))
         column = room.column
-        clash = self.naming.found.contradiction
-        if clash is not None:
-            column.check(clash.sentence, False, key="contradiction")
+        if self.naming.clash:
+            column.check(self.naming.clash, False, key="contradiction")
         asked = self.naming.question(feature)
         column.title(asked.ask)
         column.say(asked.how, role="quiet")
@@ -131,49 +132,62 @@ class NamePort(Scene):
             self._cards(column, feature)
         else:
             self._measure(column, feature)
+        column.button("name-now", "Name it with what is known", self._name_now)
         column.part("Why this")
-        column.say(asked.why, SMALL, "quiet")
-        column.buttons([("name-now", "Name it with what is known", self._name_now, False)])
-        if not self.naming.state.answers:
-            column.part("Where is the port?")
-            column.buttons([
-                (f"setting-{key}", setting.words, lambda key=key: self.naming.use(setting=key),  # type: ignore[misc]
-                 key == self.naming.state.setting)
-                for key, setting in self.naming.looks.settings.items()
-            ])  # fmt: skip
+        column.say(self.desk.spoken(asked.why), SMALL, "quiet")
 
     def _trail(self, room: Room) -> None:
-        """What was answered, each a way back; the one most likely misread is marked."""
+        """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
         clash = self.naming.found.contradiction
-        items = []
+        setting = self.naming.looks.settings[self.naming.state.setting]
+        items = [("setting", f"on {setting.words}", self._ask_setting)]
         for feature in self.naming.state.answers:
-            words = f"{FEATURE_WORDS[feature]}: {self.naming.said(feature)}"
+            words = f"{feature_words(feature)}: {self.naming.said(feature)}"
             if clash is not None and feature is clash.misread:
                 words = f"look again \N{RIGHTWARDS ARROW} {words}"
-            items.append((f"said-{feature.value}", words, self._look_at(feature)))
-        if items:
-            items.append(("over", "start over", self._over))
+            items.append((f"said-{feature.value}", words, self.looking_at(feature)))
+        if self.naming.state.answers:
+            items.append(("over", "start over", self.over))
         room.trail(items)
 
+    def _ask_setting(self) -> None:
+        """Where the port is: what is met there counts until answers say otherwise."""
+
+        def at(key: str) -> Any:
+            def act() -> None:
+                self.desk.close_dialog()
+                self.naming.use(setting=key)
+
+            return act
+
+        def fill(stack: Stack) -> None:
+            stack.say("What is usual there comes first until your answers say otherwise.", role="quiet")
+            stack.cards([
+                Choice(f"setting-{key}", setting.words, at(key), chosen=key == self.naming.state.setting)
+                for key, setting in self.naming.looks.settings.items()
+            ], columns=1)  # fmt: skip
+
+        self.desk.ask(Dialog("Where is the port?", fill))
+
     def _cards(self, column: Stack, feature: Feature) -> None:
-        ranked = self.naming.ranked
-        said = self.naming.state.answers.get(feature)
-        chosen = getattr(said, "value", None)
+        chosen = getattr(self.naming.state.answers.get(feature), "value", None)
+        values = self.naming.values(feature)
+        many = len(values) > MANY
+        things = self.naming.looks.steps if feature is Feature.SIZE else {}
+        largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
-        if feature is Feature.SIZE:
-            steps = self.naming.looks.steps
-            largest = max(thing.d.nominal for thing in steps.values())
-            for key, thing in steps.items():
-                note = f"{thing.d.nominal:g} mm"
-                choices.append(Choice(f"value-{key}", thing.name, self._saw(feature, key),
-                                      thing_art(thing.d.nominal, largest), note, key == chosen))  # fmt: skip
-        else:
-            for value, words in self.naming.values(feature):
-                half = example(ranked, feature, value)
-                art = None if half is None else card_art(self.desk, half, feature)
-                choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, "", value == chosen))
+        for value, words in values:
+            note = ""
+            if value in things:
+                draw: Draw | None = thing_art(things[value].d.nominal, largest)
+                note = f"{things[value].d.nominal:g}{THIN}mm"
+            else:
+                half = example(self.naming.ranked, feature, value)
+                draw = None if half is None else card_art(self.desk, half, feature)
+            art = None if draw is None else Art(draw, *((SMALL_ART, SMALL_ART) if many else (CARD_ART, 0.0)))
+            choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, note, value == chosen))
         choices.append(Choice("not-sure", "I cannot tell", self._not_sure))
-        column.cards(choices, THING_ART if feature is Feature.SIZE else CARD_ART)
+        column.cards(choices)
         self._back_button(column)
 
     def _measure(self, column: Stack, feature: Feature) -> None:
@@ -209,50 +223,14 @@ class NamePort(Scene):
         mates = self.naming.found.mates_with
         return self.desk.half(mates[0]) if mates else None
 
-    def _named(self, column: Stack, best: Half) -> None:
-        found = self.naming.found
-        column.verdict(found.name, "text")
-        sure = found.probability >= 0.9
-        column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {found.gender}.",
-                     True if sure else None, key="how-sure")  # fmt: skip
-        if found.contradiction is not None:
-            column.check(found.contradiction.sentence, False, key="contradiction")
-        if self.desk.pictures.why:
-            column.check(self.desk.pictures.why, None, key="drawings", size=SMALL)
-        column.buttons([(f"view-{v}", v, self._set("view", v), v == self.view) for v in VIEWS])
-        column.button("copy", "Copy the order words", self._copy, "action")
-        column.say(found.order, key="order-words")
-        fit = self._fit()
-        if fit is not None:
-            column.button("bring", f"Bring together with {fit.name}", self._bring)
-        column.button("to-cable", "Find the cable for this port", self._to_cable)
-        column.button("sheet", "Save the sheet", self._save)
-        if found.next is not None:
-            column.button("ask-on", "Ask me more", self._ask_on)
-        if found.beware:
-            column.part("Looks alike")
-            for one in found.beware:
-                harm = f": {one.verdict} with {one.mate}" if one.verdict else ""
-                column.check(f"{one.name}{harm}. {one.tell}", None, key=f"beware-{one.id}")
-        column.part("Caution")
-        for caution in found.cautions:
-            column.say(caution, after=0.75)
-        if found.rests_on:
-            column.part("What it rests on")
-            for rest in found.rests_on:
-                column.say(f"{FEATURE_WORDS[rest.feature]}: without it {percent(rest.without)}", SMALL, after=0.5)
-        for number in found.soft_numbers:
-            column.say(f"Not sure in the tables: {number}", SMALL, "quiet", after=0.5)
-        left = [f for f in Feature if f not in self.naming.state.answers]
-        if left:
-            column.part("Look at something else as well")
-            column.buttons([(f"look-{f.value}", FEATURE_WORDS[f], self._look_at(f), False) for f in left])
-        column.button("over-now", "Name another port", self._over)
+    def seeing(self, view: str) -> Any:
+        def act() -> None:
+            self.view = view
+            self.turner.look(VIEWS[view])
 
-    def _set(self, name: str, value: object) -> Any:
-        return lambda: setattr(self, name, value)
+        return act
 
-    def _copy(self) -> None:
+    def copy(self) -> None:
         copy_words(self.desk, self.naming.found.order, "Order words")
 
     def _carry(self) -> str:
@@ -260,22 +238,22 @@ class NamePort(Scene):
         self.desk.name_port(best.id, best.probability)
         return best.id
 
-    def _bring(self) -> None:
+    def bring(self) -> None:
         fit = self._fit()
         if fit is not None:
             self.desk.carry["together"] = (self._carry(), fit.id)
             self.desk.go("together")
 
-    def _to_cable(self) -> None:
+    def to_cable(self) -> None:
         self.desk.carry["cable"] = (self._carry(),)
         self.desk.go("cable")
 
-    def _save(self) -> None:
+    def save(self) -> None:
         best = self.desk.half(self._carry())
-        sheet, kept = save(self.naming, best, self._fit(), self.desk.sheets)
+        sheet, kept = save(self.naming, best, self._fit(), self.desk.sheets, self.desk.spoken)
         self.desk.say(f"Saved: {sheet} and {kept.name}.")
 
-    def _ask_on(self) -> None:
+    def ask_on(self) -> None:
         self.early = False
 
     # -- the bench -----------------------------------------------------------------------------------------------
@@ -284,60 +262,18 @@ class NamePort(Scene):
         shortlist_view.draw(pen, box, self.desk, self.naming.ranked)
 
     def _draw_named(self, pen: Pen, box: Box) -> None:
-        """The named port, large; beside it what fits and what looks alike, all at one scale."""
-        art = self.desk.art
-        best = self.turner.half
-        assert best is not None
         fit = self._fit()
-        beside = [("fits", fit)] if fit is not None else []
-        beside += [("alike", self.desk.half(one.id)) for one in self.naming.found.beware[:BESIDE]]
-        small = pen.type.line(SMALL)
-        foot = 4 * STEP
-        room = Box(box.x + 2 * STEP, box.y, box.w - 4 * STEP, box.h - foot)
-        reaches = [art.extent(half).reach for _, half in beside if half is not None]
-        own = art.extent(best).reach
-        # one scale for all: the named port and a row of the others under it
-        captions = small + STEP
-        if beside:
-            wide = min(room.w / (2 * own), (room.w - STEP * (len(reaches) + 1)) / (2 * sum(reaches)))
-            per_mm = min(wide, (room.h - 2 * captions) / (2 * own + 2 * max(reaches)))
-        else:
-            per_mm = min(room.w, room.h - captions) / (2 * own)
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (room.x, room.y))
-        side = 2 * own * per_mm
-        upper = room.h - (2 * max(reaches) * per_mm + 2 * captions if beside else 0)
-        main = Box(room.x + (room.w - side) / 2, room.y + max(0.0, (upper - side) / 2), side, side)
-        if self.view == "face on":
-            radius = art.extent(best).radius * per_mm
-            x, y = main.middle
-            pen.shape(art.face(best, pen.palette), (x, y), per_mm,
-                      Box(x - radius, y - radius, 2 * radius, 2 * radius), f"{best.id} face")  # fmt: skip
-        else:
-            self.turner.draw(pen, main)
-        if beside:
-            top = room.bottom - 2 * max(reaches) * per_mm - captions
-            width = sum(2 * r for r in reaches) * per_mm
-            gap = (room.w - width) / (len(reaches) + 1)
-            x = room.x + gap
-            for (kind, half), reach in zip(beside, reaches, strict=True):
-                assert half is not None
-                r = reach * per_mm
-                centre = top + 2 * max(reaches) * per_mm - r
-                draw_half(pen, self.desk, Place(half, x + r, centre, r, 1.0), per_mm, 1.0 if kind == "fits" else 0.7)
-                words = f"{kind}: {half.name}"
-                space = 2 * r + min(gap, 2 * gap - STEP) - 4
-                words = pen.type.shortened(words, SMALL, max(40.0, space))
-                pen.words(words, (x + r, room.bottom - captions + STEP / 2), SMALL,
-                          pen.palette.fits if kind == "fits" else pen.palette.quiet, anchor="middle")  # fmt: skip
-                x += 2 * r + gap
-        scale_bar(pen, box, per_mm)
+        beside = [] if fit is None else [Beside(fit, True)]
+        beside += [Beside(self.desk.half(one.id), False) for one in self.naming.found.beware[:BESIDE]]
+        named_view.draw(pen, box, self.desk, self.turner, self.view, beside)
 
     # -- keys, files, keeping ------------------------------------------------------------------------------------
 
     def key(self, event: pygame.event.Event) -> bool:
         """V changes the view, the arrows turn the named port, Backspace goes to the last answer."""
         if event.key == pygame.K_v and self.feature is None:
-            self.view = VIEWS[(VIEWS.index(self.view) + 1) % len(VIEWS)]
+            names = list(VIEWS)
+            self.seeing(names[(names.index(self.view) + 1) % len(names)])()
             return True
         return False
 

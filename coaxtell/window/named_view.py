@@ -1,0 +1,65 @@
+"""The named port on the bench, with what fits it and what looks like it, all at one scale and from one side."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.half import Half
+from coaxtell.window.bench import scale_bar
+from coaxtell.window.desk import Desk
+from coaxtell.window.geometry import Box
+from coaxtell.window.pen import Pen
+from coaxtell.window.shortlist_view import Place, Standing, stand
+from coaxtell.window.theme import BODY, SMALL, STEP
+from coaxtell.window.turner import Turner
+from coaxtell.window.views import VIEWS, draw_half
+from coaxtell.window.widgets import mark
+
+ALIKE = 0.6
+"""How much of a look-alike is seen: the named port and what fits it come first."""
+
+
+class Beside(NamedTuple):
+    """A half beside the named one, and whether it fits it or only looks like it."""
+
+    half: Half
+    fits: bool
+
+
+def best_rows(box: Box, one: Standing, others: list[Standing], caption: float) -> tuple[list[Place], float]:
+    """The named port first, the others after it in one row or two, at the largest common scale [units per mm]."""
+    ways = [[[one, *others[:k]], others[k:]] for k in range(len(others) + 1)]
+    found = [stand(box, [row for row in way if row], caption) for way in ways]
+    return max(found, key=lambda way: way[1])
+
+
+def draw(pen: Pen, box: Box, desk: Desk, turner: Turner, view: str, beside: list[Beside]) -> None:
+    """Draw the port that turns and its company."""
+    port = turner.half
+    assert port is not None
+    small, body = pen.type.line(SMALL), pen.type.line(BODY, True)
+    room = Box(box.x + 2 * STEP, box.y, box.w - 4 * STEP, box.h - small - 2 * STEP)
+
+    def standing(half: Half) -> Standing:
+        return Standing(half, 1.0, desk.art.extent(half).reach)
+
+    places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP)
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y))
+    first, *others = places
+    if view == "face on" and desk.pictures.why:
+        radius = desk.art.extent(port).radius * per_mm
+        pen.shape(desk.art.face(port, pen.palette), (first.x, first.y), per_mm,
+                  Box(first.x - radius, first.y - radius, 2 * radius, 2 * radius), f"{port.id} face")  # fmt: skip
+    else:
+        turner.draw(pen, Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach))
+    name = pen.type.shortened(port.name, BODY, first.room, True)
+    pen.words(name, (first.x, first.y + first.reach + STEP / 2), BODY, pen.palette.text, True, "middle")
+    for place, one in zip(others, beside, strict=True):
+        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0 if one.fits else ALIKE, VIEWS[view])
+        words = pen.type.shortened(f"{'fits' if one.fits else 'alike'}: {one.half.name}", SMALL, place.room - 28)
+        wide = pen.type.width(words, SMALL)
+        top = place.y + place.reach + STEP / 2 + (body - small) / 2
+        left = place.x - (wide - 24) / 2
+        mark(pen, Box(left - 24, top + (small - 18) / 2, 18, 18), True if one.fits else None)
+        pen.words(words, (left, top), SMALL, pen.palette.fits if one.fits else pen.palette.quiet)
+    scale_bar(pen, box, per_mm)

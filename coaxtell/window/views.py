@@ -1,0 +1,62 @@
+"""The sides from which halves are shown, and the small pictures of them, all from the same sides."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import pygame
+
+from coaxtell.models.half import Half
+from coaxtell.window.desk import Desk
+from coaxtell.window.geometry import Box
+from coaxtell.window.pen import Pen
+from coaxtell.window.render_worker import Job
+
+SCALES = (3.0, 4.5, 7.0, 10.0, 15.0, 22.0, 32.0, 48.0)
+"""Scales at which the small pictures are made [px per mm]; shown at any scale between."""
+
+
+class View(NamedTuple):
+    """From where halves are seen [deg], and whether cut open."""
+
+    azimuth: float
+    elevation: float
+    cut: bool = False
+
+
+USUAL = View(35.0, 24.0)
+"""Where every half is first seen from."""
+FACE = View(0.0, 0.0)
+VIEWS = {"turn": USUAL, "face on": FACE, "cut open": View(35.0, 24.0, True)}
+
+
+def small_picture(desk: Desk, half: Half, view: View, px_per_mm: float) -> pygame.Surface | None:
+    """The picture of a half made at the next larger of a few scales; none where there is none yet."""
+    if desk.pictures.why:
+        return None
+    made_at = next((s for s in SCALES if s >= px_per_mm), SCALES[-1])
+    side = max(32, round(2 * desk.art.extent(half).reach * made_at))
+    side += -side % 4
+    return desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, made_at, False))
+
+
+def draw_half(
+    pen: Pen, desk: Desk, half: Half, middle: tuple[float, float], per_mm: float, strength: float, view: View = USUAL
+) -> None:
+    """One half about a place [units]: its picture, else its drawing; weaker ones sink into the bench."""
+    x, y = middle
+    extent = desk.art.extent(half)
+    reach = extent.reach * per_mm
+    found = small_picture(desk, half, view, per_mm * pen.type.scale)
+    if found is not None:
+        square = Box(x - reach, y - reach, 2 * reach, 2 * reach)
+        pen.picture(square, found, half.id, round(strength, 2))
+        return
+    radius = extent.radius * per_mm
+    if view.cut:
+        x -= (extent.front + extent.rear) / 2 * per_mm
+        area = Box(x + extent.rear * per_mm, y - radius, extent.length * per_mm, 2 * radius)
+        pen.shape(desk.art.cut_open(half, pen.palette), (x, y), per_mm, area, half.id, round(strength, 1))
+        return
+    area = Box(x - radius, y - radius, 2 * radius, 2 * radius)
+    pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, area, half.id, round(strength, 1))
