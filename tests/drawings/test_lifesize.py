@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+import os
 import re
+import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -223,6 +228,35 @@ def test_ctrl_c_leaves_no_half_written_file(tmp_path: Path, monkeypatch: pytest.
     assert done == 3
     assert [p.name for p in tmp_path.iterdir()] == ["a.pdf"]
     assert path.read_bytes() == b"the older sheet"
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize(
+    ("command", "said"), [(["lifesize", "-o", "a.pdf"], "Rows drawn"), (["guide", "-o", "a.pdf"], "Questions drawn")]
+)
+def test_a_signal_from_the_keyboard_stops_the_program_itself(command: list[str], said: str, tmp_path: Path) -> None:
+    """The real program at a terminal of its own, stopped by SIGINT once its progress line shows."""
+    import pty
+
+    (tmp_path / "a.pdf").write_bytes(b"the older sheet")
+    ours, theirs = pty.openpty()
+    program = subprocess.Popen(
+        [sys.executable, "-m", "coaxtell", *command], cwd=tmp_path, stdout=subprocess.DEVNULL, stderr=theirs
+    )
+    os.close(theirs)
+    told = b""
+    while f"{said}: 3 of".encode() not in told:
+        told += os.read(ours, 4096)
+    program.send_signal(signal.SIGINT)
+    with contextlib.suppress(OSError):
+        while more := os.read(ours, 4096):
+            told += more
+    assert program.wait(timeout=60) == 130
+    os.close(ours)
+    assert b"Stopped." in told
+    assert b"Traceback" not in told
+    assert [p.name for p in tmp_path.iterdir()] == ["a.pdf"]
+    assert (tmp_path / "a.pdf").read_bytes() == b"the older sheet"
 
 
 def test_progress_is_told_on_a_terminal_and_nowhere_else(
