@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from pathlib import Path
 
 from coaxtell.cables import ports
@@ -62,8 +63,12 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> tuple[
     if port_list is not None:
         try:
             text = port_list.read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            raise InputError(f"{port_list}: cannot be read ({error}); check the file.") from None
+        except OSError as error:
+            raise InputError(f"{port_list}: cannot be read ({error.strerror}); check the name.") from None
+        except UnicodeDecodeError:
+            raise InputError(f"{port_list}: is no text file; give the port list that `coaxtell plan` writes.") from None
+        if re.search(r"^\s*\[site\]", text, re.MULTILINE):
+            raise InputError(f"{port_list}: is a site file; give the port list that `coaxtell plan` writes from it.")
         found = ports.parse(text, str(port_list), known.halves)
         ids = dict.fromkeys(port.id for port in found.ports)
         return [known.half(half_id) for half_id in ids], f"Ports of {found.site or port_list.stem}, life size"
@@ -74,13 +79,17 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> tuple[
 
 
 def of_family(known: Tables, name: str) -> list[Half]:
-    """All halves of a family and of its reverse polarity, by name as people write it.
+    """All halves of a family, of its reverse polarity and of its further kinds, by name as people write it.
 
-    Raises InputError where there is none.
+    FAKRA stands for all its codes, N also for its left-hand kind. Raises InputError where there is none.
     """
     wanted = name.lower().replace("_", "-").strip()
-    found = [half for half in known.halves.values() if half.family.lower().removeprefix("rp-") == wanted]
-    found = found or [half for half in known.halves.values() if half.family.lower() == wanted]
+
+    def meant(half: Half) -> bool:
+        family = half.family.lower()
+        return any(one == wanted or one.startswith(f"{wanted} ") for one in (family, family.removeprefix("rp-")))
+
+    found = [half for half in known.halves.values() if wanted and meant(half)]
     if not found:
         families = sorted({half.family for half in known.halves.values()})
         raise InputError(f"No family is called {name!r}; there are {', '.join(families)}.")

@@ -13,9 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from coaxtell.cli.lifesize import of_family
 from coaxtell.cli.main import main
 from coaxtell.models.half import Half
 from coaxtell.models.numbers import SHAPELESS, walk
+from coaxtell.models.tables import load
 from coaxtell.models.threads import limits
 from coaxtell.pages import lifesize_pdf
 from coaxtell.pages.lifesize import rows
@@ -175,6 +177,24 @@ def test_letter_families_and_port_list(tmp_path: Path, capsys: pytest.CaptureFix
     assert "Ports of North gate" in paper.words(other, 1)
 
 
+def test_a_family_name_takes_in_its_codes_and_further_kinds() -> None:
+    known = load(None)
+    fakra = {one.id for one in of_family(known, "fakra")}
+    assert {"fakra-a-plug", "fakra-z-jack"} <= fakra
+    assert all(half_id.startswith("fakra-") for half_id in fakra)
+    assert {one.id for one in of_family(known, "TNC")} == {
+        "tnc-plug", "tnc-jack", "rp-tnc-plug", "rp-tnc-jack", "tnc-left-plug", "tnc-left-jack"
+    }  # fmt: skip
+    assert {one.id for one in of_family(known, "RP-SMA")} == {"rp-sma-plug", "rp-sma-jack"}
+
+
+def test_a_site_file_in_place_of_its_port_list_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    site = tmp_path / "site.toml"
+    site.write_text('[site]\nname = "North gate"\n', encoding="utf-8")
+    assert main(["lifesize", "--ports", str(site), "-o", str(tmp_path / "a.pdf")]) == 2
+    assert "is a site file; give the port list that `coaxtell plan` writes" in capsys.readouterr().err
+
+
 def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> None:
     """Three rules and what becomes of a pair that breaks one: common practice, no source."""
     for kind, size in (("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))):
@@ -196,6 +216,7 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
     ("words", "told"),
     [
         (["--family", "SNA"], "No family is called 'SNA'"),
+        (["--family", " "], "No family is called ' '"),
         (["-o", "a.svg"], "are .pdf"),
         (["--chart", "--family", "SMA"], "leave out --family"),
         (["--ports", "none.toml"], "cannot be read"),
