@@ -36,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
     if kind not in KINDS:
         raise InputError(f"{output}: a guide is .pdf or .html; name the file so.")
     known = tables.load(args.tables)
-    halves, _ = chosen(known, args.family, args.ports)
+    halves = chosen(known, args.family, args.ports).halves
     if len(halves) < 2:
         raise InputError("One half alone needs no guide; choose more families or ports.")
     from coaxtell.identifier import guide

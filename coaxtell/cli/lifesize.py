@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 from pathlib import Path
+from typing import NamedTuple
 
 from coaxtell.cables import ports
 from coaxtell.cli import files
@@ -45,19 +46,30 @@ def run(args: argparse.Namespace) -> int:
         files.write(output, lambda aside: wallchart.write(known, aside, args.paper))
         print(f"Wall chart: {output}, {args.paper}, to be printed at 100 %")
         return 0
-    halves, title = chosen(known, args.family, args.ports)
+    asked = chosen(known, args.family, args.ports)
     from coaxtell.pages import lifesize_pdf
 
     with Progress("Rows drawn") as told:
         files.write(
-            output, lambda aside: files.void(lifesize_pdf.write(halves, aside, args.paper, title, told))
+            output,
+            lambda aside: files.void(
+                lifesize_pdf.write(asked.halves, aside, args.paper, asked.title, told, asked.notes)
+            ),
         )
-    print(f"Life-size sheets: {output}, {len(halves)} halves, {args.paper}, to be printed at 100 %")
+    print(f"Life-size sheets: {output}, {len(asked.halves)} halves, {args.paper}, to be printed at 100 %")
     return 0
 
 
-def chosen(known: Tables, families: list[str], port_list: Path | None) -> tuple[list[Half], str]:
-    """The halves asked for and the title of their sheets; raises InputError where a name is unknown."""
+class Chosen(NamedTuple):
+    """The halves asked for, the title of their sheets, and what the port list says of each, by id."""
+
+    halves: list[Half]
+    title: str
+    notes: dict[str, str]
+
+
+def chosen(known: Tables, families: list[str], port_list: Path | None) -> Chosen:
+    """The halves asked for; raises InputError where a name is unknown."""
     if port_list is not None and families:
         raise InputError("Give either --family or --ports, not both.")
     if port_list is not None:
@@ -70,12 +82,24 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> tuple[
         if re.search(r"^\s*\[site\]", text, re.MULTILINE):
             raise InputError(f"{port_list}: is a site file; give the port list that `coaxtell plan` writes from it.")
         found = ports.parse(text, str(port_list), known.halves)
-        ids = dict.fromkeys(port.id for port in found.ports)
-        return [known.half(half_id) for half_id in ids], f"Ports of {found.site or port_list.stem}, life size"
+        notes: dict[str, str] = {}
+        for port in found.ports:
+            notes[port.id] = " ".join(part for part in (notes.get(port.id, ""), _on_site(known, port)) if part)
+        title = f"Ports of {found.site or port_list.stem}, life size"
+        return Chosen([known.half(half_id) for half_id in notes], title, notes)
     if not families:
-        return list(known.halves.values()), "Coaxial ports, life size"
+        return Chosen(list(known.halves.values()), "Coaxial ports, life size", {})
     halves = [half for name in families for half in of_family(known, name)]
-    return list({half.id: half for half in halves}.values()), ", ".join(families) + ", life size"
+    return Chosen(list({half.id: half for half in halves}.values()), ", ".join(families) + ", life size", {})
+
+
+def _on_site(known: Tables, port: ports.SitePort) -> str:
+    """Where a port of the list is and what it takes, in a sentence."""
+    where = f"On {', '.join(port.where)}" if port.where else ""
+    count = f"{port.count} of them" if port.count > 1 else ""
+    takes = f"takes {known.half(port.takes).name if port.takes in known.halves else port.takes}" if port.takes else ""
+    said = "; ".join(part for part in (where, count, takes) if part)
+    return f"{said[:1].upper()}{said[1:]}." if said else ""
 
 
 def of_family(known: Tables, name: str) -> list[Half]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
@@ -11,7 +11,7 @@ from typing import NamedTuple
 from coaxtell.models import face, section
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import GRID_COARSE, HARM, INK, QUIET, Frame
+from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
@@ -48,6 +48,7 @@ class _Cell(NamedTuple):
     front: float
     radius: float
     columns: int
+    note: str
 
     @property
     def height(self) -> float:
@@ -62,8 +63,13 @@ class _Piece(NamedTuple):
     ends: bool
 
 
-def write(halves: Sequence[Half], path: Path, paper: Paper, title: str, told: Told) -> list[Placed]:
-    """Write the sheets and say where each half stands; `told` hears how many rows are done of how many."""
+def write(
+    halves: Sequence[Half], path: Path, paper: Paper, title: str, told: Told, notes: Mapping[str, str] | None = None
+) -> list[Placed]:
+    """Write the sheets and say where each half stands; `told` hears how many rows are done of how many.
+
+    `notes`: what is known of a half at its site, by id.
+    """
     pdf = TruePage(title, paper)
     _opening(pdf, title, len(halves))
     placed: list[Placed] = []
@@ -71,7 +77,7 @@ def write(halves: Sequence[Half], path: Path, paper: Paper, title: str, told: To
     done = 0
     with closing(pdf):
         for kind, alike in groupby(found, key=lambda row: row.kind):
-            lines = _lines(list(alike), float(pdf.epw) / COLUMNS)
+            lines = _lines(list(alike), float(pdf.epw) / COLUMNS, notes or {})
             told_once: set[str] = set()
             for number, line in enumerate(lines):
                 _line(pdf, kind if number == 0 else f"{kind}, continued", number == 0, line, told_once, placed)
@@ -90,19 +96,19 @@ def _opening(pdf: TruePage, title: str, count: int) -> None:
     pdf.set_y(25)
 
 
-def _cell(shown: Shown, column: float) -> _Cell:
+def _cell(shown: Shown, column: float, note: str) -> _Cell:
     rear, front, radius = section.span(shown.half)
     wide, high = face.extent(shown.half)
     needed = math.ceil((2 * wide + GAP + front - rear + GAP) / column)
-    return _Cell(shown, wide, high, rear, front, radius, min(needed, COLUMNS))
+    return _Cell(shown, wide, high, rear, front, radius, min(needed, COLUMNS), note)
 
 
-def _lines(alike: list[Row], column: float) -> list[list[_Piece]]:
+def _lines(alike: list[Row], column: float, notes: Mapping[str, str]) -> list[list[_Piece]]:
     """Rows laid into lines of the page's columns, short rows side by side; a row breaks only where it must."""
     lines: list[list[_Piece]] = [[]]
     free = COLUMNS
     for row in alike:
-        cells = [_cell(shown, column) for shown in row.shown]
+        cells = [_cell(shown, column, notes.get(shown.half.id, "")) for shown in row.shown]
         if sum(cell.columns for cell in cells) > free and lines[-1]:
             lines.append([])
             free = COLUMNS
@@ -180,6 +186,7 @@ def _words(pdf: TruePage, cell: _Cell, width: float, told: set[str]) -> list[tup
         (NAMED, True, INK, line) for line in pdf.broken(shown.half.name, width)
     ]
     for words, colour in (
+        (cell.note, ACTION),
         (shown.names, QUIET),
         (shown.gender, INK),
         ("Look at: " + "; ".join(shown.look_at) if shown.look_at else "", INK),

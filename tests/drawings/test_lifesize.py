@@ -169,12 +169,17 @@ def test_letter_families_and_port_list(tmp_path: Path, capsys: pytest.CaptureFix
     assert "RP-TNC jack" in text
     assert "N jack" not in text
     ports = tmp_path / "ports.toml"
-    blocks = "".join(f'[[port]]\nid = "{half_id}"\n' for half_id in ("rp-tnc-jack", "n-50-plug"))
+    blocks = (
+        '[[port]]\nid = "rp-tnc-jack"\ncount = 2\nwhere = ["r1", "r2"]\ntakes = "rp-tnc-plug"\n'
+        '[[port]]\nid = "n-50-plug"\n'
+    )
     ports.write_text(f'site = "North gate"\n{blocks}', encoding="utf-8")
     other = tmp_path / "b.pdf"
     assert main(["lifesize", "--ports", str(ports), "-o", str(other)]) == 0
     assert "2 halves" in capsys.readouterr().out
-    assert "Ports of North gate" in paper.words(other, 1)
+    said = " ".join(paper.words(other, 1).split())
+    assert "Ports of North gate" in said
+    assert "On r1, r2; 2 of them; takes RP-TNC plug." in said
 
 
 def test_a_family_name_takes_in_its_codes_and_further_kinds() -> None:
