@@ -1,6 +1,7 @@
-"""Make the contact sheets beside this file from the dimension tables. Run: python assets/make.py [FOLDER]
+"""Make the contact sheets in `families/` and the page that shows them. Run: python assets/make.py [FOLDER [KEY ...]]
 
-Each sheet shows the halves of one family at one common scale, as `coaxtell show` pictures them.
+One sheet for each family table: its halves side by side at one scale, from three quarters, face on and cut open, as
+`coaxtell show` pictures them. A keyed housing shows all codes from three quarters, in rows.
 """
 
 from __future__ import annotations
@@ -8,27 +9,82 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from PIL import Image
+
 from coaxtell.models import picture, tables
+from coaxtell.models.half import Half
+from coaxtell.models.tables import Tables
 
-SHEETS = {
-    "sma": ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack"),
-    "tnc": ("tnc-plug", "tnc-jack", "rp-tnc-plug", "rp-tnc-jack"),
-    "n": ("n-50-plug", "n-50-jack", "rp-n-plug", "rp-n-jack"),
-    "bnc": ("bnc-50-plug", "bnc-50-jack", "rp-bnc-plug", "rp-bnc-jack"),
-    "everyday": ("sma-jack", "tnc-jack", "n-50-jack", "bnc-50-jack", "uhf-jack", "f-jack"),
-}
-SIZE = (1200, 440)
-QUALITY = 84
+WIDTH, ROW, LOW = 1080, 360, 230
+"""Width of a sheet, height of a row, and of one with many halves [px]."""
+MOST = 7
+"""Halves in one row."""
+QUALITY = 76
+VIEWS: tuple[picture.View, ...] = ("three-quarter", "face", "cut")
+EVERYDAY = ("sma-jack", "tnc-jack", "n-50-jack", "bnc-50-jack", "uhf-jack", "f-jack")
 
 
-def main(folder: Path) -> None:
-    """Write all sheets into `folder`."""
+def of_family(known: Tables, key: str) -> list[Half]:
+    """The halves that follow from one table, the reverse pair included."""
+    table = known.families[key]
+    keys = [key, *([table.reverse_key] if table.reverse_key else [])]
+    longer = [k for k in known.families if k.startswith(f"{key}-")]
+    found = [h for k in keys for h in known.halves.values() if h.id == k or h.id.startswith(f"{k}-")]
+    return [h for h in found if not any(h.id == k or h.id.startswith(f"{k}-") for k in longer)]
+
+
+def rows(halves: list[Half]) -> list[tuple[picture.View, list[Half]]]:
+    """The rows of a sheet: every view of a few halves, else all from three quarters and the first pair cut."""
+    if len(halves) <= MOST:
+        return [(view, halves) for view in VIEWS]
+    found: list[tuple[picture.View, list[Half]]] = []
+    for gender in ("plug", "jack"):
+        own = [h for h in halves if h.gender == gender]
+        found += [("three-quarter", own[i : i + MOST]) for i in range(0, len(own), MOST)]
+    return [*found, ("cut", [next(h for h in halves if h.gender == g) for g in ("plug", "jack")])]
+
+
+def sheet(studio: picture.Studio, shown: list[tuple[picture.View, list[Half]]]) -> Image.Image:
+    """The rows under one another."""
+    heights = [LOW if len(halves) == MOST else ROW for _, halves in shown]
+    whole = Image.new("RGB", (WIDTH, sum(heights)))
+    top = 0
+    for (view, halves), height in zip(shown, heights, strict=True):
+        whole.paste(picture.picture(halves, view, WIDTH, height, studio=studio), (0, top))
+        top += height
+    return whole
+
+
+def page(known: Tables) -> str:
+    """The page of all sheets, in Markdown."""
+    lines = [
+        "# Every family, as coaxtell draws it",
+        "",
+        "Each sheet shows the halves of one table at one scale: from three quarters, face on, cut open. What rests on",
+        "memory is drawn as remembered; `coaxtell sources ID` says what. Made by `python assets/make.py`.",
+        "",
+    ]
+    for key, table in known.families.items():
+        ohm = "" if table.impedance is None else f", {table.impedance.nominal:g} ohm"
+        reverse = f" and {table.reverse_family or 'RP-' + table.family}" if table.reverse_key else ""
+        lines += [f"## {table.family}{reverse}{ohm}", "", f"![{table.family}](families/{key}.webp)", ""]
+    return "\n".join(lines[:-1]) + "\n"
+
+
+def main(folder: Path, wanted: list[str]) -> None:
+    """Write the sheets into `folder`/families, the everyday jacks beside them, and the page that shows them."""
     known = tables.load()
+    (folder / "families").mkdir(parents=True, exist_ok=True)
     with picture.Studio() as studio:
-        for name, ids in SHEETS.items():
-            image = picture.picture([known.half(i) for i in ids], "three-quarter", *SIZE, studio=studio)
-            image.save(folder / f"{name}.webp", "WEBP", quality=QUALITY, method=6)
+        for key in wanted or known.families:
+            made = sheet(studio, rows(of_family(known, key)))
+            made.save(folder / "families" / f"{key}.webp", "WEBP", quality=QUALITY, method=6)
+        if not wanted:
+            halves = [known.halves[i] for i in EVERYDAY]
+            image = picture.picture(halves, "three-quarter", WIDTH, ROW, studio=studio)
+            image.save(folder / "everyday.webp", "WEBP", quality=QUALITY, method=6)
+            (folder / "families.md").write_text(page(known), encoding="utf-8")
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parent)
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parent, sys.argv[2:])

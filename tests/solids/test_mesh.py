@@ -7,7 +7,7 @@ project's own standard (issue 2). Topology: Euler's polyhedron formula, V - E + 
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import msgspec
 import numpy as np
@@ -66,6 +66,33 @@ def test_every_part_is_a_sound_closed_mesh(half_id: str, level: Level) -> None:
         assert mesh.euler_number == expected_euler(half(half_id), region), part.name
         assert mesh.area_faces.min() >= 1e-9, part.name
         assert part.volume_mm3 == pytest.approx(mesh.volume, rel=1e-9)
+
+
+@pytest.mark.parametrize("half_id", IDS)
+def test_no_two_parts_of_a_half_share_space(half_id: str) -> None:
+    """What shares space cannot be built, and its cut faces flicker in pictures."""
+    import manifold3d
+
+    bodies = [
+        (part.name, manifold3d.Manifold(manifold3d.Mesh64(part.points, part.faces.astype(np.uint64))))
+        for part, _ in parts(half_id)
+    ]
+    for (one, a), (other, b) in combinations(bodies, 2):
+        assert (a ^ b).volume() < 1e-4 * min(a.volume(), b.volume()), (one, other)
+
+
+@pytest.mark.parametrize("half_id", IDS)
+def test_nobody_looks_through_a_half(half_id: str) -> None:
+    """From the front every radius inside the shell is closed by some part, as on a real one."""
+    rings = sorted(
+        (min(r for _, r in region.outline), max(r for _, r in region.outline))
+        for _, region in parts(half_id)
+        if not region.moving
+    )
+    reached = 0.0
+    for inner, outer in rings:
+        assert inner <= reached + 1e-6, (2 * reached, 2 * inner)
+        reached = max(reached, outer)
 
 
 @pytest.mark.parametrize("half_id", IDS)
