@@ -165,7 +165,7 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
     if top.problems:
         # Every run hangs on these: planning on with a guess would hide the fault in all of them.
         raise InputError(" ".join(str(problem) for problem in top.problems))
-    shared = {k: v for k, v in top.block.values.items() if k in _SHARED}
+    shared = {k: v for k, v in top.block.values.items() if k in SHARED}
     readers = _named(usable, "reader", file, problems, lambda row: _reader(row, radio, find_port))
     routes = _named(usable, "route", file, problems, _route)
     runs = _named(
@@ -195,7 +195,7 @@ _READ_AS: dict[str, Callable[[str, str], Any]] = {
     "length": units.length_m,
     "bend": units.length_m,
 }
-_SHARED = frozenset({"temperature", "want", "gain", "size", "outdoor", "riser"})
+SHARED = frozenset({"temperature", "want", "gain", "size", "outdoor", "riser"})
 """Keys of [site] that hold for every antenna which does not say otherwise."""
 
 

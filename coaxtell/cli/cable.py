@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from coaxtell.models.tables import Tables
 
 NAME = "cable"
-HELP = "find the cable assembly between two ports: class, length, ends, loss, what is legal"
+HELP = "find the cable assembly between two ports: class, length, ends, loss, what the limits allow"
 
 SURE = 0.9
 """A saved identification less likely than this is pointed out."""
@@ -163,7 +163,7 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
     from coaxtell.pages.curve_figure import figure
 
     title = f"{choice.run.reader.name} to {choice.run.antenna.name}"
-    drawn = figure(curves(choice, found), title)
+    drawn = figure(curves(choice, found, choice.turned_down), title)
     if output.suffix.lower() == ".svg":
         files.write_text(output, drawn.svg())
     else:

@@ -24,8 +24,43 @@ FAULTY = 1
 """Status where the plan was written but some rows of the site file could not be used."""
 
 
+EXAMPLE = """\
+A site file, to copy and change; every quantity is a text with its unit:
+
+  [site]
+  name = "North gate"
+  region = "us"                  # us, eu-lower or eu-upper
+  want = "24dBm"                 # power that should reach each antenna
+  size = "26cm"                  # the antennas' largest size, for the distance that people keep
+
+  [[reader]]
+  id = "R1"
+  port = "rp-tnc-jack"           # as `coaxtell list` names it, or a file saved by `coaxtell identify --save`
+  power = "30dBm"                # the most it gives; it is turned down as far as the limits ask
+
+  [[route]]
+  id = "door frame"
+  length = "12m"
+  bend = "60mm"                  # its tightest bend
+
+  [[antenna]]
+  id = "left"
+  reader = "R1"
+  port = "n-50-jack"
+  route = "door frame"           # or a length of its own: length = "20ft"
+  gain = "8.5dBic"               # as its label says
+  outdoor = true
+
+What an antenna does not say is taken from its route (length, bend, temperature, outdoor, riser), then from [site]
+(gain, size, want, temperature, outdoor, riser). [site] may also say frequency, channels, power, prefer (loss, bend,
+parts or price) and spares (2 or "10%"); an antenna may be bound to a class (class = "240").
+"""
+
+
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.epilog = EXAMPLE
     parser.add_argument("site", metavar="SITE.toml", type=Path, help="readers, antennas, routes of the site")
     parser.add_argument(
         "-o", dest="output", type=Path, required=True, metavar="FILE", help="the plan as .pdf, .html or .xlsx"

@@ -7,10 +7,10 @@ import math
 from coaxtell.cables.curves import Curve, Curves
 from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Text, hatch
 from coaxtell.models.sheet import ACTION, GRID_FINE, HARM, INK, QUIET
-from coaxtell.pages.look import PAPER
+from coaxtell.pages.look import PAPER, thin
 
-WIDTH, HEIGHT = 180.0, 117.0
-_LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 21.0, 150.0, 96.0
+WIDTH, HEIGHT = 180.0, 121.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 25.0, 150.0, 100.0
 _DASHES: tuple[tuple[float, ...], ...] = ((), (4.0, 1.2), (1.6, 1.0), (0.5, 0.9))
 _LABEL_STEP = 4.0
 _TYPE, _TITLE = 2.8, 3.8
@@ -73,7 +73,7 @@ def _legend(entries: list[tuple[bool, str]]) -> list[Item]:
     for rising, words in entries:
         shapes += _hatched(x, top, x + 8, top + 4, 1.1, rising)
         shapes.append(Line(((x, top), (x + 8, top), (x + 8, top + 4), (x, top + 4), (x, top)), HARM, 0.15))
-        shapes.append(Text((x + 10, top + 2), words, _TYPE, HARM))
+        shapes.append(Text((x + 10, top + 2), thin(words), _TYPE, HARM))
         x += 18 + 1.72 * len(words)
     return shapes
 
@@ -122,7 +122,7 @@ def _spread(places: list[float]) -> list[float]:
 
 
 def figure(data: Curves, title: str) -> Drawing:
-    """The curves as a figure of 180 by 117 mm."""
+    """The curves as a figure of 180 by 121 mm."""
     first = next(curve for curve in data.curves if curve.first)
     loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
     axes = _Axes(max(1.5 * data.length_m, 2.0), loss)
@@ -131,25 +131,25 @@ def figure(data: Curves, title: str) -> Drawing:
     bands: list[tuple[bool, str]] = []
     if data.conducted_broken:
         shapes += _zone(_TOP, _BOTTOM, True)
-        bands.append((True, "over the limits at any length: the setting breaks the conducted limit"))
+        bands.append((True, "over the limits at any length: more at the port than allowed"))
     else:
         if data.least_db > 0:
             shapes += _zone(axes.y(data.least_db), _BOTTOM, True)
-            bands.append((True, "over the limits: the antenna radiates too much"))
+            bands.append((True, "over the limits: radiates too much"))
         if data.most_db is not None:
             shapes += _zone(_TOP, axes.y(data.most_db), False)
-            bands.append((False, f"under the {data.want_dbm:g} dBm wanted at the antenna"))
+            bands.append((False, f"under the {data.want_dbm:g} dBm wanted"))
     shapes += axes.grid()
     shapes += _lines(data, axes)
     x = axes.x(data.length_m)
-    shapes.append(Line(((x, _TOP), (x, _BOTTOM + 6)), ACTION, 0.35, (2.0, 1.2)))
-    shapes.append(Text((x, _BOTTOM + 8.5), f"this run, {data.length_m:.4g} m", _TYPE, ACTION, "middle"))
-    useful = "" if data.want_dbm is None else f" and useful (at least {data.want_dbm:g} dBm)"
-    window = "" if data.conducted_broken else f"; the clear window is {legal}{useful}"
+    shapes.append(Line(((x, _TOP), (x, _BOTTOM + 1.2)), ACTION, 0.35, (2.0, 1.2)))
+    shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), _TYPE, ACTION, "middle"))
+    useful = "" if data.want_dbm is None else f" and useful (at least {data.want_dbm:g} dBm at the antenna)"
+    window = "no length serves" if data.conducted_broken else f"the clear window is {legal}{useful}"
     shown = title if len(title) <= _TITLE_LETTERS else f"{title[: _TITLE_LETTERS - 1]}…"
-    shapes.append(Text((5, 5), shown, _TITLE, INK))
+    shapes.append(Text((5, 5), thin(shown), _TITLE, INK))
     assumed = ", gain assumed 6 dBi" if data.gain_assumed else ""
-    words = f"{data.frequency_mhz:g} MHz, reader set to {data.power_dbm:.2f} dBm{assumed}{window}"
-    shapes.append(Text((5, 11), words, _TYPE, QUIET))
+    words = f"{data.frequency_mhz:g} MHz, reader set to {data.power_dbm:.2f} dBm{assumed}"
+    shapes += [Text((5, 11), thin(words), _TYPE, QUIET), Text((5, 15.5), thin(window), _TYPE, QUIET)]
     shapes += _legend(bands)
     return Drawing(WIDTH, HEIGHT, title, PAPER, tuple(shapes), 1.0)

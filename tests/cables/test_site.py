@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from coaxtell.cables import blocks, ports
 from coaxtell.cables.ports import PortList, SitePort
-from coaxtell.cables.rows import NamedPort
-from coaxtell.cables.site import Site, parse
+from coaxtell.cables.rows import KEYS, NamedPort
+from coaxtell.cables.site import SHARED, Site, parse
+from coaxtell.cli.plan import EXAMPLE
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables
 from tests.halves import all_halves
@@ -263,3 +264,18 @@ def test_a_long_value_is_told_short() -> None:
     (problem,) = read(GOOD.replace('"20ft"', f'"{"9" * 3000}m"')).problems
     assert "longer than" in problem.what or "too large" in problem.what
     assert len(str(problem)) < 200
+
+
+def test_the_site_file_in_the_help_is_a_good_one() -> None:
+    lines = [line[2:] for line in EXAMPLE.splitlines() if line.startswith("  ")]
+    site = read("\n".join(lines))
+    assert site.problems == ()
+    (one,) = site.runs
+    assert (one.run.length_m, one.run.want_dbm, one.run.outdoor) == (12, 24, True)
+    assert one.run.antenna_size_m == pytest.approx(0.26)
+    # What the text below it promises of routes and [site] holds, each key by itself.
+    promised = re.findall(r"\(([a-z, ]+)\)", EXAMPLE)
+    assert [set(keys.split(", ")) for keys in promised[:2]] == [KEYS["route"] - {"id", "note"}, SHARED]
+    for key in ("frequency", "channels", "power", "prefer", "spares"):
+        assert key in KEYS["site"]
+        assert key in EXAMPLE
