@@ -72,6 +72,12 @@ CLAY = Look((0.13, 0.135, 0.14), 0.0, 0.7)
 """How the parts look that a picture leaves in the background: matt and without a colour of their own."""
 
 
+SHADE = Look((0.030, 0.022, 0.010), 0.0, 0.9)
+"""The inside of a socket: hardly any light comes back out of so narrow a hole, whatever the mirrored walls would do."""
+SHADED_FROM = 0.1
+"""Depth behind the tip from which a socket's inside lies in its own shade, in widths of the hole."""
+
+
 def look(part: Part, lit: frozenset[str] | None = None) -> Look:
     """How a part takes the light: by its material, plastic by its colour; as clay where only others are lit."""
     if lit is not None and part.role not in lit:
@@ -315,6 +321,21 @@ def _split_cut(part: Part, lit: frozenset[str] | None) -> list[Placed]:
     return found
 
 
+def _shaded_hole(half: Half, part: Part, own: Look) -> list[Placed]:
+    """A socket with its hole in the shade: face on, a hole must not shine like the end of a pin."""
+    socket = half.centre.socket
+    assert socket is not None
+    middles = part.points[part.faces].mean(axis=1)
+    width = socket.hole.nominal
+    inside = (np.hypot(middles[:, 0], middles[:, 1]) <= 0.515 * width) & (
+        middles[:, 2] <= socket.tip.nominal - SHADED_FROM * width
+    )
+    found = [Placed(part.points, part.faces[~inside], own, True)]
+    if inside.any():
+        found.append(Placed(part.points, part.faces[inside], SHADE, True))
+    return found
+
+
 def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Placed]:
     """The parts of a half lying with its front edge on z = 0 and its lowest point on y = 0; those not `lit` as clay."""
     parts = solid(half)
@@ -326,6 +347,8 @@ def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Pla
             part = msgspec.structs.replace(part, points=part.points @ SLEEVE_TURN)
         if view == "cut":
             placed += _split_cut(part, lit)
+        elif part.role == "socket" and half.centre.socket is not None:
+            placed += _shaded_hole(half, part, look(part, lit))
         else:
             placed.append(Placed(part.points, part.faces, look(part, lit), True))
     return [p._replace(points=p.points + move) for p in placed]

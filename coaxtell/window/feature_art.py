@@ -66,8 +66,8 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
         return False
     per_mm = FILLED * box.h / (2 * desk.art.extent(half).face) * CLOSER.get(feature, 1.0)
     view = SEEN_FROM.get(feature, USUAL)
-    # the part runs away to the right, so its face stands left of the middle
-    wide = max(box.w, box.h)
+    # the part runs away to the right, so its face stands left of the middle; the picture covers the card all the same
+    wide = 1.25 * max(box.w, box.h)
     side = min(LARGEST, max(32, round(wide * pen.type.scale)))
     side += -side % 4
     job = Job(half.id, view.azimuth, view.elevation, view.cut, side, round(per_mm * side / wide, 3), False,

@@ -15,6 +15,12 @@ LONGEST = 200
 """Most characters a field takes."""
 
 
+IN_LINE_FROM = 400.0
+"""From this width on a slider stands in one line with its label and its value [units]."""
+LABEL_SHARE, VALUE_SHARE = 0.3, 0.25
+"""Shares of that line for the label and for the value."""
+
+
 class Edit:
     """A text being typed and where the caret stands; kept by the scene."""
 
@@ -157,7 +163,15 @@ class Slider(Widget):
     @property
     def track(self) -> Box:
         """The part that is dragged on."""
-        return Box(self.box.x, self.box.bottom - 28, self.box.w, 28)
+        if self.box.w < IN_LINE_FROM:
+            return Box(self.box.x, self.box.bottom - 28, self.box.w, 28)
+        left = self.box.x + LABEL_SHARE * self.box.w
+        return Box(left, self.box.y, self.box.w * (1 - LABEL_SHARE - VALUE_SHARE), self.box.h)
+
+    @staticmethod
+    def height(width: float, line: float) -> float:
+        """Height [units] of a slider of a width, `line` that of a line of text."""
+        return line + 4 + 28 if width < IN_LINE_FROM else TARGET
 
     def _set(self, value: float) -> None:
         low, high = self.ends
@@ -192,12 +206,14 @@ class Slider(Widget):
     def paint(self, pen: Pen, mood: Mood) -> None:
         """Draw label, value, track and knob."""
         p, track = pen.palette, self.track
-        if self.label or self.shown:
-            top = self.box.y
-            value = pen.words(self.shown, (self.box.right, top), BODY, p.text, True, "right").w
-            drop = pen.type.line(BODY) - pen.type.line(SMALL)
-            label = Box(self.box.x, top + drop / 2, self.box.w - value - STEP, 0)
-            pen.words(pen.type.shortened(self.label, SMALL, label.w), (label.x, label.y), SMALL, p.quiet)
+        line, small = pen.type.line(BODY), pen.type.line(SMALL)
+        top = self.box.y if self.box.w < IN_LINE_FROM else self.box.y + (self.box.h - line) / 2
+        room = self.box.w if self.box.w < IN_LINE_FROM else VALUE_SHARE * self.box.w - STEP
+        shown = pen.type.shortened(self.shown, BODY, room, True)
+        value = pen.words(shown, (self.box.right, top), BODY, p.text, True, "right").w
+        wide = self.box.w - value if self.box.w < IN_LINE_FROM else LABEL_SHARE * self.box.w
+        label = pen.type.shortened(self.label, SMALL, wide - STEP)
+        pen.words(label, (self.box.x, top + (line - small) / 2), SMALL, p.quiet)
         low, high = self.ends
         share = (self.value - low) / (high - low) if high > low else 0.0
         middle = track.y + track.h / 2

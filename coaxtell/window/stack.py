@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from coaxtell.window.fields import Edit, Slider, TextField
+from coaxtell.window.fields import IN_LINE_FROM, LABEL_SHARE, Edit, Slider, TextField
 from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
 from coaxtell.window.theme import BODY, HUGE, LARGE, SMALL, STEP, TARGET
@@ -113,6 +113,22 @@ class Stack:
             self.widgets.append(Button(key, box, words, action, "plain", chosen))
         self.y += lines * (TARGET + STEP) + (after - 1) * STEP
 
+    def choice(self, label: str, items: Sequence[tuple[str, str, Action, bool]]) -> None:
+        """Buttons of which one is in force, their label in line with those of sliders."""
+        if self.width < IN_LINE_FROM:
+            self.part(label)
+            self.buttons(items)
+            return
+        left = LABEL_SHARE * self.width
+        line = self.type.line(SMALL)
+        words = self.type.shortened(label, SMALL, left - STEP)
+        box = Box(self.x, self.y + (TARGET - line) / 2, left - STEP, line)
+        self.widgets.append(Label(self._key(""), box, words, SMALL, "quiet"))
+        beside = Stack(self.type, self.x + left, self.y, self.width - left)
+        beside.buttons(items)
+        self.widgets += beside.widgets
+        self.y = beside.y
+
     def words_row(self, items: Sequence[tuple[str, str, Action]]) -> None:
         """Words in a row, each a way."""
         x, right = self.x, self.x + self.width
@@ -127,8 +143,8 @@ class Stack:
         if items:
             self.y += 36
 
-    def cards(self, choices: Sequence[Choice], columns: int = 2, numbers: bool = True) -> None:
-        """Choice cards in columns; each row is as high as its highest card."""
+    def cards(self, choices: Sequence[Choice], columns: int = 2, numbers: bool = True, already: int = 0) -> None:
+        """Choice cards in columns, numbered on from `already`; each row is as high as its highest card."""
         across = columns if self.width / columns >= 150 else 1
         width = (self.width - (across - 1) * STEP) / across
         for start in range(0, len(choices), across):
@@ -138,7 +154,8 @@ class Stack:
                 *(Card.height(self.type, c.words, c.note, width, c.art, numbers) for c in row),
             )
             for i, c in enumerate(row):
-                number = str(start + i + 1) if numbers and start + i < 9 else ""
+                place = already + start + i + 1
+                number = str(place) if numbers and place < 10 else ""
                 box = Box(self.x + i * (width + STEP), self.y, width, height)
                 self.widgets.append(Card(c.key, box, c.words, c.action, c.art, c.note, c.chosen, number, numbers))
             self.y += height + STEP
@@ -162,8 +179,8 @@ class Stack:
         changed: Callable[[float], None], shown: str,
     ) -> None:  # fmt: skip
         """A slider with its number."""
-        box = Box(self.x, self.y, self.width, self.type.line(BODY) + 4 + 28)
-        self.put(Slider(key, box, label, value, ends, step, changed, shown), 1)
+        box = Box(self.x, self.y, self.width, Slider.height(self.width, self.type.line(BODY)))
+        self.put(Slider(key, box, label, value, ends, step, changed, shown), 0.5)
 
     def progress(self, key: str, share: float, words: str) -> None:
         """A bar with words."""

@@ -76,7 +76,8 @@ def test_mating_face_looks_to_the_person(studio: picture.Studio) -> None:
     """White PTFE and a gold contact show in the middle of an SMA jack's face; from the side neither does."""
     face = shot(studio, ["3.5-jack"], "face", 320, 320)
     rows, columns = np.nonzero(covered(face))
-    middle = face[int(rows.mean()) - 3 : int(rows.mean()) + 4, int(columns.mean()) - 14 : int(columns.mean()) + 15]
+    # as wide as the socket's wall: its hole is dark
+    middle = face[int(rows.mean()) - 3 : int(rows.mean()) + 4, int(columns.mean()) - 24 : int(columns.mean()) + 25]
     gold = (middle[..., 0].astype(int) - middle[..., 2]) > 50
     assert gold.any()
     side = shot(studio, ["3.5-jack"], "side", 320, 320)
@@ -152,3 +153,15 @@ def test_light_has_bright_boxes_and_dark_strips() -> None:
     assert light.shape == (64, 128, 3)
     assert light.max() > 4
     assert light.min() < 0.05
+
+
+@pytest.mark.parametrize(("hole", "pin"), [("sma-jack", "rp-sma-jack"), ("rp-tnc-plug", "tnc-plug")])
+def test_face_on_a_socket_is_a_dark_hole_and_a_pin_is_not(studio: picture.Studio, hole: str, pin: str) -> None:
+    def brightness(half_id: str) -> float:
+        pixels = shot(studio, [half_id], "face", 400, 400)
+        rows, columns = np.nonzero(covered(pixels))
+        y, x = int(rows.min() + rows.max()) // 2, int(columns.min() + columns.max()) // 2
+        return float(pixels[y - 3 : y + 4, x - 3 : x + 4].mean())
+
+    assert brightness(hole) < 60
+    assert brightness(pin) > 100

@@ -40,7 +40,7 @@ def test_sliders_by_mouse_change_loss_and_curves() -> None:
     hand = Hand("cable")
     before = scene(hand).chosen.loss.cable_db
     curves = [call.points for call in hand.calls() if isinstance(call, Curve)]
-    hand.click("length", right=0.9, down=0.85)
+    hand.click("length", right=0.72, down=0.5)
     assert scene(hand).length_m > 20
     after = scene(hand).chosen.loss.cable_db
     # at one frequency the loss of one class goes with its length
@@ -57,7 +57,20 @@ def test_hand_worked_run_stands_on_screen() -> None:
     scene(hand).picked = "240"
     hand.app.arrange()
     assert scene(hand).chosen.loss.cable_db == pytest.approx(2.50, abs=0.01)
-    assert hand.says("27.5\u2009dBm, highest")
+    assert hand.says("27.5\u2009dBm")
+    assert scene(hand).power is None
+
+
+def test_a_power_set_by_hand_goes_back_to_the_highest_legal_one() -> None:
+    hand = Hand("cable")
+    highest = scene(hand).chosen.power_dbm
+    hand.tab_to("power")
+    hand.key(pygame.K_LEFT)
+    assert scene(hand).chosen.power_dbm < highest
+    hand.choose("highest")
+    assert scene(hand).chosen.power_dbm == highest
+    hand.choose("by-hand")
+    assert scene(hand).power == highest
 
 
 @pytest.mark.parametrize("words", ["7", "abc", "12 furlongs", "-3m", "9e9dBi"])

@@ -85,7 +85,7 @@ def test_a_port_is_named_by_mouse_only() -> None:
     assert scene(hand).naming.found.candidates[0].id == "rp-tnc-jack"
     hand.click("to-cable")
     assert hand.app.scene.name == "cable"
-    assert hand.says("Reader port: RP-TNC jack")
+    assert hand.says("Reader: RP-TNC jack")
 
 
 def test_the_shortlist_thins_and_stands_at_one_scale() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from coaxtell.cables import tables as cable_tables
@@ -111,27 +112,27 @@ class Cable(Scene):
         column = room.column
         reader, antenna = self.desk.half(self.reader), self.desk.half(self.antenna)
         column.buttons([
-            ("reader", f"Reader port: {reader.name}", lambda: self._choose("reader", "Port of the reader"), False),
-            ("antenna", f"Antenna port: {antenna.name}", lambda: self._choose("antenna", "Port of the antenna"), False),
+            ("reader", f"Reader: {reader.name}", lambda: self._choose("reader", "Port of the reader"), False),
+            ("antenna", f"Antenna: {antenna.name}", lambda: self._choose("antenna", "Port of the antenna"), False),
         ])  # fmt: skip
-        column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP,
-                      lambda v: setattr(self, "length_m", v),
+        column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
                       f"{self.length_m:g}{THIN}m = {self.length_m / units.FEET_M:.0f}{THIN}ft")  # fmt: skip
         power = self.chosen.power_dbm
-        shown = f"{power:.1f}{THIN}dBm" + ("" if self.power is not None else ", highest")
-        column.slider("power", "Power of the reader", power, POWERS, POWER_STEP,
-                      lambda v: setattr(self, "power", v), shown)  # fmt: skip
-        column.slider("gain", "Gain of the antenna", self.gain, GAINS, GAIN_STEP,
-                      lambda v: setattr(self, "gain", v), f"{self.gain:g}{THIN}{self.unit}")  # fmt: skip
-        column.slider("wish", "Wanted at the antenna, at least", self.wish, WISHES, WISH_STEP,
-                      lambda v: setattr(self, "wish", v), f"{self.wish:g}{THIN}dBm")  # fmt: skip
-        column.buttons([
-            *((f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit),
-            ("highest", "highest legal power", self._set("power", None), self.power is None),
+        column.slider("power", "Reader's power", power, POWERS, POWER_STEP, self._put("power"), f"{power:.1f}{THIN}dBm")
+        column.slider("gain", "Antenna's gain", self.gain, GAINS, GAIN_STEP, self._put("gain"),
+                      f"{self.gain:g}{THIN}{self.unit}")  # fmt: skip
+        column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
+                      f"{self.wish:g}{THIN}dBm")  # fmt: skip
+        column.choice("Power set to", [
+            ("highest", "highest legal", self._set("power", None), self.power is None),
+            ("by-hand", f"{power:.1f}{THIN}dBm", self._set("power", power), self.power is not None),
         ])  # fmt: skip
-        column.buttons([
-            (f"region-{key}", key.upper().replace("-", " "), self._set("region", key), key == self.region)
-            for key in self.tables.regions
+        column.choice("Gain given in", [
+            (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
+        ])  # fmt: skip
+        column.choice("Rules of", [
+            (f"region-{key}", key.replace("-", " ").replace("us", "US").replace("eu", "EU"), self._set("region", key),
+             key == self.region) for key in self.tables.regions
         ])  # fmt: skip
         self._result(column)
 
@@ -139,6 +140,7 @@ class Cable(Scene):
         found = self.chosen
         place = next(i for i, r in enumerate(self.choice.ranked) if r.assembly is found)
         good = {Legal.YES: True, Legal.BY_GRANT: None, Legal.NO: False}[found.legal]
+        column.gap(0.5)
         column.check(
             f"Class {found.cable.name}: {found.loss.total_db:.2f} \N{PLUS-MINUS SIGN} {found.loss.plus_minus_db:.2f}"
             f"{THIN}dB in all; about {found.expected_dbm:.1f}{THIN}dBm reach the antenna, "
@@ -148,7 +150,6 @@ class Cable(Scene):
         order = self._order()
         if order:
             column.button("copy", "Copy the order words", self._copy, "action")
-            column.say(order, key="order-words")
         else:
             column.check("Nothing to order: no end fits.", False, key="no-order")
         column.part("Assemblies, best first")
@@ -157,15 +158,20 @@ class Cable(Scene):
             for i, r in enumerate(self.choice.ranked, start=1)
         ]
         column.rows("assemblies", rows, place, self._pick, self._copy)
-        column.field("typed", "Or type one with its unit: 40ft, 1W, 6dBd", self.typed, lambda: None, self._take_typed)
+        if order:
+            column.part("Order words")
+            for line in order.replace(" End ", "\nEnd ").split("\n"):
+                column.say(line, after=0.5)
         column.part("Why it stands there")
         for reason in self.choice.ranked[place].reasons:
-            column.say(f"{reason[:1].upper()}{reason[1:]}.", after=0.75)
+            column.say(self.desk.spoken(f"{reason[:1].upper()}{reason[1:]}."), after=0.75)
         for words in self.choice.advice:
-            column.say(words, after=0.75)
+            column.say(self.desk.spoken(words), after=0.75)
         column.part("Caution")
         for caution in self.choice.cautions:
-            column.say(caution, after=0.75)
+            column.say(self.desk.spoken(caution), after=0.75)
+        column.part("A value of your own")
+        column.field("typed", "Type it with its unit: 40ft, 1W, 6dBd", self.typed, lambda: None, self._take_typed)
 
     @staticmethod
     def _note(found: Assembly) -> str:
@@ -174,6 +180,9 @@ class Cable(Scene):
 
     def _set(self, name: str, value: object) -> Any:
         return lambda: setattr(self, name, value)
+
+    def _put(self, name: str) -> Callable[[float], None]:
+        return lambda value: setattr(self, name, value)
 
     def _choose(self, side: str, title: str) -> None:
         Picker(self.desk, title, getattr(self, side), lambda i: setattr(self, side, i)).open()

@@ -186,8 +186,8 @@ class NamePort(Scene):
                 draw = None if half is None else card_art(self.desk, half, feature)
             art = None if draw is None else Art(draw, *((SMALL_ART, SMALL_ART) if many else (CARD_ART, 0.0)))
             choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, note, value == chosen))
-        choices.append(Choice("not-sure", "I cannot tell", self._not_sure))
         column.cards(choices)
+        column.cards([Choice("not-sure", "I cannot tell", self._not_sure)], 1, already=len(choices))
         self._back_button(column)
 
     def _measure(self, column: Stack, feature: Feature) -> None:
