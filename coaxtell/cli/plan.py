@@ -88,8 +88,10 @@ def run(args: argparse.Namespace) -> int:
     made = plan(read, matings(halves), found)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
     _port_list(port_file, ports.text(made.ports), made, own=args.ports is None)
-    write(made, found, output)
+    blank = write(made, found, output)
     print(_told(made, output, port_file))
+    if blank:
+        print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
     faults = [str(problem) for problem in read.problems]
     faults += [f"{r.name} (line {r.asked.line}): {r.why_none}" for r in made.without_cable]
     for fault in faults:
@@ -118,8 +120,8 @@ def _port_list(path: Path, text: str, made: Plan, own: bool) -> None:
     files.write_text(path, text)
 
 
-def write(made: Plan, found: CableTables, output: Path) -> None:
-    """Write the plan in the kind that the file's name asks for.
+def write(made: Plan, found: CableTables, output: Path) -> str:
+    """Write the plan in the kind that the file's name asks for; returns letters that a PDF's font leaves blank.
 
     Raises InputError where the file cannot be written.
     """
@@ -131,11 +133,14 @@ def write(made: Plan, found: CableTables, output: Path) -> None:
     elif kind == ".pdf":
         from coaxtell.pages import plan_pdf
 
-        files.write(output, lambda path: plan_pdf.write(made, found, path))
+        blank: list[str] = []
+        files.write(output, lambda path: blank.append(plan_pdf.write(made, found, path)))
+        return "".join(blank)
     else:
         from coaxtell.pages import plan_xlsx
 
         files.write(output, lambda path: plan_xlsx.write(made, found, path))
+    return ""
 
 
 def _told(made: Plan, output: Path, port_file: Path) -> str:

@@ -15,7 +15,7 @@ from coaxtell.pages.look import PAPER, thin
 _STYLE = f"""
 :root {{ color-scheme: light; }}
 body {{ font: 15px/1.5 "DejaVu Sans", Verdana, sans-serif; color: {INK}; background: {PAPER};
-  max-width: 1100px; margin: 32px auto; padding: 0 24px; }}
+  max-width: 1100px; margin: 32px auto; padding: 0 24px; overflow-wrap: anywhere; }}
 h1 {{ font-size: 28px; margin: 0 0 8px; }}
 h2 {{ font-size: 19px; margin: 40px 0 8px; break-after: avoid; }}
 p.quiet {{ color: {QUIET}; font-size: 13px; }}

@@ -25,8 +25,8 @@ _PICTURE = 34.0
 _DOTS_PER_INCH = 300
 
 
-def write(plan: Plan, tables: CableTables, path: Path) -> None:
-    """Write the plan to a PDF file."""
+def write(plan: Plan, tables: CableTables, path: Path) -> str:
+    """Write the plan to a PDF file; returns the letters that its font lacks and leaves blank."""
     pdf = Sheet(content.title(plan))
     pdf.heading(content.title(plan), 18)
     for sentence in content.summary(plan, tables):
@@ -35,10 +35,8 @@ def write(plan: Plan, tables: CableTables, path: Path) -> None:
     if faults:
         pdf.heading(f"Not planned: {len(faults)}")
         pdf.points(faults)
-    pdf.heading("Order list")
-    pdf.ruled(content.order(plan))
-    pdf.heading("Runs")
-    pdf.ruled(content.runs(plan, tables))
+    pdf.ruled(content.order(plan), title="Order list")
+    pdf.ruled(content.runs(plan, tables), title="Runs")
     pdf.ln(1.5)
     for note in content.runs_notes(plan, tables):
         pdf.paragraph(note, 8, QUIET)
@@ -63,7 +61,7 @@ def write(plan: Plan, tables: CableTables, path: Path) -> None:
         pdf.set_y(y + CURVE_HEIGHT + 2)
     if plan.labels:
         _labels(pdf, plan.labels)
-    pdf.save(path)
+    return pdf.save(path)
 
 
 def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
@@ -123,7 +121,8 @@ def _check_bar(pdf: Sheet) -> None:
 
 
 def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> None:
-    lines = [
+    """The words of a label, smaller where long names would not fit, and cut only where even that is not enough."""
+    texts = [
         (12.0, True, INK, label.run),
         (9.0, True, ACTION, f"{label.place} end, to {label.equipment}"),
         (8.5, False, INK, f"this end: {label.end.name}"),
@@ -131,11 +130,22 @@ def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> 
         (8.5, False, INK, label.cable),
     ]
     if label.through:
-        lines.append((7.0, False, HARM, f"through {label.through}"))
-    at = y + 5.6
-    for size, bold, colour, text in lines:
+        texts.append((7.0, False, HARM, f"through {label.through}"))
+    most = 99
+    for scale in (1.0, 0.9, 0.8, 0.7, 0.6, 0.6):
+        lines = []
+        for size, bold, colour, text in texts:
+            pdf.ink(scale * size, colour, bold)
+            parts = pdf.broken(thin(text), width)
+            if len(parts) > most:
+                parts = [*parts[: most - 1], pdf.cut(" ".join(parts[most - 1 :]), width)]
+            lines += [(scale * size, bold, colour, part, part is parts[-1]) for part in parts]
+        if sum(size * 0.48 + 0.5 * last for size, *_, last in lines) <= _LABEL_HEIGHT - 3:
+            break
+        # At the smallest size names are cut.
+        most = 2 if scale == 0.6 else 99
+    at = y + 1.4 + 0.35 * lines[0][0]
+    for size, bold, colour, part, last in lines:
         pdf.ink(size, colour, bold)
-        for part in pdf.broken(thin(text), width)[:2]:
-            pdf.text(x, at, part)
-            at += size * 0.48
-        at += 0.5
+        pdf.text(x, at, part)
+        at += size * 0.48 + 0.5 * last

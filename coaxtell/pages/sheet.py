@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import logging
 import re
 from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
+from fpdf.fonts import TTFFont
 
 from coaxtell.models.sheet import BENCH, GRID_FINE, INK, QUIET
 from coaxtell.pages.content import Table
@@ -39,7 +41,7 @@ class Sheet(FPDF):
         """The line at the foot of each page."""
         self.set_y(-11)
         self.ink(7.5, QUIET)
-        self.cell(0, 4, self._foot)
+        self.cell(0, 4, self.cut(self._foot, self.epw - 30))
         self.set_x(_MARGIN)
         self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
 
@@ -54,7 +56,7 @@ class Sheet(FPDF):
             self.add_page()
         self.ln(3)
         self.ink(size, INK, bold=True)
-        self.multi_cell(0, size * 0.5, text, new_x="LMARGIN", new_y="NEXT")
+        self.multi_cell(0, size * 0.5, thin(text), new_x="LMARGIN", new_y="NEXT", align="L")
         self.ln(1.2)
 
     def paragraph(self, text: str, size: float = 9, colour: str = INK) -> None:
@@ -82,11 +84,19 @@ class Sheet(FPDF):
             self.multi_cell(self.epw - 6, size * 0.5, text, new_x="LMARGIN", new_y="NEXT", align="L")
             self.ln(0.9)
 
-    def ruled(self, table: Table, size: float = 7.5) -> None:
-        """A ruled table whose headings stand again on each page; a cell breaks its text, a row never breaks."""
+    def ruled(self, table: Table, size: float = 7.5, title: str = "") -> None:
+        """A ruled table under its title, kept with its first row; headings stand again on each page.
+
+        A cell breaks its text, a row never breaks.
+        """
         scale = self.epw / sum(table.widths)
         widths = [width * scale for width in table.widths]
         step = size * 0.46
+        first = max((self._height(row, widths, size) for row in table.rows[:1]), default=0.0)
+        if self.will_page_break((11 if title else 0) + self._height(table.headings, widths, size, "B") + first):
+            self.add_page()
+        if title:
+            self.heading(title)
         self._table_head(table, widths, size)
         for row in table.rows:
             self.set_font(FAMILY, "", size)
@@ -107,6 +117,19 @@ class Sheet(FPDF):
             self.set_line_width(0.2)
             self.line(_MARGIN, y + height, _MARGIN + self.epw, y + height)
             self.set_y(y + height)
+
+    def _height(self, row: tuple[str, ...], widths: list[float], size: float, style: str = "") -> float:
+        """Height of a row of a table [mm]."""
+        self.set_font(FAMILY, style, size)
+        lines = [len(self.broken(thin(text), width - 2)) for text, width in zip(row, widths, strict=True)]
+        return max(lines) * size * 0.46 + 1.6
+
+    def cut(self, text: str, width: float) -> str:
+        """The text as far as it fits a width [mm] in the font chosen last, with an ellipsis where it is cut."""
+        if self._measured(text) <= width:
+            return text
+        kept = next((n for n in range(len(text), 0, -1) if self._measured(f"{text[:n]}…") <= width), 0)
+        return f"{text[:kept]}…"
 
     def broken(self, text: str, width: float) -> list[str]:
         """The text in lines of a width [mm], in the font chosen last; a word longer than a line is cut.
@@ -155,6 +178,15 @@ class Sheet(FPDF):
             x += width
         self.set_y(y + height)
 
-    def save(self, path: Path) -> None:
-        """Write the document."""
-        self.output(str(path))
+    def save(self, path: Path) -> str:
+        """Write the document; returns the letters that its font lacks and leaves blank."""
+        # The library would tell of them in its own words.
+        logger = logging.getLogger("fpdf.output")
+        before = logger.level
+        logger.setLevel(logging.ERROR)
+        try:
+            self.output(str(path))
+        finally:
+            logger.setLevel(before)
+        fonts = [font for font in self.fonts.values() if isinstance(font, TTFFont)]
+        return "".join(chr(code) for code in sorted({code for font in fonts for code in font.missing_glyphs}))

@@ -18,7 +18,7 @@ from coaxtell.cables.prices import Prices
 from coaxtell.cables.site import Spares
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
-from coaxtell.pages import content, curve_figure, face, look, plan_html
+from coaxtell.pages import content, curve_figure, face, look, plan_html, sheet
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
 from tests.cables.test_site import GOOD, read
 from tests.halves import all_halves, verdict
@@ -219,6 +219,39 @@ def test_label_pictures_are_life_size_and_the_bar_measures_100_mm(tmp_path: Path
     assert any(math.isclose(size, widest + 1.2, abs_tol=0.02) for size in sizes)
 
 
+@pytest.mark.parametrize("letters", [5, 40, 70, 300])
+def test_a_labels_words_stay_on_it_however_long_its_names(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, letters: int
+) -> None:
+    name = ("no. 7 in the corridor " * 20)[:letters].strip()
+    text = GOOD.replace('"A1"', f'"{name}"').replace('port = "n-50-jack"', 'port = "micro-1-jack"')
+    written: list[tuple[float, float, str]] = []
+    plain = sheet.Sheet.text
+
+    def noted(self: sheet.Sheet, x: float, y: float, text: str = "") -> None:
+        written.append((y, x + self.get_string_width(text), text))
+        plain(self, x, y, text)
+
+    monkeypatch.setattr(sheet.Sheet, "text", noted)
+    write(made(text), cable_tables(), tmp_path / "dock.pdf")
+    start = next(i for i, (_, _, text) in enumerate(written) if text.startswith("Labels"))
+    words = [(y, end) for y, end, text in written[start + 3 :]]
+    # Two labels side by side from 24 mm down, 36 mm high and 1 mm apart; the first run's two are the first row.
+    first_row = [(y, end) for y, end in words if y < 24 + 36]
+    assert len(first_row) >= 10
+    assert max(y for y, _ in first_row) < 24 + 36 - 1
+    assert max(end for _, end in words) < 12 + 2 * 91 + 4
+    second_row = [y for y, _ in words if y > 24 + 36]
+    assert min(second_row) > 24 + 37 + 2
+
+
+def test_letters_that_the_font_lacks_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = made(GOOD.replace('name = "Dock"', 'name = "\u5009\u5eab"'))
+    assert write(found, cable_tables(), tmp_path / "dock.pdf") == "\u5009\u5eab"
+    assert write(made(), cable_tables(), tmp_path / "dock.pdf") == ""
+    assert capsys.readouterr().err == ""
+
+
 def test_the_page_is_whole_and_safe() -> None:
     found = made(GOOD.replace('name = "Dock"', 'name = "<script>Dock & Co"') + MORE)
     page = plan_html.page(found, cable_tables())
@@ -253,17 +286,17 @@ def test_the_workbook_prints_each_sheet_across_one_page_with_rows_high_enough(tm
     path = tmp_path / "dock.xlsx"
     write(made(GOOD.replace('name = "Dock"', 'name = "Dock & yard"') + MORE), cable_tables(), path)
     book = openpyxl.load_workbook(path)
-    for sheet in book:
-        assert sheet.page_setup.orientation == "landscape"
-        assert sheet.sheet_properties.pageSetUpPr.fitToPage
-        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0)
-        assert sheet.print_title_rows == "$1:$1"
-        assert "Dock && yard" in sheet.oddFooter.left.text
-        for row in sheet.iter_rows():
+    for part in book:
+        assert part.page_setup.orientation == "landscape"
+        assert part.sheet_properties.pageSetUpPr.fitToPage
+        assert (part.page_setup.fitToWidth, part.page_setup.fitToHeight) == (1, 0)
+        assert part.print_title_rows == "$1:$1"
+        assert "Dock && yard" in part.oddFooter.left.text
+        for row in part.iter_rows():
             for cell in row:
-                wide = sheet.column_dimensions[cell.column_letter].width
+                wide = part.column_dimensions[cell.column_letter].width
                 lines = len(str(cell.value or "")) / wide
-                assert sheet.row_dimensions[cell.row].height >= 13 * lines
+                assert part.row_dimensions[cell.row].height >= 13 * lines
 
 
 def test_on_a_narrow_screen_each_value_stands_under_its_heading() -> None:
