@@ -124,7 +124,7 @@ def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[str
             "decide"
         )
     elif assembly.legal is Legal.BY_GRANT:
-        found.append("only by grant: the antenna's gain is not known, so the limits cannot be judged")
+        found.append("not judged: the antenna's gain is not known; give it as the label states it")
     found += [f"not buildable: {reason}" for reason in assembly.not_buildable]
     found += [f"over the limits: {reason}" for reason in assembly.not_legal]
     found += [f"not sensible: {reason}" for reason in assembly.not_sensible]

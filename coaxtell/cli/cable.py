@@ -12,14 +12,13 @@ from coaxtell.cables import units
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.order import length_words, order_lines
-from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
+from coaxtell.cables.ranking import Choice, Preference, choose
 from coaxtell.cables.rows import NamedPort
-from coaxtell.cables.rules import Region
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cli import files
+from coaxtell.cli.cable_words import words
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -230,75 +229,3 @@ def _assembly_json(a: Assembly, reasons: tuple[str, ...]) -> dict[str, Any]:
         },
         "reasons": list(reasons),
     }
-
-
-def words(choice: Choice, found: CableTables, cautions: list[str]) -> str:
-    """The choice as lines of text for a person: what to order first, then every class, then what to mind."""
-    asked = choice.run
-    gain = "no gain given" if asked.gain is None else f"antenna {asked.gain}"
-    lines = [
-        f"{asked.reader.name} ({asked.reader.id}) to {asked.antenna.name} ({asked.antenna.id})",
-        f"{length_words(asked.length_m)} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} °C, "
-        f"{asked.region.name}, {gain}",
-        "",
-        *choice.advice,
-        "",
-    ]
-    best, turned_down = choice.best, choice.turned_down
-    if turned_down is not None:
-        lines.append(f"To order, with the reader turned down to {turned_down.power_dbm:.2f} dBm:")
-        lines += [*(f"  {line}" for line in order_lines(turned_down, found)), *_settings_words(turned_down)]
-        kept = "no class is" if best is None else f"class {best.cable.name} comes first,"
-        verdict = "within the limits" if best is None else best.legal.words
-        lines += ["", f"The list below holds at the {asked.power_dbm:.2f} dBm asked for: {kept} {verdict}."]
-    elif best is not None:
-        lines += ["To order:", *(f"  {line}" for line in order_lines(best, found)), *_settings_words(best)]
-    else:
-        lines.append("Nothing to order: no class can be built within the limits on this run, see the reasons below.")
-    lines += ["", "Every class, best first:"]
-    for number, ranked in enumerate(choice.ranked, start=1):
-        lines += ["", *_assembly_words(number, ranked, asked.region)]
-    if choice.not_ranked:
-        lines += ["", "Listed, not ranked:"]
-        lines += [f"  class {n.name}: {n.reason}" for n in choice.not_ranked]
-    lines += ["", "Cautions:"]
-    lines += [f"  - {caution}" for caution in cautions]
-    return "\n".join(lines)
-
-
-def _settings_words(best: Assembly) -> list[str]:
-    settings = best.settings
-    letter = "" if settings.by_letter_dbm is None else f"{settings.by_letter_dbm:.2f} dBm, "
-    return [
-        "",
-        f"Highest setting of the reader with class {best.cable.name}:",
-        f"  by the letter: {letter}{settings.by_letter_why}",
-        f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {settings.by_radiated_why}",
-        "  Up to the lower both are kept; between the two the equipment's grant and local rules decide."
-        if settings.by_letter_dbm is not None
-        else "  The equipment's grant and local rules decide; they may ask for less.",
-    ]
-
-
-def radiated_words(assembly: Assembly, region: Region) -> str:
-    """What the antenna radiates, in the measure of the region's limit first."""
-    if region.radiated_as == "erp":
-        return f"{assembly.erp_dbm:.2f} dBm e.r.p. ({assembly.eirp_dbm:.2f} dBm EIRP)"
-    return f"{assembly.eirp_dbm:.2f} dBm EIRP"
-
-
-def _assembly_words(number: int, ranked: Ranked, region: Region) -> list[str]:
-    a = ranked.assembly
-    ends = " to ".join(end.name if end is not None else "no end" for end in a.ends)
-    verdict = a.legal.words + ("" if a.buildable else ", not buildable")
-    adapters = f", adapters {a.loss.adapters_db:.2f}" if a.adapter_count else ""
-    lines = [
-        f"{number:2}. class {a.cable.name}, {ends}: {verdict}",
-        f"    {ranked.reasons[0]}",
-        f"    loss: cable {a.loss.cable_db:.2f}, joints {a.loss.joints_db:.2f}{adapters}, "
-        f"mismatch {a.loss.mismatch_db:.2f}; together {a.loss.total_db:.2f} dB, plus or minus "
-        f"{a.loss.plus_minus_db:.2f} dB",
-        f"    reader set to {a.power_dbm:.2f} dBm: {a.at_antenna_dbm:.2f} dBm at the antenna (about "
-        f"{a.expected_dbm:.1f} dBm behind joints and mismatch), {radiated_words(a, region)}",
-    ]
-    return lines + [f"    - {reason}" for reason in ranked.reasons[1:]]

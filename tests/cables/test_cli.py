@@ -62,7 +62,14 @@ def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: 
     ]
     assert main([*BASE, *words, "-o", str(picture)]) == 0
     told = capsys.readouterr().out
-    for part in ("class 240", "flame-retardant", "To order:", "Cautions:", "far-field start", "Loss curves:"):
+    for part in (
+        "class 240",
+        "flame-retardant",
+        "To order (at 30.00 dBm: within the limits only by grant):",
+        "Cautions:",
+        "far-field start",
+        "Loss curves:",
+    ):
         assert part in told
     assert picture.read_text(encoding="utf-8").startswith("<")
 
@@ -107,6 +114,30 @@ def test_ids_and_regions_in_capitals_are_understood(capsys: pytest.CaptureFixtur
 def test_a_saved_port_that_is_not_there_is_named_as_a_file(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["cable", "nowhere.json", "n-50-jack", "--length", "3m"]) == 2
     assert "there is no such file" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--gain", "8.5dBi"], ["To order:", "within the limits\n", "between the two the equipment's grant"]),
+        ([], ["To order (at 30.00 dBm: limits not judged, no gain given):", "if its antenna has 6 dBi"]),
+        (["--gain", "8.5dBi", "--power", "33dBm"], ["To order, with the reader turned down to 27.50 dBm:"]),
+        (
+            ["--gain", "8.5dBi", "--region", "eu-lower"],
+            ["by the letter: none", "dBm e.r.p. (", "measure the cable before you set the last tenths"],
+        ),
+        (["--gain", "8.5dBi", "--bend", "2mm"], ["Nothing to order: no class can be built"]),
+    ],
+)
+def test_what_a_person_reads(capsys: pytest.CaptureFixture[str], words: list[str], told: list[str]) -> None:
+    assert main([*BASE, "--length", "4m", *words]) == 0
+    said = capsys.readouterr().out
+    for part in told:
+        assert part in said or part in " ".join(said.split())
+    assert max(len(line) for line in said.splitlines()) <= 96
+    # What is to be ordered stands before the list of all classes.
+    assert said.index("rder") < said.index("Every class, best first")
+    assert "legal: yes" not in said
 
 
 def saved(folder: Path, half_id: str, probability: float) -> str:
