@@ -32,6 +32,10 @@ class Coupling(msgspec.Struct, frozen=True):
     screw: ThreadZone | None = None
     ramps: RampZone | None = None
     lugs: LugZone | None = None
+    slides: bool = False
+    """The nut passes over the thread, so that thread on thread stops nothing."""
+    barred: bool = False
+    """A keyed housing keeps the halves apart before anything else touches."""
     lock: float | None = None
     """Distance of the reference planes at which a bead rests in its groove [mm]; none for what is screwed home."""
 
@@ -75,6 +79,7 @@ def _threads(nut: ThreadZone, screw: ThreadZone) -> Coupling:
             f"The nut slides over and does not hold: its crests leave {inner.minor_max:.2f} mm open, the "
             f"thread's crests measure {outer.major_min:.2f} mm, and the flanks need {needed:.2f} mm of overlap "
             f"a side and have {max(flank, 0):.2f} mm.",
+            slides=True,
         )
     if ours.hand != theirs.hand:
         return Coupling(
@@ -181,7 +186,7 @@ def couple(a: Profile, b: Profile) -> Coupling:
     """Whether the moving or springing part of either half holds on the other; the same for (b, a)."""
     barred = _keys(a.key, b.key)
     if barred:
-        return Coupling(False, barred)
+        return Coupling(False, barred, barred=True)
     for one, two in ((a, b), (b, a)):
         if one.snap is not None and two.groove is not None:
             return _snap(one.snap, two.groove)

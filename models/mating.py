@@ -16,7 +16,7 @@ from coaxtell.models.outcome import JOINED, Verdict, judge
 from coaxtell.models.reasons import cautions, losses, reasons
 from coaxtell.models.sweep import depends_on, profile_of
 
-__all__ = ["JOINED", "Mating", "Touch", "Verdict", "couplings_fit", "first_meeting", "mate"]
+__all__ = ["JOINED", "Mating", "Touch", "Verdict", "comes_home", "couplings_fit", "first_meeting", "mate"]
 
 
 class Touch(msgspec.Struct, frozen=True):
@@ -59,6 +59,12 @@ def first_meeting(a: Half, b: Half) -> Meeting | None:
 def couplings_fit(a: Half, b: Half) -> bool:
     """Whether the moving part of either half holds on the other."""
     return couple(profile_of(a), profile_of(b)).fits
+
+
+def comes_home(a: Half, b: Half) -> bool:
+    """Whether two halves seat or lock as they are meant to, whatever their contacts do."""
+    found = judge(profile_of(a), profile_of(b), (a.impedance_ohm, b.impedance_ohm), False)
+    return found.verdict not in (Verdict.NO_JOIN, Verdict.DAMAGES) and found.blocked_nut is None
 
 
 def mate(a: Half, b: Half, sweep: bool = True) -> Mating:

@@ -72,15 +72,31 @@ def first_collision(a: Profile, b: Profile) -> Meeting | None:
     return best
 
 
-def nut_meeting(a: Profile, b: Profile, fits: bool) -> Meeting | None:
-    """Where a moving part at its foremost place first meets the other half, faces in the order (a, b)."""
+def housing_meeting(a: Profile, b: Profile) -> Meeting | None:
+    """Where a keyed housing that keeps the other half out stops it, faces in the order (a, b)."""
+    best: Meeting | None = None
+    pairs = [(a.housing, two) for two in (*b.fixed, *b.moving)]
+    pairs += [(b.housing, one) for one in (*a.fixed, *a.moving)]
+    for front, other in pairs:
+        distance = None if front is None else _shared(front, other)
+        if front is None or distance is None or (best is not None and distance <= best.distance):
+            continue
+        best = Meeting(distance, front, other) if front is a.housing else Meeting(distance, other, front)
+    return best
+
+
+def nut_meeting(a: Profile, b: Profile, fits: bool, slides: bool = False) -> Meeting | None:
+    """Where a moving part at its foremost place first meets the other half, faces in the order (a, b).
+
+    Where the couplings fit, thread on thread and a lug in its slot are joints; a nut that slides over passes a thread.
+    """
     best: Meeting | None = None
     pairs = [(one, two) for one in a.moving for two in b.fixed]
     if not (a.own_thread is not None and b.own_thread is not None and a.moving and b.moving):
         # where both halves bring thread and nut, one nut is drawn back
         pairs += [(one, two) for one in (*a.fixed, *a.moving) for two in b.moving]
     for one, two in pairs:
-        joint = fits and (one.role == two.role == "thread" or "lug" in (one.role, two.role))
+        joint = ((fits or slides) and one.role == two.role == "thread") or (fits and "lug" in (one.role, two.role))
         distance = None if joint else _shared(one, two)
         if distance is not None and (best is None or distance > best.distance):
             best = Meeting(distance, one, two)

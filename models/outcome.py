@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from coaxtell.models.contacts import Contact, contact
 from coaxtell.models.coupling import Coupling, couple
-from coaxtell.models.meeting import SEAT_PLAY, Meeting, first_collision, nut_meeting
+from coaxtell.models.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
 from coaxtell.models.profile import FRAGILE, Profile
 
 LOCK_PLAY = 0.15
@@ -41,10 +41,10 @@ class Outcome(NamedTuple):
 
 def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limited: bool) -> Outcome:
     coupling = couple(a, b)
-    stop = first_collision(a, b)
+    stop = housing_meeting(a, b) if coupling.barred else first_collision(a, b)
     distance = stop.distance if stop is not None else 0.0
     made = contact(a, b, distance)
-    nut = nut_meeting(a, b, coupling.fits)
+    nut = None if coupling.barred else nut_meeting(a, b, coupling.fits, coupling.slides)
     if not coupling.fits:
         first = nut if nut is not None and (stop is None or nut.distance > stop.distance) else stop
         return Outcome(Verdict.NO_JOIN, coupling, stop, distance, 0.0, made, first)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coaxtell.models.coupling import teeth_enter
+from coaxtell.models.coupling import couple, teeth_enter
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
 from coaxtell.models.profile import profile
@@ -120,11 +120,17 @@ def _spring(a: Half, b: Half) -> float:
     return 0.0
 
 
+def _butting(a: Half, b: Half) -> bool:
+    """Whether both halves end in flat springs, which press each other back."""
+    return a.centre.butt is not None and b.centre.butt is not None
+
+
 def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Overlap]:
     """Where the cut regions of two facing halves share space at a distance of their reference planes [mm].
 
     With `coupled` the moving parts are left out, and what a springing end gives way by: a nut on its thread and a
-    bead in its groove are joints, not obstacles. The largest comes first.
+    bead in its groove are joints, not obstacles. Halves that a keyed housing keeps apart share nothing. The largest
+    comes first.
     """
     import manifold3d
 
@@ -133,7 +139,10 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
 
     found: list[Overlap] = []
     spring = _spring(a, b) if coupled else 0.0
-    indexed = teeth_enter(profile(a), profile(b))
+    pa, pb = profile(a), profile(b)
+    coupling, indexed = couple(pa, pb), teeth_enter(pa, pb)
+    if coupling.barred:
+        return []
     theirs = [
         (region, section(_facing(region.outline, distance)))
         for region in regions(b)
@@ -148,12 +157,16 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
                 continue
             if coupled and "tooth" in (mine.role, region.role) and indexed:
                 continue
+            if coupling.slides and "outer" in (mine.role, region.role) and (mine.moving or region.moving):
+                continue
             shared = area ^ other
             if shared.offset(-SLIVER / 2, manifold3d.JoinType.Miter).is_empty():
                 continue
             outlines = tuple(tuple((float(z), float(r)) for z, r in ring) for ring in shared.to_polygons())
             sprung = mine.role == region.role == "outer"
             if sprung and all(max(r for _, r in ring) - min(r for _, r in ring) <= spring for ring in outlines):
+                continue
+            if coupled and _butting(a, b) and mine.role == region.role == "socket":
                 continue
             zs = [z for ring in outlines for z, _ in ring]
             found.append(

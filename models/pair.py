@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.models import section
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, Verdict, couplings_fit, first_meeting, mate
+from coaxtell.models.mating import JOINED, Mating, Verdict, comes_home, couplings_fit, first_meeting, mate
 from coaxtell.models.sheet import FITS, HARM, INK
 
 MARKS = {
@@ -46,4 +46,4 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
     stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
     mark, colour = MARKS[mating.verdict]
     said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating))
-    return section.pair(a, b, stop, touches, coupled=couplings_fit(a, b), scale=scale, said=said)
+    return section.pair(a, b, stop, touches, coupled=couplings_fit(a, b), home=comes_home(a, b), scale=scale, said=said)

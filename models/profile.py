@@ -132,6 +132,8 @@ class Profile(msgspec.Struct, frozen=True):
     key: Key | None
     contact: PinEnd | SocketEnd | ButtEnd
     rim: float
+    housing: Face | None
+    """The front of a keyed housing, closed to all that its keys keep out."""
     has_nut: bool
     teeth: ToothZone | None
     notches: NotchZone | None
@@ -233,6 +235,13 @@ def _centre_faces(centre: Centre) -> list[Face]:
     ]
 
 
+def _housing_front(half: Half) -> Face | None:
+    if half.housing is None:
+        return None
+    z = half.housing.rim.nominal
+    return Face("housing", "housing", 0.0, most_material(half.housing.outside[0], None, inside=False)[0], z, z)
+
+
 def _shell_name(half: Half) -> str:
     return "outer contact sleeve" if half.gender == "plug" else "rim"
 
@@ -314,6 +323,7 @@ def profile(half: Half) -> Profile:
         key=half.key,
         contact=contact,
         rim=half.shell.rim.nominal,
+        housing=_housing_front(half),
         has_nut=half.nut is not None,
         teeth=None
         if teeth is None

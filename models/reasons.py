@@ -6,6 +6,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.impedance import return_loss_db
 from coaxtell.models.meeting import Meeting
 from coaxtell.models.outcome import Outcome, Verdict
+from coaxtell.models.words import planes_words
 
 
 def losses(a: Half, b: Half) -> list[str]:
@@ -34,11 +35,7 @@ def _touching(meeting: Meeting, a: Half, b: Half) -> str:
 
 def _seat_words(found: Outcome) -> str:
     if found.coupling.lock is not None:
-        where = "where the reference planes meet"
-        if abs(found.distance) >= 0.005:
-            side = "apart" if found.distance > 0 else "past each other"
-            where = f"with the reference planes {abs(found.distance):.2f} mm {side}"
-        return f"It snaps home {where}."
+        return f"It snaps home where the reference planes {planes_words(found.distance)}."
     if found.coupling.ramps is not None:
         return f"The outer contacts seat at {found.distance:.2f} mm and the bayonet locks."
     return f"The outer contacts seat at {found.distance:.2f} mm with {found.turns:.1f} turns caught."

@@ -25,6 +25,7 @@ from coaxtell.models.sheet import (
     QUIET,
     Frame,
     best_scale,
+    broken,
     dimension,
     fill,
     grid,
@@ -33,6 +34,7 @@ from coaxtell.models.sheet import (
     sheet,
     swatch,
     text,
+    wide,
 )
 from coaxtell.models.solid import HEX_CHAMFER, ramp_reach
 from coaxtell.models.turning import surfaces
@@ -40,7 +42,7 @@ from coaxtell.models.turning import surfaces
 __all__ = ["Said", "Touch", "face_on", "half_section", "pair", "side_by_side"]
 
 PAIR_WIDTH, PAIR_HEIGHT = 190.0, 128.0
-SAID_HEIGHT = 9.0
+SAID_HEIGHT = 12.0
 HALF_WIDTH, HALF_HEIGHT = 130.0, 112.0
 """The sheets [mm]."""
 SLOT = "#8C9496"
@@ -311,14 +313,16 @@ def _shown_overlap(overlap: Overlap, frame: Frame, distance: float) -> list[Item
     return items
 
 
-def _note(overlap: Overlap, frame: Frame, radius: float, width: float) -> list[Item]:
-    """The words to an obstacle, on a line above the parts, with a leader to it."""
+def _top(overlap: Overlap) -> Point:
+    """The middle of an obstacle's upper edge, half A's axes [mm]."""
     points = [p for outline in overlap.outlines for p in outline]
-    z = (min(z for z, _ in points) + max(z for z, _ in points)) / 2
-    r = max(r for _, r in points)
-    x, y = frame.at(z, r)
+    return (min(z for z, _ in points) + max(z for z, _ in points)) / 2, max(r for _, r in points)
+
+
+def _note(words: str, place: Point, frame: Frame, radius: float, width: float) -> list[Item]:
+    """The words to an obstacle, on a line above the parts, with a leader to it."""
+    x, y = frame.at(*place)
     level = frame.y - frame.scale * radius - 4.5
-    words = f"in the way: {overlap.name_a} against {overlap.name_b}, {overlap.length:.2f} mm"
     middle = min(max(x, 60.0), width - 60.0)
     return [
         Line(((x, y), (x, level + 2.2)), HARM, 0.25),
@@ -348,6 +352,7 @@ def pair(
     touches: list[Touch] | None = None,
     *,
     coupled: bool = True,
+    home: bool = False,
     scale: float | None = None,
     said: Said | None = None,
 ) -> Drawing:
@@ -355,8 +360,9 @@ def pair(
 
     Red, hatched and named: what would share space if they were pushed on to the seat, shown on both halves where
     they stand, and what shares it already. `touches` marks the faces that meet first. `coupled` tells that the
-    couplings fit, so that nut on thread is no obstacle. `scale`: paper millimetres for one of the parts, on a sheet
-    as large as that takes; without it the largest that fits the usual sheet. `said`: words under the parts.
+    couplings fit, so that nut on thread is no obstacle, and `home` that this is where they lock. `scale`: paper
+    millimetres for one of the parts, on a sheet as large as that takes; without it the largest that fits the usual
+    sheet. `said`: words under the parts.
     """
     rear_a, front_a, radius_a = span(a)
     rear_b, front_b, radius_b = span(b)
@@ -372,7 +378,7 @@ def pair(
     items += _walls(a, ours) + _walls(b, theirs)
     items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
     items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
-    at_seat = overlaps(a, b, 0.0, coupled) if distance_mm > TOGETHER else []
+    at_seat = overlaps(a, b, 0.0, coupled) if distance_mm > TOGETHER and not home else []
     here = overlaps(a, b, distance_mm, coupled)
     for overlap in at_seat:
         items += _shown_overlap(overlap, ours, distance_mm)
@@ -385,18 +391,33 @@ def pair(
             items.append(Line(ends, HARM, 0.9))
     items += _planes(ours, theirs, radius, distance_mm)
     for worst in (at_seat or here)[:1]:
-        items += _note(worst, ours, radius, width)
-    for half, left, right in ((a, rear_a, front_a), (b, distance_mm - front_b, distance_mm - rear_b)):
-        x = ours.at((left + right) / 2, 0)[0]
-        quarter = width / 4
-        x = min(x, width / 2 - quarter / 2) if half is a else max(x, width / 2 + quarter / 2)
-        items.append(text((x, 7), half.name, anchor="middle", size=4.0))
+        words = f"in the way: {worst.name_a} against {worst.name_b}, {worst.length:.2f} mm"
+        items += _note(words, _top(worst), ours, radius, width)
+    for touch in (touches or [])[:1]:
+        if not at_seat and not here:
+            words = f"in the way: {touch.name_a} against {touch.name_b}"
+            items += _note(words, (touch.z, touch.r1), ours, radius, width)
+    items += _names(a.name, b.name, ours.at((rear_a + front_a) / 2, 0)[0],
+                    ours.at(distance_mm - (rear_b + front_b) / 2, 0)[0], width)  # fmt: skip
     items += _legend(bool(at_seat or here), (a, b), height)
     if said is not None:
-        items.append(text((6, height - 24), said.verdict, said.colour, size=4.4))
-        items.append(text((6, height - 18.6), said.why, QUIET, size=2.5))
+        items.append(text((6, height - 26), said.verdict, said.colour, size=4.4))
+        lines = broken(said.why, width - 12, 2.5)
+        items += [text((6, height - 20.8 + 3.4 * i), line, QUIET, size=2.5) for i, line in enumerate(lines)]
     items += scale_bar(width - 5, height - 12, scale)
     return sheet(width, height, f"{a.name} and {b.name}, cut open", scale, items)
+
+
+def _names(one: str, other: str, x: float, y: float, width: float) -> list[Item]:
+    """The names of two halves over their middles, moved apart where they would run into each other."""
+    size, middle, space = 4.0, width / 2, 5.0
+    left, right = wide(one, size) / 2, wide(other, size) / 2
+    x = max(min(x, middle - left - space), left + space)
+    y = min(max(y, middle + right + space, x + left + 2 * space + right), width - right - space)
+    return [
+        text((x, 7), one, anchor="middle", size=size),
+        text((y, 7), other, anchor="middle", size=size),
+    ]
 
 
 def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[Item]:
@@ -409,4 +430,5 @@ def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[
     if abs(distance) <= TOGETHER:
         items.append(text((ours.x + 2, level), "seated: the reference planes meet", ACTION))
         return items
-    return [*items, *dimension(ours.x, theirs.x, level, f"gap {distance:.2f} mm", ACTION)]
+    words = f"gap {distance:.2f} mm" if distance > 0 else f"{-distance:.2f} mm past each other"
+    return [*items, *dimension(ours.x, theirs.x, level, words, ACTION)]

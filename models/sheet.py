@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
+from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, font, hatch
 from coaxtell.models.half import Half
 from coaxtell.models.plastics import SRGB
 from coaxtell.models.regions import Role
@@ -95,6 +95,22 @@ def grid(width: float, height: float, scale: float, origin: Point) -> list[Item]
 def text(at: Point, words: str, colour: str = INK, anchor: Anchor = "start", size: float = TYPE) -> Text:
     """Words in the drawing's type."""
     return Text(at, words, size, colour, anchor)
+
+
+def wide(words: str, size: float = TYPE) -> float:
+    """How wide words run in the drawing's type [mm]."""
+    return font(100).getlength(words) / 100 * size
+
+
+def broken(words: str, width: float, size: float) -> list[str]:
+    """Words in lines that fit a width [mm]."""
+    lines: list[str] = []
+    for word in words.split():
+        if lines and wide(f"{lines[-1]} {word}", size) <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
 
 
 def scale_bar(right: float, y: float, scale: float) -> list[Item]:

@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from coaxtell.models.half import Half
 
+LEVEL = 0.005
+"""Reference planes nearer than this count as met [mm]."""
+
+
+def planes_words(distance: float) -> str:
+    """Where two reference planes stand to each other [mm]: `meet`, `stand 0.31 mm apart` or past each other."""
+    if abs(distance) < LEVEL:
+        return "meet"
+    return f"stand {abs(distance):.2f} mm {'apart' if distance > 0 else 'past each other'}"
+
 
 def coupling_words(half: Half) -> str:
     """What holds the half, as one sees it."""

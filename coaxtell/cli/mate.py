@@ -16,6 +16,7 @@ from coaxtell.models import pair, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating import Mating, mate
+from coaxtell.models.words import planes_words
 
 NAME = "mate"
 HELP = "say what becomes of two halves that someone joins"
@@ -63,7 +64,7 @@ def words(mating: Mating) -> str:
         touch = mating.first_touch
         lines.append(
             f"  what touches first: {touch.a} of {mating.a} on {touch.b} of {mating.b}, "
-            f"reference planes {touch.distance_mm:.2f} mm apart"
+            f"where the reference planes {planes_words(touch.distance_mm)}"
         )
     lines += [f"  Caution: {caution}" for caution in mating.cautions]
     return "\n".join(lines)

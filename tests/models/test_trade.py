@@ -128,6 +128,41 @@ def test_keyed_housings() -> None:
             assert joined == (a == b or "Z" in (a, b)), (a, b)
 
 
+def test_a_keyed_housing_stops_what_it_keeps_out() -> None:
+    """By hand: the header's housing stands 4.2 mm in front of its plane, the cable half 1.6 mm in front of its own."""
+    for plug in ("fakra-a-plug", "smb-plug"):
+        found = mating(plug, "fakra-c-jack")
+        assert found.stops_at_mm == pytest.approx(5.8)
+        assert found.first_touch is not None
+        assert found.first_touch.b == "housing"
+    assert mating("smb-jack", "fakra-c-plug").verdict is Verdict.NO_JOIN
+
+
+def test_a_nut_that_slides_over_is_not_stopped_by_the_thread() -> None:
+    """By hand: the 2.4 mm sleeve, 4.72 mm, meets the SMA jack's rim, 1.93 mm in front of its plane."""
+    found = mating("2.4-plug", "sma-jack")
+    assert found.first_touch is not None
+    assert (found.first_touch.a, found.first_touch.b) == ("outer contact sleeve", "rim")
+    assert found.stops_at_mm == pytest.approx(1.93)
+
+
+@pytest.mark.parametrize(
+    ("pins", "teeth", "notches"),
+    [
+        ("uhf-plug", "count = { value = 2,", "count = { value = 3, "),
+        ("uhf-plug", "height = { mm = 0.4, min = 0.25, max = 0.5,", "height = { mm = 0.9, min = 0.8, max = 1,"),
+    ],
+)
+def test_index_teeth_that_do_not_enter_the_notches(tmp_path: Path, pins: str, teeth: str, notches: str) -> None:
+    """Two teeth of 0.4 mm drop into 16 half-round notches of 0.51 mm; three do not line up, 0.9 mm stand out."""
+    halves = changed_copy(tmp_path, "uhf.toml", "own", teeth, notches)
+    assert mate(halves[pins], halves["uhf-jack"]).verdict is Verdict.MATES
+    found = mate(halves["own-plug"], halves["uhf-jack"])
+    assert found.verdict is Verdict.NO_JOIN
+    assert found.first_touch is not None
+    assert found.first_touch.a == "index tooth"
+
+
 def test_the_sexless_7_mm_joins_its_like() -> None:
     """One nut run forward, the other drawn back (connector digest): two equal halves butt and connect."""
     found = mating("7-mm", "7-mm")

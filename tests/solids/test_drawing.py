@@ -161,6 +161,31 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
         assert shared(turn + math.pi, angle) > 0.05
 
 
+def test_what_is_home_shows_nothing_in_the_way() -> None:
+    """Flat springs press each other back, beads rest in grooves, teeth in notches: joints, not obstacles."""
+    from coaxtell.models.pair import drawn
+
+    for a, b in (("7-mm", "7-mm"), ("uhf-plug", "uhf-jack"), ("mcx-plug", "mcx-jack"), ("qma-plug", "qma-jack")):
+        words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
+        assert not any("in the way" in w for w in words), (a, b)
+    for a, b in (("fakra-a-plug", "fakra-c-jack"), ("n-50-plug", "uhf-jack"), ("sma-plug", "rp-sma-jack")):
+        words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
+        assert any("in the way" in w for w in words), (a, b)
+
+
+def test_names_of_two_halves_never_run_into_each_other() -> None:
+    from coaxtell.models.pair import drawn
+    from coaxtell.models.sheet import wide
+
+    pairs = (("sma-jack", "sma-jack"), ("micro-1-plug", "micro-3-jack"), ("7-mm", "7-mm"), ("sma-plug", "n-50-jack"))
+    for a, b in pairs:
+        sheet = drawn(half(a), half(b))
+        one, other = [i for i in sheet.items if isinstance(i, Text) and i.at[1] == 7][-2:]
+        assert one.at[0] + wide(one.words, one.size) / 2 < other.at[0] - wide(other.words, other.size) / 2
+        assert one.at[0] - wide(one.words, one.size) / 2 > 0
+        assert other.at[0] + wide(other.words, other.size) / 2 < sheet.width_mm
+
+
 def test_touch_is_marked_where_the_faces_meet() -> None:
     touch = section.Touch("pin", "pin", 0.0, 0.457, 2.3)
     plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
