@@ -92,7 +92,7 @@ def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) 
     if first.assembly.buildable and first.assembly.legal is not Legal.NO:
         return PlannedRun(asked, choice, first, "")
     bound = f"class {asked.bound_to}: " if asked.bound_to else "no class serves; the nearest is "
-    nearest = "" if asked.bound_to else f"{first.assembly.cable.name}: "
+    nearest = "" if asked.bound_to else f"class {first.assembly.cable.name}: "
     return PlannedRun(asked, choice, None, f"{bound}{nearest}{first.reasons[0]}")
 
 
