@@ -66,6 +66,8 @@ def test_power_falls_as_loss_rises() -> None:
         assert power is not None
         assert 0.97 * watts <= power * 265 / 260
         assert power * 255 / 260 <= 1.03 * watts
+        # The law itself: 260 W x 7.5594 dB/100 ft = 1965.4, at each frequency.
+        assert power * cable.db_per_100ft(mhz) == pytest.approx(1965.4, abs=0.1)
     assert cable.power_w(900) == 260
     assert CLASSES["RG-58"].power_w(900) is None
 
