@@ -21,8 +21,8 @@ class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     maximum: bool = False
 
     def __post_init__(self) -> None:
-        if self.mhz <= 0 or self.loss.nominal <= 0:
-            raise ValueError("a printed loss row needs a frequency and a loss above zero")
+        if not (0 < self.mhz < 1e6 and 0 < self.loss.nominal < 1e6):
+            raise ValueError("a printed loss row needs a frequency [MHz] and a loss above zero and below a million")
 
 
 class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -52,8 +52,10 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"class {self.name!r}: a printed loss falls with frequency")
         if self.k1 is not None and self.k2 is not None and min(self.k1.nominal, self.k2.nominal) < 0:
             raise ValueError(f"class {self.name!r}: k1 and k2 are never below zero")
-        if min(self.diameter.low, self.bend_once.low, self.bend_repeated.low) <= 0:
-            raise ValueError(f"class {self.name!r}: diameter and bend radii lie above zero")
+        if min(self.diameter.low, self.bend_once.low, self.bend_repeated.low, self.impedance.low) <= 0:
+            raise ValueError(f"class {self.name!r}: diameter, bend radii and impedance lie above zero")
+        if self.power_900 is not None and self.power_900.low <= 0:
+            raise ValueError(f"class {self.name!r}: its power lies above zero")
 
     @property
     def loss_known(self) -> bool:

@@ -73,6 +73,14 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if (self.radiated is None) == (not self.conducted or self.free_gain is None):
             raise ValueError(f"region {self.name!r} needs either radiated, or conducted limits with a free_gain")
+        if not self.name.strip():
+            raise ValueError("a region has an empty name")
+        above_zero = [self.band, self.usual, self.exposure, self.occupational, *(c.limit for c in self.conducted)]
+        above_zero += [] if self.radiated is None else [self.radiated]
+        if not all(number.low > 0 and number.high < 1e9 for number in above_zero):
+            raise ValueError(f"region {self.name!r}: band, limits and exposure lie above zero")
+        if not self.band.low <= self.usual.nominal <= self.band.high:
+            raise ValueError(f"region {self.name!r}: its usual frequency lies outside its band")
 
     def conducted_limit(self, channels: int) -> ConductedLimit | None:
         """The limit at the port for this many channels; none where the region has no conducted limit.

@@ -85,6 +85,17 @@ def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:
         raise InputError(f"{where}: {error}; mend that entry.") from None
 
 
+def _regions(text: str, where: str) -> dict[str, Region]:
+    """Regions by key; a fault names the region it stands in."""
+    found = {}
+    for key, raw in _shape(text, dict[str, dict[str, Any]], where).items():
+        try:
+            found[key] = msgspec.convert(raw, Region)
+        except msgspec.ValidationError as error:
+            raise InputError(f"{where}, [{key}]: {error}; mend that entry.") from None
+    return found
+
+
 def _read(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8")
@@ -145,7 +156,7 @@ def load(extra: Path | None = None) -> CableTables:
     Raises InputError naming the file where a table does not hold together.
     """
     classes = {c.name: c for c in _shape(_shipped("classes.toml"), _ClassFile, "classes.toml").classes}
-    regions = _shape(_shipped("regions.toml"), dict[str, Region], "regions.toml")
+    regions = _regions(_shipped("regions.toml"), "regions.toml")
     known = sources.load_package(_PACKAGE, "sources.toml")
     prices = None
     own = extra / "cables" if extra is not None else None
@@ -153,7 +164,7 @@ def load(extra: Path | None = None) -> CableTables:
         if (path := own / "classes.toml").is_file():
             classes |= {c.name: c for c in _shape(_read(path), _ClassFile, str(path)).classes}
         if (path := own / "regions.toml").is_file():
-            regions |= _shape(_read(path), dict[str, Region], str(path))
+            regions |= _regions(_read(path), str(path))
         if (path := own / "prices.toml").is_file():
             prices = _shape(_read(path), Prices, str(path))
         known |= sources.load_folder(own)

@@ -160,6 +160,10 @@ def test_a_class_of_ones_own_joins_in_without_code(tmp_path: Path) -> None:
         ("value = 6,", "value = 3,", "falls with frequency"),
         ("mhz = 900", "mhz = 400", "do not rise"),
         ("mm = 7,", "mm = -7,", "above zero"),
+        ("mhz = 900", "mhz = inf", "below a million"),
+        ("mhz = 900", "mhz = nan", "below a million"),
+        ("value = 6,", "value = 1e308,", "below a million"),
+        ("value = 50,", "value = -50,", "impedance"),
         (
             "rows = [",
             'k1 = { value = 0.3, unit = "x", grade = "high", source = ["mine"] }\n'

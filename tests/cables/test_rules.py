@@ -3,13 +3,14 @@
 import itertools
 import math
 import re
+from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaxtell.cables import rules, units
+from coaxtell.cables import rules, tables, units
 from coaxtell.cables.rules import Legal
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.errors import InputError
@@ -383,3 +384,50 @@ def test_legal_agrees_with_the_single_limits(power: float, gain: float, loss: fl
         assert verdict is Legal.BY_GRANT
     else:
         assert verdict is Legal.NO
+
+
+OWN_REGION = """[mine]
+name = "My land, 860-870 MHz"
+rule = "my rule"
+radiated_as = "erp"
+radiated_clause = "clause 1"
+exposure_rule = "table 1"
+occupational_rule = "table 2"
+band = { min = 860, max = 870, unit = "MHz", grade = "high", source = ["cfr-15-247"] }
+usual = { value = 865, unit = "MHz", grade = "high", source = ["cfr-15-247"] }
+radiated = { value = 3, unit = "W", grade = "high", source = ["cfr-15-247"] }
+exposure = { value = 200, unit = "MHz/(W/m2)", grade = "high", source = ["cfr-15-247"] }
+occupational = { value = 40, unit = "MHz/(W/m2)", grade = "high", source = ["cfr-15-247"] }
+cautions = []
+"""
+
+
+def test_a_region_of_ones_own_joins_in_without_code(tmp_path: Path) -> None:
+    (tmp_path / "cables").mkdir()
+    (tmp_path / "cables" / "regions.toml").write_text(OWN_REGION, encoding="utf-8")
+    region = tables.load(tmp_path).region("mine")
+    # 3 W e.r.p. = 34.77 dBm; + 2.15 - 6 + 1 dB of cable = 31.92 dBm.
+    assert rules.settings(region, 50, Gain(6, GainUnit.DBI), 1.0).by_radiated_dbm == pytest.approx(31.92, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("value = 200", "value = 0", "above zero"),
+        ("value = 40", "value = -3", "above zero"),
+        ("value = 3,", "value = 0,", "above zero"),
+        ("min = 860, max = 870", "min = -5, max = -1", "above zero"),
+        ("value = 865", "value = 5", "outside its band"),
+        ("My land, 860-870 MHz", " ", "empty name"),
+        ("radiated = {", "radiatd = {", "radiatd"),
+        ("radiated = {", "free_gain = {", "needs either"),
+        ("cautions = []", "cautions = 3", "cautions"),
+    ],
+)
+def test_a_region_that_cannot_be_is_refused_by_name(tmp_path: Path, old: str, new: str, told: str) -> None:
+    (tmp_path / "cables").mkdir()
+    assert old in OWN_REGION
+    (tmp_path / "cables" / "regions.toml").write_text(OWN_REGION.replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(InputError, match=r"regions\.toml, \[mine\]") as error:
+        tables.load(tmp_path)
+    assert told in str(error.value)
