@@ -12,6 +12,7 @@ import pygame
 
 from coaxtell.models.errors import InputError
 from coaxtell.window.app_keys import key_down
+from coaxtell.window.app_mouse import Mouse
 from coaxtell.window.app_view import drawn
 from coaxtell.window.desk import Desk
 from coaxtell.window.fonts import Type
@@ -22,9 +23,6 @@ from coaxtell.window.pen import Pen, Point
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.theme import BAND, BODY, STEP, scale_for
 from coaxtell.window.widgets import Button, Widget
-
-WHEEL = 56.0
-"""How far one step of the wheel scrolls [units]."""
 
 
 class App:
@@ -41,8 +39,7 @@ class App:
         self._scenes: dict[str, Scene] = {}
         self._focus: dict[str, str] = {}
         self._scroll: dict[str, float] = {}
-        self.pointer: Point = (-1.0, -1.0)
-        self._held: Widget | None = None
+        self.mouse = Mouse(self)
         self.key_used = False
         desk.go = self.go
         name = desk.settings.scene if desk.settings.scene in self._makers else next(iter(self._makers))
@@ -236,34 +233,32 @@ class App:
         elif event.type == pygame.TEXTINPUT:
             self.safely(lambda: self._text(event.text))
         elif event.type == pygame.MOUSEMOTION:
-            self.safely(lambda: self._motion(self._units(event.pos)))
+            self.safely(lambda: self.mouse.motion(self._units(event.pos)))
         elif event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
-            self.safely(lambda: self._down(self._units(event.pos)))
+            self.safely(lambda: self.mouse.down(self._units(event.pos)))
         elif event.type == pygame.MOUSEBUTTONUP and event.button == 1:
-            self.safely(lambda: self._up(self._units(event.pos)))
+            self.safely(lambda: self.mouse.up(self._units(event.pos)))
         elif event.type == pygame.MOUSEWHEEL:
-            self.safely(lambda: self._wheel(float(event.y)))
+            self.safely(lambda: self.mouse.wheel(float(event.y)))
         elif event.type == pygame.DROPFILE:
             self.safely(lambda: self._dropped(event.file))
         elif event.type == pygame.WINDOWFOCUSLOST:
-            self._let_go()
+            self.mouse.let_go()
         else:
             return
         if event.type in (pygame.KEYDOWN, pygame.MOUSEBUTTONUP, pygame.TEXTINPUT):
             self.keep()
             # what is shown next asks for its own pictures
             self.desk.pictures.forget()
-        if event.type != pygame.MOUSEMOTION or self._held is not None or self._hover_changed:
+        if event.type != pygame.MOUSEMOTION or self.mouse.changes:
             self.arrange()
 
     def resize(self, size: tuple[int, int]) -> None:
         """The window has another size [px]."""
         self.size = size
         self.desk.settings.width, self.desk.settings.height = size
-        self._let_go()
+        self.mouse.let_go()
         self.arrange()
-
-    _hover_changed = True
 
     def _units(self, at: tuple[int, int]) -> Point:
         return at[0] / self.type.scale, at[1] / self.type.scale
@@ -274,54 +269,9 @@ class App:
             return widget.box.holds(*at)
         return self.page.holds(*at) and widget.box.holds(at[0], at[1] + self.offset)
 
-    def _under_mouse(self, at: Point) -> Widget | None:
-        found = [w for w in self.widgets if w.focusable and self.is_at(w, at)]
-        return found[-1] if found else None
-
-    def _inside(self, widget: Widget, at: Point) -> Point:
-        return at[0], at[1] + (self.offset if widget.scrolls else 0.0)
-
-    def _motion(self, at: Point) -> None:
-        before = self._under_mouse(self.pointer)
-        self.pointer = at
-        if self._held is not None:
-            self._held.drag(self._inside(self._held, at))
-        after = self._under_mouse(at)
-        self._hover_changed = (before.key if before else "") != (after.key if after else "")
-
-    def _down(self, at: Point) -> None:
-        self.pointer = at
-        widget = self._under_mouse(at)
-        if widget is None:
-            return
-        self._focus[self._place] = widget.key
-        self._held = widget
-        widget.grab(self._inside(widget, at))
-
-    def _up(self, at: Point) -> None:
-        self.pointer = at
-        held, self._held = self._held, None
-        if held is None:
-            return
-        held.drop()
-        over = self._under_mouse(at)
-        if over is not None and over.key == held.key and not held.takes_text:
-            held.press()
-
-    def _let_go(self) -> None:
-        held, self._held = self._held, None
-        if held is not None:
-            self.safely(held.drop)
-
     def scroll_by(self, far: float) -> None:
         """Scroll the page [units], as far as it goes."""
         self._scroll[self._place] = max(0.0, min(self.furthest, self.offset + far))
-
-    def _wheel(self, steps: float) -> None:
-        widget = self._under_mouse(self.pointer)
-        if widget is not None and (not widget.scrolls) and widget.wheel(steps):
-            return
-        self.scroll_by(-steps * WHEEL)
 
     def _dropped(self, path: str) -> None:
         if self.desk.dialogs or not self.scene.dropped(path):
@@ -338,13 +288,17 @@ class App:
         key = self._focus.get(self._place)
         return next((w for w in self.widgets if w.key == key and w.focusable), None)
 
+    def point(self, key: str) -> None:
+        """Put the focus on a widget, wherever it is."""
+        self._focus[self._place] = key
+
     def focus(self, key: str) -> None:
         """Put the focus on a widget and bring it into sight."""
-        self._focus[self._place] = key
+        self.point(key)
         widget = self.focused
         if widget is None or not widget.scrolls:
             return
-        top, bottom = widget.box.y - STEP, widget.box.bottom + STEP
+        top, bottom = widget.sight.y - STEP, widget.sight.bottom + STEP
         page = self.page
         offset = self.offset
         if bottom - offset > page.bottom:

@@ -46,7 +46,7 @@ def _widgets(app: App, pen: Pen, widgets: list[Widget], page: Box, behind: bool)
     offset = 0.0 if behind else app.offset
 
     def one(widget: Widget) -> None:
-        mood = Mood(not behind and widget.key == focus, not behind and app.is_at(widget, app.pointer))
+        mood = Mood(not behind and widget.key == focus, not behind and app.is_at(widget, app.mouse.at))
         box = widget.box
         if widget.scrolls:
             widget.box = box.moved(0, -offset)

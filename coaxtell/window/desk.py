@@ -7,6 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
+from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -19,6 +21,8 @@ from coaxtell.window.spoken import speaker
 from coaxtell.window.theme import MOTION_S, PALETTES, Palette
 
 T = TypeVar("T")
+SETTING = "uhf-reader"
+"""Where ports are met unless a person says otherwise: a setting of the identifier."""
 
 
 class Named:
@@ -65,6 +69,7 @@ class Desk:
         self.art = Art()
         self.spoken = speaker(self.tables.halves)
         """Puts names in place of ids in a sentence."""
+        self._usual: list[Half] | None = None
         self._matings: dict[tuple[str, str, bool], Mating] = {}
 
     @property
@@ -80,6 +85,15 @@ class Desk:
     def half(self, half_id: str) -> Half:
         """A half by id; raises InputError where there is none."""
         return self.tables.half(half_id)
+
+    @property
+    def usual(self) -> list[Half]:
+        """All halves, the families met most in the trade first, each family together."""
+        if self._usual is None:
+            order = [half for half, _ in ranked(Shortlist(list(self.tables.halves.values()), SETTING), State(SETTING))]
+            families = list(dict.fromkeys(half.family for half in order))
+            self._usual = sorted(self.tables.halves.values(), key=lambda half: families.index(half.family))
+        return self._usual
 
     def mating(self, a: Half, b: Half, sweep: bool = False) -> Mating:
         """The mating of two halves, worked out once."""

@@ -29,7 +29,8 @@ class Dialog:
         stack.title(self.title)
         self.fill(stack)
         tall = stack.y + 5 * STEP
+        # what stands in the panel scrolls within its border of one step
         box = Box((width - across) / 2, max(2 * STEP, (height - tall) / 2), across, min(tall, height - 4 * STEP))
         for widget in stack.widgets:
             widget.box = widget.box.moved(box.x + 3 * STEP, box.y + 3 * STEP)
-        return box, tall, stack.widgets
+        return box, tall - STEP, stack.widgets

@@ -14,7 +14,9 @@ from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Patch, Pen
 from coaxtell.window.pictures import LARGEST
 from coaxtell.window.render_worker import Job
+from coaxtell.window.shortlist_view import Standing, arrange
 from coaxtell.window.theme import STEP, Colour
+from coaxtell.window.views import draw_half
 
 TINTS: dict[str, Colour] = {
     "bench": (255, 255, 255),
@@ -59,6 +61,20 @@ def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
     x, y = square.middle
     pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, Box(x - radius, y - radius, 2 * radius, 2 * radius),
               half.id)  # fmt: skip
+
+
+USUAL = 8
+"""How many halves stand on the bench while nothing is asked."""
+
+
+def draw_usual(pen: Pen, box: Box, desk: Desk) -> None:
+    """The halves that are met most, at one scale: what it is all about, before the first item."""
+    shown = [Standing(half, 1.0, desk.art.extent(half).reach) for half in desk.usual[:USUAL]]
+    places, per_mm = arrange(Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - 5 * STEP), shown, STEP)
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
+    for place in places:
+        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0)
+    scale_bar(pen, box, per_mm)
 
 
 def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.stack import Choice, Stack
-from coaxtell.window.theme import BODY, TEXT_SIZES
+from coaxtell.window.theme import TEXT_SIZES
 from coaxtell.window.widgets import Action
 
 if TYPE_CHECKING:
@@ -70,14 +70,10 @@ def keys_dialog(app: App) -> Dialog:
     """All keys that work now."""
 
     def fill(stack: Stack) -> None:
-        own = app.scene.keys()
-        if own:
-            stack.part(f"In {app.scene.word}")
-            for key, does in own:
-                stack.say(f"{key}:  {does}", BODY, after=0.5)
-        stack.part("Everywhere")
-        for key, does in EVERYWHERE:
-            stack.say(f"{key}:  {does}", BODY, after=0.5)
+        for title, keys in ((f"In {app.scene.word}", app.scene.keys()), ("Everywhere", EVERYWHERE)):
+            if keys:
+                stack.part(title)
+                stack.pairs(keys)
         stack.gap()
         stack.button("close-keys", "Close", app.desk.close_dialog, "action")
 

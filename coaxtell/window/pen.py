@@ -215,6 +215,10 @@ class Pen:
             self.words(line, (x, box.y + i * step), size, colour, bold, anchor)
         return len(folded) * step
 
+    def shows(self, box: Box) -> bool:
+        """Whether any of a box lies inside what is drawn now."""
+        return not self._clips or box.overlaps(self._clips[-1])
+
     @contextmanager
     def clipped(self, box: Box) -> Iterator[None]:
         """Draw only inside a box, and inside the one around it."""

@@ -8,8 +8,8 @@ from coaxtell.models.half import Half
 from coaxtell.window.desk import Desk
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.fields import Edit
+from coaxtell.window.lists import Row
 from coaxtell.window.stack import Stack
-from coaxtell.window.widgets import Row
 
 
 def matching(halves: list[Half], words: str) -> list[Half]:
@@ -17,7 +17,8 @@ def matching(halves: list[Half], words: str) -> list[Half]:
     wanted = words.lower().split()
     found: list[Half] = []
     for half in halves:
-        names = " ".join([half.id, half.name, half.family, *half.trade_names, f"{half.polarity} polarity"]).lower()
+        told = [half.id, half.name, half.family, *half.trade_names, f"{half.polarity} polarity"]
+        names = " ".join([*told, half.key.colour if half.key is not None else ""]).lower()
         if all(word in names for word in wanted):
             found.append(half)
     return found
@@ -31,8 +32,7 @@ class Picker:
         self.desk, self.taken = desk, taken
         self.edit = Edit()
         named = [n.half_id for n in desk.named if n.half_id in desk.tables.halves]
-        rest = [h for h in desk.tables.halves if h not in named]
-        self.halves = [desk.half(i) for i in [*named, *rest]]
+        self.halves = [*(desk.half(i) for i in named), *(h for h in desk.usual if h.id not in named)]
         self.named = set(named)
         ids = [h.id for h in self.halves]
         self.at = ids.index(current) if current in ids else 0
@@ -64,5 +64,5 @@ class Picker:
         if not found:
             stack.say("No half is called that; take a word out.", role="harm")
             return
-        rows = [Row(h.id, h.name, "named here" if h.id in self.named else h.id) for h in found]
+        rows = [Row(h.id, h.name, "named here" if h.id in self.named else ", ".join(h.trade_names[:1])) for h in found]
         stack.rows("halves", rows, self.at, self._move, self._take)

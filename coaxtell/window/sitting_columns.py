@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from coaxtell.cables.order import counted
 from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.blueprint import Part
 from coaxtell.quiz.item import KIND_WORDS
@@ -20,6 +21,7 @@ from coaxtell.window.widgets import RoleName
 if TYPE_CHECKING:
     from coaxtell.window.scenes.practise import Practise
 
+
 DECISIONS: dict[Decision, RoleName] = {
     Decision.READY: "fits", Decision.NOT_YET: "harm", Decision.UNDECIDED: "text",
 }  # fmt: skip
@@ -32,7 +34,7 @@ def start(scene: Practise, column: Stack) -> None:
     if scene.trouble:
         column.check(scene.trouble, False, key="trouble")
     if scene.course is None:
-        column.progress("preparing", 0.5, "Working out the items from the tables\N{HORIZONTAL ELLIPSIS}")
+        column.progress("preparing", None, "Working out the items from the tables\N{HORIZONTAL ELLIPSIS}")
         return
     column.button("practise", "Practise", scene.begin_practice, "action")
     column.button("assess", "Take the assessment", scene.open_terms)
@@ -51,7 +53,7 @@ def record(scene: Practise, column: Stack, state: PersonState) -> None:
     if not state.answers:
         column.say("No answers yet.", key="record")
     else:
-        column.say(f"{state.answers} answers, {state.right} right, {state.points:+.0f} points.", key="record")
+        column.say(_tally(counted(state.answers, "answer"), state.right, state.points), key="record")
     for one in state.skills:
         if one.rate is None:
             continue
@@ -60,7 +62,7 @@ def record(scene: Practise, column: Stack, state: PersonState) -> None:
                      True if word == "sits" else None, key=f"skill-{one.skill.name.lower()}")  # fmt: skip
     for tried in state.tries[-3:]:
         when = f"{tried.start.time:%Y-%m-%d}"
-        column.say(f"Assessment {tried.number}, {when}: {tried.verdict.value} after {tried.items} items.")
+        column.say(f"Assessment {tried.number}, {when}: {tried.verdict.value} after {counted(tried.items, 'item')}.")
 
 
 def terms(scene: Practise, column: Stack) -> None:
@@ -78,7 +80,7 @@ def terms(scene: Practise, column: Stack) -> None:
     column.part("What it draws from and how often it errs")
     assert scene.course is not None
     for line in scene.course.terms:
-        column.say(line, SMALL, after=0.75)
+        column.say(scene.desk.spoken(line), SMALL, after=0.75)
     column.say(SUPPORTS, SMALL)
 
 
@@ -119,14 +121,19 @@ def told(scene: Practise, column: Stack) -> None:
         column.check(f"You said: {item.option(given.chosen).words}", False, key="your-option")
     column.button("next", "Next item", scene.go_on, "action")
     column.button("pause", "That is enough for now", scene.to_start)
-    column.say(why_honest(given.correct, given.sure), key="honesty")
+    column.say(scene.desk.spoken(why_honest(given.correct, given.sure)), key="honesty")
     column.part("Why")
     for reason in item.explanation.reasons:
-        column.say(reason, after=0.75)
+        column.say(scene.desk.spoken(reason), after=0.75)
     column.part("What tells")
-    column.say(item.explanation.look, key="look")
-    column.say(f"This sitting: {sitting.number} items, {sitting.right} right, {sitting.points:+.0f} points.", SMALL,
-               "quiet", key="tally")  # fmt: skip
+    column.say(scene.desk.spoken(item.explanation.look), key="look")
+    count = f"This sitting: {counted(sitting.number, 'item')}"
+    column.say(_tally(count, sitting.right, sitting.points), SMALL, "quiet", key="tally")
+
+
+def _tally(count: str, right: int, points: float) -> str:
+    return f"{count}, {right} right, {points:+.0f} points.".replace("-", "\N{MINUS SIGN}")
+
 
 
 def result(scene: Practise, column: Stack) -> None:

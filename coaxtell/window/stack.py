@@ -5,25 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from coaxtell.window.cards import Art, Card
 from coaxtell.window.fields import IN_LINE_FROM, LABEL_SHARE, Edit, Slider, TextField
 from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
+from coaxtell.window.lists import ROW, ListBox, Progress, Row
 from coaxtell.window.theme import BODY, HUGE, LARGE, SMALL, STEP, TARGET
-from coaxtell.window.widgets import (
-    ROW,
-    Action,
-    Art,
-    Button,
-    Card,
-    Checked,
-    Kind,
-    Label,
-    ListBox,
-    Progress,
-    RoleName,
-    Row,
-    Widget,
-)
+from coaxtell.window.widgets import Action, Button, Checked, Kind, Label, RoleName, Widget
 
 
 class Choice(NamedTuple):
@@ -74,6 +62,21 @@ class Stack:
             return
         height = self.height_of(words, size, self.width, bold)
         self.put(Label(self._key(key), Box(self.x, self.y, self.width, height), words, size, role, bold), after)
+
+    def pairs(self, items: Sequence[tuple[str, str]]) -> None:
+        """Short words in bold with what they stand for beside them; under them where the column is narrow."""
+        left = max(self.type.width(words, BODY, True) for words, _ in items) + 2 * STEP
+        if left > 0.5 * self.width:
+            for words, meaning in items:
+                self.say(words, bold=True, after=0)
+                self.say(meaning, after=0.75)
+            return
+        for words, meaning in items:
+            height = self.height_of(meaning, BODY, self.width - left)
+            name = Box(self.x, self.y, left, height)
+            self.widgets.append(Label(self._key(""), name, words, bold=True))
+            box = Box(self.x + left, self.y, self.width - left, height)
+            self.put(Label(self._key(""), box, meaning, role="quiet"), 0.5)
 
     def title(self, words: str) -> None:
         """The one question or result of the column."""
@@ -182,7 +185,7 @@ class Stack:
         box = Box(self.x, self.y, self.width, Slider.height(self.width, self.type.line(BODY)))
         self.put(Slider(key, box, label, value, ends, step, changed, shown), 0.5)
 
-    def progress(self, key: str, share: float, words: str) -> None:
+    def progress(self, key: str, share: float | None, words: str) -> None:
         """A bar with words."""
         height = self.height_of(words, SMALL, self.width) + 14
         self.put(Progress(key, Box(self.x, self.y, self.width, height), share, words))

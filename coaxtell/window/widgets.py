@@ -1,19 +1,18 @@
-"""What a person reads and presses: words, buttons, choice cards, lists, the stage, progress.
+"""What every widget is, and the plainest: words, ticks, buttons, the stage.
 
 A widget is made anew whenever the scene is arranged; what must last (a text being typed, a value) lives in the scene.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Literal, NamedTuple
 
 import pygame
 
-from coaxtell.window.fonts import Type
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Anchor, Pen, Point
-from coaxtell.window.theme import BODY, CORNER, SMALL, STEP, Colour, mixed
+from coaxtell.window.theme import BODY, CORNER, STEP, Colour, mixed
 
 Action = Callable[[], None]
 Kind = Literal["action", "plain", "word"]
@@ -39,6 +38,11 @@ class Widget:
         self.box = box
         self.number = ""
         self.scrolls = True
+
+    @property
+    def sight(self) -> Box:
+        """The part that must be in sight while it has the focus."""
+        return self.box
 
     def paint(self, pen: Pen, mood: Mood) -> None:
         """Draw it; changes nothing."""
@@ -176,172 +180,6 @@ class Button(Widget):
             pen.words(shown, (middle, top), BODY, p.text, self.chosen, "middle")
         if mood.focused:
             focus_ring(pen, box)
-
-
-class Art(NamedTuple):
-    """The picture of a card: how it is drawn, how high, and how wide where it stands beside the words [units]."""
-
-    draw: Callable[[Pen, Box], None]
-    height: float
-    beside: float = 0.0
-
-
-CAP = 24.0
-"""Width of the mark that shows the key of a card [units]."""
-
-
-class Card(Widget):
-    """A choice with its number, a picture and its words."""
-
-    focusable = True
-
-    def __init__(
-        self,
-        key: str,
-        box: Box,
-        words: str,
-        action: Action,
-        art: Art | None = None,
-        note: str = "",
-        chosen: bool = False,
-        number: str = "",
-        numbered: bool = True,
-    ) -> None:
-        """The picture stands over the words or beside them; a numbered card without a number keeps its room."""
-        super().__init__(key, box)
-        self.words, self.action, self.art = words, action, art
-        self.note, self.chosen, self.number, self.numbered = note, chosen, number, numbered
-
-    def press(self) -> None:
-        """Choose it."""
-        self.action()
-
-    @staticmethod
-    def height(type_: Type, words: str, note: str, width: float, art: Art | None, numbered: bool) -> float:
-        """Height a card needs for its words at a width [units]."""
-        beside = art.beside if art is not None else 0.0
-        inner = width - 3 * STEP - (CAP + STEP if numbered else 0) - (beside + STEP if beside else 0)
-        height = len(type_.folded(words, BODY, inner, True)) * type_.line(BODY)
-        if note:
-            height += len(type_.folded(note, SMALL, inner)) * type_.line(SMALL)
-        if art is None:
-            return height + 2 * STEP
-        return max(height, art.height) + 2 * STEP if beside else height + art.height + 3 * STEP
-
-    def paint(self, pen: Pen, mood: Mood) -> None:
-        """Draw it."""
-        p, box = pen.palette, self.box
-        pen.fill(box, mixed(p.raised, p.edge, 0.25) if mood.hovered else p.raised, CORNER)
-        pen.frame(box, p.action if self.chosen else p.edge, 2 if self.chosen else 1)
-        top, x, width = box.y + STEP, box.x + 1.5 * STEP, box.w - 3 * STEP
-        if self.art is not None and not self.art.beside:
-            # the picture runs out to the card's own edges
-            self.art.draw(pen, Box(box.x + 2, box.y + 2, box.w - 4, self.art.height + STEP - 2))
-            top += self.art.height + STEP
-        line = pen.type.line(BODY)
-        if self.numbered:
-            if self.number:
-                # the key that chooses it stands before the words, as on a key cap
-                cap = Box(x, top, CAP, line)
-                pen.frame(cap, p.edge, 1, 4)
-                small = pen.type.line(SMALL, True)
-                pen.words(self.number, (cap.x + CAP / 2, top + (line - small) / 2), SMALL, p.text, True, "middle")
-            x, width = x + CAP + STEP, width - CAP - STEP
-        if self.art is not None and self.art.beside:
-            self.art.draw(pen, Box(x, box.y + (box.h - self.art.height) / 2, self.art.beside, self.art.height))
-            x, width = x + self.art.beside + STEP, width - self.art.beside - STEP
-        top += pen.lines(self.words, Box(x, top, width, 0), BODY, p.text, self.chosen)
-        if self.note:
-            pen.lines(self.note, Box(x, top, width, 0), SMALL, p.quiet)
-        if mood.focused:
-            focus_ring(pen, box)
-
-
-class Row(NamedTuple):
-    """One line of a list: its key, its words, and a quiet word at the right."""
-
-    key: str
-    words: str
-    note: str = ""
-
-
-ROW = 32
-"""Height of a row of a list [units]."""
-
-
-class ListBox(Widget):
-    """A list with one row in force; arrows move, Enter takes."""
-
-    focusable = True
-
-    def __init__(
-        self, key: str, box: Box, rows: Sequence[Row], at: int, move: Callable[[int], None], take: Action
-    ) -> None:
-        """`at` is the row in force, `move` puts another there, `take` chooses it."""
-        super().__init__(key, box)
-        self.rows, self.at, self.move, self.take = rows, at, move, take
-
-    def row_box(self, i: int) -> Box:
-        """The box of a row."""
-        return Box(self.box.x, self.box.y + i * ROW, self.box.w, ROW)
-
-    def press(self) -> None:
-        """Take the row in force."""
-        if self.rows:
-            self.take()
-
-    def grab(self, at: Point) -> None:
-        """Put the row under the mouse in force; the click that follows takes it."""
-        i = int((at[1] - self.box.y) // ROW)
-        if 0 <= i < len(self.rows):
-            self.move(i)
-
-    def key_down(self, event: pygame.event.Event) -> bool:
-        """Up and down, Home and End."""
-        steps = {pygame.K_UP: self.at - 1, pygame.K_DOWN: self.at + 1, pygame.K_HOME: 0,
-                 pygame.K_END: len(self.rows) - 1}  # fmt: skip
-        wanted = steps.get(event.key)
-        if wanted is None or not self.rows:
-            return False
-        self.move(max(0, min(len(self.rows) - 1, wanted)))
-        return True
-
-    def paint(self, pen: Pen, mood: Mood) -> None:
-        """Draw the rows."""
-        p = pen.palette
-        for i, row in enumerate(self.rows):
-            box = self.row_box(i)
-            if i == self.at:
-                pen.fill(box, p.raised, CORNER)
-                pen.frame(box, p.action if mood.focused else p.edge, 2 if mood.focused else 1)
-                pen.fill(Box(box.x, box.y + 6, 4, ROW - 12), p.action)
-            line, small = pen.type.line(BODY), pen.type.line(SMALL)
-            note = pen.type.width(row.note, SMALL) + STEP if row.note else 0
-            words = pen.type.shortened(row.words, BODY, box.w - note - 28)
-            pen.words(words, (box.x + 14, box.y + (ROW - line) / 2), BODY, p.text)
-            if row.note:
-                at = (box.right - STEP, box.y + (ROW - small) / 2)
-                pen.words(row.note, at, SMALL, p.quiet, anchor="right")
-        if mood.focused:
-            focus_ring(pen, self.box)
-
-
-class Progress(Widget):
-    """How far something is, 0 to 1, with its words; no share where the end is not promised."""
-
-    def __init__(self, key: str, box: Box, share: float, words: str) -> None:
-        """A bar with words above it."""
-        super().__init__(key, box)
-        self.share, self.words = max(0.0, min(1.0, share)), words
-
-    def paint(self, pen: Pen, mood: Mood) -> None:
-        """Draw bar and words."""
-        height = pen.lines(self.words, self.box, SMALL, pen.palette.quiet)
-        bar = Box(self.box.x, self.box.y + height + 4, self.box.w, 8)
-        pen.fill(bar, pen.palette.raised, 4)
-        pen.frame(bar, pen.palette.edge, 1, 4)
-        if self.share > 0:
-            pen.fill(Box(bar.x, bar.y, max(8, bar.w * self.share), bar.h), pen.palette.action, 4)
 
 
 class Stage(Widget):

@@ -8,6 +8,7 @@ import pytest
 
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.window.cards import Card
 from coaxtell.window.naming import feature_words
 from coaxtell.window.pen import Fill, Picture, Shape
 from coaxtell.window.pictures import Pictures
@@ -16,7 +17,6 @@ from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.settings import Settings
 from coaxtell.window.turner import REST_S
 from coaxtell.window.views import USUAL, VIEWS
-from coaxtell.window.widgets import Card
 from tests.window.driving import Hand
 
 

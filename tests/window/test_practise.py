@@ -56,7 +56,7 @@ def test_a_practice_by_keys_only(tmp_path: Path) -> None:
     assert points(True, 0.8) == pytest.approx(96)
     assert hand.says("+96 points")
     for reason in item.explanation.reasons:
-        assert hand.says(reason)
+        assert hand.says(hand.desk.spoken(reason))
     assert hand.says(item.explanation.look)
     (written,) = recorded(place)
     assert (written.person, written.chosen, written.sure) == ("Ada", item.right, 0.8)
@@ -66,7 +66,7 @@ def test_a_practice_by_keys_only(tmp_path: Path) -> None:
     wrong = next(o.id for o in following.options if o.id != following.right)
     take(hand, wrong, "0")
     assert hand.says("wrong")
-    assert hand.says("-100 points")
+    assert hand.says("\N{MINUS SIGN}100 points")
     assert len(recorded(place)) == 2
 
 

@@ -1,12 +1,14 @@
 """A pair brought together through real events; what the screen says is the mating's own number."""
 
 import re
+from itertools import pairwise
 
 import pygame
 import pytest
 
 from coaxtell.models import tables
 from coaxtell.models.mating import Verdict, mate
+from coaxtell.window.lists import ListBox
 from coaxtell.window.pen import Hatch, Shape
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.settings import Settings
@@ -212,3 +214,39 @@ def test_reasons_name_halves_and_never_their_ids() -> None:
     assert "sma-plug" in " ".join(scene(hand).found.reasons)
     assert hand.says("the pin of the SMA plug meets the pin of the RP-SMA jack")
     assert not hand.says("rp-sma-jack")
+
+
+def test_the_picker_offers_what_is_usual_first_and_keeps_the_row_in_sight() -> None:
+    hand = Hand("together")
+    hand.choose("choose-a")
+    rows = hand.widget("halves")
+    assert isinstance(rows, ListBox)
+    assert len(rows.rows) == len(HALVES)
+    # the families met most stand first, each together
+    firsts = [HALVES[row.key].family for row in rows.rows[:8]]
+    assert {"SMA", "TNC", "N", "RP-TNC"} <= set(firsts)
+    families = [HALVES[row.key].family for row in rows.rows]
+    assert len(list(dict.fromkeys(families))) == sum(a != b for a, b in pairwise(["", *families]))
+    hand.tab_to("halves")
+    hand.key(pygame.K_HOME)
+    for _ in range(60):
+        hand.key(pygame.K_DOWN)
+        rows = hand.widget("halves")
+        assert isinstance(rows, ListBox)
+        box = rows.row_box(rows.at).moved(0, -hand.app.offset)
+        assert box.within(hand.app.page, 1)
+    assert rows.at == 60
+    hand.enter()
+    assert scene(hand).a == rows.rows[60].key
+
+
+def test_the_picker_knows_a_half_by_the_words_of_the_trade_and_its_colour() -> None:
+    hand = Hand("together")
+    for words in ("sma male", "fakra blue plug", "left-hand tnc jack", "n 75 plug"):
+        hand.choose("choose-a")
+        hand.type(words)
+        rows = hand.widget("halves")
+        assert isinstance(rows, ListBox)
+        assert rows.rows, words
+        hand.enter()
+        assert scene(hand).a == rows.rows[0].key

@@ -7,23 +7,21 @@ from typing import Any
 
 import pygame
 
-from coaxtell.models.contacts import contact
 from coaxtell.models.coupling import couple
 from coaxtell.models.half import Half
 from coaxtell.models.mating import JOINED, Mating, Verdict
 from coaxtell.models.outlines import meshing_turn
 from coaxtell.models.profile import Face, profile
-from coaxtell.window import pair_view
-from coaxtell.window.bench import THIN, dimension, mm, scale_bar
+from coaxtell.window import together_view
+from coaxtell.window.bench import THIN
 from coaxtell.window.geometry import Box
-from coaxtell.window.hold import caught, turning_part
+from coaxtell.window.hold import turning_part
 from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.picker import Picker
 from coaxtell.window.rules import rules
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.stack import Stack
-from coaxtell.window.theme import BODY, LARGE, SMALL, STEP
 from coaxtell.window.widgets import RoleName, Stage
 
 OPEN = 6.0
@@ -140,7 +138,6 @@ class BringTogether(Scene):
 
     def arrange(self, room: Room) -> None:
         """Bench at the left, the verdict and its reasons in the column."""
-        self._line = {size: room.type.line(size, size == BODY) for size in (SMALL, BODY)}
         stage = Stage("bench", room.bench, self.draw, self.stage_key, self._dragged, None, self._wheel)
         room.on_bench(stage)
         column = room.column
@@ -195,114 +192,9 @@ class BringTogether(Scene):
     def _choose_b(self) -> None:
         Picker(self.desk, "Right half", self.b, lambda i: self.bring(self.a, i)).open()
 
-    # -- the bench -----------------------------------------------------------------------------------------------
-
-    @property
-    def over(self) -> float:
-        """Room over the picture for the names and for what touches [units]."""
-        return self._line[BODY] + self._line[SMALL] + 2 * STEP
-
-    def _frame(self, box: Box) -> tuple[Box, Box, float]:
-        """Room for the picture and for the figures under it, and units per mm that hold for every distance."""
-        one, two = self.desk.art.extent(self.one), self.desk.art.extent(self.two)
-        # the halves apart: both lengths, with the gap at its widest
-        wide = one.front - one.rear + two.front - two.rear + max(OPEN, self.open - one.front - two.front)
-        tall = 2 * max(one.radius, two.radius)
-        figures = Box(box.x, box.bottom - 96, box.w, 96)
-        picture = Box(box.x, box.y + STEP, box.w, box.h - 96 - STEP)
-        per_mm = min((picture.w - 6 * STEP) / wide, (picture.h - self.over - 56) / tall)
-        return picture, figures, per_mm
-
     def draw(self, pen: Pen, box: Box) -> None:
         """The two halves on their axis, the gap, and what touches."""
-        picture, figures, per_mm = self._frame(box)
-        p = pen.palette
-        one, two = self.desk.art.extent(self.one), self.desk.art.extent(self.two)
-        d = self.distance
-        # the middle of the whole stays in the middle of the bench
-        middle = (one.rear + d - two.rear) / 2
-        left = picture.x + picture.w / 2 - middle * per_mm
-        axis = picture.y + (picture.h + self.over - 56) / 2
-        self.per_mm = per_mm
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
-        turns = (self.nut_turn(self.one, self.two), self.nut_turn(self.two, self.one))
-        pair_view.draw(pen, self.desk, (self.one, self.two), (left, axis), d, per_mm, turns)
-        reach = max(one.radius, two.radius) * per_mm
-        pen.line((picture.x + STEP, axis), (picture.right - STEP, axis), p.quiet, 1)
-        self._names(pen, picture, axis - reach)
-        if self.at_stop:
-            self._glow(pen, left, axis, per_mm)
-            self._touch_words(pen, picture, left, axis - reach, per_mm)
-        level = axis + reach + 16
-        for x in (left, left + d * per_mm):
-            pen.line((x, axis + reach + 2), (x, level + 4), p.action, 1.4)
-        dimension(pen, left, left + d * per_mm, level, f"reference planes {mm(d)} apart", p.action, picture)
-        self._figures(pen, figures)
-        scale_bar(pen, box, per_mm)
-
-    def _glow(self, pen: Pen, left: float, axis: float, per_mm: float) -> None:
-        """The faces that touch, hatched: in the colour of harm unless it is the seat they should reach."""
-        if self.touch is None:
-            return
-        one, _, low, high = self.touch
-        colour = pen.palette.fits if self.found.verdict in JOINED else pen.palette.harm
-        x = left + max(one.z0, one.z1) * per_mm
-        thick = max(14.0, 0.4 * per_mm)
-        for sign in (1, -1):
-            top = axis - sign * (high if sign > 0 else low) * per_mm
-            box = Box(x - thick / 2, top, thick, max(12.0, (high - low) * per_mm))
-            glow = box.inset(-5)
-            pen.fill(glow, colour, 4, alpha=0.35)
-            pen.fill(box, pen.palette.bench, 1)
-            pen.hatch(box, colour, 6)
-            pen.frame(box, colour, 2, 1)
-
-    def _names(self, pen: Pen, picture: Box, top: float) -> None:
-        """The names over the halves, above the picture."""
-        y = top - self.over
-        half = picture.w / 2 - 4 * STEP
-        for words, x, anchor in (
-            (self.one.name, picture.x + 3 * STEP, "left"), (self.two.name, picture.right - 3 * STEP, "right"),
-        ):  # fmt: skip
-            shown = pen.type.shortened(words, BODY, half, True)
-            pen.words(shown, (x, y), BODY, pen.palette.text, True, "left" if anchor == "left" else "right")
-
-    def _touch_words(self, pen: Pen, picture: Box, left: float, top: float, per_mm: float) -> None:
-        """What touches there, in words over the place."""
-        if self.touch is None or self.found.first_touch is None:
-            return
-        one, _, low, high = self.touch
-        x = left + max(one.z0, one.z1) * per_mm
-        good = self.found.verdict in JOINED
-        words = f"{self.found.first_touch.a} {'seats on' if good else 'meets'} {self.found.first_touch.b}"
-        words = pen.type.shortened(words, SMALL, picture.w - 4 * STEP)
-        wide = pen.type.width(words, SMALL)
-        middle = max(picture.x + wide / 2 + 2 * STEP, min(picture.right - wide / 2 - 2 * STEP, x))
-        colour = pen.palette.fits if good else pen.palette.harm
-        box = pen.words(words, (middle, top - pen.type.line(SMALL) - STEP), SMALL, colour, anchor="middle")
-        axis = picture.y + (picture.h + self.over - 56) / 2
-        pen.line((x, box.bottom + 2), (x, axis - (low + high) / 2 * per_mm), colour, 1.4)
-
-    def _figures(self, pen: Pen, box: Box) -> None:
-        """What holds, gap left to the stop, pin in the socket: at this distance."""
-        items = [
-            caught(self.coupling, self.one, self.two, self.distance),
-            ("to the stop", mm(max(0.0, self.distance - self.stop))),
-            self._centres(),
-        ]
-        width = (box.w - 4 * STEP) / 3
-        small = pen.type.line(SMALL)
-        for i, (words, value) in enumerate(items):
-            x = box.x + 3 * STEP + i * (width - STEP)
-            pen.words(pen.type.shortened(words, SMALL, width - STEP), (x, box.y + 4), SMALL, pen.palette.quiet)
-            pen.words(value, (x, box.y + 4 + small), LARGE, pen.palette.text, True)
-
-    def _centres(self) -> tuple[str, str]:
-        """What the centre contacts do: its words and how far."""
-        if self.one.centre.butt is not None and self.two.centre.butt is not None:
-            return "flat contacts", "touch" if self.at_stop and self.coupling.fits else "apart"
-        now = contact(profile(self.one), profile(self.two), self.distance)
-        return "pin in socket", mm(now.overlap if self.coupling.fits else 0.0)
+        self.per_mm = together_view.draw(pen, box, self)
 
     # -- keys and mouse ------------------------------------------------------------------------------------------
 

@@ -22,12 +22,13 @@ from coaxtell.window.bench import THIN, scale_bar
 from coaxtell.window.copying import copy_words
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
+from coaxtell.window.lists import Row
 from coaxtell.window.pen import Pen
 from coaxtell.window.picker import Picker
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.stack import Stack
 from coaxtell.window.theme import SMALL, STEP
-from coaxtell.window.widgets import Row, Stage
+from coaxtell.window.widgets import Stage
 
 LENGTHS, LENGTH_STEP = (0.5, 30.0), 0.5
 """Lengths the slider offers [m]; longer ones are typed."""

@@ -12,6 +12,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window import named_column, named_view, shortlist_view
 from coaxtell.window.bench import THIN
+from coaxtell.window.cards import Art
 from coaxtell.window.copying import copy_words
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.feature_art import Draw, card_art, example, thing_art
@@ -26,7 +27,7 @@ from coaxtell.window.stack import Choice, Stack
 from coaxtell.window.theme import SMALL
 from coaxtell.window.turner import Turner
 from coaxtell.window.views import VIEWS
-from coaxtell.window.widgets import Art, Stage
+from coaxtell.window.widgets import Stage
 
 CARD_ART = 100.0
 """Height of the picture on a card [units]."""

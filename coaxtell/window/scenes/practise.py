@@ -17,12 +17,11 @@ from coaxtell.window import sitting_columns
 from coaxtell.window.bench import THIN
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
-from coaxtell.window.item_view import draw_item, draw_pair
+from coaxtell.window.item_view import draw_item, draw_pair, draw_usual
 from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.sitting import AssessmentSitting, Course, PracticeSitting, Record, Sitting, course_of, user_name
-from coaxtell.window.theme import LARGE, SMALL
 from coaxtell.window.widgets import Stage
 
 Phase = Literal["start", "terms", "item", "told", "result"]
@@ -204,33 +203,7 @@ class Practise(Scene):
             # an item without a picture of its own names both its halves
             draw_item(pen, box, self.desk, item.picture or Picture((item.task.a, item.task.b), 25.0, 18.0))
         else:
-            pen.grid(Box(0, 0, box.w, box.bottom), 6.0, (box.x, box.y))
-            self._tally(pen, box)
-
-    def _tally(self, pen: Pen, box: Box) -> None:
-        """The skills that sit and those that are due, as a quiet picture of the record."""
-        state = self.state
-        if self.phase == "result" or state is None or not state.answers:
-            line = pen.type.line(LARGE)
-            words = "One item at a time, at your own pace."
-            words = pen.type.shortened(words, LARGE, box.w - 48)
-            pen.words(words, (box.x + box.w / 2, box.y + (box.h - line) / 2), LARGE, pen.palette.quiet, False, "middle")
-            return
-        small = pen.type.line(SMALL)
-        seen = [one for one in state.skills if one.rate is not None]
-        tall = min(56.0, (box.h - 48) / max(1, len(seen)))
-        for i, one in enumerate(seen):
-            top = box.y + 24 + i * tall
-            assert one.rate is not None
-            words = pen.type.shortened(f"{one.skill.value}: {one.rate:.0%} right lately", SMALL, box.w - 64)
-            pen.words(words, (box.x + 32, top), SMALL, pen.palette.text)
-            bar = Box(box.x + 32, top + small + 2, box.w - 64, 8)
-            if tall >= small + 14:
-                pen.fill(bar, pen.palette.panel, 4)
-                # the likely range of the true rate, then the rate itself
-                low, high = bar.x + bar.w * one.low, bar.x + bar.w * one.high
-                pen.fill(Box(low, bar.y, high - low, 8), pen.palette.edge, 4)
-                pen.ring((bar.x + bar.w * one.rate, bar.y + 4), 6, pen.palette.action)
+            draw_usual(pen, box, self.desk)
 
     def key(self, event: pygame.event.Event) -> bool:
         """Number keys say how sure, once an answer is chosen."""
