@@ -22,6 +22,7 @@ COMMANDS = (
     "mate",
     "show",
     "draw",
+    "sheet",
     "lifesize",
     "guide",
     "export",

@@ -16,9 +16,10 @@ from pathlib import Path
 
 import pygame
 
+from coaxtell.kept import marks_of
 from coaxtell.models.half import Half
 from coaxtell.window.held import Held
-from coaxtell.window.render_worker import Done, Job, file_of, marks_of, work
+from coaxtell.window.render_worker import Done, Job, file_of, work
 
 LARGEST = 1600
 """Largest side of a picture [px]."""

@@ -7,7 +7,6 @@ the window does.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import signal
 import sys
@@ -16,13 +15,11 @@ from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from coaxtell.kept import keep, marks_of, named, prune
+
 if TYPE_CHECKING:
     from coaxtell.models.half import Half
     from coaxtell.models.turntable import Turntable
-
-KEEP_BYTES = 200_000_000
-"""Most that the kept pictures take on disk [bytes]; the oldest go."""
-
 
 class Job(NamedTuple):
     """One picture asked for: which half, from where [deg], cut or whole, side [px], scale [px per mm], how well."""
@@ -57,33 +54,7 @@ def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
         return None
     view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f} {job.finish}"
     view += f" {job.lit} {job.near}"
-    return folder / f"{hashlib.sha256(f'{mark} {view}'.encode()).hexdigest()[:32]}.png"
-
-
-def marks_of(halves: dict[str, Half]) -> dict[str, str]:
-    """A hash of everything a half's picture depends on but the view: its table and the code that draws it."""
-    import msgspec
-
-    import coaxtell.models
-
-    code = hashlib.sha256()
-    for name in ("solid", "helix", "lathe", "cuts", "profile", "light", "picture", "turntable"):
-        with contextlib.suppress(OSError):
-            code.update((Path(coaxtell.models.__file__).parent / f"{name}.py").read_bytes())
-    base = code.hexdigest()
-    encode = msgspec.json.Encoder()
-    return {i: hashlib.sha256(base.encode() + encode.encode(half)).hexdigest() for i, half in halves.items()}
-
-
-def prune(folder: Path, room: int = KEEP_BYTES) -> None:
-    """Let the oldest pictures go until the rest fits the room [bytes]."""
-    with contextlib.suppress(OSError):
-        found = sorted(((f.stat().st_mtime, f.stat().st_size, f) for f in folder.glob("*.png")), reverse=True)
-        total = 0
-        for _, size, path in found:
-            total += size
-            if total > room:
-                path.unlink(missing_ok=True)
+    return named(folder, mark, view)
 
 
 def _lower() -> None:
@@ -99,20 +70,11 @@ def _lower() -> None:
             os.nice(10)
 
 
-def _keep(path: Path, rgba: Any) -> None:
-    """Write a finished picture aside and rename it; a full disk is no reason to stop."""
-    from PIL import Image
-
-    with contextlib.suppress(OSError):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        aside = path.with_suffix(f".{os.getpid()}.tmp")
-        Image.fromarray(rgba).save(aside, "PNG", compress_level=1)
-        aside.replace(path)
-
-
 def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) -> None:
     """Render jobs from the pipe until it closes or says none."""
     import time
+
+    from PIL import Image
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     os.environ["LP_NUM_THREADS"] = "1"
@@ -149,7 +111,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
             if not job.quick:
                 path = file_of(cache, job, marks)
                 if path is not None:
-                    _keep(path, rgba)
+                    keep(path, Image.fromarray(rgba))
     except (EOFError, OSError, BrokenPipeError):
         return  # the window has gone
     finally:

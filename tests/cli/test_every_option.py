@@ -20,6 +20,7 @@ WHOLE = {
     "mate": ["sma-plug", "sma-jack"],
     "show": ["sma-plug", "--size", "160x160"],
     "draw": ["sma-plug", "-o", "half.svg"],
+    "sheet": ["sma-plug", "-o", "sheet.pdf"],
     "lifesize": ["--family", "F", "-o", "sheet.pdf"],
     "guide": ["--family", "F", "-o", "guide.html"],
     "export": ["f-plug", "-o", "part.stl"],

@@ -6,10 +6,11 @@ from pathlib import Path
 import pygame
 import pytest
 
+from coaxtell.kept import marks_of, prune
 from coaxtell.models import tables
 from coaxtell.window.art import Art
 from coaxtell.window.pictures import Rendered
-from coaxtell.window.render_worker import Job, file_of, marks_of, prune
+from coaxtell.window.render_worker import Job, file_of
 from tests.window.driving import Hand
 
 HALVES = tables.load().halves

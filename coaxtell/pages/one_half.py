@@ -1,0 +1,115 @@
+"""What the sheet of one half says: what it is, what to see and measure, what mates with it, what to beware of."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coaxtell.identifier import contrast
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.question import seconds
+from coaxtell.models.half import Half
+from coaxtell.models.mating import JOINED, Mating, Verdict, couplings_fit, mate
+from coaxtell.models.pair import main_reason
+from coaxtell.models.words import gender_words, order_words
+from coaxtell.pages.lifesize import weakness
+
+LIKE = 5
+"""Look-alikes told at most."""
+HARMS = 4
+"""Matings that do harm told with their reason; of more the names stand."""
+NOTHING = "nothing of the kind"
+
+
+class Alike(msgspec.Struct, frozen=True):
+    """A half that is taken for this one, and the look that tells them apart."""
+
+    name: str
+    tell: str
+
+
+class OneHalf(msgspec.Struct, frozen=True):
+    """The sheet of one half."""
+
+    half: Half
+    gender: str
+    measures: tuple[tuple[str, str], ...]
+    """Feature and what is seen or measured of it."""
+    mates: tuple[str, ...]
+    breaks: tuple[tuple[str, str], ...]
+    """What is damaged on joining, with the reason."""
+    breaks_too: tuple[str, ...]
+    """Names of further halves that do harm."""
+    empty: tuple[str, ...]
+    """Names of halves that join without contact."""
+    alike: tuple[Alike, ...]
+    order: str
+    fit: str
+    """Order words of the half that fits it, empty where none does."""
+    cautions: tuple[str, ...]
+    weak: str
+
+
+def told(shortlist: Shortlist, half: Half) -> OneHalf:
+    """The sheet of a half of the shortlist, the likelier halves first."""
+    i = shortlist.index(half.id)
+    order = sorted(range(len(shortlist)), key=lambda j: (-float(shortlist.prior[j]), j))
+    matings = [(shortlist.halves[j], mate(half, shortlist.halves[j], sweep=False)) for j in order]
+
+    def best(pair: tuple[Half, Mating]) -> tuple[bool, bool, bool]:
+        other, mating = pair
+        strange = other.family != half.family
+        return mating.verdict is not Verdict.MATES, strange, other.impedance_ohm != half.impedance_ohm
+
+    joined = sorted((pair for pair in matings if pair[1].verdict in JOINED), key=best)
+    harm = [pair for pair in matings if pair[1].verdict is Verdict.DAMAGES]
+    empty = [other.name for other, mating in matings if mating.verdict is Verdict.NO_CONTACT]
+    fit = joined[0] if joined else None
+    measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature]
+    return OneHalf(
+        half=half,
+        gender=gender_words(half),
+        measures=tuple((feature.value.replace("-", " "), shown) for feature, shown in measured if shown != NOTHING),
+        mates=tuple(_mate_words(other, mating) for other, mating in joined),
+        breaks=tuple((other.name, main_reason(mating)) for other, mating in harm[:HARMS]),
+        breaks_too=tuple(other.name for other, _ in harm[HARMS:]),
+        empty=tuple(empty),
+        alike=tuple(_alike(shortlist, i, order, None if fit is None else fit[0])),
+        order=order_words(half),
+        fit="" if fit is None else order_words(fit[0]),
+        cautions=tuple(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ()),
+        weak=weakness(half),
+    )
+
+
+def _mate_words(other: Half, mating: Mating) -> str:
+    return other.name if mating.verdict is Verdict.MATES else f"{other.name}, with limits: {main_reason(mating)}"
+
+
+def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> list[Alike]:
+    """Halves to be ordered by other words that look like one without measuring.
+
+    First those that the same mate's coupling takes, since nothing but a look stops that mistake; then the likelier.
+    Of housings that differ in their code alone one stands for all.
+    """
+    near = contrast.alike(shortlist, i)
+    if fit is not None:
+        order = sorted(order, key=lambda j: not couplings_fit(shortlist.halves[j], fit))
+    took = {feature: seconds(shortlist, feature) for feature in Feature}
+    found: list[Alike] = []
+    keyed = False
+    for j in order:
+        if j == i or shortlist.order_of[j] == shortlist.order_of[i] or near[j] < contrast.NEAR or len(found) == LIKE:
+            continue
+        other = shortlist.halves[j]
+        if other.key is not None and keyed:
+            continue
+        keyed = keyed or other.key is not None
+        feature = contrast.telling(shortlist, i, j, took)
+        if feature is None:
+            tell = "nothing seen or measured tells them apart; read the marking"
+        else:
+            here, there = (contrast.shows(shortlist, feature, half) for half in (shortlist.halves[i], other))
+            tell = f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
+        found.append(Alike(other.name, tell))
+    return found

@@ -1,0 +1,152 @@
+"""The sheet of one half as PDF: pictures, life size, what to see and measure, what mates, what to beware of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Literal
+
+from coaxtell.models import face, section
+from coaxtell.models.drawing import Drawing
+from coaxtell.models.half import Half
+from coaxtell.models.sheet import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, Frame
+from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
+from coaxtell.pages.look import PAPER, rgb
+from coaxtell.pages.one_half import OneHalf
+
+SAID, NAMED = 8.0, 10.0
+"""Sizes of the type [points]."""
+LINE = 3.6
+GAP = 6.0
+PICTURE_SHARE = 0.62
+"""Height of a picture in its widths."""
+
+Told = Callable[[int, int], None]
+View = Literal["three-quarter", "cut"]
+Pictured = Callable[[Half, View], Path | None]
+"""Gives the file with a half's picture in a view; none where this machine draws none."""
+
+
+def write(sheets: Sequence[OneHalf], path: Path, paper: Paper, title: str, pictured: Pictured, told: Told) -> None:
+    """Write a page a half; `told` hears how many are done of how many."""
+    pdf = TruePage(title, paper)
+    with closing(pdf):
+        for done, one in enumerate(sheets, start=1):
+            if done > 1:
+                pdf.add_page()
+            _page(pdf, one, pictured)
+            told(done, len(sheets))
+    pdf.output(str(path))
+
+
+def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
+    """One half on the page that is open. Gives the lower edge of its words."""
+    half = one.half
+    pdf.ink(20, INK, bold=True)
+    pdf.text(MARGIN, 19, half.name)
+    ohm = "no constant impedance" if half.impedance_ohm is None else f"{half.impedance_ohm:g} ohm"
+    pdf.ink(9, QUIET)
+    right = f"{half.polarity} polarity, {ohm}"
+    pdf.text(float(pdf.w) - MARGIN - float(pdf.get_string_width(right)), 19, right)
+    names = [name for name in half.trade_names if name.lower() != half.name.lower()]
+    y = _lines(pdf, MARGIN, 24.0, float(pdf.epw), f"{one.gender[:1].upper()}{one.gender[1:]}.", INK)
+    if names:
+        y = _lines(pdf, MARGIN, y, float(pdf.epw), f"Also called {', '.join(names)}.", QUIET)
+    width = (float(pdf.epw) - GAP) / 2
+    left, middle = MARGIN, MARGIN + width + GAP
+    y = _pictures(pdf, half, (left, middle), y, width, pictured)
+    top = y + 3
+    y = _life_size(pdf, half, left, top, width)
+    y = _heading(pdf, left, y + 2, width, "See and measure")
+    for feature, shown in one.measures:
+        pdf.ink(SAID, QUIET)
+        pdf.text(left, y, feature)
+        y = _lines(pdf, left + 30, y, width - 30, shown, INK)
+    if one.weak:
+        y = _lines(pdf, left, y + 1, width, one.weak, HARM)
+    other = _heading(pdf, middle, top, width, "Mates with")
+    for words in one.mates or ("Nothing in the tables.",):
+        other = _lines(pdf, middle, other, width, f"✓ {words}" if one.mates else words, FITS if one.mates else QUIET)
+    other = _heading(pdf, middle, other + 1.5, width, "To order")
+    if one.fit:
+        other = _lines(pdf, middle, other, width, f"To fit it: {one.fit}.", INK)
+    other = _lines(pdf, middle, other, width, f"The half itself: {one.order}.", QUIET)
+    if one.breaks or one.empty:
+        other = _heading(pdf, middle, other + 1.5, width, "Never join")
+        for name, why in one.breaks:
+            other = _lines(pdf, middle, other, width, f"✗ {name} breaks. {why}", HARM)
+        if one.breaks_too:
+            other = _lines(pdf, middle, other, width, f"✗ Breaks too: {', '.join(one.breaks_too)}.", HARM)
+        if one.empty:
+            other = _lines(pdf, middle, other, width, f"– Joins, no contact: {', '.join(one.empty)}.", INK)
+    # what looks like it comes last and the likeliest first: as much of it as the page holds
+    pdf.ink(SAID, INK, bold=True)
+    floor = pdf.floor - 2 - LINE * sum(len(pdf.broken(words, float(pdf.epw))) for words in one.cautions)
+    for number, alike in enumerate(one.alike):
+        words = f"{alike.name}: {alike.tell}."
+        pdf.ink(SAID, INK)
+        if other + LINE * (len(pdf.broken(words, width)) - 1) + (0 if number else 10.1) > floor:
+            break
+        if number == 0:
+            other = _heading(pdf, middle, other + 1.5, width, "Looks like it")
+        other = _lines(pdf, middle, other, width, words, INK)
+    lowest = max(y, other) + 2
+    for words in one.cautions:
+        pdf.ink(SAID, INK, bold=True)
+        lowest = _lines(pdf, MARGIN, lowest, float(pdf.epw), words, INK, bold=True)
+    return lowest - LINE
+
+
+def _pictures(
+    pdf: TruePage, half: Half, lefts: tuple[float, float], y: float, width: float, pictured: Pictured
+) -> float:
+    """The half from three quarters and cut open; in drawn lines where no picture can be made. Gives the lower edge."""
+    high = width * PICTURE_SHARE
+    views: tuple[View, View] = ("three-quarter", "cut")
+    for left, view in zip(lefts, views, strict=True):
+        file = pictured(half, view)
+        if file is not None:
+            pdf.image(str(file), left, y, width, high)
+            continue
+        rear, front, radius = section.span(half)
+        reach = max(front - rear, 2 * radius, 2 * max(face.extent(half)))
+        scale = 0.8 * high / reach
+        at = (left + width / 2, y + high / 2)
+        items = (
+            face.parts(half, at, scale)
+            if view == "three-quarter"
+            else section.parts(half, Frame(at[0] - scale * (front + rear) / 2, at[1], scale))
+        )
+        put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), scale), 0, 0)
+    return y + high
+
+
+def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -> float:
+    """Face on and from the side at exactly 1 : 1. Gives the lower edge."""
+    rear, _, radius = section.span(half)
+    wide, high = face.extent(half)
+    top = _heading(pdf, left, y, width, "Life size") - 1.5
+    middle = top + max(high, radius)
+    frame = Frame(left + 2 * wide + GAP - rear, middle, 1.0)
+    items = [*face.parts(half, (left + wide, middle), 1.0), *section.side(half, frame)]
+    put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), 1.0), 0, 0)
+    return middle + max(high, radius) + 1
+
+
+def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> float:
+    pdf.set_draw_color(*rgb(GRID_COARSE))
+    pdf.set_line_width(0.2)
+    pdf.line(x, y, x + width, y)
+    pdf.ink(NAMED, ACTION, bold=True)
+    pdf.text(x, y + 4.4, words)
+    return y + 8.6
+
+
+def _lines(pdf: TruePage, x: float, y: float, width: float, words: str, colour: str, bold: bool = False) -> float:
+    """Words in lines from a base line on. Gives the base line after them."""
+    pdf.ink(SAID, colour, bold)
+    for line in pdf.broken(words, width):
+        pdf.text(x, y, line)
+        y += LINE
+    return y

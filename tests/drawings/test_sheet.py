@@ -1,0 +1,122 @@
+"""The sheet of one half: what it says, that it holds its page at true size, and that pictures are made only once."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from coaxtell.cli.main import main
+from coaxtell.cli.sheet import Photographer
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.models import numbers, picture
+from coaxtell.pages import one_half, one_half_pdf
+from coaxtell.pages.lifesize_page import Paper, TruePage
+from tests.drawings import paper
+from tests.drawings.test_lifesize import TOLERANCE, check_furniture
+from tests.halves import all_halves, half
+
+
+@cache
+def shortlist() -> Shortlist:
+    return Shortlist(list(all_halves().values()), "any")
+
+
+def test_what_it_says_of_the_plug_of_sma() -> None:
+    """SMA, 3.5 and 2.92 mm mate, the reverse jack breaks the pin, the reverse plug looks alike: common practice."""
+    one = one_half.told(shortlist(), half("sma-plug"))
+    assert one.mates[0] == "SMA jack"
+    assert {words.partition(",")[0] for words in one.mates} == {"SMA jack", "3.5 mm jack", "2.92 mm jack"}
+    assert all("with limits" in words for words in one.mates[1:])
+    assert [name for name, _ in one.breaks] == ["RP-SMA jack"]
+    assert "meets the pin of rp-sma-jack" in one.breaks[0][1]
+    assert one.alike[0] == one_half.Alike("RP-SMA plug", "centre here: a pin; there: a socket")
+    assert ("pin diameter", "0.91 mm (about a 0.9 mm pencil lead)") in one.measures
+    assert "socket bore" not in dict(one.measures)
+    assert one.fit.startswith("SMA jack, standard polarity, 50 ohm")
+    assert "Switch the transmitter off" in one.cautions[0]
+
+
+def test_halves_that_look_alike_to_the_end_say_so() -> None:
+    """MCX of 50 and 75 ohm share every size that is seen: their tables."""
+    one = one_half.told(shortlist(), half("mcx-plug"))
+    (other,) = [alike for alike in one.alike if alike.name == "MCX plug 75 ohm"]
+    assert "read the marking" in other.tell
+
+
+@pytest.mark.parametrize("kind", ["a4", "letter"])
+def test_every_half_fits_its_page(kind: Paper) -> None:
+    pdf = TruePage("Every half", kind)
+    for one in all_halves().values():
+        pdf.add_page()
+        lowest = one_half_pdf._page(pdf, one_half.told(shortlist(), one), lambda *_: None)
+        assert lowest <= pdf.floor, one.id
+    assert pdf.output()
+
+
+def test_the_command_writes_a_page_a_half_at_true_size(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    path = tmp_path / "a.pdf"
+    assert main(["sheet", "sma-plug", "n-50-jack", "-o", str(path)]) == 0
+    assert "2 halves, a4" in capsys.readouterr().out
+    assert check_furniture(path, 210, 297) == 2
+    for page, half_id, contact in ((1, "sma-plug", 0.914), (2, "n-50-jack", 3.04)):
+        assert half(half_id).name in paper.words(path, page)
+        assert any(abs(c.d - contact) <= TOLERANCE for c in paper.circles(path, page)), "its centre contact"
+
+
+def test_a_picture_is_made_once_for_a_table_and_a_view(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    one = half("sma-jack")
+    changed = numbers.replaced(one, ("shell", "rim"), one.shell.rim.at(one.shell.rim.nominal + 0.01))
+    with Photographer({one.id: one}, tmp_path) as pictured:
+        first = pictured(one, "three-quarter")
+        assert first is not None
+        made = first.stat().st_mtime_ns
+
+    def refused() -> picture.Studio:
+        raise RuntimeError("no second picture")
+
+    monkeypatch.setattr(picture, "Studio", refused)
+    with Photographer({one.id: one}, tmp_path) as pictured:
+        assert pictured(one, "three-quarter") == first
+        assert first.stat().st_mtime_ns == made
+        assert pictured(one, "cut") is None, "another view is another picture"
+        assert pictured.why == "no second picture"
+    with Photographer({one.id: changed}, tmp_path) as pictured:
+        assert pictured(changed, "three-quarter") is None, "another number is another picture"
+    assert [p.name for p in tmp_path.iterdir()] == [first.name]
+
+
+def test_without_graphics_drawings_stand_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def refused() -> picture.Studio:
+        raise RuntimeError("no graphics")
+
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setattr(picture, "Studio", refused)
+    monkeypatch.chdir(tmp_path)
+    assert main(["sheet", "sma-plug"]) == 0
+    assert "No picture can be rendered on this machine (no graphics)" in capsys.readouterr().out
+    assert (tmp_path / "sheet-sma-plug.pdf").is_file()
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ([], "Name the halves by id, by --family or by --ports"),
+        (["sma-plug", "--family", "SMA"], "one of the three"),
+        (["sma-plg"], "No half is called 'sma-plg'"),
+        (["sma-plug", "-o", "a.png"], "a sheet is .pdf"),
+    ],
+)
+def test_bad_input_is_told_in_one_sentence(
+    words: list[str], said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["sheet", *words]) == 2
+    assert said in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
