@@ -49,7 +49,13 @@ figure svg {{ max-width: 100%; height: auto; }}
 .label b {{ font-size: 15px; }}
 .label .end {{ color: {ACTION}; font-weight: bold; }}
 .label .through {{ color: {HARM}; }}
-@media print {{ body {{ margin: 0; max-width: none; padding: 0; }} }}
+.bar {{ width: 100mm; height: 2mm; border: 0.3mm solid {INK}; border-top: 0; box-sizing: border-box; }}
+@page {{ margin: 10mm; }}
+@media print {{
+  body {{ margin: 0; max-width: none; padding: 0; }}
+  h2.own-page {{ break-before: page; margin-top: 0; }}
+  .labels {{ grid-template-columns: 91mm 91mm; }}
+}}
 """
 
 
@@ -74,9 +80,9 @@ def page(plan: Plan, tables: CableTables) -> str:
         parts.append("<h2>Loss over length</h2>")
         parts += [f"<figure>{_inline(drawn)}</figure>" for drawn in figures]
     if plan.labels:
-        parts.append("<h2>Labels</h2>")
-        note = "The picture is the port an end goes onto, face-on at life size (print at 100 %)."
-        parts.append(f'<p class="quiet">{note}</p>')
+        parts.append('<h2 class="own-page">Labels</h2>')
+        note = "The picture is the port an end goes onto, face-on, at life size where this bar is 100 mm long on paper."
+        parts.append(f'<p class="quiet">{_words(note)}</p><div class="bar"></div><p></p>')
         parts.append(_labels(plan))
     return (
         f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'

@@ -259,6 +259,8 @@ def test_the_page_is_whole_and_safe() -> None:
     assert "&lt;script&gt;Dock &amp; Co" in page
     assert "http://" not in page.replace("http://www.w3.org/2000/svg", "")
     assert page.count('class="label"') == 8
+    assert page.index('class="bar"') < page.index('class="label"')
+    assert ".bar { width: 100mm;" in page
     for part in ("Order list", "To check on arrival", "Cautions", "dock.toml, line", "RP-TNC plug"):
         assert part in page
 
