@@ -19,6 +19,7 @@ from coaxtell.models.errors import InputError
 NAME = "plan"
 HELP = "plan a whole site: an assembly per antenna, order list, labels, port list"
 
+PAPERS = ("a4", "letter")
 KINDS = (".pdf", ".html", ".xlsx")
 FAULTY = 1
 """Status where the plan was written but some rows of the site file could not be used."""
@@ -68,6 +69,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--ports", type=Path, metavar="FILE", help="the site's port list; else ports.toml beside the plan"
     )
+    parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of a .pdf or .xlsx (a4)")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -88,7 +90,7 @@ def run(args: argparse.Namespace) -> int:
     made = plan(read, matings(halves), found)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
     _port_list(port_file, ports.text(made.ports), made, own=args.ports is None)
-    blank = write(made, found, output)
+    blank = write(made, found, output, args.paper)
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
@@ -120,7 +122,7 @@ def _port_list(path: Path, text: str, made: Plan, own: bool) -> None:
     files.write_text(path, text)
 
 
-def write(made: Plan, found: CableTables, output: Path) -> str:
+def write(made: Plan, found: CableTables, output: Path, paper: str = "a4") -> str:
     """Write the plan in the kind that the file's name asks for; returns letters that a PDF's font leaves blank.
 
     Raises InputError where the file cannot be written.
@@ -134,12 +136,12 @@ def write(made: Plan, found: CableTables, output: Path) -> str:
         from coaxtell.pages import plan_pdf
 
         blank: list[str] = []
-        files.write(output, lambda path: blank.append(plan_pdf.write(made, found, path)))
+        files.write(output, lambda path: blank.append(plan_pdf.write(made, found, path, paper)))
         return "".join(blank)
     else:
         from coaxtell.pages import plan_xlsx
 
-        files.write(output, lambda path: plan_xlsx.write(made, found, path))
+        files.write(output, lambda path: plan_xlsx.write(made, found, path, paper))
     return ""
 
 

@@ -18,16 +18,18 @@ from coaxtell.pages.face import life_size
 from coaxtell.pages.look import rgb, thin
 from coaxtell.pages.sheet import Sheet
 
-_COLUMNS, _ROWS = 2, 7
+_COLUMNS = 2
 _LABEL_WIDTH, _LABEL_HEIGHT = 91.0, 36.0
 _PICTURE = 34.0
 """Room for the picture on a label [mm]."""
 _DOTS_PER_INCH = 300
+_LABELS_TOP, _FOOT = 24.0, 13.0
+"""Where the labels begin and how much they leave free below them [mm]."""
 
 
-def write(plan: Plan, tables: CableTables, path: Path) -> str:
+def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str:
     """Write the plan to a PDF file; returns the letters that its font lacks and leaves blank."""
-    pdf = Sheet(content.title(plan))
+    pdf = Sheet(content.title(plan), paper)
     pdf.heading(content.title(plan), 18)
     for sentence in content.summary(plan, tables):
         pdf.paragraph(sentence, 10)
@@ -71,7 +73,7 @@ def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
         if label.port.id not in pictures:
             pictures[label.port.id] = _picture(label.port)
     pdf.set_auto_page_break(False)
-    per_page = _COLUMNS * _ROWS
+    per_page = _COLUMNS * int((pdf.h - _LABELS_TOP - _FOOT) // (_LABEL_HEIGHT + 1))
     left = pdf.l_margin
     for number, label in enumerate(labels):
         place = number % per_page
@@ -83,7 +85,7 @@ def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
             pdf.text(left, 20.5, "The picture is the port this end goes onto, face-on at life size (print at 100 %).")
             _check_bar(pdf)
         x = left + (place % _COLUMNS) * (_LABEL_WIDTH + 4)
-        y = 24 + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
+        y = _LABELS_TOP + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
         picture, size = pictures[label.port.id]
         pdf.set_draw_color(*rgb(QUIET))
         pdf.set_line_width(0.2)

@@ -33,7 +33,7 @@ _TEXT = Alignment(wrap_text=True, vertical="top")
 _FIGURE = Alignment(horizontal="right", vertical="top", indent=1)
 
 
-def write(plan: Plan, tables: CableTables, path: Path) -> None:
+def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> None:
     """Write the plan to a workbook with a sheet for each part."""
     book = Workbook()
     first = book.active
@@ -51,7 +51,7 @@ def write(plan: Plan, tables: CableTables, path: Path) -> None:
     if faults:
         _rows(book.create_sheet("Not planned"), ("Row",), [(f,) for f in faults], (95,))
     for sheet in book:
-        _page(sheet, content.title(plan))
+        _page(sheet, content.title(plan), paper)
     book.save(path)
 
 
@@ -64,10 +64,10 @@ def _cautions(plan: Plan, tables: CableTables) -> list[str]:
     ]
 
 
-def _page(sheet: Any, title: str) -> None:
+def _page(sheet: Any, title: str, paper: str) -> None:
     """How a sheet prints: across, as wide as the page, headings on each, named at the foot."""
     sheet.page_setup.orientation = "landscape"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
+    sheet.page_setup.paperSize = sheet.PAPERSIZE_A4 if paper == "a4" else sheet.PAPERSIZE_LETTER
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
     sheet.print_title_rows = "1:1"

@@ -245,6 +245,21 @@ def test_a_labels_words_stay_on_it_however_long_its_names(
     assert min(second_row) > 24 + 37 + 2
 
 
+def test_labels_fit_the_paper(tmp_path: Path) -> None:
+    text = GOOD + "".join(
+        f'[[antenna]]\nid = "B{i}"\nreader = "R1"\nport = "n-50-jack"\nlength = "3m"\ngain = "6dBi"\n'
+        for i in range(12)
+    )
+    # 14 runs, 28 labels of 36 mm and 1 mm apart from 24 mm down: 7 rows of two on A4 (297 mm), 6 on letter (279.4 mm).
+    for paper, pages in (("a4", 2), ("letter", 3)):
+        path = tmp_path / f"{paper}.pdf"
+        write(made(text), cable_tables(), path, paper)
+        found = [page for page in pypdf.PdfReader(path).pages if "Labels, one for each" in page.extract_text()]
+        assert len(found) == pages
+        heights = [float(page.mediabox.height) * 25.4 / 72 for page in found]
+        assert heights == pytest.approx([297 if paper == "a4" else 279.4] * pages, abs=0.1)
+
+
 def test_letters_that_the_font_lacks_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = made(GOOD.replace('name = "Dock"', 'name = "\u5009\u5eab"'))
     assert write(found, cable_tables(), tmp_path / "dock.pdf") == "\u5009\u5eab"
