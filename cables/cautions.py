@@ -62,18 +62,17 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     longest = tables.practice.longest_assembly.nominal
     if run.length_m > longest:
         found.append(
-            f"The run of {run.length_m:.3g} m is longer than single assemblies are sold, about {longest:.0f} m "
-            "(100 ft, common practice)."
+            f"A run over {longest:.0f} m is longer than single assemblies are sold, about {longest:.0f} m (100 ft, "
+            "common practice)."
         )
     best = ranked[0] if ranked else None
     if best is not None:
         found.append(f"People and radio power: {best.exposure.advice} ({best.exposure.rule}).")
         if best.settings.by_letter_dbm is None and best.power_dbm > best.settings.by_radiated_dbm - 0.5:
-            spread = best.loss.cable_db * tables.joints.maker_spread.nominal / 100
             found.append(
-                f"This setting counts {best.loss.least_cable_db:.2f} dB of cable. A cable that loses "
-                f"{tables.joints.maker_spread.nominal:g} % less than its class radiates {spread:.2f} dB more: measure "
-                "the cable before you set the last tenths."
+                "A setting by radiated power counts the cable's loss. With a cable that loses "
+                f"{tables.joints.maker_spread.nominal:g} % less than its class the antenna radiates more: measure the "
+                "cable before you set the last tenths of a dB."
             )
     found += run.region.cautions
     found.append(

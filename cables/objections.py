@@ -110,8 +110,13 @@ def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | N
                     f"[{limit.grade.value}]: what goes onto it must be a short flexible jumper with its far end held "
                     "fast, never a solid adapter (the jumper's own loss is not counted here)"
                 )
-        if any(joint.limited for joint in side.joints):
-            found.append(f"the joint at the {place} port ({port.name}) mates with limits")
+        facing = [port, *(adapter.inner for adapter in side.adapters)]
+        found += [
+            f"at the {place} port {joint.half.name} on {half.name} mates with limits: "
+            f"`coaxtell mate {joint.half.id} {half.id}` names them"
+            for half, joint in zip(facing if side.joints else [], side.joints, strict=True)
+            if joint.limited
+        ]
         if side.reflection > 0.05:
             found.append(
                 f"mismatch at the {place} port: return loss about {mismatch.return_loss_db(side.reflection):.0f} dB"

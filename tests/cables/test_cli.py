@@ -124,7 +124,7 @@ def test_a_saved_port_that_is_not_there_is_named_as_a_file(capsys: pytest.Captur
         (["--gain", "8.5dBi", "--power", "33dBm"], ["To order, with the reader turned down to 27.50 dBm:"]),
         (
             ["--gain", "8.5dBi", "--region", "eu-lower"],
-            ["by the letter: none", "dBm e.r.p. (", "measure the cable before you set the last tenths"],
+            ["by the letter: none", "dBm e.r.p. (", "measure the cable before you set the last tenths of a dB"],
         ),
         (["--gain", "8.5dBi", "--bend", "2mm"], ["Nothing to order: no class can be built"]),
     ],

@@ -127,6 +127,16 @@ def test_the_port_list_counts_every_port() -> None:
     assert listed["bnc-50-jack"].takes == "bnc-50-plug"
 
 
+def test_what_holds_for_all_runs_is_cautioned_once() -> None:
+    text = '[site]\nregion = "eu-lower"\n[[reader]]\nid = "R"\nport = "rp-tnc-jack"\n'
+    for i in range(40):
+        text += f'[[antenna]]\nid = "A{i}"\nreader = "R"\nport = "n-50-jack"\nlength = "{i + 1}m"\ngain = "8.5dBic"\n'
+    found = made(text)
+    assert len(found.cautions) < 15
+    assert sum("single assemblies are sold" in caution for caution in found.cautions) == 1
+    assert sum("measure the cable before" in caution for caution in found.cautions) == 1
+
+
 def test_a_run_that_no_cable_serves_is_told() -> None:
     found = made(GOOD.replace('bend = "60mm"', 'bend = "4mm"'))
     (bare,) = found.without_cable
