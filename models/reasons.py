@@ -52,8 +52,11 @@ def reasons(a: Half, b: Half, found: Outcome) -> list[str]:
     reasons = [found.coupling.sentence]
     stop = found.stop
     if not found.coupling.fits:
-        if found.blocked_nut is not None:
-            reasons.append(f"It goes no further than where {_touching(found.blocked_nut, a, b)}.")
+        first = found.blocked_nut
+        if first is not None and first.a.reference and first.b.reference:
+            reasons.append("The outer contacts reach their seat, and nothing holds them there.")
+        elif first is not None:
+            reasons.append(f"It goes no further than where {_touching(first, a, b)}.")
         return reasons
     if found.verdict is Verdict.DAMAGES:
         assert stop is not None

@@ -1,6 +1,8 @@
 """Matings: the trade's rules and the standards' statements must come out of the geometry."""
 
+import ast
 import re
+from importlib import resources
 from itertools import combinations_with_replacement, product
 from pathlib import Path
 
@@ -127,6 +129,20 @@ def test_mating_knows_no_names() -> None:
     nameless = [msgspec.structs.replace(h, id=f"half-{i}", **hidden) for i, h in enumerate(all_halves().values())]
     for (a, na), (b, nb) in combinations_with_replacement(list(zip(all_halves().values(), nameless, strict=True)), 2):
         assert mate(a, b, sweep=False).verdict is mate(na, nb, sweep=False).verdict
+
+
+READ_NO_NAMES = ("contacts", "coupling", "meeting", "outcome")
+"""The modules that decide a verdict."""
+
+
+@pytest.mark.parametrize("module", READ_NO_NAMES)
+def test_what_decides_a_verdict_reads_no_names(module: str) -> None:
+    """No attribute with which a half could be told by name, and no half at all: profiles only."""
+    tree = ast.parse((resources.files("coaxtell.models") / f"{module}.py").read_text(encoding="utf-8"))
+    read = {node.attr for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
+    assert read.isdisjoint({"id", "family", "polarity", "gender", "trade_names", "wording"})
+    taken = {alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names}
+    assert "Half" not in taken
 
 
 def test_a_thinner_pin_loses_contact(tmp_path: Path) -> None:
