@@ -1,7 +1,7 @@
 """Make the contact sheets in `families/` and the page that shows them. Run: python assets/make.py [FOLDER [KEY ...]]
 
 One sheet for each family table: its halves side by side at one scale, from three quarters, face on and cut open, as
-`coaxtell show` pictures them. A keyed housing shows all codes from three quarters, in rows.
+`coaxtell show` pictures them; many halves, such as all codes of a keyed housing, in several rows.
 """
 
 from __future__ import annotations
@@ -34,14 +34,8 @@ def of_family(known: Tables, key: str) -> list[Half]:
 
 
 def rows(halves: list[Half]) -> list[tuple[picture.View, list[Half]]]:
-    """The rows of a sheet: every view of a few halves, else all from three quarters and the first pair cut."""
-    if len(halves) <= MOST:
-        return [(view, halves) for view in VIEWS]
-    found: list[tuple[picture.View, list[Half]]] = []
-    for gender in ("plug", "jack"):
-        own = [h for h in halves if h.gender == gender]
-        found += [("three-quarter", own[i : i + MOST]) for i in range(0, len(own), MOST)]
-    return [*found, ("cut", [next(h for h in halves if h.gender == g) for g in ("plug", "jack")])]
+    """The rows of a sheet: every view of every half."""
+    return [(view, halves[i : i + MOST]) for view in VIEWS for i in range(0, len(halves), MOST)]
 
 
 def sheet(studio: picture.Studio, shown: list[tuple[picture.View, list[Half]]]) -> Image.Image:

@@ -65,6 +65,16 @@ class Tables(msgspec.Struct, frozen=True):
         raise InputError(f"No half is called {half_id!r}.{hint} `coaxtell list` shows all ids.")
 
 
+    def taken_for(self, half_id: str) -> list[str]:
+        """What to beware of where a port looks like that half: those that are not measured and look the same."""
+        return [
+            f"It may be a {known.name}, which looks alike and is not among the answers, since no source gives its "
+            f"sizes: {known.known}."
+            for known in self.unmeasured.values()
+            if half_id in known.mistaken_for
+        ]
+
+
 class _Book:
     """What one folder of tables adds to what is known already."""
 

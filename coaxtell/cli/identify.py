@@ -6,6 +6,8 @@ import argparse
 import json
 from pathlib import Path
 
+import msgspec
+
 from coaxtell.cli import files
 from coaxtell.identifier import answers, instruments, looks, record
 from coaxtell.identifier.answers import State
@@ -45,12 +47,16 @@ def run(args: argparse.Namespace) -> int:
     """Identify from the answers given, or ask in the terminal where none are."""
     known = looks.load()
     state = _given(args, _start(args, known), known)
-    shortlist = Shortlist(list(tables.load(args.tables).halves.values()), state.setting)
+    loaded = tables.load(args.tables)
+    shortlist = Shortlist(list(loaded.halves.values()), state.setting)
     if not (args.saw or args.measured or args.json):
         from coaxtell.cli import identify_dialogue
 
         state = identify_dialogue.Dialogue(shortlist, state).run()
     found = identify(shortlist, state)
+    if found.rests_on:
+        unmeasured = loaded.taken_for(found.candidates[0].id)
+        found = msgspec.structs.replace(found, cautions=[*found.cautions, *unmeasured])
     data = record.plain(state, found)
     if args.save is not None:
         files.write_text(args.save, json.dumps(data, indent=1, ensure_ascii=False) + "\n")

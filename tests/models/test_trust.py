@@ -1,5 +1,6 @@
 """How far the tables can be trusted: every number graded, conflicts side by side, and checks between sources."""
 
+import json
 import math
 import tomllib
 from importlib import resources
@@ -9,6 +10,7 @@ import pytest
 from scipy.optimize import brentq
 from scipy.special import jvp, yvp
 
+from coaxtell.cli.main import main
 from coaxtell.models import tables, trust
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating import mate
@@ -109,6 +111,17 @@ def test_known_but_unmeasured_halves_are_named_and_never_judged() -> None:
         with pytest.raises(InputError, match="known to exist") as caught:
             loaded.half(half_id)
         assert "\n" not in str(caught.value)
+
+
+def test_a_port_taken_for_an_unmeasured_one_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    loaded = tables.load()
+    assert any("TS-9 jack" in caution for caution in loaded.taken_for("mcx-jack"))
+    assert loaded.taken_for("sma-jack") == []
+    assert main(["identify", "--json", "--saw", "coupling=smooth", "--saw", "centre=socket"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    named = found["candidates"][0]["id"]
+    told = [caution for caution in found["cautions"] if "not among the answers" in caution]
+    assert told == loaded.taken_for(named)
 
 
 def first_mode_ghz(bore: float, conductor: float, er: float) -> float:
