@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict
+from coaxtell.models.mating import JOINED, Verdict
 from coaxtell.models.words import contact_words, coupling_words
 from coaxtell.quiz.stock import Stock
 
@@ -79,8 +79,9 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> str:
     if a.coupling_thread and b.coupling_thread and a.coupling_thread.hand != b.coupling_thread.hand:
         left = a if a.coupling_thread.hand == "left" else b
         return f"Look at the slope of the thread: on {left.id} it rises the other way, so that it turns on to the left."
-    if contact_words(a) == contact_words(b):
-        return f"Look into the centre: both carry a {contact_words(a)}, so no contact can be made."
+    if verdict not in JOINED and contact_words(a) == contact_words(b):
+        ends = "no contact can be made" if verdict is Verdict.NO_CONTACT else "neither takes the other"
+        return f"Look into the centre: both carry a {contact_words(a)}, so {ends}."
     pin, socket = (a, b) if a.centre.pin is not None else (b, a)
     if pin.centre.pin and socket.centre.socket and abs(contact_mm(pin) - contact_mm(socket)) > 0.15:
         return (
@@ -90,6 +91,6 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> str:
     if a.family != b.family and verdict is not Verdict.MATES:
         lies = [f"{half.id}: {' or '.join(dict.fromkeys(insulator(half, Nominal())))}" for half in (a, b)]
         return f"Look for the insulator at the plane where the outer metal stops: {lies[0]}, {lies[1]}."
-    if a.impedance_ohm != b.impedance_ohm:
+    if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
         return f"Look for the impedance that is marked on the part: {a.impedance_ohm:g} and {b.impedance_ohm:g} ohm."
     return "Look at coupling and centre together: one size, and a pin faces a socket."

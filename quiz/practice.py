@@ -92,12 +92,12 @@ def _weakness(one: Held) -> tuple[bool, float, datetime]:
 
 
 def shelf(stock: Stock, kinds: Sequence[Kind] | None = None, ports: Iterable[str] | None = None) -> Shelf:
-    """Every task under each skill it calls for and under its pair; only those that touch `ports` where given."""
+    """Every task under each skill it calls for and under its pair; only those about `ports` where given."""
     wanted = None if ports is None else set(ports)
     often = everyday.halves(stock, wanted or ())
     found: dict[str, list[_Sorted]] = {}
     for task in items.tasks(stock, kinds):
-        if wanted is not None and not wanted & {task.a, task.b}:
+        if wanted is not None and wanted.isdisjoint(everyday.ports_of(task)):
             continue
         skills = items.skills_of(stock, task)
         one = _Sorted(not {task.a, task.b} <= often, len(skills), (task.kind, items.sort(stock, task)), task)

@@ -49,7 +49,10 @@ def run(args: argparse.Namespace) -> int:
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else list(read_ports(args.ports, stock)[1])
-    found = shelf(stock, kinds(args.kinds), ports)
+    chosen = kinds(args.kinds)
+    print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
+    print("Answer with a letter and how sure you are in percent, such as b 80; the honest figure earns most points.")
+    found = shelf(stock, chosen, ports)
     if not found:
         raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
     pictures = Pictures(stock.halves, args.pictures)
@@ -57,7 +60,6 @@ def run(args: argparse.Namespace) -> int:
     with record_args.open_record(args, create=True) as store:
         practice = Practice(found, answers(store.events(person)))
         start = Started(id=str(uuid.uuid4()), time=datetime.now(UTC), person=person, mode=Mode.PRACTICE)
-        print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops. How sure you are earns points.")
         end = time.monotonic() + 60 * args.minutes
         points, right, number = 0.0, 0, 0
         while time.monotonic() < end and (args.items is None or number < args.items):

@@ -10,6 +10,7 @@ import msgspec
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.quiz.item import KIND_WORDS, Item
 from coaxtell.quiz.score import nearest_step, steps, why_honest
+from coaxtell.quiz.skills import MEANING
 
 LETTERS = "abcdefghij"
 STOP = "q"
@@ -80,13 +81,15 @@ def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
     """Right or wrong, the score and why honesty pays, the reasons, the look that tells, the pair cut open."""
     right = reply.chosen == item.right
     mark = "✓ Right" if right else "✗ Wrong"
-    print(f"\n{mark}. {why_honest(right, reply.sure)}")
+    print("\n" + _wrapped(f"{mark}. {why_honest(right, reply.sure)}"))
     if not right:
         print(_wrapped(f"The answer is: {item.option(item.right).words}."))
     print("\nWhy:")
     for reason in item.explanation.reasons:
         print(textwrap.fill(f"  - {reason}", WIDTH, subsequent_indent="    "))
     print(_wrapped(f"What tells: {item.explanation.look}"))
+    if not right:
+        print(_wrapped(f"Keep in mind: {'; '.join(MEANING[skill] for skill in item.skills)}."))
     for caution in item.explanation.cautions:
         print(textwrap.fill(f"Caution: {caution}", WIDTH, subsequent_indent="  "))
     if item.explanation.pair is not None:

@@ -93,7 +93,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     mate_id = stock.mate_of(task.b)
     if mate_id is not None and not distractors.joined(stock, task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
-        reasons.append(f"Taken for {rival.name}, it would get {mate_id}: {mating.verdict.value}.")
+        reasons.append(f"Taken for {rival.name}, it would get {stock.half(mate_id).name}: {mating.verdict.value}.")
         reasons += mating.reasons
         pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
     return Item(
@@ -138,7 +138,7 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
                 f"Its mate is {other.name}: {mating.verdict.value}.",
                 *mating.reasons,
             ),
-            look=f"Look at the body, then into the centre: {_shown(half)} on {half.id}, {_shown(other)} on {other.id}.",
+            look=f"Look at the body, then into the centre. {half.id}: {_shown(half)}; {other.id}: {_shown(other)}.",
             pair=(half.id, other.id),
             stop_mm=mating.stops_at_mm or 0.0,
             cautions=tuple(mating.cautions),
@@ -149,7 +149,7 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
 
 
 def _shown(half: Half) -> str:
-    return f"{coupling_words(half)} with {contact_words(half)}"
+    return f"{coupling_words(half)}, {contact_words(half)} in the centre"
 
 
 def _words_id(stock: Stock, half: Half, gender: str, contact: str) -> str:
