@@ -80,8 +80,8 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> str:
         left = a if a.coupling_thread.hand == "left" else b
         return f"Look at the slope of the thread: on {left.id} it rises the other way, so that it turns on to the left."
     if verdict not in JOINED and contact_words(a) == contact_words(b):
-        ends = "no contact can be made" if verdict is Verdict.NO_CONTACT else "neither takes the other"
-        return f"Look into the centre: both carry a {contact_words(a)}, so {ends}."
+        other = "socket takes" if a.centre.pin is not None else "pin enters"
+        return f"Look into the centre: both carry a {contact_words(a)}, and no {other} either."
     pin, socket = (a, b) if a.centre.pin is not None else (b, a)
     if pin.centre.pin and socket.centre.socket and abs(contact_mm(pin) - contact_mm(socket)) > 0.15:
         return (

@@ -118,8 +118,14 @@ def _indented(line: str) -> str:
 
 
 def result_words(result: Result) -> list[str]:
-    """Where an assessment stands, in sentences."""
+    """Where an assessment stands, in sentences; before the verdict none of them tells of an answer."""
     lines = [f"After {result.items} {'item' if result.items == 1 else 'items'}: {result.verdict.value}."]
+    if result.verdict is Decision.UNDECIDED:
+        return [
+            *lines,
+            "The answers so far say neither; go on when you like, nothing is lost. What was right is told at the end.",
+            SUPPORTS,
+        ]
     for part in Part:
         count = result.counts[part]
         lines.append(
@@ -127,8 +133,6 @@ def result_words(result: Result) -> list[str]:
             f"{result.decisions[part].value}. P(true rate > {CLAIM:.2f}) = {result.above[part]:.1%}."
         )
     lines.append(f"For P, {PRIOR_WORDS}; it is stated apart and decides nothing.")
-    if result.verdict is Decision.UNDECIDED:
-        lines.append("The answers so far say neither; go on when you like, nothing is lost.")
     lines.append(SUPPORTS)
     return lines
 

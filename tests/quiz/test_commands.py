@@ -76,7 +76,9 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
     first = capsys.readouterr().out
     for said in ("North gate: try 1", "rp-tnc-jack (4)", "passes with 0.96%", "does not replace", "undecided so far"):
         assert said in " ".join(first.split())
-    assert "Right:" not in first  # nothing is told of an answer before the verdict
+    # nothing is told of an answer before the verdict, not even at a pause
+    assert "Right:" not in first
+    assert not re.search(r"\d right", first)
     types(monkeypatch, "c 50")
     assert main(words) == 0
     assert "goes on where it was paused" in capsys.readouterr().out
