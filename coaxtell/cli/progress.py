@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import textwrap
+import unicodedata
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
@@ -64,7 +65,8 @@ def person_words(state: PersonState, now: datetime) -> str:
     """One person at the terminal."""
     from coaxtell.quiz_pages import progress_tables
 
-    lines = [progress_tables.headline(state), *progress_tables.sits(state, now), ""]
+    said = (progress_tables.headline(state), *progress_tables.sits(state, now))
+    lines = [*(textwrap.fill(line, WIDTH, subsequent_indent="  ") for line in said), ""]
     lines += text_table(progress_tables.skills(state, now))
     if state.tries:
         lines += ["", "Assessments", *text_table(progress_tables.tries(state.tries))]
@@ -80,15 +82,21 @@ def _notes() -> list[str]:
 def text_table(table: Table) -> list[str]:
     """A table in columns of letters."""
     rows = [table.headings, *table.rows]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(table.headings))]
+    widths = [max(_columns(row[column]) for row in rows) for column in range(len(table.headings))]
     lines = []
     for row in rows:
-        cells = [
-            text.rjust(width) if column in table.numbers else text.ljust(width)
-            for column, (text, width) in enumerate(zip(row, widths, strict=True))
-        ]
+        cells = []
+        for column, (text, width) in enumerate(zip(row, widths, strict=True)):
+            room = " " * (width - _columns(text))
+            cells.append(room + text if column in table.numbers else text + room)
         lines.append("  ".join(cells).rstrip())
     return [lines[0], "  ".join("-" * width for width in widths), *lines[1:]]
+
+
+def _columns(text: str) -> int:
+    """How many columns of a terminal a text fills: two for a wide letter (Unicode Annex 11), none for an accent."""
+    wide = sum(unicodedata.east_asian_width(letter) in "WF" for letter in text)
+    return len(text) + wide - sum(unicodedata.category(letter) in ("Mn", "Me", "Cf") for letter in text)
 
 
 def _write_person(state: PersonState, given: Sequence[Answered], now: datetime, output: Path) -> None:

@@ -104,7 +104,7 @@ def honesty(name: str, given: Sequence[Answered]) -> Drawing:
         items.append(Line(((left, y), (right, y)), GRID_FINE, 0.2))
         items.append(Text((left - 2, y), f"{20 * step} %", TYPE, QUIET, "end"))
     items.append(Line(((left, bottom), (right, top)), QUIET, 0.3, (1.2, 0.8)))
-    items.append(Text((right + 3, bottom), "said sure", TYPE, QUIET))
+    items.append(Text((right + 7, bottom + 3.4), "said sure", TYPE, QUIET))
     items.append(Text((left - 14, top), "right", TYPE, QUIET, "end"))
     for low, high in BANDS:
         band = [answer for answer in given if low <= answer.sure < high]

@@ -6,7 +6,10 @@ import logging
 import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import cache
 from pathlib import Path
+
+import msgspec
 
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.sheet import QUIET
@@ -24,19 +27,26 @@ logging.getLogger("fpdf.output").setLevel(logging.ERROR)
 
 def unprintable(names: Sequence[str]) -> list[str]:
     """The names whose letters the sheets' type lacks, or that run from right to left, which the sheets cannot set."""
+    right_to_left = [any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in name) for name in names]
+    return [name for name, turned in zip(names, right_to_left, strict=True) if turned or _set(name) != name]
+
+
+def _set(name: str) -> str:
+    """The name with a box for each letter that the sheets' type lacks."""
+    return "".join(letter if ord(letter) in _letters() else "\N{WHITE SQUARE}" for letter in name)
+
+
+@cache
+def _letters() -> frozenset[int]:
     from fontTools.ttLib import TTFont
 
     with TTFont(look.font_file()) as type_face:
-        letters = set(type_face.getBestCmap())
-    return [
-        name
-        for name in names
-        if any(ord(letter) not in letters or unicodedata.bidirectional(letter) in ("R", "AL") for letter in name)
-    ]
+        return frozenset(type_face.getBestCmap())
 
 
 def person(state: PersonState, given: Sequence[Answered], now: datetime, path: Path) -> None:
     """Write the sheet of one person."""
+    state = msgspec.structs.replace(state, name=_set(state.name))
     pdf = Sheet(f"Progress of {state.name}")
     pdf.heading(f"Progress of {state.name}", 18)
     _person(pdf, state, given, now)
@@ -53,6 +63,8 @@ def team(
     path: Path,
 ) -> None:
     """Write the sheet of everyone, for the lead."""
+    given = {_set(name): answers for name, answers in given.items()}
+    people = [msgspec.structs.replace(state, name=_set(state.name)) for state in people]
     pdf = Sheet("Progress of the team")
     pdf.heading("Progress of the team", 18)
     _table(pdf, progress_tables.team(people, now))

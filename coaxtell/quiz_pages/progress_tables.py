@@ -148,13 +148,13 @@ def team_skills(people: Sequence[PersonState]) -> Table:
         (
             person.name,
             *(
-                "–" if state.rate is None else f"{state.rate:.0%} ({state.low:.0%}-{state.high:.0%})"
+                "–" if state.rate is None else f"{state.rate:.0%} ({100 * state.low:.0f}-{100 * state.high:.0f})"
                 for state in person.skills
             ),
         )
         for person in people
     ]
-    return Table(("Person", *names), (30, *(17.0 for _ in names)), tuple(rows), frozenset())
+    return Table(("Person", *names), (26, *(18.0 for _ in names)), tuple(rows), frozenset())
 
 
 def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Taken for") -> Table:
