@@ -6,6 +6,7 @@ module of the quiz that reads and writes.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -67,8 +68,14 @@ def as_url(where: str) -> sa.URL:
 class Store:
     """One record, open. Use it in a `with` block, or close it."""
 
-    def __init__(self, where: str, create: bool = True, steps: Sequence[migrations.Step] = migrations.STEPS) -> None:
-        """Open a record and bring its schema up.
+    def __init__(
+        self,
+        where: str,
+        create: bool = True,
+        write: bool = True,
+        steps: Sequence[migrations.Step] = migrations.STEPS,
+    ) -> None:
+        """Open a record and bring its schema up; without `write` a file that may only be read will do.
 
         Raises InputError where it cannot be reached, was made by a newer program, or does not exist and shall not
         be created.
@@ -76,12 +83,18 @@ class Store:
         url = as_url(where)
         self.name = url.render_as_string(hide_password=True) if "://" in where else where
         self._lite = url.get_backend_name() == "sqlite"
+        sealed = False
         if self._lite and url.database not in (None, "", ":memory:"):
             path = Path(str(url.database))
+            if path.is_dir():
+                raise InputError(f"{path}: is a folder; name the record's file in it.")
             if not create and not path.is_file():
                 raise InputError(f"{path}: there is no record yet; `coaxtell practise` begins one.")
             if not path.absolute().parent.is_dir():
                 raise InputError(f"{path}: its folder does not exist; make it or name another place with --records.")
+            sealed = not write and not _may_write(path)
+            if sealed:
+                url = _sealed(path)
         options: dict[str, Any] = {"connect_args": {"timeout": WAIT_S}} if self._lite else {"pool_pre_ping": True}
         try:
             self._engine = sa.create_engine(url, **options)
@@ -91,10 +104,13 @@ class Store:
                 "with `pip install coaxtell[postgres]`."
             ) from None
         if self._lite:
-            hooks.listen(self._engine, "connect", _prepare)
+            hooks.listen(self._engine, "connect", _prepare_sealed if sealed else _prepare)
             hooks.listen(self._engine, "begin", _begin)
         try:
-            self._bring_up(steps)
+            if sealed:
+                self._check(steps)
+            else:
+                self._bring_up(steps)
         except BaseException:
             self._engine.dispose()
             raise
@@ -107,6 +123,12 @@ class Store:
                 raise InputError(f"{self.name}: was written by a newer coaxtell; update this one to read it.")
             migrations.bring_up(connection, steps)
 
+    def _check(self, steps: Sequence[migrations.Step]) -> None:
+        """Refuse a record that may only be read and whose schema is another."""
+        with self._reading() as connection:
+            if migrations.version(connection) != len(steps):
+                raise InputError(f"{self.name}: is of another version of coaxtell; open it once where you may write.")
+
     @contextmanager
     def _told(self) -> Iterator[None]:
         """Tell what a server or file refuses in one sentence."""
@@ -114,9 +136,9 @@ class Store:
             yield
         except exc.DBAPIError as error:
             reason = " ".join(str(error.orig).split())
-            raise InputError(
-                f"{self.name}: the record cannot be used ({reason}); check its place and that you may write there."
-            ) from None
+            broken = "malformed" in reason or "not a database" in reason
+            advice = "take its last good copy" if broken else "check its place and that you may write there"
+            raise InputError(f"{self.name}: the record cannot be used ({reason}); {advice}.") from None
 
     @contextmanager
     def _writing(self) -> Iterator[sa.Connection]:
@@ -176,6 +198,12 @@ class Store:
                         f"{self.name}: event {event_id} is damaged; `coaxtell records verify` lists what is."
                     ) from None
         return log.in_order(found)
+
+    def damaged(self) -> int:
+        """How many events have a text that differs from its check sum."""
+        with self._reading() as connection:
+            rows = connection.execute(sa.select(_events.c.body, _events.c.digest))
+            return sum(log.digest(body) != digest for body, digest in rows)
 
     def persons(self) -> list[str]:
         """Everyone who has an event, by name."""
@@ -261,6 +289,24 @@ def _prepare(connection: Any, _: Any) -> None:
     cursor.close()
 
 
+def _may_write(path: Path) -> bool:
+    """True where the file may be written, and beside it the notes that SQLite keeps of what is under way."""
+    return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
+
+
+def _sealed(path: Path) -> sa.URL:
+    """The URL under which SQLite reads a file and nothing else; where nothing is under way, without a lock."""
+    pending = path.with_name(f"{path.name}-wal")
+    settled = not (pending.is_file() and pending.stat().st_size)
+    options = {"mode": "ro", "uri": "true"} | ({"immutable": "1"} if settled else {})
+    return sa.URL.create("sqlite", database=path.absolute().as_uri(), query=options)
+
+
+def _prepare_sealed(connection: Any, _: Any) -> None:
+    """Each connection to a file that may only be read."""
+    connection.isolation_level = None
+
+
 def _begin(connection: sa.Connection) -> None:
     # a writer takes its turn at once, since two readers that both want to write would shut each other out
     reading = connection.get_execution_options().get("reading", False)
@@ -293,5 +339,6 @@ def _gaps(events: list[Event]) -> list[str]:
             problems.append(f"sitting {sitting}: two answers have one number")
         missing = sorted(set(range(1, max(held) + 1)) - set(held))
         if missing:
-            problems.append(f"sitting {sitting}: {len(missing)} answers are missing, the first is number {missing[0]}")
+            words = "1 answer is" if len(missing) == 1 else f"{len(missing)} answers are"
+            problems.append(f"sitting {sitting}: {words} missing, the first is number {missing[0]}")
     return problems

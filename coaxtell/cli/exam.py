@@ -10,7 +10,7 @@ from random import Random
 import msgspec
 
 from coaxtell.cli import files
-from coaxtell.cli.item_pictures import Pictures
+from coaxtell.cli.item_pictures import SIZE, Pictures
 from coaxtell.cli.practise import kinds, read_ports
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -22,6 +22,9 @@ NAME = "exam"
 HELP = "write a test with answer key on paper (.pdf), or as a QTI 2.2 package (.zip)"
 
 ITEMS, MOST = 20, 200
+
+PRINTED = (540, 360)
+"""Pixels of a picture on paper: few enough that the figure beside its scale bar can be read."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -47,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else read_ports(args.ports, stock)[1]
     items = exam.draw(stock, args.items, Random(seed), kinds(args.kinds), ports)
-    pictures = _pictures(items, stock, args.pictures == "yes")
+    pictures = _pictures(items, stock, args.pictures == "yes", PRINTED if kind == ".pdf" else SIZE)
     if kind == ".pdf":
         from coaxtell.quiz_pages import exam_pdf
 
@@ -60,8 +63,8 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _pictures(items: list[Item], stock: Stock, wanted: bool) -> list[Path | None]:
-    shop = Pictures(stock.halves, "file" if wanted else "none")
+def _pictures(items: list[Item], stock: Stock, wanted: bool, size: tuple[int, int]) -> list[Path | None]:
+    shop = Pictures(stock.halves, "file" if wanted else "none", size=size)
     return [None if item.picture is None else shop.file(_for_paper(item.picture)) for item in items]
 
 

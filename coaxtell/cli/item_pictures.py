@@ -48,9 +48,12 @@ def cache_folder() -> Path:
 class Pictures:
     """Draws and shows the pictures of items in one of the ways."""
 
-    def __init__(self, halves: Mapping[str, Half], way: str, folder: Path | None = None) -> None:
-        """`way` is one of WAYS; raises InputError where the cache folder cannot be made."""
+    def __init__(
+        self, halves: Mapping[str, Half], way: str, folder: Path | None = None, size: tuple[int, int] = SIZE
+    ) -> None:
+        """`way` is one of WAYS, `size` in pixels; raises InputError where the cache folder cannot be made."""
         self._halves = halves
+        self._size = size
         self._way = way
         if way == "auto":
             self._way = "blocks" if blocks.possible() else "file" if sys.stdout.isatty() else "none"
@@ -95,18 +98,19 @@ class Pictures:
         path = self._place(picture)
         if not path.is_file():
             aside = path.with_name(f"next-{path.name}")
-            self._painter.draw_later([self._halves[half_id] for half_id in picture.halves], picture, aside, path)
+            halves = [self._halves[half_id] for half_id in picture.halves]
+            self._painter.draw_later(halves, picture, self._size, aside, path)
 
     def _place(self, picture: Picture) -> Path:
         shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
-        key = msgspec.json.encode([msgspec.to_builtins(picture), shown, SIZE])
+        key = msgspec.json.encode([msgspec.to_builtins(picture), shown, self._size])
         return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
 
     def _drawn(self, picture: Picture) -> Callable[[Path], None]:
         assert self._painter is not None
         halves = [self._halves[half_id] for half_id in picture.halves]
-        painter = self._painter
-        return lambda aside: painter.draw(halves, picture, aside)
+        painter, size = self._painter, self._size
+        return lambda aside: painter.draw(halves, picture, size, aside)
 
     def show_pair(self, explanation: Explanation) -> None:
         """Show the pair cut open where it stops, or say which command draws it."""
@@ -140,17 +144,19 @@ class Painter:
         self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts)
         self._pool.submit(_ready)
 
-    def draw(self, halves: list[Half], picture: Picture, path: Path) -> None:
+    def draw(self, halves: list[Half], picture: Picture, size: tuple[int, int], path: Path) -> None:
         """Draw a picture into a file; raises RuntimeError where that cannot be done."""
         try:
-            self._pool.submit(_draw, halves, picture, str(path)).result()
+            self._pool.submit(_draw, halves, picture, size, str(path)).result()
         except BrokenProcessPool:
             raise RuntimeError("the drawing process ended") from None
 
-    def draw_later(self, halves: list[Half], picture: Picture, aside: Path, path: Path) -> None:
+    def draw_later(
+        self, halves: list[Half], picture: Picture, size: tuple[int, int], aside: Path, path: Path
+    ) -> None:
         """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
         with suppress(BrokenProcessPool):
-            self._pool.submit(_draw, halves, picture, str(aside), str(path))
+            self._pool.submit(_draw, halves, picture, size, str(aside), str(path))
 
 
 def _leave_interrupts() -> None:
@@ -164,10 +170,10 @@ def _ready() -> None:
     item_picture.ready()
 
 
-def _draw(halves: list[Half], picture: Picture, path: str, then: str = "") -> None:
+def _draw(halves: list[Half], picture: Picture, size: tuple[int, int], path: str, then: str = "") -> None:
     from coaxtell.quiz_pages import item_picture
 
-    item_picture.write(halves, picture, SIZE, path)
+    item_picture.write(halves, picture, size, path)
     if then:
         Path(path).replace(then)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import secrets
+import textwrap
 import time
 import uuid
 from datetime import UTC, datetime
@@ -23,6 +24,11 @@ from coaxtell.quiz.schedule import PAIR
 from coaxtell.quiz.stock import Stock
 
 NAME = "practise"
+HOW = (
+    "Answer with a letter and how sure you are in percent, such as b 80. "
+    "Over many answers the honest figure earns most."
+)
+
 HELP = "practise for ten minutes: items on what is due or weak, each explained"
 
 
@@ -50,19 +56,19 @@ def run(args: argparse.Namespace) -> int:
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else list(read_ports(args.ports, stock)[1])
     chosen = kinds(args.kinds)
-    print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
-    print("Answer with a letter and how sure you are in percent, such as b 80; the honest figure earns most points.")
-    found = shelf(stock, chosen, ports)
-    if not found:
-        raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
-    pictures = Pictures(stock.halves, args.pictures)
-    rng = Random(secrets.randbits(64) if args.seed is None else args.seed)
     with record_args.open_record(args, create=True) as store:
+        print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
+        print(textwrap.fill(HOW, sitting.WIDTH))
+        found = shelf(stock, chosen, ports)
+        if not found:
+            raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
+        pictures = Pictures(stock.halves, args.pictures)
+        rng = Random(secrets.randbits(64) if args.seed is None else args.seed)
         practice = Practice(found, answers(store.events(person)))
         start = Started(id=str(uuid.uuid4()), time=datetime.now(UTC), person=person, mode=Mode.PRACTICE)
         end = time.monotonic() + 60 * args.minutes
         points, right, number = 0.0, 0, 0
-        while time.monotonic() < end and (args.items is None or number < args.items):
+        while True:
             name, task = practice.ask(datetime.now(UTC), rng)
             item = items.make(stock, task, rng)
             why = f"pair {name.removeprefix(PAIR).replace('|', ' and ')}" if name.startswith(PAIR) else name
@@ -81,14 +87,17 @@ def run(args: argparse.Namespace) -> int:
             points += answer.points
             right += answer.correct
             sitting.tell(item, reply, pictures)
+            if number == args.items or time.monotonic() >= end:
+                print("\nThat is all for this sitting.")
+                break
             if not sitting.go_on():
                 break
-        print(f"\n{number} items, {right} right, {points:+.0f} points.")
-        if number:
-            now = datetime.now(UTC)
-            weak = [one.name for one in practice.schedule.held(now) if one.last_wrong and not one.name.startswith(PAIR)]
-            print(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last.")
-            print("`coaxtell progress` shows what sits and what is due.")
+    print(f"\n{number} {'item' if number == 1 else 'items'}, {right} right, {points:+.0f} points.")
+    if number:
+        now = datetime.now(UTC)
+        weak = [one.name for one in practice.schedule.held(now) if one.last_wrong and not one.name.startswith(PAIR)]
+        print(textwrap.fill(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last.", sitting.WIDTH))
+        print("`coaxtell progress` shows what sits and what is due.")
     return 0
 
 

@@ -42,9 +42,10 @@ def run(args: argparse.Namespace) -> int:
     if args.team and args.person is not None:
         raise InputError("Give either --team or --person, not both.")
     now = datetime.now(UTC)
-    with record_args.open_record(args, create=False) as store:
+    with record_args.open_record(args, create=False, write=False) as store:
         if args.team:
             events = store.events()
+            record_args.warn_of_damage(store)
         else:
             person = record_args.person(args)
             events = store.events(person)

@@ -51,8 +51,11 @@ def data_folder() -> Path:
     return base / "coaxtell"
 
 
-def open_record(args: argparse.Namespace, create: bool) -> Store:
-    """Open the record; raises InputError where it cannot be used, or is not there and shall not be made."""
+def open_record(args: argparse.Namespace, create: bool, write: bool = True) -> Store:
+    """Open the record, to read it only where `write` is off.
+
+    Raises InputError where it cannot be used, or is not there and shall not be made.
+    """
     from coaxtell.quiz.store import Store
 
     where = place(args)
@@ -61,7 +64,14 @@ def open_record(args: argparse.Namespace, create: bool) -> Store:
             Path(where).parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise InputError(f"{where} cannot be made ({error.strerror}); name a place with --records.") from None
-    return Store(where, create=create)
+    return Store(where, create=create, write=write)
+
+
+def warn_of_damage(store: Store) -> None:
+    """Say on standard error if what was read is not all as it was written."""
+    number = store.damaged()
+    if number:
+        print(f"coaxtell: damaged events: {number}; `coaxtell records verify` lists them.", file=sys.stderr)
 
 
 def person(args: argparse.Namespace) -> str:

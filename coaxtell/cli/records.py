@@ -44,14 +44,18 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _verify(args: argparse.Namespace) -> int:
-    with record_args.open_record(args, create=False) as store:
+    with record_args.open_record(args, create=False, write=False) as store:
         count, problems = store.verify()
         persons = len(store.persons())
     for problem in problems:
         print(f"coaxtell: {problem}", file=sys.stderr)
-    print(f"{store.name}: {count} events of {persons} people, {len(problems)} faults.")
+    print(f"{store.name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
     print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
     return FAULTY if problems else 0
+
+
+def _people(number: int) -> str:
+    return "person" if number == 1 else "people"
 
 
 def _export(args: argparse.Namespace) -> int:
@@ -62,8 +66,9 @@ def _export(args: argparse.Namespace) -> int:
     if "://" not in args.home_page:
         raise InputError(f"--home-page {args.home_page!r} is no URL; write one such as https://training.example/.")
     person = None if args.person is None else person_name(args.person)
-    with record_args.open_record(args, create=False) as store:
+    with record_args.open_record(args, create=False, write=False) as store:
         events = store.events(person)
+        record_args.warn_of_damage(store)
     if person is not None and not events:
         raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
     if kind == ".csv":
@@ -79,7 +84,7 @@ def _export(args: argparse.Namespace) -> int:
 def _merge(args: argparse.Namespace) -> int:
     from coaxtell.quiz.store import Store
 
-    with record_args.open_record(args, create=True) as store, Store(args.other, create=False) as other:
+    with record_args.open_record(args, create=True) as store, Store(args.other, create=False, write=False) as other:
         done = store.merge(other)
     print(f"{done.added} events added, {done.known} known already.")
     if done.forgotten:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import datetime
@@ -20,9 +19,6 @@ from coaxtell.pages.sheet import Sheet
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import Confusion, PersonState
 from coaxtell.quiz_pages import charts, progress_tables
-
-# which letters are missing is told in one sentence by `unprintable`, not by the library for each font
-logging.getLogger("fpdf.output").setLevel(logging.ERROR)
 
 
 def unprintable(names: Sequence[str]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import uuid
 from pathlib import Path
@@ -160,6 +161,7 @@ def test_verify_finds_a_changed_answer_and_a_missing_one(tmp_path: Path) -> None
     raw.close()
     with Store(str(path)) as store:
         count, problems = store.verify()
+        assert store.damaged() == 1
     assert count == 5
     said = "\n".join(problems)
     assert "check sum differ" in said
@@ -215,3 +217,26 @@ def test_nothing_is_made_where_only_reading_is_asked(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="no record yet"):
         Store(str(path), create=False)
     assert not path.exists()
+
+
+def test_a_file_that_may_only_be_read_is_read(tmp_path: Path) -> None:
+    # root may write anywhere, so the two questions are asked of the store's own way of reading
+    place = tmp_path / "archive.db"
+    with Store(str(place)) as store:
+        store.add(started("s"))
+        store.add(answer("s", 1))
+    held = place.read_bytes()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "access", lambda *_: False)
+        with Store(str(place), create=False, write=False) as store:
+            assert len(store.events()) == 2
+            assert store.verify() == (2, [])
+            with pytest.raises(InputError, match="may write there"):
+                store.add(answer("s", 2))
+    assert place.read_bytes() == held
+    assert [path.name for path in tmp_path.iterdir()] == ["archive.db"]
+
+
+def test_a_folder_is_no_record(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="is a folder"):
+        Store(str(tmp_path))
