@@ -83,6 +83,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     found.append(
         "Class values: makers of one class differ by up to about "
         f"{tables.joints.maker_spread.nominal:g} %, so the maker's own sheet decides. Joints and mismatch "
-        "are assumed figures with their range; the limits are judged without them."
+        "are assumed figures with their range; the limits are judged without them. "
+        "`coaxtell sources cables` shows each figure with its source."
     )
     return found

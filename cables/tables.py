@@ -8,9 +8,9 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from coaxtell.cables.classes import CableClass
+from coaxtell.cables.classes import CableClass, PrintedRow
 from coaxtell.cables.prices import Prices
-from coaxtell.cables.rules import Region
+from coaxtell.cables.rules import ConductedLimit, Region
 from coaxtell.models import sources, toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
@@ -107,22 +107,45 @@ def _shipped(file: str) -> str:
     return (resources.files(_PACKAGE) / "tables" / file).read_text(encoding="utf-8")
 
 
-def _measures(thing: Any) -> list[Measure]:
-    """Every Measure inside a table, however deep."""
+_IN_WORDS = {"power_900": "power at 900 MHz", "usual": "usual frequency", "thickest": "thickest cable on"}
+"""Fields whose names alone say too little."""
+
+
+def _named(thing: Any, name: str) -> list[tuple[str, Measure]]:
+    """Every Measure inside a table, however deep, with its name in words."""
     if isinstance(thing, Measure):
-        return [thing]
+        return [(name, thing)]
+    if isinstance(thing, PrintedRow):
+        kind = "greatest permitted loss" if thing.maximum else "loss"
+        return [(f"{name}{kind} at {thing.mhz:g} MHz", thing.loss)]
+    if isinstance(thing, ConductedLimit):
+        return [(f"{name}limit on at least {thing.channels} channels", thing.limit)]
     if isinstance(thing, msgspec.Struct):
-        return [m for field in thing.__struct_fields__ for m in _measures(getattr(thing, field))]
-    if isinstance(thing, dict):
-        return [m for value in thing.values() for m in _measures(value)]
-    if isinstance(thing, list | tuple):
-        return [m for value in thing for m in _measures(value)]
-    return []
+        fields = thing.__struct_fields__
+        parts = [(_IN_WORDS.get(field, field.replace("_", " ")), getattr(thing, field)) for field in fields]
+    elif isinstance(thing, dict):
+        parts = list(thing.items())
+    elif isinstance(thing, list):
+        parts = [("", value) for value in thing]
+    else:
+        return []
+    found = []
+    for part, value in parts:
+        inner = {Measure: f"{name}{part}", dict: f"{name}{part} "}.get(type(value), name)
+        found += _named(value, inner)
+    return found
+
+
+def named_measures(tables: CableTables) -> list[tuple[str, Measure]]:
+    """Every number of the cable tables by its name, with grade and source."""
+    found = [pair for cable in tables.classes.values() for pair in _named(cable, f"class {cable.name}, ")]
+    found += [pair for key, region in tables.regions.items() for pair in _named(region, f"region {key}, ")]
+    return found + _named(tables.joints, "") + _named(tables.practice, "")
 
 
 def all_measures(tables: CableTables) -> list[Measure]:
     """Every number of the cable tables with its grade and source."""
-    return _measures([tables.classes, tables.regions, tables.joints, tables.practice])
+    return [measure for _, measure in named_measures(tables)]
 
 
 def _check(tables: CableTables) -> None:

@@ -21,14 +21,20 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "id",
         nargs="?",
-        help="one half; without it: share by grade per family, sources that disagree, families that share their "
-        "numbers, verdicts that rest on memory",
+        help="one half, or `cables` for the cable tables; without it: share by grade per family, sources that "
+        "disagree, families that share their numbers, verdicts that rest on memory",
     )
     parser.add_argument("--json", action="store_true", help="as JSON, every number of the half or of all")
 
 
 def run(args: argparse.Namespace) -> int:
     """Print the numbers of one half, or the report over all."""
+    if args.id == "cables":
+        from coaxtell.cables import tables as cable_tables
+        from coaxtell.cli import cable_sources
+
+        cable_sources.show(cable_tables.load(args.tables), args.json)
+        return 0
     loaded = tables.load(args.tables)
     if args.id in loaded.unmeasured:
         _unmeasured(args.id, loaded.unmeasured[args.id], loaded, args.json)

@@ -184,6 +184,25 @@ def test_a_price_table_of_ones_own(capsys: pytest.CaptureFixture[str], tmp_path:
     assert [(a["class"], a["price"]) for a in found["assemblies"][:2]] == [("240", 14.0), ("195", 24.0)]
 
 
+def test_every_number_of_the_cable_tables_can_be_looked_up(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sources", "cables"]) == 0
+    said = capsys.readouterr().out
+    for line in (
+        "class 240, loss at 900 MHz: 7.6 dB/100 ft  high; printed-rows",
+        "class RG-58, greatest permitted loss at 1000 MHz: 28 dB/100 ft  medium; mil-c-17-28",
+        "class 240, power at 900 MHz: 260 W  medium; class-sheets",
+        "region us, limit on at least 50 channels: 1 W  high; cfr-15-247",
+        "region eu-lower, radiated: 2 W  high; en-302-208",
+        "thickest cable on SMA: 7 mm (6.2 to 8) [assumed]  assumed; assumed",
+        "  cfr-15-247: 47 CFR 15.247",
+    ):
+        assert line in said
+    assert main(["sources", "cables", "--json"]) == 0
+    rows = json.loads(capsys.readouterr().out)["numbers"]
+    assert len({row["number"] for row in rows}) == len(rows) > 120
+    assert all(row["grade"] and row["source"] for row in rows)
+
+
 def site_file(folder: Path, text: str = GOOD) -> Path:
     path = folder / "dock.toml"
     path.write_text(text, encoding="utf-8")
