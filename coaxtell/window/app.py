@@ -120,13 +120,13 @@ class App:
         if self._look != (self.size, self.desk.settings.text, self.desk.settings.tone):
             self._set_scale()
         self.notice_box = self._notice_room()
-        room = Room(self.type, self.width, self.height - self.notice_box.h)
+        room = Room(self.type, self.width, self.height - self.notice_box.h, self.scene.least_bench)
         self.safely(lambda: self.scene.arrange(room))
         self.room = room
         head: list[Widget] = [self._job_word(), self._keys_button()]
         for widget in head:
             widget.scrolls = False
-        self.under = [*head, *room.widgets()]
+        self.under = [*head, *room.close()]
         self.content = room.column.y + 2 * STEP
         self.panel = None
         self.front: list[Widget] = []

@@ -18,6 +18,9 @@ from coaxtell.window.widgets import mark
 ALIKE = 0.6
 """How much of a look-alike is seen: the named port and what fits it come first."""
 
+MARK = 26.0
+"""Room for the tick or dash before a caption [units]."""
+
 
 class Beside(NamedTuple):
     """A half beside the named one, and whether it fits it or only looks like it."""
@@ -26,11 +29,22 @@ class Beside(NamedTuple):
     fits: bool
 
 
-def best_rows(box: Box, one: Standing, others: list[Standing], caption: float) -> tuple[list[Place], float]:
-    """The named port first, the others after it in one row or two, at the largest common scale [units per mm]."""
+def best_rows(
+    box: Box, one: Standing, others: list[Standing], caption: float, widths: list[float]
+) -> tuple[list[Place], float]:
+    """The named port first, the others after it in one to three rows, at the largest common scale [units per mm].
+
+    Captions, `widths` wide [units], that would be cut count against a way of standing, half as much as its scale.
+    """
     ways = [[[one, *others[:k]], others[k:]] for k in range(len(others) + 1)]
+    ways += [[[one, *others[:k]], others[k : k + 1], others[k + 1 :]] for k in range(len(others))]
     found = [stand(box, [row for row in way if row], caption) for way in ways]
-    return max(found, key=lambda way: way[1])
+
+    def fitness(way: tuple[list[Place], float]) -> float:
+        fitting = sum(wide <= place.room for place, wide in zip(way[0], widths, strict=True))
+        return way[1] * (1 + fitting / len(widths)) / 2
+
+    return max(found, key=fitness)
 
 
 def draw(pen: Pen, box: Box, desk: Desk, turner: Turner, view: str, beside: list[Beside]) -> None:
@@ -43,7 +57,9 @@ def draw(pen: Pen, box: Box, desk: Desk, turner: Turner, view: str, beside: list
     def standing(half: Half) -> Standing:
         return Standing(half, 1.0, desk.art.extent(half).reach)
 
-    places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP)
+    captions = [f"{'fits' if one.fits else 'alike'}: {one.half.name}" for one in beside]
+    widths = [pen.type.width(port.name, BODY, True), *(pen.type.width(c, SMALL) + MARK for c in captions)]
+    places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP, widths)
     pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y))
     first, *others = places
     if view == "face on" and desk.pictures.why:
@@ -54,12 +70,11 @@ def draw(pen: Pen, box: Box, desk: Desk, turner: Turner, view: str, beside: list
         turner.draw(pen, Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach))
     name = pen.type.shortened(port.name, BODY, first.room, True)
     pen.words(name, (first.x, first.y + first.reach + STEP / 2), BODY, pen.palette.text, True, "middle")
-    for place, one in zip(others, beside, strict=True):
+    for place, one, caption in zip(others, beside, captions, strict=True):
         draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0 if one.fits else ALIKE, VIEWS[view])
-        words = pen.type.shortened(f"{'fits' if one.fits else 'alike'}: {one.half.name}", SMALL, place.room - 28)
-        wide = pen.type.width(words, SMALL)
+        words = pen.type.shortened(caption, SMALL, place.room - MARK)
         top = place.y + place.reach + STEP / 2 + (body - small) / 2
-        left = place.x - (wide - 24) / 2
-        mark(pen, Box(left - 24, top + (small - 18) / 2, 18, 18), True if one.fits else None)
+        left = place.x - (pen.type.width(words, SMALL) - MARK) / 2
+        mark(pen, Box(left - MARK, top + (small - 18) / 2, 18, 18), True if one.fits else None)
         pen.words(words, (left, top), SMALL, pen.palette.fits if one.fits else pen.palette.quiet)
     scale_bar(pen, box, per_mm)

@@ -24,8 +24,8 @@ MARGIN = 3 * STEP
 class Room:
     """What a scene is arranged in: the bench, the line of answered words under it, and the column."""
 
-    def __init__(self, type_: Type, width: float, height: float) -> None:
-        """A room of a window [units]."""
+    def __init__(self, type_: Type, width: float, height: float, least_bench: float) -> None:
+        """A room of a window, its bench never lower than `least_bench` [units]."""
         self.type = type_
         self.width, self.height = width, height
         self.wide = width >= NARROW
@@ -37,39 +37,44 @@ class Room:
             # the corner of the panel belongs to the button for the keys
             self.column = Stack(type_, split + MARGIN, BAND, width - split - 2 * MARGIN)
         else:
-            bench = max(300.0, min(0.62 * height, 0.6 * width))
+            bench = max(least_bench, min(0.62 * (height - BAND), 0.6 * width))
             self.bench = Box(0, BAND, width, bench)
             self.page = Box(0, BAND, width, height - BAND)
             self.panel = Box(0, BAND + bench, width, 0)
             self.column = Stack(type_, MARGIN - STEP, BAND + bench + 2 * STEP, width - 2 * MARGIN)
         self._under: list[Widget] = []
+        self._trail: list[tuple[str, str, Action]] = []
 
     def trail(self, items: list[tuple[str, str, Action]]) -> None:
-        """What has been answered, a line of words under the bench, each a way back."""
+        """What has been answered, a line of words under the bench, each a way back; in a narrow room under all else."""
         if not items:
             return
-        stack = Stack(self.type, MARGIN, 0, self.bench.w - 2 * MARGIN)
-        stack.words_row(items)
-        height = stack.y + STEP
+        self._trail = items
         if self.wide:
-            self.bench = Box(self.bench.x, self.bench.y, self.bench.w, self.bench.h - height)
-            top = self.bench.bottom
-        else:
-            top = self.bench.bottom + STEP
-            self.column.y += height + STEP
-            self.panel = self.panel.moved(0, height + STEP)
-        for widget in stack.widgets:
-            widget.box = widget.box.moved(0, top)
-            widget.scrolls = not self.wide
-        self._under += stack.widgets
+            words = self._trail_from(0.0)
+            height = words.y + STEP
+            self.bench = self.bench._replace(h=self.bench.h - height)
+            for widget in words.widgets:
+                widget.box = widget.box.moved(0, self.bench.bottom)
+                widget.scrolls = False
+            self._under += words.widgets
+
+    def _trail_from(self, y: float) -> Stack:
+        words = Stack(self.type, MARGIN, y, self.bench.w - 2 * MARGIN)
+        words.words_row(self._trail)
+        return words
 
     def on_bench(self, widget: Widget) -> None:
         """A widget that stands on the bench."""
         widget.scrolls = not self.wide
         self._under.append(widget)
 
-    def widgets(self) -> list[Widget]:
-        """All widgets: those of the bench and its line first."""
+    def close(self) -> list[Widget]:
+        """All widgets, once everything has been put in: those of the bench and its line first."""
+        if not self.wide and self._trail:
+            words = self._trail_from(self.column.y + STEP)
+            self.column.widgets += words.widgets
+            self.column.y = words.y
         return [*self._under, *self.column.widgets]
 
 
@@ -82,6 +87,8 @@ class Scene:
     """The one word or two that stand at the top left."""
     help = ""
     """What the job is, in a line."""
+    least_bench = 300.0
+    """Height of the bench [units] where the column stands under it; less where the column asks the question."""
 
     def __init__(self, desk: Desk) -> None:
         """A scene at its desk."""

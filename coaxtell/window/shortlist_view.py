@@ -23,6 +23,8 @@ FAINTEST = 0.25
 """How much of an improbable half is still seen."""
 BAR = 64.0
 """Widest bar of a probability [units]."""
+LEAST_BAR = 12.0
+"""A bar shorter than this says nothing: the figures stand alone."""
 MOST_ROWS = 7
 MAY_BE_SHORT = 0.2
 """Share of the names that may be cut with an ellipsis before all are left out."""
@@ -135,14 +137,18 @@ def _caption(pen: Pen, place: Place, lines: int, best: bool) -> None:
     small = pen.type.line(SMALL)
     top = place.y + place.reach + 2
     figures = percent(place.probability) if lines else ""
-    beside = pen.type.width(figures, SMALL) + STEP if figures else 0.0
-    wide = max(8.0, min(BAR, 2 * place.reach, place.room - beside))
-    left = place.x - (wide + beside) / 2
-    bar = Box(left, top + (small - 4) / 2, wide, 4)
-    pen.fill(bar, pen.palette.grid_coarse, 2)
-    pen.fill(bar._replace(w=max(3.0, wide * place.probability)), pen.palette.action, 2)
-    if figures:
-        pen.words(figures, (bar.right + STEP, top), SMALL, pen.palette.text if best else pen.palette.quiet, best)
+    colour = pen.palette.text if best else pen.palette.quiet
+    beside = pen.type.width(figures, SMALL, best) + STEP if figures else 0.0
+    wide = min(BAR, 2 * place.reach, place.room - beside)
+    if wide >= LEAST_BAR:
+        left = place.x - (wide + beside) / 2
+        bar = Box(left, top + (small - 4) / 2, wide, 4)
+        pen.fill(bar, pen.palette.grid_coarse, 2)
+        pen.fill(bar._replace(w=max(3.0, wide * place.probability)), pen.palette.action, 2)
+        if figures:
+            pen.words(figures, (bar.right + STEP, top), SMALL, colour, best)
+    elif figures and beside - STEP <= place.room:
+        pen.words(figures, (place.x, top), SMALL, colour, best, "middle")
     if lines:
         folded = pen.type.folded(place.half.name, SMALL, place.room)
         if len(folded) > lines:

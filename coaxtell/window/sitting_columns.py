@@ -93,8 +93,8 @@ def asked(scene: Practise, column: Stack) -> None:
     column.say(f"Item {sitting.number + 1}: {kind}" + (f", {sitting.why}" if sitting.why else ""), SMALL, "quiet",
                key="item-kind")  # fmt: skip
     if item.in_words and scene.desk.pictures.why:
-        column.say(item.in_words)
-    column.say(item.question, key="question", bold=True)
+        column.say(scene.desk.spoken(item.in_words))
+    column.say(scene.desk.spoken(item.question), key="question", bold=True)
     column.cards(
         [Choice(f"option-{o.id}", o.words, scene.choosing(o.id), chosen=o.id == scene.chosen) for o in item.options],
         columns=1, numbers=not scene.chosen,

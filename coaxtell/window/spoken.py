@@ -11,12 +11,17 @@ MINUS = re.compile(r"(?<![\w-])-(?=\d)")
 
 
 def speaker(halves: dict[str, Half]) -> Callable[[str], str]:
-    """A function that puts names in place of the ids in a sentence; a half after `of` gets its article."""
-    ids = sorted(halves, key=len, reverse=True)
-    found = re.compile(r"(\bof )?(?<![\w.-])(" + "|".join(re.escape(i) for i in ids) + r")(?![\w-])")
+    """A function that puts names in place of the ids in a sentence.
+
+    A half after `of` gets its article; an id in brackets stands behind its name already and goes.
+    """
+    ids = "|".join(re.escape(i) for i in sorted(halves, key=len, reverse=True))
+    found = re.compile(rf"( \()?(\bof )?(?<![\w.-])({ids})(?![\w-])(\))?")
 
     def name(match: re.Match[str]) -> str:
-        before = match[1] or ""
-        return f"{before}{'the ' if before else ''}{halves[match[2]].name}"
+        bracket, before, half_id, end = match.groups(default="")
+        if bracket and end:
+            return ""
+        return f"{bracket}{before}{'the ' if before else ''}{halves[half_id].name}{end}"
 
     return lambda words: MINUS.sub("\N{MINUS SIGN}", found.sub(name, words))

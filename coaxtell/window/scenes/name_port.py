@@ -33,6 +33,9 @@ CARD_ART = 100.0
 """Height of the picture on a card [units]."""
 SMALL_ART = 48.0
 """The same where there are so many cards that the pictures stand beside the words."""
+SIDE_ART = (64.0, 112.0)
+"""Height and width of the picture on a card [units] where the column is narrow: it stands beside the words."""
+NARROW_COLUMN = 420.0
 MANY = 6
 """More answers than this get the smaller cards."""
 BESIDE = 2
@@ -45,6 +48,7 @@ class NamePort(Scene):
     name = "name"
     word = "Name a port"
     help = "Answer what you see; the port is named, with what mates and what to order."
+    least_bench = 200.0
 
     def __init__(self, desk: Any) -> None:
         """No answers yet."""
@@ -174,6 +178,7 @@ class NamePort(Scene):
         chosen = getattr(self.naming.state.answers.get(feature), "value", None)
         values = self.naming.values(feature)
         many = len(values) > MANY
+        narrow = column.width < NARROW_COLUMN
         things = self.naming.looks.steps if feature is Feature.SIZE else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
@@ -185,9 +190,10 @@ class NamePort(Scene):
             else:
                 half = example(self.naming.ranked, feature, value)
                 draw = None if half is None else card_art(self.desk, half, feature)
-            art = None if draw is None else Art(draw, *((SMALL_ART, SMALL_ART) if many else (CARD_ART, 0.0)))
+            size = (SMALL_ART, SMALL_ART) if many else SIDE_ART if narrow else (CARD_ART, 0.0)
+            art = None if draw is None else Art(draw, *size)
             choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, note, value == chosen))
-        column.cards(choices)
+        column.cards(choices, 1 if narrow else 2)
         column.cards([Choice("not-sure", "I cannot tell", self._not_sure)], 1, already=len(choices))
         self._back_button(column)
 

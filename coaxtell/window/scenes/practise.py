@@ -33,6 +33,7 @@ class Practise(Scene):
     name = "practise"
     word = "Practise and assess"
     help = "Items on what is due or weak, each explained; or the assessment before site work."
+    least_bench = 200.0
 
     def __init__(self, desk: Any) -> None:
         """Nothing asked yet."""
