@@ -52,7 +52,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[
     if run.gain is None:
         found.append(
             f"No antenna gain given: worked with {ASSUMED_GAIN}, and nothing is called legal on that; "
-            "give --gain from the antenna's label."
+            "give the gain that the antenna's label states."
         )
     if run.gain is not None and run.gain.unit is GainUnit.DBIC:
         found.append(

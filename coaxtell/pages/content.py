@@ -121,7 +121,8 @@ def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
         f"{a.loss.plus_minus_db:.1f}",
         f"{a.expected_dbm:.1f}",
         f"{a.erp_dbm if region.radiated_as == 'erp' else a.eirp_dbm:.2f}",
-        "within" if a.legal is Legal.YES else a.legal.value.replace("-", " "),
+        # A plan keeps to the letter, so only an antenna without a gain is not judged.
+        "within" if a.legal is Legal.YES else "not judged",
         f"{keep:.2f}" if far is not None else f"≥ {keep:.2f}",
     )
 
@@ -134,8 +135,8 @@ def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     return (
         f"Set: the reader's highest setting {allowed}, or its own power where that is less. Loss: cable, joints, "
         f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. {measure}: with "
-        "the cable's loss alone, since the other figures are assumed. Limits: as far as this sheet judges them; the "
-        "equipment's grant and local rules decide.",
+        "the cable's loss alone, since the other figures are assumed. Limits: as far as this sheet judges them, "
+        "never without the antenna's gain; the equipment's grant and local rules decide.",
         "Keep off: how far people stay from a transmitting antenna, the larger of its far-field start and the "
         f"distance, over reflecting ground, at which {region.exposure_rule} is met; ≥: the antenna's size is not "
         "known, it may be more.",

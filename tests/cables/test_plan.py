@@ -344,6 +344,14 @@ def test_a_thin_space_stands_before_each_unit_and_nowhere_else() -> None:
         assert look.thin(plain) == thin
 
 
+def test_without_a_gain_a_run_is_not_called_within_the_limits() -> None:
+    found = made(GOOD.replace('gain = "8.5dBic"\n', ""))
+    table = content.runs(found, cable_tables())
+    at = table.headings.index("Limits")
+    assert [row[at] for row in table.rows] == ["not judged", "within"]
+    assert any("gain that the antenna's label states" in caution for caution in found.cautions)
+
+
 def test_the_runs_are_told_in_the_regions_own_measure() -> None:
     found = made()
     assert "EIRP (dBm)" in content.runs(found, cable_tables()).headings
