@@ -95,21 +95,33 @@ def _on_the_way(run: Run, sides: tuple[Side, Side]) -> list[Half]:
     return found
 
 
+def _beside(
+    run: Run, cable: CableClass, side: Side, other: Side, port: Half, place: str, tables: CableTables
+) -> list[str]:
+    """What is to be said of the adapters or the jumper at one side."""
+    chain = ", ".join(f"{a.outer.name} to {a.inner.name}" for a in side.adapters)
+    limit = thickest_for(port, tables)
+    if limit is None or cable.diameter.nominal <= limit.nominal:
+        return [f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} (assumed to be sold)"]
+    found = [
+        f"no end usual for class {cable.name} goes onto the {place} port: jumper {chain} (assumed to be sold)",
+        f"the {place} port ({port.name}) carries cable up to about {limit.nominal:g} mm [{limit.grade.value}]: never a "
+        "solid adapter there, but a short flexible jumper with its far end held fast (its own loss is not counted "
+        "here)",
+    ]
+    if run.length_m <= tables.practice.longest_jumper.nominal and other.end is not None:
+        far = other.adapters[0].outer if other.adapters else other.end
+        ends = f"{side.adapters[0].outer.name} to {far.name}"
+        found.append(f"so short a run can be that jumper alone, {ends}: ask for it by these ends")
+    return found
+
+
 def notes(run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables) -> list[str]:
     found = []
-    for side, port, place in zip(sides, (run.reader, run.antenna), ("reader", "antenna"), strict=True):
+    both = zip(sides, reversed(sides), (run.reader, run.antenna), ("reader", "antenna"), strict=True)
+    for side, other, port, place in both:
         if side.adapters:
-            chain = ", ".join(f"{a.outer.name} to {a.inner.name}" for a in side.adapters)
-            found.append(
-                f"no end usual for class {cable.name} goes onto the {place} port: adapter {chain} (assumed to be sold)"
-            )
-            limit = thickest_for(port, tables)
-            if limit is not None and cable.diameter.nominal > limit.nominal:
-                found.append(
-                    f"the {place} port ({port.name}) carries cable up to about {limit.nominal:g} mm "
-                    f"[{limit.grade.value}]: what goes onto it must be a short flexible jumper with its far end held "
-                    "fast, never a solid adapter (the jumper's own loss is not counted here)"
-                )
+            found += _beside(run, cable, side, other, port, place, tables)
         facing = [port, *(adapter.inner for adapter in side.adapters)]
         found += [
             f"at the {place} port {joint.half.name} on {half.name} mates with limits: "

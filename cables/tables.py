@@ -45,9 +45,10 @@ class Jacket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Practice(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What the trade does: longest assembly sold [m], spares [%], jackets, thickest cable per family [mm]."""
+    """What the trade does: longest assembly and jumper [m], spares [%], jackets, thickest cable per family [mm]."""
 
     longest_assembly: Measure
+    longest_jumper: Measure
     spare_share: Measure
     jackets: dict[str, Jacket]
     thickest: dict[str, Measure]

@@ -89,10 +89,21 @@ def test_a_board_port_takes_a_thin_jumper_and_nothing_else(name: str, port: str)
     assert link.outer.id == port.replace("jack", "plug")
     assert link.thickest_mm is not None
     assert link.thickest_mm <= 1.37
-    assert any("must be a short flexible jumper" in note for note in found.notes)
+    assert any("but a short flexible jumper" in note for note in found.notes)
+    assert not any("alone" in note for note in found.notes)
     words = order_lines(found, cable_tables())
     assert sum(line.startswith("Short flexible jumper") for line in words) >= 1
     assert not any("Coaxial adapter. One side: micro snap" in line for line in words)
+
+
+def test_a_short_run_from_a_board_port_can_be_the_jumper_alone() -> None:
+    # Thin jumpers are sold to about half a metre (common practice, no source).
+    for length, told in (("30cm", True), ("60cm", False)):
+        found = on_class(run(reader="micro-1-jack", antenna="rp-sma-jack", length=length), "195")
+        said = [note for note in found.notes if "that jumper alone" in note]
+        assert bool(said) is told
+        if told:
+            assert "micro snap generation I plug to RP-SMA plug" in said[0]
 
 
 def test_a_jumper_repeats_the_port_where_the_class_has_its_end() -> None:
