@@ -86,9 +86,9 @@ class Stock:
         return self._mates[half_id]
 
     def confusion_harms(self, one: str, two: str) -> bool:
-        """True where taking one half for the other leads to a mate that damages a contact."""
+        """True where taking one half for the other leads to a mate that damages a contact, beyond doubt."""
         return any(
-            mate_id is not None and self.verdict(mate_id, port) is Verdict.DAMAGES
+            mate_id is not None and self.verdict(mate_id, port) is Verdict.DAMAGES and self.firm(mate_id, port)
             for port, mate_id in ((one, self.mate_of(two)), (two, self.mate_of(one)))
         )
 

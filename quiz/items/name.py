@@ -91,7 +91,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     stop = 0.0
     cautions: tuple[str, ...] = ()
     mate_id = stock.mate_of(task.b)
-    if mate_id is not None and not distractors.joined(stock, task.a, mate_id):
+    if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
         reasons.append(f"Taken for {rival.name}, it would get {stock.half(mate_id).name}: {mating.verdict.value}.")
         reasons += mating.reasons

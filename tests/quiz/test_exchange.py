@@ -22,7 +22,7 @@ from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode
 from coaxtell.quiz.stock import Stock
 from tests.halves import all_halves
-from tests.quiz import qti_schema, xapi
+from tests.quiz import qti_model, qti_schema, xapi
 from tests.quiz.kill import answer, started
 
 # Cells that spreadsheets take for formulas: OWASP, CSV Injection, lists = + - @ tab and carriage return; a line
@@ -125,33 +125,6 @@ def package() -> zipfile.ZipFile:
 
 CP, QTI = f"{{{qti.CP}}}", f"{{{qti.QTI}}}"
 
-# Children in their order, from the QTI 2.2 information model, section 3 (assessmentItem) and 4 (assessmentTest).
-ORDER = {
-    "assessmentItem": [
-        "responseDeclaration", "outcomeDeclaration", "templateDeclaration", "templateProcessing",
-        "assessmentStimulusRef", "stylesheet", "itemBody", "responseProcessing", "modalFeedback",
-    ],
-    "assessmentTest": [
-        "outcomeDeclaration", "timeLimits", "stylesheet", "testPart", "outcomeProcessing", "testFeedback",
-    ],
-    "choiceInteraction": ["prompt", "simpleChoice"],
-    "responseCondition": ["responseIf", "responseElseIf", "responseElse"],
-}  # fmt: skip
-NEEDED = {
-    "assessmentItem": {"identifier", "title", "adaptive", "timeDependent"},
-    "assessmentTest": {"identifier", "title"},
-    "responseDeclaration": {"identifier", "cardinality", "baseType"},
-    "outcomeDeclaration": {"identifier", "cardinality"},
-    "choiceInteraction": {"responseIdentifier", "shuffle", "maxChoices"},
-    "simpleChoice": {"identifier"},
-    "modalFeedback": {"outcomeIdentifier", "identifier", "showHide"},
-    "testPart": {"identifier", "navigationMode", "submissionMode"},
-    "assessmentSection": {"identifier", "title", "visible"},
-    "assessmentItemRef": {"identifier", "href"},
-    "img": {"src", "alt"},
-}
-
-
 def test_package_follows_the_structure_of_the_standard() -> None:
     archive = package()
     names = set(archive.namelist())
@@ -166,18 +139,34 @@ def test_package_follows_the_structure_of_the_standard() -> None:
     assert {d.get("identifierref") for r in resources for d in r.findall(f"{CP}dependency")} <= held
     for name in names:
         if name.endswith(".xml") and name != "imsmanifest.xml":
-            _check(Xml.fromstring(archive.read(name)))
+            assert qti_model.faults(Xml.fromstring(archive.read(name)), qti.QTI) == [], name
 
 
-def _check(element: Xml.Element) -> None:
-    assert element.tag.startswith(QTI)
-    name = element.tag.removeprefix(QTI)
-    assert NEEDED.get(name, set()) <= set(element.attrib), (name, element.attrib)
-    if name in ORDER:
-        places = [ORDER[name].index(child.tag.removeprefix(QTI)) for child in element]
-        assert places == sorted(places)
-    for child in element:
-        _check(child)
+# Changes after which a file no longer holds to the standard: text before and after, in an item or in the test.
+BREACHES = [
+    ("item", 'cardinality="single"', 'cardinality="one"'),
+    ("item", "<itemBody>", '<itemBody colour="red">'),
+    ("item", "<prompt>", "<question>", "</prompt>", "</question>"),
+    ("item", "<value>choice-", "<value>option-"),
+    ("item", ' responseIdentifier="RESPONSE"', ""),
+    ("item", '<correct identifier="RESPONSE"', '<correct identifier="ANSWER"'),
+    ("item", 'identifier="choice-2"', 'identifier="choice-1"'),
+    ("item", 'showHide="show"', 'showHide="yes"'),
+    ("item", "<simpleChoice ", "<prompt>again</prompt><simpleChoice "),
+    ("test", 'navigationMode="nonlinear"', 'navigationMode="free"'),
+    ("test", ' visible="true"', ""),
+    ("test", 'identifier="item-2"', 'identifier="item-1"'),
+]
+
+
+@pytest.mark.parametrize("breach", BREACHES, ids=[breach[2] or breach[1] for breach in BREACHES])
+def test_the_structure_test_can_refuse(breach: tuple[str, ...]) -> None:
+    where, *changes = breach
+    text = package().read("items/item-1.xml" if where == "item" else "test.xml").decode()
+    for before, after in zip(changes[::2], changes[1::2], strict=True):
+        assert before in text
+        text = text.replace(before, after, 1)
+    assert qti_model.faults(Xml.fromstring(text), qti.QTI)
 
 
 def test_items_of_a_package_ask_what_the_quiz_asks() -> None:
