@@ -3,8 +3,9 @@ element, attribute or value that it does not name is a fault.
 
 1EdTech, Question and Test Interoperability: Assessment Test, Section and Item Information Model 2.2, sections on items,
 item body, interactions, response processing, expressions and tests; written from memory, without a copy at hand, so
-that the schema files themselves (`--qti-xsd DIR`) remain the better judge. Each element has its attributes with what they may
-hold (one that may be left out ends in `?`) and the sequence of its children as a regular expression over their names.
+that the schema files themselves (`--qti-xsd DIR`) remain the better judge. Each element has its attributes with what
+they may hold (one that may be left out ends in `?`) and the sequence of its children as a regular expression over their
+names.
 """
 
 from __future__ import annotations
