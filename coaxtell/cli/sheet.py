@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
     from coaxtell.pages import one_half, one_half_pdf
 
     shortlist = Shortlist(list(known.halves.values()), "any")
-    sheets = [one_half.told(shortlist, half) for half in asked.halves]
+    sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in asked.halves]
     with Progress("Sheets drawn") as told, Photographer({half.id: half for half in asked.halves}) as pictured:
         files.write(
             output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told)

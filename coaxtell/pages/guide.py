@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import msgspec
 
@@ -46,6 +46,23 @@ def ends(guide: Guide, tables: Tables) -> dict[Group, End]:
                 label = halves[0].name if len(halves) == 1 else f"end {next(letters)}"
                 found[way.to] = End(label, tuple(shown(half, halves) for half in halves))
     return found
+
+
+def absent(tables: Tables, ids: Iterable[str]) -> str:
+    """Which families that are known to exist may be taken for these halves, though no source gives their sizes.
+
+    Empty where none may.
+    """
+    there = set(ids)
+    found: dict[str, dict[str, None]] = {}
+    for one in tables.unmeasured.values():
+        taken = [tables.half(half_id).family for half_id in one.mistaken_for if half_id in there]
+        if taken:
+            found.setdefault(one.family, {}).update(dict.fromkeys(taken))
+    if not found:
+        return ""
+    listed = "; ".join(f"{family}, taken for {' or '.join(others)}" for family, others in found.items())
+    return f"Known to exist and not here, since no source gives their sizes: {listed}."
 
 
 def _letters() -> Iterator[str]:

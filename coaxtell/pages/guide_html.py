@@ -51,7 +51,9 @@ def page(guide: Guide, tables: Tables) -> str:
     known = content.ends(guide, tables)
     names = {group: f"e{number}" for number, group in enumerate(known, start=1)}
     count = len({half_id for group in known for half_id in group.ids})
-    head = "".join(f"<p>{escape(line)}</p>" for line in content.BEFORE)
+    missing = content.absent(tables, (half_id for group in known for half_id in group.ids))
+    before = (*content.BEFORE, missing) if missing else content.BEFORE
+    head = "".join(f"<p>{escape(line)}</p>" for line in before)
     questions = "".join(_question(question, known, names, tables) for question in guide.questions())
     shared = "".join(_end(end, names[group]) for group, end in known.items())
     ids = {half_id: tables.half(half_id) for group in known for half_id in group.ids}

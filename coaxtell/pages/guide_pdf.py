@@ -42,7 +42,8 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
         9,
         QUIET,
     )
-    pdf.points(content.BEFORE)
+    missing = content.absent(tables, (half_id for group in known for half_id in group.ids))
+    pdf.points((*content.BEFORE, missing) if missing else content.BEFORE)
     with closing(pdf):
         for done, question in enumerate(questions, start=1):
             _question(pdf, question, known, tables)

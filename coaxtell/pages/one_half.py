@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import msgspec
 
 from coaxtell.identifier import contrast
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import seconds
+from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
 from coaxtell.models.mating import JOINED, Mating, Verdict, couplings_fit, mate
 from coaxtell.models.pair import main_reason
@@ -50,8 +53,11 @@ class OneHalf(msgspec.Struct, frozen=True):
     weak: str
 
 
-def told(shortlist: Shortlist, half: Half) -> OneHalf:
-    """The sheet of a half of the shortlist, the likelier halves first."""
+def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()) -> OneHalf:
+    """The sheet of a half of the shortlist, the likelier halves first.
+
+    `unmeasured`: halves known to exist without sizes; those that are taken for this one head its look-alikes.
+    """
     i = shortlist.index(half.id)
     order = sorted(range(len(shortlist)), key=lambda j: (-float(shortlist.prior[j]), j))
     matings = [(shortlist.halves[j], mate(half, shortlist.halves[j], sweep=False)) for j in order]
@@ -74,7 +80,10 @@ def told(shortlist: Shortlist, half: Half) -> OneHalf:
         breaks=tuple((other.name, main_reason(mating)) for other, mating in harm[:HARMS]),
         breaks_too=tuple(other.name for other, _ in harm[HARMS:]),
         empty=tuple(empty),
-        alike=tuple(_alike(shortlist, i, order, None if fit is None else fit[0])),
+        alike=(
+            *(Alike(one.name, f"{one.known} (not in the tables)") for one in unmeasured if half.id in one.mistaken_for),
+            *_alike(shortlist, i, order, None if fit is None else fit[0]),
+        ),
         order=order_words(half),
         fit="" if fit is None else order_words(fit[0]),
         cautions=tuple(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ()),

@@ -226,6 +226,13 @@ def test_the_page_needs_nothing_beside_it_and_suits_a_phone(html: str) -> None:
     assert len(html.encode()) < 2_000_000
 
 
+def test_halves_without_sizes_are_named_in_the_guide(pdf: Path, html: str) -> None:
+    """TS-9 is taken for MCX, 4.1-9.5 for 4.3-10: the table of halves without sizes."""
+    for text in (" ".join(paper.words(pdf, 1).split()), html):
+        assert "no source gives their sizes" in text
+        assert "4.1-9.5, taken for 4.3-10" in text
+
+
 def test_nobody_is_led_astray_by_a_part_at_its_limit(whole: Guide) -> None:
     """Each size of each half at every one of its possible values: the half stands behind the answer that it gives."""
     halves = list(all_halves().values())

@@ -11,6 +11,7 @@ from coaxtell.cli.main import main
 from coaxtell.cli.sheet import Photographer
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.models import numbers, picture
+from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
 from coaxtell.pages.lifesize_page import Paper, TruePage
 from tests.drawings import paper
@@ -45,12 +46,22 @@ def test_halves_that_look_alike_to_the_end_say_so() -> None:
     assert "read the marking" in other.tell
 
 
+def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
+    """4.1-9.5 beside 4.3-10: what the table of halves without sizes says, by its source."""
+    one = one_half.told(shortlist(), half("4.3-10-plug"), load(None).unmeasured.values())
+    assert one.alike[0].name == "4.1-9.5 plug"
+    assert "must not be brought together" in one.alike[0].tell
+    none = one_half.told(shortlist(), half("sma-plug"), load(None).unmeasured.values())
+    assert "not in the tables" not in none.alike[0].tell
+
+
 @pytest.mark.parametrize("kind", ["a4", "letter"])
 def test_every_half_fits_its_page(kind: Paper) -> None:
     pdf = TruePage("Every half", kind)
     for one in all_halves().values():
         pdf.add_page()
-        lowest = one_half_pdf._page(pdf, one_half.told(shortlist(), one), lambda *_: None)
+        sheet = one_half.told(shortlist(), one, load(None).unmeasured.values())
+        lowest = one_half_pdf._page(pdf, sheet, lambda *_: None)
         assert lowest <= pdf.floor, one.id
     assert pdf.output()
 
