@@ -49,7 +49,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
     _rows(book.create_sheet("Cautions"), ("To mind",), [(c,) for c in _cautions(plan, tables)], (95,))
     faults = content.faults(plan)
     if faults:
-        _rows(book.create_sheet("Not planned"), ("Row",), [(f,) for f in faults], (95,))
+        _rows(book.create_sheet("Not planned"), ("What to mend",), [(f,) for f in faults], (95,))
     for sheet in book:
         _page(sheet, content.title(plan), paper)
     book.save(path)
