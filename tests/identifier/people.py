@@ -15,10 +15,28 @@ import numpy as np
 Truth = str | float | None
 
 SEEN_VALUES = {
-    "coupling": ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve"),
+    "coupling": ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve", "housing"),
     "centre": ("pin", "socket", "flat"),
     "insulator": ("flush", "tube", "recessed", "air"),
-}
+    "groove": ("none", "outside", "inside"),
+    "thread-hand": ("right", "left", "none"),
+    "housing-colour": (
+        "black", "cream-white", "blue", "bordeaux", "green", "brown", "grey", "violet", "beige", "curry",
+        "carmine-red", "pastel-orange", "pastel-green", "water-blue", "none",
+    ),
+    "housing-letter": (*"abcdefghiklmnz", "none"),
+    "marked-ohm": ("50", "75", "none"),
+}  # fmt: skip
+MARKED = 0.4
+"""Share of parts whose impedance is printed somewhere in sight."""
+BESIDE = {
+    "black": ("grey", "brown"), "cream-white": ("beige",), "blue": ("water-blue", "black"),
+    "bordeaux": ("carmine-red", "brown"), "green": ("water-blue", "pastel-green"), "brown": ("bordeaux", "black"),
+    "grey": ("black", "water-blue"), "violet": ("carmine-red", "bordeaux"), "beige": ("cream-white", "curry"),
+    "curry": ("beige", "brown"), "carmine-red": ("bordeaux", "pastel-orange"), "pastel-orange": ("carmine-red",),
+    "pastel-green": ("cream-white", "grey"), "water-blue": ("blue", "green"),
+}  # fmt: skip
+"""Colours that worn plastic is taken for."""
 INSIDE = ("socket-bore", "bore")
 THREADS = "threads-per-10mm"
 
@@ -36,7 +54,10 @@ def _other(rng: np.random.Generator, values: Sequence[str], value: str) -> str:
 class Careless:
     """Ordinary people, but every fifth makes four times the mistakes in everything and measures four times as badly."""
 
-    slip: Mapping[str, float] = {"coupling": 0.02, "centre": 0.02, "insulator": 0.08, "size": 0.12}
+    slip: Mapping[str, float] = {
+        "coupling": 0.02, "centre": 0.02, "insulator": 0.08, "size": 0.12, "groove": 0.06, "thread-hand": 0.03,
+        "housing-colour": 0.12, "housing-letter": 0.03, "marked-ohm": 0.03,
+    }  # fmt: skip
     gross = 0.02
     phantom = 0.03
     overlooked = 0.01
@@ -57,8 +78,9 @@ class Careless:
             return self.sizes[min(max(self.sizes.index(truth) + step, 0), len(self.sizes) - 1)]
         if feature in SEEN_VALUES:
             assert isinstance(truth, str)
-            wrong = rng.random() < self.slip[feature] * times
-            return _other(rng, SEEN_VALUES[feature], truth) if wrong else truth
+            if rng.random() >= self.slip[feature] * times:
+                return truth
+            return _other(rng, BESIDE.get(truth, SEEN_VALUES[feature]), truth)
         if truth is None:
             return _rounded(feature, math.exp(rng.uniform(0.0, 2.5))) if rng.random() < self.phantom * times else None
         assert isinstance(truth, float)
@@ -81,7 +103,15 @@ class OneSided:
         },
         "centre": {"pin": ("socket", 0.05)},
         "insulator": {"recessed": ("flush", 0.20), "air": ("recessed", 0.15)},
-    }
+        "groove": {"inside": ("none", 0.15), "outside": ("none", 0.08)},
+        "thread-hand": {"left": ("right", 0.15)},
+        "housing-colour": {
+            "carmine-red": ("pastel-orange", 0.10), "green": ("pastel-green", 0.08), "bordeaux": ("brown", 0.10),
+            "blue": ("water-blue", 0.08), "curry": ("beige", 0.10), "black": ("grey", 0.06),
+        },
+        "housing-letter": {"e": ("f", 0.05), "n": ("m", 0.05), "g": ("c", 0.05)},
+        "marked-ohm": {"75": ("none", 0.20)},
+    }  # fmt: skip
     too_big = 0.15
     gross = 0.01
     overlooked = 0.02
