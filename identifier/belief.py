@@ -37,15 +37,21 @@ def prior(halves: Sequence[Half], setting: looks.Setting) -> Array:
     for i, (half, key) in enumerate(zip(halves, keys, strict=True)):
         of_family = setting.weight.get(key[0], setting.other).nominal
         jack = setting.jack.nominal
+        of_gender = {"jack": jack, "plug": 1 - jack, "sexless": 1.0}[half.gender]
         # halves that share a weight share it out, so that a copied table does not count twice
-        weights[i] = of_family * (jack if half.gender == "jack" else 1 - jack) / shared[key]
+        weights[i] = of_family * of_gender / shared[key]
     found: Array = weights / weights.sum()
     return found
 
 
 def _weight_key(half: Half, setting: looks.Setting) -> str:
+    """The name under which a setting weighs a half: with its impedance, else its family, else its kind of housing."""
     with_ohm = f"{half.family} {half.impedance_ohm:g}" if half.impedance_ohm is not None else half.family
-    return with_ohm if with_ohm in setting.weight else half.family
+    if with_ohm in setting.weight:
+        return with_ohm
+    if half.key is not None and half.family not in setting.weight:
+        return half.key.kind
+    return half.family
 
 
 class Shortlist:

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
+from string import ascii_lowercase
 
 import numpy as np
 
 from coaxtell.identifier.draws import Array, Draws, Nominal
 from coaxtell.models.half import Half, Step
 from coaxtell.models.measure import Measure
+from coaxtell.models.plastics import SRGB
 from coaxtell.models.threads import limits
 from coaxtell.models.turning import shell_radius
 
@@ -24,6 +26,11 @@ class Feature(StrEnum):
     CENTRE = "centre"
     INSULATOR = "insulator"
     SIZE = "size"
+    GROOVE = "groove"
+    HAND = "thread-hand"
+    COLOUR = "housing-colour"
+    LETTER = "housing-letter"
+    MARKED = "marked-ohm"
     COUPLING_DIAMETER = "coupling-diameter"
     PIN_DIAMETER = "pin-diameter"
     SOCKET_BORE = "socket-bore"
@@ -32,12 +39,31 @@ class Feature(StrEnum):
     THREADS = "threads-per-10mm"
 
 
-SEEN = (Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR, Feature.SIZE)
+SEEN = (
+    Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR, Feature.SIZE, Feature.GROOVE, Feature.HAND, Feature.COLOUR,
+    Feature.LETTER, Feature.MARKED,
+)  # fmt: skip
 MEASURED = tuple(feature for feature in Feature if feature not in SEEN)
 
-COUPLINGS = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve")
+COUPLINGS = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve", "housing")
 CENTRES = ("pin", "socket", "flat")
 INSULATORS = ("flush", "tube", "recessed", "air")
+GROOVES = ("none", "outside", "inside")
+HANDS = ("right", "left", "none")
+COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other", "none")
+LETTERS = (*ascii_lowercase, "other", "none")
+MARKS = ("50", "75", "none")
+VALUES: dict[Feature, tuple[str, ...]] = {
+    Feature.COUPLING: COUPLINGS,
+    Feature.CENTRE: CENTRES,
+    Feature.INSULATOR: INSULATORS,
+    Feature.GROOVE: GROOVES,
+    Feature.HAND: HANDS,
+    Feature.COLOUR: COLOURS,
+    Feature.LETTER: LETTERS,
+    Feature.MARKED: MARKS,
+}
+"""The values of every seen feature but the width, in the order they are offered."""
 
 LEVEL_WITH_PLANE = 0.3
 """A face this near the reference plane is flush [mm]."""
@@ -51,16 +77,27 @@ JAW_BITE = 0.3
 """Jaws read a bore only where they stand at least this deep in it [mm]."""
 
 
-def coupling(half: Half) -> str:
-    """What holds the half to its mate, as one sees it."""
+def couplings(half: Half) -> list[str]:
+    """What holds the half to its mate, as one sees it: more than one where it depends on how the half is set."""
+    if half.housing is not None:
+        return ["housing"]
     if half.nut is not None:
-        return "thread-inside" if half.nut.ramps is None else "bayonet-sleeve"
+        if half.nut.slides:
+            return ["sleeve"]
+        found = "thread-inside" if half.nut.ramps is None else "bayonet-sleeve"
+        # a nut that draws back over an outside thread stands forward or back, and shows the one or the other
+        return [found, "thread-outside"] if half.thread is not None else [found]
     if half.thread is not None:
-        return "thread-outside"
+        return ["thread-outside"]
     if half.lugs is not None:
-        return "lugs"
+        return ["lugs"]
     # what springs is a sleeve that takes its mate; what does not is the smooth barrel that enters
-    return "sleeve" if half.shell.give is not None else "smooth"
+    return ["sleeve" if half.snap is not None or half.shell.give is not None else "smooth"]
+
+
+def coupling(half: Half) -> str:
+    """What holds the half to its mate, as it is seen first."""
+    return couplings(half)[0]
 
 
 def centre(half: Half) -> str:
@@ -68,6 +105,40 @@ def centre(half: Half) -> str:
     if half.centre.pin is not None:
         return "pin"
     return "socket" if half.centre.socket is not None else "flat"
+
+
+def groove(half: Half) -> str:
+    """Where the half has a groove for a springing bead: outside, inside, or none."""
+    if half.groove is None or half.groove.friction:
+        return "none"
+    return "outside" if half.groove.outside else "inside"
+
+
+def hand(half: Half) -> str:
+    """The hand of the coupling thread: right, left, or none without a thread."""
+    return "none" if half.coupling_thread is None else half.coupling_thread.hand
+
+
+def colour(half: Half) -> str:
+    """The colour of the plastic housing; none without a housing."""
+    if half.housing is None:
+        return "none"
+    found = "" if half.key is None else half.key.colour.replace(" ", "-")
+    return found if found in COLOURS else "other"
+
+
+def letter(half: Half) -> str:
+    """The code letter on the plastic housing; none without a housing or a letter."""
+    if half.key is None:
+        return "none"
+    found = half.key.code.lower()
+    return found if found in LETTERS else "other"
+
+
+def marked(half: Half) -> str:
+    """The impedance that is printed on the part, its cable or its equipment, where anything is printed."""
+    found = "none" if half.impedance_ohm is None else f"{half.impedance_ohm:g}"
+    return found if found in MARKS else "none"
 
 
 def insulator(half: Half, draw: Draws) -> list[str]:
@@ -126,8 +197,9 @@ def _collar(half: Half) -> Step:
 
 
 def across_flats(half: Half) -> bool:
-    """Whether the nut's width is read across the flats of a hex."""
-    return half.nut is not None and _widest(half.nut.body.outside).form == "hex"
+    """Whether the width of the nut or housing is read across the flats of a hex or a square."""
+    body = half.housing or (half.nut.body if half.nut is not None else None)
+    return body is not None and _widest(body.outside).form in ("hex", "square")
 
 
 def nut_width(half: Half, draw: Draws) -> Array | None:
@@ -136,20 +208,25 @@ def nut_width(half: Half, draw: Draws) -> Array | None:
 
 
 def size(half: Half, draw: Draws) -> Array:
-    """Widest diameter on the face [mm]: nut or sleeve, else thread, else collar or barrel."""
-    if half.nut is not None:
-        return _diameter(_widest(half.nut.body.outside), draw)
-    return _crests(half, draw) if half.thread is not None else _diameter(_collar(half), draw)
+    """Widest diameter on the face [mm]: housing, nut or sleeve, else thread, else collar or barrel."""
+    body = half.housing or (half.nut.body if half.nut is not None else None)
+    if body is not None:
+        return _diameter(_widest(body.outside), draw)
+    if half.thread is not None:
+        return _crests(half, draw)
+    if half.snap is not None and not half.snap.over:
+        return draw(half.snap.bead)
+    return _diameter(_collar(half), draw)
 
 
 def coupling_diameter(half: Half, draw: Draws) -> Array:
-    """What jaws read on the coupling [mm]: over crests or collar outside, on the crests or the bore inside."""
+    """What jaws read on the coupling [mm]: over crests, bead or collar outside, on the crests or the bead inside."""
     if half.coupling_thread is not None:
         return _crests(half, draw)
+    if half.snap is not None:
+        return draw(half.snap.bead)
     if half.nut is not None:
         return _diameter(half.nut.body.inside[0], draw)
-    if coupling(half) == "sleeve":
-        return _diameter(half.shell.inside[0], draw)
     return _diameter(_collar(half), draw)
 
 
@@ -203,14 +280,27 @@ def threads_per_10mm(half: Half, draw: Draws) -> Array | None:
     return 10 / draw(thread.pitch)
 
 
+_SEEN: dict[Feature, Callable[[Half], str]] = {
+    Feature.CENTRE: centre,
+    Feature.GROOVE: groove,
+    Feature.HAND: hand,
+    Feature.COLOUR: colour,
+    Feature.LETTER: letter,
+    Feature.MARKED: marked,
+}
+
+
 def seen_values(half: Half, feature: Feature, draw: Draws) -> list[str]:
-    """The values of coupling, centre or insulator on a half, one for each draw of its numbers."""
+    """The values of a seen feature on a half, the width left out: as many as its numbers or its setting leave open.
+
+    Raises ValueError for a feature without fixed values.
+    """
     if feature is Feature.COUPLING:
-        return [coupling(half)]
-    if feature is Feature.CENTRE:
-        return [centre(half)]
+        return couplings(half)
     if feature is Feature.INSULATOR:
         return insulator(half, draw)
+    if feature in _SEEN:
+        return [_SEEN[feature](half)]
     raise ValueError(f"{feature} has no fixed values")
 
 

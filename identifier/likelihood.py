@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from coaxtell.identifier import kernels
+from coaxtell.identifier import colours, kernels
 from coaxtell.identifier.answers import Read, values
 from coaxtell.identifier.draws import COUNT, Array, Draws
 from coaxtell.identifier.features import Feature, seen_values, sizes
@@ -22,6 +22,8 @@ from coaxtell.models.half import Half
 
 MOST_SLIPS = 0.6
 """However careless a person is, he is right at least with the rest."""
+NOTHING = "none"
+"""What is seen on a part that does not show the feature."""
 CELL_SPREADS = 1.5
 """Width of a cell of readings, for planning, in spreads of a reading."""
 CELL_REACH = 2
@@ -51,20 +53,28 @@ def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: li
 
 
 def shown(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Array:
-    """Share of the draws in which each half truly shows each value of coupling, centre or insulator: (half, value)."""
+    """Share of the parts of each half that truly show each value of a seen feature, width left out: (half, value)."""
     known = values(feature, looks)
     table = np.zeros((len(halves), len(known)))
     for i, (half, draw) in enumerate(zip(halves, draws, strict=True)):
         found = seen_values(half, feature, draw)
         for value in found:
             table[i, known.index(value)] += 1 / len(found)
+    share = looks.table.seen[feature].shown
+    if share is not None:
+        table *= share.nominal
+        table[:, known.index(NOTHING)] += 1 - share.nominal
     return table
 
 
 def confusion(feature: Feature, looks: Looks, slips: float) -> Array:
     """Probability that each value (row) is taken for each other (column) with `slips` times the usual mistakes."""
     known = values(feature, looks)
-    matrix = np.full((len(known), len(known)), looks.table.seen[feature].slip.nominal / (len(known) - 1))
+    row = looks.table.seen[feature]
+    matrix = np.full((len(known), len(known)), row.slip.nominal / (len(known) - 1))
+    if feature is Feature.COLOUR:
+        assert row.spread is not None
+        matrix += colours.confusion(known, row.spread.nominal)
     for mistake in looks.table.mistake:
         if mistake.feature == feature:
             matrix[known.index(mistake.shows), known.index(mistake.taken_for)] += mistake.rate.nominal

@@ -35,7 +35,9 @@ class Level(_Entry, frozen=True):
 class Seen(_Entry, frozen=True):
     """A feature that is looked at: its question, what to do, seconds [s], rate of slips, names of its values.
 
-    `spread` is how well a width is compared by eye [relative], for `size` alone.
+    `spread` is how well a width [relative] or a colour [CIELAB] is judged by eye, for these two alone. `shown` is the
+    share of parts on which it is to be seen at all, where it is not on every one. `where` names the answers to other
+    features without which there is nothing to look at.
     """
 
     ask: str
@@ -44,6 +46,9 @@ class Seen(_Entry, frozen=True):
     slip: Measure
     values: dict[str, str] = {}
     spread: Measure | None = None
+    shown: Measure | None = None
+    where: dict[str, list[str]] = {}
+    again: str = ""
 
 
 class Measured(_Entry, frozen=True):
@@ -51,7 +56,8 @@ class Measured(_Entry, frozen=True):
 
     `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
     who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
-    wrong lies anywhere between `least` and `most`.
+    wrong lies anywhere between `least` and `most`. `where` is as for what is seen; with `again` it is asked all the
+    same, in these words: measuring is a second look.
     """
 
     ask: str
@@ -63,6 +69,8 @@ class Measured(_Entry, frozen=True):
     phantom: Measure
     least: float
     most: float
+    where: dict[str, list[str]] = {}
+    again: str = ""
 
 
 class Mistake(_Entry, frozen=True):
@@ -136,6 +144,10 @@ class Looks(msgspec.Struct, frozen=True):
     things: dict[str, Thing]
     settings: dict[str, Setting]
     sources: dict[str, Source]
+
+    def row(self, feature: str) -> Seen | Measured:
+        """The row of a feature, seen or measured."""
+        return self.table.seen[feature] if feature in self.table.seen else self.table.measured[feature]
 
     @property
     def steps(self) -> dict[str, Thing]:

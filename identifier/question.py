@@ -9,10 +9,11 @@ import msgspec
 import numpy as np
 
 from coaxtell.identifier import contrast, stopping
-from coaxtell.identifier.answers import Answer, State
+from coaxtell.identifier.answers import Answer, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
 
 FEW = 2.6
@@ -76,16 +77,32 @@ class Next(msgspec.Struct, frozen=True):
 
 def seconds(shortlist: Shortlist, feature: Feature) -> float:
     """How long a look takes [s]."""
-    table = shortlist.looks.table
-    return (table.seen if feature in SEEN else table.measured)[feature].seconds.nominal
+    return shortlist.looks.row(feature).seconds.nominal
+
+
+def has_room(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> bool:
+    """Whether the answers leave room for what a feature is about: no pin where a socket was seen."""
+    seen = {other.value: answer.value for other, answer in answers.items() if isinstance(answer, Saw)}
+    return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
+
+
+def open_features(looks: Looks, answers: Mapping[Feature, Answer]) -> list[Feature]:
+    """The features that are still to be asked about.
+
+    What has an answer, "not sure" among them, is not asked again: mistakes persist. Nor is what the answers leave no
+    room for, such as the hand of the thread on a port with lugs: who was wrong about the one is wrong about the other.
+    Measuring is a second look of its own and is asked all the same where its row says so.
+    """
+    return [
+        feature
+        for feature in Feature
+        if feature not in answers and (looks.row(feature).again or has_room(looks, answers, feature))
+    ]
 
 
 def next_feature(shortlist: Shortlist, state: State) -> Feature | None:
-    """The feature to look at next, or none where what to order is settled or further looks are not worth their time.
-
-    Features that have an answer, "not sure" among them, are not asked again: mistakes persist.
-    """
-    left = [feature for feature in Feature if feature not in state.answers]
+    """The feature to look at next, or none where what to order is settled or further looks are not worth their time."""
+    left = open_features(shortlist.looks, state.answers)
     if not left:
         return None
     outlook = Outlook(
@@ -106,9 +123,9 @@ def next_question(shortlist: Shortlist, state: State) -> Next | None:
 
 def question(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Next:
     """The question about one feature, with its reason after these answers."""
-    table = shortlist.looks.table
-    row = (table.seen if feature in SEEN else table.measured)[feature]
-    return Next(feature, row.ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+    row = shortlist.looks.row(feature)
+    ask = row.ask if has_room(shortlist.looks, answers, feature) else row.again or row.ask
+    return Next(feature, ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
 
 
 def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> str:
