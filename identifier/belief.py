@@ -102,7 +102,7 @@ class Shortlist:
         key = (feature, off)
         if key not in self._outcomes:
             if feature in SEEN:
-                found = likelihood.seen_outcomes(self.halves, feature, self.looks, self._draws)
+                found = likelihood.seen_outcomes(self.halves, feature, self.looks, self._draws, self.prior)
             else:
                 found = likelihood.measured_outcomes(feature, self.sizes(feature), off, self.looks)
             self._outcomes[key] = found
@@ -163,7 +163,13 @@ class Shortlist:
         other.halves, other.ids, other.prior = (self.halves[i],), (half_id,), self.prior[i : i + 1]
         other.order_of = np.zeros(1, dtype=np.int64)
         other._draws = [Draws(pinned, at)]
-        other._sizes, other._outcomes = {}, {}
+        # what is said of a part that a half has not comes from the others; no number of its own is in it
+        other._outcomes = {
+            key: Outcomes(found.names, found.table[:, i : i + 1])
+            for key, found in self._outcomes.items()
+            if key[0] in SEEN and self.looks.row(key[0]).where
+        }
+        other._sizes = {}
         return other
 
 

@@ -49,9 +49,9 @@ COUPLINGS = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smoot
 CENTRES = ("pin", "socket", "flat")
 INSULATORS = ("flush", "tube", "recessed", "air")
 GROOVES = ("none", "outside", "inside")
-HANDS = ("right", "left", "none")
-COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other", "none")
-LETTERS = (*ascii_lowercase, "other", "none")
+HANDS = ("right", "left")
+COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other")
+LETTERS = (*ascii_lowercase, "other")
 MARKS = ("50", "75", "none")
 VALUES: dict[Feature, tuple[str, ...]] = {
     Feature.COUPLING: COUPLINGS,
@@ -114,24 +114,24 @@ def groove(half: Half) -> str:
     return "outside" if half.groove.outside else "inside"
 
 
-def hand(half: Half) -> str:
-    """The hand of the coupling thread: right, left, or none without a thread."""
-    return "none" if half.coupling_thread is None else half.coupling_thread.hand
+def hand(half: Half) -> str | None:
+    """The hand of the coupling thread, right or left; none without a thread."""
+    return None if half.coupling_thread is None else half.coupling_thread.hand
 
 
-def colour(half: Half) -> str:
+def colour(half: Half) -> str | None:
     """The colour of the plastic housing; none without a housing."""
     if half.housing is None:
-        return "none"
+        return None
     found = "" if half.key is None else half.key.colour.replace(" ", "-")
     return found if found in COLOURS else "other"
 
 
-def letter(half: Half) -> str:
-    """The code letter on the plastic housing; none without a housing or a letter."""
-    if half.key is None:
-        return "none"
-    found = half.key.code.lower()
+def letter(half: Half) -> str | None:
+    """The code letter on the plastic housing; none without a housing."""
+    if half.housing is None:
+        return None
+    found = "" if half.key is None else half.key.code.lower()
     return found if found in LETTERS else "other"
 
 
@@ -280,7 +280,7 @@ def threads_per_10mm(half: Half, draw: Draws) -> Array | None:
     return 10 / draw(thread.pitch)
 
 
-_SEEN: dict[Feature, Callable[[Half], str]] = {
+_SEEN: dict[Feature, Callable[[Half], str | None]] = {
     Feature.CENTRE: centre,
     Feature.GROOVE: groove,
     Feature.HAND: hand,
@@ -293,14 +293,16 @@ _SEEN: dict[Feature, Callable[[Half], str]] = {
 def seen_values(half: Half, feature: Feature, draw: Draws) -> list[str]:
     """The values of a seen feature on a half, the width left out: as many as its numbers or its setting leave open.
 
-    Raises ValueError for a feature without fixed values.
+    There is none where the half has no such part: no hand without a thread. Raises ValueError for a feature without
+    fixed values.
     """
     if feature is Feature.COUPLING:
         return couplings(half)
     if feature is Feature.INSULATOR:
         return insulator(half, draw)
     if feature in _SEEN:
-        return [_SEEN[feature](half)]
+        found = _SEEN[feature](half)
+        return [] if found is None else [found]
     raise ValueError(f"{feature} has no fixed values")
 
 

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from coaxtell.identifier import colours, kernels
 from coaxtell.identifier.answers import Read, values
-from coaxtell.identifier.draws import COUNT, Array, Draws
+from coaxtell.identifier.draws import COUNT, Array, Draws, Nominal
 from coaxtell.identifier.features import Feature, seen_values, sizes
 from coaxtell.identifier.looks import Level, Looks, Measured
 from coaxtell.models.half import Half
@@ -53,7 +53,10 @@ def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: li
 
 
 def shown(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Array:
-    """Share of the parts of each half that truly show each value of a seen feature, width left out: (half, value)."""
+    """Share of the parts of each half that truly show each value of a seen feature, width left out: (half, value).
+
+    The row of a half that has no such part is all nought.
+    """
     known = values(feature, looks)
     table = np.zeros((len(halves), len(known)))
     for i, (half, draw) in enumerate(zip(halves, draws, strict=True)):
@@ -65,6 +68,17 @@ def shown(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[
         table *= share.nominal
         table[:, known.index(NOTHING)] += 1 - share.nominal
     return table
+
+
+def _room(halves: tuple[Half, ...], feature: Feature, looks: Looks) -> npt.NDArray[np.bool_]:
+    """Which halves have what a feature is about."""
+    where = looks.row(feature).where
+    return np.array(
+        [
+            all(set(seen_values(half, Feature(other), Nominal())) & set(allowed) for other, allowed in where.items())
+            for half in halves
+        ]
+    )
 
 
 def confusion(feature: Feature, looks: Looks, slips: float) -> Array:
@@ -95,9 +109,16 @@ def likened(mm: Array, spread: float, looks: Looks) -> Array:
     return np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
 
 
-def seen_outcomes(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Outcomes:
-    """The values of a seen feature with the likelihood of each."""
+def seen_outcomes(
+    halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws], prior: Array
+) -> Outcomes:
+    """The values of a seen feature with the likelihood of each.
+
+    Who is asked for the hand of a thread has seen a thread, rightly or not: a half without one gets the answers of
+    those that have one, so that the same mistake does not count twice.
+    """
     known = values(feature, looks)
+    room = _room(halves, feature, looks)
     table: list[Array] = []
     for level in looks.table.levels.values():
         slips = level.slips.nominal
@@ -109,7 +130,11 @@ def seen_outcomes(halves: tuple[Half, ...], feature: Feature, looks: Looks, draw
             right = likened(mm, row.spread.nominal * level.spread.nominal, looks)
             table.append((1 - lapse) * right + lapse / len(known))
         else:
-            table.append(shown(halves, feature, looks, draws) @ confusion(feature, looks, slips))
+            said = shown(halves, feature, looks, draws) @ confusion(feature, looks, slips)
+            if not room.all():
+                met = prior[room]
+                said[~room] = met @ said[room] / met.sum() if len(met) else 1 / len(known)
+            table.append(said)
     return Outcomes(known, np.array(table))
 
 

@@ -18,6 +18,10 @@ from coaxtell.identifier.outlook import FAINT, Outlook
 
 FEW = 2.6
 """Two looks ahead are weighed once the uncertainty is below this [bit], about six orders."""
+NEAR_THE_END = 1.0
+"""Near the end the uncertainty is below this [bit], two orders alike."""
+NEARLY_BEST = 0.9
+"""Looks worth at least this share of the best one are weighed by gain per second then."""
 TRIED = 4
 """How many of the best next looks are weighed two looks ahead."""
 
@@ -60,9 +64,16 @@ def weigh(outlook: Outlook, joint: Array, wrong_order: float) -> Weighed:
 
 
 def choose(outlook: Outlook, joint: Array, wrong_order: float) -> int | None:
-    """The look to take next, by gain per second; none where no look is worth its seconds."""
+    """The look to take next; none where no look is worth its seconds.
+
+    By gain per second, near the end among the looks that are worth nearly as much as the best.
+    """
     weighed = weigh(outlook, joint, wrong_order)
-    return int(np.argmax(weighed.rate)) if stopping.goes_on(weighed.value) else None
+    if not stopping.goes_on(weighed.value):
+        return None
+    # near the end one long look that settles it beats several quick ones that do not
+    least = NEARLY_BEST * weighed.value.max() if outlook.uncertainty(joint) <= NEAR_THE_END else -np.inf
+    return int(np.argmax(np.where(weighed.value >= least, weighed.rate, -np.inf)))
 
 
 class Next(msgspec.Struct, frozen=True):

@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 
-from coaxtell.identifier.answers import Answer, NotThere, Read, Saw, State
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, seen_values, size, sizes
@@ -31,7 +31,7 @@ def truths(half: Half, draw: Draws | None = None, index: int = 0) -> dict[Featur
 
     def pick(found: object) -> object:
         assert isinstance(found, (list, np.ndarray))
-        return found[index % len(found)]
+        return found[index % len(found)] if len(found) else None
 
     true: dict[Feature, Truth] = {}
     for feature in Feature:
@@ -39,7 +39,7 @@ def truths(half: Half, draw: Draws | None = None, index: int = 0) -> dict[Featur
             mm = float(pick(size(half, draw)))  # type: ignore[arg-type]
             true[feature] = min(looks.steps, key=lambda k: abs(math.log(looks.steps[k].d.nominal / mm)))
         elif feature in SEEN:
-            true[feature] = str(pick(seen_values(half, feature, draw)))
+            true[feature] = pick(seen_values(half, feature, draw))  # type: ignore[assignment]
         else:
             found = sizes(half, feature, draw, looks.table.jaws.reach)
             true[feature] = None if found is None else float(pick(found))  # type: ignore[arg-type]
@@ -49,7 +49,7 @@ def truths(half: Half, draw: Draws | None = None, index: int = 0) -> dict[Featur
 def answer(feature: Feature, said: Truth) -> Answer:
     """What was said as an answer of the identifier; sizes by calliper, threads counted along a ruler."""
     if feature in SEEN:
-        return Saw(str(said))
+        return NotSure() if said is None else Saw(str(said))
     if said is None:
         return NotThere()
     return Read(float(said), shortlist().plus_minus(feature, "calliper"))

@@ -19,12 +19,12 @@ SEEN_VALUES = {
     "centre": ("pin", "socket", "flat"),
     "insulator": ("flush", "tube", "recessed", "air"),
     "groove": ("none", "outside", "inside"),
-    "thread-hand": ("right", "left", "none"),
+    "thread-hand": ("right", "left"),
     "housing-colour": (
         "black", "cream-white", "blue", "bordeaux", "green", "brown", "grey", "violet", "beige", "curry",
-        "carmine-red", "pastel-orange", "pastel-green", "water-blue", "none",
+        "carmine-red", "pastel-orange", "pastel-green", "water-blue",
     ),
-    "housing-letter": (*"abcdefghiklmnz", "none"),
+    "housing-letter": tuple("abcdefghiklmnz"),
     "marked-ohm": ("50", "75", "none"),
 }  # fmt: skip
 MARKED = 0.4
