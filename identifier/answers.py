@@ -63,6 +63,15 @@ class State(msgspec.Struct, frozen=True):
         return msgspec.structs.replace(self, answers={f: a for f, a in self.answers.items() if f is not feature})
 
 
+def as_typed(answer: Answer) -> str:
+    """An answer as one types it: `lugs`, `6.5`, `none`, `not-sure`."""
+    if isinstance(answer, Saw):
+        return answer.value
+    if isinstance(answer, Read):
+        return answer.typed or f"{answer.value:g}"
+    return "none" if isinstance(answer, NotThere) else "not-sure"
+
+
 def feature_named(name: str) -> Feature:
     """The feature of that name; raises InputError with all names where there is none."""
     try:

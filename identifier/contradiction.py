@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.identifier import likelihood
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, as_typed
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
@@ -93,11 +93,7 @@ def _most_likely_misread(
 
 def said_words(feature: Feature, answer: Answer) -> str:
     """An answer as it was given: `coupling=lugs`, `bore=6.5`."""
-    if isinstance(answer, Saw):
-        return f"{feature}={answer.value}"
-    if isinstance(answer, Read):
-        return f"{feature}={answer.typed or f'{answer.value:g}'}"
-    return f"{feature}={'none' if isinstance(answer, NotThere) else 'not-sure'}"
+    return f"{feature}={as_typed(answer)}"
 
 
 def _sentence(said: Mapping[Feature, Answer], together: list[Feature], misread: Feature) -> str:

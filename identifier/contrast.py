@@ -14,6 +14,7 @@ NEAR = 0.25
 """Halves whose looks overlap by this much are alike: they differ in one look that is easily mistaken, or in none."""
 TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""
+NOTHING = "nothing of the kind"
 LIKENED = 0.12
 """A thing within this of a size pictures it [relative]."""
 
@@ -57,11 +58,13 @@ def shows(shortlist: Shortlist, feature: Feature, half: Half) -> str:
         flats = " across flats" if features.across_flats(half) else ""
         return f"{mm:.1f} mm{flats} ({like(shortlist, mm)})"
     if feature in SEEN:
-        (value,) = features.seen_values(half, feature, Nominal())
-        return looks.table.seen[feature].values[value].partition(":")[0].replace("that plane", "the reference plane")
+        words = looks.table.seen[feature].values
+        found_values = features.seen_values(half, feature, Nominal())
+        shown = [words[value].partition(":")[0].replace("that plane", "the reference plane") for value in found_values]
+        return " or ".join(shown) or NOTHING
     found = features.nominal_size(half, feature, looks.table.jaws.reach)
     if found is None:
-        return "nothing of the kind"
+        return NOTHING
     if feature is Feature.THREADS:
         return f"{found:.1f} threads on 10 mm"
     pictured = ""

@@ -85,7 +85,8 @@ def confusion(feature: Feature, looks: Looks, slips: float) -> Array:
     """Probability that each value (row) is taken for each other (column) with `slips` times the usual mistakes."""
     known = values(feature, looks)
     row = looks.table.seen[feature]
-    matrix = np.full((len(known), len(known)), row.slip.nominal / (len(known) - 1))
+    part = np.array([row.rarely[value].nominal if value in row.rarely else 1.0 for value in known])
+    matrix = np.tile(row.slip.nominal * part / (len(known) - 1), (len(known), 1))
     if feature is Feature.COLOUR:
         assert row.spread is not None
         matrix += colours.confusion(known, row.spread.nominal)

@@ -37,7 +37,8 @@ class Seen(_Entry, frozen=True):
 
     `spread` is how well a width [relative] or a colour [CIELAB] is judged by eye, for these two alone. `shown` is the
     share of parts on which it is to be seen at all, where it is not on every one. `where` names the answers to other
-    features without which there is nothing to look at.
+    features without which there is nothing to look at. `rarely` names values that little else is taken for: the share
+    of slips that lead there, of an even part.
     """
 
     ask: str
@@ -49,6 +50,7 @@ class Seen(_Entry, frozen=True):
     shown: Measure | None = None
     where: dict[str, list[str]] = {}
     again: str = ""
+    rarely: dict[str, Measure] = {}
 
 
 class Measured(_Entry, frozen=True):

@@ -66,8 +66,6 @@ def lines(found: Identification) -> list[str]:
     out += wrapped(f"the port itself: {found.port_words}")
     out += ["", "Cautions"]
     out += [line for caution in found.cautions for line in wrapped(f"- {caution}")]
-    pair = f" {found.mates_with[0]}" if found.mates_with else ""
-    out += ["", f"Picture: coaxtell show {first.id}{pair}"]
     if found.next is not None:
         out += ["", *wrapped(f"Worth another look: {found.next.feature}. {found.next.ask}", "")]
         out += wrapped(found.next.how)

@@ -35,6 +35,16 @@ def write(path: Path, fill: Callable[[Path], None]) -> None:
         aside.unlink(missing_ok=True)
 
 
+def check(path: Path) -> None:
+    """Raise InputError where `path` cannot be written, and change nothing."""
+    if path.is_dir():
+        raise InputError(f"{path} is a folder; give the name of a file to write.")
+    if not path.parent.is_dir():
+        raise InputError(f"{path} cannot be written (no such folder); choose another place.")
+    if not os.access(path.parent, os.W_OK):
+        raise InputError(f"{path} cannot be written (the folder is closed to you); choose another place.")
+
+
 def write_text(path: Path, text: str) -> None:
     """Write text in UTF-8; raises InputError like `write`."""
     write(path, lambda aside: void(aside.write_text(text, encoding="utf-8")))

@@ -12,7 +12,7 @@ from coaxtell.cli import files
 from coaxtell.identifier import answers, instruments, looks, record
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.identification import identify
+from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -40,11 +40,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument("--from", dest="start", type=Path, metavar="FILE.json", help="go on from a saved one")
     parser.add_argument("--save", type=Path, metavar="FILE.json", help="save the identification and its answers")
+    parser.add_argument(
+        "-o", dest="output", type=Path, metavar="FILE.png", help="picture the port beside what fits it, at one scale"
+    )
     parser.add_argument("--json", action="store_true", help="as JSON, without questions")
 
 
 def run(args: argparse.Namespace) -> int:
     """Identify from the answers given, or ask in the terminal where none are."""
+    _files_can_be_written(args)
     known = looks.load()
     state = _given(args, _start(args, known), known)
     loaded = tables.load(args.tables)
@@ -58,17 +62,48 @@ def run(args: argparse.Namespace) -> int:
         unmeasured = loaded.taken_for(found.candidates[0].id)
         found = msgspec.structs.replace(found, cautions=[*found.cautions, *unmeasured])
     data = record.plain(state, found)
-    if args.save is not None:
-        files.write_text(args.save, json.dumps(data, indent=1, ensure_ascii=False) + "\n")
+    text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:
-        print(json.dumps(data, indent=1, ensure_ascii=False))
-        return 0
-    from coaxtell.identifier import report
+        print(text)
+    else:
+        from coaxtell.identifier import report
 
-    print("\n".join(report.lines(found) if found.rests_on else report.nothing_known(found)))
+        print("\n".join(report.lines(found) if found.rests_on else report.nothing_known(found)))
+        if found.rests_on and args.output is None:
+            print(f"\nFor a picture: coaxtell show {' '.join(_shown(found))}")
     if args.save is not None:
-        print(f"Saved: {args.save}")
+        files.write_text(args.save, text + "\n")
+        _say(args, f"Saved: {args.save}")
+    if args.output is not None:
+        _picture(args, shortlist, found)
     return 0
+
+
+def _say(args: argparse.Namespace, text: str) -> None:
+    if not args.json:
+        print(text)
+
+
+def _files_can_be_written(args: argparse.Namespace) -> None:
+    """Refuse a file that cannot be written before anything is asked, so that no answer is lost by it."""
+    if args.output is not None and args.output.suffix.lower() != ".png":
+        raise InputError(f"{args.output}: a picture is a .png file; name it so.")
+    for path in (args.save, args.output):
+        if path is not None:
+            files.check(path)
+
+
+def _shown(found: Identification) -> list[str]:
+    """What a picture of the port holds: itself, and the best of what mates with it."""
+    return [found.candidates[0].id, *found.mates_with[:1]]
+
+
+def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identification) -> None:
+    from coaxtell.cli import show
+
+    shown = _shown(found)
+    show.write([shortlist.halves[shortlist.index(half_id)] for half_id in shown], args.output)
+    _say(args, f"Picture: {args.output} shows {' and what fits it, '.join(shown)}")
 
 
 def _start(args: argparse.Namespace, known: Looks) -> State:

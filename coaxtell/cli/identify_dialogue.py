@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+
 from coaxtell.identifier import answers, contradiction, report
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, State
 from coaxtell.identifier.belief import Shortlist, ranked
@@ -11,10 +13,12 @@ from coaxtell.identifier.question import Next, next_question, question
 from coaxtell.models.errors import InputError
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
+COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
+LETTERS_IN_FULL = "here a letter is an answer; type unsure, back or quit in full"
 SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
 """Examples of what to type where they are no lengths."""
 OFFERED = 0.02
-"""A width to choose is offered where at least this share of people would liken some half to it."""
+"""A width, colour or letter is offered where at least this share of people before some half would name it."""
 
 
 class StopAskingError(Exception):
@@ -47,8 +51,19 @@ class Dialogue:
                 self._one(asked)
         except StopAskingError:
             pass
+        except KeyboardInterrupt:
+            print(f"\n\nWhat was answered so far: {self.command()}")
+            raise
         print()
         return self.state
+
+    def command(self) -> str:
+        """The command that gives the answers so far at once."""
+        words = ["coaxtell", "identify", "--setting", self.state.setting, "--with", self.state.instrument]
+        for feature, answer in self.state.answers.items():
+            option = "--measured" if feature in MEASURED else "--saw"
+            words += [option, f"{feature}={answers.as_typed(answer)}"]
+        return shlex.join(words)
 
     def _one(self, asked: Next) -> None:
         """One question, until it has an answer or another is wanted."""
@@ -59,18 +74,23 @@ class Dialogue:
         _say(asked.how)
         _say(f"Why: {asked.why}")
         choices = self._choices(asked.feature)
-        for number, (_, words) in enumerate(choices, 1):
-            print(f"  {number}  {words}")
+        if asked.feature is Feature.LETTER:
+            letters = " ".join(answers.as_typed(answer).upper() for answer, _ in choices)
+            print(f"  type the letter, one of {letters}; {LETTERS_IN_FULL}")
+        else:
+            for number, (_, words) in enumerate(choices, 1):
+                print(f"  {number}  {words}")
         if asked.feature in MEASURED:
             print(f"  type the size, such as {SIZES.get(asked.feature, '6.3, 1/4in, 6.3+-0.1')}; n: there is none")
         while True:
             typed = self._read(f"{asked.feature}> ")
-            if typed == "b":
+            command = None if asked.feature is Feature.LETTER and len(typed) == 1 else COMMANDS.get(typed)
+            if command == "b":
                 self._change()
                 return
-            if typed == "q":
+            if command == "q":
                 raise StopAskingError
-            answer = self._answer(asked.feature, typed, choices)
+            answer = NotSure() if command == "u" else self._answer(asked.feature, typed, choices)
             if answer is not None:
                 self._tell(asked.feature, answer)
                 return
@@ -86,18 +106,18 @@ class Dialogue:
             return []
         values = answers.values(feature, looks)
         if feature is Feature.SIZE:
+            things = looks.steps
+            words = {v: f"about as wide as {things[v].name} ({things[v].d.nominal:.1f} mm)" for v in values}
+        else:
+            words = looks.table.seen[feature].values
+        offered = set(values)
+        if feature in (Feature.SIZE, Feature.COLOUR, Feature.LETTER):
             share = self.shortlist.true_share(feature).max(axis=0)
-            return [
-                (answers.saw(feature, value, looks), f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)")
-                for value, thing, met in zip(values, looks.steps.values(), share, strict=True)
-                if met >= OFFERED
-            ]
-        return [(answers.saw(feature, value, looks), looks.table.seen[feature].values[value]) for value in values]
+            offered = {value for value, met in zip(values, share, strict=True) if met >= OFFERED or value == "other"}
+        return [(answers.saw(feature, value, looks), words[value]) for value in values if value in offered]
 
     def _answer(self, feature: Feature, typed: str, choices: list[tuple[Answer, str]]) -> Answer | None:
         """The answer that was typed, none where it was not understood (which is then said)."""
-        if typed == "u":
-            return NotSure()
         if feature in MEASURED:
             if typed == "n":
                 return NotThere()

@@ -42,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
     output = args.output if args.output is not None else default_name(args.ids, args.view)
     if output.suffix.lower() != ".png":
         raise InputError(f"{output}: a picture is a .png file; name it so.")
-    files.write(output, lambda aside: _draw(halves, args.view, width, height, aside))
+    write(halves, output, args.view, (width, height))
     print(f"Picture: {output}")
     for note in body_args.told(halves):
         print(f"- {note}")
@@ -66,8 +66,16 @@ def default_name(ids: list[str], view: str) -> Path:
     return Path("-".join(words) + ".png")
 
 
+View = Literal["three-quarter", "face", "side", "cut"]
+
+
+def write(halves: list[Half], output: Path, view: View = "three-quarter", size_px: tuple[int, int] = (1280, 800)) -> None:
+    """Write the picture of several halves at one scale; raises InputError where the file cannot be written."""
+    files.write(output, lambda aside: _draw(halves, view, *size_px, aside))
+
+
 def _draw(
-    halves: list[Half], view: Literal["three-quarter", "face", "side", "cut"], width: int, height: int, target: Path
+    halves: list[Half], view: View, width: int, height: int, target: Path
 ) -> None:
     try:
         from coaxtell.models import picture

@@ -80,14 +80,15 @@ def test_not_sure_says_nothing(pairs: object, feature: Feature) -> None:
 
 
 def test_against_scikit_learn() -> None:
-    """Posterior for one level of care on the seen features against CategoricalNB, fitted on weighted examples.
+    """Posterior for one level of care on five seen features against CategoricalNB, fitted on weighted examples.
 
     Its examples are all combinations of values for each half with the product of their probabilities as weight, so
     that its counts are our tables and its posterior is worked out by scikit-learn alone.
     """
     known = shortlist()
+    looked_at = (Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR, Feature.HAND, Feature.MARKED)
     for care in range(len(known.care)):
-        tables = [known.outcomes(f).table[care] for f in SEEN]
+        tables = [known.outcomes(f).table[care] for f in looked_at]
         rows, classes, weights = [], [], []
         combinations = list(product(*(range(t.shape[1]) for t in tables)))
         for i in range(len(known)):
@@ -100,7 +101,7 @@ def test_against_scikit_learn() -> None:
         expected = oracle.predict_proba(np.array(combinations[::7]))
         for combination, probabilities in zip(combinations[::7], expected, strict=True):
             state = State()
-            for feature, v in zip(SEEN, combination, strict=True):
+            for feature, v in zip(looked_at, combination, strict=True):
                 state = state.tell(feature, Saw(known.outcomes(feature).names[v]))
             joint = known.joint(state.answers)[care]
             assert joint / joint.sum() == pytest.approx(probabilities, abs=1e-9)

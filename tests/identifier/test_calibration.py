@@ -71,8 +71,11 @@ def other_person(kind: Kind, parts: list[dict[Feature, Truth]]) -> Person:
 
     def person(rng: np.random.Generator, half: int) -> Callable[[Feature], Truth]:
         one = kind(rng, SIZES)
-        true = parts[half * COUNT + int(rng.integers(COUNT))]
-        return lambda feature: one.answer(feature, true[feature])
+        true = dict(parts[half * COUNT + int(rng.integers(COUNT))])
+        if rng.random() >= people.MARKED:
+            true[Feature.MARKED] = "none"
+        # a person who took a smooth port for a threaded one sees no hand on it: he is not sure
+        return lambda feature: None if feature in SEEN and true[feature] is None else one.answer(feature, true[feature])
 
     return person
 
