@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.identifier import instruments, likelihood, looks
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, values
 from coaxtell.identifier.draws import Array, Draws
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.identifier.likelihood import Outcomes, Sizes
@@ -25,6 +25,9 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.words import order_words
 
 Ints = npt.NDArray[np.int64]
+
+OFFERED = 0.02
+"""A width, colour or letter is offered where at least this share of people before some half would name it."""
 
 
 def prior(halves: Sequence[Half], setting: looks.Setting) -> Array:
@@ -155,6 +158,14 @@ class Shortlist:
             assert spread is not None
             return likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
         return likelihood.shown(self.halves, feature, self.looks, self._draws)
+
+    def offered(self, feature: Feature) -> tuple[str, ...]:
+        """The values of a seen feature that are worth offering: of widths, colours and letters those that are met."""
+        known = values(feature, self.looks)
+        if feature not in (Feature.SIZE, Feature.COLOUR, Feature.LETTER):
+            return known
+        share = self.true_share(feature).max(axis=0)
+        return tuple(v for v, met in zip(known, share, strict=True) if met >= OFFERED or v == "other")
 
     def alone(self, half_id: str, pinned: Measure | None = None, at: float = 0.0) -> Shortlist:
         """One half by itself, as likely as here before anything is seen, with one of its numbers held at a value."""

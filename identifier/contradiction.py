@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.identifier import likelihood
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, as_typed
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, as_typed
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature

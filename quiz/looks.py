@@ -14,6 +14,11 @@ NAMES = {
     Feature.CENTRE: "the centre",
     Feature.INSULATOR: "the insulator",
     Feature.SIZE: "the width of the widest part",
+    Feature.GROOVE: "a groove for the mate's bead",
+    Feature.HAND: "the slant of the thread",
+    Feature.COLOUR: "the colour of the housing",
+    Feature.LETTER: "the letter on the housing",
+    Feature.MARKED: "the impedance printed beside it",
     Feature.COUPLING_DIAMETER: "the diameter of the coupling",
     Feature.PIN_DIAMETER: "the diameter of the pin",
     Feature.SOCKET_BORE: "the hole of the socket",
@@ -49,7 +54,7 @@ def shows(stock: Stock, half: Half, feature: Feature) -> str:
     if feature in SEEN and feature is not Feature.SIZE:
         values = stock.shortlist.looks.table.seen[feature].values
         found = dict.fromkeys(values[value] for value in seen_values(half, feature, Draws()))
-        return f"{half.name} shows {' or '.join(found)}"
+        return f"{half.name} shows {' or '.join(found) or 'none'}"
     found_mm = sizes(half, feature, Nominal(), stock.shortlist.looks.table.jaws.reach)
     if found_mm is None:
         return f"{half.name} has none"

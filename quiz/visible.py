@@ -102,7 +102,8 @@ def apart(stock: Stock, one: Half, two: Half, seen: Iterable[Feature]) -> tuple[
 def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:
     """True where a seen feature tells two halves apart whatever the soft numbers really are."""
     if feature is not Feature.SIZE:
-        return not stock.shown(one.id, feature) & stock.shown(two.id, feature)
+        mine, theirs = stock.shown(one.id, feature), stock.shown(two.id, feature)
+        return bool(mine and theirs) and not mine & theirs
     spread = stock.shortlist.looks.table.seen[feature].spread
     assert spread is not None
     a, b = stock.width(one.id), stock.width(two.id)

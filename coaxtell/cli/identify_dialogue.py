@@ -17,8 +17,6 @@ COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q"
 LETTERS_IN_FULL = "here a letter is an answer; type unsure, back or quit in full"
 SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
 """Examples of what to type where they are no lengths."""
-OFFERED = 0.02
-"""A width, colour or letter is offered where at least this share of people before some half would name it."""
 
 
 class StopAskingError(Exception):
@@ -104,17 +102,11 @@ class Dialogue:
         looks = self.shortlist.looks
         if feature in MEASURED:
             return []
-        values = answers.values(feature, looks)
         if feature is Feature.SIZE:
-            things = looks.steps
-            words = {v: f"about as wide as {things[v].name} ({things[v].d.nominal:.1f} mm)" for v in values}
+            words = {k: f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)" for k, thing in looks.steps.items()}
         else:
             words = looks.table.seen[feature].values
-        offered = set(values)
-        if feature in (Feature.SIZE, Feature.COLOUR, Feature.LETTER):
-            share = self.shortlist.true_share(feature).max(axis=0)
-            offered = {value for value, met in zip(values, share, strict=True) if met >= OFFERED or value == "other"}
-        return [(answers.saw(feature, value, looks), words[value]) for value in values if value in offered]
+        return [(answers.saw(feature, value, looks), words[value]) for value in self.shortlist.offered(feature)]
 
     def _answer(self, feature: Feature, typed: str, choices: list[tuple[Answer, str]]) -> Answer | None:
         """The answer that was typed, none where it was not understood (which is then said)."""

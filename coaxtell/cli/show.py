@@ -69,7 +69,9 @@ def default_name(ids: list[str], view: str) -> Path:
 View = Literal["three-quarter", "face", "side", "cut"]
 
 
-def write(halves: list[Half], output: Path, view: View = "three-quarter", size_px: tuple[int, int] = (1280, 800)) -> None:
+def write(
+    halves: list[Half], output: Path, view: View = "three-quarter", size_px: tuple[int, int] = (1280, 800)
+) -> None:
     """Write the picture of several halves at one scale; raises InputError where the file cannot be written."""
     files.write(output, lambda aside: _draw(halves, view, *size_px, aside))
 

@@ -44,7 +44,7 @@ def holding(half: Half) -> tuple[Role, ...]:
 def example(ranked: list[tuple[Half, float]], feature: Feature, value: str) -> Half | None:
     """The likeliest half that shows a value at its nominal size."""
     for half, _ in ranked:
-        if features.seen_values(half, feature, Nominal())[0] == value:
+        if value in features.seen_values(half, feature, Nominal())[:1]:
             return half
     return None
 

@@ -74,7 +74,7 @@ class Naming:
         if feature is Feature.SIZE:
             return [(key, thing.name) for key, thing in self.looks.steps.items()]
         words = self.looks.table.seen[feature].values
-        return [(value, words[value]) for value in answers.values(feature, self.looks)]
+        return [(value, words[value]) for value in self.shortlist.offered(feature)]
 
     def saw(self, feature: Feature, value: str) -> None:
         """A value was seen."""

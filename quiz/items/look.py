@@ -23,6 +23,10 @@ WORDS = {
     Feature.CENTRE: "the centre: pin or socket",
     Feature.INSULATOR: "where the insulator lies",
     Feature.SIZE: "the width of the widest part, by eye",
+    Feature.GROOVE: "whether there is a groove for a mate to snap into",
+    Feature.HAND: "which way the turns of the thread slant",
+    Feature.COLOUR: "the colour of the housing",
+    Feature.LETTER: "the letter on the housing",
     Feature.COUPLING_DIAMETER: "the diameter of the coupling, by calliper",
     Feature.PIN_DIAMETER: "the diameter of the pin, by calliper",
     Feature.SOCKET_BORE: "the hole of the socket, by drill shank",
@@ -30,6 +34,7 @@ WORDS = {
     Feature.NUT_WIDTH: "the width of the nut, by calliper",
     Feature.THREADS: "the threads on 10 mm",
 }
+"""Every feature but the printed impedance, which is on few parts and none of their own."""
 
 BY_COUPLING = (Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH, Feature.BORE)
 
@@ -54,7 +59,7 @@ def _held(stock: Stock, a: str, b: str) -> Split:
     one, two = stock.half(a), stock.half(b)
     separate: list[Feature] = []
     same: list[Feature] = []
-    for feature in Feature:
+    for feature in WORDS:
         verdict = _seen(stock, one, two, feature) if feature in SEEN else _measured(stock, one, two, feature)
         if verdict is True:
             separate.append(feature)
