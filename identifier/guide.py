@@ -228,7 +228,9 @@ class _Planner:
                 else:
                     words = table.seen[feature].values[value]
                 parts.append(_Part(words, value, 0.0, 0.0, share))
-        return _evened(parts)
+        parts = _evened(parts)
+        missing = {i: 1.0 for i in sorted(members) if not shares[i].any()}
+        return [*parts, _Part(NONE, NONE, 0.0, 0.0, missing)] if missing else parts
 
     def _measured(self, members: Members, feature: Feature) -> list[_Part]:
         """A reading cut where neighbours stand clear of each other by more than its error."""
@@ -305,8 +307,10 @@ def answer(question: Question, half: Half, shortlist: Shortlist) -> Way:
     if question.feature in SEEN:
         i = shortlist.index(half.id)
         known = values(question.feature, shortlist.looks)
-        shares = shortlist.true_share(question.feature)[i]
-        return max(question.ways, key=lambda way: float(shares[known.index(way.value)]))
+        shares = dict(zip(known, map(float, shortlist.true_share(question.feature)[i]), strict=True))
+        if not any(shares.values()):
+            shares = {NONE: 1.0}
+        return max(question.ways, key=lambda way: shares.get(way.value, 0.0))
     size = nominal_size(half, question.feature, shortlist.looks.table.jaws.reach)
     for way in question.ways:
         if (way.value == NONE) == (size is None) and (size is None or way.low <= size < way.high):

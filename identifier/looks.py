@@ -38,7 +38,8 @@ class Seen(_Entry, frozen=True):
     `spread` is how well a width [relative] or a colour [CIELAB] is judged by eye, for these two alone. `shown` is the
     share of parts on which it is to be seen at all, where it is not on every one. `where` names the answers to other
     features without which there is nothing to look at. `rarely` names values that little else is taken for: the share
-    of slips that lead there, of an even part.
+    of slips that lead there, of an even part. `after` holds the question in other words, by what was seen of the
+    coupling.
     """
 
     ask: str
@@ -50,6 +51,7 @@ class Seen(_Entry, frozen=True):
     shown: Measure | None = None
     where: dict[str, list[str]] = {}
     again: str = ""
+    after: dict[str, str] = {}
     rarely: dict[str, Measure] = {}
 
 
@@ -59,7 +61,7 @@ class Measured(_Entry, frozen=True):
     `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
     who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
     wrong lies anywhere between `least` and `most`. `where` is as for what is seen; with `again` it is asked all the
-    same, in these words: measuring is a second look.
+    same, in these words: measuring is a second look. So is `after`.
     """
 
     ask: str
@@ -73,6 +75,7 @@ class Measured(_Entry, frozen=True):
     most: float
     where: dict[str, list[str]] = {}
     again: str = ""
+    after: dict[str, str] = {}
 
 
 class Mistake(_Entry, frozen=True):

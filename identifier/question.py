@@ -135,8 +135,16 @@ def next_question(shortlist: Shortlist, state: State) -> Next | None:
 def question(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Next:
     """The question about one feature, with its reason after these answers."""
     row = shortlist.looks.row(feature)
-    ask = row.ask if has_room(shortlist.looks, answers, feature) else row.again or row.ask
-    return Next(feature, ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+    return Next(feature, _ask(shortlist.looks, answers, feature), row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+
+
+def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> str:
+    """The question in the words that go with the answers so far."""
+    row = looks.row(feature)
+    if row.again and not has_room(looks, answers, feature):
+        return row.again
+    seen = answers.get(Feature.COUPLING)
+    return row.after.get(seen.value, row.ask) if isinstance(seen, Saw) else row.ask
 
 
 def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> str:

@@ -67,6 +67,6 @@ def lines(found: Identification) -> list[str]:
     out += ["", "Cautions"]
     out += [line for caution in found.cautions for line in wrapped(f"- {caution}")]
     if found.next is not None:
-        out += ["", *wrapped(f"Worth another look: {found.next.feature}. {found.next.ask}", "")]
+        out += ["", *wrapped(f"Worth another look, {found.next.feature}: {found.next.ask}", "")]
         out += wrapped(found.next.how)
     return out

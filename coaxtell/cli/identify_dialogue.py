@@ -14,7 +14,7 @@ from coaxtell.models.errors import InputError
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
 COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
-LETTERS_IN_FULL = "here a letter is an answer; type unsure, back or quit in full"
+LETTERS_IN_FULL = "or other, if it is none of these. Here a letter is an answer: type unsure, back or quit in full"
 SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
 """Examples of what to type where they are no lengths."""
 
@@ -37,7 +37,8 @@ class Dialogue:
 
     def run(self) -> State:
         """Ask until it is settled or the person leaves; gives what is known then."""
-        print("Hold the port so that you look into its face. Answer with a number or a size.")
+        print("Before you touch or measure the port: transmitter off, no DC on the coax.")
+        print("Hold it so that you look into its face. Answer with a number or a size.")
         print(KEYS)
         try:
             while True:
@@ -73,8 +74,9 @@ class Dialogue:
         _say(f"Why: {asked.why}")
         choices = self._choices(asked.feature)
         if asked.feature is Feature.LETTER:
-            letters = " ".join(answers.as_typed(answer).upper() for answer, _ in choices)
-            print(f"  type the letter, one of {letters}; {LETTERS_IN_FULL}")
+            said = [answers.as_typed(answer) for answer, _ in choices]
+            letters = ", ".join(letter.upper() for letter in said if len(letter) == 1)
+            _say(f"type the letter, one of {letters}; {LETTERS_IN_FULL}")
         else:
             for number, (_, words) in enumerate(choices, 1):
                 print(f"  {number}  {words}")

@@ -17,7 +17,7 @@ from coaxtell.identifier import features
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.guide import Group, Guide, Question, answer, guide
+from coaxtell.identifier.guide import NONE, Group, Guide, Question, answer, guide
 from coaxtell.identifier.looks import load
 from coaxtell.models.half import Half
 from tests.drawings import paper
@@ -94,8 +94,10 @@ def reply(printed: Printed, one: Half) -> str:
         sizes = [float(re.findall(r"\(([\d.]+) mm\)", words)[-1]) for words, _ in printed.ways]
         nearest = int(np.argmin([abs(math.log(size / wide)) for size in sizes]))
         return printed.ways[nearest][1]
-    if feature in (Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR):
-        seen = table.seen[feature].values[features.seen_values(one, feature, Nominal())[0]]
+    if feature in features.SEEN:
+        # of an impedance the usual is found: nothing is printed
+        value = "none" if feature is Feature.MARKED else next(iter(features.seen_values(one, feature, Nominal())), "")
+        seen = table.seen[feature].values[value] if value else NONE
         found = [to for words, to in printed.ways if words.lower() == seen.lower()]
     else:
         size = features.nominal_size(one, feature, table.jaws.reach)
@@ -250,7 +252,7 @@ def test_nobody_is_led_astray_by_a_part_at_its_limit(whole: Guide) -> None:
                 ways = [way for way in question.ways if way.high and way.low <= size < way.high]
                 given += 1
                 missed += not any(one.id in _behind(way.to) for way in ways)
-    assert given > 3000
+    assert given > 2500
     assert missed / given < 0.02
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -123,6 +124,77 @@ def test_an_answer_is_changed_and_others_are_unsure(
     assert "coupling=lugs" in out
 
 
+def test_the_letter_of_a_housing_is_typed_as_it_stands(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Housing, cream white, letter B (elsewhere b goes back); unsure and quit are typed in full there."""
+    out = talk(monkeypatch, capsys, "7\n2\nb\nq\n")
+    assert "housing-letter=b" in out
+    assert "fakra-b" in out.split("Still possible")[1].split("It rests on")[0]
+    assert "housing-letter=" not in talk(monkeypatch, capsys, "7\n2\nquit\n").split("It rests on")[1]
+    assert "housing-letter=b" in talk(monkeypatch, capsys, "7\n2\nunsure\nback\n\nB\nq\n")
+
+
+def test_only_letters_and_colours_that_are_met_are_offered(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = " ".join(talk(monkeypatch, capsys, "7\n2\nquit\n").split())
+    assert "water blue" in out
+    assert "one of A, B, C, D, E, F, G, H, I, K, L, M, N, Z;" in out
+
+
+def test_the_question_goes_with_what_was_seen(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "How wide is the port across its thread?" in talk(monkeypatch, capsys, "1\nq\n")
+    assert "How wide is the housing" in talk(monkeypatch, capsys, "7\nu\nunsure\nu\nq\n")
+
+
+def test_cautions_come_before_the_first_touch(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = talk(monkeypatch, capsys, "q\n").split("How is the port held")[0]
+    assert "transmitter off" in before
+    assert "DC" in before
+
+
+def test_stopped_with_ctrl_c_it_tells_what_was_answered(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed = iter(["1", "u", "1 1/8 inch"])
+
+    def read(prompt: str) -> str:
+        try:
+            return next(typed)
+        except StopIteration:
+            raise KeyboardInterrupt from None
+
+    monkeypatch.setattr("builtins.input", read)
+    assert main(["identify", "--setting", "wifi", "--with", "ruler"]) == 130
+    line = next(row for row in capsys.readouterr().out.splitlines() if "coaxtell identify" in row)
+    words = shlex.split(line.partition("coaxtell ")[2])
+    assert words[:5] == ["identify", "--setting", "wifi", "--with", "ruler"]
+    again = as_json(capsys, *words[1:])
+    assert again["setting"] == "wifi"
+    assert {"coupling", "size"} <= set(again["answers"])  # type: ignore[call-overload]
+
+
+def test_a_picture_of_the_port_and_what_fits_it(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = tmp_path / "port.png"
+    assert main(["identify", *SMALL, "-o", str(path)]) == 0
+    assert f"Picture: {path} shows rp-sma-jack and what fits it, rp-sma-plug" in capsys.readouterr().out
+    assert path.read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+
+
+def test_a_file_that_cannot_be_written_is_refused_before_anything_is_asked(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    monkeypatch.setattr("builtins.input", lambda prompt: pytest.fail("it asked"))
+    for words in (["--save", str(tmp_path)], ["--save", "/no/such/x.json"], ["-o", "/no/such/x.png"], ["-o", "x.jpg"]):
+        assert main(["identify", *words]) == 2
+        assert capsys.readouterr().err.count("\n") == 1
+
+
 @pytest.mark.parametrize("typed", ["", "1\n", "x\n99\n-1\n\n1\n", "b\nu\nu\n", "q\n", "1\nb\n7\nx\n\n"])
 def test_the_end_of_input_ends_with_what_is_known(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: str
@@ -130,7 +202,7 @@ def test_the_end_of_input_ends_with_what_is_known(
     assert "sma-jack" in talk(monkeypatch, capsys, typed)
 
 
-TYPED = ["1", "2", "3", "4", "9", "u", "b", "", "6.3", "none", "1/4in", "36tpi", "zz", "n"]
+TYPED = ["1", "2", "3", "4", "7", "9", "u", "b", "", "6.3", "unsure", "back", "c", "none", "1/4in", "36tpi", "zz", "n"]
 
 
 @given(st.lists(st.sampled_from(TYPED), max_size=30))
@@ -179,7 +251,8 @@ def test_tables_of_ones_own_join_in(capsys: pytest.CaptureFixture[str], tmp_path
         ["--saw", "coupling"], ["--saw", "=pin"], ["--saw", "colour=red"], ["--saw", "centre=red"],
         ["--saw", "bore=6.3"], ["--measured", "centre=6.3"], ["--measured", "bore=wide"], ["--measured", "bore=6300"],
         ["--measured", "threads-per-10mm=36"], ["--measured", "bore=6.3", "--with", "tape"], ["--setting", "moon"],
-        ["--from", "/no/such/port.json"], ["--tables", "/no/such/folder"], ["--save", "/no/such/x.json"], ["--what"],
+        ["--saw", "thread-hand=up"], ["--saw", "housing-letter=bc"], ["--saw", "housing-colour=plaid"],
+        ["--measured", "groove=1"], ["-o", "/no/such/x.png"], ["-o", "port.gif"], ["--from", "/no/such/port.json"], ["--tables", "/no/such/folder"], ["--save", "/no/such/x.json"], ["--what"],
     ],
 )  # fmt: skip
 def test_bad_input_is_one_sentence_and_status_2(capsys: pytest.CaptureFixture[str], words: list[str]) -> None:
