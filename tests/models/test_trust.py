@@ -124,6 +124,43 @@ def test_a_port_taken_for_an_unmeasured_one_is_told(capsys: pytest.CaptureFixtur
     assert told == loaded.taken_for(named)
 
 
+def test_the_report_over_the_whole_trade(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sources"]) == 0
+    out = capsys.readouterr().out
+    loaded = tables.load()
+    for family in trust.members(loaded):
+        assert f"\n{family} " in out
+    for conflict in trust.conflicts(loaded):
+        for rival in conflict.measure.against:
+            assert rival.why in out
+    resting = trust.resting(loaded.halves.values())
+    for m in resting:
+        assert f"{m.a} with {m.b}, {m.verdict.value}" in out
+    assert f"{len(resting)} verdicts rest on memory or assumption" in out
+    for half_id in loaded.unmeasured:
+        assert half_id in out
+
+
+def test_the_report_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sources", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {row["half"] for row in found["numbers"]} == set(all_halves())
+    assert all(row["grade"] and row["source"] for row in found["numbers"])
+    for shares in found["families"].values():
+        assert sum(shares.values()) == pytest.approx(1)
+    assert "ts-9-jack" in found["unmeasured"]
+
+
+def test_what_is_known_of_an_unmeasured_half(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sources", "ts-9-jack"]) == 0
+    out = capsys.readouterr().out
+    assert "known to exist, not drawn to scale" in out
+    assert "mcx-jack" in out
+    for command in (["mate", "ts-9-jack", "mcx-plug"], ["show", "ts-9-jack"], ["draw", "ts-9-jack"]):
+        assert main(command) == 2
+        assert capsys.readouterr().err.count("\n") == 1
+
+
 def first_mode_ghz(bore: float, conductor: float, er: float) -> float:
     """Cutoff of TE11 in a coaxial line [GHz]: smallest root of J1'(ka)Y1'(kb) - J1'(kb)Y1'(ka) = 0 (Marcuvitz,
     Waveguide Handbook, section 2.4), with the Bessel functions of scipy."""
