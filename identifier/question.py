@@ -135,7 +135,8 @@ def next_question(shortlist: Shortlist, state: State) -> Next | None:
 def question(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Next:
     """The question about one feature, with its reason after these answers."""
     row = shortlist.looks.row(feature)
-    return Next(feature, _ask(shortlist.looks, answers, feature), row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+    ask = _ask(shortlist.looks, answers, feature)
+    return Next(feature, ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
 
 
 def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> str:

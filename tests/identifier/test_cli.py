@@ -252,7 +252,8 @@ def test_tables_of_ones_own_join_in(capsys: pytest.CaptureFixture[str], tmp_path
         ["--saw", "bore=6.3"], ["--measured", "centre=6.3"], ["--measured", "bore=wide"], ["--measured", "bore=6300"],
         ["--measured", "threads-per-10mm=36"], ["--measured", "bore=6.3", "--with", "tape"], ["--setting", "moon"],
         ["--saw", "thread-hand=up"], ["--saw", "housing-letter=bc"], ["--saw", "housing-colour=plaid"],
-        ["--measured", "groove=1"], ["-o", "/no/such/x.png"], ["-o", "port.gif"], ["--from", "/no/such/port.json"], ["--tables", "/no/such/folder"], ["--save", "/no/such/x.json"], ["--what"],
+        ["--measured", "groove=1"], ["-o", "/no/such/x.png"], ["-o", "port.gif"],
+        ["--from", "/no/such/port.json"], ["--tables", "/no/such/folder"], ["--save", "/no/such/x.json"], ["--what"],
     ],
 )  # fmt: skip
 def test_bad_input_is_one_sentence_and_status_2(capsys: pytest.CaptureFixture[str], words: list[str]) -> None:
