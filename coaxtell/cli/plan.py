@@ -89,8 +89,11 @@ def run(args: argparse.Namespace) -> int:
     read = site.parse(text, args.site.name, found, find)
     made = plan(read, matings(halves), found)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
-    _port_list(port_file, ports.text(made.ports), made, own=args.ports is None)
+    if made.ports.ports and args.ports is None:
+        _keep_a_persons_list(port_file)
     blank = write(made, found, output, args.paper)
+    if made.ports.ports:
+        files.write_text(port_file, ports.text(made.ports))
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
@@ -110,16 +113,13 @@ def _text(path: Path) -> str:
         raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
 
 
-def _port_list(path: Path, text: str, made: Plan, own: bool) -> None:
-    """Write the port list; one that a person wrote is never replaced unless it is named."""
-    if not made.ports.ports:
-        return
-    if own and path.is_file() and not _text(path).startswith(ports.HEADER):
+def _keep_a_persons_list(path: Path) -> None:
+    """Refuse to replace a port list that a person wrote, before anything is written."""
+    if path.is_file() and not _text(path).startswith(ports.HEADER):
         raise InputError(
             f"{path} was not written by this program and stays; name another file with --ports, or that one "
             "to replace it."
         )
-    files.write_text(path, text)
 
 
 def write(made: Plan, found: CableTables, output: Path, paper: str = "a4") -> str:

@@ -243,6 +243,12 @@ def test_plan_leaves_a_port_list_that_a_person_wrote(capsys: pytest.CaptureFixtu
     assert (tmp_path / "other.toml").is_file()
 
 
+def test_a_plan_that_cannot_be_written_leaves_no_port_list(tmp_path: Path) -> None:
+    (tmp_path / "plan.pdf").mkdir()
+    assert main(["plan", str(site_file(tmp_path)), "-o", str(tmp_path / "plan.pdf")]) == 2
+    assert not (tmp_path / "ports.toml").exists()
+
+
 @pytest.mark.parametrize(
     ("text", "out", "told"),
     [
