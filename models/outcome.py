@@ -53,7 +53,8 @@ def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limit
     if coupling.lock is not None:
         seated = stop is None or stop.distance <= coupling.lock + LOCK_PLAY
         if seated:
-            distance = coupling.lock
+            # solid metal a little before the groove's middle is where they come to rest
+            distance = coupling.lock if stop is None else max(coupling.lock, stop.distance)
             made = contact(a, b, distance)
             blocked = nut if nut is not None and nut.distance > distance + LOCK_PLAY else None
     turns = coupling.turns(distance)

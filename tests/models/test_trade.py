@@ -20,6 +20,43 @@ def test_each_family_mates_with_itself(key: str) -> None:
     assert verdict(f"{key}-plug", f"{key}-jack") == "mates"
 
 
+# Mated checks of the project's fact sheet (mating-critical.md, one per family): overlap of pin in socket, turns.
+@pytest.mark.parametrize(
+    ("key", "overlap", "turns"),
+    [
+        ("smb", (2.55, 2.7), None),
+        ("smc", (2.55, 2.7), (3.5, 4.0)),
+        ("mcx", (0.94, 1.01), None),
+        ("mmcx", (0.905, 0.915), None),
+        ("micro-1", (0.4, 0.6), None),
+        ("qma", (2.15, 2.25), None),
+        ("4.3-10", (3.4, 3.6), (4.5, 5.5)),
+        ("2.4", (1.24, 1.4), (3.5, 4.5)),
+        ("1.85", (1.24, 1.4), (3.5, 4.5)),
+    ],
+)
+def test_mated_checks_of_the_whole_trade(
+    key: str, overlap: tuple[float, float], turns: tuple[float, float] | None
+) -> None:
+    found = mating(f"{key}-plug", f"{key}-jack")
+    assert overlap[0] <= found.overlap_mm <= overlap[1]
+    if turns is not None:
+        assert turns[0] <= found.turns_caught <= turns[1]
+
+
+@pytest.mark.parametrize("half_id", [h for h in all_halves() if not h.startswith("1.0")])
+def test_10_mates_with_nothing_else(half_id: str) -> None:
+    """Fact sheet, intermateability: 1.0 mm with any other of the list: no (memory; the thread is smaller than all)."""
+    for own in ("1.0-plug", "1.0-jack"):
+        assert verdict(own, half_id) == "does not join"
+
+
+@pytest.mark.parametrize(("a", "b"), [("4.3-10-plug", "7-16-jack"), ("7-16-plug", "4.3-10-jack")])
+def test_43_10_and_7_16_do_not_join(a: str, b: str) -> None:
+    """M20x1 against M29x1.5 (fact sheet, thread limits): one cannot start, the other slides over."""
+    assert mating(a, b).verdict is Verdict.NO_JOIN
+
+
 def test_24_and_185_intermate() -> None:
     """IEC 61169-40:2010 states that 2.4 mm mates with 1.85 mm."""
     assert mating("2.4-plug", "1.85-jack").verdict in JOINED

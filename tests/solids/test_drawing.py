@@ -165,7 +165,7 @@ def test_what_is_home_shows_nothing_in_the_way() -> None:
     """Flat springs press each other back, beads rest in grooves, teeth in notches: joints, not obstacles."""
     from coaxtell.models.pair import drawn
 
-    for a, b in (("7-mm", "7-mm"), ("uhf-plug", "uhf-jack"), ("mcx-plug", "mcx-jack"), ("qma-plug", "qma-jack")):
+    for a, b in MATES:
         words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
         assert not any("in the way" in w for w in words), (a, b)
     for a, b in (("fakra-a-plug", "fakra-c-jack"), ("n-50-plug", "uhf-jack"), ("sma-plug", "rp-sma-jack")):
