@@ -52,7 +52,8 @@ def main() -> None:
                 wall = time.perf_counter()
                 shop.file(picture)
                 times.append(time.perf_counter() - wall)
-    print(f"{'tasks of ' + str(len(halves)) + ' halves, worked out once':<46}{first[0]:>8.2f} s{first[1]:>8.2f} s of work")
+    tasks = f"tasks of {len(halves)} halves, worked out once"
+    print(f"{tasks:<46}{first[0]:>8.2f} s{first[1]:>8.2f} s of work")
     print(f"{f'{MANY} items without pictures':<46}{seconds[0]:>8.2f} s{seconds[1]:>8.2f} s of work")
     print(f"{'the first picture, after getting ready':<46}{new[0]:>8.2f} s")
     print(f"{'a new picture, median and longest':<46}{statistics.median(new[1:]):>8.2f} s{max(new[1:]):>8.2f} s")
