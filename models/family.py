@@ -92,6 +92,20 @@ class Kin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"shares with {self.key!r} needs a reason and a source")
 
 
+class Dispute(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A statement that is no number and on which sources disagree: what is taken and what others say instead."""
+
+    about: str
+    taken: str
+    source: list[str]
+    instead: str
+    against: list[str]
+
+    def __post_init__(self) -> None:
+        if not (self.about.strip() and self.taken.strip() and self.instead.strip() and self.source and self.against):
+            raise ValueError(f"dispute about {self.about!r} needs both sides and their sources")
+
+
 class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One family as its file states it."""
 
@@ -112,6 +126,7 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     wording: str = ""
     keys: KeyTable | None = None
     shares: list[Kin] = []
+    disputes: list[Dispute] = []
 
     def __post_init__(self) -> None:
         if not self.key or not self.key.replace("-", "").replace(".", "").isalnum() or not self.key.isascii():

@@ -147,6 +147,7 @@ def _cited(table: FamilyTable, halves: list[Half]) -> set[str]:
     keys = {key for half in halves for _, m in walk(half) for key in m.source}
     keys |= {key for half in halves for _, m in walk(half) for rival in m.against for key in rival.source}
     keys |= {key for kin in table.shares for key in kin.source}
+    keys |= {key for dispute in table.disputes for key in (*dispute.source, *dispute.against)}
     return keys | set(table.keys.source if table.keys is not None else [])
 
 

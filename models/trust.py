@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from itertools import combinations, combinations_with_replacement
 from typing import NamedTuple
 
-from coaxtell.models.family import Kin
+from coaxtell.models.family import Dispute, Kin
 from coaxtell.models.half import Half
 from coaxtell.models.mating import Mating, mate
 from coaxtell.models.measure import Grade, Measure
@@ -64,6 +64,11 @@ def conflicts(known: Tables) -> list[Conflict]:
             if measure.against and not any(measure == other.measure for other in found):
                 found.append(Conflict(half.id, label(half, path), measure))
     return found
+
+
+def disputes(known: Tables) -> list[Dispute]:
+    """Every statement on which sources disagree, once, though a family based on another inherits it."""
+    return list({d.about: d for family in known.families.values() for d in family.disputes}.values())
 
 
 def critical_numbers(half: Half) -> set[tuple[str, float]]:

@@ -159,6 +159,9 @@ def _report(loaded: Tables) -> None:
         print(f"  {conflict.half}, {conflict.number}: {text(measure)}  {', '.join(measure.source)}")
         for line in _against(measure):
             print(f"      {line}")
+    for dispute in trust.disputes(loaded):
+        print(f"  {dispute.about}: {dispute.taken}  {', '.join(dispute.source)}")
+        print(f"      against it: {dispute.instead}  {', '.join(dispute.against)}")
     print("\nFamilies that share more than half of their mating-critical numbers, and why")
     for shared in trust.shared_numbers(loaded):
         said = trust.kin(loaded, shared.one, shared.other)

@@ -48,6 +48,8 @@ def test_no_source_is_listed_for_nothing() -> None:
     used = {key for m in numbers for key in m.source}
     used |= {key for m in numbers for rival in m.against for key in rival.source}
     used |= {key for family in loaded.families.values() for kin in family.shares for key in kin.source}
+    disputes = [dispute for family in loaded.families.values() for dispute in family.disputes]
+    used |= {key for dispute in disputes for key in (*dispute.source, *dispute.against)}
     used |= {key for known in loaded.unmeasured.values() for key in known.source}
     cited_in_notes = " ".join(m.note for h in loaded.halves.values() for _, m in walk(h))
     for key in loaded.sources:

@@ -133,6 +133,9 @@ def test_the_report_over_the_whole_trade(capsys: pytest.CaptureFixture[str]) -> 
     for conflict in trust.conflicts(loaded):
         for rival in conflict.measure.against:
             assert rival.why in out
+    for dispute in (d for table in loaded.families.values() for d in table.disputes):
+        assert dispute.taken in out
+        assert dispute.instead in out
     resting = trust.resting(loaded.halves.values())
     for m in resting:
         assert f"{m.a} with {m.b}, {m.verdict.value}" in out
