@@ -10,7 +10,7 @@ from coaxtell.identifier.draws import Array, Nominal
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.half import Half
 
-NEAR = 0.25
+NEAR = 0.33
 """Halves whose looks overlap by this much are alike: they differ in one look that is easily mistaken, or in none."""
 TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""

@@ -66,6 +66,8 @@ class Identification(msgspec.Struct, frozen=True):
     """That of its order words: halves to be ordered alike count as one."""
     next: Next | None
     mates_with: list[str]
+    with_limits: list[str]
+    """Those of `mates_with` that mate with a loss of match, frequency or torque."""
     beware: list[LookAlike]
     port_words: str
     """Order words of the port itself."""
@@ -191,6 +193,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         order_probability=order_probability,
         next=next_question(shortlist, state),
         mates_with=[other.id for other, _ in mates],
+        with_limits=[other.id for other, mating in mates if mating.verdict is Verdict.LIMITS],
         beware=beware,
         port_words=order_words(half),
         fit_words="" if fit is None else order_words(fit[0]),

@@ -34,6 +34,7 @@ def plain(state: State, found: Identification) -> dict[str, Any]:
         "candidates": [{"id": c.id, "probability": round(c.probability, 6)} for c in found.candidates],
         "next": None if found.next is None else msgspec.to_builtins(found.next),
         "mates_with": found.mates_with,
+        "with_limits": found.with_limits,
         "beware": msgspec.to_builtins(found.beware),
         "order": found.order,
         "order_port": found.port_words,

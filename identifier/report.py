@@ -57,7 +57,9 @@ def lines(found: Identification) -> list[str]:
         out += ["", "These answers clash"]
         out += wrapped(found.contradiction.sentence)
     out += ["", "It mates with"]
-    out += wrapped(", ".join(found.mates_with) if found.mates_with else "nothing in the tables")
+    limited = set(found.with_limits)
+    mates = [f"{one} (with limits)" if one in limited else one for one in found.mates_with]
+    out += wrapped(", ".join(mates) if mates else "nothing in the tables")
     if found.beware:
         out += ["", "Beware: these look like it"]
         out += [line for alike in found.beware for line in _alike_lines(alike)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from coaxtell.identifier import contradiction, contrast, looks
+from coaxtell.identifier import contradiction, contrast, looks, report
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import Feature
@@ -13,7 +13,7 @@ from coaxtell.identifier.identification import identify, percent
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.words import order_words
+from coaxtell.models.words import gender_words, order_words
 from tests.halves import all_halves, half, verdict
 from tests.identifier.kit import shortlist, true_state, truths
 
@@ -124,6 +124,28 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
     assert fit.impedance_ohm == one.impedance_ohm
     assert found.order.startswith(f"To fit this port order: {order_words(fit)}")
     assert order_words(one) in found.order
+
+
+@pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
+def test_the_whole_identification_in_words(one: Half) -> None:
+    """Name, gender both ways, mates, order words, and the look that tells each look-alike apart."""
+    found = identify(shortlist(), true_state(one))
+    text = " ".join("\n".join(report.lines(found)).split())
+    for part in (f"{one.name} ({one.id})", gender_words(one), order_words(one), "transmitter", "local codes"):
+        assert " ".join(part.split()) in text, part
+    for other in found.mates_with:
+        limits = " (with limits)" if verdict(one.id, other) == "mates with limits" else ""
+        assert f"{other}{limits}" in text
+    for alike in found.beware:
+        assert alike.verdict == verdict(alike.id, alike.mate)
+        assert alike.tell == "Nothing that is seen or measured here tells them apart." or alike.look in alike.tell
+
+
+def test_the_left_hand_twin_is_pointed_out() -> None:
+    found = identify(shortlist("uhf-reader"), true_state(half("n-50-jack"), "uhf-reader"))
+    twin = {alike.id: alike for alike in found.beware}["n-left-jack"]
+    assert (twin.verdict, twin.look) == ("does not join", "thread-hand")
+    assert "a left-hand thread" in twin.tell
 
 
 def test_the_rp_trap_is_told() -> None:
