@@ -8,6 +8,7 @@ import msgspec
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.half import Half
+from coaxtell.models.mating import Verdict, mate
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import order_words
 from coaxtell.pages.lifesize import Shown, shown, twin_words
@@ -63,6 +64,23 @@ def absent(tables: Tables, ids: Iterable[str]) -> str:
         return ""
     listed = "; ".join(f"{family}, taken for {' or '.join(others)}" for family, others in found.items())
     return f"Known to exist and not here, since no source gives their sizes: {listed}."
+
+
+def company(half: Half, others: Iterable[Half]) -> list[tuple[str, str]]:
+    """What mates with a half and what breaks on joining it, each sentence with its role: plain or harm."""
+    found: dict[Verdict, list[str]] = {}
+    for other in others:
+        found.setdefault(mate(half, other, sweep=False).verdict, []).append(other.name)
+    said = []
+    if names := found.get(Verdict.MATES):
+        said.append(("plain", f"✓ Mates with {', '.join(names)}."))
+    if names := found.get(Verdict.LIMITS):
+        said.append(("plain", f"✓ With limits: {', '.join(names)}."))
+    if names := found.get(Verdict.NO_CONTACT):
+        said.append(("plain", f"– Joins, no contact: {', '.join(names)}."))
+    if names := found.get(Verdict.DAMAGES):
+        said.append(("harm", f"✗ Breaks if joined: {', '.join(names)}. Never force a coupling."))
+    return said
 
 
 def _letters() -> Iterator[str]:

@@ -37,7 +37,7 @@ p {{ margin: 6px 0; }}
 .half svg {{ height: 120px; max-width: 48%; }}
 nav {{ margin: 20px 0 8px; display: flex; gap: 12px; flex-wrap: wrap; }}
 nav a {{ color: {ACTION}; padding: 12px 0; }}
-section {{ break-inside: avoid; margin-bottom: 32px; }}
+section {{ scroll-margin-top: 16px; break-inside: avoid; margin-bottom: 32px; }}
 @media screen {{ @supports selector(:has(a)) {{
   section {{ display: none; }}
   section:target, main:not(:has(section:target)) #q1 {{ display: block; }}
@@ -52,10 +52,10 @@ def page(guide: Guide, tables: Tables) -> str:
     names = {group: f"e{number}" for number, group in enumerate(known, start=1)}
     count = len({half_id for group in known for half_id in group.ids})
     missing = content.absent(tables, (half_id for group in known for half_id in group.ids))
-    before = (*content.BEFORE, missing) if missing else content.BEFORE
-    head = "".join(f"<p>{escape(line)}</p>" for line in before)
+    head = "".join(f"<p>{escape(line)}</p>" for line in content.BEFORE)
+    head += f'<p class="quiet">{escape(missing)}</p>' if missing else ""
     questions = "".join(_question(question, known, names, tables) for question in guide.questions())
-    shared = "".join(_end(end, names[group]) for group, end in known.items())
+    shared = "".join(_end(end, names[group], tables) for group, end in known.items())
     ids = {half_id: tables.half(half_id) for group in known for half_id in group.ids}
     symbols = "".join(_symbol(half) for half in ids.values())
     lead = f'<p class="quiet">{count} ports, at most {guide.longest} questions. Pictures are not to one scale.</p>'
@@ -94,18 +94,19 @@ def _way(way: Way, known: dict[Group, End], names: dict[Group, str], tables: Tab
     )
 
 
-def _end(end: End, name: str) -> str:
+def _end(end: End, name: str, tables: Tables) -> str:
     title = end.label if not end.several else f"{content.capital(end.label)}: {len(end.halves)} ports look alike"
     note = "" if not end.several else '<p>What stands beside each name tells it from the others.</p>'
-    halves = "".join(_half(one, end.several, one is end.halves[0]) for one in end.halves)
+    halves = "".join(_half(one, end.several, one is end.halves[0], tables) for one in end.halves)
     return f'<section id="{name}"><h2>{escape(title)}</h2>{note}{halves}{_back()}</section>\n'
 
 
-def _half(one: Shown, several: bool, first: bool) -> str:
+def _half(one: Shown, several: bool, first: bool, tables: Tables) -> str:
+    said = content.said(one) + content.company(one.half, tables.halves.values())
     name = f"<h2>{escape(one.half.name)}</h2>" if several else ""
     lines = "".join(
         f"<p{'' if role == 'plain' else f' class={role}'}>{escape(sentence)}</p>"
-        for role, sentence in content.said(one)
+        for role, sentence in said
         if role != "quiet" or first
     )
     views = _use(one.half, "f") + " " + _use(one.half, "s")

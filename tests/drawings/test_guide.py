@@ -235,6 +235,14 @@ def test_halves_without_sizes_are_named_in_the_guide(pdf: Path, html: str) -> No
         assert "4.1-9.5, taken for 4.3-10" in text
 
 
+def test_an_end_of_the_page_says_what_mates_and_what_breaks(html: str) -> None:
+    """The plug of SMA mates with its jack and bends on the reverse one: common practice."""
+    (end,) = re.findall(r'<div class="half" data-half="sma-plug">.*?</div>', html)
+    assert "✓ Mates with SMA jack.</p>" in end
+    assert "✓ With limits: 3.5 mm jack, 2.92 mm jack.</p>" in end
+    assert "✗ Breaks if joined: RP-SMA jack. Never force a coupling.</p>" in end
+
+
 def test_nobody_is_led_astray_by_a_part_at_its_limit(whole: Guide) -> None:
     """Each size of each half at every one of its possible values: the half stands behind the answer that it gives."""
     halves = list(all_halves().values())
