@@ -41,7 +41,7 @@ def faults(parts: list[Part]) -> list[str]:
     found = []
     for part in parts:
         mesh = part.mesh()
-        pieces = 1 if part.role == "lug" else len(mesh.split(only_watertight=False))
+        pieces = 1 if part.role in ("lug", "tooth") else len(mesh.split(only_watertight=False))
         sound = mesh.is_watertight and mesh.is_winding_consistent and mesh.volume > 0
         if not sound or mesh.area_faces.min() < 1e-9 or pieces != 1:
             found.append(part.name)

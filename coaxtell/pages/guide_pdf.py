@@ -90,7 +90,7 @@ def _question(pdf: Sheet, question: Question, known: dict[Group, End], tables: T
 def _row(pdf: Sheet, way: Way, known: dict[Group, End]) -> tuple[Way, list[str], list[str], float]:
     """An answer with its words and where it leads, in lines, and the height it takes [mm]."""
     pdf.ink(SAID, INK)
-    words = pdf.broken(content.capital(way.words), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 3)
+    words = pdf.broken(content.capital(way.words), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 5)
     goes = [content.arrow(way, known)]
     if isinstance(way.to, Group) and not known[way.to].several:
         pdf.ink(HOW, QUIET)
