@@ -17,6 +17,16 @@ CLEAR = 3.0
 
 PLANE = "the plane where the outer metal of the mate stops"
 
+CLAUSES = {
+    Feature.CENTRE: "in the centre {}",
+    Feature.COLOUR: "its housing is {}",
+    Feature.HAND: "beside an everyday screw its turns slant {}",
+}
+"""What stands round the words for what a feature shows."""
+
+UNSAID = "right"
+"""A thread of which nothing is said is right-hand, as everywhere in the trade."""
+
 STEEPEST = 60.0
 """From further round than this the face shows no hole and no pin, however shallow [deg]."""
 
@@ -60,6 +70,12 @@ def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
     """The features of the half that the picture shows; width only beside a scale."""
     angle = off_axis(picture)
     found = [Feature.COUPLING]
+    if half.housing is not None:
+        found.append(Feature.COLOUR)
+    elif half.groove is not None and half.groove.outside:
+        found.append(Feature.GROOVE)
+    elif half.thread is not None and half.nut is None:
+        found.append(Feature.HAND)
     pin, socket = half.centre.pin, half.centre.socket
     tip = pin.tip.nominal if pin is not None else socket.tip.nominal if socket is not None else 0.0
     if _in_sight(half, tip, angle):
@@ -117,9 +133,9 @@ def in_words(stock: Stock, half: Half, picture: Picture) -> str:
     for feature, answer in shown(stock, half, picture).items():
         if feature is Feature.SIZE:
             found.append(f"its widest part measures {stock.width(half.id).nominal:.1f} mm")
-        elif isinstance(answer, Saw):
+        elif isinstance(answer, Saw) and answer.value != UNSAID:
             words = table.seen[feature].values[answer.value].replace("that plane", PLANE)
-            found.append(f"in the centre {words}" if feature is Feature.CENTRE else words)
+            found.append(CLAUSES.get(feature, "{}").format(words))
     return f"A port shows: {'; '.join(found)}."
 
 

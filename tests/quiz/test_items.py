@@ -43,7 +43,8 @@ def face(one: Half) -> tuple[object, ...]:
     kind = next(word for word, part in parts.items() if part is not None) if one.nut is None else "sleeve"
     kind = "nut" if one.nut is not None and one.nut.thread else kind
     centre = "pin" if one.centre.pin is not None else "socket" if one.centre.socket is not None else "flat"
-    return kind, centre
+    colour = "" if one.key is None else one.key.colour
+    return kind, centre, colour, one.thread.hand if one.thread is not None and one.nut is None else ""
 
 
 def wide(one: Half) -> float:
