@@ -34,8 +34,7 @@ def since(start: tuple[float, float]) -> tuple[float, float]:
 def main() -> None:
     """Print one row per step."""
     halves = tables.load().halves
-    with tempfile.TemporaryDirectory() as folder:
-        shop = Pictures(halves, "file", Path(folder))
+    with tempfile.TemporaryDirectory() as folder, Pictures(halves, "file", Path(folder)) as shop:
         start = both_clocks()
         stock = Stock(halves)
         every = items.tasks(stock)

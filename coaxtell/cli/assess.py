@@ -46,8 +46,7 @@ def run(args: argparse.Namespace) -> int:
     stock = Stock(tables.load(args.tables).halves)
     site, ports = ("", None) if args.ports is None else read_ports(args.ports, stock)
     plan = blueprint(stock, ports)
-    pictures = Pictures(stock.halves, args.pictures)
-    with record_args.open_record(args, create=True) as store:
+    with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         events = store.events(person)
         earlier = tries(events)
         start, told = _start(person, site, plan, earlier, store, args.new)

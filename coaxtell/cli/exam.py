@@ -64,8 +64,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _pictures(items: list[Item], stock: Stock, wanted: bool, size: tuple[int, int]) -> list[Path | None]:
-    shop = Pictures(stock.halves, "file" if wanted else "none", size=size)
-    return [None if item.picture is None else shop.file(_for_paper(item.picture)) for item in items]
+    with Pictures(stock.halves, "file" if wanted else "none", size=size) as shop:
+        return [None if item.picture is None else shop.file(_for_paper(item.picture)) for item in items]
 
 
 def _for_paper(picture: Picture) -> Picture:

@@ -13,7 +13,8 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from multiprocessing import get_context
 from pathlib import Path
-from typing import TYPE_CHECKING
+from types import TracebackType
+from typing import TYPE_CHECKING, Self
 
 import msgspec
 
@@ -69,6 +70,18 @@ class Pictures:
                     f"{self._folder} cannot be made ({error.strerror}); use --pictures none, or set XDG_CACHE_HOME."
                 ) from None
 
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """End the drawing process; what it was drawing ahead is dropped."""
+        if self._painter is not None:
+            self._painter.close()
+            self._painter = None
+
     def show(self, picture: Picture) -> bool:
         """Show an item's picture; false where it is not, so that words must do."""
         path = self.file(picture)
@@ -119,13 +132,14 @@ class Pictures:
         if self._way == "none":
             print(f"The pair cut open: coaxtell mate {a} {b} -o pair.png")
             return
-        from coaxtell.models import section
+        from coaxtell.models import pair
+        from coaxtell.models.mating import mate
 
         one, two = self._halves[a], self._halves[b]
-        key = msgspec.json.encode([msgspec.to_builtins(one), msgspec.to_builtins(two), explanation.stop_mm])
+        key = msgspec.json.encode([msgspec.to_builtins(one), msgspec.to_builtins(two)])
         path = self._folder / f"pair-{hashlib.sha256(key).hexdigest()[:24]}.png"
         if not path.is_file():
-            drawing = section.pair(one, two, explanation.stop_mm)
+            drawing = pair.drawn(one, two, mate(one, two, sweep=False))
             files.write(path, lambda aside: drawing.png(aside, dpi=DRAWING_DPI))
         self._present(path, "The pair cut open where it stops")
 
@@ -157,6 +171,11 @@ class Painter:
         """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
         with suppress(BrokenProcessPool):
             self._pool.submit(_draw, halves, picture, size, str(aside), str(path))
+
+    def close(self) -> None:
+        """End the process once it is through with what it draws now."""
+        # left to the interpreter's own end, the pool now and then stumbles over its closed pipe
+        self._pool.shutdown(wait=True, cancel_futures=True)
 
 
 def _leave_interrupts() -> None:

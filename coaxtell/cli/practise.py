@@ -56,13 +56,12 @@ def run(args: argparse.Namespace) -> int:
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else list(read_ports(args.ports, stock)[1])
     chosen = kinds(args.kinds)
-    with record_args.open_record(args, create=True) as store:
+    with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
         print(textwrap.fill(HOW, sitting.WIDTH))
         found = shelf(stock, chosen, ports)
         if not found:
             raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
-        pictures = Pictures(stock.halves, args.pictures)
         rng = Random(secrets.randbits(64) if args.seed is None else args.seed)
         practice = Practice(found, answers(store.events(person)))
         start = Started(id=str(uuid.uuid4()), time=datetime.now(UTC), person=person, mode=Mode.PRACTICE)
