@@ -19,6 +19,8 @@ from typing import TYPE_CHECKING, Self
 import msgspec
 
 from coaxtell.cli import blocks, files
+from coaxtell.identifier import features
+from coaxtell.identifier.draws import Nominal
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz.item import Explanation, Picture
@@ -88,6 +90,10 @@ class Pictures:
         if path is None:
             return False
         self._present(path, "Picture")
+        if self._way == "blocks" and picture.scale and len(picture.halves) == 1:
+            # the figure at the scale bar is lost between the blocks
+            wide = features.size(self._halves[picture.halves[0]], Nominal())
+            print(f"By its scale the widest part of the face measures {wide[0]:.1f} mm.")
         return True
 
     def file(self, picture: Picture) -> Path | None:

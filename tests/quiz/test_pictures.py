@@ -61,6 +61,14 @@ def test_a_picture_is_drawn_once_and_again_when_the_table_changes(tmp_path: Path
     assert [path for path in tmp_path.iterdir() if path.suffix != ".png"] == []
 
 
+def test_blocks_say_the_width_that_their_scale_cannot(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with Pictures(all_halves(), "blocks", tmp_path) as shop:
+        for scale in (True, False):
+            assert shop.show(Picture(("sma-plug",), 10, 12, scale=scale))
+    # an SMA nut is 5/16 in across its flats (MIL-STD-348), that is 7.94 mm
+    assert capsys.readouterr().out.count("measures 7.9 mm") == 1
+
+
 def test_the_pair_is_drawn_or_its_command_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     told = Explanation(("why",), "look", ("sma-plug", "rp-sma-jack"), 4.23)
     Pictures(all_halves(), "none").show_pair(told)
