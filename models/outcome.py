@@ -8,7 +8,7 @@ from typing import NamedTuple
 from coaxtell.models.contacts import Contact, contact
 from coaxtell.models.coupling import Coupling, couple
 from coaxtell.models.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
-from coaxtell.models.profile import FRAGILE, Profile
+from coaxtell.models.profile import BENDS, YIELDS, Profile
 
 LOCK_PLAY = 0.15
 """How far short of its groove's middle a bead still snaps in [mm] (assumed)."""
@@ -39,6 +39,13 @@ class Outcome(NamedTuple):
     """Where the moving part stops it short; with couplings that do not fit, the first stop of all."""
 
 
+def _harms(stop: Meeting, turns: float) -> bool:
+    """Whether something gives way where two halves stop: centre contacts under a mere push, fingers and insulator only
+    where the coupling has caught and drives what presses on them."""
+    roles = {stop.a.role, stop.b.role}
+    return bool(roles & BENDS) or (turns > 0 and bool(roles & YIELDS))
+
+
 def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limited: bool) -> Outcome:
     coupling = couple(a, b)
     stop = housing_meeting(a, b) if coupling.barred else first_collision(a, b)
@@ -59,8 +66,7 @@ def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limit
             blocked = nut if nut is not None and nut.distance > distance + LOCK_PLAY else None
     turns = coupling.turns(distance)
     if not seated:
-        fragile = stop is not None and (stop.a.role in FRAGILE or stop.b.role in FRAGILE)
-        verdict = Verdict.DAMAGES if fragile else Verdict.NO_JOIN
+        verdict = Verdict.DAMAGES if stop is not None and _harms(stop, turns) else Verdict.NO_JOIN
         return Outcome(verdict, coupling, stop, distance, turns, made, None)
     if turns < coupling.needed_turns - 1e-9:
         return Outcome(Verdict.NO_JOIN, coupling, stop, distance, turns, made, None)

@@ -20,10 +20,13 @@ ONE_LINE = 118
 """Letters of a line under the parts."""
 
 
-def main_reason(mating: Mating) -> str:
-    """What of a mating's reasons decides its verdict; of a loss the last two sentences where a line holds them."""
+def main_reason(mating: Mating, coupled: bool = False) -> str:
+    """What of a mating's reasons decides its verdict; of a loss the last two sentences where a line holds them.
+
+    `coupled`: the couplings fit, so that something else keeps halves apart that do not join.
+    """
     if mating.verdict is Verdict.NO_JOIN:
-        return mating.reasons[0]
+        return mating.reasons[1 if coupled and len(mating.reasons) > 1 else 0]
     decided = [reason for reason in mating.reasons if not reason.startswith("This verdict rests")]
     if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
         return decided[1]
@@ -45,5 +48,6 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
         touches = [section.Touch(first.a.name, first.b.name, low, high, first.a.z1)]
     stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
     mark, colour = MARKS[mating.verdict]
-    said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating))
-    return section.pair(a, b, stop, touches, coupled=couplings_fit(a, b), home=comes_home(a, b), scale=scale, said=said)
+    coupled = couplings_fit(a, b)
+    said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating, coupled))
+    return section.pair(a, b, stop, touches, coupled=coupled, home=comes_home(a, b), scale=scale, said=said)

@@ -15,8 +15,10 @@ from coaxtell.models.half import Centre, Half, Key, Step, Thread, Turned
 from coaxtell.models.regions import Role, nut_name
 from coaxtell.models.turning import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
 
-FRAGILE: frozenset[Role] = frozenset({"pin", "socket", "finger", "insulator"})
-"""Roles that bend, break or crumble before solid metal does."""
+BENDS: frozenset[Role] = frozenset({"pin", "socket"})
+"""Roles that bend or break under a push by hand."""
+YIELDS: frozenset[Role] = frozenset({"finger", "insulator"})
+"""Roles that stand a push along the axis and give way where a coupling drives what presses on them."""
 
 
 class Face(NamedTuple):

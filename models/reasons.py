@@ -6,6 +6,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.impedance import return_loss_db
 from coaxtell.models.meeting import Meeting
 from coaxtell.models.outcome import Outcome, Verdict
+from coaxtell.models.profile import YIELDS
 from coaxtell.models.words import planes_words
 
 
@@ -78,6 +79,8 @@ def reasons(a: Half, b: Half, found: Outcome) -> list[str]:
             reasons.append(
                 f"The halves seat, but only {found.turns:.1f} turns of the coupling have caught: it does not hold."
             )
+        elif {stop.a.role, stop.b.role} & YIELDS:
+            reasons.append(f"Before the coupling can catch, {_touching(stop, a, b)} {_away(found.distance)}.")
         else:
             reasons.append(f"Solid metal stops them: {_touching(stop, a, b)} {_away(found.distance)}.")
         return reasons

@@ -63,6 +63,23 @@ def test_n_and_uhf_share_a_thread_and_do_not_mate(a: str, b: str) -> None:
     assert found.verdict not in JOINED
 
 
+def test_an_insulator_is_harmed_only_where_the_coupling_has_caught(tmp_path: Path) -> None:
+    """By hand: the N plug's sleeve meets the UHF insulator 0.89 mm behind the rim, where the nut's front, at +1.0 mm,
+    stands 0.90 mm short of the thread at -2.79; with a thread that starts at the rim it catches and drives."""
+    found = mating("n-50-plug", "uhf-jack")
+    assert found.verdict is Verdict.NO_JOIN
+    assert found.turns_caught == 0
+    assert found.stops_at_mm == pytest.approx(-0.89)
+    assert "Before the coupling can catch" in found.reasons[1]
+    halves = changed_copy(
+        tmp_path, "uhf.toml", "own", 'd = { mm = 14.15, grade = "medium", source = ["CAD-UHF"] }, to = { mm = -2.79,',
+        'd = { mm = 14.15, grade = "medium", source = ["CAD-UHF"] }, to = { mm = -0.1,',
+    )  # fmt: skip
+    found = mate(halves["n-50-plug"], halves["own-jack"])
+    assert found.turns_caught > 0
+    assert found.verdict is Verdict.DAMAGES
+
+
 @pytest.mark.parametrize(("a", "b"), [("bnc-50-plug", "bnc-75-jack"), ("bnc-75-plug", "bnc-50-jack")])
 def test_bnc_50_and_75_mate_with_limits(a: str, b: str) -> None:
     """Return loss of 50 against 75 ohm by hand: -20 log10(25/125) = 13.98 dB (facts: about 14 dB)."""

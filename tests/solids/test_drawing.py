@@ -173,6 +173,17 @@ def test_what_is_home_shows_nothing_in_the_way() -> None:
         assert any("in the way" in w for w in words), (a, b)
 
 
+def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
+    from coaxtell.models.pair import drawn
+
+    def under(a: str, b: str) -> str:
+        return " ".join(i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text))
+
+    assert "Before the coupling can catch" in under("n-50-plug", "uhf-jack")
+    assert "The nut slides over" in under("2.4-plug", "sma-jack")
+    assert "the pin of sma-plug meets the pin of rp-sma-jack" in under("sma-plug", "rp-sma-jack")
+
+
 def test_names_of_two_halves_never_run_into_each_other() -> None:
     from coaxtell.models.pair import drawn
     from coaxtell.models.sheet import wide
