@@ -41,7 +41,9 @@ def run(args: argparse.Namespace) -> int:
         raise InputError("One half alone needs no guide; choose more families or ports.")
     from coaxtell.identifier import guide
 
-    found = guide.guide(halves)
+    with Progress("Finding the shortest way to every half") as told:
+        told.begun()
+        found = guide.guide(halves)
     questions = sum(1 for _ in found.questions())
     if kind == ".html":
         from coaxtell.pages import guide_html

@@ -22,6 +22,11 @@ class Progress:
     def __enter__(self) -> Self:
         return self
 
+    def begun(self) -> None:
+        """The work has begun and cannot say how much of it there is."""
+        if self._shown:
+            print(f"{_CLEAR}{self._what} ... (Ctrl-C stops)", end="", file=sys.stderr, flush=True)
+
     def __call__(self, done: int, of: int) -> None:
         """So much is done of so much."""
         if self._shown:
