@@ -128,12 +128,34 @@ class Shortlist:
             return likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
         return likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
 
-    def joint(self, answers: Mapping[Feature, Answer]) -> Array:
-        """Probability of each level of care and half after the answers: (level, half), summing to one."""
+    def logs(self, answers: Mapping[Feature, Answer]) -> Array:
+        """Logarithm of prior times likelihood of the answers for each level of care and half: (level, half)."""
         logs = np.log(self.care)[:, None] + np.log(self.prior)[None, :]
+        implied = self._implied(answers)
         for feature in Feature:  # always in this order, so that the order of answers leaves no trace at all
             if feature in answers:
                 logs = logs + np.log(self.likelihood(feature, answers[feature]))
+            if feature in implied:
+                names = self.outcomes(feature).names
+                kept = [names.index(value) for value in implied[feature]]
+                logs = logs + np.log(self.outcomes(feature).table[:, :, kept].sum(axis=2))
+        return logs
+
+    def _implied(self, answers: Mapping[Feature, Answer]) -> dict[Feature, list[str]]:
+        """What the answers say of a feature that has none of its own: who names a colour has seen a housing."""
+        found: dict[Feature, list[str]] = {}
+        for feature, answer in answers.items():
+            if not isinstance(answer, Saw) or answer.value == likelihood.NOTHING:
+                continue
+            for name, allowed in self.looks.row(feature).where.items():
+                other = Feature(name)
+                if not isinstance(answers.get(other), Saw):
+                    found[other] = [value for value in found.get(other, allowed) if value in allowed] or allowed
+        return found
+
+    def joint(self, answers: Mapping[Feature, Answer]) -> Array:
+        """Probability of each level of care and half after the answers: (level, half), summing to one."""
+        logs = self.logs(answers)
         weights = np.exp(logs - logs.max())
         found: Array = weights / weights.sum()
         return found

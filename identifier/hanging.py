@@ -6,7 +6,7 @@ import numpy as np
 
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.draws import Array, Draws
+from coaxtell.identifier.draws import Draws
 from coaxtell.identifier.features import SEEN, Feature, seen_values, sizes
 from coaxtell.models.half import Half
 from coaxtell.models.measure import text
@@ -35,17 +35,13 @@ def numbers(shortlist: Shortlist, state: State, half: Half) -> list[str]:
     soft = [(path, m) for path, m in walk(half) if m.soft and id(m) in used]
     if not soft:
         return []
-    weights = shortlist.care[:, None] * shortlist.prior[None, :]
-    for feature, answer in said.items():
-        weights = weights * shortlist.likelihood(feature, answer)
+    logs = shortlist.logs(said)
     i = shortlist.index(half.id)
-    others = float(np.delete(weights, i, axis=1).sum())
+    others = float(np.exp(np.delete(logs, i, axis=1)).sum())
 
     def probability(one: Shortlist) -> float:
-        own: Array = one.care[:, None] * one.prior[None, :]
-        for feature, answer in said.items():
-            own = own * one.likelihood(feature, answer)
-        return float(own.sum() / (own.sum() + others))
+        own = float(np.exp(one.logs(said)).sum())
+        return own / (own + others)
 
     found: list[str] = []
     for path, measure in soft:

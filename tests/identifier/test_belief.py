@@ -132,6 +132,23 @@ def test_one_odd_answer_makes_the_others_less_sure() -> None:
     assert odd[-1] > 2 * careful[-1]
 
 
+def test_who_names_a_colour_or_a_hand_has_seen_a_housing_or_a_thread() -> None:
+    """Said without a word on the coupling it counts for it, once; said after one, it adds nothing on the coupling."""
+    known = shortlist()
+    blue = State().tell(Feature.COLOUR, Saw("blue"))
+    assert ranked(known, blue)[0][0].id == "fakra-c-jack"
+    both = blue.tell(Feature.LETTER, Saw("c"))
+    assert sum(p for h, p in ranked(known, both) if h.key is not None) > 0.9
+    right = known.belief(State().tell(Feature.HAND, Saw("right")).answers)
+    threaded = np.array([half.coupling_thread is not None for half in known.halves])
+    assert right[threaded].sum() > 0.95
+    told = State().tell(Feature.COUPLING, Saw("thread-outside"))
+    before, after = known.belief(told.answers), known.belief(told.tell(Feature.HAND, Saw("right")).answers)
+    assert after[threaded].sum() == pytest.approx(before[threaded].sum(), abs=1e-3)
+    unsure = State().tell(Feature.COUPLING, NotSure()).tell(Feature.HAND, Saw("right"))
+    assert known.belief(unsure.answers) == pytest.approx(right, abs=1e-12)
+
+
 def test_measuring_a_pin_where_there_is_a_socket_is_a_mistake_and_no_proof() -> None:
     known = shortlist()
     state = State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.PIN_DIAMETER, Read(0.9, 0.05))

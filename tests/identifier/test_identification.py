@@ -27,6 +27,14 @@ def test_true_answers_put_every_half_first(one: Half) -> None:
     assert order_words(first) == order_words(one)
 
 
+@pytest.mark.parametrize("setting", list(LOOKS.settings))
+def test_true_answers_put_every_half_first_in_every_setting(setting: str) -> None:
+    known = shortlist(setting)
+    for one in HALVES:
+        orders = known.of_orders(known.belief(true_state(one, setting).answers))
+        assert int(np.argmax(orders)) == known.order_of[known.index(one.id)], one.id
+
+
 def test_share_of_halves_that_true_answers_make_sure() -> None:
     """Prints the share that reaches 0.95 and, for each half that does not, what it is confused with and why."""
     known = shortlist()
