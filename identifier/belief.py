@@ -130,7 +130,7 @@ class Shortlist:
 
     def logs(self, answers: Mapping[Feature, Answer]) -> Array:
         """Logarithm of prior times likelihood of the answers for each level of care and half: (level, half)."""
-        logs = np.log(self.care)[:, None] + np.log(self.prior)[None, :]
+        logs: Array = np.log(self.care)[:, None] + np.log(self.prior)[None, :]
         implied = self._implied(answers)
         for feature in Feature:  # always in this order, so that the order of answers leaves no trace at all
             if feature in answers:
