@@ -36,7 +36,8 @@ def fits(shortlist: Shortlist, feature: Feature, answer: Answer) -> Bools:
     """Which halves truly give this answer, read without a mistake: (half,)."""
     looks = shortlist.looks
     usual = looks.table.levels[USUAL]
-    if isinstance(answer, NotSure):
+    # a print tells of the equipment or the cable: the port on it may well be of the other impedance
+    if isinstance(answer, NotSure) or feature is Feature.MARKED:
         return np.ones(len(shortlist), dtype=bool)
     if isinstance(answer, Saw):
         share = shortlist.true_share(feature)[:, shortlist.outcomes(feature).names.index(answer.value)]

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import textwrap
 
-from coaxtell.identifier.identification import Candidate, Identification, LookAlike, percent
+from coaxtell.identifier.identification import Candidate, Identification, LookAlike, Rest, percent
 
-WIDTH = 96
+WIDTH = 79
 SHORTLIST = 5
 """Candidates shown at most."""
 LIKELY_ENOUGH = 0.005
 """Candidates below this are not shown beside the first."""
+
+AGAINST = 0.005
+"""An answer speaks against the named port where this much more would be thought of it without the answer."""
 
 
 def shown(candidates: list[Candidate]) -> list[Candidate]:
@@ -38,6 +41,11 @@ def _alike_lines(alike: LookAlike) -> list[str]:
     return lines
 
 
+def _rest_line(rest: Rest, probability: float) -> str:
+    against = "speaks against it; " if rest.without > probability + AGAINST else ""
+    return f"  {rest.said}  ({against}without it: {percent(rest.without)})"
+
+
 def nothing_known(found: Identification) -> list[str]:
     """What to say where no answer was given: only what is met in this setting."""
     return ["Nothing was seen or measured, so no port is named. Met most in this setting:", *shortlist_lines(found)]
@@ -51,7 +59,7 @@ def lines(found: Identification) -> list[str]:
     out += ["", "Still possible"]
     out += shortlist_lines(found)
     out += ["", "It rests on"]
-    out += [f"  {rest.said}  (without it: {percent(rest.without)})" for rest in found.rests_on]
+    out += [_rest_line(rest, first.probability) for rest in found.rests_on]
     out += [line for n in found.soft_numbers for line in wrapped(f"number that matters: {n}")]
     if found.contradiction is not None:
         out += ["", "These answers clash"]

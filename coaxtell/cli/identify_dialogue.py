@@ -132,17 +132,21 @@ class Dialogue:
         few = report.shown([Candidate(half.id, p) for half, p in ranked(self.shortlist, self.state)])
         _say("Shortlist: " + ", ".join(f"{c.id} {percent(c.probability)}" for c in few), "")
 
-    def _clash(self) -> None:
+    def _clash(self) -> bool:
+        """Say which answers no connector gives together; true where there are any."""
         clash = contradiction.find(self.shortlist, self.state.answers)
         if clash is not None:
             _say(f"Clash: {clash.sentence}", "")
+        return clash is not None
 
     def _settled(self) -> bool:
         """Say that it is settled; true where the person changes something all the same."""
         print()
         self._so_far()
-        self._clash()
-        print("What to order is settled as far as looking pays.")
+        if self._clash():
+            print("Look at that again before you order: b, then its number.")
+        else:
+            print("What to order is settled as far as looking pays.")
         while True:
             typed = self._read("b to change an answer, Enter for the result> ", empty=True)
             if typed in ("", "q"):

@@ -83,6 +83,20 @@ def test_clashing_answers_are_named(capsys: pytest.CaptureFixture[str]) -> None:
     assert "together; most likely misread" in " ".join(capsys.readouterr().out.split())
 
 
+def test_an_answer_that_speaks_against_the_port_is_named_so(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["identify", "--saw", "coupling=thread-outside", "--saw", "size=aaa-cell", "--saw", "centre=socket",
+                 "--measured", "pin-diameter=1.35", "--setting", "uhf-reader"]) == 0  # fmt: skip
+    out = capsys.readouterr().out
+    assert "centre=socket  (speaks against it" in out
+    assert "pin-diameter=1.35  (without it" in out
+
+
+def test_a_clash_is_not_called_settled(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    out = talk(monkeypatch, capsys, "1\n5\n2\nb\n\n1\n1.35\nb\n3\n2\n\n", "--setting", "uhf-reader")
+    assert out.count("What to order is settled") == 1
+    assert "Look at that again before you order" in out
+
+
 def test_the_order_of_options_does_not_matter_and_the_last_of_a_feature_counts(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

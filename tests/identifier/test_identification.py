@@ -113,6 +113,12 @@ def test_true_answers_do_not_clash(one: Half) -> None:
     assert contradiction.find(shortlist(), true_state(one).answers) is None
 
 
+def test_a_print_never_clashes_with_the_port() -> None:
+    """A 50 ohm port on equipment for 75 ohm is met, and is no misreading (common practice, no source)."""
+    state = true_state(half("bnc-50-jack")).tell(Feature.MARKED, Saw("75"))
+    assert contradiction.find(shortlist(), state.answers) is None
+
+
 def test_not_sure_never_clashes() -> None:
     assert contradiction.find(shortlist(), {f: NotSure() for f in Feature}) is None
 
