@@ -18,6 +18,7 @@ from coaxtell.window.pictures import Rendered
 from coaxtell.window.scenes import ALL
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.cable import Cable
+from coaxtell.window.scenes.life_size import LifeSize
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.practise import Practise
 from coaxtell.window.settings import Settings
@@ -33,11 +34,10 @@ HERE = Path(__file__).parent
 
 
 def shortlist(app: App) -> None:
-    """A port with an outside thread, about as wide as an AAA cell."""
+    """A port with an outside thread: what stands in its centre?"""
     scene = app.scene
     assert isinstance(scene, NamePort)
     scene.naming.saw(Feature.COUPLING, "thread-outside")
-    scene.naming.saw(Feature.SIZE, "pencil")
 
 
 def named(app: App) -> None:
@@ -57,6 +57,14 @@ def together(app: App) -> None:
     assert isinstance(scene, BringTogether)
     scene.bring("sma-plug", "rp-sma-jack")
     scene.move_to(scene.stop)
+
+
+def life_size(app: App) -> None:
+    """A plug at 1 : 1 on a screen of 141 pixels to the inch that was set with a card."""
+    scene = app.scene
+    assert isinstance(scene, LifeSize)
+    scene.half_id = "n-50-plug"
+    app.desk.settings.per_mm[app.desk.display] = 141 / 25.4
 
 
 def practise(app: App) -> None:
@@ -80,6 +88,7 @@ PICTURES: dict[str, tuple[str, Tone, Callable[[App], None]]] = {
     "shortlist": ("name", "dark", shortlist),
     "named": ("name", "light", named),
     "together": ("together", "dark", together),
+    "life-size": ("life-size", "dark", life_size),
     "practise": ("practise", "light", practise),
     "cable": ("cable", "dark", cable),
 }

@@ -73,6 +73,12 @@ class Card(Widget):
             self.art.draw(pen, Box(box.x + 2, box.y + 2, box.w - 4, self.art.height + STEP - 2))
             top += self.art.height + STEP
         line = pen.type.line(BODY)
+        if self.art is not None and self.art.beside:
+            # words beside a picture stand at its middle
+            inner = width - (CAP + STEP if self.numbered else 0) - self.art.beside - STEP
+            tall = len(pen.type.folded(self.words, BODY, inner, self.chosen)) * line
+            tall += len(pen.type.folded(self.note, SMALL, inner)) * pen.type.line(SMALL) if self.note else 0.0
+            top = box.y + (box.h - tall) / 2
         if self.numbered:
             if self.number:
                 # the key that chooses it stands before the words, as on a key cap

@@ -5,6 +5,7 @@ Any feature has its picture without a line here: the part that holds the half is
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from coaxtell.identifier import features
@@ -24,7 +25,9 @@ DECIDES: dict[Feature, tuple[Role, ...]] = {
     Feature.INSULATOR: ("insulator",),
 }
 """Roles of the parts that decide, where it is not the part that holds the half."""
-SEEN_FROM: dict[Feature, View] = {Feature.CENTRE: View(18.0, 12.0)}
+PRINTED = frozenset({Feature.LETTER, Feature.MARKED})
+"""What is read on a port and stands in no picture of it."""
+SEEN_FROM: dict[Feature, View] = {Feature.CENTRE: View(18.0, 12.0), Feature.HAND: View(64.0, 8.0)}
 CLOSER: dict[Feature, float] = {Feature.CENTRE: 1.6}
 """How much closer than the whole face."""
 FILLED = 0.82
@@ -42,7 +45,9 @@ def holding(half: Half) -> tuple[Role, ...]:
 
 
 def example(ranked: list[tuple[Half, float]], feature: Feature, value: str) -> Half | None:
-    """The likeliest half that shows a value at its nominal size."""
+    """The likeliest half that shows a value at its nominal size; none for what no picture shows."""
+    if feature in PRINTED:
+        return None
     for half, _ in ranked:
         if value in features.seen_values(half, feature, Nominal())[:1]:
             return half
@@ -67,7 +72,7 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
     per_mm = FILLED * box.h / (2 * desk.art.extent(half).face) * CLOSER.get(feature, 1.0)
     view = SEEN_FROM.get(feature, USUAL)
     # the part runs away to the right, so its face stands left of the middle; the picture covers the card all the same
-    wide = 1.25 * max(box.w, box.h)
+    wide = 1.5 * max(box.w, box.h)
     side = min(LARGEST, max(32, round(wide * pen.type.scale)))
     side += -side % 4
     job = Job(half.id, view.azimuth, view.elevation, view.cut, side, round(per_mm * side / wide, 3), False,
@@ -76,7 +81,7 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
     if found is None:
         return False
     x, y = box.middle
-    x -= min(0.12 * box.w, max(0.0, (box.w - box.h) / 2))
+    x -= min(0.22 * box.w * math.sin(math.radians(view.azimuth)), max(0.0, (box.w - box.h) / 2))
     with pen.clipped(box):
         pen.picture(Box(x - wide / 2, y - wide / 2, wide, wide), found, f"{half.id} {feature}")
     return True

@@ -102,9 +102,10 @@ def asked(scene: Practise, column: Stack) -> None:
     if scene.chosen:
         offered = steps(len(item.options))
         right, wrong = points(True, scene.sure), points(False, scene.sure)
-        column.slider("sure", "How sure? Keys 1 to 9, and 0 for certain", scene.sure, (offered[0], 1.0), 0.1,
+        column.slider("sure", "How sure?", scene.sure, (offered[0], 1.0), 0.1,
                       scene.set_sure, f"{scene.sure:.0%}")  # fmt: skip
-        column.say(f"Right: {right:+.0f} points. Wrong: {wrong:+.0f} points.", SMALL, "quiet", key="stake")
+        stake = f"Right: {right:+.0f} points. Wrong: {wrong:+.0f} points. Keys 1 to 9 say 10 to 90 %, 0 certain."
+        column.say(scene.desk.spoken(stake), SMALL, "quiet", key="stake")
         column.button("answer", "Answer", scene.give, "action")
     column.button("pause", "Pause: everything answered is kept", scene.to_start)
 

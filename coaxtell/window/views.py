@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import pygame
@@ -10,6 +11,7 @@ from coaxtell.models.half import Half
 from coaxtell.window.desk import Desk
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
+from coaxtell.window.pictures import LARGEST
 from coaxtell.window.render_worker import Job
 
 SCALES = (3.0, 4.5, 7.0, 10.0, 15.0, 22.0, 32.0, 48.0)
@@ -27,17 +29,22 @@ class View(NamedTuple):
 USUAL = View(35.0, 24.0)
 """Where every half is first seen from."""
 FACE = View(0.0, 0.0)
+SIDE = View(-90.0, 0.0)
+"""From the side, the mating face to the right."""
 VIEWS = {"turn": USUAL, "face on": FACE, "cut open": View(35.0, 24.0, True)}
 
 
-def small_picture(desk: Desk, half: Half, view: View, px_per_mm: float) -> pygame.Surface | None:
-    """The picture of a half made at the next larger of a few scales; none where there is none yet."""
+def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[pygame.Surface, float] | None:
+    """The picture of a half at a scale and how much it shows across [mm]; none where there is none yet."""
     if desk.pictures.why:
         return None
-    made_at = next((s for s in SCALES if s >= px_per_mm), SCALES[-1])
-    side = max(32, round(2 * desk.art.extent(half).reach * made_at))
+    px_per_mm = round(px_per_mm, 3)
+    side = max(32, math.ceil(2 * desk.art.extent(half).reach * px_per_mm))
     side += -side % 4
-    return desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, made_at, False))
+    if side > LARGEST:
+        return None
+    found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, px_per_mm, False))
+    return None if found is None else (found, side / px_per_mm)
 
 
 def draw_half(
@@ -46,11 +53,11 @@ def draw_half(
     """One half about a place [units]: its picture, else its drawing; weaker ones sink into the bench."""
     x, y = middle
     extent = desk.art.extent(half)
-    reach = extent.reach * per_mm
-    found = small_picture(desk, half, view, per_mm * pen.type.scale)
+    wanted = per_mm * pen.type.scale
+    found = picture_at(desk, half, view, next((s for s in SCALES if s >= wanted), SCALES[-1]))
     if found is not None:
-        square = Box(x - reach, y - reach, 2 * reach, 2 * reach)
-        pen.picture(square, found, half.id, round(strength, 2))
+        wide = found[1] * per_mm
+        pen.picture(Box(x - wide / 2, y - wide / 2, wide, wide), found[0], half.id, round(strength, 2))
         return
     radius = extent.radius * per_mm
     if view.cut:

@@ -3,7 +3,9 @@
 import pygame
 import pytest
 
-from coaxtell.window.pen import Fill, Shape
+from coaxtell.window.pen import Fill, Picture, Shape
+from coaxtell.window.pictures import Pictures
+from coaxtell.window.render_worker import Job
 from coaxtell.window.scenes.life_size import LifeSize
 from coaxtell.window.settings import Settings
 from tests.window.driving import Hand
@@ -75,3 +77,42 @@ def test_the_outline_follows_the_mouse() -> None:
     hand.drag("bench", 30, 0)
     # the outline is centred: its right edge follows the mouse, and the left one goes the other way
     assert (outline(hand).box.w - before) * hand.app.type.scale == pytest.approx(60, abs=1.0)
+
+
+class Ready(Pictures):
+    """Pictures that are at hand at once."""
+
+    why = ""
+
+    def __init__(self) -> None:
+        self.jobs: list[Job] = []
+
+    def want(self, job: Job, first: bool = False) -> pygame.Surface | None:
+        self.jobs.append(job)
+        return pygame.Surface((job.side, job.side), pygame.SRCALPHA)
+
+
+@pytest.mark.parametrize("half_id", ["1.0-jack", "sma-plug", "7-16-jack"])
+def test_pictures_at_life_size_are_made_for_this_screen_and_shown_pixel_by_pixel(half_id: str) -> None:
+    pictures = Ready()
+    hand = Hand("life-size", (1920, 1080), pictures=pictures)
+    hand.settings.per_mm[hand.desk.display] = 5.37
+    scene(hand).half_id = half_id
+    hand.app.arrange()
+    pictures.jobs.clear()
+    shown = [call for call in hand.calls() if isinstance(call, Picture)]
+    assert len(shown) == 2
+    for job, call in zip(pictures.jobs, shown, strict=True):
+        assert job.px_per_mm == pytest.approx(5.37, abs=5e-4)
+        assert call.box.w * hand.app.type.scale == pytest.approx(job.side, rel=1e-3)
+
+
+def test_arrow_keys_go_from_half_to_half() -> None:
+    hand = Hand("life-size")
+    ids = [half.id for half in hand.desk.usual]
+    at = ids.index(scene(hand).half_id)
+    hand.tab_to("bench")
+    hand.key(pygame.K_RIGHT)
+    assert scene(hand).half_id == ids[at + 1]
+    hand.key(pygame.K_LEFT)
+    assert scene(hand).half_id == ids[at]

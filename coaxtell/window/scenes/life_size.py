@@ -6,12 +6,14 @@ from typing import Any
 
 import pygame
 
+from coaxtell.models.half import Half
 from coaxtell.window.bench import THIN, ruler
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
 from coaxtell.window.picker import Picker
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.theme import SMALL, STEP
+from coaxtell.window.views import FACE, SIDE, View, picture_at
 from coaxtell.window.widgets import Stage
 
 CARD = (85.60, 53.98, 3.18)
@@ -52,7 +54,7 @@ class LifeSize(Scene):
             self._arrange_card(room)
             return
         half = self.desk.half(self.half_id)
-        room.on_bench(Stage("bench", room.bench, self._draw_part, lambda event: False))
+        room.on_bench(Stage("bench", room.bench, self._draw_part, self._part_key))
         column = room.column
         column.title(half.name)
         if half.trade_names:
@@ -106,18 +108,37 @@ class LifeSize(Scene):
         gap = 8 * per_mm
         face_w, side_w = 2 * extent.radius * per_mm, extent.length * per_mm
         start = room.x + (room.w - face_w - gap - side_w) / 2
-        x = start + face_w / 2
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (start, foot.y))
-        pen.shape(self.desk.art.face(half, pen.palette), (x, middle), per_mm,
-                  Box(start, middle - face_w / 2, face_w, face_w), f"{half.id} face")  # fmt: skip
         left = start + face_w + gap
-        pen.shape(self.desk.art.cut_open(half, pen.palette), (left - extent.rear * per_mm, middle), per_mm,
-                  Box(left, middle - face_w / 2, side_w, face_w), f"{half.id} side")  # fmt: skip
+        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (start, foot.y))
+        self._view(pen, half, FACE, Box(start, middle - face_w / 2, face_w, face_w))
+        self._view(pen, half, SIDE, Box(left, middle - face_w / 2, side_w, face_w))
         name = f"{half.name}, 1{THIN}:{THIN}1" if self.is_set else f"{half.name}, screen not set"
-        top = middle - face_w / 2 - 3 * STEP - pen.type.line(SMALL)
+        top = middle - extent.reach * per_mm - STEP - pen.type.line(SMALL)
         pen.words(pen.type.shortened(name, SMALL, room.w - 4 * STEP, True), (room.x + room.w / 2, max(room.y, top)),
                   SMALL, pen.palette.text, True, "middle")  # fmt: skip
         ruler(pen, foot, per_mm, start)
+
+    def _view(self, pen: Pen, half: Half, view: View, area: Box) -> None:
+        """One view in its area at 1 : 1: pictured pixel by pixel, else drawn, the side then cut open."""
+        per_mm = self._per_mm()
+        found = picture_at(self.desk, half, view, self.per_px)
+        name = f"{half.id} {'face' if view is FACE else 'side'}"
+        x, y = area.middle
+        if found is not None:
+            wide = found[1] * per_mm
+            pen.picture(Box(x - wide / 2, y - wide / 2, wide, wide), found[0], name)
+        elif view is FACE:
+            pen.shape(self.desk.art.face(half, pen.palette), (x, y), per_mm, area, name)
+        else:
+            rear = self.desk.art.extent(half).rear
+            pen.shape(self.desk.art.cut_open(half, pen.palette), (area.x - rear * per_mm, y), per_mm, area, name)
+
+    def _part_key(self, event: pygame.event.Event) -> bool:
+        if event.key not in (pygame.K_LEFT, pygame.K_RIGHT):
+            return False
+        ids = [half.id for half in self.desk.usual]
+        self.half_id = ids[(ids.index(self.half_id) + (1 if event.key == pygame.K_RIGHT else -1)) % len(ids)]
+        return True
 
     def _choose(self) -> None:
         Picker(self.desk, "Which half?", self.half_id, lambda i: setattr(self, "half_id", i)).open()
@@ -160,8 +181,8 @@ class LifeSize(Scene):
         self._grow(2 * dx * self.scale / self.wanted)
 
     def key(self, event: pygame.event.Event) -> bool:
-        """Arrows size the outline wherever the focus is."""
-        return self._card_key(event) if self.setting else False
+        """Arrows size the outline, or go to the next half, wherever the focus is."""
+        return self._card_key(event) if self.setting else self._part_key(event)
 
     def _draw_card(self, pen: Pen, box: Box) -> None:
         per_mm = self.wanted / self.scale
@@ -186,7 +207,8 @@ class LifeSize(Scene):
         """The keys of this scene."""
         if self.setting:
             return [("Arrow keys", f"smaller, larger by {FINE}{THIN}mm; with Shift {COARSE:g}{THIN}mm")]
-        return [("Tab, Enter", "choose another half, set the screen")]
+        return [("\N{RIGHTWARDS ARROW}, \N{LEFTWARDS ARROW}", "the next half, the one before"),
+                ("Tab, Enter", "choose another half, set the screen")]  # fmt: skip
 
     def held(self) -> dict[str, Any]:
         """Which half was shown."""

@@ -29,15 +29,14 @@ from coaxtell.window.turner import Turner
 from coaxtell.window.views import VIEWS
 from coaxtell.window.widgets import Stage
 
-CARD_ART = 100.0
-"""Height of the picture on a card [units]."""
-SMALL_ART = 48.0
-"""The same where there are so many cards that the pictures stand beside the words."""
-SIDE_ART = (64.0, 112.0)
-"""Height and width of the picture on a card [units] where the column is narrow: it stands beside the words."""
+FEW, SOME = 4, 8
+"""Up to so many answers have their pictures over the words, two abreast; up to so many beside them, in one column."""
+LARGE_ART = (100.0, 0.0)
+SIDE_ART = (56.0, 104.0)
+SMALL_ART = (48.0, 48.0)
+"""Height and width [units] of the pictures on cards over the words, beside them, and where there are many."""
 NARROW_COLUMN = 420.0
-MANY = 6
-"""More answers than this get the smaller cards."""
+"""A column narrower than this [units] has no room for two cards abreast."""
 BESIDE = 2
 """Look-alikes shown beside the named port."""
 
@@ -177,8 +176,8 @@ class NamePort(Scene):
     def _cards(self, column: Stack, feature: Feature) -> None:
         chosen = getattr(self.naming.state.answers.get(feature), "value", None)
         values = self.naming.values(feature)
-        many = len(values) > MANY
-        narrow = column.width < NARROW_COLUMN
+        single = len(values) <= SOME and (len(values) > FEW or column.width < NARROW_COLUMN)
+        size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
         things = self.naming.looks.steps if feature is Feature.SIZE else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
@@ -190,10 +189,9 @@ class NamePort(Scene):
             else:
                 half = example(self.naming.ranked, feature, value)
                 draw = None if half is None else card_art(self.desk, half, feature)
-            size = (SMALL_ART, SMALL_ART) if many else SIDE_ART if narrow else (CARD_ART, 0.0)
             art = None if draw is None else Art(draw, *size)
             choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, note, value == chosen))
-        column.cards(choices, 1 if narrow else 2)
+        column.cards(choices, 1 if single else 2)
         column.cards([Choice("not-sure", "I cannot tell", self._not_sure)], 1, already=len(choices))
         self._back_button(column)
 
