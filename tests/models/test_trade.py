@@ -1,9 +1,11 @@
 """Intermateability over the whole trade: each statement of a standard, a sheet or a maker is a test of its own."""
 
+from itertools import combinations_with_replacement
 from pathlib import Path
 
 import pytest
 
+from coaxtell.models import tables, trust
 from coaxtell.models.mating import JOINED, Verdict, mate
 from coaxtell.models.threads import limits
 from tests.halves import all_halves, changed_copy, half, mating, verdict
@@ -136,6 +138,39 @@ def test_50_and_75_ohm_snap_families_join_with_a_step(a: str, b: str) -> None:
 )
 def test_pairs_that_do_not_join(a: str, b: str, why: str) -> None:
     assert verdict(a, b) == "does not join", why
+
+
+STRANGERS_THAT_TOUCH = {
+    frozenset({"n-50", "uhf"}): "one thread for both (encyclopaedia articles on either)",
+    frozenset({"n-75", "uhf"}): "the same",
+    frozenset({"mmcx", "smp"}): "beads and lips of nearly one size, the shrouds' from weak memory",
+}
+"""Families that are not kin by the tables and of which some pair does more than not join."""
+
+
+def test_families_that_are_not_kin_never_join() -> None:
+    """Family against family over all pairs, as a practitioner expects: whatever joins, even without contact, or does
+    harm is of one kin (common practice), but for the strangers named above, of which none connects."""
+    loaded = tables.load()
+    keys = {
+        prefix: key
+        for key, family in loaded.families.items()
+        for prefix in (key, *([family.reverse_key] if family.reverse_key else []))
+    }
+
+    def key(half_id: str) -> str:
+        return keys[max((p for p in keys if half_id == p or half_id.startswith(f"{p}-")), key=len)]
+
+    met: set[frozenset[str]] = set()
+    for a, b in combinations_with_replacement(all_halves().values(), 2):
+        found = mate(a, b, sweep=False).verdict
+        one, other = key(a.id), key(b.id)
+        if found is Verdict.NO_JOIN or one == other or trust.kin(loaded, one, other):
+            continue
+        met.add(frozenset({one, other}))
+        assert frozenset({one, other}) in STRANGERS_THAT_TOUCH, (a.id, b.id, found)
+        assert found not in JOINED
+    assert met == set(STRANGERS_THAT_TOUCH)
 
 
 @pytest.mark.parametrize("a", ["micro-1", "micro-3", "micro-4"])
