@@ -15,9 +15,9 @@ TO_XYZ = np.array(
 WHITE = TO_XYZ.sum(axis=1)
 
 
-def lab(colour: str) -> Array:
-    """Lightness and the two axes of hue of a named plastic [CIELAB]."""
-    share = TO_XYZ @ np.array(plastics.linear(colour)) / WHITE
+def lab(linear: tuple[float, float, float]) -> Array:
+    """Lightness and the two axes of hue of red, green and blue as shares of the light [CIELAB]."""
+    share = TO_XYZ @ np.array(linear) / WHITE
     f = np.where(share > (6 / 29) ** 3, np.cbrt(share), share / (3 * (6 / 29) ** 2) + 4 / 29)
     return np.array([116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])])
 
@@ -30,7 +30,7 @@ def confusion(names: tuple[str, ...], spread: float) -> Array:
     """
     known = np.array([i for i, name in enumerate(names) if name.replace("-", " ") in plastics.SRGB])
     found = np.zeros((len(names), len(names)))
-    places = np.array([lab(names[i].replace("-", " ")) for i in known])
+    places = np.array([lab(plastics.linear(names[i].replace("-", " "))) for i in known])
     apart = np.sqrt(((places[:, None] - places[None]) ** 2).sum(axis=2))
     mixed = kernels.below(-apart / 2, spread)
     np.fill_diagonal(mixed, 0.0)
