@@ -85,8 +85,9 @@ def recoloured(hand: Hand, calls: list[Call]) -> list[Call]:
 
 
 def label_moved(hand: Hand, calls: list[Call]) -> list[Call]:
-    """One line of text a little lower."""
-    words = max((c for c in calls if isinstance(c, Words)), key=lambda c: c.box.w)
+    """One line of text that is in sight a little lower."""
+    seen = [c for c in calls if isinstance(c, Words) and c.box.bottom < hand.app.height]
+    words = max(seen, key=lambda c: c.box.w)
     return [c._replace(box=c.box.moved(0, 9)) if c is words else c for c in calls]
 
 

@@ -176,7 +176,8 @@ class NamePort(Scene):
     def _cards(self, column: Stack, feature: Feature) -> None:
         chosen = getattr(self.naming.state.answers.get(feature), "value", None)
         values = self.naming.values(feature)
-        single = len(values) <= SOME and (len(values) > FEW or column.width < NARROW_COLUMN)
+        some = FEW < len(values) <= SOME
+        single = some or column.width < NARROW_COLUMN
         size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
         things = self.naming.looks.steps if feature is Feature.SIZE else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
