@@ -184,7 +184,7 @@ class App:
         return reachable[0].key if reachable else ""
 
     def _job_word(self) -> Button:
-        words = self.scene.word
+        words = f"{self.scene.word} \N{BLACK DOWN-POINTING SMALL TRIANGLE}"
         width = self.type.width(words, BODY) + 8
         return Button("jobs", Box(2 * STEP, (BAND - 36) / 2, width, 36), words, self.show_jobs, "word")
 

@@ -49,7 +49,7 @@ def test_a_practice_by_keys_only(tmp_path: Path) -> None:
     hand.choose("practise")
     item = scene(hand).item
     assert item is not None
-    assert hand.says(item.question)
+    assert hand.says(hand.desk.spoken(item.question))
     take(hand, item.right)
     assert hand.says("right")
     # quadratic score: 100 (2p - p^2) at 80 % is 96 points
