@@ -26,6 +26,10 @@ SOFT_GRADES = frozenset({Grade.MEMORY, Grade.MEMORY_LOW, Grade.ASSUMED, Grade.NO
 """Grades that no document backs: such a number must carry the range in which it may lie."""
 
 
+LARGEST = 1e6
+"""No number of these tables is larger, in any of their units: one that is, is a slip of the pen."""
+
+
 class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A value that another source gives for the same number [its unit], and why it was not taken."""
 
@@ -63,6 +67,8 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         numbers = [n for n in (self.mm, self.value, self.min, self.max) if n is not None]
         if not all(math.isfinite(n) for n in numbers):
             raise ValueError("a number is not finite")
+        if any(abs(n) > LARGEST for n in numbers):
+            raise ValueError(f"a number is beyond {LARGEST:g}, larger than anything these tables hold")
         if self.mm is not None and self.value is not None:
             raise ValueError("give either mm or value, not both")
         if self.mm is not None and self.unit != "mm":
