@@ -68,7 +68,7 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         if not all(math.isfinite(n) for n in numbers):
             raise ValueError("a number is not finite")
         if any(abs(n) > LARGEST for n in numbers):
-            raise ValueError(f"a number is beyond {LARGEST:g}, larger than anything these tables hold")
+            raise ValueError("a number is beyond what these tables hold; give one below a million")
         if self.mm is not None and self.value is not None:
             raise ValueError("give either mm or value, not both")
         if self.mm is not None and self.unit != "mm":
