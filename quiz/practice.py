@@ -24,12 +24,22 @@ APART = 5
 STEP = 3
 """Right answers after which a skill is practised on the next stage as well (assumed)."""
 
+ENOUGH = 24
+"""Right answers after which the skills that only rare ports call for come as well: more than one sitting (assumed)."""
+
 Groups = list[list[Task]]
 """Tasks in groups that are drawn alike, so that the many do not drown the few."""
 
-Shelf = dict[str, list[Groups]]
-"""Tasks by the name of the skill or pair they practise, in stages: everyday ports before rare ones, and in either the
-tasks that call for the fewest other skills before the rest."""
+
+class Shelf(NamedTuple):
+    """Tasks by the name of the skill or pair they practise.
+
+    Each name has its tasks in stages: everyday ports before rare ones, and in either the tasks that call for the
+    fewest other skills before the rest. `rare` names the skills that only rare ports call for.
+    """
+
+    tasks: dict[str, list[Groups]]
+    rare: frozenset[str] = frozenset()
 
 
 class Practice:
@@ -43,16 +53,18 @@ class Practice:
         self._scheduled = scheduled
         self.schedule: Schedule = replayed(answers)
         self._last = [Task(a.kind, a.a, a.b).key for a in answers][-APART:]
+        self._just = {skill.value for answer in answers[-1:] for skill in answer.skills}
+        self._right = sum(answer.correct for answer in answers)
 
     @property
     def names(self) -> list[str]:
         """The skills that can be practised."""
-        return [name for name in self._shelf if not name.startswith(PAIR)]
+        return [name for name in self._shelf.tasks if not name.startswith(PAIR)]
 
     def ask(self, now: datetime, rng: Random) -> tuple[str, Task]:
         """The skill or pair that comes next and a task for it."""
         name = self._next(now)
-        stages = self._shelf[name]
+        stages = self._shelf.tasks[name]
         reached = 1 + self.schedule.right(name) // STEP
         fresh = self._fresh(stages[:reached]) or self._fresh(stages) or stages
         return name, rng.choice(rng.choice(rng.choice(fresh)))
@@ -68,12 +80,14 @@ class Practice:
         after._shelf, after._scheduled = self._shelf, self._scheduled
         after.schedule = self.schedule.tell(answer)
         after._last = [*self._last, Task(answer.kind, answer.a, answer.b).key][-APART:]
+        after._just = {skill.value for skill in answer.skills}
+        after._right = self._right + answer.correct
         return after
 
     def _next(self, now: datetime) -> str:
         # a pair that was asked just now waits for one item, so that its answer is not read off the screen
         asked = PAIR + self._last[-1].partition(":")[2] if self._last else ""
-        held = [one for one in self.schedule.held(now) if one.name in self._shelf and one.name != asked]
+        held = [one for one in self.schedule.held(now) if one.name in self._shelf.tasks and one.name != asked]
         if self._scheduled:
             due = [one for one in held if one.due <= now]
             wrong = [one for one in due if one.last_wrong]
@@ -81,9 +95,12 @@ class Practice:
                 return (wrong or due)[0].name
         seen = {one.name for one in held} | {asked}
         for name in self.names:
-            if name not in seen:
+            if name not in seen and (name not in self._shelf.rare or self._right >= ENOUGH):
                 return name
-        return min(held, key=_weakness).name if held else asked
+        # where nothing is due a pair is left to rest, since it would only be remembered, and so is what came just now
+        skills = [one for one in held if not one.name.startswith(PAIR)] or held
+        others = [one for one in skills if one.name not in self._just] or skills
+        return min(others, key=_weakness).name if others else asked
 
 
 def _weakness(one: Held) -> tuple[bool, float, datetime]:
@@ -101,13 +118,17 @@ def shelf(stock: Stock, kinds: Sequence[Kind] | None = None, ports: Iterable[str
             continue
         skills = items.skills_of(stock, task)
         one = _Sorted(not {task.a, task.b} <= often, len(skills), (task.kind, items.sort(stock, task)), task)
-        for name in (*(skill.value for skill in skills), PAIR + "|".join(sorted((task.a, task.b)))):
+        names = [skill.value for skill in skills]
+        if task.kind is not Kind.CABLE:
+            names.append(PAIR + "|".join(sorted((task.a, task.b))))
+        for name in names:
             found.setdefault(name, []).append(one)
     # skills in their own order, so that a new person meets them as they build on each other; those of rare ports last
-    names: list[str] = [skill.value for skill in Skill if skill.value in found]
-    names.sort(key=lambda name: all(one.rare for one in found[name]))
+    names = [skill.value for skill in Skill if skill.value in found]
+    rare = frozenset(name for name in names if all(one.rare for one in found[name]))
+    names.sort(key=rare.__contains__)
     names += [name for name in found if name.startswith(PAIR)]
-    return {name: _stages(found[name]) for name in names}
+    return Shelf({name: _stages(found[name]) for name in names}, rare)
 
 
 class _Sorted(NamedTuple):

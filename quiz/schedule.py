@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from coaxtell.quiz.item import Kind
 from coaxtell.quiz.log import Answered, in_order
 from coaxtell.quiz.skills import Skill
 
@@ -56,7 +57,8 @@ class Schedule:
         scheduler = _scheduler()
         names = [skill.value for skill in answer.skills]
         pair = PAIR + answer.pair
-        if pair in self._cards or not answer.correct:
+        # the two ports that a cable joins are no pair that anyone confuses
+        if answer.kind is not Kind.CABLE and (pair in self._cards or not answer.correct):
             names.append(pair)
         for name in names:
             card = after._cards.get(name) or _new_card(name, answer.time)

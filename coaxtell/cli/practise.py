@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
         print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
         print(textwrap.fill(HOW, sitting.WIDTH))
         found = shelf(stock, chosen, ports)
-        if not found:
+        if not found.tasks:
             raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
         rng = Random(secrets.randbits(64) if args.seed is None else args.seed)
         practice = Practice(found, answers(store.events(person)))

@@ -38,8 +38,8 @@ def tasks(stock: Stock) -> list[Task]:
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
-    """The cable by distance and band, and its ends."""
-    return Skill.CABLE, Skill.ORDER
+    """The cable by distance and band; what ends fit is practised by itself."""
+    return (Skill.CABLE,)
 
 
 def harmful(stock: Stock, task: Task) -> bool:
