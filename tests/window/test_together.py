@@ -250,3 +250,15 @@ def test_the_picker_knows_a_half_by_the_words_of_the_trade_and_its_colour() -> N
         assert rows.rows, words
         hand.enter()
         assert scene(hand).a == rows.rows[0].key
+
+
+def test_every_pair_that_touches_somewhere_shows_where() -> None:
+    # all halves against those of the everyday families and against a coded housing
+    hand = Hand("together")
+    silent = []
+    for a in HALVES:
+        for b in ("sma-jack", "rp-sma-jack", "tnc-plug", "n-50-jack", "fakra-d-jack"):
+            scene(hand).bring(a, b)
+            if scene(hand).found.first_touch is not None and scene(hand).touch is None:
+                silent.append((a, b, scene(hand).found.first_touch))
+    assert silent == []

@@ -41,19 +41,26 @@ ROLES: dict[Verdict, RoleName] = {
 
 
 def touching(a: Half, b: Half, found: Mating) -> tuple[Face, Face, float, float] | None:
-    """The two faces that touch first and the radii they share [mm]; none where nothing does."""
+    """The two faces that touch first and the radii they share [mm]; none where nothing does.
+
+    Housings with other keys share no radii and yet keep each other out: then the first face's own radii count.
+    """
     touch = found.first_touch
     if touch is None:
         return None
     pa, pb = profile(a), profile(b)
+    apart: tuple[Face, Face, float, float] | None = None
     for one in (*pa.fixed, *pa.moving):
         for two in (*pb.fixed, *pb.moving):
             if one.name != touch.a or two.name != touch.b:
                 continue
+            off = abs(max(one.z0, one.z1) + max(two.z0, two.z1) - touch.distance_mm)
             low, high = max(one.r0, two.r0), min(one.r1, two.r1)
-            if high > low and abs(max(one.z0, one.z1) + max(two.z0, two.z1) - touch.distance_mm) < 0.6:
+            if high > low and off < 0.6:
                 return one, two, low, high
-    return None
+            if off < AT_STOP:
+                apart = one, two, one.r0, one.r1
+    return apart
 
 
 class BringTogether(Scene):
