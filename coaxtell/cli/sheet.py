@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coaxtell import kept
-from coaxtell.cli import files
+from coaxtell.cli import body_args, files
 from coaxtell.cli.item_pictures import cache_folder
 from coaxtell.cli.lifesize import PAPERS, Chosen, chosen
 from coaxtell.cli.progress_line import Progress
@@ -34,6 +34,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--ports", type=Path, metavar="FILE", help="the ports of a site, from its port list")
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (ID.pdf, sheets.pdf)")
+    body_args.add(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -52,8 +53,9 @@ def run(args: argparse.Namespace) -> int:
     from coaxtell.pages import one_half, one_half_pdf
 
     shortlist = Shortlist(list(known.halves.values()), "any")
-    sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in asked.halves]
-    with Progress("Sheets drawn") as told, Photographer({half.id: half for half in asked.halves}) as pictured:
+    halves = body_args.dressed(asked.halves, args)
+    sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in halves]
+    with Progress("Sheets drawn") as told, Photographer({half.id: half for half in halves}) as pictured:
         files.write(
             output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told)
         )

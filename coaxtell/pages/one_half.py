@@ -39,6 +39,8 @@ class OneHalf(msgspec.Struct, frozen=True):
     measures: tuple[tuple[str, str], ...]
     """Feature and what is seen or measured of it."""
     mates: tuple[str, ...]
+    limited: tuple[tuple[str, str], ...]
+    """What mates with limits, and what they are."""
     breaks: tuple[tuple[str, str], ...]
     """What is damaged on joining, with the reason."""
     breaks_too: tuple[str, ...]
@@ -76,7 +78,10 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         half=half,
         gender=gender_words(half),
         measures=tuple((feature.value.replace("-", " "), shown) for feature, shown in measured if shown != NOTHING),
-        mates=tuple(_mate_words(other, mating) for other, mating in joined),
+        mates=tuple(other.name for other, mating in joined if mating.verdict is Verdict.MATES),
+        limited=tuple(
+            (other.name, main_reason(mating)) for other, mating in joined if mating.verdict is Verdict.LIMITS
+        ),
         breaks=tuple((other.name, main_reason(mating)) for other, mating in harm[:HARMS]),
         breaks_too=tuple(other.name for other, _ in harm[HARMS:]),
         empty=tuple(empty),
@@ -89,10 +94,6 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         cautions=tuple(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ()),
         weak=weakness(half),
     )
-
-
-def _mate_words(other: Half, mating: Mating) -> str:
-    return other.name if mating.verdict is Verdict.MATES else f"{other.name}, with limits: {main_reason(mating)}"
 
 
 def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> list[Alike]:

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Literal
 
-from coaxtell.models import face, section
-from coaxtell.models.drawing import Drawing
+from coaxtell.models import body, face, panel, section
+from coaxtell.models.drawing import Drawing, Item, Line, Polygon
 from coaxtell.models.half import Half
 from coaxtell.models.sheet import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
@@ -19,8 +19,23 @@ SAID, NAMED = 8.0, 10.0
 """Sizes of the type [points]."""
 LINE = 3.6
 GAP = 6.0
+OVER = 2.0
+"""How far centre lines reach past the holes of a panel [mm]."""
 PICTURE_SHARE = 0.62
 """Height of a picture in its widths."""
+
+ADDED = {
+    "bulkhead": "The side view at life size leaves out the panel nut and its washer.",
+    "flange-2": "The side view at life size leaves out the flange.",
+    "flange-4": "The side view at life size leaves out the flange.",
+    "board-edge": "The side view at life size leaves out the block and its legs.",
+    "through-hole": "The side view at life size leaves out the block and its legs.",
+    "right-angle": "The side view at life size leaves out the block and the tail below it.",
+}
+"""What the side view, which is of turned parts alone, does not show of a body."""
+MEASURES = 76.0
+"""Room that what to see and measure may take below the views [mm]: a cut-out that leaves less is not drawn."""
+CUT = "Check the hole against the part in hand before you cut: bodies differ by make."
 
 Told = Callable[[int, int], None]
 View = Literal["three-quarter", "cut"]
@@ -66,8 +81,12 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
     if one.weak:
         y = _lines(pdf, left, y + 1, width, one.weak, HARM)
     other = _heading(pdf, middle, top, width, "Mates with")
-    for words in one.mates or ("Nothing in the tables.",):
-        other = _lines(pdf, middle, other, width, f"✓ {words}" if one.mates else words, FITS if one.mates else QUIET)
+    if one.mates:
+        other = _lines(pdf, middle, other, width, f"✓ {', '.join(one.mates)}", FITS)
+    for name, why in one.limited:
+        other = _lines(pdf, middle, other, width, f"✓ {name}, with limits: {why}", FITS)
+    if not one.mates and not one.limited:
+        other = _lines(pdf, middle, other, width, "Nothing in the tables.", QUIET)
     other = _heading(pdf, middle, other + 1.5, width, "To order")
     if one.fit:
         other = _lines(pdf, middle, other, width, f"To fit it: {one.fit}.", INK)
@@ -80,6 +99,14 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
             other = _lines(pdf, middle, other, width, f"✗ Breaks too: {', '.join(one.breaks_too)}.", HARM)
         if one.empty:
             other = _lines(pdf, middle, other, width, f"– Joins, no contact: {', '.join(one.empty)}.", INK)
+    if half.back is not None:
+        other = _heading(pdf, middle, other + 1.5, width, "Body")
+        for words in (f"{body.STYLES[half.back.style]}.".capitalize(), *half.back.states):
+            other = _lines(pdf, middle, other, width, words, INK)
+        if half.back.style in ADDED:
+            other = _lines(pdf, middle, other, width, ADDED[half.back.style], QUIET)
+        if panel.cut_out(half):
+            other = _lines(pdf, middle, other, width, CUT, HARM)
     # what looks like it comes last and the likeliest first: as much of it as the page holds
     pdf.ink(SAID, INK, bold=True)
     floor = pdf.floor - 2 - LINE * sum(len(pdf.broken(words, float(pdf.epw))) for words in one.cautions)
@@ -123,15 +150,44 @@ def _pictures(
 
 
 def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -> float:
-    """Face on and from the side at exactly 1 : 1. Gives the lower edge."""
-    rear, _, radius = section.span(half)
+    """Face on and from the side at exactly 1 : 1, and what a panel needs for its body. Gives the lower edge."""
+    rear, front, radius = section.span(half)
     wide, high = face.extent(half)
     top = _heading(pdf, left, y, width, "Life size") - 1.5
     middle = top + max(high, radius)
     frame = Frame(left + 2 * wide + GAP - rear, middle, 1.0)
     items = [*face.parts(half, (left + wide, middle), 1.0), *section.side(half, frame)]
     put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), 1.0), 0, 0)
-    return middle + max(high, radius) + 1
+    low = middle + max(high, radius) + 1
+    return _panel(pdf, half, (left, left + 2 * wide + GAP + front - rear, left + width), (top, low))
+
+
+def _panel(
+    pdf: TruePage, half: Half, across: tuple[float, float, float], down: tuple[float, float]
+) -> float:
+    """The cut-out of a panel at 1 : 1: behind the views where there is room, else below. Gives the lower edge.
+
+    `across`: where the column begins, where the views end, where the column ends; `down`: where they begin and end.
+    """
+    holes = panel.cut_out(half)
+    if not holes:
+        return down[1]
+    (left, taken, right), (top, low) = across, down
+    wide = max(abs(x) for hole in holes for x, _ in hole)
+    high = max(abs(y) for hole in holes for _, y in hole)
+    room = right - taken >= 2 * wide + 2 * OVER + GAP
+    at = (right - wide - OVER, top + high + OVER) if room else (left + wide + OVER, low + high + OVER + 1)
+    if not room and at[1] + high + MEASURES > pdf.floor:
+        return low
+    items: list[Item] = [Polygon((tuple((x + at[0], y + at[1]) for x, y in hole),), None, INK, 0.15) for hole in holes]
+    chain = (4.0, 1.0, 1.0, 1.0)
+    items.append(Line(((at[0] - wide - OVER, at[1]), (at[0] + wide + OVER, at[1])), QUIET, 0.1, chain))
+    items.append(Line(((at[0], at[1] - high - OVER), (at[0], at[1] + high + OVER)), QUIET, 0.1, chain))
+    put(pdf, Drawing(0, 0, half.name, PAPER, tuple(items), 1.0), 0, 0)
+    pdf.ink(7, QUIET)
+    foot = at[1] + high + OVER + 3
+    pdf.text(right - 26 if room else left, foot, "panel cut-out, life size")
+    return max(low, foot + 1)
 
 
 def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> float:

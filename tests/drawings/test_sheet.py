@@ -10,7 +10,7 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.cli.sheet import Photographer
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.models import numbers, picture
+from coaxtell.models import body, numbers, panel, picture
 from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
 from coaxtell.pages.lifesize_page import Paper, TruePage
@@ -27,9 +27,9 @@ def shortlist() -> Shortlist:
 def test_what_it_says_of_the_plug_of_sma() -> None:
     """SMA, 3.5 and 2.92 mm mate, the reverse jack breaks the pin, the reverse plug looks alike: common practice."""
     one = one_half.told(shortlist(), half("sma-plug"))
-    assert one.mates[0] == "SMA jack"
-    assert {words.partition(",")[0] for words in one.mates} == {"SMA jack", "3.5 mm jack", "2.92 mm jack"}
-    assert all("with limits" in words for words in one.mates[1:])
+    assert one.mates == ("SMA jack",)
+    assert {name for name, _ in one.limited} == {"3.5 mm jack", "2.92 mm jack"}
+    assert all("rated only to the lower 18 GHz" in why for _, why in one.limited)
     assert [name for name, _ in one.breaks] == ["RP-SMA jack"]
     assert "meets the pin of rp-sma-jack" in one.breaks[0][1]
     assert one.alike[0] == one_half.Alike("RP-SMA plug", "centre here: a pin; there: a socket")
@@ -39,11 +39,11 @@ def test_what_it_says_of_the_plug_of_sma() -> None:
     assert "Switch the transmitter off" in one.cautions[0]
 
 
-def test_halves_that_look_alike_to_the_end_say_so() -> None:
+def test_halves_that_only_a_marking_tells_apart_say_so() -> None:
     """MCX of 50 and 75 ohm share every size that is seen: their tables."""
     one = one_half.told(shortlist(), half("mcx-plug"))
     (other,) = [alike for alike in one.alike if alike.name == "MCX plug 75 ohm"]
-    assert "read the marking" in other.tell
+    assert "50 ohm; there: 75 ohm" in other.tell
 
 
 def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
@@ -55,15 +55,61 @@ def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
     assert "not in the tables" not in none.alike[0].tell
 
 
+@pytest.mark.parametrize("style", [None, "bulkhead", "right-angle"])
 @pytest.mark.parametrize("kind", ["a4", "letter"])
-def test_every_half_fits_its_page(kind: Paper) -> None:
+def test_every_half_fits_its_page(kind: Paper, style: str | None) -> None:
     pdf = TruePage("Every half", kind)
-    for one in all_halves().values():
+    for plain in all_halves().values():
+        one = plain if style is None else body.styled(plain, style)
         pdf.add_page()
         sheet = one_half.told(shortlist(), one, load(None).unmeasured.values())
         lowest = one_half_pdf._page(pdf, sheet, lambda *_: None)
         assert lowest <= pdf.floor, one.id
     assert pdf.output()
+
+
+def width(outline: tuple[tuple[float, float], ...], axis: int) -> float:
+    return max(p[axis] for p in outline) - min(p[axis] for p in outline)
+
+
+def test_the_cut_out_of_a_panel_is_that_of_its_table() -> None:
+    """SMA: 6.5 mm with 6 mm across its flat, as a maker's public drawing has it (its table); F: two flats."""
+    (hole,) = panel.cut_out(body.styled(half("sma-jack"), "bulkhead"))
+    assert width(hole, 0) == pytest.approx(6.5, abs=1e-3)
+    assert width(hole, 1) == pytest.approx(6.0, abs=1e-9)
+    assert max(y for _, y in hole) == pytest.approx(2.75), "the flat lies at the foot"
+    (two,) = panel.cut_out(body.styled(half("f-jack"), "bulkhead"))
+    flat = body.sizes(half("f-jack")).bulkhead.flat
+    assert flat is not None
+    assert width(two, 1) == pytest.approx(flat.nominal)
+    assert max(y for _, y in two) == pytest.approx(-min(y for _, y in two))
+
+
+def test_the_holes_of_a_flange_are_those_of_its_table() -> None:
+    made = body.styled(half("n-50-jack"), "flange-4")
+    assert made.back is not None
+    holes = panel.cut_out(made)
+    assert len(holes) == 4
+    middles = sorted(sum(x for x, _ in hole) / len(hole) for hole in holes)
+    assert middles[-1] - middles[0] == pytest.approx(made.back.sizes["spacing"].nominal)
+    assert width(holes[0], 0) == pytest.approx(made.back.sizes["hole"].nominal)
+    assert len(panel.cut_out(body.styled(half("sma-jack"), "flange-2"))) == 2
+    assert panel.cut_out(half("n-50-jack")) == ()
+    assert panel.cut_out(body.styled(half("sma-plug"), "cable-crimp")) == ()
+
+
+def test_a_sheet_with_a_body_shows_its_cut_out_at_life_size(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    path = tmp_path / "a.pdf"
+    assert main(["sheet", "n-50-jack", "--body", "flange-4", "-o", str(path)]) == 0
+    capsys.readouterr()
+    hole = body.sizes(half("n-50-jack")).flange_4.hole.nominal
+    assert sum(abs(c.d - hole) <= TOLERANCE for c in paper.circles(path, 1)) == 4
+    said = " ".join(paper.words(path, 1).split())
+    assert "Check the hole against the part in hand before you cut" in said
+    assert "leaves out the flange" in said
 
 
 def test_the_command_writes_a_page_a_half_at_true_size(
