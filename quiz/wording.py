@@ -27,4 +27,4 @@ def named(*halves: Half) -> list[str]:
     """Names of halves with their ids for a sentence: where a word is unclear, all with what is in the centre."""
     if not unclear(halves):
         return [f"{half.name} ({half.id})" for half in halves]
-    return [f"{half.name} ({half.id}, {contact_words(half)} in the centre)" for half in halves]
+    return [f"{half.name} ({half.id}) with a {contact_words(half)} in the centre" for half in halves]
