@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -108,21 +109,40 @@ def likely(ranked: list[tuple[Half, float]]) -> list[tuple[Half, float]]:
     return [one for one in ranked if one[1] >= LIKELY * ranked[0][1]][:MOST]
 
 
-def draw(pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> None:
-    """What is likely, on the grid, each with its name and a bar as long as it is probable; the rest as one figure."""
+class Layout(NamedTuple):
+    """Where everything stands: places, scale [units per mm], and how many lines the names take."""
+
+    places: list[Place]
+    per_mm: float
+    lines: int
+
+
+def layout(type_: Type, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> Layout:
+    """What is likely in its places on a bench."""
     shown = [Standing(half, p, desk.art.extent(half).reach) for half, p in likely(ranked)]
+    room = Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - type_.line(SMALL) - 3 * STEP)
+    return Layout(*named_places(type_, room, shown))
+
+
+def draw(
+    pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]], before: Layout | None = None, share: float = 1.0
+) -> None:
+    """What is likely, on the grid, each with its name and a bar as long as it is probable; the rest as one figure.
+
+    While the shortlist thins, its halves are `share` of the way from where they stood `before`.
+    """
+    now = layout(pen.type, box, desk, ranked)
+    places, per_mm, lines = now
     small = pen.type.line(SMALL)
-    room = Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - small - 3 * STEP)
-    places, per_mm, lines = named_places(pen.type, room, shown)
     pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
-    most = max(one.probability for one in shown)
-    for place in places:
-        share = place.probability / most
-        strength = FAINTEST + (1 - FAINTEST) * share**0.5
-        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, strength)
-        _caption(pen, place, lines, share > 0.999)
-    rest = ranked[len(shown) :]
-    words = f"{len(shown)} likeliest" if len(shown) > 1 else "one left"
+    if before is None or share >= 1:
+        for place in places:
+            draw_half(pen, desk, place.half, (place.x, place.y), per_mm, strength(now, place))
+            _caption(pen, place, lines, place.probability == ranked[0][1])
+    else:
+        _moving(pen, desk, before, now, share)
+    rest = ranked[len(places) :]
+    words = f"{len(places)} likeliest" if len(places) > 1 else "one left"
     if rest:
         words += f"; {len(rest)} others together {percent(sum(p for _, p in rest))}"
     if not lines:
@@ -130,6 +150,31 @@ def draw(pen: Pen, box: Box, desk: Desk, ranked: list[tuple[Half, float]]) -> No
     words = pen.type.shortened(words, SMALL, beside_bar(pen, box, per_mm))
     pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP), SMALL, pen.palette.quiet)
     scale_bar(pen, box, per_mm)
+
+
+def strength(standing: Layout, place: Place) -> float:
+    """How much of a half is seen, 0 to 1: all of the likeliest, the others sunk into the bench."""
+    most = max(one.probability for one in standing.places)
+    return FAINTEST + (1 - FAINTEST) * math.sqrt(place.probability / most)
+
+
+def _moving(pen: Pen, desk: Desk, before: Layout, now: Layout, share: float) -> None:
+    """Halves on their way: what goes sinks where it stood, what stays moves to its new place."""
+    stood = {place.half.id: place for place in before.places}
+    stays = {place.half.id for place in now.places}
+    for place in before.places:
+        if place.half.id not in stays:
+            left = (1 - share) * strength(before, place)
+            draw_half(pen, desk, place.half, (place.x, place.y), before.per_mm, left)
+    for place in now.places:
+        old, seen = stood.get(place.half.id), strength(now, place)
+        if old is None:
+            draw_half(pen, desk, place.half, (place.x, place.y), now.per_mm, share * seen)
+            continue
+        x, y = old.x + (place.x - old.x) * share, old.y + (place.y - old.y) * share
+        per_mm = before.per_mm + (now.per_mm - before.per_mm) * share
+        was = strength(before, old)
+        draw_half(pen, desk, place.half, (x, y), per_mm, was + (seen - was) * share, made_for=now.per_mm)
 
 
 def _caption(pen: Pen, place: Place, lines: int, best: bool) -> None:

@@ -35,7 +35,10 @@ VIEWS = {"turn": USUAL, "face on": FACE, "cut open": View(35.0, 24.0, True)}
 
 
 def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[pygame.Surface, float] | None:
-    """The picture of a half at a scale and how much it shows across [mm]; none where there is none yet."""
+    """The picture of a half at a scale, one made at another scale until it comes, and how much it shows across [mm].
+
+    None where there is none from this side yet.
+    """
     if desk.pictures.why:
         return None
     px_per_mm = round(px_per_mm, 3)
@@ -44,16 +47,25 @@ def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[py
     if side > LARGEST:
         return None
     found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, px_per_mm, False))
-    return None if found is None else (found, side / px_per_mm)
+    if found is not None:
+        return found, side / px_per_mm
+    newest = desk.pictures.newest(half.id, view.cut)
+    if newest is None or newest[0][1:4] != view:
+        return None
+    return newest[1], newest[0].side / newest[0].px_per_mm
 
 
 def draw_half(
-    pen: Pen, desk: Desk, half: Half, middle: tuple[float, float], per_mm: float, strength: float, view: View = USUAL
-) -> None:
-    """One half about a place [units]: its picture, else its drawing; weaker ones sink into the bench."""
+    pen: Pen, desk: Desk, half: Half, middle: tuple[float, float], per_mm: float, strength: float, view: View = USUAL,
+    made_for: float = 0.0,
+) -> None:  # fmt: skip
+    """One half about a place [units]: its picture, else its drawing; weaker ones sink into the bench.
+
+    `made_for` is the scale at which it will come to rest [units per mm], where it is on its way there.
+    """
     x, y = middle
     extent = desk.art.extent(half)
-    wanted = per_mm * pen.type.scale
+    wanted = (made_for or per_mm) * pen.type.scale
     found = picture_at(desk, half, view, next((s for s in SCALES if s >= wanted), SCALES[-1]))
     if found is not None:
         wide = found[1] * per_mm

@@ -16,6 +16,7 @@ from coaxtell.window.pictures import Pictures
 from coaxtell.window.render_worker import Job
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.settings import Settings
+from coaxtell.window.theme import MOTION_S
 from coaxtell.window.turner import REST_S
 from coaxtell.window.views import USUAL, VIEWS
 from tests.window.driving import Hand
@@ -313,3 +314,29 @@ def test_motion_and_tone_are_kept() -> None:
     hand.choose("tone-light")
     hand.choose("motion-off")
     assert (hand.settings.tone, hand.settings.motion) == ("light", False)
+
+
+def test_the_shortlist_thins_in_a_short_movement_that_can_be_off() -> None:
+    def places(hand: Hand) -> dict[str, tuple[float, float]]:
+        shapes = [c for c in hand.calls() if isinstance(c, Shape) and c.name in hand.desk.tables.halves]
+        return {c.name: (c.origin[0], c.alpha) for c in shapes}
+
+    hand = Hand("name", settings=Settings(motion=True))
+    before = places(hand)
+    hand.key(pygame.K_1, "1")
+    hand.now += MOTION_S / 2
+    hand.app.tick()
+    midway = places(hand)
+    hand.now += MOTION_S
+    hand.app.tick()
+    after = places(hand)
+    assert set(after) < set(before)
+    # what goes is still there midway, paler; what stays is between its places
+    gone = set(before) - set(after)
+    assert gone <= set(midway)
+    assert all(midway[i][1] <= before[i][1] for i in gone)
+    for i in after:
+        assert min(before[i][0], after[i][0]) - 1e-6 <= midway[i][0] <= max(before[i][0], after[i][0]) + 1e-6
+    still = Hand("name", settings=Settings(motion=False))
+    still.key(pygame.K_1, "1")
+    assert places(still) == after

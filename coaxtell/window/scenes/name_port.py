@@ -18,11 +18,13 @@ from coaxtell.window.dialog import Dialog
 from coaxtell.window.feature_art import Draw, card_art, example, thing_art
 from coaxtell.window.fields import Edit
 from coaxtell.window.geometry import Box
+from coaxtell.window.motion import Glide
 from coaxtell.window.named_view import Beside
 from coaxtell.window.naming import Naming, feature_words
 from coaxtell.window.pen import Pen
 from coaxtell.window.port_sheet import save
 from coaxtell.window.scene import Room, Scene
+from coaxtell.window.shortlist_view import Layout
 from coaxtell.window.stack import Choice, Stack
 from coaxtell.window.theme import SMALL
 from coaxtell.window.turner import Turner
@@ -60,6 +62,10 @@ class NamePort(Scene):
         self.typed = Edit()
         self.turner = Turner(desk)
         self.view = next(iter(VIEWS))
+        self.thinned = Glide(1.0)
+        """How far the shortlist is on its way from where it stood before the last answer."""
+        self._stood: Layout | None = None
+        self._stands: tuple[float, float, list[tuple[Half, float]], Layout] | None = None
 
     # -- what is asked -------------------------------------------------------------------------------------------
 
@@ -125,6 +131,7 @@ class NamePort(Scene):
             room.on_bench(Stage("bench", room.bench, self._draw_named, self.turner.key, self.turner.drag))
             named_column.fill(self, room.column, self._fit())
             return
+        self._thin(room)
         room.on_bench(Stage("bench", room.bench, self._draw_shortlist))
         column = room.column
         if self.naming.clash:
@@ -264,8 +271,18 @@ class NamePort(Scene):
 
     # -- the bench -----------------------------------------------------------------------------------------------
 
+    def _thin(self, room: Room) -> None:
+        """Where an answer changed the shortlist on this bench, let it move there."""
+        ranked = self.naming.ranked
+        now = shortlist_view.layout(room.type, room.bench, self.desk, ranked)
+        before, self._stands = self._stands, (room.bench.w, room.type.scale, ranked, now)
+        if before is not None and before[:2] == self._stands[:2] and before[2] is not ranked:
+            self._stood = before[3]
+            self.thinned.set(0.0)
+            self.thinned.to(1.0, self.desk.clock(), self.desk.motion_s)
+
     def _draw_shortlist(self, pen: Pen, box: Box) -> None:
-        shortlist_view.draw(pen, box, self.desk, self.naming.ranked)
+        shortlist_view.draw(pen, box, self.desk, self.naming.ranked, self._stood, self.thinned.value)
 
     def _draw_named(self, pen: Pen, box: Box) -> None:
         fit = self._fit()
@@ -294,8 +311,8 @@ class NamePort(Scene):
         return False
 
     def tick(self, now: float) -> bool:
-        """The picture settles."""
-        return self.turner.tick(now) if self.feature is None else False
+        """The picture settles, the shortlist thins."""
+        return self.turner.tick(now) if self.feature is None else self.thinned.tick(now)
 
     def dropped(self, path: str) -> bool:
         """A saved identification is gone on from."""
