@@ -100,9 +100,9 @@ def said_words(feature: Feature, answer: Answer) -> str:
 def _sentence(said: Mapping[Feature, Answer], together: list[Feature], misread: Feature) -> str:
     words = [said_words(f, said[f]) for f in together]
     if len(words) == 1:
-        return f"No connector in the tables gives {words[0]}; look at that again."
+        return f"No connector in the tables gives {words[0]}; look at that again, or it is of a kind they do not hold."
     listed = ", ".join(words[:-1]) + " and " + words[-1]
     return (
         f"No connector in the tables gives {listed} together; most likely misread: {misread}. "
-        f"Look at that again, or take it back."
+        f"Look at that again, or take it back. If all of it stands, the port is of a kind that the tables do not hold."
     )
