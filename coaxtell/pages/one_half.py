@@ -116,8 +116,8 @@ def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> 
             continue
         keyed = keyed or other.key is not None
         feature = contrast.telling(shortlist, i, j, took)
-        if feature is None:
-            tell = "nothing seen or measured tells them apart; read the marking"
+        if feature in (None, Feature.MARKED):
+            tell = "nothing seen or measured on the part tells them apart; read the marking"
         else:
             here, there = (contrast.shows(shortlist, feature, half) for half in (shortlist.halves[i], other))
             tell = f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
