@@ -57,7 +57,11 @@ def test_nothing_is_cut_off_or_covered(scene: str, size: tuple[int, int], text: 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("scene", SCENES)
 def test_every_control_is_large_enough_and_reached_by_keys(scene: str, size: tuple[int, int], text: int) -> None:
-    hand = sized(scene, size, text, "dark")
+    walk(sized(scene, size, text, "dark"))
+
+
+def walk(hand: Hand) -> int:
+    """Go round all controls by Tab; each is large enough, and the focus is seen on each. Returns how many there are."""
     by_mouse = {w.key for w in hand.app.widgets if w.focusable}
     for widget in hand.app.widgets:
         if widget.focusable:
@@ -75,6 +79,7 @@ def test_every_control_is_large_enough_and_reached_by_keys(scene: str, size: tup
     focused = hand.app.focused
     assert focused is not None
     assert focused.key in forward
+    return len(by_mouse)
 
 
 def focus_shows(hand: Hand) -> bool:

@@ -7,11 +7,12 @@ import pygame
 import pytest
 
 from coaxtell.identifier.features import Feature
+from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.practise import Practise
 from coaxtell.window.settings import Settings
 from tests.window.driving import SIZES, Hand
-from tests.window.test_layout import check
+from tests.window.test_layout import check, walk
 
 
 def named(hand: Hand) -> None:
@@ -24,6 +25,25 @@ def measuring(hand: Hand) -> None:
     hand.app.scene.naming.saw(Feature.COUPLING, "lugs")
     hand.app.scene.naming.saw(Feature.SIZE, "m2-screw")
     hand.app.scene.looking_at(Feature.COUPLING_DIAMETER)()
+
+
+def where(hand: Hand) -> None:
+    hand.choose("setting")
+
+
+def asking(feature: Feature) -> Callable[[Hand], None]:
+    def reach(hand: Hand) -> None:
+        assert isinstance(hand.app.scene, NamePort)
+        hand.app.scene.looking_at(feature)()
+        hand.app.arrange()
+
+    return reach
+
+
+def sprung(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, BringTogether)
+    hand.app.scene.bring("fakra-c-plug", "fakra-d-jack")
+    hand.key(pygame.K_END)
 
 
 def joined(hand: Hand) -> None:
@@ -65,6 +85,8 @@ def picking(hand: Hand) -> None:
 
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
+    "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.INSULATOR)),
+    "colour": ("name", asking(Feature.COLOUR)), "keyed housings": ("together", sprung),
     "picking": ("together", picking), "setting the screen": ("life-size", setting_screen),
     "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),
     "terms": ("practise", terms),
@@ -81,3 +103,13 @@ def test_later_states_fit_too(state: str, size: tuple[int, int], text: int, tone
     hand.desk.notice = ""
     hand.app.arrange()
     check(hand)
+
+
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("state", STATES)
+def test_every_control_of_later_states_is_reached_by_keys(state: str, text: int, tmp_path: Path) -> None:
+    scene, reach = STATES[state]
+    hand = Hand(scene, (1024, 640), Settings(motion=False, text=text), records=tmp_path / "r.db")
+    reach(hand)
+    hand.app.arrange()
+    assert walk(hand) >= 2
