@@ -138,12 +138,12 @@ def test_a_contradiction_is_shown_where_it_is() -> None:
 
 def test_where_the_port_is_can_be_changed_and_changes_what_comes_first() -> None:
     hand = Hand("name")
-    assert hand.says("on readers and antennas of UHF RFID")
+    assert hand.says("where: readers and antennas of UHF RFID")
     first = scene(hand).naming.ranked[0][0].id
     hand.choose("setting")
     hand.choose("setting-video")
     assert scene(hand).naming.state.setting == "video"
-    assert hand.says(f"on {scene(hand).naming.looks.settings['video'].words}")
+    assert hand.says(f"where: {scene(hand).naming.looks.settings['video'].words}")
     assert scene(hand).naming.ranked[0][0].id != first
 
 

@@ -151,7 +151,7 @@ class NamePort(Scene):
         """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
         clash = self.naming.found.contradiction
         setting = self.naming.looks.settings[self.naming.state.setting]
-        items = [("setting", f"on {setting.words}", self._ask_setting)]
+        items = [("setting", f"where: {setting.words}", self._ask_setting)]
         for feature in self.naming.state.answers:
             words = f"{feature_words(feature)}: {self.naming.said(feature)}"
             if clash is not None and feature is clash.misread:
