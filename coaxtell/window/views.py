@@ -41,11 +41,10 @@ def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[py
     """
     if desk.pictures.why:
         return None
-    px_per_mm = round(px_per_mm, 3)
-    side = max(32, math.ceil(2 * desk.art.extent(half).reach * px_per_mm))
+    wide = 2 * desk.art.extent(half).reach
+    px_per_mm = round(min(px_per_mm, (LARGEST - 4) / wide), 3)
+    side = max(32, math.ceil(wide * px_per_mm))
     side += -side % 4
-    if side > LARGEST:
-        return None
     found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, px_per_mm, False))
     if found is not None:
         return found, side / px_per_mm

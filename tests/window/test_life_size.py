@@ -4,7 +4,7 @@ import pygame
 import pytest
 
 from coaxtell.window.pen import Fill, Picture, Shape
-from coaxtell.window.pictures import Pictures
+from coaxtell.window.pictures import LARGEST, Pictures
 from coaxtell.window.render_worker import Job
 from coaxtell.window.scenes.life_size import LifeSize
 from coaxtell.window.settings import Settings
@@ -116,3 +116,16 @@ def test_arrow_keys_go_from_half_to_half() -> None:
     assert scene(hand).half_id == ids[at + 1]
     hand.key(pygame.K_LEFT)
     assert scene(hand).half_id == ids[at]
+
+
+def test_no_picture_is_larger_than_the_worker_makes_them() -> None:
+    pictures = Ready()
+    hand = Hand("life-size", (3840, 2160), pictures=pictures)
+    hand.settings.per_mm[hand.desk.display] = 40.0
+    for half in hand.desk.tables.halves.values():
+        scene(hand).half_id = half.id
+        hand.app.arrange()
+        hand.calls()
+    assert max(job.side for job in pictures.jobs) <= LARGEST
+    for job, call in zip(pictures.jobs[-2:], [c for c in hand.calls() if isinstance(c, Picture)], strict=True):
+        assert call.box.w * hand.app.type.scale == pytest.approx(job.side / job.px_per_mm * 40.0, rel=1e-3)
