@@ -275,7 +275,7 @@ class App:
 
     def _dropped(self, path: str) -> None:
         if self.desk.dialogs or not self.scene.dropped(path):
-            self.desk.say("This scene takes no files; drop a saved identification on Name a port.")
+            self.desk.say("This job takes no files; Name a port takes a saved one, Practise a site's port list.")
 
     @property
     def focused_key(self) -> str:

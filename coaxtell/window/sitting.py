@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 
+from coaxtell.cli.practise import read_ports
 from coaxtell.models.half import Half
 from coaxtell.quiz import items, overview
 from coaxtell.quiz.assessment import Assessment, Result, error_words, replayed
@@ -41,9 +42,22 @@ class Course:
     def __init__(self, halves: dict[str, Half]) -> None:
         """Work out all tasks of these halves."""
         self.stock = Stock(halves)
-        self.shelf: Shelf = shelf(self.stock)
-        self.plan: Blueprint = blueprint(self.stock)
-        self.terms = [*blueprint_words(self.plan), *error_words()]
+        self._all = shelf(self.stock), blueprint(self.stock)
+        self.all_ports()
+
+    def all_ports(self) -> None:
+        """Practice and assessment draw from all halves, as often as they are met."""
+        self._draw_from("", *self._all)
+
+    def ports_of(self, path: Path) -> None:
+        """They draw from a site's port list; raises InputError where the file or the ports do not serve."""
+        site, counts = read_ports(path, self.stock)
+        plan = blueprint(self.stock, counts)
+        self._draw_from(site or path.stem, shelf(self.stock, ports=counts), plan)
+
+    def _draw_from(self, site: str, found: Shelf, plan: Blueprint) -> None:
+        self.site, self.shelf, self.plan = site, found, plan
+        self.terms = [*blueprint_words(plan), *error_words()]
         """What an assessment draws from and how often it errs, in sentences."""
 
 
@@ -188,7 +202,8 @@ class AssessmentSitting(Sitting):
         if self.start is None:
             start = Started(
                 id=str(uuid.uuid4()), time=datetime.now(UTC), person=self.record.person, mode=Mode.ASSESSMENT,
-                seed=secrets.randbits(48), ports=self.course.plan.ports, blueprint=self.course.plan.fingerprint,
+                seed=secrets.randbits(48), site=self.course.site, ports=self.course.plan.ports,
+                blueprint=self.course.plan.fingerprint,
             )  # fmt: skip
             self.record.store.add(start)
             self.start = start

@@ -38,6 +38,11 @@ def start(scene: Practise, column: Stack) -> None:
         return
     column.button("practise", "Practise", scene.begin_practice, "action")
     column.button("assess", "Take the assessment", scene.open_terms)
+    if scene.course.site:
+        column.check(f"They draw from the ports of {scene.course.site}.", True, key="site")
+        column.button("all-ports", "Draw from all ports", scene.all_ports)
+    else:
+        column.say("Drop a site's ports.toml here, and both draw from its ports.", SMALL, "quiet")
     state = scene.state
     if state is not None:
         record(scene, column, state)

@@ -222,3 +222,39 @@ def test_without_a_name_nothing_is_asked(tmp_path: Path) -> None:
     hand.choose("practise")
     assert hand.says("Type your name first")
     assert scene(hand).phase == "start"
+
+
+def test_a_port_list_dropped_on_the_window_is_what_the_assessment_draws_from(tmp_path: Path) -> None:
+    ports = tmp_path / "ports.toml"
+    ports.write_text(
+        'site = "North gate"\n' + "".join(
+            f'[[port]]\nid = "{half_id}"\ncount = 2\n'
+            for half_id in ("sma-jack", "rp-sma-jack", "tnc-jack", "rp-tnc-jack", "n-50-jack", "sma-plug", "tnc-plug",
+                            "rp-tnc-plug", "n-50-plug", "n-75-jack")
+        ), encoding="utf-8",
+    )  # fmt: skip
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(ports)))
+    assert hand.says("They draw from the ports of North gate.")
+    hand.choose("assess")
+    assert hand.says("SMA jack (2)")
+    hand.choose("begin")
+    item = scene(hand).item
+    assert item is not None
+    # not in the middle of it
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(ports)))
+    assert "pause it" in hand.desk.notice
+    start = scene(hand).sitting
+    assert isinstance(start, AssessmentSitting)
+    assert start.start is not None
+    assert start.start.site == "North gate"
+    assert set(start.start.ports) >= {"n-75-jack", "sma-jack"}
+    # the next window still draws from it, and all ports are one press away
+    again = Hand("practise", settings=hand.settings, records=tmp_path / "r.db")
+    assert again.says("They draw from the ports of North gate.")
+    again.choose("all-ports")
+    assert not again.says("North gate")
+    for name, words in (("a.json", "no port list"), ("none.toml", "cannot be read")):
+        again.post(pygame.event.Event(pygame.DROPFILE, file=str(tmp_path / name)))
+        assert words in again.desk.notice

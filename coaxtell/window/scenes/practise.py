@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from pathlib import Path
 from typing import Any, Literal
 
 import msgspec
@@ -50,6 +51,8 @@ class Practise(Scene):
         self.given: Answered | None = None
         self.slide = Glide(0.0)
         self.trouble = ""
+        self._ports = ""
+        """The port list that practice and assessment draw from; empty for all ports."""
         self._preparing = False
         self._held_item: Item | None = None
         self._held_choice: tuple[str, str, float] | None = None
@@ -76,6 +79,14 @@ class Practise(Scene):
 
     def _prepared(self, course: Course) -> None:
         self.course, self._preparing = course, False
+        if not self._ports:
+            course.all_ports()
+        else:
+            try:
+                course.ports_of(Path(self._ports))
+            except InputError as error:
+                self.desk.say(f"{error} Practice and assessment draw from all ports.")
+                self.all_ports()
         self._look_up()
 
     def _failed(self, why: str) -> None:
@@ -188,6 +199,25 @@ class Practise(Scene):
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
         self._look_up()
 
+    def dropped(self, path: str) -> bool:
+        """A site's port list: practice and assessment draw from it, unless an assessment is under way."""
+        if self.course is None:
+            raise InputError("The items are still being worked out; drop the port list in a moment.")
+        if isinstance(self.sitting, AssessmentSitting) and self.phase == "item":
+            raise InputError("An assessment is under way; pause it before another port list counts.")
+        if Path(path).suffix.lower() != ".toml":
+            raise InputError(f"{Path(path).name} is no port list; drop the ports.toml of a site.")
+        self.course.ports_of(Path(path))
+        self._ports = path
+        self.desk.say(f"Practice and assessment draw from the ports of {self.course.site}.")
+        self.to_start()
+        return True
+
+    def all_ports(self) -> None:
+        if self.course is not None:
+            self.course.all_ports()
+        self._ports = ""
+
     def open_progress(self) -> None:
         from coaxtell.window.progress_page import open_page
 
@@ -249,10 +279,13 @@ class Practise(Scene):
             choice = (self.item.question, self.chosen, self.sure)
         if choice is not None:
             held["choice"] = list(choice)
+        if self._ports:
+            held["ports"] = self._ports
         return held
 
     def recall(self, held: dict[str, Any]) -> None:
         """The item that was on the bench comes first again."""
+        self._ports = str(held.get("ports", ""))
         with contextlib.suppress(msgspec.ValidationError, ValueError, TypeError):
             if "item" in held:
                 item = msgspec.convert(held["item"], Item)
