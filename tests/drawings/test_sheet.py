@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from coaxtell.cli.main import main
@@ -22,6 +23,11 @@ from tests.halves import all_halves, half
 @cache
 def shortlist() -> Shortlist:
     return Shortlist(list(all_halves().values()), "any")
+
+
+@cache
+def told(half_id: str) -> one_half.OneHalf:
+    return one_half.told(shortlist(), half(half_id), load(None).unmeasured.values())
 
 
 def test_what_it_says_of_the_plug_of_sma() -> None:
@@ -55,16 +61,20 @@ def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
     assert "not in the tables" not in none.alike[0].tell
 
 
-@pytest.mark.parametrize("style", [None, "bulkhead", "right-angle"])
-@pytest.mark.parametrize("kind", ["a4", "letter"])
+@pytest.mark.parametrize(("kind", "style"), [("a4", None), ("letter", None), ("letter", "bulkhead")])
 def test_every_half_fits_its_page(kind: Paper, style: str | None) -> None:
+    """Of the housings that differ in their code alone, the first and the neutral one, which mates with all."""
     pdf = TruePage("Every half", kind)
     for plain in all_halves().values():
-        one = plain if style is None else body.styled(plain, style)
+        if plain.key is not None and plain.key.code not in "AZ":
+            continue
         pdf.add_page()
-        sheet = one_half.told(shortlist(), one, load(None).unmeasured.values())
+        # a body changes nothing that is told of the mating face
+        sheet = told(plain.id)
+        if style is not None:
+            sheet = msgspec.structs.replace(sheet, half=body.styled(plain, style))
         lowest = one_half_pdf._page(pdf, sheet, lambda *_: None)
-        assert lowest <= pdf.floor, one.id
+        assert lowest <= pdf.floor, plain.id
     assert pdf.output()
 
 
