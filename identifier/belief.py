@@ -79,6 +79,7 @@ class Shortlist:
         self._draws = [Draws() for _ in halves]
         self._sizes: dict[Feature, Sizes] = {}
         self._outcomes: dict[tuple[Feature, float], Outcomes] = {}
+        self._shares: dict[Feature, Array] = {}
 
     def __len__(self) -> int:
         return len(self.halves)
@@ -175,11 +176,14 @@ class Shortlist:
 
         For the width it is the share of people who would liken it to each thing, comparing with usual care.
         """
-        if feature is Feature.SIZE:
+        if feature not in self._shares:
             spread = self.looks.table.seen[feature].spread
-            assert spread is not None
-            return likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
-        return likelihood.shown(self.halves, feature, self.looks, self._draws)
+            if feature is Feature.SIZE and spread is not None:
+                found = likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
+            else:
+                found = likelihood.shown(self.halves, feature, self.looks, self._draws)
+            self._shares[feature] = found
+        return self._shares[feature]
 
     def offered(self, feature: Feature) -> tuple[str, ...]:
         """The values of a seen feature that are worth offering: of widths, colours and letters those that are met."""
@@ -202,7 +206,7 @@ class Shortlist:
             for key, found in self._outcomes.items()
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
-        other._sizes = {}
+        other._sizes, other._shares = {}, {}
         return other
 
 
