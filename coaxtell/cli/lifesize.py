@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import re
 from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell.cables import ports
 from coaxtell.cli import files
+from coaxtell.cli.port_list import read as read_port_list
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -73,15 +73,7 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> Chosen
     if port_list is not None and families:
         raise InputError("Give either --family or --ports, not both.")
     if port_list is not None:
-        try:
-            text = port_list.read_text(encoding="utf-8")
-        except OSError as error:
-            raise InputError(f"{port_list}: cannot be read ({error.strerror}); check the name.") from None
-        except UnicodeDecodeError:
-            raise InputError(f"{port_list}: is no text file; give the port list that `coaxtell plan` writes.") from None
-        if re.search(r"^\s*\[site\]", text, re.MULTILINE):
-            raise InputError(f"{port_list}: is a site file; give the port list that `coaxtell plan` writes from it.")
-        found = ports.parse(text, str(port_list), known.halves)
+        found = read_port_list(port_list, known.halves)
         notes: dict[str, str] = {}
         for port in found.ports:
             notes[port.id] = " ".join(part for part in (notes.get(port.id, ""), _on_site(known, port)) if part)

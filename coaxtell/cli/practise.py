@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 
-from coaxtell.cli import record_args, sitting
+from coaxtell.cli import port_list, record_args, sitting
 from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
 from coaxtell.models import tables
@@ -118,15 +118,7 @@ def read_ports(path: Path, stock: Stock) -> tuple[str, dict[str, int]]:
 
     Raises InputError where the file cannot be read or used.
     """
-    from coaxtell.cables import ports
-
-    try:
-        text = path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
-    except UnicodeDecodeError:
-        raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
-    found = ports.parse(text, path.name, stock.halves)
+    found = port_list.read(path, stock.halves)
     counts: dict[str, int] = {}
     for port in found.ports:
         counts[port.id] = counts.get(port.id, 0) + port.count

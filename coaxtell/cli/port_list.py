@@ -1,0 +1,26 @@
+"""The port list of a site, read from the file that `coaxtell plan` writes or a person has written."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from pathlib import Path
+
+from coaxtell.cables import ports
+from coaxtell.models.errors import InputError
+
+
+def read(path: Path, known: Iterable[str]) -> ports.PortList:
+    """The port list in a file; `known` are the ids of halves that exist.
+
+    Raises InputError where the file cannot be read or used.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{path}: is no text file; give the port list that `coaxtell plan` writes.") from None
+    if re.search(r"^\s*\[site\]", text, re.MULTILINE):
+        raise InputError(f"{path}: is a site file; give the port list that `coaxtell plan` writes from it.")
+    return ports.parse(text, str(path), known)
