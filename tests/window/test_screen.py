@@ -29,8 +29,8 @@ def display() -> Iterator[str]:
     server.wait()
 
 
-def wait_for(what: Callable[[], object], seconds: float = 30.0) -> object:
-    """The first true answer; fails after so many seconds."""
+def wait_for(what: Callable[[], object], seconds: float = 120.0) -> object:
+    """The first true answer; fails after so many seconds, which only a stuck window takes on the busiest machine."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:
         found = what()
@@ -50,7 +50,16 @@ class Session:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "coaxtell", *words], env=self.env, stdout=subprocess.PIPE, stderr=subprocess.PIPE
         )
-        self.window = str(wait_for(lambda: self.xdotool("search", "--onlyvisible", "--class", "^coaxtell$")))
+        try:
+            self.window = str(wait_for(self._found))
+        except AssertionError:
+            self.process.kill()
+            self.process.communicate()
+            raise
+
+    def _found(self) -> str:
+        assert self.process.poll() is None, f"it ended: {self.end()}"
+        return self.xdotool("search", "--onlyvisible", "--class", "^coaxtell$")
 
     def xdotool(self, *words: str) -> str:
         done = subprocess.run(["xdotool", *words], env=self.env, capture_output=True, text=True, check=False)
