@@ -79,10 +79,16 @@ class Identification(msgspec.Struct, frozen=True):
     contradiction: Contradiction | None
 
     @property
+    def settled(self) -> bool:
+        """Whether the order words are sure enough to order by."""
+        return self.order_probability >= SURE
+
+    @property
     def order(self) -> str:
-        """What to order for this port, and what the port itself is, in one text."""
+        """What to order for this port, and what the port itself is, in one text; a doubt is told first."""
+        doubt = "" if self.settled else f"Not settled, only {percent(self.order_probability)} sure: look again first. "
         fits = f"To fit this port order: {self.fit_words}." if self.fit_words else "Nothing in the tables fits it."
-        return f"{fits} The port itself: {self.port_words}."
+        return f"{doubt}{fits} The port itself: {self.port_words}."
 
 
 def mates_of(shortlist: Shortlist, half: Half) -> list[tuple[Half, Mating]]:

@@ -71,7 +71,7 @@ def lines(found: Identification) -> list[str]:
     if found.beware:
         out += ["", "Beware: these look like it"]
         out += [line for alike in found.beware for line in _alike_lines(alike)]
-    out += ["", "To order"]
+    out += ["", "To order" if found.settled else f"Not settled enough to order by; if it is the {found.name}"]
     out += wrapped(f"what fits it: {found.fit_words or 'nothing in the tables'}")
     out += wrapped(f"the port itself: {found.port_words}")
     out += ["", "Cautions"]
