@@ -119,23 +119,25 @@ def seen_outcomes(
     those that have one, so that the same mistake does not count twice.
     """
     known = values(feature, looks)
-    room = _room(halves, feature, looks)
+    levels = looks.table.levels.values()
+    row = looks.table.seen[feature]
     table: list[Array] = []
-    for level in looks.table.levels.values():
-        slips = level.slips.nominal
-        if feature is Feature.SIZE:
-            row = looks.table.seen[feature]
-            assert row.spread is not None
-            mm = sizes_of(halves, feature, looks, draws).mm
-            lapse = min(MOST_SLIPS, row.slip.nominal * slips)
+    if feature is Feature.SIZE:
+        assert row.spread is not None
+        mm = sizes_of(halves, feature, looks, draws).mm
+        for level in levels:
+            lapse = min(MOST_SLIPS, row.slip.nominal * level.slips.nominal)
             right = likened(mm, row.spread.nominal * level.spread.nominal, looks)
             table.append((1 - lapse) * right + lapse / len(known))
-        else:
-            said = shown(halves, feature, looks, draws) @ confusion(feature, looks, slips)
-            if not room.all():
-                met = prior[room]
-                said[~room] = met @ said[room] / met.sum() if len(met) else 1 / len(known)
-            table.append(said)
+        return Outcomes(known, np.array(table))
+    true = shown(halves, feature, looks, draws)
+    room = _room(halves, feature, looks)
+    for level in levels:
+        said = true @ confusion(feature, looks, level.slips.nominal)
+        if not room.all():
+            met = prior[room]
+            said[~room] = met @ said[room] / met.sum() if len(met) else 1 / len(known)
+        table.append(said)
     return Outcomes(known, np.array(table))
 
 
