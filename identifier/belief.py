@@ -80,6 +80,7 @@ class Shortlist:
         self._sizes: dict[Feature, Sizes] = {}
         self._outcomes: dict[tuple[Feature, float], Outcomes] = {}
         self._shares: dict[Feature, Array] = {}
+        self._usual: dict[Feature, Array] = {}
 
     def __len__(self) -> int:
         return len(self.halves)
@@ -111,6 +112,13 @@ class Shortlist:
                 found = likelihood.measured_outcomes(feature, self.sizes(feature), off, self.looks)
             self._outcomes[key] = found
         return self._outcomes[key]
+
+    def usual(self, feature: Feature) -> Array:
+        """Probability of each answer on each half over all levels of care: (half, outcome); sizes by calliper."""
+        if feature not in self._usual:
+            found: Array = np.einsum("c,cha->ha", self.care, self.outcomes(feature).table)
+            self._usual[feature] = found
+        return self._usual[feature]
 
     def likelihood(self, feature: Feature, answer: Answer) -> Array:
         """How likely this answer is on each half: (level, half); a density for readings.
@@ -206,7 +214,7 @@ class Shortlist:
             for key, found in self._outcomes.items()
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
-        other._sizes, other._shares = {}, {}
+        other._sizes, other._shares, other._usual = {}, {}, {}
         return other
 
 

@@ -19,15 +19,9 @@ LIKENED = 0.12
 """A thing within this of a size pictures it [relative]."""
 
 
-def _usual(shortlist: Shortlist, feature: Feature) -> Array:
-    """Probability of each answer on each half over all levels of care: (half, outcome)."""
-    found: Array = np.einsum("c,cha->ha", shortlist.care, shortlist.outcomes(feature).table)
-    return found
-
-
 def overlap(shortlist: Shortlist, feature: Feature, i: int, j: int) -> float:
     """How much the answers that two halves get overlap in one feature, from 0 (never the same) to 1 (no difference)."""
-    table = _usual(shortlist, feature)
+    table = shortlist.usual(feature)
     return float(np.sqrt(table[i] * table[j]).sum())
 
 
@@ -35,7 +29,7 @@ def alike(shortlist: Shortlist, i: int) -> Array:
     """How alike every half looks to one of them, over all that is seen without measuring: (half,), 1 for itself."""
     found = np.ones(len(shortlist))
     for feature in SEEN:
-        table = np.sqrt(_usual(shortlist, feature))
+        table = np.sqrt(shortlist.usual(feature))
         found = found * (table @ table[i])
     return found
 

@@ -144,8 +144,9 @@ def _toml(text: str, where: str) -> dict[str, Any]:
 
 def _cited(table: FamilyTable, halves: list[Half]) -> set[str]:
     """Every source key that a family points to."""
-    keys = {key for half in halves for _, m in walk(half) for key in m.source}
-    keys |= {key for half in halves for _, m in walk(half) for rival in m.against for key in rival.source}
+    numbers = [measure for half in halves for _, measure in walk(half)]
+    keys = {key for measure in numbers for key in measure.source}
+    keys |= {key for measure in numbers for rival in measure.against for key in rival.source}
     keys |= {key for kin in table.shares for key in kin.source}
     keys |= {key for dispute in table.disputes for key in (*dispute.source, *dispute.against)}
     return keys | set(table.keys.source if table.keys is not None else [])
