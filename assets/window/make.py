@@ -7,11 +7,14 @@ import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
+from random import Random
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Kind
 from coaxtell.window.app import App
 from coaxtell.window.desk import Desk
 from coaxtell.window.pictures import Rendered
@@ -30,6 +33,8 @@ from PIL import Image  # isort: skip
 SIZE = (1366, 768)
 WIDTH = 1000
 """Width of the kept pictures [px]."""
+CHANCE = 6
+"""For the one item that is shown."""
 HERE = Path(__file__).parent
 
 
@@ -72,7 +77,11 @@ def practise(app: App) -> None:
     scene.person.set("Ada")
     scene.take_name()
     scene.begin_practice()
-    assert scene.item is not None
+    assert scene.course is not None
+    stock = scene.course.stock
+    task = next(t for t in items.tasks(stock) if t.kind is Kind.NAME and t.a == "rp-sma-jack")
+    # chance decides the pose and the light; this one shows the face from the side
+    scene.item = items.make(stock, task, Random(CHANCE))
     scene.choosing(scene.item.options[1].id)()
     scene.sure = 0.7
 
