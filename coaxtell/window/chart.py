@@ -123,14 +123,14 @@ def _legend(pen: Pen, box: Box, data: Curves) -> None:
     """What the hatched bands mean, in one line of words."""
     p = pen.palette
     if data.conducted_broken:
-        entry = (p.harm, 6.0, "no length is legal: the setting breaks the conducted limit")
+        entry = (p.harm, 6.0, "no length serves: the setting breaks the conducted limit")
     elif data.least_db > 0:
-        entry = (p.harm, 6.0, "not legal: the antenna radiates too much")
+        entry = (p.harm, 6.0, "over the limits: the antenna radiates too much")
     elif data.most_db is not None:
         entry = (p.quiet, 9.0, f"less than {data.want_dbm:g}{THIN}dBm reaches the antenna")
     else:
-        legal = "legal only by grant" if data.by_grant or data.gain_assumed else "legal"
-        pen.words(pen.type.shortened(f"every length is {legal}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)
+        kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
+        pen.words(pen.type.shortened(f"every length is {kept}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)
         return
     colour, pitch, words = entry
     patch = Box(box.x, box.y + 1, 28, box.h - 2)

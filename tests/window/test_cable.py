@@ -61,7 +61,7 @@ def test_hand_worked_run_stands_on_screen() -> None:
     assert scene(hand).power is None
 
 
-def test_a_power_set_by_hand_goes_back_to_the_highest_legal_one() -> None:
+def test_a_power_set_by_hand_goes_back_to_the_highest_allowed() -> None:
     hand = Hand("cable")
     highest = scene(hand).chosen.power_dbm
     hand.tab_to("power")
@@ -104,7 +104,22 @@ def test_an_illegal_power_is_marked_with_a_word() -> None:
     hand.tab_to("power")
     hand.key(pygame.K_END)
     assert scene(hand).chosen.power_dbm == 36.0
-    assert hand.says("not legal")
+    assert hand.says("over limits")
+    assert hand.says("Nothing to order: over the limits at this setting.")
+    assert not hand.says("Copy the order words")
+
+
+def test_the_reader_is_turned_down_rather_than_a_lossy_cable_bought() -> None:
+    hand = Hand("cable")
+    highest, best = scene(hand).chosen.power_dbm, scene(hand).chosen.cable.name
+    hand.tab_to("power")
+    for _ in range(20):
+        hand.key(pygame.K_RIGHT)
+    assert scene(hand).choice.turned_down is not None
+    assert hand.says("Do not pick a lossy cable to meet the rules.")
+    hand.choose("turn-down")
+    assert (scene(hand).chosen.power_dbm, scene(hand).chosen.cable.name) == (highest, best)
+    assert not hand.says("Do not pick a lossy cable to meet the rules.")
 
 
 def test_every_half_can_stand_at_either_end() -> None:

@@ -36,7 +36,8 @@ POWERS, POWER_STEP = (10.0, 36.0), 0.5
 GAINS, GAIN_STEP = (-3.0, 15.0), 0.5
 WISHES, WISH_STEP = (10.0, 33.0), 0.5
 """Powers that a person may want at the antenna [dBm]."""
-LEGAL_WORDS = {Legal.YES: "legal", Legal.BY_GRANT: "by grant", Legal.NO: "not legal"}
+KEPT = {Legal.YES: "within limits", Legal.BY_GRANT: "by grant", Legal.NO: "over limits"}
+"""The limits in a word or two, for rows."""
 
 
 class Cable(Scene):
@@ -101,7 +102,7 @@ class Cable(Scene):
 
     def _order(self) -> str:
         found = self.chosen
-        if None in found.ends:
+        if None in found.ends or found.legal is Legal.NO:
             return ""
         return "\n".join(order_lines(found, self.tables))
 
@@ -125,7 +126,7 @@ class Cable(Scene):
         column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
                       f"{self.wish:g}{THIN}dBm")  # fmt: skip
         column.choice("Power set to", [
-            ("highest", "highest legal", self._set("power", None), self.power is None),
+            ("highest", "highest allowed", self._set("power", None), self.power is None),
             ("by-hand", f"{power:.1f}{THIN}dBm", self._set("power", power), self.power is not None),
         ])  # fmt: skip
         column.choice("Gain given in", [
@@ -145,14 +146,21 @@ class Cable(Scene):
         column.check(
             f"Class {found.cable.name}: {found.loss.total_db:.2f} \N{PLUS-MINUS SIGN} {found.loss.plus_minus_db:.2f}"
             f"{THIN}dB in all; about {found.expected_dbm:.1f}{THIN}dBm reach the antenna, "
-            f"{found.eirp_dbm:.1f}{THIN}dBm EIRP; {LEGAL_WORDS[found.legal]}.",
+            f"{found.eirp_dbm:.1f}{THIN}dBm EIRP; {found.legal.words}.",
             good if found.buildable else False, key="summary",
         )  # fmt: skip
         order = self._order()
+        turned_down = self.choice.turned_down
+        if turned_down is not None:
+            column.check("Do not pick a lossy cable to meet the rules.", False, key="turn-down-why")
+            column.button("turn-down", f"Turn the reader down to {turned_down.power_dbm:.1f}{THIN}dBm",
+                          self._set("power", None), "action")  # fmt: skip
         if order:
-            column.button("copy", "Copy the order words", self._copy, "action")
+            column.button("copy", "Copy the order words", self._copy, "plain" if turned_down is not None else "action")
         else:
-            column.check("Nothing to order: no end fits.", False, key="no-order")
+            over = found.legal is Legal.NO
+            why = "over the limits at this setting" if over else "no end fits"
+            column.check(f"Nothing to order: {why}.", False, key="no-order")
         column.part("Assemblies, best first")
         rows = [
             Row(r.assembly.cable.name, f"{i}. class {r.assembly.cable.name}", self._note(r.assembly))
@@ -176,8 +184,8 @@ class Cable(Scene):
 
     @staticmethod
     def _note(found: Assembly) -> str:
-        legal = LEGAL_WORDS[found.legal] if found.buildable else "not buildable"
-        return f"{found.loss.total_db:.2f}{THIN}dB, {legal}"
+        kept = KEPT[found.legal] if found.buildable else "not buildable"
+        return f"{found.loss.total_db:.2f}{THIN}dB, {kept}"
 
     def _set(self, name: str, value: object) -> Any:
         return lambda: setattr(self, name, value)
