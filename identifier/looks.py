@@ -5,14 +5,13 @@ The only module of the identifier that reads files: looks.toml, things.toml, pri
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib import resources
 from typing import Any
 
 import msgspec
 
-from coaxtell.models import sources
+from coaxtell.models import sources, toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
@@ -168,7 +167,7 @@ class Looks(msgspec.Struct, frozen=True):
 
 
 def _read(file: str) -> dict[str, Any]:
-    return tomllib.loads((resources.files(PACKAGE) / file).read_text(encoding="utf-8"))
+    return toml.loads((resources.files(PACKAGE) / file).read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=1)

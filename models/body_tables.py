@@ -5,13 +5,13 @@ Each number has its grade and source as in the tables of the halves. Lengths in 
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib import resources
 
 import msgspec
 
 from coaxtell.models import sources as source_list
+from coaxtell.models import toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
@@ -130,9 +130,9 @@ def load() -> dict[str, BodySizes]:
             continue
         try:
             found[file.name.removesuffix(".toml")] = msgspec.convert(
-                tomllib.loads(file.read_text(encoding="utf-8")), BodySizes
+                toml.loads(file.read_text(encoding="utf-8")), BodySizes
             )
-        except (tomllib.TOMLDecodeError, msgspec.ValidationError) as error:
+        except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
             raise InputError(f"bodies/{file.name}: {error}; mend that entry.") from None
     return found
 

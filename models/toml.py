@@ -1,11 +1,18 @@
-"""TOML text read so that hostile text is told like any other fault."""
+"""TOML text read so that hostile text is told like any other fault.
+
+With tomli, the library that Python's own reader was taken from: compiled, it loads our tables in less than half the
+time, and every command begins with them.
+"""
 
 from __future__ import annotations
 
-import tomllib
 from typing import Any
 
-TOMLDecodeError = tomllib.TOMLDecodeError
+import tomli
+
+
+class TOMLDecodeError(ValueError):
+    """A text that is no TOML; the message says what and where."""
 
 
 def loads(text: str) -> dict[str, Any]:
@@ -15,9 +22,9 @@ def loads(text: str) -> dict[str, Any]:
     the library itself gives up in ways of its own.
     """
     try:
-        return tomllib.loads(text)
-    except TOMLDecodeError:
-        raise
+        return tomli.loads(text)
+    except tomli.TOMLDecodeError as error:
+        raise TOMLDecodeError(str(error)) from None
     except RecursionError:
         raise TOMLDecodeError("Values are nested too deep") from None
     except ValueError:
