@@ -96,6 +96,16 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     )
 
 
+def _tell(shortlist: Shortlist, one: Half, other: Half, feature: Feature | None) -> str:
+    """The look that tells two halves apart, in words; a marking is on some parts only."""
+    if feature is None:
+        return "nothing seen or measured on the part tells them apart; read the marking"
+    here, there = (contrast.shows(shortlist, feature, half) for half in (one, other))
+    if feature is Feature.MARKED:
+        return f"only a marking tells, where there is one; here: {here}; there: {there}"
+    return f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
+
+
 def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> list[Alike]:
     """Halves to be ordered by other words that look like one without measuring.
 
@@ -116,10 +126,5 @@ def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> 
             continue
         keyed = keyed or other.key is not None
         feature = contrast.telling(shortlist, i, j, took)
-        if feature in (None, Feature.MARKED):
-            tell = "nothing seen or measured on the part tells them apart; read the marking"
-        else:
-            here, there = (contrast.shows(shortlist, feature, half) for half in (shortlist.halves[i], other))
-            tell = f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
-        found.append(Alike(other.name, tell))
+        found.append(Alike(other.name, _tell(shortlist, shortlist.halves[i], other, feature)))
     return found

@@ -49,7 +49,7 @@ def test_halves_that_only_a_marking_tells_apart_say_so() -> None:
     """MCX of 50 and 75 ohm share every size that is seen: their tables."""
     one = one_half.told(shortlist(), half("mcx-plug"))
     (other,) = [alike for alike in one.alike if alike.name == "MCX plug 75 ohm"]
-    assert "50 ohm; there: 75 ohm" in other.tell
+    assert other.tell == "only a marking tells, where there is one; here: 50 ohm; there: 75 ohm"
 
 
 def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
