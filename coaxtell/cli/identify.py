@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import textwrap
 from pathlib import Path
 
 import msgspec
@@ -12,10 +13,13 @@ from coaxtell.cli import files
 from coaxtell.identifier import answers, instruments, looks, record
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import MEASURED, SEEN
 from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+
+WIDTH = 79
 
 NAME = "identify"
 HELP = "name a port from what you see and measure, and say what mates with it"
@@ -23,6 +27,8 @@ HELP = "name a port from what you see and measure, and say what mates with it"
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.epilog = _looks()
     parser.add_argument(
         "--saw", action="append", default=[], metavar="FEATURE=VALUE", help="what you see: coupling=thread-outside, ..."
     )
@@ -44,6 +50,19 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "-o", dest="output", type=Path, metavar="FILE.png", help="picture the port beside what fits it, at one scale"
     )
     parser.add_argument("--json", action="store_true", help="as JSON, without questions")
+
+
+def _looks() -> str:
+    """Every look with the values that --saw takes, and every size that --measured takes."""
+    known = looks.load()
+    lines = ["what --saw takes, and not-sure for each:"]
+    lines += [f"  {feature}: {', '.join(answers.values(feature, known))}" for feature in SEEN]
+    lines += ["what --measured takes:", f"  {', '.join(MEASURED)}"]
+    return "\n".join(
+        part
+        for line in lines
+        for part in textwrap.wrap(line, WIDTH, subsequent_indent="    ", break_on_hyphens=False)
+    )
 
 
 def run(args: argparse.Namespace) -> int:

@@ -15,6 +15,7 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
 from coaxtell.cli.main import main
+from coaxtell.identifier.features import Feature
 from tests.halves import changed_copy
 
 TWO = ["--saw", "coupling=thread-outside", "--saw", "centre=pin"]
@@ -290,3 +291,13 @@ def test_a_file_that_is_no_text_is_refused(capsys: pytest.CaptureFixture[str], t
     path.write_bytes(b"\xff\xfe\x00")
     assert main(["identify", "--from", str(path), "--json"]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_help_lists_every_look_and_size(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["identify", "--help"])
+    told = " ".join(capsys.readouterr().out.split())
+    for feature in Feature:
+        assert str(feature) in told
+    for value in ("bayonet-sleeve", "recessed", "aaa-cell", "pastel-green"):
+        assert value in told
