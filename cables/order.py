@@ -9,12 +9,7 @@ from coaxtell.cables.links import Link
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import FEET_M
 from coaxtell.models.half import Half
-from coaxtell.models.words import order_words
-
-
-def counted(number: int, word: str, words: str = "") -> str:
-    """A number with its word in the singular or plural; `words` is the plural where it is not the word with an s."""
-    return f"{number} {word}" if number == 1 else f"{number} {words or f'{word}s'}"
+from coaxtell.models.words import counted, order_words
 
 
 def length_words(length_m: float) -> str:

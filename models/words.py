@@ -8,6 +8,11 @@ LEVEL = 0.005
 """Reference planes nearer than this count as met [mm]."""
 
 
+def counted(number: int, word: str, words: str = "") -> str:
+    """A number with its word in the singular or plural; `words` is the plural where it is not the word with an s."""
+    return f"{number} {word}" if number == 1 else f"{number} {words or f'{word}s'}"
+
+
 def planes_words(distance: float) -> str:
     """Where two reference planes stand to each other [mm]: `meet`, `stand 0.31 mm apart` or past each other."""
     if abs(distance) < LEVEL:

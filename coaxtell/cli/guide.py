@@ -10,6 +10,7 @@ from coaxtell.cli.lifesize import PAPERS, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.words import counted
 
 NAME = "guide"
 HELP = "questions that lead to every half without the program, as PDF or as one HTML page for a phone"
@@ -55,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
         with Progress("Questions drawn") as told:
             files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told))
     print(
-        f"Guide: {output}, {len(halves)} halves, {questions} questions, at most {found.longest} on the way to one, "
-        f"{found.seconds:.0f} s to be expected"
+        f"Guide: {output}, {counted(len(halves), 'half', 'halves')}, {counted(questions, 'question')}, "
+        f"at most {found.longest} on the way to one, {found.seconds:.0f} s to be expected"
     )
     return 0

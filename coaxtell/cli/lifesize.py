@@ -14,6 +14,7 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import counted
 
 NAME = "lifesize"
 HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"
@@ -56,7 +57,8 @@ def run(args: argparse.Namespace) -> int:
                 lifesize_pdf.write(asked.halves, aside, args.paper, asked.title, told, asked.notes)
             ),
         )
-    print(f"Life-size sheets: {output}, {len(asked.halves)} halves, {args.paper}, to be printed at 100 %")
+    shown = counted(len(asked.halves), "half", "halves")
+    print(f"Life-size sheets: {output}, {shown}, {args.paper}, to be printed at 100 %")
     return 0
 
 

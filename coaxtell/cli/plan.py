@@ -8,13 +8,13 @@ from functools import cache
 from pathlib import Path
 
 from coaxtell.cables import ports, site
-from coaxtell.cables.order import counted
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cli import files
 from coaxtell.cli.cable import load, matings, named_port
 from coaxtell.models.errors import InputError
+from coaxtell.models.words import counted
 
 NAME = "plan"
 HELP = "plan a whole site: an assembly per antenna, order list, labels, port list"
@@ -150,7 +150,8 @@ def _told(made: Plan, output: Path, port_file: Path) -> str:
     bad = made.site.rows - len(made.runs)
     lines = [
         f"{len(made.runs)} of {made.site.rows} antennas read, {len(made.runs) - len(made.without_cable)} with a cable",
-        f"to order: {assemblies} assemblies, spares included, in {len(made.order)} lines",
+        f"to order: {counted(assemblies, 'assembly', 'assemblies')}, spares included, "
+        f"in {counted(len(made.order), 'line')}",
     ]
     if bad or made.site.problems:
         lines.append(

@@ -15,6 +15,7 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import counted
 
 if TYPE_CHECKING:
     from coaxtell.models.picture import Studio
@@ -59,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
         files.write(
             output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told)
         )
-    print(f"Sheet: {output}, {len(sheets)} halves, {args.paper}, to be printed at 100 %")
+    print(f"Sheet: {output}, {counted(len(sheets), 'half', 'halves')}, {args.paper}, to be printed at 100 %")
     if pictured.why:
         print(f"No picture can be rendered on this machine ({pictured.why}); drawings stand in their place.")
     return 0

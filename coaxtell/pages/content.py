@@ -5,12 +5,13 @@ from __future__ import annotations
 import msgspec
 
 from coaxtell.cables.curves import Curves, curves
-from coaxtell.cables.order import counted, link_count_words
+from coaxtell.cables.order import link_count_words
 from coaxtell.cables.plan import Plan, PlannedRun
 from coaxtell.cables.rules import Legal, Region
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.drawing import Drawing
 from coaxtell.models.half import Half
+from coaxtell.models.words import counted
 from coaxtell.pages.curve_figure import figure
 
 MOST_FIGURES = 6

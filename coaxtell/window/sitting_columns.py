@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from coaxtell.cables.order import counted
+from coaxtell.models.words import counted
 from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.blueprint import Part
 from coaxtell.quiz.item import KIND_WORDS
