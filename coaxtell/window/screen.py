@@ -24,15 +24,30 @@ BUSY_MS = 4
 """The same while something moves, and while a picture is under way."""
 LEAST = (640, 400)
 """Smallest window [px]."""
+BARS = (16, 96)
+"""What frames, title bar and task bar take of a desktop's width and height at most [px] (assumed)."""
+
+
+def desktops() -> list[tuple[int, int]]:
+    """Sizes of the desktops [px]; none where the driver does not tell."""
+    try:
+        return pygame.display.get_desktop_sizes()
+    except pygame.error:
+        return []
 
 
 def display_name() -> str:
     """What a calibration is remembered under: the number and size of the desktops."""
-    try:
-        sizes = pygame.display.get_desktop_sizes()
-    except pygame.error:
-        sizes = []
-    return "+".join(f"{w}x{h}" for w, h in sizes) or "unknown"
+    return "+".join(f"{w}x{h}" for w, h in desktops()) or "unknown"
+
+
+def fitting(size: tuple[int, int], sizes: list[tuple[int, int]]) -> tuple[int, int]:
+    """The size, no larger than the roomiest desktop shows whole and no smaller than a window may be [px]."""
+    if not sizes:
+        return size
+    room = max(sizes, key=lambda s: s[0] * s[1])
+    wide, high = room[0] - BARS[0], room[1] - BARS[1]
+    return max(LEAST[0], min(size[0], wide)), max(LEAST[1], min(size[1], high))
 
 
 def icon() -> pygame.Surface:
@@ -54,14 +69,14 @@ def usable() -> bool:
 
 
 def open_screen(size: tuple[int, int]) -> pygame.Surface:
-    """The window; raises InputError where no screen can be opened."""
+    """The window, at most of this size; raises InputError where no screen can be opened."""
     os.environ.setdefault("SDL_VIDEO_ALLOW_SCREENSAVER", "1")
     try:
         pygame.display.init()
         pygame.font.init()
         pygame.display.set_caption("coaxtell")
         pygame.display.set_icon(icon())
-        return pygame.display.set_mode(size, pygame.RESIZABLE)
+        return pygame.display.set_mode(fitting(size, desktops()), pygame.RESIZABLE)
     except pygame.error as error:
         raise InputError(f"No window can be opened here ({error}); `coaxtell identify` asks in the terminal.") from None
 

@@ -6,6 +6,8 @@ import sys
 
 import pytest
 
+from coaxtell.window.screen import fitting
+
 ASK = "import sys; from coaxtell.cli.main import a_screen; print(a_screen(), 'pygame' in sys.modules)"
 
 
@@ -30,6 +32,22 @@ def test_a_driver_that_shows_nothing_is_no_screen() -> None:
 @pytest.mark.needs("linux")
 def test_a_display_that_nobody_serves_is_no_screen() -> None:
     assert run(ASK, DISPLAY=":4242").startswith("False")
+
+
+@pytest.mark.parametrize(
+    ("asked", "desktops", "given"),
+    [
+        ((1280, 800), [(1366, 768)], (1280, 672)),
+        ((1280, 800), [(1920, 1080)], (1280, 800)),
+        ((3000, 2000), [(1366, 768), (2560, 1440)], (2544, 1344)),
+        ((1280, 800), [(800, 480)], (784, 400)),
+        ((1280, 800), [], (1280, 800)),
+    ],
+)
+def test_a_window_opens_no_larger_than_the_desktop(
+    asked: tuple[int, int], desktops: list[tuple[int, int]], given: tuple[int, int]
+) -> None:
+    assert fitting(asked, desktops) == given
 
 
 def test_other_commands_do_not_load_pygame() -> None:
