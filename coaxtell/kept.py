@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,17 +19,20 @@ if TYPE_CHECKING:
 
 KEEP_BYTES = 200_000_000
 """Most that the kept pictures take on disk [bytes]; the oldest go."""
-DRAWN_BY = ("solid", "helix", "lathe", "cuts", "profile", "light", "picture", "turntable", "bench")
-"""The modules of `models` that a picture depends on."""
+
+
+@cache
+def code_mark() -> str:
+    """A hash of the code that draws: all modules of `models`, so that none is forgotten when one is split."""
+    code = hashlib.sha256()
+    for module in sorted(Path(coaxtell.models.__file__).parent.glob("*.py")):
+        code.update(module.read_bytes())
+    return code.hexdigest()
 
 
 def marks_of(halves: dict[str, Half]) -> dict[str, str]:
     """A hash of everything a half's picture depends on but the view, by id: its table and the code that draws it."""
-    code = hashlib.sha256()
-    for name in DRAWN_BY:
-        with contextlib.suppress(OSError):
-            code.update((Path(coaxtell.models.__file__).parent / f"{name}.py").read_bytes())
-    base = code.hexdigest()
+    base = code_mark()
     encode = msgspec.json.Encoder()
     return {i: hashlib.sha256(base.encode() + encode.encode(half)).hexdigest() for i, half in halves.items()}
 

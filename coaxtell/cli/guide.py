@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from coaxtell.cli import files
-from coaxtell.cli.lifesize import PAPERS, chosen
+from coaxtell.cli.lifesize import PAPERS, add_choice, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -20,10 +20,7 @@ KINDS = (".pdf", ".html")
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
-    parser.add_argument(
-        "--family", action="append", default=[], metavar="NAME", help="only this family, such as SMA; may stand again"
-    )
-    parser.add_argument("--ports", type=Path, metavar="FILE", help="only the ports of a site, from its port list")
+    add_choice(parser)
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of the PDF (a4)")
     parser.add_argument(
         "-o", dest="output", type=Path, metavar="FILE", help="where to write: .pdf or .html (guide.pdf)"

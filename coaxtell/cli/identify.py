@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
-import textwrap
 from pathlib import Path
 
 import msgspec
 
 from coaxtell.cli import files
-from coaxtell.identifier import answers, instruments, looks, record
+from coaxtell.identifier import answers, instruments, looks, record, report
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, SEEN
@@ -18,8 +17,6 @@ from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
-
-WIDTH = 79
 
 NAME = "identify"
 HELP = "name a port from what you see and measure, and say what mates with it"
@@ -58,11 +55,7 @@ def _looks() -> str:
     lines = ["what --saw takes, and not-sure for each:"]
     lines += [f"  {feature}: {', '.join(answers.values(feature, known))}" for feature in SEEN]
     lines += ["what --measured takes:", f"  {', '.join(MEASURED)}"]
-    return "\n".join(
-        part
-        for line in lines
-        for part in textwrap.wrap(line, WIDTH, subsequent_indent="    ", break_on_hyphens=False)
-    )
+    return "\n".join(part for line in lines for part in report.wrapped(line, ""))
 
 
 def run(args: argparse.Namespace) -> int:
@@ -85,8 +78,6 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(text)
     else:
-        from coaxtell.identifier import report
-
         print("\n".join(report.lines(found) if found.rests_on else report.nothing_known(found)))
         if found.rests_on and args.output is None:
             print(f"\nFor a picture: coaxtell show {' '.join(_shown(found))}")

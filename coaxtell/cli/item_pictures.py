@@ -21,6 +21,7 @@ import msgspec
 from coaxtell.cli import blocks, files
 from coaxtell.identifier import features
 from coaxtell.identifier.draws import Nominal
+from coaxtell.kept import code_mark
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz.item import Explanation, Picture
@@ -122,7 +123,7 @@ class Pictures:
 
     def _place(self, picture: Picture) -> Path:
         shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
-        key = msgspec.json.encode([msgspec.to_builtins(picture), shown, self._size])
+        key = msgspec.json.encode([code_mark(), msgspec.to_builtins(picture), shown, self._size])
         return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
 
     def _drawn(self, picture: Picture) -> Callable[[Path], None]:
@@ -142,7 +143,7 @@ class Pictures:
         from coaxtell.models.mating import mate
 
         one, two = self._halves[a], self._halves[b]
-        key = msgspec.json.encode([msgspec.to_builtins(one), msgspec.to_builtins(two)])
+        key = msgspec.json.encode([code_mark(), msgspec.to_builtins(one), msgspec.to_builtins(two)])
         path = self._folder / f"pair-{hashlib.sha256(key).hexdigest()[:24]}.png"
         if not path.is_file():
             drawing = pair.drawn(one, two, mate(one, two, sweep=False))

@@ -22,12 +22,17 @@ HELP = "print ports at exactly life size, in rows of look-alikes; or the wall ch
 PAPERS = ("a4", "letter")
 
 
-def configure(parser: argparse.ArgumentParser) -> None:
-    """Add this command's arguments."""
+def add_choice(parser: argparse.ArgumentParser) -> None:
+    """Add the arguments that say which halves: what `chosen` reads."""
     parser.add_argument(
         "--family", action="append", default=[], metavar="NAME", help="only this family, such as SMA; may stand again"
     )
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only the ports of a site, from its port list")
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    add_choice(parser)
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
     parser.add_argument("--chart", action="store_true", help="the wall chart: three rules, everyday look-alikes")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (lifesize.pdf)")
