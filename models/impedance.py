@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 
-from coaxtell.models.half import Half
-
 AIR_LINE_OHM = 59.958
 """Impedance of an air line at D/d = e: free-space impedance / 2 pi with er of air 1.00059 left out [ohm]."""
 
@@ -13,11 +11,6 @@ AIR_LINE_OHM = 59.958
 def line_ohm(bore: float, conductor: float, er: float = 1.0) -> float:
     """Impedance [ohm] of a coaxial line from bore and inner conductor [mm] and relative permittivity."""
     return AIR_LINE_OHM * math.log(bore / conductor) / math.sqrt(er)
-
-
-def half_line_ohm(half: Half) -> float:
-    """Impedance [ohm] of the half's line behind the reference plane at nominal size."""
-    return line_ohm(half.bore.nominal, half.centre.d.nominal, half.er.nominal)
 
 
 def return_loss_db(one: float, two: float) -> float | None:

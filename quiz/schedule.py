@@ -15,7 +15,6 @@ import msgspec
 
 from coaxtell.quiz.item import Kind
 from coaxtell.quiz.log import Answered, in_order
-from coaxtell.quiz.skills import Skill
 
 if TYPE_CHECKING:
     from fsrs import Card, Rating, Scheduler
@@ -83,10 +82,6 @@ class Schedule:
     def due(self, now: datetime) -> list[Held]:
         """The cards that are due at `now`, the least well held first."""
         return [one for one in self.held(now) if one.due <= now]
-
-    def unseen(self) -> list[Skill]:
-        """Skills that no answer has touched yet."""
-        return [skill for skill in Skill if skill.value not in self._cards]
 
 
 def rating(answer: Answered) -> Rating:

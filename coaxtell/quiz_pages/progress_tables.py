@@ -8,7 +8,6 @@ from datetime import datetime
 from coaxtell.pages.content import Table
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
 from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
-from coaxtell.quiz.skills import MEANING
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
@@ -164,8 +163,3 @@ def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Ta
         rest = found[MOST_CONFUSIONS:]
         rows.append((f"{len(rest)} other pairs", "", str(sum(one.times for one in rest))))
     return Table((right, taken, "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
-
-
-def meanings() -> tuple[str, ...]:
-    """What each skill is, a line each."""
-    return tuple(f"{skill.value}: {meaning}." for skill, meaning in MEANING.items())

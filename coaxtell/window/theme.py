@@ -54,8 +54,6 @@ class Palette(NamedTuple):
     """Cut face of a shell or nut."""
     skin: Colour
     """Outside of a shell or nut."""
-    skin_dark: Colour
-    """The shaded side of the outside."""
     ptfe: Colour
     brass: Colour
 
@@ -77,7 +75,6 @@ DARK = Palette(
     ink=rgb("#0B0E10"),
     metal=rgb("#7E8F98"),
     skin=rgb("#C7CBC9"),
-    skin_dark=rgb("#6A7275"),
     ptfe=rgb("#F3F0E6"),
     brass=rgb("#D9A53A"),
 )
@@ -98,7 +95,6 @@ LIGHT = Palette(
     ink=rgb("#23292B"),
     metal=rgb("#8496A0"),
     skin=rgb("#D6D8D4"),
-    skin_dark=rgb("#858C8D"),
     ptfe=rgb("#FFFDF6"),
     brass=rgb("#CF9A2E"),
 )
