@@ -11,8 +11,9 @@ from pathlib import Path
 
 from PIL import Image
 
-from coaxtell.models import picture, tables
+from coaxtell.models import tables
 from coaxtell.models.half import Half
+from coaxtell.models.solids import picture
 from coaxtell.models.tables import Tables
 
 WIDTH, ROW, LOW = 1080, 360, 230

@@ -17,9 +17,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from coaxtell.models import body, export, tables
+from coaxtell.models import body, tables
 from coaxtell.models.half import Half
-from coaxtell.models.solid import Level, Part, solid
+from coaxtell.models.solids import export
+from coaxtell.models.solids.solid import Level, Part, solid
 
 VALIDATE = """
 const validator = require('gltf-validator');

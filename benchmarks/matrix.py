@@ -11,7 +11,7 @@ from collections.abc import Callable
 from itertools import combinations_with_replacement
 
 from coaxtell.models import tables
-from coaxtell.models.mating import mate
+from coaxtell.models.mating.mate import mate
 
 
 def clocks(work: Callable[[], object]) -> tuple[float, float]:

@@ -16,7 +16,7 @@ from coaxtell.identifier.identification import identify
 from coaxtell.identifier.question import next_feature
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.mating import mate
+from coaxtell.models.mating.mate import mate
 
 
 def median_ms(work: Callable[[], object], repeats: int = 30) -> float:

@@ -14,7 +14,7 @@ import msgspec
 
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.solid import Level, solid
+from coaxtell.models.solids.solid import Level, solid
 
 RUNS = 7
 
@@ -64,12 +64,12 @@ def main() -> None:
 
 def pictures(known: dict[str, Half]) -> list[tuple[str, float, int]]:
     """Rows for pictures and a drawing; none for pictures where none can be rendered."""
-    from coaxtell.models import section
+    from coaxtell.models.drawings import section
 
     pair = known["sma-plug"], known["rp-sma-jack"]
     rows = [("drawing of a pair, SVG", seconds(lambda: section.pair(*pair, 4.23).svg()), 0)]
     try:
-        from coaxtell.models import picture
+        from coaxtell.models.solids import picture
 
         with picture.Studio() as studio:
             for width, height in ((320, 240), (640, 480), (1280, 800)):

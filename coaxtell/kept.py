@@ -25,7 +25,7 @@ KEEP_BYTES = 200_000_000
 def code_mark() -> str:
     """A hash of the code that draws: all modules of `models`, so that none is forgotten when one is split."""
     code = hashlib.sha256()
-    for module in sorted(Path(coaxtell.models.__file__).parent.glob("*.py")):
+    for module in sorted(Path(coaxtell.models.__file__).parent.rglob("*.py")):
         code.update(module.read_bytes())
     return code.hexdigest()
 

@@ -11,7 +11,7 @@ from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import Next, next_question, seconds
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, Verdict, mate
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
 from coaxtell.models.words import gender_words, order_words
 
 STILL_POSSIBLE = 0.01

@@ -8,7 +8,7 @@ import numpy as np
 
 from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz import visible
 from coaxtell.quiz.item import Picture
 from coaxtell.quiz.stock import Stock

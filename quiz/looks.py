@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Verdict
+from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.words import contact_words, coupling_words
 from coaxtell.quiz.stock import Stock
 

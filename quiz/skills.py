@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Verdict
+from coaxtell.models.mating.mate import JOINED, Verdict
 
 
 class Skill(StrEnum):

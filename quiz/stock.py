@@ -14,7 +14,7 @@ from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import Feature, seen_values, size
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, Verdict, mate
+from coaxtell.models.mating.mate import Mating, Verdict, mate
 
 SETTING = "uhf-reader"
 """Where the people who are trained meet their ports, in the identifier's words."""

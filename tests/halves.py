@@ -9,7 +9,7 @@ from pathlib import Path
 
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 
 
 @cache

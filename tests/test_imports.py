@@ -52,7 +52,7 @@ def test_imports_run_one_way(room: str, path: Path) -> None:
         if top == "pygame":
             assert "coaxtell/window" in path.as_posix(), f"{path} imports pygame"
         if top in ("pyvista", "vtk", "vtkmodules"):
-            assert path.relative_to(ROOT).as_posix() == "models/picture.py", f"{path} imports {top}"
+            assert path.relative_to(ROOT).as_posix() == "models/solids/picture.py", f"{path} imports {top}"
 
 
 @pytest.mark.parametrize(("room", "path"), [f for f in FILES if f[0] != "coaxtell"], ids=named)

@@ -22,7 +22,7 @@ from coaxtell.cli.cable_words import words
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 
 if TYPE_CHECKING:
     from coaxtell.models.tables import Tables

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from coaxtell.cli import files
 from coaxtell.models import tables
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
@@ -53,11 +53,11 @@ def run(args: argparse.Namespace) -> int:
 def drawn(halves: list[Half], scale: float | None) -> tuple[Drawing, str]:
     """The drawing of one half or of a pair, and for a pair its verdict in words."""
     if len(halves) == 1:
-        from coaxtell.models.dimensioned import dimensioned
+        from coaxtell.models.drawings.dimensioned import dimensioned
 
         return dimensioned(halves[0], scale), ""
-    from coaxtell.models import pair
-    from coaxtell.models.mating import mate
+    from coaxtell.models.drawings import pair
+    from coaxtell.models.mating.mate import mate
 
     a, b = halves
     mating = mate(a, b)

@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import cast
 
 from coaxtell.cli import body_args, files
-from coaxtell.models import export, tables
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import mate
-from coaxtell.models.print_layout import plate
-from coaxtell.models.printable import CLEARANCE, LINE_GROWTH, printable
+from coaxtell.models.mating.mate import mate
+from coaxtell.models.solids import export
+from coaxtell.models.solids.print_layout import plate
+from coaxtell.models.solids.printable import CLEARANCE, LINE_GROWTH, printable
 
 NAME = "export"
 HELP = "write one half, or two as they meet, as .glb, .stl or .3mf; --printable for a pair to screw together"

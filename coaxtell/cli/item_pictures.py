@@ -139,8 +139,8 @@ class Pictures:
         if self._way == "none":
             print(f"The pair cut open: coaxtell mate {a} {b} -o pair.png")
             return
-        from coaxtell.models import pair
-        from coaxtell.models.mating import mate
+        from coaxtell.models.drawings import pair
+        from coaxtell.models.mating.mate import mate
 
         one, two = self._halves[a], self._halves[b]
         key = msgspec.json.encode([code_mark(), msgspec.to_builtins(one), msgspec.to_builtins(two)])

@@ -12,10 +12,11 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.cli import files
-from coaxtell.models import pair, tables
+from coaxtell.models import tables
+from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.models.words import planes_words
 
 NAME = "mate"

@@ -18,7 +18,7 @@ from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
 
 if TYPE_CHECKING:
-    from coaxtell.models.picture import Studio
+    from coaxtell.models.solids.picture import Studio
     from coaxtell.pages.one_half_pdf import View
 
 NAME = "sheet"
@@ -101,7 +101,7 @@ class Photographer:
         if self.why:
             return None
         try:
-            from coaxtell.models import picture
+            from coaxtell.models.solids import picture
 
             self._studio = self._studio or picture.Studio()
             image = picture.picture([half], view, *SIZE, studio=self._studio, names=False)

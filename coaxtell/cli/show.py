@@ -80,12 +80,12 @@ def _draw(
     halves: list[Half], view: View, width: int, height: int, target: Path
 ) -> None:
     try:
-        from coaxtell.models import picture
+        from coaxtell.models.solids import picture
 
         image = picture.picture(halves, view, width, height)
     except (ImportError, RuntimeError) as error:
         print(f"No picture can be rendered on this machine ({error}); the drawing stands in its place.")
-        from coaxtell.models import section
+        from coaxtell.models.drawings import section
 
         drawing = section.side_by_side(halves, "face" if view == "face" else "section")
         drawing.png(target, dpi=25.4 * width / drawing.width_mm)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 import json
 
-from coaxtell.models import tables, trust
+from coaxtell.models import tables
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
+from coaxtell.models.mating import trust
 from coaxtell.models.measure import Grade, Measure, text
 from coaxtell.models.numbers import label, walk
 from coaxtell.models.tables import Tables

@@ -9,7 +9,7 @@ from coaxtell.cables.order import link_count_words
 from coaxtell.cables.plan import Plan, PlannedRun
 from coaxtell.cables.rules import Legal, Region
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.words import counted
 from coaxtell.pages.curve_figure import figure

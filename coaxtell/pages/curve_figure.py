@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from coaxtell.cables.curves import Curve, Curves
-from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Text, hatch
-from coaxtell.models.sheet import ACTION, GRID_FINE, HARM, INK, QUIET
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Text, hatch
+from coaxtell.models.drawings.sheet import ACTION, GRID_FINE, HARM, INK, QUIET
 from coaxtell.pages.look import PAPER, thin
 
 WIDTH, HEIGHT = 180.0, 121.0

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
 
-from coaxtell.models.drawing import Drawing, Item, Line, Polygon, Text, dashes
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, dashes
 from coaxtell.pages.look import font_file, rgb
 from coaxtell.pages.sheet import FAMILY
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from coaxtell.models.drawing import Drawing, Polygon
-from coaxtell.models.face import face_on
+from coaxtell.models.drawings.drawing import Drawing, Polygon
+from coaxtell.models.drawings.face import face_on
 from coaxtell.models.half import Half
 from coaxtell.pages.look import PAPER
 

@@ -8,7 +8,7 @@ import msgspec
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict, mate
+from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import order_words
 from coaxtell.pages.lifesize import Shown, shown, twin_words

@@ -6,10 +6,10 @@ import math
 from html import escape
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
-from coaxtell.models import face, section
-from coaxtell.models.drawing import Item, Line, Point, Polygon
+from coaxtell.models.drawings import face, section
+from coaxtell.models.drawings.drawing import Item, Line, Point, Polygon
+from coaxtell.models.drawings.sheet import ACTION, BENCH, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import ACTION, BENCH, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
 from coaxtell.pages.guide import End

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
-from coaxtell.models import face
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings import face
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
 from coaxtell.pages.drawing_pdf import put

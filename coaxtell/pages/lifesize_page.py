@@ -8,8 +8,8 @@ from typing import Literal
 
 from fpdf import FPDF
 
-from coaxtell.models.drawing import Item, Text
-from coaxtell.models.sheet import INK, QUIET
+from coaxtell.models.drawings.drawing import Item, Text
+from coaxtell.models.drawings.sheet import INK, QUIET
 from coaxtell.pages.look import rgb
 from coaxtell.pages.sheet import Sheet
 

@@ -8,10 +8,10 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
-from coaxtell.models import face, section
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings import face, section
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin

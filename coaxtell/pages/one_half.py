@@ -10,10 +10,10 @@ from coaxtell.identifier import contrast
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import seconds
+from coaxtell.models.drawings.pair import main_reason
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, Verdict, couplings_fit, mate
-from coaxtell.models.pair import main_reason
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict, couplings_fit, mate
 from coaxtell.models.words import gender_words, order_words
 from coaxtell.pages.lifesize import weakness
 

@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Literal
 
-from coaxtell.models import body, face, panel, section
-from coaxtell.models.drawing import Drawing, Item, Line, Polygon
+from coaxtell.models import body
+from coaxtell.models.drawings import face, panel, section
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon
+from coaxtell.models.drawings.sheet import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
 from coaxtell.pages.look import PAPER, rgb

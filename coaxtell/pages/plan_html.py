@@ -6,8 +6,8 @@ from html import escape
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.drawing import Drawing
-from coaxtell.models.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
 from coaxtell.pages import content
 from coaxtell.pages.face import life_size
 from coaxtell.pages.look import PAPER, thin

@@ -9,8 +9,8 @@ from PIL import Image
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
+from coaxtell.models.drawings.sheet import ACTION, HARM, INK, QUIET
 from coaxtell.models.half import Half
-from coaxtell.models.sheet import ACTION, HARM, INK, QUIET
 from coaxtell.pages import content
 from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
 from coaxtell.pages.drawing_pdf import put

@@ -15,7 +15,7 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.sheet import BENCH, GRID_FINE, INK
+from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
 from coaxtell.pages.face import life_size
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
-from coaxtell.models.sheet import BENCH, GRID_FINE, INK, QUIET
+from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK, QUIET
 from coaxtell.pages.content import Table
 from coaxtell.pages.look import font_file, rgb, thin
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
-from coaxtell.models import face
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings import face
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, Verdict, mate
-from coaxtell.models.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
 from coaxtell.models.tables import Tables
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin

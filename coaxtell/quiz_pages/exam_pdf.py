@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from coaxtell.models.sheet import ACTION, INK, QUIET
+from coaxtell.models.drawings.sheet import ACTION, INK, QUIET
 from coaxtell.pages.sheet import Sheet
 from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.item import KIND_WORDS, Item

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import msgspec
 import numpy as np
 
-from coaxtell.models import bench, picture
 from coaxtell.models.half import Half
-from coaxtell.models.turntable import camera_at
+from coaxtell.models.solids import bench, picture
+from coaxtell.models.solids.turntable import camera_at
 from coaxtell.quiz.item import Picture
 
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from html import escape
 
-from coaxtell.models.drawing import Drawing
-from coaxtell.models.sheet import BENCH, GRID_FINE, INK, QUIET
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK, QUIET
 from coaxtell.pages.content import Table
 from coaxtell.pages.look import PAPER
 from coaxtell.quiz.log import Answered

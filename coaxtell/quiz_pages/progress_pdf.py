@@ -10,8 +10,8 @@ from pathlib import Path
 
 import msgspec
 
-from coaxtell.models.drawing import Drawing
-from coaxtell.models.sheet import QUIET
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings.sheet import QUIET
 from coaxtell.pages import look
 from coaxtell.pages.content import Table
 from coaxtell.pages.drawing_pdf import put

@@ -12,7 +12,7 @@ from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.window.art import Art
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.pictures import Pictures

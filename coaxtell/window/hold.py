@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from coaxtell.models.coupling import Coupling
 from coaxtell.models.half import Half
+from coaxtell.models.mating.coupling import Coupling
 
 AT_HOME = 0.05
 """A ring this near its groove has snapped in [mm]."""

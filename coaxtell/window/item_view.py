@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
+from coaxtell.models.drawings.outlines import meshing_turn, overlaps
 from coaxtell.models.half import Half
-from coaxtell.models.outlines import meshing_turn, overlaps
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.window import pair_view
 from coaxtell.window.bench import scale_bar

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import SURE, percent
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.naming import alike_words, feature_words
 from coaxtell.window.stack import Stack
 from coaxtell.window.theme import SMALL

@@ -19,7 +19,7 @@ from coaxtell.kept import keep, marks_of, named, prune
 
 if TYPE_CHECKING:
     from coaxtell.models.half import Half
-    from coaxtell.models.turntable import Turntable
+    from coaxtell.models.solids.turntable import Turntable
 
 class Job(NamedTuple):
     """One picture asked for: which half, from where [deg], cut or whole, side [px], scale [px per mm], how well."""
@@ -84,7 +84,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
         table = None
         try:
             from coaxtell.models import tables
-            from coaxtell.models.turntable import Pose, Turntable
+            from coaxtell.models.solids.turntable import Pose, Turntable
 
             halves = tables.load(extra).halves
             marks = marks_of(halves)

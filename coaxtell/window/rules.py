@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating
+from coaxtell.models.mating.mate import JOINED, Mating
 
 
 def _family(half: Half) -> str:

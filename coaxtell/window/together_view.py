@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from coaxtell.models.contacts import contact
-from coaxtell.models.mating import JOINED
+from coaxtell.models.mating.contacts import contact
+from coaxtell.models.mating.mate import JOINED
 from coaxtell.models.profile import profile
 from coaxtell.window import pair_view
 from coaxtell.window.bench import dimension, mm, scale_bar

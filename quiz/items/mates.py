@@ -7,7 +7,7 @@ from itertools import combinations_with_replacement
 from random import Random
 
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz import looks, skills, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill

@@ -12,7 +12,7 @@ from coaxtell.cables.ranking import Choice, Preference, choose
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 from tests.halves import all_halves
 
 

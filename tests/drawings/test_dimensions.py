@@ -8,10 +8,10 @@ from collections import Counter
 import pytest
 
 from coaxtell.models import numbers
-from coaxtell.models.annotation import NARROW, WIDE, spread
-from coaxtell.models.dimensioned import SHEETS, best_scale, dimensioned
-from coaxtell.models.dimensions import dimensions, measure_words
-from coaxtell.models.drawing import Drawing, Line, Point, Polygon, Text, font
+from coaxtell.models.drawings.annotation import NARROW, WIDE, spread
+from coaxtell.models.drawings.dimensioned import SHEETS, best_scale, dimensioned
+from coaxtell.models.drawings.dimensions import dimensions, measure_words
+from coaxtell.models.drawings.drawing import Drawing, Line, Point, Polygon, Text, font
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Grade, Measure
 from tests.halves import all_halves, half

@@ -11,7 +11,9 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.cli.sheet import Photographer
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.models import body, numbers, panel, picture
+from coaxtell.models import body, numbers
+from coaxtell.models.drawings import panel
+from coaxtell.models.solids import picture
 from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
 from coaxtell.pages.lifesize_page import Paper, TruePage

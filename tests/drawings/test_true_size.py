@@ -13,8 +13,8 @@ from PIL import Image
 from pypdf import PdfReader
 
 from coaxtell.cli.main import main
-from coaxtell.models import face
-from coaxtell.models.drawing import Drawing
+from coaxtell.models.drawings import face
+from coaxtell.models.drawings.drawing import Drawing
 from tests.drawings import paper
 from tests.halves import half
 

@@ -11,11 +11,11 @@ import pytest
 from coaxtell.models import body
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import mate
+from coaxtell.models.mating.mate import mate
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.profile import profile
 from coaxtell.models.regions import regions
-from coaxtell.models.solid import solid
+from coaxtell.models.solids.solid import solid
 from tests.exports.kit import DISTINCT, SAMPLE, STYLES, bodied, body_parts
 from tests.halves import all_halves, half
 

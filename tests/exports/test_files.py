@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.models import export
-from coaxtell.models.normals import shaded
+from coaxtell.models.solids import export
+from coaxtell.models.solids.normals import shaded
 from tests.conftest import node_path
 from tests.exports.kit import DISTINCT, SAMPLE, STYLES, bodied, checked, chunks
 from tests.halves import half

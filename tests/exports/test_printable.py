@@ -14,13 +14,14 @@ import numpy as np
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.models import body, print_layout
+from coaxtell.models import body
+from coaxtell.models.drawings.outlines import meshing_turn
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Verdict, mate
-from coaxtell.models.outlines import meshing_turn
-from coaxtell.models.printable import printable
-from coaxtell.models.solid import solid
+from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.solids import print_layout
+from coaxtell.models.solids.printable import printable
+from coaxtell.models.solids.solid import solid
 from coaxtell.models.threads import depth, limits
 from tests.exports.kit import DISTINCT
 from tests.halves import all_halves, half

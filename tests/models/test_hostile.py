@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from coaxtell.cli.main import main
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
-from coaxtell.models.mating import mate
-from coaxtell.models.solid import solid
+from coaxtell.models.mating.mate import mate
+from coaxtell.models.solids.solid import solid
 from tests.halves import half, shipped_text
 
 Input = TypeVar("Input")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from coaxtell.models import tables
-from coaxtell.models.mating import JOINED, Verdict, mate
+from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from tests.halves import all_halves, changed_copy, half, mating, verdict
 
 EVERYDAY = [h for h in all_halves() if re.fullmatch(r"(rp-)?(sma|tnc|n|bnc)(-50|-75)?-(plug|jack)", h)]
@@ -155,7 +155,7 @@ READ_NO_NAMES = ("contacts", "coupling", "meeting", "outcome")
 @pytest.mark.parametrize("module", READ_NO_NAMES)
 def test_what_decides_a_verdict_reads_no_names(module: str) -> None:
     """No attribute with which a half could be told by name, and no half at all: profiles only."""
-    tree = ast.parse((resources.files("coaxtell.models") / f"{module}.py").read_text(encoding="utf-8"))
+    tree = ast.parse((resources.files("coaxtell.models") / "mating" / f"{module}.py").read_text(encoding="utf-8"))
     read = {node.attr for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
     assert read.isdisjoint({"id", "family", "polarity", "gender", "trade_names", "wording"})
     taken = {alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names}

@@ -303,7 +303,7 @@ def test_any_table_either_loads_or_is_refused(tmp_path: Path, raw: dict[str, obj
 @settings(max_examples=150, deadline=None)
 def test_any_single_number_either_loads_or_is_refused(data: st.DataObject) -> None:
     """Any number of a half exchanged for any other: the half is either refused or still makes a profile."""
-    from coaxtell.models.mating import mate
+    from coaxtell.models.mating.mate import mate
     from coaxtell.models.measure import Measure
 
     h = data.draw(st.sampled_from(list(all_halves().values())))

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from coaxtell.models import tables, trust
-from coaxtell.models.mating import JOINED, Verdict, mate
+from coaxtell.models import tables
+from coaxtell.models.mating import trust
+from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from coaxtell.models.threads import limits
 from tests.halves import all_halves, changed_copy, half, mating, verdict
 

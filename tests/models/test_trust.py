@@ -11,9 +11,10 @@ from scipy.optimize import brentq
 from scipy.special import jvp, yvp
 
 from coaxtell.cli.main import main
-from coaxtell.models import tables, trust
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
-from coaxtell.models.mating import mate
+from coaxtell.models.mating import trust
+from coaxtell.models.mating.mate import mate
 from coaxtell.models.measure import Measure
 from tests.halves import all_halves, half
 from tests.models.test_tables import SOURCED_LINES

@@ -11,7 +11,7 @@ import pytest
 
 from coaxtell.cables import tables as cable_tables
 from coaxtell.models.half import Half
-from coaxtell.models.mating import mate
+from coaxtell.models.mating.mate import mate
 from coaxtell.quiz import items
 from coaxtell.quiz.item import Item, Kind, Picture, Task
 from coaxtell.quiz.skills import Skill

@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from coaxtell.models.mating import Verdict
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz.item import Kind, Task
 from coaxtell.quiz.items import mates
 from coaxtell.quiz.skills import Skill

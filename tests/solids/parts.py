@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
 from coaxtell.models.regions import Region, regions
-from coaxtell.models.solid import Level, Part, solid
+from coaxtell.models.solids.solid import Level, Part, solid
 from tests.halves import all_halves, half
 
 Array = NDArray[np.float64]

@@ -11,10 +11,10 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
-from coaxtell.models import section
-from coaxtell.models.drawing import Drawing, Line, Polygon, Text, hatch
-from coaxtell.models.outlines import cut_regions, meshing_turn, overlaps
-from coaxtell.models.sheet import HARM
+from coaxtell.models.drawings import section
+from coaxtell.models.drawings.drawing import Drawing, Line, Polygon, Text, hatch
+from coaxtell.models.drawings.outlines import cut_regions, meshing_turn, overlaps
+from coaxtell.models.drawings.sheet import HARM
 from tests.halves import half
 from tests.solids.parts import IDS
 
@@ -141,7 +141,7 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
     and with a share of the engaged length still to go."""
     import manifold3d
 
-    from coaxtell.models.mating import mate
+    from coaxtell.models.mating.mate import mate
 
     thread = half(jack).thread
     assert thread is not None
@@ -163,7 +163,7 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
 
 def test_what_is_home_shows_nothing_in_the_way() -> None:
     """Flat springs press each other back, beads rest in grooves, teeth in notches: joints, not obstacles."""
-    from coaxtell.models.pair import drawn
+    from coaxtell.models.drawings.pair import drawn
 
     for a, b in MATES:
         words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
@@ -174,7 +174,7 @@ def test_what_is_home_shows_nothing_in_the_way() -> None:
 
 
 def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
-    from coaxtell.models.pair import drawn
+    from coaxtell.models.drawings.pair import drawn
 
     def under(a: str, b: str) -> str:
         return " ".join(i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text))
@@ -185,8 +185,8 @@ def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
 
 
 def test_names_of_two_halves_never_run_into_each_other() -> None:
-    from coaxtell.models.pair import drawn
-    from coaxtell.models.sheet import wide
+    from coaxtell.models.drawings.pair import drawn
+    from coaxtell.models.drawings.sheet import wide
 
     pairs = (("sma-jack", "sma-jack"), ("micro-1-plug", "micro-3-jack"), ("7-mm", "7-mm"), ("sma-plug", "n-50-jack"))
     for a, b in pairs:

@@ -9,8 +9,8 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-from coaxtell.models import bench, picture
-from coaxtell.models.light import panorama
+from coaxtell.models.solids import bench, picture
+from coaxtell.models.solids.light import panorama
 from tests.halves import half
 
 GREEN = bench.Theme("#00FF00", "#00FF00", "#00FF00", "#FF00FF", "#00FF00", 0.0)

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from coaxtell.cli.main import main
-from coaxtell.models import picture
+from coaxtell.models.solids import picture
 
 
 @pytest.fixture(autouse=True)

@@ -12,8 +12,9 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from coaxtell.models import cuts, solid
+from coaxtell.models import cuts
 from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.solids import solid
 from coaxtell.models.turning import Surface, surfaces
 from tests.halves import half
 from tests.solids.parts import IDS, Array, basic_height, flanges, parts

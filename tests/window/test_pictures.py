@@ -171,6 +171,6 @@ def test_a_worker_that_is_killed_leaves_drawings_and_a_line(tmp_path: Path) -> N
 @pytest.mark.parametrize("half_id", sorted(HALVES))
 def test_the_ball_a_half_turns_in_holds_all_of_it(half_id: str) -> None:
     # measured on the solid itself, which the window never builds
-    from coaxtell.models.turntable import reach
+    from coaxtell.models.solids.turntable import reach
 
     assert Art().extent(HALVES[half_id]).reach >= reach(HALVES[half_id]) - 0.05

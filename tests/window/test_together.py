@@ -7,7 +7,7 @@ import pygame
 import pytest
 
 from coaxtell.models import tables
-from coaxtell.models.mating import Verdict, mate
+from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.window.lists import ListBox
 from coaxtell.window.pen import Hatch, Shape
 from coaxtell.window.scenes.bring_together import BringTogether

@@ -7,10 +7,10 @@ from typing import Any
 
 import pygame
 
-from coaxtell.models.coupling import couple
+from coaxtell.models.drawings.outlines import meshing_turn
 from coaxtell.models.half import Half
-from coaxtell.models.mating import JOINED, Mating, Verdict
-from coaxtell.models.outlines import meshing_turn
+from coaxtell.models.mating.coupling import couple
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict
 from coaxtell.models.profile import Face, profile
 from coaxtell.window import together_view
 from coaxtell.window.bench import THIN

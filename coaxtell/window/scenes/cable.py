@@ -16,7 +16,7 @@ from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating
+from coaxtell.models.mating.mate import Mating
 from coaxtell.window import chart
 from coaxtell.window.bench import THIN, scale_bar
 from coaxtell.window.copying import copy_words

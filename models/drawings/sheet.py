@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, font, hatch
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, font, hatch
 from coaxtell.models.half import Half
 from coaxtell.models.plastics import SRGB
 from coaxtell.models.regions import Role

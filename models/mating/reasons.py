@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from coaxtell.models.half import Half
 from coaxtell.models.impedance import return_loss_db
-from coaxtell.models.meeting import Meeting
-from coaxtell.models.outcome import Outcome, Verdict
+from coaxtell.models.mating.meeting import Meeting
+from coaxtell.models.mating.outcome import Outcome, Verdict
 from coaxtell.models.profile import YIELDS
 from coaxtell.models.words import planes_words
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
-from coaxtell.models.drawing import font
+from coaxtell.models.drawings.drawing import font
 from coaxtell.models.helix import Array
 
 Pixels = NDArray[np.float64]

@@ -11,9 +11,9 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from coaxtell.models import picture
 from coaxtell.models.half import Half
-from coaxtell.models.picture import Camera, Placed, Studio
+from coaxtell.models.solids import picture
+from coaxtell.models.solids.picture import Camera, Placed, Studio
 
 Rgba = NDArray[np.uint8]
 

@@ -6,7 +6,7 @@ import math
 
 from coaxtell.models import body
 from coaxtell.models.body_tables import BulkheadSizes
-from coaxtell.models.drawing import Point, circle
+from coaxtell.models.drawings.drawing import Point, circle
 from coaxtell.models.half import Half
 
 

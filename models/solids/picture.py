@@ -16,12 +16,13 @@ import pyvista
 from numpy.typing import NDArray
 from PIL import Image
 
-from coaxtell.models import bench, plastics
+from coaxtell.models import plastics
 from coaxtell.models.cuts import quarter_away
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
-from coaxtell.models.light import panorama
-from coaxtell.models.solid import Part, solid
+from coaxtell.models.solids import bench
+from coaxtell.models.solids.light import panorama
+from coaxtell.models.solids.solid import Part, solid
 
 View = Literal["three-quarter", "face", "side", "cut"]
 VIEWS: tuple[View, ...] = ("three-quarter", "face", "side", "cut")

@@ -11,10 +11,10 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import cuts
-from coaxtell.models.export import Placed
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
-from coaxtell.models.solid import Level, Part, solid
+from coaxtell.models.solids.export import Placed
+from coaxtell.models.solids.solid import Level, Part, solid
 from coaxtell.models.turning import Surface, surfaces
 
 GAP = 6.0

@@ -9,10 +9,10 @@ import numpy as np
 
 from coaxtell.models import plastics
 from coaxtell.models.errors import InputError
-from coaxtell.models.solid import Part
+from coaxtell.models.solids.solid import Part
 
 if TYPE_CHECKING:
-    from coaxtell.models.export import Placed
+    from coaxtell.models.solids.export import Placed
 
 SCREEN: dict[str, tuple[int, int, int]] = {
     "gold": (224, 176, 76), "nickel": (196, 192, 182), "steel": (178, 178, 174), "brass": (205, 160, 90),

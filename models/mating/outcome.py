@@ -5,9 +5,9 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-from coaxtell.models.contacts import Contact, contact
-from coaxtell.models.coupling import Coupling, couple
-from coaxtell.models.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
+from coaxtell.models.mating.contacts import Contact, contact
+from coaxtell.models.mating.coupling import Coupling, couple
+from coaxtell.models.mating.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
 from coaxtell.models.profile import BENDS, YIELDS, Profile
 
 LOCK_PLAY = 0.15

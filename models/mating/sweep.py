@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coaxtell.models.half import Half
+from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.mating.reasons import losses
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import SHAPELESS, Path, label, replaced, walk
-from coaxtell.models.outcome import JOINED, Verdict, judge
 from coaxtell.models.profile import Profile, profile
-from coaxtell.models.reasons import losses
 
 
 class Variant(NamedTuple):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.contacts import ends, pin_enters
-from coaxtell.models.coupling import teeth_enter
+from coaxtell.models.mating.contacts import ends, pin_enters
+from coaxtell.models.mating.coupling import teeth_enter
 from coaxtell.models.profile import Face, Profile
 from coaxtell.models.turning import ON_PLANE
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from coaxtell.models.family import Dispute, Kin
 from coaxtell.models.half import Half
-from coaxtell.models.mating import Mating, mate
+from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import label, walk
 from coaxtell.models.profile import profile

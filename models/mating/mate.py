@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.models.coupling import couple
 from coaxtell.models.half import Half
 from coaxtell.models.impedance import return_loss_db
-from coaxtell.models.meeting import Meeting
-from coaxtell.models.outcome import JOINED, Verdict, judge
-from coaxtell.models.reasons import cautions, losses, reasons
-from coaxtell.models.sweep import depends_on, profile_of
+from coaxtell.models.mating.coupling import couple
+from coaxtell.models.mating.meeting import Meeting
+from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.mating.reasons import cautions, losses, reasons
+from coaxtell.models.mating.sweep import depends_on, profile_of
 
 __all__ = ["JOINED", "Mating", "Touch", "Verdict", "comes_home", "couplings_fit", "first_meeting", "mate"]
 

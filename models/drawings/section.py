@@ -9,13 +9,11 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
-from coaxtell.models.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
-from coaxtell.models.face import face_on
-from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
-from coaxtell.models.outside import outside
-from coaxtell.models.regions import regions
-from coaxtell.models.sheet import (
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
+from coaxtell.models.drawings.face import face_on
+from coaxtell.models.drawings.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
+from coaxtell.models.drawings.outside import outside
+from coaxtell.models.drawings.sheet import (
     ACTION,
     BEHIND,
     HARM,
@@ -35,6 +33,8 @@ from coaxtell.models.sheet import (
     text,
     wide,
 )
+from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.regions import regions
 from coaxtell.models.turning import surfaces
 
 __all__ = ["Said", "Touch", "face_on", "half_section", "pair", "side_by_side"]

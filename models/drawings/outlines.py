@@ -7,12 +7,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coaxtell.models.coupling import couple, teeth_enter
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
+from coaxtell.models.mating.coupling import couple, teeth_enter
 from coaxtell.models.profile import profile
 from coaxtell.models.regions import Point, Region, Role, regions
-from coaxtell.models.solid import body_threads
+from coaxtell.models.solids.solid import body_threads
 from coaxtell.models.turning import surfaces
 
 SLIVER = 0.006

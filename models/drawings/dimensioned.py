@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from coaxtell.models import face, section
-from coaxtell.models.annotation import (
+from coaxtell.models.drawings import face, section
+from coaxtell.models.drawings.annotation import (
     BLACK,
     GREY,
     LETTER,
@@ -29,14 +29,14 @@ from coaxtell.models.annotation import (
     words,
     words_length,
 )
-from coaxtell.models.dimensions import MARK_WORDS, MARKS, Dimension, covered, dimensions, thread_words
-from coaxtell.models.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
+from coaxtell.models.drawings.dimensions import MARK_WORDS, MARKS, Dimension, covered, dimensions, thread_words
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
+from coaxtell.models.drawings.outlines import cut_regions
+from coaxtell.models.drawings.sheet import Frame
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import walk
-from coaxtell.models.outlines import cut_regions
-from coaxtell.models.sheet import Frame
 from coaxtell.models.turning import surfaces
 from coaxtell.models.words import gender_words
 

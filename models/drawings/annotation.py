@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 from typing import NamedTuple
 
-from coaxtell.models.drawing import Anchor, Line, Point, Polygon, Text
+from coaxtell.models.drawings.drawing import Anchor, Line, Point, Polygon, Text
 
 BLACK, GREY, WHITE = "#000000", "#5A5A5A", "#FFFFFF"
 WIDE, NARROW = 0.35, 0.18

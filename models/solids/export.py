@@ -1,7 +1,7 @@
 """Files of halves for other programs: GLB to look at, STL and 3MF to print.
 
 GLB (glTF 2.0, Khronos): metres, Y up, the mating face looks along +Z, metal and plastic by the metallic-roughness
-model. STL: binary, millimetres as its header says. 3MF: `models.threemf`.
+model. STL: binary, millimetres as its header says. 3MF: `models.solids.threemf`.
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import plastics
+from coaxtell.models.drawings.outlines import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array
-from coaxtell.models.mating import mate
-from coaxtell.models.normals import shaded
-from coaxtell.models.outlines import meshing_turn
-from coaxtell.models.solid import Level, Part, solid
+from coaxtell.models.mating.mate import mate
+from coaxtell.models.solids.normals import shaded
+from coaxtell.models.solids.solid import Level, Part, solid
 
 Kind = Literal["glb", "stl", "3mf"]
 KINDS: tuple[Kind, ...] = ("glb", "stl", "3mf")
@@ -202,6 +202,6 @@ def file(kind: Kind, placed: list[Placed], title: str, scale: float = 1.0) -> by
         return glb(placed, title, scale)
     if kind == "stl":
         return stl(placed, title, scale)
-    from coaxtell.models.threemf import threemf
+    from coaxtell.models.solids.threemf import threemf
 
     return threemf(placed, title, scale)

@@ -17,8 +17,8 @@ from coaxtell.models import cuts
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Array, End, Helix, Index, helix
-from coaxtell.models.lathe import Lathe, polygon_radius, volume
 from coaxtell.models.regions import Point, Role, regions
+from coaxtell.models.solids.lathe import Lathe, polygon_radius, volume
 from coaxtell.models.turning import Surface, surfaces, tooth_place
 
 if TYPE_CHECKING:
@@ -378,7 +378,7 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
             raise InputError(f"{half.id}: inside and outside of its {region.name} cross; correct their diameters.")
         parts.append(part)
     if half.back is not None:
-        from coaxtell.models.body_solid import dressed
+        from coaxtell.models.solids.body_solid import dressed
 
         return dressed(half, parts, level)
     return parts

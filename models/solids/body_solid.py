@@ -1,6 +1,6 @@
 """The solid of a body style: plates, blocks and bushings joined to the shell, and the loose parts behind it.
 
-Follows `models.solid`: same axes, same levels, one closed mesh per part. Lengths in mm.
+Follows `models.solids.solid`: same axes, same levels, one closed mesh per part. Lengths in mm.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from coaxtell.models import cuts
-from coaxtell.models.body_thread import bushing_thread, nut_front
 from coaxtell.models.half import Back, Half, Step, Thread, Turned
 from coaxtell.models.regions import Role
-from coaxtell.models.solid import COLUMNS, Level, Material, Part, turned
+from coaxtell.models.solids.body_thread import bushing_thread, nut_front
+from coaxtell.models.solids.solid import COLUMNS, Level, Material, Part, turned
 
 if TYPE_CHECKING:
     from manifold3d import Manifold

@@ -1,0 +1,1 @@
+"""Plane drawings of halves: outlines, sections, dimensions, sheets."""

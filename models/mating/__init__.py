@@ -1,0 +1,1 @@
+"""Two halves brought together: what fits, what touches, where they stop, what connects."""

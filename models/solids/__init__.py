@@ -1,0 +1,1 @@
+"""Closed meshes of halves, their pictures, and files for other programs."""
