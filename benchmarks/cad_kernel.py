@@ -28,7 +28,7 @@ NOSE = 1.0
 """Plain length before and behind the thread, at the root's diameter less a little [mm]."""
 RUNS = 15
 
-KERNEL = '''
+KERNEL = """
 import json, sys, time
 from build123d import *
 major, pitch, length, bore, nose, root = json.loads(sys.argv[1])
@@ -54,7 +54,7 @@ for _ in range(3):
     body = build()
     times.append(time.perf_counter() - start)
 print(json.dumps([min(times), body.volume, len(body.solids()), bool(body.is_valid)]))
-'''
+"""
 
 
 def root_diameter() -> float:

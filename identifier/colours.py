@@ -8,9 +8,7 @@ from coaxtell.identifier import kernels
 from coaxtell.identifier.draws import Array
 from coaxtell.models import plastics
 
-TO_XYZ = np.array(
-    [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
-)
+TO_XYZ = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]])
 """Linear red, green and blue to CIE XYZ under daylight D65 (IEC 61966-2-1)."""
 WHITE = TO_XYZ.sum(axis=1)
 

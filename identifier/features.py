@@ -261,8 +261,8 @@ def bore(half: Half, draw: Draws, reach: Measure) -> Array:
             share = np.clip((front - stop) / length, 0, 1)
             deep = here + (draw(step.d_end) - here) * share
         within = np.minimum(here, deep)
-        narrowest = within if narrowest is None else np.where(
-            front - stop > JAW_BITE, np.minimum(narrowest, within), narrowest
+        narrowest = (
+            within if narrowest is None else np.where(front - stop > JAW_BITE, np.minimum(narrowest, within), narrowest)
         )
         front = back
     assert narrowest is not None

@@ -154,9 +154,7 @@ class _Tail:
             slots=half.shell.slots, slot_length=half.shell.slot_length,
         )  # fmt: skip
         back = Back(style=style, front=self.front, line_end=end, sizes=used, states=states)
-        return msgspec.structs.replace(
-            half, name=f"{half.name}, {style}", shell=shell, insulator=rings, back=back
-        )
+        return msgspec.structs.replace(half, name=f"{half.name}, {style}", shell=shell, insulator=rings, back=back)
 
 
 def _reaching(ring: Ring, end: float, old: float) -> Ring:

@@ -330,8 +330,6 @@ def profile(half: Half) -> Profile:
         teeth=None
         if teeth is None
         else ToothZone(teeth.count.whole, teeth.height.sourced_high, teeth.width.sourced_high),
-        notches=None
-        if half.notches is None
-        else NotchZone(half.notches.count.whole, half.notches.r.sourced_low),
+        notches=None if half.notches is None else NotchZone(half.notches.count.whole, half.notches.r.sourced_low),
         own_thread=_shell_zone(half),
     )

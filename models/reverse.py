@@ -17,9 +17,7 @@ RIM_BAND = 0.5
 
 
 def _assumed(mm: float, low: float, high: float, note: str) -> Measure:
-    return Measure(
-        grade=Grade.ASSUMED, source=["assumption"], mm=mm, min=min(low, mm), max=max(high, mm), note=note
-    )
+    return Measure(grade=Grade.ASSUMED, source=["assumption"], mm=mm, min=min(low, mm), max=max(high, mm), note=note)
 
 
 def _moved(measure: Measure, note: str) -> Measure:

@@ -64,7 +64,6 @@ class Tables(msgspec.Struct, frozen=True):
         hint = f" Did you mean {', '.join(near)}?" if near else ""
         raise InputError(f"No half is called {half_id!r}.{hint} `coaxtell list` shows all ids.")
 
-
     def taken_for(self, half_id: str) -> list[str]:
         """What to beware of where a port looks like that half: those that are not measured and look the same."""
         return [

@@ -181,9 +181,7 @@ def confusions(events: Sequence[Event], known: Callable[[str], bool]) -> list[Co
 def wrong_verdicts(events: Sequence[Event]) -> list[Confusion]:
     """Which verdict is taken for which in *will they mate*, the most often first."""
     counted = Counter(
-        (answer.right, answer.chosen)
-        for answer in answers(events)
-        if answer.kind is Kind.MATES and not answer.correct
+        (answer.right, answer.chosen) for answer in answers(events) if answer.kind is Kind.MATES and not answer.correct
     )
     return [
         Confusion(right, chosen, times)

@@ -70,13 +70,9 @@ def _root(name: str, attributes: Mapping[str, str]) -> Xml.Element:
 
 def _test(title: str, number: int) -> Xml.Element:
     root = _root("assessmentTest", {"identifier": "test", "title": title, "toolName": "coaxtell"})
-    outcome = Xml.SubElement(
-        root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float"
-    )
+    outcome = Xml.SubElement(root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float")
     Xml.SubElement(Xml.SubElement(outcome, "defaultValue"), "value").text = "0"
-    part = Xml.SubElement(
-        root, "testPart", identifier="part", navigationMode="nonlinear", submissionMode="individual"
-    )
+    part = Xml.SubElement(root, "testPart", identifier="part", navigationMode="nonlinear", submissionMode="individual")
     section = Xml.SubElement(part, "assessmentSection", identifier="section", title=title, visible="true")
     for place in range(1, number + 1):
         Xml.SubElement(section, "assessmentItemRef", identifier=f"item-{place}", href=f"items/item-{place}.xml")

@@ -26,9 +26,7 @@ def chance_above(right: int, wrong: int, rate: float) -> float:
     log_rate, log_rest = math.log(rate), math.log1p(-rate)
     whole = math.lgamma(trials + 1)
     terms = (
-        math.exp(
-            whole - math.lgamma(i + 1) - math.lgamma(trials - i + 1) + i * log_rate + (trials - i) * log_rest
-        )
+        math.exp(whole - math.lgamma(i + 1) - math.lgamma(trials - i + 1) + i * log_rate + (trials - i) * log_rest)
         for i in range(right + 1)
     )
     return min(1.0, math.fsum(terms))

@@ -172,9 +172,7 @@ class Painter:
         except BrokenProcessPool:
             raise RuntimeError("the drawing process ended") from None
 
-    def draw_later(
-        self, halves: list[Half], picture: Picture, size: tuple[int, int], aside: Path, path: Path
-    ) -> None:
+    def draw_later(self, halves: list[Half], picture: Picture, size: tuple[int, int], aside: Path, path: Path) -> None:
         """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
         with suppress(BrokenProcessPool):
             self._pool.submit(_draw, halves, picture, size, str(aside), str(path))

@@ -38,9 +38,7 @@ def run(args: argparse.Namespace) -> int:
     width = max(len(h.id) for h in halves)
     for h in halves:
         ohm = "-" if h.impedance_ohm is None else f"{h.impedance_ohm:g}"
-        print(
-            f"{h.id:<{width}}  {h.polarity:<8}  {ohm:>3} ohm  {coupling_words(h)}, {contact_words(h)} in the centre"
-        )
+        print(f"{h.id:<{width}}  {h.polarity:<8}  {ohm:>3} ohm  {coupling_words(h)}, {contact_words(h)} in the centre")
     for half_id, known in loaded.unmeasured.items():
         print(f"{half_id:<{width}}  {known.name}: known to exist, not drawn to scale, no verdicts")
     print(f"{len(halves)} halves; `coaxtell sources ID` shows where each number comes from.")

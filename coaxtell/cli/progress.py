@@ -121,9 +121,7 @@ def _write_person(state: PersonState, given: Sequence[Answered], now: datetime, 
 
 def _warn(names: Sequence[str]) -> None:
     if names:
-        print(
-            f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them.", file=sys.stderr
-        )
+        print(f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them.", file=sys.stderr)
 
 
 def _csv(output: Path, text: str) -> None:
@@ -145,9 +143,7 @@ def _team(args: argparse.Namespace, events: Sequence[Event], now: datetime, outp
         lines = [*text_table(progress_tables.team(people, now)), "", "Which half is taken for which"]
         lines += text_table(progress_tables.confused(confusions)) if confusions else ["none so far"]
         lines += ["", "Which verdict is taken for which"]
-        lines += (
-            text_table(progress_tables.confused(verdicts, "The verdict was")) if verdicts else ["none so far"]
-        )
+        lines += text_table(progress_tables.confused(verdicts, "The verdict was")) if verdicts else ["none so far"]
         print("\n".join([*lines, "", *_notes()]))
         return 0
     given: dict[str, list[Answered]] = {}

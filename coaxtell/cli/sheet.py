@@ -57,9 +57,7 @@ def run(args: argparse.Namespace) -> int:
     halves = body_args.dressed(asked.halves, args)
     sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in halves]
     with Progress("Sheets drawn") as told, Photographer({half.id: half for half in halves}) as pictured:
-        files.write(
-            output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told)
-        )
+        files.write(output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told))
     print(f"Sheet: {output}, {counted(len(sheets), 'half', 'halves')}, {args.paper}, to be printed at 100 %")
     if pictured.why:
         print(f"No picture can be rendered on this machine ({pictured.why}); drawings stand in their place.")

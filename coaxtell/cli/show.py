@@ -76,9 +76,7 @@ def write(
     files.write(output, lambda aside: _draw(halves, view, *size_px, aside))
 
 
-def _draw(
-    halves: list[Half], view: View, width: int, height: int, target: Path
-) -> None:
+def _draw(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:
     try:
         from coaxtell.models.solids import picture
 

@@ -96,7 +96,7 @@ def _way(way: Way, known: dict[Group, End], names: dict[Group, str], tables: Tab
 
 def _end(end: End, name: str, tables: Tables) -> str:
     title = end.label if not end.several else f"{content.capital(end.label)}: {len(end.halves)} ports look alike"
-    note = "" if not end.several else '<p>What stands beside each name tells it from the others.</p>'
+    note = "" if not end.several else "<p>What stands beside each name tells it from the others.</p>"
     halves = "".join(_half(one, end.several, one is end.halves[0], tables) for one in end.halves)
     return f'<section id="{name}"><h2>{escape(title)}</h2>{note}{halves}{_back()}</section>\n'
 

@@ -103,9 +103,7 @@ def _row(pdf: Sheet, way: Way, known: dict[Group, End]) -> tuple[Way, list[str],
     return way, words, goes, max(PICTURE + 1.5, LINE * len(words) + 2, LINE * len(goes) + 2)
 
 
-def _answer(
-    pdf: Sheet, y: float, way: Way, words: list[str], goes: list[str], height: float, tables: Tables
-) -> None:
+def _answer(pdf: Sheet, y: float, way: Way, words: list[str], goes: list[str], height: float, tables: Tables) -> None:
     middle = y + height / 2
     pdf.ink(SAID, INK)
     for number, line in enumerate(words):

@@ -125,9 +125,7 @@ def _lines(alike: list[Row], column: float, notes: Mapping[str, str]) -> list[li
     return [line for line in lines if line]
 
 
-def _line(
-    pdf: TruePage, kind: str, first: bool, line: list[_Piece], told: set[str], placed: list[Placed]
-) -> None:
+def _line(pdf: TruePage, kind: str, first: bool, line: list[_Piece], told: set[str], placed: list[Placed]) -> None:
     """One line of cells; `kind` stands above it where it is the first of its kind or of a page.
 
     `told`: what has been said of others of the kind and is not said again.
@@ -182,9 +180,7 @@ def _words(pdf: TruePage, cell: _Cell, width: float, told: set[str]) -> list[tup
     wording = "" if shown.half.wording in told else shown.half.wording
     told.add(shown.half.wording)
     pdf.ink(NAMED, INK, bold=True)
-    said: list[tuple[float, bool, str, str]] = [
-        (NAMED, True, INK, line) for line in pdf.broken(shown.half.name, width)
-    ]
+    said: list[tuple[float, bool, str, str]] = [(NAMED, True, INK, line) for line in pdf.broken(shown.half.name, width)]
     for words, colour in (
         (cell.note, ACTION),
         (shown.names, QUIET),

@@ -163,9 +163,7 @@ def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -
     return _panel(pdf, half, (left, left + 2 * wide + GAP + front - rear, left + width), (top, low))
 
 
-def _panel(
-    pdf: TruePage, half: Half, across: tuple[float, float, float], down: tuple[float, float]
-) -> float:
+def _panel(pdf: TruePage, half: Half, across: tuple[float, float, float], down: tuple[float, float]) -> float:
     """The cut-out of a panel at 1 : 1: behind the views where there is room, else below. Gives the lower edge.
 
     `across`: where the column begins, where the views end, where the column ends; `down`: where they begin and end.

@@ -332,5 +332,3 @@ class App:
         if self.desk.land() or moving:
             self.arrange()
         return moving
-
-

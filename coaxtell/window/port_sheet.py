@@ -17,9 +17,7 @@ SIDE = 60.0
 """Widest picture on the sheet [mm]."""
 
 
-def save(
-    naming: Naming, half: Half, mate: Half | None, where: Path, spoken: Callable[[str], str]
-) -> tuple[Path, Path]:
+def save(naming: Naming, half: Half, mate: Half | None, where: Path, spoken: Callable[[str], str]) -> tuple[Path, Path]:
     """Write the sheet (PDF) and the identification (JSON) into a folder; raises InputError where it cannot be.
 
     `spoken` puts names in place of ids.

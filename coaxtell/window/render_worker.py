@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from coaxtell.models.half import Half
     from coaxtell.models.solids.turntable import Turntable
 
+
 class Job(NamedTuple):
     """One picture asked for: which half, from where [deg], cut or whole, side [px], scale [px per mm], how well."""
 

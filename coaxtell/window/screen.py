@@ -104,9 +104,7 @@ def pump(app: App, wait_ms: int) -> None:
 class Window:
     """The window on its screen, a step at a time."""
 
-    def __init__(
-        self, extra: Path | None = None, pictures: Pictures | None = None, scene: str | None = None
-    ) -> None:
+    def __init__(self, extra: Path | None = None, pictures: Pictures | None = None, scene: str | None = None) -> None:
         """Open it; raises InputError where no window can be opened or a user's own table is wrong."""
         self.path = settings_file.folder("config") / "window.json"
         self.settings = settings_file.load(self.path)

@@ -142,9 +142,7 @@ class PracticeSitting(Sitting):
         super().__init__(course, record)
         self.practice = Practice(course.shelf, answers(record.store.events(record.person)))
         self.rng = Random(secrets.randbits(64))
-        self._start = Started(
-            id=str(uuid.uuid4()), time=datetime.now(UTC), person=record.person, mode=Mode.PRACTICE
-        )
+        self._start = Started(id=str(uuid.uuid4()), time=datetime.now(UTC), person=record.person, mode=Mode.PRACTICE)
         self._item = held
         self._why = ""
 

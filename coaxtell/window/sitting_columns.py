@@ -141,7 +141,6 @@ def _tally(count: str, right: int, points: float) -> str:
     return f"{count}, {right} right, {points:+.0f} points.".replace("-", "\N{MINUS SIGN}")
 
 
-
 def result(scene: Practise, column: Stack) -> None:
     """Where the assessment stands."""
     sitting = scene.sitting

@@ -237,5 +237,3 @@ class Stage(Widget):
             return False
         self.on_wheel(steps)
         return True
-
-

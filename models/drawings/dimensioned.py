@@ -53,6 +53,8 @@ FIRST_LINE, LINE_PITCH = 6.0, 7.5
 """From the part to its first dimension line, and from one to the next [mm]."""
 LEAN = 0.25
 """Least rise of a leader over its run: one that lies along an edge or an axis cannot be followed (ISO 128-2)."""
+
+
 class Layout(NamedTuple):
     """The sheet [mm], the frame of the section, and the place of the face-on view."""
 
@@ -234,9 +236,7 @@ def _dimension_lines(bounding: dict[Dimension, int], place: Layout, leaders: lis
 
 def _leaders(half: Half, diameters: list[Dimension], place: Layout) -> list[Item]:
     """Leaders with their words in a column on either side."""
-    shown = [
-        Leader(place.frame.at(d.z, d.r if d.inside else -d.r), d.words, d.name) for d in diameters
-    ]
+    shown = [Leader(place.frame.at(d.z, d.r if d.inside else -d.r), d.words, d.name) for d in diameters]
     shown += _thread_leaders(half, place)
     shown.sort(key=lambda leader: leader.at[0])
     # the frontmost go to the right, so that both columns are of a length

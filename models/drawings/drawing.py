@@ -124,9 +124,7 @@ def hatch(
                     hits.append(u0 + (u1 - u0) * (level - v0) / (v1 - v0))
         hits.sort()
         for a, b in zip(hits[::2], hits[1::2], strict=False):
-            ends = tuple(
-                (u * along[0] + level * across[0], u * along[1] + level * across[1]) for u in (a, b)
-            )
+            ends = tuple((u * along[0] + level * across[0], u * along[1] + level * across[1]) for u in (a, b))
             lines.append(Line(ends, stroke, width))
     return lines
 
@@ -140,9 +138,7 @@ def dashes(points: tuple[Point, ...], dash: tuple[float, ...]) -> list[tuple[Poi
         done = 0.0
         while length - done > 1e-9:
             step = min(left, length - done)
-            ends = [
-                (a[0] + (b[0] - a[0]) * s / length, a[1] + (b[1] - a[1]) * s / length) for s in (done, done + step)
-            ]
+            ends = [(a[0] + (b[0] - a[0]) * s / length, a[1] + (b[1] - a[1]) * s / length) for s in (done, done + step)]
             if shown:
                 strokes.append((ends[0], ends[1]))
             done += step
@@ -193,9 +189,7 @@ class Drawing(msgspec.Struct, frozen=True):
         from PIL import Image, ImageDraw
 
         k = dpi / PER_INCH * OVERSAMPLE
-        size = tuple(
-            round(mm * dpi / PER_INCH) * OVERSAMPLE for mm in (self.width_mm, self.height_mm)
-        )
+        size = tuple(round(mm * dpi / PER_INCH) * OVERSAMPLE for mm in (self.width_mm, self.height_mm))
         image = Image.new("RGB", (size[0], size[1]), self.background)
         draw = ImageDraw.Draw(image)
 

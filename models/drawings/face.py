@@ -53,9 +53,7 @@ def _polygon(sides: int, flat: float, corner: float) -> tuple[Point, ...]:
 
 def _front(outline: tuple[Point, ...]) -> list[tuple[float, float, float]]:
     """Rings of an outline that look to the front: inner and outer radius and the nearest z [mm]."""
-    turning = sum(
-        z0 * r1 - z1 * r0 for (z0, r0), (z1, r1) in zip(outline, (*outline[1:], outline[0]), strict=True)
-    )
+    turning = sum(z0 * r1 - z1 * r0 for (z0, r0), (z1, r1) in zip(outline, (*outline[1:], outline[0]), strict=True))
     order = outline if turning > 0 else tuple(reversed(outline))
     rings: list[tuple[float, float, float]] = []
     end = math.inf

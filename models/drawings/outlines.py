@@ -144,9 +144,7 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
     if coupling.barred:
         return []
     theirs = [
-        (region, section(_facing(region.outline, distance)))
-        for region in regions(b)
-        if not (coupled and region.moving)
+        (region, section(_facing(region.outline, distance))) for region in regions(b) if not (coupled and region.moving)
     ]
     for mine in regions(a):
         if coupled and mine.moving:

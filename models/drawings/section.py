@@ -160,9 +160,7 @@ def _shown_overlap(overlap: Overlap, frame: Frame, distance: float) -> list[Item
     items: list[Item] = []
     for shift in {0.0, distance}:
         for sign in (1, -1):
-            outlines = tuple(
-                tuple(frame.at(z + shift, sign * r) for z, r in outline) for outline in overlap.outlines
-            )
+            outlines = tuple(tuple(frame.at(z + shift, sign * r) for z, r in outline) for outline in overlap.outlines)
             items += obstacle(outlines)
     return items
 

@@ -37,7 +37,6 @@ BEHIND = "#E9E4D8"
 """What is seen behind the cut."""
 
 
-
 def fill(half: Half, role: Role) -> str:
     """The colour of a part of this half: plastic in its own, where the table states one."""
     if role == "housing" and half.key is not None:

@@ -33,9 +33,7 @@ def ends(a: Profile, b: Profile) -> tuple[PinEnd, SocketEnd] | None:
     return None
 
 
-def _butt(
-    one: PinEnd | SocketEnd | ButtEnd, two: PinEnd | SocketEnd | ButtEnd, distance: float
-) -> Contact:
+def _butt(one: PinEnd | SocketEnd | ButtEnd, two: PinEnd | SocketEnd | ButtEnd, distance: float) -> Contact:
     if not (isinstance(one, ButtEnd) and isinstance(two, ButtEnd)):
         return Contact(False, 0.0, "One half has a flat spring contact and the other has not.")
     gap = distance - one.tip - two.tip

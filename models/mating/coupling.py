@@ -109,9 +109,7 @@ def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
     if ramps.number != lugs.number:
         return Coupling(False, f"The sleeve has {ramps.number} slots and the collar {lugs.number} lugs.")
     if lugs.stud >= ramps.width:
-        return Coupling(
-            False, f"The lugs, {lugs.stud:.2f} mm, do not enter the sleeve's slots, {ramps.width:.2f} mm."
-        )
+        return Coupling(False, f"The lugs, {lugs.stud:.2f} mm, do not enter the sleeve's slots, {ramps.width:.2f} mm.")
     if lugs.collar >= ramps.bore:
         return Coupling(
             False, f"The sleeve's bore, {ramps.bore:.2f} mm, does not pass the collar, {lugs.collar:.2f} mm."

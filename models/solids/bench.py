@@ -115,9 +115,7 @@ def _hull(points: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.array(chains[0] + chains[1])
 
 
-def _grid(
-    image: Image.Image, layout: Layout, theme: Theme, ground: tuple[Array, Array] | None, over: int
-) -> None:
+def _grid(image: Image.Image, layout: Layout, theme: Theme, ground: tuple[Array, Array] | None, over: int) -> None:
     """Millimetre lines: on the bench as it is seen, or behind a part seen square on."""
     draw = ImageDraw.Draw(image)
     size = image.width // over, image.height // over

@@ -240,4 +240,3 @@ def dressed(half: Half, parts: list[Part], level: Level) -> list[Part]:
             part = msgspec.structs.replace(part, points=points, faces=faces)
         found.append(part)
     return [*found, *made.loose]
-

@@ -60,9 +60,7 @@ def surface(part: Part) -> Surface:
 
 def one(half: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
     """The parts of a half at `scale`, reference plane on z = 0, front to +z [mm]."""
-    return [
-        Placed(part.name, msgspec.structs.replace(part, points=part.points * scale)) for part in solid(half, level)
-    ]
+    return [Placed(part.name, msgspec.structs.replace(part, points=part.points * scale)) for part in solid(half, level)]
 
 
 def _turned(points: Array, turn: float) -> Array:

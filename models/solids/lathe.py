@@ -99,9 +99,7 @@ class Lathe:
             return
         self.row(*ends[1])
         numbers = self._add_rows(z, radius)
-        circle = self._add(
-            np.full(len(self.angles), ends[0][0]), np.full(len(self.angles), ends[0][1])
-        )
+        circle = self._add(np.full(len(self.angles), ends[0][0]), np.full(len(self.angles), ends[0][1]))
         self._here = self._points[-1]
         rear = np.append(circle, circle[0])
         for row in reversed(self._numbered(shown, numbers, rear)):

@@ -44,9 +44,7 @@ def _at(measure: Measure, change: float) -> Measure:
     """The nominal number moved by `change` [mm], without limits: a print is drawn to one size."""
     value = measure.nominal + change
     if value <= 0:
-        raise InputError(
-            f"A diameter of {measure.nominal:g} mm is used up by the clearance; print at a larger scale."
-        )
+        raise InputError(f"A diameter of {measure.nominal:g} mm is used up by the clearance; print at a larger scale.")
     return measure.at(value)
 
 

@@ -170,4 +170,3 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
 def _values(stock: Stock, one: Half, two: Half, feature: Feature) -> str:
     name = WORDS[feature]
     return f"{name[0].upper()}{name[1:]}: {looks.shows(stock, one, feature)}; {looks.shows(stock, two, feature)}."
-

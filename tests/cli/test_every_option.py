@@ -96,9 +96,7 @@ def test_every_command_has_a_whole_line() -> None:
 
 
 @pytest.mark.parametrize(("command", "option"), OPTIONS)
-def test_nonsense_behind_an_option(
-    command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_nonsense_behind_an_option(command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for value in NONSENSE[:: 7 if command in SLOW_TO_START else 1]:
         answered([command, *WHOLE[command], put(option, value)], capsys)
 
@@ -114,7 +112,7 @@ FILES = {
     "not text": bytes(range(256)) * 40,
     "deeply nested": b"[" * 100_000,
     "an answer of another program": b'{"a": [1, 2, {"b": null}]}',
-    "a table of another program": b'[tool.x]\nkey = 1\n[[port]]\nid = 7\n',
+    "a table of another program": b"[tool.x]\nkey = 1\n[[port]]\nid = 7\n",
     "numbers for words": b'site = 3\nport = 4\nreader = "x"\n',
 }
 READERS = [

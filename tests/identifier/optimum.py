@@ -57,7 +57,8 @@ def optimum(case: Case) -> float:
             for look in range(len(case.seconds)):
                 if look not in asked and case.seconds[look] < best:
                     best = min(
-                        best, _asking(case, belief, look, lambda b, o, k=look: least(b, told | {(k, o)}))  # type: ignore[misc]
+                        best,
+                        _asking(case, belief, look, lambda b, o, k=look: least(b, told | {(k, o)})),  # type: ignore[misc]
                     )
             held[told] = best
         return held[told]

@@ -29,9 +29,7 @@ def as_json(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, object
     return found
 
 
-def talk(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: str, *words: str
-) -> str:
+def talk(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: str, *words: str) -> str:
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
     assert main(["identify", *words]) == 0
     return capsys.readouterr().out
@@ -242,9 +240,7 @@ def test_saved_and_gone_on_from(
     assert json.loads(path.read_text(encoding="utf-8")) == first
 
 
-def test_a_saved_identification_names_a_port_for_the_cable(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path
-) -> None:
+def test_a_saved_identification_names_a_port_for_the_cable(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "port.json"
     assert main(["identify", *SMALL, "--save", str(path)]) == 0
     assert main(["cable", str(path), "n-50-jack", "--length", "3m", "--json"]) == 0

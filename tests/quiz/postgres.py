@@ -57,7 +57,12 @@ def server() -> Iterator[str]:
 
         def run(*words: str) -> None:
             subprocess.run(
-                words, check=True, cwd=base, env=environment, stdout=subprocess.DEVNULL, **who  # type: ignore[call-overload]
+                words,
+                check=True,
+                cwd=base,
+                env=environment,
+                stdout=subprocess.DEVNULL,
+                **who,  # type: ignore[call-overload]
             )
 
         run(str(programs / "bin" / "initdb"), "-D", str(data), "-U", "postgres", "--auth=trust", "--encoding=UTF8",

@@ -125,6 +125,7 @@ def package() -> zipfile.ZipFile:
 
 CP, QTI = f"{{{qti.CP}}}", f"{{{qti.QTI}}}"
 
+
 def test_package_follows_the_structure_of_the_standard() -> None:
     archive = package()
     names = set(archive.namelist())

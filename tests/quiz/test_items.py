@@ -64,11 +64,7 @@ def plastic(one: Half) -> int:
 
 
 def looks_apart(one: Half, two: Half) -> bool:
-    return (
-        face(one) != face(two)
-        or abs(math.log(wide(one) / wide(two))) > 0.15
-        or plastic(one) != plastic(two)
-    )
+    return face(one) != face(two) or abs(math.log(wide(one) / wide(two))) > 0.15 or plastic(one) != plastic(two)
 
 
 MEASURES = {

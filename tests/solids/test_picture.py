@@ -63,9 +63,7 @@ def test_two_halves_are_pictured_at_one_common_scale(studio: picture.Studio) -> 
 
 
 @pytest.mark.parametrize(("half_id", "long", "bar"), [("sma-plug", 14.5, 2.0), ("uhf-jack", 17.0, 5.0)])
-def test_side_view_is_as_long_as_the_half(
-    studio: picture.Studio, half_id: str, long: float, bar: float
-) -> None:
+def test_side_view_is_as_long_as_the_half(studio: picture.Studio, half_id: str, long: float, bar: float) -> None:
     """From tail to tip: SMA plug -12 to its nut at 2.5, UHF jack -17 to its rim at 0, as the tables say."""
     pixels = shot(studio, [half_id], "side")
     (a, b), = runs(np.asarray(covered(pixels).any(axis=0)))  # fmt: skip

@@ -257,5 +257,3 @@ class BringTogether(Scene):
             distance = held.get("distance")
             if isinstance(distance, int | float):
                 self.move_to(float(distance))
-
-

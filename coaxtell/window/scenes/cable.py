@@ -232,8 +232,13 @@ class Cable(Scene):
         axis = ports.y + small + STEP + tall * per_mm / 2
         left, right = box.x + 3 * STEP, box.right - 3 * STEP
         pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
-        pen.shape(self.desk.art.cut_open(reader, pen.palette), (left - one.rear * per_mm, axis), per_mm,
-                  Box(left, axis - one.radius * per_mm, one.length * per_mm, 2 * one.radius * per_mm), reader.id)
+        pen.shape(
+            self.desk.art.cut_open(reader, pen.palette),
+            (left - one.rear * per_mm, axis),
+            per_mm,
+            Box(left, axis - one.radius * per_mm, one.length * per_mm, 2 * one.radius * per_mm),
+            reader.id,
+        )
         pen.shape(self.desk.art.cut_open(antenna, pen.palette, -1), (right + two.rear * per_mm, axis), per_mm,
                   Box(right - two.length * per_mm, axis - two.radius * per_mm, two.length * per_mm,
                       2 * two.radius * per_mm), antenna.id)  # fmt: skip
