@@ -1,71 +1,123 @@
-"""The rooms import one way, heavy libraries stay where they belong, engines have no I/O, clock or chance."""
+"""The rooms import one way and in no circles, heavy libraries stay where they belong, engines have no I/O, clock or
+chance."""
+
+from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parent.parent
-ALLOWED = {
-    "models": {"models"},
-    "identifier": {"models", "identifier"},
-    "cables": {"models", "cables"},
-    "quiz": {"models", "identifier", "cables", "quiz"},
-    "coaxtell": {"models", "identifier", "cables", "quiz", "coaxtell"},
+from tests.rooms import DOORS, MAY_IMPORT, TOPS, circles, edges, graph, imports, packages, room, sources, wrong_ways
+
+MODULES = sources()
+EDGES = graph(MODULES)
+
+WRONG_WAYS_LEFT = {
+    ("coaxtell.window.port_sheet", "coaxtell.cli.files"),
+    ("coaxtell.window.progress_page", "coaxtell.cli.files"),
+    ("coaxtell.window.sitting", "coaxtell.cli.practise"),
+    ("coaxtell.window.named_column", "coaxtell.window.scenes.name_port"),
+    ("coaxtell.window.sitting_columns", "coaxtell.window.scenes.practise"),
+    ("coaxtell.window.together_view", "coaxtell.window.scenes.bring_together"),
+    ("models.drawings.face", "models.solids.solid"),
+    ("models.drawings.outlines", "models.solids.solid"),
+    ("models.drawings.outside", "models.solids.solid"),
+    ("models.solids.bench", "models.drawings.drawing"),
+    ("models.solids.export", "models.drawings.outlines"),
 }
-FILES = [
-    (room, path)
-    for room in ALLOWED
-    for path in sorted((ROOT / room).rglob("*.py"))
-    if not any(parent.is_symlink() for parent in path.parents)
-]
+CIRCLES_LEFT = {
+    frozenset({"models.solids.body_solid", "models.solids.solid"}),
+    frozenset({"models.solids.export", "models.solids.threemf"}),
+    frozenset({"coaxtell.window.named_column", "coaxtell.window.scenes.name_port"}),
+    frozenset({"coaxtell.window.scenes.bring_together", "coaxtell.window.together_view"}),
+    frozenset({"coaxtell.window.scenes.practise", "coaxtell.window.sitting_columns"}),
+    frozenset(f"coaxtell.window.{m}" for m in ("app", "app_keys", "app_mouse", "app_view", "menu")),
+}
+
+ENGINES = sorted(module for module in MODULES if room(module).split(".")[0] != "coaxtell")
 CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now", "date.today"}
 STORES = {
-    "models/catalogue.py", "models/tables.py", "models/body_tables.py", "models/sources.py", "identifier/looks.py",
-    "cables/tables.py", "quiz/store.py",
+    "models.catalogue", "models.tables", "models.body_tables", "models.sources", "identifier.looks", "cables.tables",
+    "quiz.store",
 }  # fmt: skip
 
 
-def named(value: object) -> str:
-    return value.relative_to(ROOT).as_posix() if isinstance(value, Path) else str(value)
+def test_every_folder_has_a_room() -> None:
+    assert set(MAY_IMPORT) - packages() <= {"photo"}
+    assert packages() <= set(MAY_IMPORT)
+    for targets in MAY_IMPORT.values():
+        assert targets <= set(MAY_IMPORT)
+    assert {top for top in TOPS if top in MAY_IMPORT} == set(TOPS)
 
 
-def imports(path: Path) -> Iterator[str]:
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            assert node.level == 0, f"{path}: relative import"
-            yield node.module or ""
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+def test_rooms_import_one_way() -> None:
+    assert wrong_ways(EDGES) - WRONG_WAYS_LEFT == set()
 
 
-@pytest.mark.parametrize(("room", "path"), FILES, ids=named)
-def test_imports_run_one_way(room: str, path: Path) -> None:
-    for name in imports(path):
-        top, _, rest = name.partition(".")
-        if top == "coaxtell" and rest.split(".")[0] in ALLOWED:
-            assert rest.split(".")[0] in ALLOWED[room], f"{path} imports {name}"
-        elif top == "coaxtell":
-            assert room == "coaxtell", f"{path} imports {name}"
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    assert circles(EDGES) - CIRCLES_LEFT == set()
+
+
+def test_every_door_is_used() -> None:
+    assert {(module, target) for module, target in DOORS if target not in EDGES[module]} == set()
+
+
+ROOMS = sorted({room(module) for module in MODULES})
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_a_wrong_way_put_in_by_hand_is_seen(name: str) -> None:
+    """In each room, for every room that it must not know: an import at the top, in a function, for types only."""
+    victim = next(module for module in MODULES if room(module) == name and module not in {m for m, _ in DOORS})
+    for other in ROOMS:
+        if other == name or other in MAY_IMPORT[name]:
+            continue
+        target = next(module for module in MODULES if room(module) == other)
+        full = target if target.startswith("coaxtell") else f"coaxtell.{target}"
+        for line in (
+            f"import {full}",
+            f"from {full} import anything",
+            f"def late():\n    from {full} import anything",
+            f"if TYPE_CHECKING:\n    from {full} import anything",
+            f"import_module({full!r})",
+        ):
+            found = wrong_ways({victim: edges(victim, f"{MODULES[victim]}\n{line}\n", MODULES)})
+            assert (victim, target) in found, line
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_a_circle_put_in_by_hand_is_seen(name: str) -> None:
+    """In each room: what some module imports imports it back, inside a function or for types only."""
+    standing = circles(EDGES)
+    module, target = min(
+        ((m, t) for m in MODULES if room(m) == name for t in EDGES[m] if not any({m, t} <= c for c in standing)),
+        key=lambda edge: (room(edge[1]) != name, edge),
+    )
+    full = module if module.startswith("coaxtell") else f"coaxtell.{module}"
+    for line in (f"def late():\n    import {full}", f"if TYPE_CHECKING:\n    from {full} import anything"):
+        found = circles({**EDGES, target: edges(target, f"{MODULES[target]}\n{line}\n", MODULES)})
+        assert any({module, target} <= circle for circle in found - standing), line
+
+
+@pytest.mark.parametrize("module", sorted(MODULES))
+def test_heavy_libraries_stay_where_they_belong(module: str) -> None:
+    for name in imports(MODULES[module], module):
+        top = name.split(".")[0]
         if top == "pygame":
-            assert "coaxtell/window" in path.as_posix(), f"{path} imports pygame"
+            assert module.startswith("coaxtell.window"), f"{module} imports pygame"
         if top in ("pyvista", "vtk", "vtkmodules"):
-            assert path.relative_to(ROOT).as_posix() == "models/solids/picture.py", f"{path} imports {top}"
+            assert module == "models.solids.picture", f"{module} imports {top}"
 
 
-@pytest.mark.parametrize(("room", "path"), [f for f in FILES if f[0] != "coaxtell"], ids=named)
-def test_engines_have_no_clock_chance_or_screen(room: str, path: Path) -> None:
-    name = path.relative_to(ROOT).as_posix()
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    for node in ast.walk(tree):
+@pytest.mark.parametrize("module", ENGINES)
+def test_engines_have_no_clock_chance_or_screen(module: str) -> None:
+    for node in ast.walk(ast.parse(MODULES[module])):
         if not isinstance(node, ast.Call):
             continue
         called = ast.unparse(node.func)
-        assert called != "print", f"{name} prints"
-        assert called not in CLOCKS, f"{name}: {called}"
-        assert not called.startswith("random."), f"{name}: {called}"
-        assert called not in ("np.random.default_rng", "np.random.seed"), f"{name}: {called}"
+        assert called != "print", f"{module} prints"
+        assert called not in CLOCKS, f"{module}: {called}"
+        assert not called.startswith("random."), f"{module}: {called}"
+        assert called not in ("np.random.default_rng", "np.random.seed"), f"{module}: {called}"
         if called in ("open", "input") or called.endswith((".read_text", ".write_text", ".read_bytes", ".write_bytes")):
-            assert name in STORES, f"{name}: {called}"
+            assert module in STORES, f"{module}: {called}"
