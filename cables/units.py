@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import math
-import re
 from enum import StrEnum
 
 import msgspec
 
+from coaxtell.models import quantity
 from coaxtell.models.errors import InputError
+from coaxtell.models.quantity import FOOT_MM, LENGTHS, quoted
 
-FEET_M = 0.3048
-"""One foot [m] (exact, international yard and pound agreement of 1959)."""
-
-_QUANTITY = re.compile(r"\s*([+\-−]?\d+(?:\.\d+)?|[+\-−]?\.\d+)[\s\u2009]*([A-Za-z°'\"%µ]*)\s*")
+FEET_M = FOOT_MM / 1000
+"""One foot [m]."""
 
 
 class GainUnit(StrEnum):
@@ -34,35 +33,22 @@ class Gain(msgspec.Struct, frozen=True):
         return f"{self.value:g} {self.unit.value}"
 
 
-def shown(text: str) -> str:
-    """What a person typed, in quotes, cut where it is too long to read."""
-    return repr(text if len(text) <= 40 else f"{text[:39]}…")
-
-
 def _split(text: str, what: str, example: str) -> tuple[float, str]:
-    found = _QUANTITY.fullmatch(text)
-    if found is None:
-        hint = " (write a decimal point, not a comma)" if "," in text else ""
-        raise InputError(f"{what} {shown(text)} is not a number with a unit{hint}; write it like {example}.")
-    value = float(found[1].replace("−", "-"))
-    if not math.isfinite(value):
-        raise InputError(f"{what} {shown(text)} is too large; write it like {example}.")
-    return value, found[2].replace("°", "")
+    found = quantity.read(text, what, example)
+    if found.off is not None:
+        raise InputError(f"{what} {quoted(text)} takes no plus-minus; write it like {example}.")
+    return found.value, found.unit.replace("°", "")
 
 
 def _scaled(text: str, what: str, example: str, scale: dict[str, float]) -> float:
     value, unit = _split(text, what, example)
     if not unit:
-        raise InputError(f"{what} {shown(text)} has no unit; write it like {example}.")
+        raise InputError(f"{what} {quoted(text)} has no unit; write it like {example}.")
     factor = scale.get(unit.lower())
     if factor is None:
-        known = ", ".join(scale)
-        raise InputError(f"{what} {shown(text)} has a unit that is not known here ({known}); write it like {example}.")
+        known = "mm, cm, m, in, ft" if scale is LENGTHS else ", ".join(scale)
+        raise InputError(f"{what} {quoted(text)} has a unit that is not known here ({known}); write it like {example}.")
     return value * factor
-
-
-_INCH_M = FEET_M / 12
-_LENGTHS_M = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": FEET_M, "'": FEET_M, "in": _INCH_M, '"': _INCH_M}
 
 
 _LENGTH_EXAMPLES = {"bend": "40mm or 1.5in", "size": "25cm or 10in", "antenna size": "25cm or 10in"}
@@ -73,13 +59,13 @@ def length_m(text: str, what: str = "length") -> float:
 
     Raises InputError where it is not a number with a unit of length, or shorter than 1 mm or longer than 10 km.
     """
-    length = _scaled(text, what, _LENGTH_EXAMPLES.get(what, "12m or 40ft"), _LENGTHS_M)
+    length = _scaled(text, what, _LENGTH_EXAMPLES.get(what, "12m or 40ft"), LENGTHS) / 1000
     if length <= 0:
-        raise InputError(f"{what} {shown(text)} is not above zero; mend it.")
+        raise InputError(f"{what} {quoted(text)} is not above zero; mend it.")
     if length < 0.001:
-        raise InputError(f"{what} {shown(text)} is shorter than 1 mm; check the unit.")
+        raise InputError(f"{what} {quoted(text)} is shorter than 1 mm; check the unit.")
     if length > 10_000:
-        raise InputError(f"{what} {shown(text)} is longer than 10 km; check the unit.")
+        raise InputError(f"{what} {quoted(text)} is longer than 10 km; check the unit.")
     return length
 
 
@@ -90,7 +76,7 @@ def frequency_mhz(text: str, what: str = "frequency") -> float:
     """
     found = _scaled(text, what, "915MHz", {"mhz": 1.0, "ghz": 1000.0, "khz": 0.001, "hz": 1e-6})
     if found <= 0:
-        raise InputError(f"{what} {shown(text)} is not above zero; write it like 915MHz.")
+        raise InputError(f"{what} {quoted(text)} is not above zero; write it like 915MHz.")
     return found
 
 
@@ -111,16 +97,16 @@ def power_dbm(text: str, what: str = "power") -> float:
     """
     value, unit = _split(text, what, "30dBm or 1W")
     if not unit:
-        raise InputError(f"{what} {shown(text)} has no unit; write it like 30dBm or 1W.")
+        raise InputError(f"{what} {quoted(text)} has no unit; write it like 30dBm or 1W.")
     if unit.lower() == "dbm":
         dbm = value
     else:
         watts = _scaled(text, what, "30dBm or 1W", {"dbm": 0.0, "w": 1.0, "mw": 0.001, "kw": 1000.0})
         if watts <= 0:
-            raise InputError(f"{what} {shown(text)} is not above zero; write it like 30dBm or 1W.")
+            raise InputError(f"{what} {quoted(text)} is not above zero; write it like 30dBm or 1W.")
         dbm = watts_to_dbm(watts)
     if not -60 <= dbm <= 90:
-        raise InputError(f"{what} {shown(text)} is not a transmitter's power; check the unit.")
+        raise InputError(f"{what} {quoted(text)} is not a transmitter's power; check the unit.")
     return dbm
 
 
@@ -129,7 +115,8 @@ def level_dbm(text: str, what: str) -> float:
 
     Raises InputError as `power_dbm` does.
     """
-    return power_dbm(f"{text}dBm" if re.fullmatch(r"\s*[+\-]?[\d.]+\s*", text) else text, what)
+    bare = not _split(text, what, "30dBm or 1W")[1]
+    return power_dbm(f"{text}dBm" if bare else text, what)
 
 
 def gain(text: str, what: str = "gain") -> Gain:
@@ -140,13 +127,13 @@ def gain(text: str, what: str = "gain") -> Gain:
     value, unit = _split(text, what, "8.5dBi, 6dBd or 8.5dBic")
     by_name = {unit_.value.lower(): unit_ for unit_ in GainUnit}
     if unit.lower() not in by_name:
-        why = "has no unit" if unit in ("", "dB") else f"has the unit {shown(unit)}, which is not a gain"
+        why = "has no unit" if unit in ("", "dB") else f"has the unit {quoted(unit)}, which is not a gain"
         raise InputError(
-            f"{what} {shown(text)} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
+            f"{what} {quoted(text)} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
             "(6 dBd are 8.15 dBi, and a dBic figure is 3 dB apart for one linear component)."
         )
     if not -40 <= value <= 40:
-        raise InputError(f"{what} {shown(text)} is not an antenna's gain; check the label.")
+        raise InputError(f"{what} {quoted(text)} is not an antenna's gain; check the label.")
     return Gain(value, by_name[unit.lower()])
 
 
@@ -157,8 +144,8 @@ def temperature_c(text: str, what: str = "temperature") -> float:
     """
     value, unit = _split(text, what, "40C or 104F")
     if unit.lower() not in ("c", "f"):
-        raise InputError(f"{what} {shown(text)} needs the unit C or F; write it like 40C or 104F.")
+        raise InputError(f"{what} {quoted(text)} needs the unit C or F; write it like 40C or 104F.")
     celsius = value if unit.lower() == "c" else (value - 32) / 1.8
     if not -60 <= celsius <= 150:
-        raise InputError(f"{what} {shown(text)} lies outside -60 to 150 C, where no such cable works; check it.")
+        raise InputError(f"{what} {quoted(text)} lies outside -60 to 150 C, where no such cable works; check it.")
     return celsius

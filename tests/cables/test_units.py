@@ -42,7 +42,7 @@ def test_other_quantities() -> None:
     assert str(units.gain("8.5dbic")) == "8.5 dBic"
 
 
-@pytest.mark.parametrize("text", ["8.5", "8.5dB", "dBi", "8,5dBi", "8.5dBm", "1e3dBi", "nandBi", "900dBi", ""])
+@pytest.mark.parametrize("text", ["8.5", "8.5dB", "dBi", "8,500dBi", "8.5dBm", "1e3dBi", "nandBi", "900dBi", ""])
 def test_a_bare_or_strange_gain_is_refused(text: str) -> None:
     with pytest.raises(InputError) as error:
         units.gain(text)

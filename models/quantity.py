@@ -1,0 +1,115 @@
+"""One grammar of quantities for all that a person types: a number, its unit, and how far it may be off.
+
+Decimals with a point or a comma (`6.3`, `12,5m`), fractions (`1/4in`, `1 1/8"`, `¼in`), feet with inches (`40'6"`),
+units short or written out (`10 metres`), and `+-0.1` behind. What a number without a unit means is for the caller.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from typing import NamedTuple
+
+from coaxtell.models.errors import InputError
+
+INCH_MM = 25.4
+"""One inch [mm] (exact, international yard and pound agreement of 1959)."""
+FOOT_MM = 12 * INCH_MM
+
+_SPELLINGS = {
+    1.0: "mm millimetre millimetres millimeter millimeters",
+    10.0: "cm centimetre centimetres centimeter centimeters",
+    1000.0: "m metre metres meter meters",
+    1e6: "km kilometre kilometres kilometer kilometers",
+    INCH_MM: 'in inch inches "',
+    FOOT_MM: "ft foot feet '",
+    INCH_MM / 1000: "mil mils thou",
+}
+LENGTHS = {name: factor for factor, names in _SPELLINGS.items() for name in names.split()}
+"""Millimetres in each unit of length, by every spelling."""
+PER_INCH = ("tpi", "per inch", "threads per inch", "per in", "/in", "/inch")
+PER_10MM = ("per 10 mm", "per 10mm", "threads per 10 mm", "threads per 10mm", "/10 mm", "/10mm")
+
+_PLAIN = str.maketrans({
+    "−": "-", "–": "-", "‐": "-", "″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "º": "°", "µ": "u", "μ": "u",
+    "±": "+-", "⁄": "/",
+})  # fmt: skip
+_NUMBER = r"(?:\d{1,3}[- ])?\d{1,4}/\d{1,4}|\d+(?:[.,]\d+)?|[.,]\d+"
+_UNIT = r"(?:threads )?(?:per|/) ?(?:10 ?mm|inch|in)|[a-z%°]+|[\"']"
+_ONE = re.compile(
+    rf"(?P<sign>[+-]?) ?(?P<value>{_NUMBER}) ?(?P<unit>{_UNIT})?"
+    rf"(?: ?(?:\+-|\+/-) ?(?P<off>{_NUMBER}) ?(?P<off_unit>{_UNIT})?)?",
+    re.ASCII | re.IGNORECASE,
+)
+_FEET_AND_INCHES = re.compile(
+    rf"(?P<feet>\d+) ?(?:ft|foot|feet|') ?(?P<inches>{_NUMBER}) ?(?:in|inch|inches|\")?", re.ASCII | re.IGNORECASE
+)
+_THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+", re.ASCII)
+
+
+class Quantity(NamedTuple):
+    """A number with its unit as it was typed, empty where there was none; so the plus-minus, where one was typed."""
+
+    value: float
+    unit: str
+    off: float | None = None
+    off_unit: str = ""
+
+    @property
+    def per_mm(self) -> float | None:
+        """Millimetres in one of its unit of length; none where it has no unit or another."""
+        return LENGTHS.get(self.unit.lower())
+
+
+def quoted(text: str) -> str:
+    """What a person typed, in quotes, cut where it is too long to read."""
+    return repr(text if len(text) <= 40 else f"{text[:39]}…")
+
+
+def read(text: str, what: str, example: str) -> Quantity:
+    """The quantity in a text; `what` it is and an `example` of it stand in errors.
+
+    Raises InputError where the text is no number with or without a unit, has digits of another script, or a comma
+    that may mark thousands or decimals.
+    """
+
+    def refused(why: str) -> InputError:
+        return InputError(f"{what} {quoted(text)} {why}; write it like {example}.")
+
+    plain = _plain(text)
+    if any(c.isdigit() and not c.isascii() for c in plain):
+        raise refused("has digits of another script than 0 to 9")
+    both = _FEET_AND_INCHES.fullmatch(plain)
+    if both is not None:
+        return Quantity(float(both["feet"]) + _number(both["inches"]) / 12, "ft")
+    found = _ONE.fullmatch(plain)
+    if found is None:
+        raise refused("is not a number with a unit")
+    if any(part and _THOUSANDS.fullmatch(part) for part in (found["value"], found["off"])):
+        raise refused("has a comma that may stand for thousands or for decimals")
+    value = _number(found["value"]) * (-1 if found["sign"] == "-" else 1)
+    if not math.isfinite(value):
+        raise refused("is too large" if "/" not in found["value"] else "divides by nought")
+    off = None if found["off"] is None else _number(found["off"])
+    return Quantity(value, found["unit"] or "", off, found["off_unit"] or "")
+
+
+def _plain(text: str) -> str:
+    """The text with fractions of one character, dashes, primes and narrow spaces as one types them."""
+    spelt = "".join(
+        f" {unicodedata.normalize('NFKC', c)}" if unicodedata.decomposition(c).startswith("<fraction>") else c
+        for c in text
+    )
+    return " ".join(spelt.translate(_PLAIN).replace("''", '"').split())
+
+
+def _number(text: str) -> float:
+    """A decimal with point or comma, a fraction, or a whole number with a fraction; infinite where it divides by 0."""
+    if "/" not in text:
+        return float(text.replace(",", "."))
+    whole, _, fraction = text.replace(" ", "-").rpartition("-")
+    above, _, below = fraction.partition("/")
+    if int(below) == 0:
+        return math.inf
+    return (int(whole) if whole else 0) + int(above) / int(below)
