@@ -30,7 +30,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.cli": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages"},
     "coaxtell.window": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages"},
-    "coaxtell.window.scenes": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.window"},
+    "coaxtell.window.scenes": {
+        *ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.window",
+    },
 }  # fmt: skip
 """What each room may import beside itself. A module belongs to the room with the longest name that begins its own."""
 
