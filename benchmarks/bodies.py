@@ -20,7 +20,8 @@ from pathlib import Path
 from coaxtell.models import body, tables
 from coaxtell.models.half import Half
 from coaxtell.models.solids import export
-from coaxtell.models.solids.solid import Level, Part, solid
+from coaxtell.models.solids.part import Level, Part
+from coaxtell.models.solids.solid import solid
 
 VALIDATE = """
 const validator = require('gltf-validator');

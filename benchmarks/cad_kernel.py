@@ -20,7 +20,7 @@ from pathlib import Path
 
 from coaxtell.models.half import Step, Thread, Turned
 from coaxtell.models.measure import Grade, Measure
-from coaxtell.models.solids.solid import turned
+from coaxtell.models.solids.turned import turned
 
 MAJOR, PITCH, LENGTH, BORE = 6.35, 25.4 / 36, 8.0, 4.13
 """A 1/4-36 thread, eight millimetres long, over the bore of an SMA line [mm]."""

@@ -14,7 +14,8 @@ import msgspec
 
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.solids.solid import Level, solid
+from coaxtell.models.solids.part import Level
+from coaxtell.models.solids.solid import solid
 
 RUNS = 7
 

@@ -15,8 +15,8 @@ from coaxtell.identifier.draws import Array, Draws, Nominal
 from coaxtell.models.half import Half, Step
 from coaxtell.models.measure import Measure
 from coaxtell.models.plastics import SRGB
+from coaxtell.models.surfaces import shell_radius
 from coaxtell.models.threads import limits
-from coaxtell.models.turning import shell_radius
 
 
 class Feature(StrEnum):

@@ -16,7 +16,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Back, Half, Ring, Step, Turned
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.measure import text as measure_text
-from coaxtell.models.turning import ON_PLANE, surfaces
+from coaxtell.models.surfaces import ON_PLANE, surfaces
 
 __all__ = ["STYLES", "cable_of", "load", "panel_hole", "sizes", "sources", "styled"]
 

@@ -14,6 +14,7 @@ import numpy as np
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half, Lugs, Notches, Ramps, Teeth
 from coaxtell.models.helix import Array, Index
+from coaxtell.models.surfaces import surfaces
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -34,6 +35,8 @@ HOLE = 0.126
 """Mounting hole of a square flange in flange widths: 3.2 mm in 25.4 mm."""
 CORNER = 0.68
 """Rounded corner of a square flange, radius from the axis in flange widths."""
+HEX_CHAMFER = math.tan(math.radians(30))
+"""Axial fall of a hexagon's chamfer over its radius: the usual 30 degrees."""
 
 
 def _manifold(mesh: Mesh) -> Manifold:
@@ -115,6 +118,16 @@ def ramp_path(ramps: Ramps, front: float) -> list[tuple[float, float]]:
     path += [(-0.86 * turn * k / steps, start + (deepest - start) * k / steps) for k in range(1, steps + 1)]
     path += [(-0.93 * turn, lock - RAMP_DIP * width * 0.8), (-turn, lock)]
     return path
+
+
+def ramp_reach(half: Half) -> float:
+    """Radius [mm] to which bayonet slots are milled: through the thinnest wall they pass."""
+    assert half.nut is not None
+    assert half.nut.ramps is not None
+    body = half.nut.body
+    deepest = min(z for _, z in ramp_path(half.nut.ramps, body.rim.nominal))
+    passed = [s for s in surfaces(body, body.outside, None, inside=False) if s.z_front > deepest]
+    return min(min(s.r_front, s.r_back) for s in passed)
 
 
 def ramp_slots(ramps: Ramps, front: float, bore: float, reach: float) -> list[Manifold]:

@@ -13,7 +13,7 @@ import msgspec
 
 from coaxtell.models.half import Centre, Half, Key, Step, Thread, Turned
 from coaxtell.models.regions import Role, nut_name
-from coaxtell.models.turning import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
+from coaxtell.models.surfaces import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
 
 BENDS: frozenset[Role] = frozenset({"pin", "socket"})
 """Roles that bend or break under a push by hand."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from coaxtell.models.half import Half, Nut, Thread, Turned
-from coaxtell.models.turning import ring_radii, shell_outside, surfaces, tooth_place
+from coaxtell.models.surfaces import ring_radii, shell_outside, surfaces, tooth_place
 
 Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "tooth", "nut", "housing"]
 Point = tuple[float, float]

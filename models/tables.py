@@ -23,7 +23,7 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.profile import profile
 from coaxtell.models.sources import Source
-from coaxtell.models.turning import crossing
+from coaxtell.models.surfaces import crossing
 
 PACKAGE = "coaxtell.models"
 SOURCES, UNMEASURED = "sources.toml", "unmeasured.toml"

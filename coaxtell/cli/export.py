@@ -13,6 +13,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.solids import export
+from coaxtell.models.solids.part import Placed
 from coaxtell.models.solids.print_layout import plate
 from coaxtell.models.solids.printable import CLEARANCE, LINE_GROWTH, printable
 
@@ -77,7 +78,7 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list[export.Placed], list[str]]:
+def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list[Placed], list[str]]:
     """The parts on the plate and what to know of them; for two halves, whether the printed pair mates."""
     made = [printable(half, scale, clearance) for half in halves]
     laid = plate([one.half for one in made], scale)

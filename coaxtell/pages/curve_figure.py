@@ -6,8 +6,8 @@ import math
 
 from coaxtell.cables.curves import Curve, Curves
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Text, hatch
-from coaxtell.models.drawings.sheet import ACTION, GRID_FINE, HARM, INK, QUIET
-from coaxtell.pages.look import PAPER, thin
+from coaxtell.models.palette import ACTION, GRID_FINE, HARM, INK, PAPER, QUIET
+from coaxtell.pages.spacing import thin
 
 WIDTH, HEIGHT = 180.0, 121.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 25.0, 150.0, 100.0

@@ -7,8 +7,8 @@ from pathlib import Path
 from fpdf import FPDF, ViewerPreferences
 
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, dashes
-from coaxtell.pages.look import font_file, rgb
-from coaxtell.pages.sheet import FAMILY
+from coaxtell.models.palette import rgb
+from coaxtell.pages.document import FAMILY, font_file
 
 _POINTS_PER_MM = 72 / 25.4
 

@@ -7,14 +7,14 @@ from html import escape
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.drawings import face, section
+from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Item, Line, Point, Polygon
-from coaxtell.models.drawings.sheet import ACTION, BENCH, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
+from coaxtell.models.palette import ACTION, BENCH, GRID_COARSE, HARM, INK, PAPER, QUIET
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
 from coaxtell.pages.guide import End
 from coaxtell.pages.lifesize import Shown
-from coaxtell.pages.look import PAPER
 
 _STYLE = f"""
 :root {{ color-scheme: light; }}

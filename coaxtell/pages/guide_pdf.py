@@ -8,15 +8,14 @@ from pathlib import Path
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.drawings import face
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
 from coaxtell.models.half import Half
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
+from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.guide import End
 from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, thin
-from coaxtell.pages.look import PAPER, rgb
-from coaxtell.pages.sheet import Sheet
 
 PICTURE = 11.0
 """Room for one picture [mm]; pictures are not to one scale."""
@@ -34,7 +33,7 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
     """Write the guide; `told` hears how many questions are done of how many."""
     known = content.ends(guide, tables)
     questions = list(guide.questions())
-    pdf = Sheet("Which port is it: a guide to every half", paper)
+    pdf = Document("Which port is it: a guide to every half", paper)
     pdf.heading(content.TITLE, 18)
     pdf.paragraph(
         f"{len({half_id for group in known for half_id in group.ids})} halves in {len(questions)} questions, at most "
@@ -52,7 +51,7 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
     pdf.save(path)
 
 
-def _question(pdf: Sheet, question: Question, known: dict[Group, End], tables: Tables) -> None:
+def _question(pdf: Document, question: Question, known: dict[Group, End], tables: Tables) -> None:
     rows = [_row(pdf, way, known) for way in question.ways]
     pdf.ink(HOW, QUIET)
     how = pdf.broken(question.how, float(pdf.epw) - 14)
@@ -87,7 +86,7 @@ def _question(pdf: Sheet, question: Question, known: dict[Group, End], tables: T
     pdf.set_y(y)
 
 
-def _row(pdf: Sheet, way: Way, known: dict[Group, End]) -> tuple[Way, list[str], list[str], float]:
+def _row(pdf: Document, way: Way, known: dict[Group, End]) -> tuple[Way, list[str], list[str], float]:
     """An answer with its words and where it leads, in lines, and the height it takes [mm]."""
     pdf.ink(SAID, INK)
     words = pdf.broken(content.capital(way.words), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 5)
@@ -103,7 +102,9 @@ def _row(pdf: Sheet, way: Way, known: dict[Group, End]) -> tuple[Way, list[str],
     return way, words, goes, max(PICTURE + 1.5, LINE * len(words) + 2, LINE * len(goes) + 2)
 
 
-def _answer(pdf: Sheet, y: float, way: Way, words: list[str], goes: list[str], height: float, tables: Tables) -> None:
+def _answer(
+    pdf: Document, y: float, way: Way, words: list[str], goes: list[str], height: float, tables: Tables
+) -> None:
     middle = y + height / 2
     pdf.ink(SAID, INK)
     for number, line in enumerate(words):
@@ -121,14 +122,14 @@ def _answer(pdf: Sheet, y: float, way: Way, words: list[str], goes: list[str], h
         pdf.text(GOES + 5, top + LINE * number, line)
 
 
-def picture(pdf: Sheet, half: Half, at: tuple[float, float], size: float) -> None:
+def picture(pdf: Document, half: Half, at: tuple[float, float], size: float) -> None:
     """A half face on, fitted into a square about a place [mm]."""
     scale = size / (2 * max(face.extent(half)))
     items = tuple(thin(item) for item in face.parts(half, at, scale))
     put(pdf, Drawing(0, 0, half.name, PAPER, items, scale), 0, 0)
 
 
-def _shared(pdf: Sheet, shared: list[End]) -> None:
+def _shared(pdf: Document, shared: list[End]) -> None:
     """The ends of several halves, with what tells those apart."""
     if not shared:
         return

@@ -9,9 +9,8 @@ from typing import Literal
 from fpdf import FPDF
 
 from coaxtell.models.drawings.drawing import Item, Text
-from coaxtell.models.drawings.sheet import INK, QUIET
-from coaxtell.pages.look import rgb
-from coaxtell.pages.sheet import Sheet
+from coaxtell.models.palette import INK, QUIET, rgb
+from coaxtell.pages.document import Document
 
 Paper = Literal["a4", "letter"]
 
@@ -29,7 +28,7 @@ EDGE = 0.12
 """Width of edges drawn at life size [mm]."""
 
 
-class TruePage(Sheet):
+class TruePage(Document):
     """A document whose every page carries the check bar and the card's outline at its foot."""
 
     def __init__(self, title: str, paper: Paper) -> None:

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell.models.drawings import face, section
+from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
-from coaxtell.pages.look import PAPER, rgb
 
 GAP = 5.0
 """Paper between two views and between cells [mm]."""

@@ -8,12 +8,12 @@ from typing import Literal
 
 from coaxtell.models import body
 from coaxtell.models.drawings import face, panel, section
+from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon
-from coaxtell.models.drawings.sheet import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, Frame
 from coaxtell.models.half import Half
+from coaxtell.models.palette import ACTION, FITS, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
-from coaxtell.pages.look import PAPER, rgb
 from coaxtell.pages.one_half import OneHalf
 
 SAID, NAMED = 8.0, 10.0

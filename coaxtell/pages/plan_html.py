@@ -7,10 +7,10 @@ from html import escape
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import ACTION, BENCH, GRID_FINE, HARM, INK, QUIET
+from coaxtell.models.palette import ACTION, BENCH, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.pages import content
-from coaxtell.pages.face import life_size
-from coaxtell.pages.look import PAPER, thin
+from coaxtell.pages.label_picture import life_size
+from coaxtell.pages.spacing import thin
 
 _STYLE = f"""
 :root {{ color-scheme: light; }}

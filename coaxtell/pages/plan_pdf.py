@@ -9,14 +9,14 @@ from PIL import Image
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.drawings.sheet import ACTION, HARM, INK, QUIET
 from coaxtell.models.half import Half
+from coaxtell.models.palette import ACTION, HARM, INK, QUIET, rgb
 from coaxtell.pages import content
 from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
+from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.face import life_size
-from coaxtell.pages.look import rgb, thin
-from coaxtell.pages.sheet import Sheet
+from coaxtell.pages.label_picture import life_size
+from coaxtell.pages.spacing import thin
 
 _COLUMNS = 2
 _LABEL_WIDTH, _LABEL_HEIGHT = 91.0, 36.0
@@ -29,7 +29,7 @@ _LABELS_TOP, _FOOT = 24.0, 13.0
 
 def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str:
     """Write the plan to a PDF file; returns the letters that its font lacks and leaves blank."""
-    pdf = Sheet(content.title(plan), paper)
+    pdf = Document(content.title(plan), paper)
     pdf.heading(content.title(plan), 18)
     for sentence in content.summary(plan, tables):
         pdf.paragraph(sentence, 10)
@@ -66,7 +66,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
     return pdf.save(path)
 
 
-def _labels(pdf: Sheet, labels: tuple[Label, ...]) -> None:
+def _labels(pdf: Document, labels: tuple[Label, ...]) -> None:
     """Labels to cut out, two for each cable, with the port each end goes onto at life size."""
     pictures = {}
     for label in labels:
@@ -109,7 +109,7 @@ def _picture(port: Half) -> tuple[io.BytesIO, float]:
     return cut, _PICTURE
 
 
-def _check_bar(pdf: Sheet) -> None:
+def _check_bar(pdf: Document) -> None:
     """A bar of 100 mm in the page's upper right corner, to lay a ruler on."""
     right, y = pdf.w - pdf.r_margin, 16.0
     pdf.set_draw_color(*rgb(INK))
@@ -122,7 +122,7 @@ def _check_bar(pdf: Sheet) -> None:
     pdf.text(right - pdf.get_string_width(words), y - 2, words)
 
 
-def _label_words(pdf: Sheet, label: Label, x: float, y: float, width: float) -> None:
+def _label_words(pdf: Document, label: Label, x: float, y: float, width: float) -> None:
     """The words of a label, smaller where long names would not fit, and cut only where even that is not enough."""
     texts = [
         (12.0, True, INK, label.run),

@@ -15,9 +15,9 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK
+from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
-from coaxtell.pages.face import life_size
+from coaxtell.pages.label_picture import life_size
 
 _NUMBER = re.compile(r"-?\d+(?:\.(\d+))?")
 _NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")

@@ -7,13 +7,12 @@ from typing import NamedTuple
 
 from coaxtell.models.drawings import face
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, HARM, INK, QUIET
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
 from coaxtell.models.tables import Tables
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin
-from coaxtell.pages.look import PAPER, rgb
 
 TITLE = "Does it fit? Three rules, then look"
 RULES = (

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, circle
-from coaxtell.models.drawings.sheet import ACTION, GRID_COARSE, GRID_FINE, HARM, INK, QUIET
-from coaxtell.pages.look import PAPER
+from coaxtell.models.palette import ACTION, GRID_COARSE, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import SITS, PersonState
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from coaxtell.models.drawings.sheet import ACTION, INK, QUIET
-from coaxtell.pages.sheet import Sheet
+from coaxtell.models.palette import ACTION, INK, QUIET
+from coaxtell.pages.document import Document
 from coaxtell.quiz.assessment import SUPPORTS
 from coaxtell.quiz.item import KIND_WORDS, Item
 from coaxtell.quiz.score import steps
@@ -22,7 +22,7 @@ def write(title: str, items: Sequence[Item], pictures: Sequence[Path | None], se
 
     `pictures` holds a PNG file for each item, or none where its words stand instead.
     """
-    pdf = Sheet(f"{title}, test {seed}")
+    pdf = Document(f"{title}, test {seed}")
     pdf.heading(title, 18)
     pdf.paragraph(f"Test {seed}, {len(items)} items. Name: ________________________________   Date: ______________", 10)
     pdf.paragraph(
@@ -42,7 +42,7 @@ def write(title: str, items: Sequence[Item], pictures: Sequence[Path | None], se
     pdf.save(path)
 
 
-def _question(pdf: Sheet, number: int, item: Item, picture: Path | None) -> None:
+def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> None:
     room = pdf.epw - (PICTURE_WIDTH + 4 if picture is not None else 0)
     words = item.question if picture is not None or not item.in_words else f"{item.in_words} {item.question}"
     pdf.ink(9.5)
@@ -79,7 +79,7 @@ def _question(pdf: Sheet, number: int, item: Item, picture: Path | None) -> None
     pdf.set_y(top + height)
 
 
-def _key(pdf: Sheet, number: int, item: Item) -> None:
+def _key(pdf: Document, number: int, item: Item) -> None:
     letter = LETTERS[[option.id for option in item.options].index(item.right)]
     if pdf.will_page_break(28):
         pdf.add_page()

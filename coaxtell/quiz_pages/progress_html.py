@@ -7,9 +7,8 @@ from datetime import datetime
 from html import escape
 
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK, QUIET
+from coaxtell.models.palette import BENCH, GRID_FINE, INK, PAPER, QUIET
 from coaxtell.pages.content import Table
-from coaxtell.pages.look import PAPER
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import Confusion, PersonState
 from coaxtell.quiz_pages import charts, progress_tables

@@ -11,11 +11,10 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import QUIET
-from coaxtell.pages import look
+from coaxtell.models.palette import QUIET
 from coaxtell.pages.content import Table
+from coaxtell.pages.document import Document, font_file
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.sheet import Sheet
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import Confusion, PersonState
 from coaxtell.quiz_pages import charts, progress_tables
@@ -36,14 +35,14 @@ def _set(name: str) -> str:
 def _letters() -> frozenset[int]:
     from fontTools.ttLib import TTFont
 
-    with TTFont(look.font_file()) as type_face:
+    with TTFont(font_file()) as type_face:
         return frozenset(type_face.getBestCmap())
 
 
 def person(state: PersonState, given: Sequence[Answered], now: datetime, path: Path) -> None:
     """Write the sheet of one person."""
     state = msgspec.structs.replace(state, name=_set(state.name))
-    pdf = Sheet(f"Progress of {state.name}")
+    pdf = Document(f"Progress of {state.name}")
     pdf.heading(f"Progress of {state.name}", 18)
     _person(pdf, state, given, now)
     _notes(pdf, now)
@@ -61,7 +60,7 @@ def team(
     """Write the sheet of everyone, for the lead."""
     given = {_set(name): answers for name, answers in given.items()}
     people = [msgspec.structs.replace(state, name=_set(state.name)) for state in people]
-    pdf = Sheet("Progress of the team")
+    pdf = Document("Progress of the team")
     pdf.heading("Progress of the team", 18)
     _table(pdf, progress_tables.team(people, now))
     pdf.heading("Skills: rate and 95 % interval")
@@ -78,7 +77,7 @@ def team(
     pdf.save(path)
 
 
-def _person(pdf: Sheet, state: PersonState, given: Sequence[Answered], now: datetime) -> None:
+def _person(pdf: Document, state: PersonState, given: Sequence[Answered], now: datetime) -> None:
     pdf.paragraph(progress_tables.headline(state), 10)
     for sentence in progress_tables.sits(state, now):
         pdf.paragraph(sentence)
@@ -90,7 +89,7 @@ def _person(pdf: Sheet, state: PersonState, given: Sequence[Answered], now: date
     _table(pdf, progress_tables.tries(state.tries))
 
 
-def _figure(pdf: Sheet, drawn: Drawing) -> None:
+def _figure(pdf: Document, drawn: Drawing) -> None:
     if pdf.will_page_break(drawn.height_mm + 2):
         pdf.add_page()
     y = pdf.get_y()
@@ -98,14 +97,14 @@ def _figure(pdf: Sheet, drawn: Drawing) -> None:
     pdf.set_y(y + drawn.height_mm + 2)
 
 
-def _table(pdf: Sheet, table: Table, size: float = 7.5) -> None:
+def _table(pdf: Document, table: Table, size: float = 7.5) -> None:
     if table.rows:
         pdf.ruled(table, size)
     else:
         pdf.paragraph("None.", 9, QUIET)
 
 
-def _notes(pdf: Sheet, now: datetime) -> None:
+def _notes(pdf: Document, now: datetime) -> None:
     pdf.ln(2)
     for line in (*progress_tables.NOTES, f"As of {now:%Y-%m-%d %H:%M} UTC."):
         pdf.paragraph(line, 8, QUIET)

@@ -9,10 +9,10 @@ import math
 
 from coaxtell.models.drawings import drawing, face
 from coaxtell.models.drawings.outlines import body_line, cut_regions
-from coaxtell.models.drawings.sheet import FILLS
 from coaxtell.models.half import Half
+from coaxtell.models.palette import FILLS
 from coaxtell.models.regions import Role, regions
-from coaxtell.models.turning import surfaces
+from coaxtell.models.surfaces import surfaces
 from coaxtell.window.pen import Patch, Point
 from coaxtell.window.theme import Colour, Palette, mixed, rgb
 

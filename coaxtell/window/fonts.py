@@ -1,28 +1,12 @@
-"""The one family of type: DejaVu Sans, as a package that comes with pyvista carries it.
-
-The file is found without importing that package, which would cost more than the whole window.
-"""
+"""The one family of type in the window's sizes."""
 
 from __future__ import annotations
 
-from functools import lru_cache
-from importlib.util import find_spec
-from pathlib import Path
-
 import pygame
 
+from coaxtell.models.lettering import font_file
+
 ELLIPSIS = "\u2026"
-
-
-@lru_cache(maxsize=2)
-def file_of(bold: bool) -> Path | None:
-    """The font file, or none where only pygame's own font is there."""
-    spec = find_spec("matplotlib")
-    if spec is None or spec.origin is None:
-        return None
-    name = "DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf"
-    path = Path(spec.origin).parent / "mpl-data" / "fonts" / "ttf" / name
-    return path if path.is_file() else None
 
 
 class Type:
@@ -42,7 +26,7 @@ class Type:
         px = max(6, round(size * self.scale))
         found = self._fonts.get((px, bold))
         if found is None:
-            path = file_of(bold)
+            path = font_file(bold)
             found = pygame.font.Font(None if path is None else str(path), px)
             self._fonts[(px, bold)] = found
         return found

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from coaxtell.models.drawings.outlines import meshing_turn, overlaps
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.window import pair_view

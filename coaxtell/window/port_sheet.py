@@ -40,11 +40,11 @@ def _free(where: Path, name: str, suffix: str) -> Path:
 
 
 def _write(path: Path, naming: Naming, half: Half, mate: Half | None, spoken: Callable[[str], str]) -> None:
-    from coaxtell.pages.face import life_size
-    from coaxtell.pages.sheet import Sheet
+    from coaxtell.pages.document import Document
+    from coaxtell.pages.label_picture import life_size
 
     found = naming.found
-    pdf = Sheet(f"Port named: {half.name}")
+    pdf = Document(f"Port named: {half.name}")
     pdf.heading(f"{half.name}, {found.polarity} polarity", 18)
     pdf.paragraph(f"{found.gender[:1].upper()}{found.gender[1:]}. Probability {percent(found.probability)}.")
     x, y = pdf.l_margin, pdf.get_y() + 2

@@ -11,7 +11,7 @@ from typing import Any, Literal, NamedTuple
 from coaxtell.models import numbers
 from coaxtell.models.half import Half, Step, Thread, Turned
 from coaxtell.models.measure import Grade, Measure
-from coaxtell.models.turning import ring_radii, surfaces
+from coaxtell.models.surfaces import ring_radii, surfaces
 
 Kind = Literal["length", "diameter", "note"]
 

@@ -6,9 +6,7 @@ states its size in mm, the PNG its dots per inch.
 
 from __future__ import annotations
 
-import importlib.util
 import math
-from functools import cache
 from html import escape
 from itertools import pairwise
 from pathlib import Path
@@ -16,8 +14,10 @@ from typing import TYPE_CHECKING, BinaryIO, Literal, NamedTuple
 
 import msgspec
 
+from coaxtell.models.lettering import font
+
 if TYPE_CHECKING:
-    from PIL import Image, ImageFont
+    from PIL import Image
 
 Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]
@@ -25,22 +25,6 @@ Anchor = Literal["start", "middle", "end"]
 PER_INCH = 25.4
 OVERSAMPLE = 3
 FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
-
-
-@cache
-def font(size: float) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
-    """The type of pictures and drawings at a size [px]: DejaVu Sans where matplotlib is installed, else Pillow's own.
-
-    The spec is looked up without importing matplotlib, which would take a second.
-    """
-    from PIL import ImageFont
-
-    spec = importlib.util.find_spec("matplotlib")
-    for place in (spec.submodule_search_locations or []) if spec is not None else []:
-        file = Path(place) / "mpl-data" / "fonts" / "ttf" / "DejaVuSans.ttf"
-        if file.is_file():
-            return ImageFont.truetype(str(file), size)
-    return ImageFont.load_default(size)
 
 
 class Polygon(NamedTuple):

@@ -6,12 +6,13 @@ import math
 from typing import NamedTuple
 
 from coaxtell.models import cuts
+from coaxtell.models.cuts import ramp_reach
+from coaxtell.models.drawings.drafting import best_scale, grid, scale_bar, sheet, text
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, circle
-from coaxtell.models.drawings.sheet import FILLS, INK, best_scale, fill, grid, scale_bar, sheet, text
 from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.palette import FILLS, INK, fill
 from coaxtell.models.regions import Role, regions
-from coaxtell.models.solids.solid import ramp_reach
-from coaxtell.models.turning import surfaces, tooth_place
+from coaxtell.models.surfaces import surfaces, tooth_place
 
 WIDTH, HEIGHT = 90.0, 96.0
 """The sheet [mm]."""

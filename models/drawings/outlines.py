@@ -7,13 +7,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coaxtell.models.cut_threads import body_threads
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
 from coaxtell.models.mating.coupling import couple, teeth_enter
 from coaxtell.models.profile import profile
 from coaxtell.models.regions import Point, Region, Role, regions
-from coaxtell.models.solids.solid import body_threads
-from coaxtell.models.turning import surfaces
+from coaxtell.models.surfaces import surfaces
 
 SLIVER = 0.006
 """Overlaps thinner than this are a fit, not an obstacle [mm]."""
@@ -89,22 +89,6 @@ def cut_regions(half: Half, angle: float, turn: float = 0.0) -> list[Region]:
             region = region._replace(outline=body_outline(half.nut.body, half.nut.thread, angle - turn))
         found.append(region)
     return found
-
-
-def meshing_turn(half: Half, mate: Half, distance: float) -> float:
-    """Turn of a half's nut [rad] at which its thread lies in that of the mate at a distance [mm].
-
-    Zero where there is no nut, no thread to lie in, or the pitches differ.
-    """
-    if half.nut is None or half.nut.thread is None or mate.thread is None:
-        return 0.0
-    inner = body_threads(half.nut.body, half.nut.thread, inside=True)[0]
-    outer = body_threads(mate.shell, mate.thread, inside=False)[0]
-    if not math.isclose(inner.pitch, outer.pitch):
-        return 0.0
-    # a crest of the nut stands half a pitch from a crest of the mate, whose axis runs the other way
-    shift = distance - outer.start + inner.pitch / 2 - inner.start
-    return math.tau * (shift % inner.pitch) / inner.pitch * inner.turn * -1
 
 
 def _facing(outline: tuple[Point, ...], distance: float) -> tuple[Point, ...]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 
 from coaxtell.models import cuts
+from coaxtell.models.cuts import HEX_CHAMFER, ramp_reach
+from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Item, Line, Point, Polygon, hatch
 from coaxtell.models.drawings.face import SLEEVE_TURN
 from coaxtell.models.drawings.outlines import body_line
-from coaxtell.models.drawings.sheet import FILLS, INK, QUIET, Frame, fill
 from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.palette import FILLS, INK, QUIET, fill
 from coaxtell.models.regions import Role, regions
-from coaxtell.models.solids.solid import HEX_CHAMFER, ramp_reach
-from coaxtell.models.turning import surfaces
+from coaxtell.models.surfaces import surfaces
 
 SLOT = "#8C9496"
 """A bayonet slot seen from outside."""

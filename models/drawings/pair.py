@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from coaxtell.models.drawings import section
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.models.drawings.sheet import FITS, HARM, INK
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, comes_home, couplings_fit, first_meeting, mate
+from coaxtell.models.palette import FITS, HARM, INK
 
 MARKS = {
     Verdict.MATES: ("✓", FITS),

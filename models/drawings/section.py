@@ -9,22 +9,12 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
-from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
-from coaxtell.models.drawings.face import face_on
-from coaxtell.models.drawings.outlines import Overlap, body_line, cut_regions, meshing_turn, overlaps
-from coaxtell.models.drawings.outside import outside
-from coaxtell.models.drawings.sheet import (
-    ACTION,
-    BEHIND,
-    HARM,
-    INK,
-    LEGEND,
-    QUIET,
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.drafting import (
     Frame,
     best_scale,
     broken,
     dimension,
-    fill,
     grid,
     obstacle,
     scale_bar,
@@ -33,9 +23,14 @@ from coaxtell.models.drawings.sheet import (
     text,
     wide,
 )
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
+from coaxtell.models.drawings.face import face_on
+from coaxtell.models.drawings.outlines import Overlap, body_line, cut_regions, overlaps
+from coaxtell.models.drawings.outside import outside
 from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.palette import ACTION, BEHIND, HARM, INK, LEGEND, QUIET, fill
 from coaxtell.models.regions import regions
-from coaxtell.models.turning import surfaces
+from coaxtell.models.surfaces import surfaces
 
 __all__ = ["Said", "Touch", "face_on", "half_section", "pair", "side_by_side"]
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from coaxtell.models.mating.contacts import ends, pin_enters
 from coaxtell.models.mating.coupling import teeth_enter
 from coaxtell.models.profile import Face, Profile
-from coaxtell.models.turning import ON_PLANE
+from coaxtell.models.surfaces import ON_PLANE
 
 SEAT_PLAY = 0.01
 """Seats and stops nearer than this come together [mm]: springs and insulator give that much (assumed)."""

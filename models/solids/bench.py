@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
-from coaxtell.models.drawings.drawing import font
 from coaxtell.models.helix import Array
+from coaxtell.models.lettering import font
+from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, INK, QUIET
 
 Pixels = NDArray[np.float64]
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20, 50)
@@ -33,7 +34,7 @@ class Theme(NamedTuple):
     shadow: float
 
 
-LIGHT = Theme("#F4F1EA", "#E2DDD1", "#C9C2B2", "#1A1F21", "#545D5F", 0.42)
+LIGHT = Theme(BENCH, GRID_FINE, GRID_COARSE, INK, QUIET, 0.42)
 DARK = Theme("#15191C", "#20282C", "#2E393F", "#E9EDEA", "#A7B3B0", 0.70)
 
 

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from coaxtell.models import cuts
+from coaxtell.models.body import cable_of
+from coaxtell.models.cut_threads import bushing_thread, nut_front
 from coaxtell.models.half import Back, Half, Step, Thread, Turned
 from coaxtell.models.regions import Role
-from coaxtell.models.solids.body_thread import bushing_thread, nut_front
-from coaxtell.models.solids.solid import COLUMNS, Level, Material, Part, turned
+from coaxtell.models.solids.part import COLUMNS, Level, Material, Part
+from coaxtell.models.solids.turned import turned
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -44,7 +46,6 @@ def _box(width: float, height: float, front: float, rear: float) -> Manifold:
 
 def _tube(name: str, front: float, steps: list[tuple[float, float, str]], bore: list[tuple[float, float]]) -> Turned:
     """A turned body from plain numbers: outside (diameter, rear z, form), bore (diameter, rear z)."""
-    from coaxtell.models.body import cable_of
 
     def step(d: float, rear: float, form: str) -> Step:
         return msgspec.convert(

@@ -15,12 +15,14 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import plastics
-from coaxtell.models.drawings.outlines import meshing_turn
+from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.solids.normals import shaded
-from coaxtell.models.solids.solid import Level, Part, solid
+from coaxtell.models.solids.part import Level, Part, Placed
+from coaxtell.models.solids.solid import solid
+from coaxtell.models.solids.threemf import threemf
 
 Kind = Literal["glb", "stl", "3mf"]
 KINDS: tuple[Kind, ...] = ("glb", "stl", "3mf")
@@ -42,13 +44,6 @@ SURFACES: dict[str, Surface] = {
     "ptfe": Surface((0.86, 0.86, 0.84), 0.0, 0.42),
 }
 """Metals by their reflectance at normal incidence as shaded pictures usually take it (common practice, no source)."""
-
-
-class Placed(NamedTuple):
-    """One closed body in a file: its name and its part with points moved to their place [mm]."""
-
-    name: str
-    part: Part
 
 
 def surface(part: Part) -> Surface:
@@ -200,6 +195,4 @@ def file(kind: Kind, placed: list[Placed], title: str, scale: float = 1.0) -> by
         return glb(placed, title, scale)
     if kind == "stl":
         return stl(placed, title, scale)
-    from coaxtell.models.solids.threemf import threemf
-
     return threemf(placed, title, scale)

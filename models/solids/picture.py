@@ -22,7 +22,8 @@ from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
 from coaxtell.models.solids import bench
 from coaxtell.models.solids.light import panorama
-from coaxtell.models.solids.solid import Part, solid
+from coaxtell.models.solids.part import Part
+from coaxtell.models.solids.solid import solid
 
 View = Literal["three-quarter", "face", "side", "cut"]
 VIEWS: tuple[View, ...] = ("three-quarter", "face", "side", "cut")

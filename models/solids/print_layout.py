@@ -13,9 +13,9 @@ import numpy as np
 from coaxtell.models import cuts
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
-from coaxtell.models.solids.export import Placed
-from coaxtell.models.solids.solid import Level, Part, solid
-from coaxtell.models.turning import Surface, surfaces
+from coaxtell.models.solids.part import Level, Part, Placed
+from coaxtell.models.solids.solid import solid
+from coaxtell.models.surfaces import Surface, surfaces
 
 GAP = 6.0
 """Gap between parts on the plate [mm at the printed size]."""

@@ -18,8 +18,8 @@ import msgspec
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Back, Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
 from coaxtell.models.measure import Measure
+from coaxtell.models.surfaces import ring_radii, surfaces
 from coaxtell.models.threads import depth
-from coaxtell.models.turning import ring_radii, surfaces
 
 CLEARANCE = 0.3
 """Usual gap between two printed surfaces that must pass each other [mm] (common practice, no source)."""

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import ctypes
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from coaxtell.models import plastics
 from coaxtell.models.errors import InputError
-from coaxtell.models.solids.solid import Part
-
-if TYPE_CHECKING:
-    from coaxtell.models.solids.export import Placed
+from coaxtell.models.solids.part import Part, Placed
 
 SCREEN: dict[str, tuple[int, int, int]] = {
     "gold": (224, 176, 76), "nickel": (196, 192, 182), "steel": (178, 178, 174), "brass": (205, 160, 90),

@@ -18,7 +18,7 @@ from coaxtell.cables.prices import Prices
 from coaxtell.cables.site import Spares
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
-from coaxtell.pages import content, curve_figure, face, look, plan_html, sheet
+from coaxtell.pages import content, curve_figure, document, label_picture, plan_html, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
 from tests.cables.test_site import GOOD, read
 from tests.halves import all_halves, verdict
@@ -236,13 +236,13 @@ def test_a_labels_words_stay_on_it_however_long_its_names(
     name = ("no. 7 in the corridor " * 20)[:letters].strip()
     text = GOOD.replace('"A1"', f'"{name}"').replace('port = "n-50-jack"', 'port = "micro-1-jack"')
     written: list[tuple[float, float, str]] = []
-    plain = sheet.Sheet.text
+    plain = document.Document.text
 
-    def noted(self: sheet.Sheet, x: float, y: float, text: str = "") -> None:
+    def noted(self: document.Document, x: float, y: float, text: str = "") -> None:
         written.append((y, x + self.get_string_width(text), text))
         plain(self, x, y, text)
 
-    monkeypatch.setattr(sheet.Sheet, "text", noted)
+    monkeypatch.setattr(document.Document, "text", noted)
     write(made(text), cable_tables(), tmp_path / "dock.pdf")
     start = next(i for i, (_, _, text) in enumerate(written) if text.startswith("Labels"))
     words = [(y, end) for y, end, text in written[start + 3 :]]
@@ -341,7 +341,7 @@ def test_a_thin_space_stands_before_each_unit_and_nowhere_else() -> None:
         ("27.5 dBm and 5 %", "27.5\u202fdBm and 5\u202f%"),
         ("1 more like it, R1 mains, 240 makes", "1 more like it, R1 mains, 240 makes"),
     ):
-        assert look.thin(plain) == thin
+        assert spacing.thin(plain) == thin
 
 
 def test_without_a_gain_a_run_is_not_called_within_the_limits() -> None:
@@ -393,7 +393,7 @@ def test_the_curve_figure(tmp_path: Path) -> None:
 @pytest.mark.parametrize("half_id", sorted(all_halves()))
 def test_faces_are_drawn_to_size(half_id: str) -> None:
     half = all_halves()[half_id]
-    drawn = face.life_size(half)
+    drawn = label_picture.life_size(half)
     svg = drawn.svg()
     ElementTree.fromstring(svg)
     pin, socket = half.centre.pin, half.centre.socket

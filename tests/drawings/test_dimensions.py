@@ -9,10 +9,11 @@ import pytest
 
 from coaxtell.models import numbers
 from coaxtell.models.drawings.annotation import NARROW, WIDE, spread
-from coaxtell.models.drawings.dimensioned import SHEETS, best_scale, dimensioned
+from coaxtell.models.drawings.detail_drawing import SHEETS, best_scale, dimensioned
 from coaxtell.models.drawings.dimensions import dimensions, measure_words
-from coaxtell.models.drawings.drawing import Drawing, Line, Point, Polygon, Text, font
+from coaxtell.models.drawings.drawing import Drawing, Line, Point, Polygon, Text
 from coaxtell.models.errors import InputError
+from coaxtell.models.lettering import font
 from coaxtell.models.measure import Grade, Measure
 from tests.halves import all_halves, half
 

@@ -11,7 +11,8 @@ import numpy as np
 
 from coaxtell.models import body
 from coaxtell.models.half import Half
-from coaxtell.models.solids.solid import Part, solid
+from coaxtell.models.solids.part import Part
+from coaxtell.models.solids.solid import solid
 from tests.halves import all_halves, half
 
 STYLES = tuple(body.STYLES)

@@ -15,7 +15,7 @@ import pytest
 
 from coaxtell.cli.main import main
 from coaxtell.models import body
-from coaxtell.models.drawings.outlines import meshing_turn
+from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
 from coaxtell.models.regions import Region, regions
-from coaxtell.models.solids.solid import Level, Part, solid
+from coaxtell.models.solids.part import Level, Part
+from coaxtell.models.solids.solid import solid
 from tests.halves import all_halves, half
 
 Array = NDArray[np.float64]

@@ -11,10 +11,11 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
+from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings import section
 from coaxtell.models.drawings.drawing import Drawing, Line, Polygon, Text, hatch
-from coaxtell.models.drawings.outlines import cut_regions, meshing_turn, overlaps
-from coaxtell.models.drawings.sheet import HARM
+from coaxtell.models.drawings.outlines import cut_regions, overlaps
+from coaxtell.models.palette import HARM
 from tests.halves import half
 from tests.solids.parts import IDS
 
@@ -185,8 +186,8 @@ def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
 
 
 def test_names_of_two_halves_never_run_into_each_other() -> None:
+    from coaxtell.models.drawings.drafting import wide
     from coaxtell.models.drawings.pair import drawn
-    from coaxtell.models.drawings.sheet import wide
 
     pairs = (("sma-jack", "sma-jack"), ("micro-1-plug", "micro-3-jack"), ("7-mm", "7-mm"), ("sma-plug", "n-50-jack"))
     for a, b in pairs:

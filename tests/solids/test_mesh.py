@@ -17,8 +17,9 @@ from coaxtell.models import cuts
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.regions import Region
-from coaxtell.models.solids.solid import Level, Part, solid
-from coaxtell.models.turning import surfaces
+from coaxtell.models.solids.part import Level, Part
+from coaxtell.models.solids.solid import solid
+from coaxtell.models.surfaces import surfaces
 from tests.halves import half
 from tests.solids.parts import (
     IDS,

@@ -14,8 +14,8 @@ import pytest
 
 from coaxtell.models import cuts
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.solids import solid
-from coaxtell.models.turning import Surface, surfaces
+from coaxtell.models.solids import turned
+from coaxtell.models.surfaces import Surface, surfaces
 from tests.halves import half
 from tests.solids.parts import IDS, Array, basic_height, flanges, parts
 
@@ -72,8 +72,8 @@ def step_volume(
         half_angle = math.acos(s.r_front / corner)
         area = 4 * (s.r_front**2 * math.tan(half_angle) + (math.pi / 4 - half_angle) * corner**2)
         return area * length
-    teeth = max(52, 4 * round(math.tau * s.r_front / solid.KNURL_PITCH / 4))
-    depth = solid.KNURL_DEPTH * math.tau * s.r_front / teeth
+    teeth = max(52, 4 * round(math.tau * s.r_front / turned.KNURL_PITCH / 4))
+    depth = turned.KNURL_DEPTH * math.tau * s.r_front / teeth
     # four-sided pyramids: mean depth two thirds, mean square one half; two cones at the ends up to the mean
     middle = math.pi * (s.r_front**2 - 2 * s.r_front * depth * 2 / 3 + depth**2 / 2) * (length - 2 * depth)
     return middle + 2 * cone(depth, s.r_front - depth, s.r_front - depth / 2)
@@ -121,8 +121,8 @@ def finger_volume(body: Turned, thread: Thread | None) -> float:
         z = front - (k + 0.5) * length / steps
         outer = radius(out, z)
         if next(s for s in out if s.z_front >= z > s.z_back).form == "knurl":
-            teeth = max(52, 4 * round(math.tau * outer / solid.KNURL_PITCH / 4))
-            outer -= solid.KNURL_DEPTH * math.tau * outer / teeth * 2 / 3
+            teeth = max(52, 4 * round(math.tau * outer / turned.KNURL_PITCH / 4))
+            outer -= turned.KNURL_DEPTH * math.tau * outer / teeth * 2 / 3
         total += slot_volume(body.slots.whole, width, length / steps, radius(inner, z), outer)
     return total
 
@@ -150,8 +150,8 @@ def ramp_volume(of: Half) -> float:
     front, wide = body.rim.nominal, ramps.width.nominal / 2
     path = np.array(cuts.ramp_path(ramps, front))
     # a round cutter with a flat end, a twentieth of a millimetre past the slotted section
-    end = solid.ramp_reach(of) + 0.05
-    thin = solid.ramp_reach(of)
+    end = cuts.ramp_reach(of) + 0.05
+    thin = cuts.ramp_reach(of)
     levels = np.concatenate([np.linspace(bore.nominal / 2, thin, 9), np.linspace(thin, math.hypot(end, wide), 6)[1:]])
     walls = surfaces(body, body.outside, None, inside=False)
     turn, z = np.meshgrid(np.radians(np.arange(-112, 20, 0.5)), np.arange(-6, front, 0.03), sparse=True)

@@ -7,7 +7,7 @@ from typing import Any
 
 import pygame
 
-from coaxtell.models.drawings.outlines import meshing_turn
+from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict

@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.models.drawings.drawing import Drawing, Polygon
 from coaxtell.models.drawings.face import face_on
 from coaxtell.models.half import Half
-from coaxtell.pages.look import PAPER
+from coaxtell.models.palette import PAPER
 
 MARGIN = 0.6
 """Paper left around the part [mm]."""

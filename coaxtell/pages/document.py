@@ -9,9 +9,11 @@ from pathlib import Path
 from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
-from coaxtell.models.drawings.sheet import BENCH, GRID_FINE, INK, QUIET
+from coaxtell.models import lettering
+from coaxtell.models.errors import InputError
+from coaxtell.models.palette import BENCH, GRID_FINE, INK, QUIET, rgb
 from coaxtell.pages.content import Table
-from coaxtell.pages.look import font_file, rgb, thin
+from coaxtell.pages.spacing import thin
 
 FAMILY = "sheet"
 _MARGIN = 12.0
@@ -19,7 +21,17 @@ _BLANKS = re.compile(r"[ \t\r\n]+")
 """Where a line may break; not at the thin space before a unit."""
 
 
-class Sheet(FPDF):
+def font_file(bold: bool = False) -> Path:
+    """The file of the sheets' type; raises InputError where it is missing."""
+    found = lettering.font_file(bold)
+    if found is None:
+        raise InputError(
+            "PDF sheets need the DejaVu Sans font that matplotlib carries; install matplotlib, or write .html."
+        )
+    return found
+
+
+class Document(FPDF):
     """An A4 document with the project's fonts, headings, paragraphs and tables; the foot names document and page."""
 
     def __init__(self, title: str, paper: str = "A4") -> None:

@@ -30,14 +30,14 @@ from coaxtell.models.drawings.annotation import (
     words_length,
 )
 from coaxtell.models.drawings.dimensions import MARK_WORDS, MARKS, Dimension, covered, dimensions, thread_words
+from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
 from coaxtell.models.drawings.outlines import cut_regions
-from coaxtell.models.drawings.sheet import Frame
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import walk
-from coaxtell.models.turning import surfaces
+from coaxtell.models.surfaces import surfaces
 from coaxtell.models.words import gender_words
 
 SHEETS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0), (1189.0, 841.0))

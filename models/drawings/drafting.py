@@ -1,48 +1,13 @@
-"""The sheet that drawings of halves share: colours, scale, scale bar, legend, dimension lines."""
+"""The sheet that drawings of halves share: scale, grid, scale bar, legend, dimension lines."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, font, hatch
-from coaxtell.models.half import Half
-from coaxtell.models.plastics import SRGB
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
+from coaxtell.models.lettering import font
+from coaxtell.models.palette import BENCH, FILLS, GRID_COARSE, GRID_FINE, HARM, INK, QUIET
 from coaxtell.models.regions import Role
-
-BENCH = "#F4F1EA"
-GRID_FINE, GRID_COARSE = "#E2DDD1", "#C9C2B2"
-INK, QUIET = "#1A1F21", "#545D5F"
-ACTION, HARM, FITS = "#00666B", "#B3261E", "#2F6B1E"
-
-FILLS: dict[Role, str] = {
-    "outer": "#9DB4C0",
-    "finger": "#9DB4C0",
-    "thread": "#9DB4C0",
-    "lug": "#9DB4C0",
-    "tooth": "#9DB4C0",
-    "nut": "#C9D1D4",
-    "pin": "#E0B04C",
-    "socket": "#E0B04C",
-    "insulator": "#FFFFFF",
-    "housing": "#8A9299",
-}
-LEGEND: dict[Role, str] = {
-    "outer": "outer conductor",
-    "nut": "moving nut or sleeve",
-    "pin": "centre contact",
-    "insulator": "insulator",
-    "housing": "plastic housing",
-}
-BEHIND = "#E9E4D8"
-"""What is seen behind the cut."""
-
-
-def fill(half: Half, role: Role) -> str:
-    """The colour of a part of this half: plastic in its own, where the table states one."""
-    if role == "housing" and half.key is not None:
-        return SRGB.get(half.key.colour, FILLS[role])
-    return FILLS[role]
-
 
 SCALES = (0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20)
