@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.cables import objections, rules
+from coaxtell.cables import limits, objections
 from coaxtell.cables.adapters import Adapter
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.exposure import Exposure, exposure
+from coaxtell.cables.limits import Check, Legal, Settings
 from coaxtell.cables.links import Link, links
 from coaxtell.cables.loss import Loss, loss_of
-from coaxtell.cables.rules import Check, Legal, Settings
 from coaxtell.cables.run import Run
 from coaxtell.cables.sides import side_of
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import Gain, GainUnit
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
 ASSUMED_GAIN = Gain(6.0, GainUnit.DBI)
@@ -44,10 +45,10 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
     exposure: Exposure
     reach_m: float | None
     price: float | None
-    not_legal: tuple[str, ...]
-    not_buildable: tuple[str, ...]
-    not_sensible: tuple[str, ...]
-    notes: tuple[str, ...]
+    not_legal: tuple[Reason, ...]
+    not_buildable: tuple[Reason, ...]
+    not_sensible: tuple[Reason, ...]
+    notes: tuple[Reason, ...]
 
     @property
     def buildable(self) -> bool:
@@ -73,19 +74,15 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     sides = (side_of(matings, cable, run.reader), side_of(matings, cable, run.antenna))
     loss = loss_of(run, cable, sides, tables)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
-    settings = rules.settings(run.region, run.channels, gain, loss.least_cable_db)
+    settings = limits.settings(run.region, run.channels, gain, loss.least_cable_db)
     power = run.power_dbm if run.power_dbm is not None else settings.highest_dbm
     if run.hold_to_letter:
         power = min(power, settings.highest_dbm)
-    checks = rules.checks(run.region, run.channels, gain, loss.least_cable_db, power)
+    checks = limits.checks(run.region, run.channels, gain, loss.least_cable_db, power)
     legal = settings.judge(power)
     not_legal = []
     if legal is Legal.NO:
-        not_legal = [
-            f"{check.name} {check.level_dbm:.2f} dBm, allowed {check.limit_dbm:.2f} dBm ({check.clause})"
-            for check in checks
-            if not check.passed
-        ]
+        not_legal = [check.broken for check in checks if not check.passed]
     elif run.gain is None:
         legal = Legal.BY_GRANT
     expected = power - loss.total_db
@@ -94,7 +91,7 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         lost_apart = loss.total_db - loss.cable_db
         reach = max(0.0, (power - lost_apart - run.want_dbm) / (loss.cable_db / run.length_m))
     jacket = objections.jacket_for(run, cable, tables)
-    radiated = power - loss.least_cable_db + rules.isotropic_dbi(gain)
+    radiated = power - loss.least_cable_db + limits.isotropic_dbi(gain)
     price = None
     if tables.prices is not None and sides[0].end is not None and sides[1].end is not None:
         bought = [(a.outer.id, a.inner.id) for side in sides for a in side.adapters]
@@ -112,8 +109,8 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         checks=checks,
         at_antenna_dbm=power - loss.cable_db,
         expected_dbm=expected,
-        eirp_dbm=power - loss.cable_db + rules.isotropic_dbi(gain),
-        erp_dbm=power - loss.cable_db + rules.linear_dbi(gain) - rules.DIPOLE_DB,
+        eirp_dbm=power - loss.cable_db + limits.isotropic_dbi(gain),
+        erp_dbm=power - loss.cable_db + limits.linear_dbi(gain) - limits.DIPOLE_DB,
         legal=legal,
         exposure=exposure(
             run.region,

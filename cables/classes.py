@@ -6,7 +6,9 @@ import math
 
 import msgspec
 
+from coaxtell.cables.reasons import because
 from coaxtell.cables.units import FEET_M
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.measure import Measure
 
 TABLE_TEMPERATURE_C = 25.0
@@ -33,9 +35,9 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     diameter: Measure
     bend_once: Measure
     bend_repeated: Measure
-    rows: list[PrintedRow]
     ends: list[str]
     jackets: list[str]
+    rows: list[PrintedRow] = []
     k1: Measure | None = None
     k2: Measure | None = None
     power_900: Measure | None = None
@@ -59,8 +61,19 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     @property
     def loss_known(self) -> bool:
-        """True with two printed rows that a document backs; less is no ground to rank on."""
-        return sum(not row.loss.soft for row in self.rows) >= 2
+        """True where k1 and k2, or two printed rows, have a source; less is no ground to rank on."""
+        return self.loss_unknown is None
+
+    @property
+    def loss_unknown(self) -> Reason | None:
+        """Why its loss counts as unknown; none where it is known."""
+        sourced = [row for row in self.rows if not row.loss.soft]
+        by_coefficients = self.k1 is not None and self.k2 is not None and not (self.k1.soft or self.k2.soft)
+        if by_coefficients or len(sourced) >= 2:
+            return None
+        if len(sourced) == 1:
+            return because("loss.one_row", mhz=sourced[0].mhz)
+        return Reason("loss.soft" if self.rows or self.k1 is not None else "loss.no_rows")
 
     @property
     def only_maxima(self) -> bool:
@@ -70,10 +83,10 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def db_per_100ft(self, mhz: float) -> float:
         """Matched loss at +25 C [dB/100 ft] at a frequency [MHz].
 
-        Raises ValueError where the class has no two sourced rows; ask `loss_known` first.
+        Raises ValueError where its loss is unknown; ask `loss_known` first.
         """
         if not self.loss_known:
-            raise ValueError(f"class {self.name!r} has no two sourced loss rows")
+            raise ValueError(f"class {self.name!r} has no loss with a source")
         if self.k1 is not None and self.k2 is not None:
             return self.k1.nominal * math.sqrt(mhz) + self.k2.nominal * mhz
         return self._between_rows(mhz)

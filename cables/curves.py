@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.cables import rules
+from coaxtell.cables import limits
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.classes import temperature_factor
+from coaxtell.cables.limits import Legal
 from coaxtell.cables.ranking import Choice
-from coaxtell.cables.rules import Legal
 from coaxtell.cables.tables import CableTables
 
 
@@ -55,7 +55,7 @@ def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) 
         if c.loss_known
     ]
     apart = first.loss.total_db - first.loss.cable_db
-    bare = rules.checks(run.region, run.channels, gain, 0.0, first.power_dbm)
+    bare = limits.checks(run.region, run.channels, gain, 0.0, first.power_dbm)
     by_name = {check.name: check for check in bare}
     radiated = by_name["radiated"]
     conducted = by_name.get("conducted")

@@ -6,11 +6,16 @@ import math
 
 import msgspec
 
-from coaxtell.cables.rules import Region
+from coaxtell.cables.limits import Region
+from coaxtell.cables.reasons import because
 from coaxtell.cables.units import dbm_to_watts
+from coaxtell.models.catalogue import Reason
 
 LIGHT_M_US = 299.792458
 """Speed of light [m/us], so that it divided by a frequency in MHz is the wavelength in metres."""
+
+_EXAMPLE_SIZE_M = 0.25
+"""The antenna that the far-field start is told for where its size was not given [m]."""
 
 
 def wavelength_m(frequency_mhz: float) -> float:
@@ -43,7 +48,7 @@ class Exposure(msgspec.Struct, frozen=True):
     far_field_m: float | None
     formula_holds: bool
     rule: str
-    advice: str
+    advice: Reason
 
 
 def exposure(
@@ -60,17 +65,13 @@ def exposure(
     work = distance_m(eirp_w, density_limit(region.occupational.nominal, frequency_mhz))
     far = far_field_start_m(size_m, frequency_mhz) if size_m is not None else None
     holds = far is not None and direct >= far
-    figures = f"the formula gives {direct:.2f} m, {ground:.2f} m over reflecting ground"
+    figures = because("exposure.figures", direct_m=direct, ground_m=ground)
     if far is None:
-        advice = (
-            "closer than the formula holds, keep at least the far-field start. It lies at 2 D^2 / wavelength, and "
-            f"the antenna's largest size D was not given ({far_field_start_m(0.25, frequency_mhz):.2f} m for one of "
-            f"25 cm); {figures}, and holds only beyond that start"
-        )
+        example = far_field_start_m(_EXAMPLE_SIZE_M, frequency_mhz)
+        advice = because("exposure.size_unknown", example_m=example, figures=figures)
     elif not holds:
-        advice = f"closer than the formula holds, keep at least the far-field start: {far:.2f} m ({figures})"
+        advice = because("exposure.near", far_m=far, figures=figures)
     else:
-        advice = f"keep {direct:.2f} m, {ground:.2f} m over reflecting ground"
-        if direct < wavelength_m(frequency_mhz):
-            advice += ", a guide only: this is within one wavelength of the antenna"
+        code = "exposure.keep_about" if direct < wavelength_m(frequency_mhz) else "exposure.keep"
+        advice = because(code, direct_m=direct, ground_m=ground)
     return Exposure(limit, direct, ground, work, far, holds, region.exposure_rule, advice)

@@ -1,4 +1,4 @@
-"""The words an assembly is ordered by, and its label: length, class, jacket, both ends in both gender words."""
+"""What an assembly is ordered by: length, class, jacket, and both ends in both gender words."""
 
 from __future__ import annotations
 
@@ -6,37 +6,38 @@ from collections.abc import Iterable
 
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.links import Link
+from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import FEET_M
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.words import counted, order_words
+from coaxtell.models.words import order_words
 
 
-def length_words(length_m: float) -> str:
-    """A length in metres and feet, as orders state it; length in [m]."""
-    return f"{length_m:.4g} m ({length_m / FEET_M:.1f} ft)"
+def order_length(length_m: float) -> Reason:
+    """A length [m] in metres and feet, as orders state it."""
+    return because("order.length", metres=length_m, feet=length_m / FEET_M)
 
 
-def link_count_words(links: Iterable[Link]) -> str:
-    """How many adapters and jumpers these are, such as `2 adapters and 1 jumper`; empty where there is none."""
+def link_count(links: Iterable[Link]) -> Reason | None:
+    """How many adapters and jumpers these are, such as `2 adapters and 1 jumper`; none where there is none."""
     jumpers = [link.jumper for link in links]
     counts = ((jumpers.count(False), "adapter"), (jumpers.count(True), "jumper"))
-    return " and ".join(counted(number, word) for number, word in counts if number)
+    parts = [because(f"count.{kind}{'' if n == 1 else 's'}", number=n) for n, kind in counts if n]
+    return chained("list.and", parts) if parts else None
 
 
-def end_words(half: Half) -> str:
+def end_order(half: Half) -> Reason:
     """One end to order: family, gender, polarity and impedance, and the gender in both the trade's ways."""
+    note = because("order.note", note=half.wording) if half.wording else ""
     if half.gender == "sexless":
-        both = "both halves alike"
-    else:
-        by_body = "male" if half.gender == "plug" else "female"
-        by_contact = "male" if half.centre.pin is not None else "female"
-        both = f"{by_body} by its body, {by_contact} by its contact"
-    note = f"; {half.wording}" if half.wording else ""
-    return f"{order_words(half)}, {both}{note}"
+        return because("order.alike", words=order_words(half), note=note)
+    body = Reason("order.male" if half.gender == "plug" else "order.female")
+    contact = Reason("order.male" if half.centre.pin is not None else "order.female")
+    return because("order.end", words=order_words(half), body=body, contact=contact, note=note)
 
 
-def assembly_words(assembly: Assembly, tables: CableTables) -> str:
+def assembly_order(assembly: Assembly, tables: CableTables) -> Reason:
     """The whole order text of an assembly in one paragraph.
 
     Raises ValueError where an end is missing: such an assembly cannot be ordered.
@@ -44,27 +45,29 @@ def assembly_words(assembly: Assembly, tables: CableTables) -> str:
     one, two = assembly.ends
     if one is None or two is None:
         raise ValueError(f"class {assembly.cable.name!r} has no end for this run")
-    cable = assembly.cable
-    jacket = tables.practice.jackets[assembly.jacket].name if assembly.jacket is not None else "any"
-    kind = f"{cable.name} cable" if cable.name.startswith("RG") else f"{cable.name}-class coaxial cable"
-    return (
-        f"Coaxial cable assembly, {length_words(assembly.length_m)}, {kind}, {cable.impedance.nominal:g} ohm, "
-        f"jacket {jacket}. End A: {end_words(one)}. End B: {end_words(two)}."
+    cable, jackets = assembly.cable, tables.practice.jackets
+    return because(
+        "order.assembly",
+        length=order_length(assembly.length_m),
+        kind=because("order.rg" if cable.name.startswith("RG") else "order.class", cable=cable.name),
+        ohm=cable.impedance.nominal,
+        jacket=Reason("order.any_jacket") if assembly.jacket is None else jackets[assembly.jacket].name,
+        end_a=end_order(one),
+        end_b=end_order(two),
     )
 
 
-def link_words(link: Link) -> str:
+def link_order(link: Link) -> Reason:
     """The order text of an adapter or a jumper."""
-    sides = f"One side: {end_words(link.outer)}. Other side: {end_words(link.inner)}."
+    sides = {"outer": end_order(link.outer), "inner": end_order(link.inner)}
     if link.thickest_mm is None:
-        return f"Coaxial adapter. {sides}"
-    cable = f"of coaxial cable up to about {link.thickest_mm:g} mm thick"
-    return f"Short flexible jumper, as short as reaches, {cable}. {sides}"
+        return because("order.adapter", **sides)
+    return because("order.jumper", thickest_mm=link.thickest_mm, **sides)
 
 
-def order_lines(assembly: Assembly, tables: CableTables) -> list[str]:
+def orders(assembly: Assembly, tables: CableTables) -> list[Reason]:
     """The order texts of an assembly and of everything that goes with it.
 
-    Raises ValueError as `assembly_words` does.
+    Raises ValueError as `assembly_order` does.
     """
-    return [assembly_words(assembly, tables), *(link_words(link) for side in assembly.links for link in side)]
+    return [assembly_order(assembly, tables), *(link_order(link) for side in assembly.links for link in side)]

@@ -9,15 +9,17 @@ import msgspec
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.cautions import SAFETY
 from coaxtell.cables.ends import Matings
+from coaxtell.cables.limits import Legal
 from coaxtell.cables.links import Link
 from coaxtell.cables.loss import bench_db
-from coaxtell.cables.order import assembly_words, link_words
+from coaxtell.cables.order import assembly_order, link_order
 from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.ranking import Choice, Ranked, choose
-from coaxtell.cables.rules import Legal
+from coaxtell.cables.reasons import because, chained, distinct
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import Site, SiteRun
 from coaxtell.cables.tables import CableTables
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
 
@@ -27,7 +29,7 @@ class PlannedRun(msgspec.Struct, frozen=True):
     asked: SiteRun
     choice: Choice
     chosen: Ranked | None
-    why_none: str
+    why_none: Reason | None
 
     @property
     def name(self) -> str:
@@ -36,9 +38,9 @@ class PlannedRun(msgspec.Struct, frozen=True):
 
 
 class OrderLine(msgspec.Struct, frozen=True):
-    """One line of the order: its words, how many are needed and how many spare, and the runs they serve."""
+    """One line of the order: what it is, how many are needed and how many spare, and the runs they serve."""
 
-    words: str
+    item: Reason
     needed: int
     spares: int
     runs: tuple[str, ...]
@@ -62,9 +64,9 @@ class Label(msgspec.Struct, frozen=True):
     equipment: str
     port: Half
     end: Half
-    cable: str
-    through: str
-    """The adapter or jumper between this end and the port, in words; empty where there is none."""
+    cable: Reason
+    through: Reason | None
+    """The adapter or jumper between this end and the port; none where there is none."""
 
 
 class Plan(msgspec.Struct, frozen=True):
@@ -75,8 +77,8 @@ class Plan(msgspec.Struct, frozen=True):
     order: tuple[OrderLine, ...]
     labels: tuple[Label, ...]
     ports: PortList
-    cautions: tuple[str, ...]
-    checks: tuple[str, ...]
+    cautions: tuple[Reason, ...]
+    checks: tuple[Reason, ...]
     currency: str
 
     @property
@@ -90,10 +92,10 @@ def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) 
     ranked = [r for r in choice.ranked if not asked.bound_to or r.assembly.cable.name == asked.bound_to]
     first = ranked[0]
     if first.assembly.buildable and first.assembly.legal is not Legal.NO:
-        return PlannedRun(asked, choice, first, "")
-    bound = f"class {asked.bound_to}: " if asked.bound_to else "no class serves; the nearest is "
-    nearest = "" if asked.bound_to else f"class {first.assembly.cable.name}: "
-    return PlannedRun(asked, choice, None, f"{bound}{nearest}{first.reasons[0]}")
+        return PlannedRun(asked, choice, first, None)
+    code = "plan.bound" if asked.bound_to else "plan.nearest"
+    why = because(code, cable=first.assembly.cable.name, reason=first.reasons[0])
+    return PlannedRun(asked, choice, None, why)
 
 
 def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:
@@ -116,7 +118,7 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
         expected, most = bench_db(assembly.cable, asked, tables)
         lines.append(
             OrderLine(
-                words=assembly_words(assembly, tables),
+                item=assembly_order(assembly, tables),
                 needed=len(users),
                 spares=site.spares.of(len(users)),
                 runs=tuple(name for name, _, _ in users),
@@ -131,7 +133,7 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
         listed = tables.prices.adapters if tables.prices is not None else {}
         lines.append(
             OrderLine(
-                words=link_words(link),
+                item=link_order(link),
                 needed=len(joined),
                 spares=site.spares.of(len(joined)),
                 runs=tuple(name for name, _ in joined),
@@ -162,15 +164,15 @@ def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
             assert end is not None
             # The label hangs on the cable: what its end goes onto is the adapter where there is one.
             goes_onto = links[-1].inner if links else port
-            chain = ", then ".join(_through(link) for link in reversed(links))
-            cable = f"class {assembly.cable.name}, {assembly.length_m:.4g} m"
+            chain = chained("label.then", [_through(link) for link in reversed(links)]) if links else None
+            cable = because("label.cable", cable=assembly.cable.name, length_m=assembly.length_m)
             found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
 
 
-def _through(link: Link) -> str:
-    kind = "a short flexible jumper" if link.jumper else "an adapter"
-    return f"{kind}, {link.inner.name} to {link.outer.name}"
+def _through(link: Link) -> Reason:
+    code = "label.jumper" if link.jumper else "label.adapter"
+    return because(code, inner=link.inner.name, outer=link.outer.name)
 
 
 def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
@@ -195,27 +197,15 @@ def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
     return PortList(name, ports)
 
 
-def _checks(order: Iterable[OrderLine]) -> tuple[str, ...]:
-    found = [
-        "Count against the order list; compare each length and class printed on the jacket with its label.",
-        "Before the caps come off for good: look into each end. Thread outside or inside, pin or socket, as the "
-        "order words say; a wrong one goes back, it is never tried on a port.",
-        "Look for bent pins, missing insulators, filings in the thread, a loose ferrule or a turning connector.",
-        "With the cable joined to nothing: centre to centre and shell to shell under about 1 ohm, centre to "
-        "shell open (common practice).",
-        "Turn each coupling on by hand over its whole thread before any spanner touches it.",
-    ]
+def _checks(order: Iterable[OrderLine]) -> tuple[Reason, ...]:
+    found = [Reason(f"delivery.{what}") for what in ("count", "caps", "look", "ohms", "by_hand")]
     for line in order:
         if line.bench_db is not None and line.most_db is not None:
-            found.append(
-                f"With an analyser, {line.runs[0]}{_and_more(len(line.runs))}: insertion loss near "
-                f"{line.bench_db:.1f} dB; ask the maker above {line.most_db:.1f} dB."
-            )
+            count = len(line.runs) - 1
+            more = because("delivery.more", count=count) if count else ""
+            expected, most = line.bench_db, line.most_db
+            found.append(because("delivery.analyser", run=line.runs[0], more=more, bench_db=expected, most_db=most))
     return tuple(found)
-
-
-def _and_more(count: int) -> str:
-    return f" and {count - 1} more like it" if count > 1 else ""
 
 
 def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
@@ -225,24 +215,19 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
     """
     runs = [_planned(asked, matings, tables, site) for asked in site.runs]
     order = _order(runs, site, tables)
-    cautions: dict[str, None] = {}
-    if site.region_from:
-        cautions[site.region_from] = None
+    cautions = [] if site.region_from is None else [site.region_from]
     for run in runs:
-        for caution in run.asked.cautions:
-            cautions[f"{run.name}: {caution}"] = None
+        cautions += [because("caution.of_run", run=run.name, caution=c) for c in run.asked.cautions]
     for run in runs:
-        # Sentences on people and distance differ from run to run and stand with it.
-        for caution in run.choice.cautions:
-            if not caution.startswith("People"):
-                cautions[caution] = None
+        # What is said on people and distance differs from run to run and stands with it.
+        cautions += [caution for caution in run.choice.cautions if caution.code != "caution.people"]
     return Plan(
         site=site,
         runs=tuple(runs),
         order=order,
         labels=_labels(runs),
         ports=_ports(runs, site.name),
-        cautions=tuple(dict.fromkeys((*SAFETY, *cautions))),
+        cautions=distinct((*SAFETY, *cautions)),
         checks=_checks(order),
         currency=tables.prices.currency if tables.prices is not None else "",
     )

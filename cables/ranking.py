@@ -11,10 +11,12 @@ from msgspec.structs import replace
 from coaxtell.cables.assembly import Assembly, work_out
 from coaxtell.cables.cautions import advice, cautions
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.order import link_count_words
-from coaxtell.cables.rules import Legal
+from coaxtell.cables.limits import Legal
+from coaxtell.cables.order import link_count
+from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 
 _LEGAL_ORDER = {Legal.YES: 0, Legal.BY_GRANT: 1, Legal.NO: 2}
@@ -33,14 +35,14 @@ class NotRanked(msgspec.Struct, frozen=True):
     """A class that is only listed, and why."""
 
     name: str
-    reason: str
+    reason: Reason
 
 
 class Ranked(msgspec.Struct, frozen=True):
     """An assembly in its place, with the reasons: the first line says why it stands there."""
 
     assembly: Assembly
-    reasons: tuple[str, ...]
+    reasons: tuple[Reason, ...]
 
 
 class Choice(msgspec.Struct, frozen=True):
@@ -49,8 +51,8 @@ class Choice(msgspec.Struct, frozen=True):
     run: Run
     ranked: tuple[Ranked, ...]
     not_ranked: tuple[NotRanked, ...]
-    advice: tuple[str, ...]
-    cautions: tuple[str, ...]
+    advice: tuple[Reason, ...]
+    cautions: tuple[Reason, ...]
     turned_down: Assembly | None = None
     """What serves better with the reader turned down to the highest setting allowed, where the setting asked for
     leaves only a worse cable or none within the limits."""
@@ -90,47 +92,51 @@ def rank(assemblies: Sequence[Assembly], prefer: Preference) -> tuple[Assembly, 
     return tuple(sorted(assemblies, key=lambda assembly: place(assembly, prefer)))
 
 
-def _line(assembly: Assembly, prefer: Preference, currency: str) -> str:
-    """Why an assembly stands where it stands, in one line."""
-    loss = f"{assembly.loss.cable_db:.2f} dB in {assembly.length_m:.4g} m of cable"
+def _first(assembly: Assembly, prefer: Preference, currency: str) -> tuple[Reason, list[Reason]]:
+    """Why an assembly stands where it stands, and what that quotes."""
+    loss = because("why.loss", cable_db=assembly.loss.cable_db, length_m=assembly.length_m)
     if not assembly.buildable:
-        return f"not buildable: {assembly.not_buildable[0]}"
+        return because("why.not_buildable", reason=assembly.not_buildable[0]), [assembly.not_buildable[0]]
     if assembly.legal is Legal.NO:
-        return f"over the limits at {assembly.power_dbm:.2f} dBm: {'; '.join(assembly.not_legal)}"
-    if assembly.adapter_count:
-        needed = link_count_words(part for side in assembly.links for part in side)
-        return f"{loss}, but needs {needed}: behind every cable with its own ends"
+        broken = list(assembly.not_legal)
+        return because("why.over_at", power_dbm=assembly.power_dbm, broken=broken), broken
+    needed = link_count(part for side in assembly.links for part in side)
+    if assembly.adapter_count and needed is not None:
+        return because("why.adapters", loss=loss, parts=needed), []
     if assembly.not_sensible:
-        return f"{loss}, but not sensible: {assembly.not_sensible[0]}"
+        first = assembly.not_sensible[0]
+        return because("why.not_sensible_after", loss=loss, reason=first), [first]
     if prefer is Preference.BEND:
         cable = assembly.cable
         once, repeated = cable.bend_once.nominal, cable.bend_repeated.nominal
-        return f"bends to {once:g} mm once, {repeated:g} mm repeated; {loss}"
+        return because("why.bend", once_mm=once, repeated_mm=repeated, loss=loss), []
     if prefer is Preference.PARTS:
-        return f"{assembly.parts} part{'s' if assembly.parts > 1 else ''} to order; {loss}"
-    if prefer is Preference.PRICE:
-        price = "no price in your table" if assembly.price is None else f"{assembly.price:.2f} {currency}"
-        return f"{price}; {loss}"
-    return loss
+        code = "why.part" if assembly.parts == 1 else "why.parts"
+        return because(code, parts=assembly.parts, loss=loss), []
+    if prefer is Preference.PRICE and assembly.price is None:
+        return because("why.no_price", loss=loss), []
+    if prefer is Preference.PRICE and assembly.price is not None:
+        return because("why.price", price=assembly.price, currency=currency, loss=loss), []
+    return loss, []
 
 
-def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[str, ...]:
-    found = [_line(assembly, prefer, currency)]
+def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[Reason, ...]:
+    first, quoted = _first(assembly, prefer, currency)
+    found = [first]
     letter, radiated = assembly.settings.by_letter_dbm, assembly.settings.by_radiated_dbm
-    if assembly.settings.judge(assembly.power_dbm) is Legal.BY_GRANT:
-        found.append(
-            f"only by grant: {assembly.power_dbm:.2f} dBm lies over the {letter:.2f} dBm by the letter "
-            f"and within the {radiated:.2f} dBm by radiated power; the equipment's grant and local rules "
-            "decide"
-        )
+    if letter is not None and assembly.settings.judge(assembly.power_dbm) is Legal.BY_GRANT:
+        levels = {"power_dbm": assembly.power_dbm, "letter_dbm": letter, "radiated_dbm": radiated}
+        found.append(because("why.by_grant", **levels))
     elif assembly.legal is Legal.BY_GRANT:
-        found.append("not judged: the antenna's gain is not known; give it as the label states it")
-    found += [f"not buildable: {reason}" for reason in assembly.not_buildable]
-    found += [f"over the limits: {reason}" for reason in assembly.not_legal]
-    found += [f"not sensible: {reason}" for reason in assembly.not_sensible]
+        found.append(Reason("why.no_gain"))
+    against = (
+        ("why.not_buildable", assembly.not_buildable),
+        ("why.over", assembly.not_legal),
+        ("why.not_sensible", assembly.not_sensible),
+    )
     # What the first line says already is not said again.
-    told = [reason for reason in found[1:] if reason.split(": ", 1)[1] not in found[0]]
-    return (found[0], *told, *assembly.notes)
+    found += [because(code, reason=r) for code, reasons in against for r in reasons if r not in quoted]
+    return (*found, *assembly.notes)
 
 
 def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference = Preference.LOSS) -> Choice:
@@ -158,9 +164,9 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
         run=run,
         ranked=tuple(Ranked(a, _reasons(a, prefer, currency)) for a in ordered),
         not_ranked=tuple(
-            NotRanked(c.name, f"loss: unknown ({c.note or 'fewer than two sourced loss rows'})")
+            NotRanked(c.name, because("loss.unknown", why=why))
             for c in tables.classes.values()
-            if not c.loss_known
+            if (why := c.loss_unknown) is not None
         ),
         advice=tuple(advice(run, ordered, turned_down)),
         cautions=tuple(cautions(run, tables, ordered)),

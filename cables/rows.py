@@ -8,7 +8,9 @@ from typing import Any
 
 import msgspec
 
-from coaxtell.cables.blocks import Block, Problem
+from coaxtell.cables.reasons import because
+from coaxtell.cables.site_blocks import Block, Problem
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
@@ -17,7 +19,7 @@ class NamedPort(msgspec.Struct, frozen=True):
     """A port named by a half's id or a saved identification, with a caution where it is not sure."""
 
     half: Half
-    caution: str = ""
+    caution: Reason | None = None
 
 
 FindPort = Callable[[str], NamedPort]
@@ -47,14 +49,16 @@ class Row:
         self.file = file
         self.problems: list[Problem] = []
         self._fallbacks = fallbacks
-        self.name = f"{block.name} {block.values['id']}" if "id" in block.values else block.name
         for key in block.values.keys() - KEYS[block.name]:
-            near = difflib.get_close_matches(key, KEYS[block.name], 1)
-            hint = f"did you mean {near[0]!r}?" if near else f"keys are {', '.join(sorted(KEYS[block.name]))}."
-            self.wrong(key, f"does not know the key {key!r}; {hint}")
+            if near := difflib.get_close_matches(key, KEYS[block.name], 1):
+                self.wrong(key, "near_key", key=key, near=near[0])
+            else:
+                self.wrong(key, "unknown_key", key=key, keys=", ".join(sorted(KEYS[block.name])))
 
-    def wrong(self, key: str, what: str) -> None:
-        self.problems.append(Problem(self.file, self.block.line_of(key), f"{self.name}: {what}"))
+    def wrong(self, key: str, what: str, /, **values: float | str) -> None:
+        """Keep a problem with the line of its key; `what` and its values are of the site's texts."""
+        told = because("site.of_block", block=self.block.title, what=because(f"site.{what}", **values))
+        self.problems.append(Problem(self.file, self.block.line_of(key), told))
 
     def raw(self, key: str) -> Any:
         for values in (self.block.values, *self._fallbacks):
@@ -66,10 +70,10 @@ class Row:
         value = self.raw(key)
         if value is None:
             if needed:
-                self.wrong(key, f"has no {key}; add it.")
+                self.wrong(key, "missing", key=key)
             return ""
         if not isinstance(value, str) or not value.strip():
-            self.wrong(key, f'{key} {value!r} is not a text in quotes; write it like {key} = "...".')
+            self.wrong(key, "not_text", key=key, value=repr(value))
             return ""
         return value.strip()
 
@@ -78,7 +82,7 @@ class Row:
         if value is None:
             return False
         if not isinstance(value, bool):
-            self.wrong(key, f"{key} {value!r} is neither true nor false; write one of them without quotes.")
+            self.wrong(key, "not_flag", key=key, value=repr(value))
             return False
         return value
 
@@ -88,12 +92,12 @@ class Row:
         if value is None:
             return None
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            self.wrong(key, f"{key} {value!r} is not a quantity; write it in quotes with its unit.")
+            self.wrong(key, "not_quantity", key=key, value=repr(value))
             return None
         try:
             return read_as(str(value), key)
         except InputError as error:
-            self.wrong(key, str(error))
+            self.wrong(key, "said", words=str(error))
             return None
 
     def port(self, key: str, find: FindPort) -> NamedPort | None:
@@ -103,5 +107,5 @@ class Row:
         try:
             return find(name)
         except InputError as error:
-            self.wrong(key, str(error))
+            self.wrong(key, "said", words=str(error))
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
-from coaxtell.cables.rules import Region
+from coaxtell.cables.limits import Region
 from coaxtell.cables.units import Gain
 from coaxtell.models.half import Half
 

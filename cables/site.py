@@ -8,13 +8,16 @@ from typing import Any
 import msgspec
 
 from coaxtell.cables import units
-from coaxtell.cables.blocks import Block, Problem, read
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.limits import region_of
 from coaxtell.cables.ranking import Preference
+from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import KEYS, FindPort, NamedPort, Row
-from coaxtell.cables.rules import region_of
 from coaxtell.cables.run import Run
+from coaxtell.cables.site_blocks import Block, Problem, read
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 
 
@@ -38,7 +41,7 @@ class SiteRun(msgspec.Struct, frozen=True):
     line: int
     run: Run
     bound_to: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Reason, ...]
 
 
 class Site(msgspec.Struct, frozen=True):
@@ -46,7 +49,7 @@ class Site(msgspec.Struct, frozen=True):
 
     name: str
     region: str
-    region_from: str
+    region_from: Reason | None
     prefer: Preference
     spares: Spares
     runs: tuple[SiteRun, ...]
@@ -65,7 +68,7 @@ def _spares(row: Row, tables: CableTables) -> Spares:
     number = text.removesuffix("%").strip()
     if text.endswith("%") and number.replace(".", "", 1).isdigit() and float(number) <= 1000:
         return Spares(share=float(number))
-    row.wrong("spares", f'spares {value!r} is neither a count nor a share; write 2 or "10%".')
+    row.wrong("spares", "spares", value=repr(value))
     return Spares()
 
 
@@ -76,7 +79,7 @@ class _Reader(msgspec.Struct, frozen=True):
 
 class _Radio(msgspec.Struct, frozen=True):
     region: str
-    region_from: str
+    region_from: Reason | None
     frequency_mhz: float
     channels: int
     power_dbm: float | None
@@ -84,10 +87,10 @@ class _Radio(msgspec.Struct, frozen=True):
 
 def _radio(row: Row, tables: CableTables) -> _Radio:
     key = row.text("region")
-    said = ""
+    said = None
     frequency = row.quantity("frequency", units.frequency_mhz)
     if key and key not in tables.regions:
-        row.wrong("region", f"region {key!r} is not known; choose one of {', '.join(tables.regions)}.")
+        row.wrong("region", "region", region=key, known=", ".join(tables.regions))
         key = ""
     if not key:
         key, said = assumed_region(frequency, tables)
@@ -95,36 +98,36 @@ def _radio(row: Row, tables: CableTables) -> _Radio:
     if frequency is None:
         frequency = region.usual.nominal
     elif not region.band.low <= frequency <= region.band.high:
-        row.wrong("frequency", f"{frequency:g} MHz lies outside {region.name}; mend region or frequency.")
+        row.wrong("frequency", "outside_band", mhz=frequency, region=region.name)
         frequency = region.usual.nominal
     channels = row.raw("channels")
     if channels is None:
         channels = 50
     elif not isinstance(channels, int) or isinstance(channels, bool) or channels < 1:
-        row.wrong("channels", f"channels {channels!r} is not a count; write it like channels = 50.")
+        row.wrong("channels", "channels", value=repr(channels))
         channels = 50
     try:
         region.conducted_limit(channels)
     except InputError as error:
-        row.wrong("channels", str(error))
+        row.wrong("channels", "said", words=str(error))
         channels = 50
     return _Radio(key, said, frequency, channels, row.quantity("power", units.power_dbm))
 
 
-def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[str, str]:
-    """The region to judge by where none is given, and the sentence that says so; frequency in [MHz].
+def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[str, Reason]:
+    """The region to judge by where none is given, and what says so; frequency in [MHz].
 
     Raises InputError where the frequency lies in no band.
     """
     if frequency_mhz is None:
         key = next(iter(tables.regions))
-        return key, f"No region given: judged by {tables.regions[key].name}; name the region of the site."
+        return key, because("caution.assumed_region", region=tables.regions[key].name)
     found = region_of(frequency_mhz, tables.regions)
     if found is None:
         bands = ", ".join(region.name for region in tables.regions.values())
         raise InputError(f"{frequency_mhz:g} MHz lies in no band known here ({bands}); mend the frequency.")
     name = tables.regions[found].name
-    return found, f"No region given: {frequency_mhz:g} MHz lies in {name}; name the region of the site."
+    return found, because("caution.region_of_frequency", mhz=frequency_mhz, region=name)
 
 
 def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Site:
@@ -135,20 +138,19 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
     blocks, problems = read(text, file)
     for block in blocks:
         if block.name not in KEYS:
-            what = f"[{block.name}] is not known; blocks are [site], [[reader]], [[route]] and [[antenna]]."
-            problems.append(Problem(file, block.line, what))
+            problems.append(Problem(file, block.line, because("site.unknown_block", block=block.name)))
         elif block.repeated == (block.name == "site"):
-            wanted = "[site]" if block.name == "site" else f"[[{block.name}]]"
-            problems.append(Problem(file, block.line, f"write this header as {wanted}."))
+            code = "site.header_once" if block.name == "site" else "site.header_listed"
+            problems.append(Problem(file, block.line, because(code, block=block.name)))
     usable = [b for b in blocks if b.name in KEYS and b.repeated == (b.name != "site")]
     rows = sum(b.name == "antenna" for b in usable)
     if not rows:
-        told = f" ({problems[0]})" if problems else ""
-        raise InputError(f"{file}: has no [[antenna]] that can be read{told}; add one per antenna.")
+        told = because("site.told", problem=problems[0].reason) if problems else ""
+        raise InputError(say(because("site.no_antenna", file=file, told=told)))
     sites = [b for b in usable if b.name == "site"]
     if sites and sites[0].broken:
-        raise InputError(" ".join(str(p) for p in problems if p.line >= sites[0].line))
-    problems += [Problem(file, b.line, "a second [site]; keep one.") for b in sites[1:]]
+        raise InputError(" ".join(say(p.reason) for p in problems if p.line >= sites[0].line))
+    problems += [Problem(file, b.line, Reason("site.second_site")) for b in sites[1:]]
     top = Row(sites[0] if sites else Block("site", False, 1, {}, {}), file)
     try:
         radio = _radio(top, tables)
@@ -156,7 +158,7 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
         raise InputError(f"{file}: {error}") from None
     wanted = top.text("prefer") or Preference.LOSS.value
     if wanted not in list(Preference):
-        top.wrong("prefer", f"prefer {wanted!r} is not known; choose one of {', '.join(Preference)}.")
+        top.wrong("prefer", "prefer", prefer=wanted, known=", ".join(Preference))
         wanted = Preference.LOSS.value
     spares = _spares(top, tables)
     name = top.text("name")
@@ -164,7 +166,7 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
         top.quantity(key, _READ_AS[key])
     if top.problems:
         # Every run hangs on these: planning on with a guess would hide the fault in all of them.
-        raise InputError(" ".join(str(problem) for problem in top.problems))
+        raise InputError(" ".join(say(problem.reason) for problem in top.problems))
     shared = {k: v for k, v in top.block.values.items() if k in SHARED}
     readers = _named(usable, "reader", file, problems, lambda row: _reader(row, radio, find_port))
     routes = _named(usable, "route", file, problems, _route)
@@ -213,7 +215,7 @@ def _named(
         row = Row(block, file)
         key = row.text("id", needed=True)
         if key and key in found:
-            row.wrong("id", f"the id {key!r} stands twice; give each {name} its own.")
+            row.wrong("id", "twice", id=key, block=name)
         made = make(row) if key else None
         problems += row.problems
         if key and (key not in found or not row.problems):
@@ -248,25 +250,23 @@ def _run(
     reader_id = row.text("reader", needed=True)
     reader = readers.get(reader_id)
     if reader_id and reader is None:
-        why = "could not be read, see there" if reader_id in readers else "is not in this file"
-        row.wrong("reader", f"its reader {reader_id!r} {why}; mend it.")
+        row.wrong("reader", "user_unread" if reader_id in readers else "user_missing", block="reader", id=reader_id)
     route_id = row.text("route")
     route = routes.get(route_id) if route_id else {}
     if route is None:
-        why = "could not be read, see there" if route_id in routes else "is not in this file"
-        row.wrong("route", f"its route {route_id!r} {why}; mend it.")
+        row.wrong("route", "user_unread" if route_id in routes else "user_missing", block="route", id=route_id)
         route = {}
     full = Row(row.block, row.file, (route, shared))
     full.problems = row.problems
     port = full.port("port", find_port)
     read = {key: full.quantity(key, reading) for key, reading in _READ_AS.items()}
     if full.raw("length") is None:
-        full.wrong("length", "has no length; add it here or in its route.")
+        full.wrong("length", "no_length")
     bound = full.text("class")
     if bound and bound not in tables.classes:
-        full.wrong("class", f"class {bound!r} is not known; choose one of {', '.join(tables.classes)}.")
+        full.wrong("class", "class", cable=bound, known=", ".join(tables.classes))
     elif bound and not tables.classes[bound].loss_known:
-        full.wrong("class", f"class {bound!r} has an unknown loss and cannot be planned; choose another.")
+        full.wrong("class", "class_unknown_loss", cable=bound)
     outdoor, riser = full.flag("outdoor"), full.flag("riser")
     if full.problems or reader is None or port is None:
         return None

@@ -9,8 +9,8 @@ from typing import Any, TypeVar
 import msgspec
 
 from coaxtell.cables.classes import CableClass, PrintedRow
+from coaxtell.cables.limits import ConductedLimit, Region
 from coaxtell.cables.prices import Prices
-from coaxtell.cables.rules import ConductedLimit, Region
 from coaxtell.models import sources, toml
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure

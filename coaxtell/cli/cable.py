@@ -13,13 +13,16 @@ from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.ranking import Choice, Preference, choose
+from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.cli import files
 from coaxtell.cli.cable_words import words
 from coaxtell.models import tables
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, mate
@@ -120,13 +123,11 @@ def named_port(name: str, halves: Tables) -> NamedPort:
     half = halves.half(half_id)
     if probability >= SURE:
         return NamedPort(half)
-    return NamedPort(
-        half,
-        f"{path.name} names {half.name} with {100 * probability:.0f} % only: look at the port again before you order.",
-    )
+    names = {"file": path.name, "half": half.name}
+    return NamedPort(half, because("caution.unsure_port", **names, percent=100 * probability))
 
 
-def _asked(args: argparse.Namespace, found: CableTables, halves: Tables) -> tuple[Run, list[str]]:
+def _asked(args: argparse.Namespace, found: CableTables, halves: Tables) -> tuple[Run, list[Reason]]:
     reader, antenna = named_port(args.reader, halves), named_port(args.antenna, halves)
     cautions = [port.caution for port in (reader, antenna) if port.caution]
     frequency = None if args.frequency is None else units.frequency_mhz(args.frequency)
@@ -169,7 +170,7 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
         files.write(output, drawn.png)
 
 
-def as_json(choice: Choice, cautions: list[str]) -> dict[str, Any]:
+def as_json(choice: Choice, cautions: list[Reason]) -> dict[str, Any]:
     """The choice as plain values for JSON; lengths in metres, losses in dB, levels in dBm."""
     asked = choice.run
     return {
@@ -180,13 +181,13 @@ def as_json(choice: Choice, cautions: list[str]) -> dict[str, Any]:
         "temperature_c": asked.temperature_c,
         "assemblies": [_assembly_json(ranked.assembly, ranked.reasons) for ranked in choice.ranked],
         "turned_down": None if choice.turned_down is None else _assembly_json(choice.turned_down, ()),
-        "not_ranked": [{"class": n.name, "loss": "unknown", "reason": n.reason} for n in choice.not_ranked],
-        "advice": list(choice.advice),
-        "cautions": cautions,
+        "not_ranked": [{"class": n.name, "loss": "unknown", "reason": say(n.reason)} for n in choice.not_ranked],
+        "advice": [say(one) for one in choice.advice],
+        "cautions": [say(one) for one in cautions],
     }
 
 
-def _assembly_json(a: Assembly, reasons: tuple[str, ...]) -> dict[str, Any]:
+def _assembly_json(a: Assembly, reasons: tuple[Reason, ...]) -> dict[str, Any]:
     return {
         "class": a.cable.name,
         "length_m": round(a.length_m, 4),
@@ -201,9 +202,9 @@ def _assembly_json(a: Assembly, reasons: tuple[str, ...]) -> dict[str, Any]:
         "loss_plus_minus_db": round(a.loss.plus_minus_db, 3),
         "power_dbm": round(a.power_dbm, 3),
         "by_the_letter_dbm": None if a.settings.by_letter_dbm is None else round(a.settings.by_letter_dbm, 3),
-        "by_the_letter": a.settings.by_letter_why,
+        "by_the_letter": say(a.settings.by_letter_why),
         "by_radiated_power_dbm": round(a.settings.by_radiated_dbm, 3),
-        "by_radiated_power": a.settings.by_radiated_why,
+        "by_radiated_power": say(a.settings.by_radiated_why),
         "at_antenna_dbm": round(a.at_antenna_dbm, 3),
         "expected_at_antenna_dbm": round(a.expected_dbm, 3),
         "eirp_dbm": round(a.eirp_dbm, 3),
@@ -225,7 +226,7 @@ def _assembly_json(a: Assembly, reasons: tuple[str, ...]) -> dict[str, Any]:
             "occupational_m": round(a.exposure.occupational_m, 3),
             "far_field_start_m": None if a.exposure.far_field_m is None else round(a.exposure.far_field_m, 3),
             "formula_holds": a.exposure.formula_holds,
-            "advice": a.exposure.advice,
+            "advice": say(a.exposure.advice),
         },
-        "reasons": list(reasons),
+        "reasons": [say(one) for one in reasons],
     }

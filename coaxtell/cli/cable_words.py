@@ -6,11 +6,13 @@ import re
 import textwrap
 
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
-from coaxtell.cables.order import length_words, order_lines
+from coaxtell.cables.limits import Legal, Region
+from coaxtell.cables.order import order_length, orders
 from coaxtell.cables.ranking import Choice, Ranked
-from coaxtell.cables.rules import Legal, Region
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
+from coaxtell.models.catalogue import Reason
 
 WIDTH = 96
 """Letters in a line of text."""
@@ -19,28 +21,28 @@ _MARK = re.compile(r" *(?:-|\d+\.) ")
 """A number or dash before what it marks."""
 
 
-def words(choice: Choice, found: CableTables, cautions: list[str]) -> str:
+def words(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
     """The choice as lines of text for a person: what to order first, then every class, then what to mind."""
     asked = choice.run
     gain = "no gain given" if asked.gain is None else f"antenna {asked.gain}"
     lines = [
         f"{asked.reader.name} ({asked.reader.id}) to {asked.antenna.name} ({asked.antenna.id})",
-        f"{length_words(asked.length_m)} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} °C, "
+        f"{say(order_length(asked.length_m))} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} °C, "
         f"{asked.region.name}, {gain}",
         "",
-        *choice.advice,
+        *(say(one) for one in choice.advice),
         "",
     ]
     best, turned_down = choice.best, choice.turned_down
     if turned_down is not None:
         lines.append(f"To order, with the reader turned down to {turned_down.power_dbm:.2f} dBm:")
-        lines += [*(f"  {line}" for line in order_lines(turned_down, found)), *_settings_words(turned_down, asked)]
+        lines += [*(f"  {say(one)}" for one in orders(turned_down, found)), *_settings_words(turned_down, asked)]
         kept = "no class is" if best is None else f"class {best.cable.name} comes first,"
-        verdict = "within the limits" if best is None else best.legal.words
+        verdict = say((Legal.YES if best is None else best.legal).reason)
         lines += ["", f"The list below holds at the {asked.power_dbm:.2f} dBm asked for: {kept} {verdict}."]
     elif best is not None:
         only = "" if best.legal is Legal.YES else f" (at {best.power_dbm:.2f} dBm: {verdict_words(best, asked)})"
-        lines += [f"To order{only}:", *(f"  {line}" for line in order_lines(best, found))]
+        lines += [f"To order{only}:", *(f"  {say(one)}" for one in orders(best, found))]
         lines += _settings_words(best, asked)
     else:
         lines.append("Nothing to order: no class can be built within the limits on this run, see the reasons below.")
@@ -49,9 +51,9 @@ def words(choice: Choice, found: CableTables, cautions: list[str]) -> str:
         lines += ["", *_assembly_words(number, ranked, asked)]
     if choice.not_ranked:
         lines += ["", "Listed, not ranked:"]
-        lines += [f"  class {n.name}: {n.reason}" for n in choice.not_ranked]
+        lines += [f"  class {n.name}: {say(n.reason)}" for n in choice.not_ranked]
     lines += ["", "Cautions:"]
-    lines += [f"  - {caution}" for caution in cautions]
+    lines += [f"  - {say(caution)}" for caution in cautions]
     return "\n".join(_wrapped(line) for line in lines)
 
 
@@ -70,8 +72,8 @@ def _settings_words(best: Assembly, asked: Run) -> list[str]:
     return [
         "",
         f"Highest setting of the reader with class {best.cable.name}{assumed}:",
-        f"  by the letter: {letter}{settings.by_letter_why}",
-        f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {settings.by_radiated_why}",
+        f"  by the letter: {letter}{say(settings.by_letter_why)}",
+        f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {say(settings.by_radiated_why)}",
         "  Up to the lower both are kept; between the two the equipment's grant and local rules decide."
         if settings.by_letter_dbm is not None
         else "  The equipment's grant and local rules decide; they may ask for less.",
@@ -89,7 +91,7 @@ def verdict_words(assembly: Assembly, asked: Run) -> str:
     """Whether the limits are kept, in words; nothing is claimed where the antenna's gain is not known."""
     if asked.gain is None and assembly.legal is Legal.BY_GRANT:
         return "limits not judged, no gain given"
-    return assembly.legal.words
+    return say(assembly.legal.reason)
 
 
 def _assembly_words(number: int, ranked: Ranked, asked: Run) -> list[str]:
@@ -99,11 +101,11 @@ def _assembly_words(number: int, ranked: Ranked, asked: Run) -> list[str]:
     adapters = f", adapters {a.loss.adapters_db:.2f}" if a.adapter_count else ""
     lines = [
         f"{number:2}. class {a.cable.name}, {ends}: {verdict}",
-        f"    {ranked.reasons[0]}",
+        f"    {say(ranked.reasons[0])}",
         f"    loss: cable {a.loss.cable_db:.2f}, joints {a.loss.joints_db:.2f}{adapters}, "
         f"mismatch {a.loss.mismatch_db:.2f}; together {a.loss.total_db:.2f} dB, plus or minus "
         f"{a.loss.plus_minus_db:.2f} dB",
         f"    reader set to {a.power_dbm:.2f} dBm: {a.at_antenna_dbm:.2f} dBm at the antenna (about "
         f"{a.expected_dbm:.1f} dBm behind joints and mismatch), {radiated_words(a, asked.region)}",
     ]
-    return lines + [f"    - {reason}" for reason in ranked.reasons[1:]]
+    return lines + [f"    - {say(reason)}" for reason in ranked.reasons[1:]]

@@ -1,4 +1,4 @@
-"""Write files so that a failure leaves nothing half-written."""
+"""Read texts, and write files so that a failure leaves nothing half-written."""
 
 from __future__ import annotations
 
@@ -48,6 +48,19 @@ def check(path: Path) -> None:
 def write_text(path: Path, text: str) -> None:
     """Write text in UTF-8; raises InputError like `write`."""
     write(path, lambda aside: void(aside.write_text(text, encoding="utf-8")))
+
+
+def read_text(path: Path) -> str:
+    """The text of a file that a person wrote.
+
+    Raises InputError where it cannot be read or is not in UTF-8.
+    """
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
 
 
 def void(_: object) -> None:

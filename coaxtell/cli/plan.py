@@ -11,6 +11,7 @@ from coaxtell.cables import ports, site
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.cli import files
 from coaxtell.cli.cable import load, matings, named_port
 from coaxtell.models.errors import InputError
@@ -85,8 +86,7 @@ def run(args: argparse.Namespace) -> int:
         beside = args.site.parent / name
         return named_port(str(beside) if beside.is_file() else name, halves)
 
-    text = _text(args.site)
-    read = site.parse(text, args.site.name, found, find)
+    read = site.parse(files.read_text(args.site), args.site.name, found, find)
     made = plan(read, matings(halves), found)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
     if made.ports.ports and args.ports is None:
@@ -97,25 +97,16 @@ def run(args: argparse.Namespace) -> int:
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
-    faults = [str(problem) for problem in read.problems]
-    faults += [f"{r.name} (line {r.asked.line}): {r.why_none}" for r in made.without_cable]
+    faults = [say(problem.reason) for problem in read.problems]
+    faults += [f"{r.name} (line {r.asked.line}): {say(r.why_none)}" for r in made.without_cable if r.why_none]
     for fault in faults:
         print(f"coaxtell: {fault}", file=sys.stderr)
     return FAULTY if faults else 0
 
 
-def _text(path: Path) -> str:
-    try:
-        return path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
-    except UnicodeDecodeError:
-        raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
-
-
 def _keep_a_persons_list(path: Path) -> None:
     """Refuse to replace a port list that a person wrote, before anything is written."""
-    if path.is_file() and not _text(path).startswith(ports.HEADER):
+    if path.is_file() and not files.read_text(path).startswith(ports.HEADER):
         raise InputError(
             f"{path} was not written by this program and stays; name another file with --ports, or that one "
             "to replace it."

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from coaxtell.cables import ports
+from coaxtell.cli import files
 from coaxtell.models.errors import InputError
 
 
@@ -15,12 +16,7 @@ def read(path: Path, known: Iterable[str]) -> ports.PortList:
 
     Raises InputError where the file cannot be read or used.
     """
-    try:
-        text = path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
-    except UnicodeDecodeError:
-        raise InputError(f"{path}: is no text file; give the port list that `coaxtell plan` writes.") from None
+    text = files.read_text(path)
     if re.search(r"^\s*\[site\]", text, re.MULTILINE):
         raise InputError(f"{path}: is a site file; give the port list that `coaxtell plan` writes from it.")
     return ports.parse(text, str(path), known)

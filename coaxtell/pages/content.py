@@ -5,10 +5,11 @@ from __future__ import annotations
 import msgspec
 
 from coaxtell.cables.curves import Curves, curves
-from coaxtell.cables.order import link_count_words
+from coaxtell.cables.limits import Legal, Region
+from coaxtell.cables.order import link_count
 from coaxtell.cables.plan import Plan, PlannedRun
-from coaxtell.cables.rules import Legal, Region
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.words import counted
@@ -61,8 +62,8 @@ def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
 
 def faults(plan: Plan) -> tuple[str, ...]:
     """Rows that could not be read and runs that no cable serves, each in a sentence."""
-    found = [str(problem) for problem in plan.site.problems]
-    found += [f"{run.name} (line {run.asked.line}): {run.why_none}" for run in plan.without_cable]
+    found = [say(problem.reason) for problem in plan.site.problems]
+    found += [f"{run.name} (line {run.asked.line}): {say(run.why_none)}" for run in plan.without_cable if run.why_none]
     return tuple(found)
 
 
@@ -76,7 +77,7 @@ def order(plan: Plan) -> Table:
         widths = [8.0, 15.0, 15.0, 89.0, 35.0, 18.0]
     rows = []
     for number, line in enumerate(plan.order, start=1):
-        row = [str(number), str(line.quantity), str(line.spares), line.words, shortened(line.runs)]
+        row = [str(number), str(line.quantity), str(line.spares), say(line.item), shortened(line.runs)]
         if priced:
             row.append("no price" if line.price is None else f"{line.price:.2f}")
         rows.append(tuple(row))
@@ -106,17 +107,17 @@ def runs(plan: Plan, tables: CableTables) -> Table:
 def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
     length = f"{run.asked.run.length_m:.4g}"
     if run.chosen is None:
-        return (run.name, length, "none", run.why_none, "", "", "", "", "", "", "")
+        return (run.name, length, "none", "" if run.why_none is None else say(run.why_none), "", "", "", "", "", "", "")
     a = run.chosen.assembly
     far = a.exposure.far_field_m
     keep = max(a.exposure.with_ground_m, far or 0.0)
     ends = " to ".join(end.name for end in a.ends if end is not None)
-    beside = link_count_words(part for side in a.links for part in side)
+    beside = link_count(part for side in a.links for part in side)
     return (
         run.name,
         length,
         a.cable.name,
-        f"{ends}, {beside}" if beside else ends,
+        f"{ends}, {say(beside)}" if beside else ends,
         f"{a.power_dbm:.2f}",
         f"{a.loss.total_db:.2f}",
         f"{a.loss.plus_minus_db:.1f}",
@@ -150,7 +151,7 @@ def run_notes(plan: Plan) -> tuple[str, ...]:
     for run in plan.runs:
         if run.chosen is not None:
             for reason in run.chosen.reasons[1:]:
-                said.setdefault(reason, []).append(run.name)
+                said.setdefault(say(reason), []).append(run.name)
     return tuple(f"{shortened(tuple(names), 4)}: {reason}" for reason, names in said.items())
 
 

@@ -6,6 +6,7 @@ from html import escape
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.palette import ACTION, BENCH, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.pages import content
@@ -73,8 +74,8 @@ def page(plan: Plan, tables: CableTables) -> str:
     notes = content.run_notes(plan)
     if notes:
         parts += ["<h2>To mind with single runs</h2>", _list(notes)]
-    parts += ["<h2>To check on arrival</h2>", _list(plan.checks, "check")]
-    parts += ["<h2>Cautions</h2>", _list(plan.cautions)]
+    parts += ["<h2>To check on arrival</h2>", _list(tuple(map(say, plan.checks)), "check")]
+    parts += ["<h2>Cautions</h2>", _list(tuple(map(say, plan.cautions)))]
     figures = content.figures(plan, tables)
     if figures:
         parts.append("<h2>Loss over length</h2>")
@@ -141,10 +142,10 @@ def _labels(plan: Plan) -> str:
 def _label(label: Label, sizes: dict[str, float]) -> str:
     size = sizes[label.port.id]
     picture = f'<svg width="{size:g}mm" height="{size:g}mm"><use href="#port-{escape(label.port.id)}"/></svg>'
-    through = f'<br><span class="through">through {escape(label.through)}</span>'
+    through = f'<br><span class="through">through {escape(say(label.through))}</span>' if label.through else ""
     return (
         f'<div class="label"><div class="port">{picture}</div><div><b>{escape(label.run)}</b><br>'
         f'<span class="end">{label.place} end, to {escape(label.equipment)}</span><br>'
         f"this end: {escape(label.end.name)}<br>goes onto: {escape(label.port.name)}<br>"
-        f"{_words(label.cable)}{through if label.through else ''}</div></div>"
+        f"{_words(say(label.cable))}{through}</div></div>"
     )

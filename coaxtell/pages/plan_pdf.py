@@ -9,6 +9,7 @@ from PIL import Image
 
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET, rgb
 from coaxtell.pages import content
@@ -47,9 +48,9 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
         pdf.heading("To mind with single runs")
         pdf.points(notes)
     pdf.heading("To check on arrival")
-    pdf.points(plan.checks, box=True)
+    pdf.points(tuple(map(say, plan.checks)), box=True)
     pdf.heading("Cautions")
-    pdf.points(plan.cautions)
+    pdf.points(tuple(map(say, plan.cautions)))
     figures = content.figures(plan, tables)
     if figures:
         if pdf.will_page_break(CURVE_HEIGHT + 16):
@@ -129,10 +130,10 @@ def _label_words(pdf: Document, label: Label, x: float, y: float, width: float) 
         (9.0, True, ACTION, f"{label.place} end, to {label.equipment}"),
         (8.5, False, INK, f"this end: {label.end.name}"),
         (8.5, False, INK, f"goes onto: {label.port.name}"),
-        (8.5, False, INK, label.cable),
+        (8.5, False, INK, say(label.cable)),
     ]
     if label.through:
-        texts.append((7.0, False, HARM, f"through {label.through}"))
+        texts.append((7.0, False, HARM, f"through {say(label.through)}"))
     most = 99
     for scale in (1.0, 0.9, 0.8, 0.7, 0.6, 0.6):
         lines = []

@@ -15,6 +15,7 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
 from coaxtell.pages.label_picture import life_size
@@ -41,11 +42,14 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
     first.title = "Order"
     _table(first, content.order(plan))
     _table(book.create_sheet("Runs"), content.runs(plan, tables))
-    labels = [(x.run, x.place, x.equipment, x.end.name, x.port.name, x.cable, x.through) for x in plan.labels]
+    labels = [
+        (x.run, x.place, x.equipment, x.end.name, x.port.name, say(x.cable), say(x.through) if x.through else "")
+        for x in plan.labels
+    ]
     headings = ("Run", "End", "Equipment", "This end", "Goes onto", "Cable", "Through")
     _rows(book.create_sheet("Labels"), headings, labels, (26, 10, 18, 26, 26, 20, 40))
     _ports(book.create_sheet("Ports"), plan)
-    _rows(book.create_sheet("On arrival"), ("Check", "Done"), [(c, "") for c in plan.checks], (95, 10))
+    _rows(book.create_sheet("On arrival"), ("Check", "Done"), [(say(c), "") for c in plan.checks], (95, 10))
     _rows(book.create_sheet("Cautions"), ("To mind",), [(c,) for c in _cautions(plan, tables)], (95,))
     faults = content.faults(plan)
     if faults:
@@ -58,7 +62,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
 def _cautions(plan: Plan, tables: CableTables) -> list[str]:
     return [
         *content.summary(plan, tables),
-        *plan.cautions,
+        *map(say, plan.cautions),
         *content.runs_notes(plan, tables),
         *content.run_notes(plan),
     ]

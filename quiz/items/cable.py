@@ -7,8 +7,8 @@ from random import Random
 
 from coaxtell.cables.assembly import Assembly, work_out
 from coaxtell.cables.ends import takes
+from coaxtell.cables.limits import Legal
 from coaxtell.cables.ranking import Preference, rank
-from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.half import Half

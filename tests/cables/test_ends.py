@@ -8,7 +8,8 @@ from msgspec.structs import replace
 from coaxtell.cables.adapters import shortest_chain
 from coaxtell.cables.ends import MATES, Matings, end_for, end_key, takes
 from coaxtell.cables.links import thickest_for
-from coaxtell.cables.order import order_lines
+from coaxtell.cables.order import orders
+from coaxtell.cables.words import say
 from coaxtell.models.half import Half
 from coaxtell.models.numbers import replaced
 from tests.cables.kit import cable_tables, matings, on_class, quick, run
@@ -66,7 +67,7 @@ def test_bnc_75_takes_a_50_ohm_end_with_limits_and_its_mismatch() -> None:
     plain = on_class(run(antenna="bnc-50-jack"), "195")
     # -10 log10(1 - 0.2^2) = 0.177 dB more.
     assert found.loss.mismatch_db - plain.loss.mismatch_db == pytest.approx(0.177, abs=0.01)
-    assert any("mates with limits" in note for note in found.notes)
+    assert any("mates with limits" in say(note) for note in found.notes)
 
 
 def test_an_adapter_only_where_no_end_serves() -> None:
@@ -76,7 +77,7 @@ def test_an_adapter_only_where_no_end_serves() -> None:
     assert (adapter.outer.id, adapter.inner.id) == ("bnc-50-plug", "n-50-jack")
     assert found.ends[1] is not None
     assert found.ends[1].id == "n-50-plug"
-    assert any("assumed to be sold" in note for note in found.notes)
+    assert any("assumed to be sold" in say(note) for note in found.notes)
 
 
 @pytest.mark.parametrize("port", ["micro-1-jack", "micro-3-jack", "micro-4-jack"])
@@ -89,9 +90,9 @@ def test_a_board_port_takes_a_thin_jumper_and_nothing_else(name: str, port: str)
     assert link.outer.id == port.replace("jack", "plug")
     assert link.thickest_mm is not None
     assert link.thickest_mm <= 1.37
-    assert any("but a short flexible jumper" in note for note in found.notes)
-    assert not any("alone" in note for note in found.notes)
-    words = order_lines(found, cable_tables())
+    assert any("but a short flexible jumper" in say(note) for note in found.notes)
+    assert not any("alone" in say(note) for note in found.notes)
+    words = [say(one) for one in orders(found, cable_tables())]
     assert sum(line.startswith("Short flexible jumper") for line in words) >= 1
     assert not any("Coaxial adapter. One side: micro snap" in line for line in words)
 
@@ -100,7 +101,7 @@ def test_a_short_run_from_a_board_port_can_be_the_jumper_alone() -> None:
     # Thin jumpers are sold to about half a metre (common practice, no source).
     for length, told in (("30cm", True), ("60cm", False)):
         found = on_class(run(reader="micro-1-jack", antenna="rp-sma-jack", length=length), "195")
-        said = [note for note in found.notes if "that jumper alone" in note]
+        said = [said for note in found.notes if "that jumper alone" in (said := say(note))]
         assert bool(said) is told
         if told:
             assert "micro snap generation I plug to RP-SMA plug" in said[0]
@@ -151,9 +152,9 @@ def test_a_keyed_housing_counts_as_its_kind() -> None:
 def test_a_half_made_for_lower_frequencies_is_told() -> None:
     # UHF is made for 300 MHz at most (facts sheet on threaded families).
     found = on_class(run(antenna="uhf-jack"), "RG-213")
-    (said,) = [reason for reason in found.not_sensible if "300 MHz" in reason]
+    (said,) = [said for reason in found.not_sensible if "300 MHz" in (said := say(reason))]
     assert said.startswith("UHF jack and UHF plug are made for")
-    assert not any("made for" in reason for reason in on_class(run(), "RG-213").not_sensible)
+    assert not any("made for" in say(reason) for reason in on_class(run(), "RG-213").not_sensible)
 
 
 @pytest.mark.parametrize(("name", "port"), list(itertools.product(["100", "240", "600"], ["bnc-50-jack", "uhf-jack"])))
@@ -223,7 +224,7 @@ def test_a_run_to_a_port_that_nothing_mates_with_is_not_buildable() -> None:
     assert found.best is None
     for ranked in found.ranked:
         assert not ranked.assembly.buildable
-        assert "not even through adapters" in ranked.reasons[0]
+        assert "not even through adapters" in say(ranked.reasons[0])
 
 
 def test_no_mating_is_worked_out_before_it_is_asked_for() -> None:

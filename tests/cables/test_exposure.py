@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaxtell.cables import exposure, units
+from coaxtell.cables.words import say
 from tests.cables.kit import cable_tables, choice, on_class, run
 
 REGIONS = cable_tables().regions
@@ -47,22 +48,22 @@ def test_closer_than_the_formula_holds() -> None:
     words = "closer than the formula holds, keep at least the far-field start"
     large = on_class(run(antenna_size_m=0.25, power_dbm=27.5), "240").exposure
     assert not large.formula_holds
-    assert large.advice.startswith(f"{words}: 0.38 m")
+    assert say(large.advice).startswith(f"{words}: 0.38 m")
     unknown = on_class(run(), "240").exposure
     assert not unknown.formula_holds
-    assert unknown.advice.startswith(words)
+    assert say(unknown.advice).startswith(words)
     # 10 cm: far field from 2 x 0.01 / 0.3276 = 0.061 m, so the distance itself is told.
     small = on_class(run(antenna_size_m=0.10), "240").exposure
     assert small.formula_holds
-    assert small.advice.startswith("keep 0.17 m")
-    assert "within one wavelength" in small.advice
+    assert say(small.advice).startswith("keep 0.17 m")
+    assert "within one wavelength" in say(small.advice)
 
 
 def test_ground_reflection_is_a_second_larger_figure() -> None:
     # FCC OET 65 (recalled): 1.6 times the field, so 1.6 times the distance.
     found = on_class(run(antenna_size_m=0.1), "240").exposure
     assert found.with_ground_m == pytest.approx(1.6 * found.distance_m)
-    assert f"{found.with_ground_m:.2f} m over reflecting ground" in found.advice
+    assert f"{found.with_ground_m:.2f} m over reflecting ground" in say(found.advice)
 
 
 def test_the_power_at_the_antenna_counts() -> None:
@@ -70,7 +71,7 @@ def test_the_power_at_the_antenna_counts() -> None:
     assert far.exposure.distance_m < near.exposure.distance_m
     watts = units.dbm_to_watts(near.eirp_dbm)
     assert near.exposure.distance_m == pytest.approx(math.sqrt(watts / (4 * math.pi * 6.1)))
-    assert any("People and radio power" in caution for caution in choice(run()).cautions)
+    assert any("People and radio power" in say(caution) for caution in choice(run()).cautions)
 
 
 @given(eirp_w=st.floats(0.01, 100), limit=st.floats(1, 50))

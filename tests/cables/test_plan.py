@@ -16,6 +16,7 @@ from coaxtell.cables.curves import curves
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.site import Spares
+from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
 from coaxtell.pages import content, curve_figure, document, label_picture, plan_html, spacing
@@ -81,7 +82,7 @@ def test_which_end_is_called_a_plays_no_part() -> None:
 
 
 def test_order_words_name_gender_both_ways_polarity_class_length_and_ends() -> None:
-    words = next(line for line in made().order if "R1 to A1" in line.runs).words
+    words = say(next(line for line in made().order if "R1 to A1" in line.runs).item)
     for part in (
         "12 m (39.4 ft)",
         "400-class",
@@ -96,7 +97,7 @@ def test_order_words_name_gender_both_ways_polarity_class_length_and_ends() -> N
 
 def test_adapters_are_ordered_too() -> None:
     (line,) = [line for line in made().order if line.bench_db is None]
-    assert line.words.startswith("Coaxial adapter. One side: BNC plug")
+    assert say(line.item).startswith("Coaxial adapter. One side: BNC plug")
     assert line.runs == ("R1 to A4",)
 
 
@@ -115,7 +116,8 @@ def test_labels_show_the_half_that_each_end_truly_mates_with() -> None:
     for label in found.labels:
         assert verdict(label.port.id, label.end.id) in ("mates", "mates with limits")
     at_bnc = next(label for label in found.labels if label.run == "R1 to A4" and label.place == "antenna")
-    assert at_bnc.through == "an adapter, N jack 50 ohm to BNC plug 50 ohm"
+    assert at_bnc.through is not None
+    assert say(at_bnc.through) == "an adapter, N jack 50 ohm to BNC plug 50 ohm"
     assert at_bnc.port.id == "n-50-jack"
 
 
@@ -133,15 +135,16 @@ def test_what_holds_for_all_runs_is_cautioned_once() -> None:
         text += f'[[antenna]]\nid = "A{i}"\nreader = "R"\nport = "n-50-jack"\nlength = "{i + 1}m"\ngain = "8.5dBic"\n'
     found = made(text)
     assert len(found.cautions) < 15
-    assert sum("single assemblies are sold" in caution for caution in found.cautions) == 1
-    assert sum("measure the cable before" in caution for caution in found.cautions) == 1
+    assert sum("single assemblies are sold" in say(caution) for caution in found.cautions) == 1
+    assert sum("measure the cable before" in say(caution) for caution in found.cautions) == 1
 
 
 def test_a_run_that_no_cable_serves_is_told() -> None:
     found = made(GOOD.replace('bend = "60mm"', 'bend = "4mm"'))
     (bare,) = found.without_cable
     assert bare.name == "R1 to A1"
-    assert "the route bends to 4 mm" in bare.why_none
+    assert bare.why_none is not None
+    assert "the route bends to 4 mm" in say(bare.why_none)
     assert any("R1 to A1 (line 15)" in fault for fault in content.faults(found))
     assert all("A1" not in " ".join(line.runs) for line in found.order)
 
@@ -152,7 +155,7 @@ def test_checks_on_arrival_state_the_loss_to_measure() -> None:
     line = next(line for line in made().order if "R1 to A1" in line.runs)
     assert line.bench_db == pytest.approx(1.650, abs=0.001)
     assert line.most_db == pytest.approx(1.8675, abs=0.001)
-    assert any("near 1.7 dB; ask the maker above 1.9 dB" in check for check in made().checks)
+    assert any("near 1.7 dB; ask the maker above 1.9 dB" in say(check) for check in made().checks)
 
 
 def test_prices_only_from_ones_own_table() -> None:
@@ -349,7 +352,7 @@ def test_without_a_gain_a_run_is_not_called_within_the_limits() -> None:
     table = content.runs(found, cable_tables())
     at = table.headings.index("Limits")
     assert [row[at] for row in table.rows] == ["not judged", "within"]
-    assert any("gain that the antenna's label states" in caution for caution in found.cautions)
+    assert any("gain that the antenna's label states" in say(caution) for caution in found.cautions)
 
 
 def test_the_runs_are_told_in_the_regions_own_measure() -> None:

@@ -7,9 +7,10 @@ from msgspec.structs import replace
 
 from coaxtell.cables import units
 from coaxtell.cables.assembly import work_out
+from coaxtell.cables.limits import Legal
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.ranking import Preference, choose, place, rank
-from coaxtell.cables.rules import Legal
+from coaxtell.cables.words import say
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables, choice, matings, names, on_class, run
 
@@ -32,13 +33,13 @@ def test_unknown_losses_are_listed_and_never_ranked() -> None:
     found = choice(run())
     assert not {"300", "RG-174", "RG-316"} & set(names(found))
     assert {n.name for n in found.not_ranked} == {"300", "RG-174", "RG-316"}
-    assert all("loss: unknown" in n.reason for n in found.not_ranked)
+    assert all("loss: unknown" in say(n.reason) for n in found.not_ranked)
 
 
 def test_the_shortest_that_reaches_is_the_first_advice() -> None:
     found = choice(run())
-    assert "shortest" in found.advice[0]
-    assert "common practice" in found.advice[0]
+    assert "shortest" in say(found.advice[0])
+    assert "common practice" in say(found.advice[0])
     losses = [on_class(run(length=f"{m}m"), "240").loss.total_db for m in (1, 2, 5, 10, 30)]
     assert losses == sorted(losses)
 
@@ -47,9 +48,9 @@ def test_single_assemblies_end_at_about_30_m() -> None:
     # Common practice, no source: sold to about 100 ft.
     for length, said in (("30m", False), ("31m", True), ("100ft", False), ("101ft", True)):
         found = choice(run(length=length))
-        assert any("single assemblies are sold, about 30 m" in caution for caution in found.cautions) is said
+        assert any("single assemblies are sold, about 30 m" in say(caution) for caution in found.cautions) is said
         for ranked in found.ranked:
-            assert any("sold to about 30 m" in r for r in ranked.assembly.not_sensible) is said
+            assert any("sold to about 30 m" in say(r) for r in ranked.assembly.not_sensible) is said
 
 
 def test_bend_and_diameter_against_the_route() -> None:
@@ -57,16 +58,16 @@ def test_bend_and_diameter_against_the_route() -> None:
     by_name = {r.assembly.cable.name: r for r in found.ranked}
     # 400 wants 25.4 mm once (one sheet), 240 wants 19 mm once and 64 mm repeated (memory).
     assert not by_name["400"].assembly.buildable
-    assert by_name["400"].reasons[0].startswith("not buildable: the route bends to 22 mm")
+    assert say(by_name["400"].reasons[0]).startswith("not buildable: the route bends to 22 mm")
     assert by_name["240"].assembly.buildable
-    assert any("once" in reason and "64 mm" in reason for reason in by_name["240"].reasons)
+    assert any("once" in say(reason) and "64 mm" in say(reason) for reason in by_name["240"].reasons)
     assert names(found)[0] == "240"
 
 
 def test_a_thick_cable_on_a_small_port_wants_a_jumper() -> None:
     found = on_class(run(antenna="sma-jack"), "400")
     assert found.buildable
-    assert any("short flexible jumper" in reason for reason in found.not_sensible)
+    assert any("short flexible jumper" in say(reason) for reason in found.not_sensible)
     assert found.parts == 2
     assert not on_class(run(antenna="sma-jack"), "240").not_sensible
     assert names(choice(run(antenna="sma-jack")))[0] == "240"
@@ -84,7 +85,7 @@ def test_jackets() -> None:
 def test_power_over_the_rating_is_not_buildable() -> None:
     # 240 carries 260 W at 900 MHz (maker's sheet); 500 W is more, and never legal here either.
     found = on_class(run(power_dbm=units.power_dbm("500W")), "240")
-    assert any("more than the 258 W" in reason for reason in found.not_buildable)
+    assert any("more than the 258 W" in say(reason) for reason in found.not_buildable)
     assert found.legal is Legal.NO
 
 
@@ -96,9 +97,9 @@ def test_reach_under_a_wish() -> None:
     assert found.reach_m == pytest.approx(12.887, abs=0.01)
     assert not found.not_sensible
     short = on_class(run(want_dbm=24.0, length="13m"), "240")
-    assert any("less than the 24 dBm wanted" in reason for reason in short.not_sensible)
+    assert any("less than the 24 dBm wanted" in say(reason) for reason in short.not_sensible)
     assert on_class(run(want_dbm=28.0), "240").reach_m == 0.0
-    (longest,) = [a for a in choice(run(want_dbm=24.0)).advice if "keeps 24 dBm at the antenna" in a]
+    (longest,) = [said for a in choice(run(want_dbm=24.0)).advice if "keeps 24 dBm at the antenna" in (said := say(a))]
     assert "class 240 12.9 m" in longest
 
 
@@ -116,8 +117,8 @@ def test_illegal_settings_come_last_and_the_power_is_turned_down_instead() -> No
     assert legal == sorted(legal, key=["yes", "by-grant", "no"].index)
     worst = next(r for r in found.ranked if r.assembly.cable.name == "400")
     assert worst.assembly.legal is Legal.NO
-    assert "15.247" in worst.reasons[0]
-    assert any("turn the reader down to 27.50 dBm" in advice for advice in found.advice)
+    assert "15.247" in say(worst.reasons[0])
+    assert any("turn the reader down to 27.50 dBm" in say(advice) for advice in found.advice)
 
 
 def test_no_lossy_cable_is_picked_to_meet_the_rules() -> None:
@@ -152,7 +153,7 @@ def test_each_turning_down_keeps_the_limits() -> None:
 def test_by_grant_says_who_decides() -> None:
     (ranked,) = [r for r in choice(run(power_dbm=29)).ranked if r.assembly.cable.name == "240"]
     assert ranked.assembly.legal is Legal.BY_GRANT
-    assert any("grant and local rules decide" in reason for reason in ranked.reasons)
+    assert any("grant and local rules decide" in say(reason) for reason in ranked.reasons)
 
 
 def test_preferences() -> None:
@@ -165,11 +166,11 @@ def test_preferences() -> None:
     priced = choose(run(), matings(), replace(cable_tables(), prices=prices), Preference.PRICE)
     # 10 m x 1 + 4 + 5 = 19; those without a price follow.
     assert [r.assembly.price for r in priced.ranked[:4]] == [19.0, 29.0, 39.0, None]
-    assert priced.ranked[0].reasons[0].startswith("19.00 EUR")
+    assert say(priced.ranked[0].reasons[0]).startswith("19.00 EUR")
 
 
 def test_safety_is_said() -> None:
-    told = " ".join(choice(run()).cautions)
+    told = " ".join(map(say, choice(run()).cautions))
     for word in ("transmitter", "DC", "lightning", "Never force", "not legal advice", "sheet decides"):
         assert word in told
 
@@ -217,8 +218,8 @@ def test_an_adapter_never_lowers_loss_nor_betters_rank(
 def test_every_ranked_assembly_is_explained(metres: float, power: float) -> None:
     for ranked in choice(run(length=f"{metres}m", power_dbm=power, bend_mm=30)).ranked:
         assert ranked.reasons[0]
-        assert "\n" not in ranked.reasons[0]
+        assert "\n" not in say(ranked.reasons[0])
         if ranked.assembly.legal is Legal.NO and ranked.assembly.buildable:
-            assert "over the limits" in ranked.reasons[0]
+            assert "over the limits" in say(ranked.reasons[0])
         if not ranked.assembly.buildable:
-            assert ranked.reasons[0].startswith("not buildable")
+            assert say(ranked.reasons[0]).startswith("not buildable")

@@ -10,10 +10,11 @@ from coaxtell.cables import units
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.curves import curves
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.order import order_lines
+from coaxtell.cables.limits import Legal
+from coaxtell.cables.order import orders
 from coaxtell.cables.ranking import Choice, choose
-from coaxtell.cables.rules import Legal
 from coaxtell.cables.run import Run
+from coaxtell.cables.words import say
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating
@@ -104,7 +105,7 @@ class Cable(Scene):
         found = self.chosen
         if None in found.ends or found.legal is Legal.NO:
             return ""
-        return "\n".join(order_lines(found, self.tables))
+        return "\n".join(say(one) for one in orders(found, self.tables))
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
@@ -146,7 +147,7 @@ class Cable(Scene):
         column.check(
             f"Class {found.cable.name}: {found.loss.total_db:.2f} \N{PLUS-MINUS SIGN} {found.loss.plus_minus_db:.2f}"
             f"{THIN}dB in all; about {found.expected_dbm:.1f}{THIN}dBm reach the antenna, "
-            f"{found.eirp_dbm:.1f}{THIN}dBm EIRP; {found.legal.words}.",
+            f"{found.eirp_dbm:.1f}{THIN}dBm EIRP; {say(found.legal.reason)}.",
             good if found.buildable else False, key="summary",
         )  # fmt: skip
         order = self._order()
@@ -173,12 +174,13 @@ class Cable(Scene):
                 column.say(line, after=0.5)
         column.part("Why it stands there")
         for reason in self.choice.ranked[place].reasons:
-            column.say(self.desk.spoken(f"{reason[:1].upper()}{reason[1:]}."), after=0.75)
-        for words in self.choice.advice:
-            column.say(self.desk.spoken(words), after=0.75)
+            words = say(reason)
+            column.say(self.desk.spoken(f"{words[:1].upper()}{words[1:]}."), after=0.75)
+        for advice in self.choice.advice:
+            column.say(self.desk.spoken(say(advice)), after=0.75)
         column.part("Caution")
         for caution in self.choice.cautions:
-            column.say(self.desk.spoken(caution), after=0.75)
+            column.say(self.desk.spoken(say(caution)), after=0.75)
         column.part("A value of your own")
         column.field("typed", "Type it with its unit: 40ft, 1W, 6dBd", self.typed, lambda: None, self._take_typed)
 

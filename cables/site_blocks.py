@@ -12,7 +12,9 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.cables.reasons import because
 from coaxtell.models import toml
+from coaxtell.models.catalogue import Reason
 
 _HEADER = re.compile(r"\s*(\[\[|\[)\s*([A-Za-z0-9_-]+)\s*(?:\]\]|\])\s*(?:#.*)?")
 _AT_LINE = re.compile(r" ?\(at line (\d+), column \d+\)")
@@ -20,14 +22,16 @@ _END = re.compile(r" ?\(at end of document\)")
 
 
 class Problem(msgspec.Struct, frozen=True):
-    """What is wrong in a file, with its line, in one sentence."""
+    """What is wrong in a file, with its line."""
 
     file: str
     line: int
-    what: str
+    what: Reason
 
-    def __str__(self) -> str:
-        return f"{self.file}, line {self.line}: {self.what}"
+    @property
+    def reason(self) -> Reason:
+        """The problem with its file and line."""
+        return because("site.problem", file=self.file, line=self.line, what=self.what)
 
 
 class Block(msgspec.Struct, frozen=True):
@@ -40,6 +44,11 @@ class Block(msgspec.Struct, frozen=True):
     lines: dict[str, int]
     broken: bool = False
     """True where the block cannot be read as TOML; `values` then holds its id at most."""
+
+    @property
+    def title(self) -> str:
+        """The block's name and id, as problems state it."""
+        return f"{self.name} {self.values['id']}" if "id" in self.values else self.name
 
     def line_of(self, key: str) -> int:
         """The line that sets a key, else the header's."""
@@ -63,9 +72,7 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
     problems: list[Problem] = []
     for number, line in enumerate(lines[: starts[0] if starts else len(lines)], start=1):
         if line.strip() and not line.lstrip().startswith("#"):
-            problems.append(
-                Problem(file, number, "stands before the first block; put it under [site], [[reader]] or so.")
-            )
+            problems.append(Problem(file, number, Reason("site.before_first")))
     for start, end in itertools.pairwise([*starts, len(lines)]):
         header = _HEADER.fullmatch(lines[start])
         assert header is not None
@@ -73,7 +80,7 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
         broken = Block(header[2], header[1] == "[[", start + 1, _id_of(body), {}, broken=True)
         multi = next((i for i, line in enumerate(body) if '"""' in line or "'''" in line), None)
         if multi is not None:
-            problems.append(Problem(file, start + multi + 2, "has a multi-line string; write the text on one line."))
+            problems.append(Problem(file, start + multi + 2, Reason("site.multi_line")))
             blocks.append(broken)
             continue
         try:
@@ -84,10 +91,10 @@ def read(text: str, file: str) -> tuple[list[Block], list[Problem]]:
             last = len(body) if _END.search(str(error)) else 0
             number = start + 1 + (int(at[1]) if at else last)
             said = _END.sub("", _AT_LINE.sub("", str(error)))
+            what = because("site.toml", said=f"{said[:1].lower()}{said[1:]}")
             if "Illegal character '\\n'" in said:
-                said = "a text has no closing quote"
-            name = f"{header[2]} {broken.values['id']}" if broken.values else header[2]
-            problems.append(Problem(file, number, f"{name}: {said[:1].lower()}{said[1:]}; mend that line."))
+                what = Reason("site.open_quote")
+            problems.append(Problem(file, number, because("site.of_block", block=broken.title, what=what)))
             blocks.append(broken)
             continue
         keys = {}

@@ -7,7 +7,9 @@ from typing import Literal
 
 import msgspec
 
+from coaxtell.cables.reasons import because
 from coaxtell.cables.units import Gain, GainUnit, dbm_to_watts, watts_to_dbm
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
 
@@ -29,14 +31,9 @@ class Legal(StrEnum):
     NO = "no"
 
     @property
-    def words(self) -> str:
+    def reason(self) -> Reason:
         """The verdict in words that promise no more than was judged."""
-        said = {
-            Legal.YES: "within the limits",
-            Legal.BY_GRANT: "within the limits only by grant",
-            Legal.NO: "over the limits",
-        }
-        return said[self]
+        return Reason(f"legal.{self.value}")
 
 
 class ConductedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -118,9 +115,18 @@ class Check(msgspec.Struct, frozen=True):
     """One limit held against one setting: level and limit [dBm], with the clause."""
 
     name: str
+    """One of conducted, back-off, radiated."""
     level_dbm: float
     limit_dbm: float
     clause: str
+
+    @property
+    def broken(self) -> Reason:
+        """By how much the level breaks the limit."""
+        check = Reason(f"check.{self.name}")
+        return because(
+            "check.broken", check=check, level_dbm=self.level_dbm, limit_dbm=self.limit_dbm, clause=self.clause
+        )
 
     @property
     def passed(self) -> bool:
@@ -132,9 +138,9 @@ class Settings(msgspec.Struct, frozen=True):
     """The two highest settings of the reader [dBm] and why; by the letter is none without conducted limit."""
 
     by_letter_dbm: float | None
-    by_letter_why: str
+    by_letter_why: Reason
     by_radiated_dbm: float
-    by_radiated_why: str
+    by_radiated_why: Reason
 
     @property
     def highest_dbm(self) -> float:
@@ -182,24 +188,31 @@ def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Sett
     limit = radiated_limit_dbm(region, channels)
     gain_dbi = judged_gain_dbi(region, gain)
     radiated = limit + as_dipole - gain_dbi + cable_db
-    measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
-    over = "dBd" if region.radiated_as == "erp" else "dBi"
-    why = (
-        f"{dbm_to_watts(limit):.3g} W {measure} ({limit:.2f} dBm), less {gain_dbi - as_dipole:.2f} {over} of antenna, "
-        f"plus {cable_db:.2f} dB of cable ({region.radiated_clause})"
-    )
+
+    def why(held: Reason | str) -> Reason:
+        return because(
+            "setting.radiated",
+            limit_w=dbm_to_watts(limit),
+            measure=Reason(f"setting.{region.radiated_as}"),
+            limit_dbm=limit,
+            gain_db=gain_dbi - as_dipole,
+            over="dBd" if region.radiated_as == "erp" else "dBi",
+            cable_db=cable_db,
+            clause=region.radiated_clause,
+            held=held,
+        )
+
     conducted = region.conducted_limit(channels)
     if conducted is None:
-        return Settings(None, f"none: {region.rule} has no conducted limit here", radiated, why)
+        return Settings(None, because("setting.no_conducted", rule=region.rule), radiated, why(""))
     port = watts_to_dbm(conducted.limit.nominal)
     back = backoff_db(region, gain)
-    letter = f"{conducted.limit.nominal:g} W at the port ({conducted.clause})"
+    less: Reason | str = ""
     if back > 0:
-        letter += f", less {back:.2f} dB back-off for an antenna of {gain_dbi:.2f} dBi ({region.backoff_clause})"
-    letter += ", cable not counted"
-    if radiated > port:
-        why += f"; held to {port:.2f} dBm by {conducted.clause}"
-    return Settings(port - back, letter, min(radiated, port), why)
+        less = because("setting.backoff", back_db=back, gain_dbi=gain_dbi, clause=region.backoff_clause)
+    letter = because("setting.letter", limit_w=conducted.limit.nominal, clause=conducted.clause, backoff=less)
+    held = because("setting.held", port_dbm=port, clause=conducted.clause) if radiated > port else ""
+    return Settings(port - back, letter, min(radiated, port), why(held))
 
 
 def checks(region: Region, channels: int, gain: Gain, cable_db: float, power_dbm: float) -> tuple[Check, ...]:
