@@ -18,15 +18,11 @@ MATES_WITH_LIMITS = "mates with limits"
 
 
 class Joined(Protocol):
-    """What of a mating counts here: its verdict, its reasons and the return loss [dB] it is limited to."""
+    """What of a mating counts here: its verdict and the return loss [dB] it is limited to."""
 
     @property
     def verdict(self) -> str:
         """One of the five verdicts."""
-
-    @property
-    def reasons(self) -> list[str]:
-        """Why, in plain sentences."""
 
     @property
     def return_loss_db(self) -> float | None:

@@ -10,7 +10,8 @@ from coaxtell.identifier.draws import Draws
 from coaxtell.identifier.features import SEEN, Feature, seen_values, sizes
 from coaxtell.models.half import Half
 from coaxtell.models.measure import text
-from coaxtell.models.numbers import label, walk
+from coaxtell.models.numbers import walk
+from coaxtell.models.words import label
 
 MOVES = 0.02
 """A number matters where its range moves the probability of the named half by this much."""

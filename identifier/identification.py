@@ -12,7 +12,7 @@ from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import Next, next_question, seconds
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
-from coaxtell.models.words import gender_words, order_words
+from coaxtell.models.words import gender_words, order_words, said
 
 STILL_POSSIBLE = 0.01
 """A half at least this probable is still possible."""
@@ -131,7 +131,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
                 probability=float(belief[j]),
                 mate="" if fit is None else fit.id,
                 verdict="" if mating is None else mating.verdict.value,
-                reason="" if mating is None else " ".join(mating.reasons),
+                reason="" if mating is None else " ".join(said(mating.reasons)),
                 look="" if feature is None else feature.value,
                 tell=tell,
             )
@@ -169,7 +169,7 @@ def _cautions(
     if half.polarity == "reverse":
         found.append("No public standard gives where the contacts of reverse polarity stand; the tables assume it.")
     if fit is not None:
-        found += fit.cautions
+        found += said(fit.cautions)
     return found
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 
@@ -38,57 +39,13 @@ def replaced(part: Any, path: Path, measure: Measure) -> Any:
     return msgspec.structs.replace(part, **{head: replaced(getattr(part, head), rest, measure)})
 
 
-WORDS = {
-    "shell": "",
-    "body": "",
-    "nut": "nut",
-    "centre": "centre",
-    "inside": "inside",
-    "outside": "outside",
-    "insulator": "",
-    "d": "diameter",
-    "d_end": "rear diameter",
-    "to": "end (z)",
-    "rim": "rim (z)",
-    "tip": "tip (z)",
-    "shoulder": "shoulder (z)",
-    "bottom": "hole bottom (z)",
-    "face": "face (z)",
-    "back": "back (z)",
-    "inner": "inner diameter",
-    "outer": "outer diameter",
-    "od": "outside diameter at the tip",
-    "takes_min": "thinnest pin taken",
-    "takes_max": "thickest pin taken",
-    "hole": "hole diameter",
-    "give": "spring of the fingers",
-    "slot_length": "slot length",
-    "tpi": "threads per inch",
-    "major": "basic major diameter",
-    "over": "diameter over the tips",
-    "centre_z": "centre (z)",
-    "top_ghz": "top frequency",
-    "torque_nm": "coupling torque",
-    "er": "relative permittivity of the insulator",
-    "bore": "line bore of the outer conductor",
-    "turn": "turn to lock",
-    "lock": "locked position (z)",
-    "width": "width",
-    "r": "radius",
-    "impedance": "nominal impedance",
-}
-
-
-def label(half: Half, path: Path) -> str:
-    """The measure at `path` in words a person reads, such as `nut inside thread end (z)`."""
-    words: list[str] = []
+def named(half: Half, path: Path) -> Reason:
+    """What the measure at `path` is called: its steps by the table's names, its fields by a text each."""
+    parts: list[Reason] = []
     part: Any = half
     for key in path:
         part = part[key] if isinstance(key, int) else getattr(part, key)
-        if isinstance(key, int):
-            words.append(part.name)
-        else:
-            words.append(WORDS.get(key, key.replace("_", " ")))
+        parts.append(Reason("number.step", {"name": part.name}) if isinstance(key, int) else Reason(f"number.{key}"))
     if path[-2:] == ("lugs", "centre"):
-        words[-1] = WORDS["centre_z"]
-    return " ".join(word for word in words if word)
+        parts[-1] = Reason("number.lugs_centre")
+    return Reason("number.whole", {"words": parts})

@@ -13,11 +13,13 @@ import msgspec
 
 from coaxtell.cli import files
 from coaxtell.models import tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, mate
-from coaxtell.models.words import planes_words
+from coaxtell.models.mating.reasons import planes
+from coaxtell.models.words import said
 
 NAME = "mate"
 HELP = "say what becomes of two halves that someone joins"
@@ -45,16 +47,24 @@ def run(args: argparse.Namespace) -> int:
     mating = mate(a, b)
     if args.output is not None:
         _picture(a, b, mating, args.output)
-    print(json.dumps(msgspec.to_builtins(mating), indent=1, ensure_ascii=False) if args.json else words(mating))
+    print(json.dumps(as_json(mating), indent=1, ensure_ascii=False) if args.json else words(mating))
     if args.output is not None and not args.json:
         print(f"Picture: {args.output}")
     return 0
 
 
+def as_json(mating: Mating) -> dict[str, object]:
+    """The mating as JSON: its data, with reasons, cautions and rules in sentences."""
+    found: dict[str, object] = msgspec.to_builtins(mating)
+    for field in ("reasons", "depends_on", "cautions"):
+        found[field] = said(getattr(mating, field))
+    return found | {"rules": [{"kept": rule.kept, "words": MODELS.say(rule.why)} for rule in mating.rules]}
+
+
 def words(mating: Mating) -> str:
     """The mating as lines of text for a person."""
     lines = [f"{mating.a} with {mating.b}: {mating.verdict.value}", ""]
-    lines += [f"  - {reason}" for reason in mating.reasons]
+    lines += [f"  - {reason}" for reason in said(mating.reasons)]
     figures = [f"turns caught {mating.turns_caught:.2f}", f"pin in socket {mating.overlap_mm:.2f} mm"]
     if mating.gap_mm is not None:
         figures.append(f"gap left {mating.gap_mm:.2f} mm")
@@ -65,9 +75,11 @@ def words(mating: Mating) -> str:
         touch = mating.first_touch
         lines.append(
             f"  what touches first: {touch.a} of {mating.a} on {touch.b} of {mating.b}, "
-            f"where the reference planes {planes_words(touch.distance_mm)}"
+            f"where the reference planes {MODELS.say(planes(touch.distance_mm))}"
         )
-    lines += [f"  Caution: {caution}" for caution in mating.cautions]
+    lines += ["", "  The three rules of the trade"]
+    lines += [f"    {MODELS.say(rule.state):<9}{MODELS.say(rule.why)}" for rule in mating.rules]
+    lines += ["", *(f"  Caution: {caution}" for caution in said(mating.cautions))]
     return "\n".join(lines)
 
 
@@ -96,7 +108,7 @@ def _all(halves: list[Half], output: Path | None) -> int:
         table.writerow(
             [
                 m.a, m.b, m.verdict.value, m.stops_at_mm, m.turns_caught, m.overlap_mm, m.return_loss_db,
-                "; ".join(m.depends_on), " ".join(m.reasons),
+                "; ".join(said(m.depends_on)), " ".join(said(m.reasons)),
             ]
         )  # fmt: skip
     files.write_text(output, text.getvalue())

@@ -6,12 +6,14 @@ import argparse
 import json
 
 from coaxtell.models import tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
 from coaxtell.models.mating import trust
 from coaxtell.models.measure import Grade, Measure, text
-from coaxtell.models.numbers import label, walk
+from coaxtell.models.numbers import walk
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import label, said
 
 NAME = "sources"
 HELP = "show every number with its grade and source; without an ID, the report over the whole trade"
@@ -78,7 +80,8 @@ def _as_json(halves: list[Half], loaded: Tables, whole: bool) -> dict[str, objec
     if whole:
         found["families"] = {family: _shares(own) for family, own in trust.members(loaded).items()}
         found["resting"] = [
-            {"a": m.a, "b": m.b, "verdict": m.verdict.value, "depends_on": m.depends_on} for m in trust.resting(halves)
+            {"a": m.a, "b": m.b, "verdict": m.verdict.value, "depends_on": said(m.depends_on)}
+            for m in trust.resting(halves)
         ]
         found["unmeasured"] = {
             half_id: {"name": half.name, "known": half.known, "source": half.source}
@@ -157,7 +160,7 @@ def _report(loaded: Tables) -> None:
     found = trust.conflicts(loaded)
     for conflict in found:
         measure = conflict.measure
-        print(f"  {conflict.half}, {conflict.number}: {text(measure)}  {', '.join(measure.source)}")
+        print(f"  {conflict.half}, {MODELS.say(conflict.number)}: {text(measure)}  {', '.join(measure.source)}")
         for line in _against(measure):
             print(f"      {line}")
     for dispute in trust.disputes(loaded):
@@ -165,14 +168,14 @@ def _report(loaded: Tables) -> None:
         print(f"      against it: {dispute.instead}  {', '.join(dispute.against)}")
     print("\nFamilies that share more than half of their mating-critical numbers, and why")
     for shared in trust.shared_numbers(loaded):
-        said = trust.kin(loaded, shared.one, shared.other)
-        why = list(dict.fromkeys(f"{k.why} ({', '.join(k.source)})" for k in said))
+        akin = trust.kin(loaded, shared.one, shared.other)
+        why = list(dict.fromkeys(f"{k.why} ({', '.join(k.source)})" for k in akin))
         words = "; ".join(why or ["no reason is stated: check their tables"])
         print(f"  {shared.one} and {shared.other}, {shared.share:.0%}: {words}")
     print("\nVerdicts that rest on memory or assumption")
     resting = trust.resting(halves)
     for m in resting:
-        print(f"  {m.a} with {m.b}, {m.verdict.value}: {'; '.join(m.depends_on)}")
+        print(f"  {m.a} with {m.b}, {m.verdict.value}: {'; '.join(said(m.depends_on))}")
     if loaded.unmeasured:
         print("\nKnown to exist, not drawn to scale: no source gives their sizes")
         for half_id, half in loaded.unmeasured.items():

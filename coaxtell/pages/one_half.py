@@ -14,7 +14,7 @@ from coaxtell.models.drawings.pair import main_reason
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, couplings_fit, mate
-from coaxtell.models.words import gender_words, order_words
+from coaxtell.models.words import gender_words, order_words, said
 from coaxtell.pages.lifesize import weakness
 
 LIKE = 5
@@ -91,7 +91,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         ),
         order=order_words(half),
         fit="" if fit is None else order_words(fit[0]),
-        cautions=tuple(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ()),
+        cautions=tuple(said(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ())),
         weak=weakness(half),
     )
 

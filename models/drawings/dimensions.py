@@ -12,6 +12,7 @@ from coaxtell.models import numbers
 from coaxtell.models.half import Half, Step, Thread, Turned
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.surfaces import ring_radii, surfaces
+from coaxtell.models.words import label
 
 Kind = Literal["length", "diameter", "note"]
 
@@ -94,7 +95,7 @@ def _placed(half: Half, path: numbers.Path, measure: Measure) -> Dimension:
 
 def _name(half: Half, path: numbers.Path) -> str:
     """What a number measures, short enough for a drawing."""
-    name = numbers.label(half, path).replace(" (z)", "").replace("thread threads", "threads")
+    name = label(half, path).replace(" (z)", "").replace("thread threads", "threads")
     return name.replace("housing inside housing", "housing").replace("outside housing", "outside").removesuffix(" z")
 
 

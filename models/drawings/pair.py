@@ -7,6 +7,7 @@ from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, comes_home, couplings_fit, first_meeting, mate
 from coaxtell.models.palette import FITS, HARM, INK
+from coaxtell.models.words import said
 
 MARKS = {
     Verdict.MATES: ("✓", FITS),
@@ -26,8 +27,9 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
     `coupled`: the couplings fit, so that something else keeps halves apart that do not join.
     """
     if mating.verdict is Verdict.NO_JOIN:
-        return mating.reasons[1 if coupled and len(mating.reasons) > 1 else 0]
-    decided = [reason for reason in mating.reasons if not reason.startswith("This verdict rests")]
+        told = said(mating.reasons)
+        return told[1 if coupled and len(told) > 1 else 0]
+    decided = said(reason for reason in mating.reasons if reason.code != "sweep.rests")
     if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
         return decided[1]
     if mating.verdict is Verdict.LIMITS and len(f"{decided[-2]} {decided[-1]}") <= ONE_LINE:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.profile import ButtEnd, PinEnd, Profile, SocketEnd
 
 LEAST_ENGAGEMENT = 0.5
@@ -15,7 +16,7 @@ class Contact(msgspec.Struct, frozen=True):
 
     makes: bool
     overlap: float
-    sentence: str
+    why: Reason
 
 
 def pin_enters(pin: PinEnd, socket: SocketEnd) -> bool:
@@ -35,11 +36,11 @@ def ends(a: Profile, b: Profile) -> tuple[PinEnd, SocketEnd] | None:
 
 def _butt(one: PinEnd | SocketEnd | ButtEnd, two: PinEnd | SocketEnd | ButtEnd, distance: float) -> Contact:
     if not (isinstance(one, ButtEnd) and isinstance(two, ButtEnd)):
-        return Contact(False, 0.0, "One half has a flat spring contact and the other has not.")
+        return Contact(False, 0.0, Reason("contact.one_butt"))
     gap = distance - one.tip - two.tip
     if gap > 0:
-        return Contact(False, 0.0, f"The flat spring contacts stay {gap:.2f} mm apart.")
-    return Contact(True, 0.0, f"The flat spring contacts butt, pressed back {-gap:.2f} mm together.")
+        return Contact(False, 0.0, Reason("contact.butts_apart", {"gap": gap}))
+    return Contact(True, 0.0, Reason("contact.butts_meet", {"pressed": -gap}))
 
 
 def contact(a: Profile, b: Profile, distance: float) -> Contact:
@@ -49,34 +50,20 @@ def contact(a: Profile, b: Profile, distance: float) -> Contact:
         return _butt(a.contact, b.contact, distance)
     if pair is None:
         if isinstance(a.contact, PinEnd):
-            return Contact(False, 0.0, "Both halves carry a pin, and no socket takes either.")
+            return Contact(False, 0.0, Reason("contact.two_pins"))
         gap = distance - a.contact.tip - b.contact.tip
-        return Contact(
-            False,
-            0.0,
-            f"Both halves carry a socket; with no pin between them the centre stays open, "
-            f"{max(gap, 0):.2f} mm between the sockets.",
-        )
+        return Contact(False, 0.0, Reason("contact.two_sockets", {"gap": max(gap, 0)}))
     pin, socket = pair
     depth = pin.tip + socket.tip - distance
     overlap = max(0.0, depth)
+    takes = {"pin": pin.d, "thinnest": socket.takes_min, "thickest": socket.takes_max}
     if not pin_enters(pin, socket):
-        return Contact(
-            False,
-            0.0,
-            f"The pin, {pin.d:.2f} mm, is too thick for the socket, which takes {socket.takes_min:.2f} to "
-            f"{socket.takes_max:.2f} mm.",
-        )
+        return Contact(False, 0.0, Reason("contact.pin_too_thick", takes))
     if pin.d < socket.takes_min:
         play = (socket.takes_max - pin.d) / 2
-        return Contact(
-            False,
-            overlap,
-            f"The pin, {pin.d:.2f} mm, is too thin for the socket, which grips {socket.takes_min:.2f} to "
-            f"{socket.takes_max:.2f} mm: about {play:.2f} mm of play all round and no reliable contact.",
-        )
-    if depth < LEAST_ENGAGEMENT * pin.d:
-        if depth < 0:
-            return Contact(False, 0.0, f"The pin ends {-depth:.2f} mm short of the socket.")
-        return Contact(False, overlap, f"The pin stands only {overlap:.2f} mm in the socket, too short to count on.")
-    return Contact(True, overlap, f"The pin, {pin.d:.2f} mm, stands {overlap:.2f} mm deep in the socket.")
+        return Contact(False, overlap, Reason("contact.pin_too_thin", {**takes, "play": play}))
+    if depth < 0:
+        return Contact(False, 0.0, Reason("contact.pin_short", {"gap": -depth}))
+    makes = depth >= LEAST_ENGAGEMENT * pin.d
+    code = "contact.made" if makes else "contact.pin_barely_in"
+    return Contact(makes, overlap, Reason(code, {"pin": pin.d, "overlap": overlap}))

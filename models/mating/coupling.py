@@ -9,7 +9,8 @@ import math
 
 import msgspec
 
-from coaxtell.models.half import Key
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Key, Thread
 from coaxtell.models.profile import GrooveZone, LugZone, Profile, RampZone, SnapZone, ThreadZone
 from coaxtell.models.threads import depth, limits
 
@@ -24,10 +25,10 @@ LUG_SPRING = 0.35
 
 
 class Coupling(msgspec.Struct, frozen=True):
-    """Whether two couplings fit, said in one sentence, and where on the axis they catch."""
+    """Whether two couplings fit, why, and where on the axis they catch."""
 
     fits: bool
-    sentence: str
+    why: Reason
     nut: ThreadZone | None = None
     screw: ThreadZone | None = None
     ramps: RampZone | None = None
@@ -58,117 +59,79 @@ class Coupling(msgspec.Struct, frozen=True):
         return 1.0 if self.ramps is None else self.ramps.turn / 360
 
 
-def _pitch_words(zone: ThreadZone) -> str:
-    return f"{zone.thread.size}, {zone.thread.pitch_mm:.3f} mm a turn, {zone.thread.hand}-hand"
+def _why(code: str, **values: float | str | Reason | list[Reason]) -> Reason:
+    return Reason(f"coupling.{code}", values)
+
+
+def _no(code: str, **values: float | str | Reason) -> Coupling:
+    return Coupling(False, _why(code, **values), slides=code == "slides_over")
+
+
+def _thread(thread: Thread) -> Reason:
+    return _why("thread", size=thread.size, pitch=thread.pitch_mm, hand=Reason(f"hand.{thread.hand}"))
 
 
 def _threads(nut: ThreadZone, screw: ThreadZone) -> Coupling:
     inner, outer = limits(nut.thread), limits(screw.thread)
     ours, theirs = nut.thread, screw.thread
     if outer.major_max > inner.major_max:
-        return Coupling(
-            False,
-            f"The nut cannot start: the thread's crests measure up to {outer.major_max:.2f} mm and the nut's "
-            f"thread is only {inner.major_min:.2f} mm wide at its root.",
-        )
+        return _no("thread_too_wide", crest=outer.major_max, root=inner.major_min)
     flank = (outer.major_min - inner.minor_max) / 2
     needed = FLANK_SHARE * depth(min(ours.pitch_mm, theirs.pitch_mm))
     if flank < needed:
-        return Coupling(
-            False,
-            f"The nut slides over and does not hold: its crests leave {inner.minor_max:.2f} mm open, the "
-            f"thread's crests measure {outer.major_min:.2f} mm, and the flanks need {needed:.2f} mm of overlap "
-            f"a side and have {max(flank, 0):.2f} mm.",
-            slides=True,
-        )
+        return _no("slides_over", open=inner.minor_max, crest=outer.major_min, needed=needed, flank=max(flank, 0))
     if ours.hand != theirs.hand:
-        return Coupling(
-            False, f"The threads run in opposite hands: {ours.hand}-hand in the nut, {theirs.hand}-hand outside."
-        )
+        return _no("hands_differ", inside=Reason(f"hand.{ours.hand}"), outside=Reason(f"hand.{theirs.hand}"))
     difference = abs(ours.pitch_mm - theirs.pitch_mm)
     if difference > PITCH_PLAY:
         mean_gap = (inner.pitch_min + inner.pitch_max - outer.pitch_min - outer.pitch_max) / 2
         play = max(0.0, mean_gap) * math.tan(math.radians(30))
-        return Coupling(
-            False,
-            f"The pitches differ ({ours.pitch_mm:.3f} mm in the nut, {theirs.pitch_mm:.3f} mm outside): the nut "
-            f"binds after {play / difference:.1f} turns.",
-        )
+        return _no("pitches_differ", inside=ours.pitch_mm, outside=theirs.pitch_mm, turns=play / difference)
     if outer.pitch_max > inner.pitch_max:
-        return Coupling(
-            False,
-            f"The thread is too thick for the nut: pitch diameter {outer.pitch_max:.2f} mm outside, at most "
-            f"{inner.pitch_max:.2f} mm inside.",
-        )
-    same = ours.size == theirs.size
-    words = _pitch_words(nut) if same else f"{_pitch_words(nut)}; outside {_pitch_words(screw)}"
-    return Coupling(True, f"The thread fits: {words}.", nut=nut, screw=screw)
+        return _no("thread_too_thick", outside=outer.pitch_max, inside=inner.pitch_max)
+    if ours.size == theirs.size:
+        return Coupling(True, _why("thread_fits", nut=_thread(ours)), nut=nut, screw=screw)
+    return Coupling(True, _why("threads_fit", nut=_thread(ours), screw=_thread(theirs)), nut=nut, screw=screw)
 
 
 def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
     if ramps.number != lugs.number:
-        return Coupling(False, f"The sleeve has {ramps.number} slots and the collar {lugs.number} lugs.")
+        return _no("lugs_differ", slots=ramps.number, lugs=lugs.number)
     if lugs.stud >= ramps.width:
-        return Coupling(False, f"The lugs, {lugs.stud:.2f} mm, do not enter the sleeve's slots, {ramps.width:.2f} mm.")
+        return _no("lug_too_wide", lug=lugs.stud, slot=ramps.width)
     if lugs.collar >= ramps.bore:
-        return Coupling(
-            False, f"The sleeve's bore, {ramps.bore:.2f} mm, does not pass the collar, {lugs.collar:.2f} mm."
-        )
+        return _no("collar_too_wide", bore=ramps.bore, collar=lugs.collar)
     if lugs.over <= ramps.bore:
-        return Coupling(
-            False,
-            f"The sleeve's bore, {ramps.bore:.2f} mm, passes over the lugs, {lugs.over:.2f} mm: nothing holds.",
-        )
-    return Coupling(
-        True,
-        f"The bayonet fits: {lugs.number} lugs of {lugs.stud:.2f} mm in slots of {ramps.width:.2f} mm, "
-        f"{ramps.turn:g} degrees to lock.",
-        ramps=ramps,
-        lugs=lugs,
-    )
+        return _no("lugs_too_low", bore=ramps.bore, over=lugs.over)
+    why = _why("bayonet_fits", lugs=lugs.number, lug=lugs.stud, slot=ramps.width, turn=ramps.turn)
+    return Coupling(True, why, ramps=ramps, lugs=lugs)
 
 
 def _snap(snap: SnapZone, groove: GrooveZone) -> Coupling:
     if snap.over != groove.outside:
-        ring = "looks inwards" if snap.over else "looks outwards"
-        return Coupling(False, f"The snap ring {ring} and the groove is on the other side: they never meet.")
+        return _no("ring_looks_in" if snap.over else "ring_looks_out")
     ride = (groove.lip - snap.bead if snap.over else snap.bead - groove.lip) / 2
     if ride <= 0:
-        return Coupling(
-            False,
-            f"The snap ring, {snap.bead:.2f} mm, passes the lip of {groove.lip:.2f} mm without touching it: nothing "
-            "holds.",
-        )
+        return _no("ring_passes", bead=snap.bead, lip=groove.lip)
     if ride > snap.spring:
-        return Coupling(
-            False,
-            f"The snap ring, {snap.bead:.2f} mm, would have to spring {ride:.2f} mm a side to pass the lip of "
-            f"{groove.lip:.2f} mm, and it springs {snap.spring:.2f} mm.",
-        )
-    if groove.friction:
-        held = "and is held by friction alone"
-    else:
-        held = f"and rests in the groove of {groove.floor:.2f} mm"
-    grip = f" ({groove.grip})" if groove.grip else ""
-    return Coupling(
-        True,
-        f"The snap ring, {snap.bead:.2f} mm, springs {ride:.2f} mm a side over the lip of {groove.lip:.2f} mm "
-        f"{held}{grip}.",
-        lock=snap.z + groove.z,
-    )
+        return _no("ring_too_stiff", bead=snap.bead, ride=ride, lip=groove.lip, spring=snap.spring)
+    held = _why("by_friction") if groove.friction else _why("in_groove", floor=groove.floor)
+    grip = [_why("grip", grip=groove.grip)] if groove.grip else []
+    why = _why("snap_fits", bead=snap.bead, ride=ride, lip=groove.lip, held=held, grip=grip)
+    return Coupling(True, why, lock=snap.z + groove.z)
 
 
-def _keys(a: Key | None, b: Key | None) -> str:
-    """Why two housings keep each other out; empty where they do not."""
+def _barred(a: Key | None, b: Key | None) -> Reason | None:
+    """Why two housings keep each other out; none where they do not."""
     if a is None and b is None:
-        return ""
+        return None
     if a is None or b is None:
-        return "One half sits in a keyed housing that lets only its own kind in."
+        return _why("keyed")
     if a.kind != b.kind:
-        return f"The housings are of two kinds, {a.kind} and {b.kind}."
+        return _why("key_kinds", a=a.kind, b=b.kind)
     if a.code != b.code and not (a.neutral or b.neutral):
-        return f"The housing keys differ: code {a.code} ({a.colour}) and code {b.code} ({b.colour})."
-    return ""
+        return _why("key_codes", a=a.code, a_colour=a.colour, b=b.code, b_colour=b.colour)
+    return None
 
 
 def teeth_enter(a: Profile, b: Profile) -> bool:
@@ -182,8 +145,8 @@ def teeth_enter(a: Profile, b: Profile) -> bool:
 
 def couple(a: Profile, b: Profile) -> Coupling:
     """Whether the moving or springing part of either half holds on the other; the same for (b, a)."""
-    barred = _keys(a.key, b.key)
-    if barred:
+    barred = _barred(a.key, b.key)
+    if barred is not None:
         return Coupling(False, barred, barred=True)
     for one, two in ((a, b), (b, a)):
         if one.snap is not None and two.groove is not None:
@@ -192,32 +155,21 @@ def couple(a: Profile, b: Profile) -> Coupling:
         assert a.thread is not None
         return _threads(a.thread, b.own_thread)
     if a.has_nut and b.has_nut:
-        return Coupling(False, "Both halves bring a nut or sleeve, and neither a thread or lugs to hold it.")
-    for half in (a, b):
-        if half.snap is not None:
-            return Coupling(False, "The snap ring finds no groove on the other half.")
+        return _no("two_nuts")
+    if a.snap is not None or b.snap is not None:
+        return _no("no_groove")
     if not a.has_nut and not b.has_nut:
-        return Coupling(False, "Neither half has a nut, a sleeve or a snap ring to hold the two together.")
+        return _no("nothing_holds")
     moving, fixed = (a, b) if a.has_nut else (b, a)
     if moving.thread is not None:
         if fixed.thread is not None:
             return _threads(moving.thread, fixed.thread)
-        if fixed.lugs is not None:
-            return Coupling(
-                False,
-                f"The nut's thread finds no thread on the other half, only lugs on a collar of "
-                f"{fixed.lugs.collar:.2f} mm: it cannot grip.",
-            )
-        return Coupling(False, "The nut's thread finds no thread on the other half.")
+        return _no("no_thread") if fixed.lugs is None else _no("thread_on_lugs", collar=fixed.lugs.collar)
     if moving.ramps is None:
-        return Coupling(False, "The locking sleeve finds nothing on the other half to lock on.")
+        return _no("no_lock")
     if fixed.lugs is not None:
         return _bayonet(moving.ramps, fixed.lugs)
     if fixed.thread is not None:
         crest = limits(fixed.thread.thread).major_max
-        return Coupling(
-            False,
-            f"The bayonet sleeve, {moving.ramps.bore:.2f} mm inside, finds no lugs on the other half, only a "
-            f"thread of {crest:.2f} mm.",
-        )
-    return Coupling(False, "The bayonet sleeve finds no lugs on the other half.")
+        return _no("sleeve_on_thread", bore=moving.ramps.bore, crest=crest)
+    return _no("no_lugs")

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.impedance import return_loss_db
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.meeting import Meeting
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.mating.reasons import cautions, losses, reasons
+from coaxtell.models.mating.rules import Rule, rules
 from coaxtell.models.mating.sweep import depends_on, profile_of
 
 __all__ = ["JOINED", "Mating", "Touch", "Verdict", "comes_home", "couplings_fit", "first_meeting", "mate"]
@@ -28,7 +29,7 @@ class Touch(msgspec.Struct, frozen=True):
 
 
 class Mating(msgspec.Struct, frozen=True):
-    """The whole outcome for two halves, with its reasons in sentences that quote the millimetres.
+    """The whole outcome for two halves as data; `words.said` makes sentences of its reasons, cautions and rules.
 
     `stops_at_mm` is the distance of the reference planes where the halves stop (below zero: past each other; where
     the couplings do not fit, with the nut at its foremost place) and `gap_mm` what then stays open between them.
@@ -39,20 +40,21 @@ class Mating(msgspec.Struct, frozen=True):
     a: str
     b: str
     verdict: Verdict
-    reasons: list[str]
+    reasons: list[Reason]
     first_touch: Touch | None
     stops_at_mm: float | None
     turns_caught: float
     overlap_mm: float
     gap_mm: float | None
     return_loss_db: float | None
-    depends_on: list[str]
-    cautions: list[str]
+    depends_on: list[Reason]
+    cautions: list[Reason]
+    rules: list[Rule]
 
 
 def first_meeting(a: Half, b: Half) -> Meeting | None:
     """The faces that meet first when two halves are brought together, in the order (a, b)."""
-    found = judge(profile_of(a), profile_of(b), (a.impedance_ohm, b.impedance_ohm), False)
+    found = judge(profile_of(a), profile_of(b))
     return found.stop if found.blocked_nut is None else found.blocked_nut
 
 
@@ -63,7 +65,7 @@ def couplings_fit(a: Half, b: Half) -> bool:
 
 def comes_home(a: Half, b: Half) -> bool:
     """Whether two halves seat or lock as they are meant to, whatever their contacts do."""
-    found = judge(profile_of(a), profile_of(b), (a.impedance_ohm, b.impedance_ohm), False)
+    found = judge(profile_of(a), profile_of(b))
     return found.verdict not in (Verdict.NO_JOIN, Verdict.DAMAGES) and found.blocked_nut is None
 
 
@@ -75,8 +77,7 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
     """
     pa, pb = profile_of(a), profile_of(b)
     lost = losses(a, b)
-    ohms = (a.impedance_ohm, b.impedance_ohm)
-    found = judge(pa, pb, ohms, bool(lost))
+    found = judge(pa, pb, lost)
     why = reasons(a, b, found)
     if found.verdict is Verdict.LIMITS:
         why += lost
@@ -84,16 +85,10 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
     stops = None if first is None else first.distance
     if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
         stops = found.distance
-    loss = None
-    if a.impedance_ohm is not None and b.impedance_ohm is not None:
-        loss = return_loss_db(a.impedance_ohm, b.impedance_ohm)
-    depends = depends_on(a, b, found.verdict, found.coupling.fits, bool(lost)) if sweep else []
+    step = next((loss.values["db"] for loss in lost if loss.code == "loss.match"), None)
+    depends = depends_on(a, b, found.verdict, found.coupling.fits, lost) if sweep else []
     if depends:
-        why.append(
-            "This verdict rests on numbers from memory or assumption and changes within their range: "
-            + "; ".join(depends)
-            + "."
-        )
+        why.append(Reason("sweep.rests", {"numbers": depends}))
     return Mating(
         a=a.id,
         b=b.id,
@@ -104,7 +99,8 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
         turns_caught=round(found.turns, 3),
         overlap_mm=round(found.contact.overlap, 4) if found.coupling.fits else 0.0,
         gap_mm=None if stops is None else round(max(0.0, stops), 4),
-        return_loss_db=None if loss is None else round(loss, 3),
+        return_loss_db=round(step, 3) if isinstance(step, float) else None,
         depends_on=depends,
         cautions=cautions(found.verdict),
+        rules=rules(a, b, found.verdict),
     )

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.contacts import Contact, contact
 from coaxtell.models.mating.coupling import Coupling, couple
 from coaxtell.models.mating.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
@@ -46,7 +48,8 @@ def _harms(stop: Meeting, turns: float) -> bool:
     return bool(roles & BENDS) or (turns > 0 and bool(roles & YIELDS))
 
 
-def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limited: bool) -> Outcome:
+def judge(a: Profile, b: Profile, losses: Sequence[Reason] = ()) -> Outcome:
+    """What becomes of two profiles; `losses` are those of match, frequency and torque that the pair would have."""
     coupling = couple(a, b)
     stop = housing_meeting(a, b) if coupling.barred else first_collision(a, b)
     distance = stop.distance if stop is not None else 0.0
@@ -72,6 +75,5 @@ def judge(a: Profile, b: Profile, ohms: tuple[float | None, float | None], limit
         return Outcome(Verdict.NO_JOIN, coupling, stop, distance, turns, made, None)
     if not made.makes or blocked is not None:
         return Outcome(Verdict.NO_CONTACT, coupling, stop, distance, turns, made, blocked)
-    mismatch = ohms[0] is not None and ohms[1] is not None and ohms[0] != ohms[1]
-    verdict = Verdict.LIMITS if mismatch or limited else Verdict.MATES
+    verdict = Verdict.LIMITS if losses else Verdict.MATES
     return Outcome(verdict, coupling, stop, distance, turns, made, None)

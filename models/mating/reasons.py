@@ -1,116 +1,92 @@
-"""Why two halves fare as they do, in sentences that quote the millimetres, and the cautions that go with it."""
+"""Why two halves fare as they do, what a pair loses, and the cautions that go with it: codes with their numbers."""
 
 from __future__ import annotations
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.impedance import return_loss_db
 from coaxtell.models.mating.meeting import Meeting
 from coaxtell.models.mating.outcome import Outcome, Verdict
 from coaxtell.models.profile import YIELDS
-from coaxtell.models.words import planes_words
+
+LEVEL = 0.005
+"""Reference planes nearer than this count as met [mm]."""
 
 
-def losses(a: Half, b: Half) -> list[str]:
-    """Named losses of two halves that do connect: match, frequency, torque."""
-    found: list[str] = []
+def losses(a: Half, b: Half) -> list[Reason]:
+    """What two halves that connect lose: of match [ohm, dB], of frequency [GHz], of torque [N m]."""
+    found: list[Reason] = []
     if a.impedance_ohm is not None and b.impedance_ohm is not None:
-        loss = return_loss_db(a.impedance_ohm, b.impedance_ohm)
-        if loss is not None:
-            found.append(
-                f"{a.impedance_ohm:g} ohm meets {b.impedance_ohm:g} ohm: the step reflects, return loss "
-                f"{loss:.1f} dB at best."
-            )
+        db = return_loss_db(a.impedance_ohm, b.impedance_ohm)
+        if db is not None:
+            found.append(Reason("loss.match", {"one": a.impedance_ohm, "other": b.impedance_ohm, "db": db}))
     if a.top_ghz is not None and b.top_ghz is not None and a.top_ghz.nominal != b.top_ghz.nominal:
         low, high = sorted((a.top_ghz.nominal, b.top_ghz.nominal))
-        found.append(f"The pair is rated only to the lower {low:g} GHz, not to {high:g} GHz.")
+        found.append(Reason("loss.frequency", {"low": low, "high": high}))
     if a.torque_nm is not None and b.torque_nm is not None:
         gentle, firm = sorted((a.torque_nm, b.torque_nm), key=lambda t: t.nominal)
         if gentle.high < firm.low:
-            found.append(f"Tighten to the gentler half: {gentle.nominal:g} N m, not {firm.nominal:g} N m.")
+            found.append(Reason("loss.torque", {"gentle": gentle.nominal, "firm": firm.nominal}))
     return found
 
 
-def _touching(meeting: Meeting, a: Half, b: Half) -> str:
-    return f"the {meeting.a.name} of {a.id} meets the {meeting.b.name} of {b.id}"
+def planes(distance: float) -> Reason:
+    """Where two reference planes stand to each other [mm]: met, apart or past each other."""
+    if abs(distance) < LEVEL:
+        return Reason("planes.meet")
+    return Reason("planes.apart" if distance > 0 else "planes.past", {"distance": abs(distance)})
 
 
-def _seat_words(found: Outcome) -> str:
+def _seat(found: Outcome) -> Reason:
     if found.coupling.lock is not None:
-        return f"It snaps home where the reference planes {planes_words(found.distance)}."
-    if found.coupling.ramps is not None:
-        return f"The outer contacts seat at {found.distance:.2f} mm and the bayonet locks."
-    return f"The outer contacts seat at {found.distance:.2f} mm with {found.turns:.1f} turns caught."
+        return Reason("seat.snapped", {"planes": planes(found.distance)})
+    code = "seat.turned" if found.coupling.ramps is None else "seat.locked"
+    return Reason(code, {"distance": found.distance, "turns": found.turns})
 
 
-def _away(distance: float) -> str:
-    """Where two reference planes stand, in words."""
-    if distance >= 0:
-        return f"with {distance:.2f} mm still to go"
-    return f"with the reference planes {-distance:.2f} mm past each other"
+def reasons(a: Half, b: Half, found: Outcome) -> list[Reason]:
+    """Why the verdict is what it is: the coupling first, then what stops the halves, then the contacts."""
 
+    def stopped(code: str, meeting: Meeting) -> Reason:
+        met = Reason("stop.meets", {"a_face": meeting.a.name, "a": a.id, "b_face": meeting.b.name, "b": b.id})
+        away = "stop.to_go" if meeting.distance >= 0 else "stop.past"
+        return Reason(code, {"meeting": met, "away": Reason(away, {"distance": abs(meeting.distance)})})
 
-def reasons(a: Half, b: Half, found: Outcome) -> list[str]:
-    reasons = [found.coupling.sentence]
-    stop = found.stop
+    why = [found.coupling.why]
+    stop, blocked = found.stop, found.blocked_nut
     if not found.coupling.fits:
-        first = found.blocked_nut
-        if first is not None and first.a.reference and first.b.reference:
-            reasons.append("The outer contacts reach their seat, and nothing holds them there.")
-        elif first is not None:
-            reasons.append(f"It goes no further than where {_touching(first, a, b)}.")
-        return reasons
-    if found.verdict is Verdict.DAMAGES:
+        if blocked is not None and blocked.a.reference and blocked.b.reference:
+            why.append(Reason("stop.seat_unheld"))
+        elif blocked is not None:
+            why.append(stopped("stop.no_further", blocked))
+    elif found.verdict is Verdict.DAMAGES:
         assert stop is not None
-        reasons.append(f"Before the halves seat, {_touching(stop, a, b)} {_away(found.distance)}.")
-        if found.turns > 0:
-            reasons.append(
-                f"By then {found.turns:.1f} turns of the coupling have caught, so turning on forces the parts "
-                f"into each other."
-            )
-        else:
-            reasons.append("No turn of the coupling has caught by then; pushing is what does the harm.")
+        why.append(stopped("stop.before_seat", stop))
+        caught = found.turns > 0
+        why.append(Reason("stop.turns_caught", {"turns": found.turns}) if caught else Reason("stop.push"))
         if not found.contact.makes:
-            reasons.append(found.contact.sentence)
-        return reasons
-    if found.verdict is Verdict.NO_JOIN:
+            why.append(found.contact.why)
+    elif found.verdict is Verdict.NO_JOIN:
         if stop is None:
-            reasons.append("Nothing stops the halves and nothing seats.")
+            why.append(Reason("stop.nothing"))
         elif stop.a.reference and stop.b.reference:
-            reasons.append(
-                f"The halves seat, but only {found.turns:.1f} turns of the coupling have caught: it does not hold."
-            )
-        elif {stop.a.role, stop.b.role} & YIELDS:
-            reasons.append(f"Before the coupling can catch, {_touching(stop, a, b)} {_away(found.distance)}.")
+            why.append(Reason("stop.few_turns", {"turns": found.turns}))
         else:
-            reasons.append(f"Solid metal stops them: {_touching(stop, a, b)} {_away(found.distance)}.")
-        return reasons
-    reasons.append(_seat_words(found))
-    if found.blocked_nut is not None:
-        reasons.append(
-            f"The nut runs out of way: {_touching(found.blocked_nut, a, b)} "
-            f"{_away(found.blocked_nut.distance)}, so the outer contacts stay apart."
-        )
-    reasons.append(found.contact.sentence)
-    return reasons
+            soft = {stop.a.role, stop.b.role} & YIELDS
+            why.append(stopped("stop.before_catch" if soft else "stop.solid", stop))
+    else:
+        why.append(_seat(found))
+        if blocked is not None:
+            why.append(stopped("stop.nut_blocked", blocked))
+        why.append(found.contact.why)
+    return why
 
 
-LIVE = "Switch the transmitter off and take DC off the coax before joining or parting."
+LIVE, FORCE, OPEN, SITE = (Reason(f"caution.{code}") for code in ("live", "force", "open", "site"))
+
+CAUTIONS = {Verdict.DAMAGES: [FORCE, LIVE], Verdict.NO_CONTACT: [OPEN, LIVE], Verdict.NO_JOIN: [FORCE]}
 
 
-FORCE = "Do not force it: a bent pin or spread socket passes the damage on to the next part it meets."
-
-
-OPEN = "It goes together and feels right; the open end reflects all power back into the transmitter."
-
-
-RULES = "At height, near lightning protection or on a live site, local codes and licensed practice decide."
-
-
-def cautions(verdict: Verdict) -> list[str]:
-    if verdict is Verdict.DAMAGES:
-        return [FORCE, LIVE]
-    if verdict is Verdict.NO_CONTACT:
-        return [OPEN, LIVE]
-    if verdict is Verdict.NO_JOIN:
-        return [FORCE]
-    return [LIVE, RULES]
+def cautions(verdict: Verdict) -> list[Reason]:
+    """What must be said before anyone joins, parts or forces such a pair."""
+    return CAUTIONS.get(verdict, [LIVE, SITE])

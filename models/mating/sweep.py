@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.mating.reasons import losses
 from coaxtell.models.measure import Measure
-from coaxtell.models.numbers import SHAPELESS, Path, label, replaced, walk
+from coaxtell.models.numbers import SHAPELESS, Path, named, replaced, walk
 from coaxtell.models.profile import Profile, profile
 
 
 class Variant(NamedTuple):
     """A half with one soft number at one end of its range, and whether that moves its coupling."""
 
-    name: str
+    number: Reason
     profile: Profile
     recouples: bool
+
+
+def _number(half: Half, path: Path) -> Reason:
+    return Reason("sweep.number", {"half": half.id, "number": named(half, path)})
 
 
 def _moved(half: Half, path: Path, measure: Measure, end: float) -> Profile | None:
@@ -58,7 +64,7 @@ class _Cache:
                 varied = _moved(half, path, measure, end)
                 if varied is not None and varied != base:
                     recouples = varied.coupling != base.coupling
-                    found.append(Variant(label(half, path), varied, recouples))
+                    found.append(Variant(_number(half, path), varied, recouples))
         self._held[id(half)] = (half, base, found)
         return found
 
@@ -71,19 +77,17 @@ def profile_of(half: Half) -> Profile:
     return _cache.profile(half)
 
 
-def depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) -> list[str]:
-    """Names of the soft numbers that move the verdict; where the couplings do not fit, only theirs can."""
+def depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, lost: Sequence[Reason]) -> list[Reason]:
+    """The soft numbers that move the verdict; where the couplings do not fit, only theirs can."""
     pa, pb = profile_of(a), profile_of(b)
-    ohms = (a.impedance_ohm, b.impedance_ohm)
-    moved: list[str] = []
+    moved: list[Reason] = []
     for half, other in ((a, pb), (b, pa)):
         for variant in _cache.variants(half):
             if not fits and not variant.recouples:
                 continue
             one, two = (variant.profile, other) if half is a else (other, variant.profile)
-            name = f"{half.id}: {variant.name}"
-            if name not in moved and judge(one, two, ohms, limited).verdict is not verdict:
-                moved.append(name)
+            if variant.number not in moved and judge(one, two, lost).verdict is not verdict:
+                moved.append(variant.number)
     if verdict in JOINED:
         moved += _ratings_that_decide(a, b, verdict)
     return moved
@@ -92,10 +96,10 @@ def depends_on(a: Half, b: Half, verdict: Verdict, fits: bool, limited: bool) ->
 RATINGS = ("impedance", "top_ghz", "torque_nm")
 
 
-def _ratings_that_decide(a: Half, b: Half, verdict: Verdict) -> list[str]:
-    """Names of the soft ratings that turn a mating into one with limits, or back; a rating that both halves share as
+def _ratings_that_decide(a: Half, b: Half, verdict: Verdict) -> list[Reason]:
+    """The soft ratings that turn a mating into one with limits, or back; a rating that both halves share as
     one family is one number and cannot differ from itself."""
-    moved: list[str] = []
+    moved: list[Reason] = []
     for half, other in ((a, b), (b, a)):
         for rating in RATINGS:
             measure = getattr(half, rating)
@@ -104,9 +108,8 @@ def _ratings_that_decide(a: Half, b: Half, verdict: Verdict) -> list[str]:
             for end in (measure.low, measure.high):
                 varied = replaced(half, (rating,), measure.at(end))
                 one, two = (varied, other) if half is a else (other, varied)
-                ohms = (one.impedance_ohm, two.impedance_ohm)
-                found = judge(profile_of(a), profile_of(b), ohms, bool(losses(one, two)))
-                name = f"{half.id}: {label(half, (rating,))}"
-                if found.verdict is not verdict and name not in moved:
-                    moved.append(name)
+                found = judge(profile_of(a), profile_of(b), losses(one, two))
+                number = _number(half, (rating,))
+                if found.verdict is not verdict and number not in moved:
+                    moved.append(number)
     return moved

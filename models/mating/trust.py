@@ -8,11 +8,12 @@ from collections.abc import Iterable
 from itertools import combinations, combinations_with_replacement
 from typing import NamedTuple
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.family import Dispute, Kin
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.models.measure import Grade, Measure
-from coaxtell.models.numbers import label, walk
+from coaxtell.models.numbers import named, walk
 from coaxtell.models.profile import profile
 from coaxtell.models.tables import Tables
 from coaxtell.models.threads import limits
@@ -22,10 +23,10 @@ COMMON = 0.5
 
 
 class Conflict(NamedTuple):
-    """A number on which sources disagree: the half it belongs to, its words, and the measure with its rivals."""
+    """A number on which sources disagree: its half, what it is called, and the measure with its rivals."""
 
     half: str
-    number: str
+    number: Reason
     measure: Measure
 
 
@@ -62,7 +63,7 @@ def conflicts(known: Tables) -> list[Conflict]:
     for half in known.halves.values():
         for path, measure in walk(half):
             if measure.against and not any(measure == other.measure for other in found):
-                found.append(Conflict(half.id, label(half, path), measure))
+                found.append(Conflict(half.id, named(half, path), measure))
     return found
 
 

@@ -12,6 +12,7 @@ from coaxtell.cables.ranking import Preference, rank
 from coaxtell.cables.run import Run
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.half import Half
+from coaxtell.models.words import said
 from coaxtell.quiz import distractors, looks, skills
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
 from coaxtell.quiz.skills import Skill
@@ -157,12 +158,12 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 f"{_loss_words(best)}, of which {best.loss.cable_db:.1f} dB in {length:g} m of cable.",
                 f"{_loss_words(worse)}.",
                 f"{wrong.name} on {stock.half(task.a).name}: {bad.verdict.value}.",
-                *bad.reasons,
+                *said(bad.reasons),
             ),
             look=looks.for_mating(stock.half(task.a), wrong, bad.verdict),
             pair=(task.a, wrong_id),
             stop_mm=bad.stops_at_mm or 0.0,
-            cautions=tuple(bad.cautions),
+            cautions=tuple(said(bad.cautions)),
         ),
         harmful=harmful(stock, task),
     )

@@ -8,6 +8,7 @@ from random import Random
 
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
+from coaxtell.models.words import said
 from coaxtell.quiz import looks, skills, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill
@@ -71,11 +72,11 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         right=mating.verdict.value,
         skills=skills_of(stock, task),
         explanation=Explanation(
-            reasons=tuple(mating.reasons),
+            reasons=tuple(said(mating.reasons)),
             look=looks.for_mating(a, b, mating.verdict),
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
-            cautions=tuple(mating.cautions),
+            cautions=tuple(said(mating.cautions)),
         ),
         picture=Picture(halves=(a.id, b.id)),
         harmful=harmful(stock, task),

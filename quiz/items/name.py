@@ -6,7 +6,7 @@ from random import Random
 from typing import Literal
 
 from coaxtell.models.half import Half
-from coaxtell.models.words import contact_words, coupling_words, gender_words
+from coaxtell.models.words import contact_words, coupling_words, gender_words, said
 from coaxtell.quiz import distractors, skills, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
 from coaxtell.quiz.skills import Skill
@@ -94,8 +94,8 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
         reasons.append(f"Taken for {rival.name}, it would get {stock.half(mate_id).name}: {mating.verdict.value}.")
-        reasons += mating.reasons
-        pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
+        reasons += said(mating.reasons)
+        pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(said(mating.cautions))
     return Item(
         task=task,
         question="Which port is this?",
@@ -136,12 +136,12 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
                 f"{half.name}: {gender_words(half)}.",
                 "Plug and jack go by the body. The contact is named apart: many shops call male whatever has the pin.",
                 f"Its mate is {other.name}: {mating.verdict.value}.",
-                *mating.reasons,
+                *said(mating.reasons),
             ),
             look=f"Look at the body, then into the centre. {half.id}: {_shown(half)}; {other.id}: {_shown(other)}.",
             pair=(half.id, other.id),
             stop_mm=mating.stops_at_mm or 0.0,
-            cautions=tuple(mating.cautions),
+            cautions=tuple(said(mating.cautions)),
         ),
         picture=picture,
         in_words=f"A port shows: {_shown(half)}.",

@@ -9,6 +9,7 @@ from random import Random
 
 from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
+from coaxtell.models.words import said
 from coaxtell.quiz import distractors, looks, skills, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
 from coaxtell.quiz.items import name
@@ -98,14 +99,14 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         explanation=Explanation(
             reasons=(
                 f"The port is {half.name}. With {stock.half(right).name}: {good.verdict.value}.",
-                *good.reasons,
+                *said(good.reasons),
                 f"With {stock.half(task.b).name}: {bad.verdict.value}.",
-                *bad.reasons,
+                *said(bad.reasons),
             ),
             look=looks.for_mating(half, stock.half(task.b), bad.verdict),
             pair=(task.a, task.b),
             stop_mm=bad.stops_at_mm or 0.0,
-            cautions=tuple(bad.cautions),
+            cautions=tuple(said(bad.cautions)),
         ),
         picture=picture,
         in_words=visible.in_words(stock, half, picture),

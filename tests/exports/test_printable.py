@@ -23,6 +23,7 @@ from coaxtell.models.solids import print_layout
 from coaxtell.models.solids.printable import printable
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.threads import depth, limits
+from coaxtell.models.words import said
 from tests.exports.kit import DISTINCT
 from tests.halves import all_halves, half
 
@@ -49,7 +50,7 @@ def test_a_printed_pair_mates_at_the_stated_clearance(a: str, b: str) -> None:
 def test_a_threaded_pair_binds_without_clearance_on_lines_that_grow(a: str, b: str) -> None:
     assert verdict(a, b, 0.0, 0.2) in (Verdict.NO_JOIN, Verdict.DAMAGES)
     found = mate(printed(a, 0.0, 0.2), printed(b, 0.0, 0.2), sweep=False)
-    assert "cannot start" in found.reasons[0]
+    assert "cannot start" in said(found.reasons)[0]
 
 
 def test_what_does_not_mate_in_metal_does_not_mate_in_plastic() -> None:

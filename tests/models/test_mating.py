@@ -10,6 +10,7 @@ import pytest
 
 from coaxtell.models import tables
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
+from coaxtell.models.words import said
 from tests.halves import all_halves, changed_copy, half, mating, verdict
 
 EVERYDAY = [h for h in all_halves() if re.fullmatch(r"(rp-)?(sma|tnc|n|bnc)(-50|-75)?-(plug|jack)", h)]
@@ -39,10 +40,10 @@ def test_sma_35_and_292_intermate(plug: str, jack: str) -> None:
     """IEC 61169-15:2021 and IEC 61169-35:2011 state that SMA, 3.5 mm and 2.92 mm intermate."""
     found = mating(plug, jack)
     assert found.verdict in JOINED
-    assert found.depends_on == []
+    assert said(found.depends_on) == []
     if plug.removesuffix("plug") != jack.removesuffix("jack"):
         assert found.verdict is Verdict.LIMITS
-        assert any("GHz" in reason for reason in found.reasons)
+        assert any("GHz" in reason for reason in said(found.reasons))
 
 
 def test_thick_n_pin_breaks_the_thin_socket() -> None:
@@ -59,7 +60,7 @@ def test_thick_n_pin_breaks_the_thin_socket() -> None:
 def test_n_and_uhf_share_a_thread_and_do_not_mate(a: str, b: str) -> None:
     """Both carry 5/8-24 UNEF (encyclopaedia articles on either); pins of 1.6 and 4.0 mm; derived."""
     found = mating(a, b)
-    assert found.reasons[0].startswith("The thread fits: 5/8-24")
+    assert said(found.reasons)[0].startswith("The thread fits: 5/8-24")
     assert found.verdict not in JOINED
 
 
@@ -70,7 +71,7 @@ def test_an_insulator_is_harmed_only_where_the_coupling_has_caught(tmp_path: Pat
     assert found.verdict is Verdict.NO_JOIN
     assert found.turns_caught == 0
     assert found.stops_at_mm == pytest.approx(-0.89)
-    assert "Before the coupling can catch" in found.reasons[1]
+    assert "Before the coupling can catch" in said(found.reasons)[1]
     halves = changed_copy(
         tmp_path, "uhf.toml", "own", 'd = { mm = 14.15, grade = "medium", source = ["CAD-UHF"] }, to = { mm = -2.79,',
         'd = { mm = 14.15, grade = "medium", source = ["CAD-UHF"] }, to = { mm = -0.1,',
@@ -174,7 +175,7 @@ def test_a_thinner_pin_loses_contact(tmp_path: Path) -> None:
     assert mate(halves["n-50-plug"], halves["n-50-jack"]).verdict is Verdict.MATES
     found = mate(halves["copy-plug"], halves["n-50-jack"])
     assert found.verdict is Verdict.NO_CONTACT
-    assert any("0.91 mm" in reason for reason in found.reasons)
+    assert any("0.91 mm" in reason for reason in said(found.reasons))
     assert mate(halves["copy-plug"], halves["n-75-jack"]).verdict is Verdict.LIMITS
 
 
@@ -183,9 +184,9 @@ def test_another_pitch_binds(tmp_path: Path) -> None:
     halves = changed_copy(tmp_path, "n-50.toml", "copy", "tpi = { value = 24,", "tpi = { value = 28,")
     found = mate(halves["n-50-plug"], halves["copy-jack"])
     assert found.verdict is Verdict.NO_JOIN
-    assert "1.058 mm" in found.reasons[0]
-    assert "0.907 mm" in found.reasons[0]
-    assert "binds after" in found.reasons[0]
+    assert "1.058 mm" in said(found.reasons)[0]
+    assert "0.907 mm" in said(found.reasons)[0]
+    assert "binds after" in said(found.reasons)[0]
     assert mate(halves["copy-plug"], halves["copy-jack"]).verdict is Verdict.MATES
 
 
@@ -201,7 +202,7 @@ def test_a_longer_pin_bottoms(tmp_path: Path) -> None:
     found = mate(halves["copy-plug"], halves["sma-jack"])
     assert found.verdict is Verdict.DAMAGES
     assert found.stops_at_mm == pytest.approx(2.1)
-    assert any("2.10 mm" in reason for reason in found.reasons)
+    assert any("2.10 mm" in reason for reason in said(found.reasons))
     assert found.first_touch is not None
     assert found.first_touch.b == "bottom of the socket hole"
 
@@ -210,7 +211,7 @@ def test_the_other_hand_does_not_join(tmp_path: Path) -> None:
     halves = changed_copy(tmp_path, "tnc.toml", "copy", 'inside = "2B"', 'inside = "2B"\nhand = "left"')
     found = mate(halves["copy-plug"], halves["tnc-jack"])
     assert found.verdict is Verdict.NO_JOIN
-    assert "opposite hands" in found.reasons[0]
+    assert "opposite hands" in said(found.reasons)[0]
     assert mate(halves["copy-plug"], halves["copy-jack"]).verdict is Verdict.MATES
 
 
@@ -225,7 +226,7 @@ def test_an_uncertain_number_that_decides_is_named(tmp_path: Path) -> None:
     )
     found = mate(halves["copy-plug"], halves["sma-jack"])
     assert found.verdict is Verdict.MATES
-    assert found.depends_on == ["copy-plug: centre pin tip (z)"]
+    assert said(found.depends_on) == ["copy-plug: centre pin tip (z)"]
 
 
 VERDICTS_ON_SOFT_NUMBERS = 2
@@ -238,8 +239,8 @@ def test_verdicts_that_rest_on_memory_do_not_grow() -> None:
     for a, b in combinations_with_replacement(list(all_halves().values()), 2):
         found = mate(a, b)
         if found.depends_on:
-            resting.append((a.id, b.id, found.depends_on))
-            print(f"{a.id} with {b.id}: {found.verdict.value}, rests on {'; '.join(found.depends_on)}")
+            resting.append((a.id, b.id, said(found.depends_on)))
+            print(f"{a.id} with {b.id}: {found.verdict.value}, rests on {'; '.join(said(found.depends_on))}")
     print(f"{len(resting)} pairs rest on memory or assumption")
     assert len(resting) <= VERDICTS_ON_SOFT_NUMBERS
 
@@ -248,10 +249,10 @@ def test_reasons_quote_millimetres() -> None:
     """Every verdict that is decided on the way along the axis quotes a distance."""
     for a, b in combinations_with_replacement(list(all_halves().values()), 2):
         found = mate(a, b, sweep=False)
-        assert found.reasons
-        assert all(reason.endswith(".") for reason in found.reasons)
+        assert said(found.reasons)
+        assert all(reason.endswith(".") for reason in said(found.reasons))
         if found.verdict is not Verdict.NO_JOIN:
-            assert any(" mm" in reason for reason in found.reasons[1:])
+            assert any(" mm" in reason for reason in said(found.reasons)[1:])
         assert found.cautions
 
 

@@ -12,9 +12,9 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.impedance import line_ohm
 from coaxtell.models.measure import Grade
-from coaxtell.models.numbers import label, replaced, walk
+from coaxtell.models.numbers import replaced, walk
 from coaxtell.models.threads import limits
-from coaxtell.models.words import order_words
+from coaxtell.models.words import label, order_words
 from tests.halves import all_halves, half, shipped_text
 
 NEEDED = {

@@ -9,6 +9,7 @@ from coaxtell.models import tables
 from coaxtell.models.mating import trust
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from coaxtell.models.threads import limits
+from coaxtell.models.words import said
 from tests.halves import all_halves, changed_copy, half, mating, verdict
 
 
@@ -72,22 +73,22 @@ def test_an_sma_nut_cannot_start_on_a_metric_jack(plug: str, jack: str) -> None:
     """By the thread limits: crests of M7x0.75-6g 6.838 to 6.978 mm against a root of 6.35 mm in the nut."""
     found = mating(plug, jack)
     assert found.verdict is Verdict.NO_JOIN
-    assert found.reasons[0].startswith("The nut cannot start")
-    assert "6.98 mm" in found.reasons[0]
+    assert said(found.reasons)[0].startswith("The nut cannot start")
+    assert "6.98 mm" in said(found.reasons)[0]
 
 
 def test_a_24_nut_slides_over_an_sma_jack() -> None:
     """By the thread limits: minor diameter of M7x0.75-6H 6.188 to 6.378 mm, crests of 1/4-36 2A at most 6.327 mm."""
     found = mating("2.4-plug", "sma-jack")
     assert found.verdict is Verdict.NO_JOIN
-    assert "slides over" in found.reasons[0]
+    assert "slides over" in said(found.reasons)[0]
 
 
 def test_an_f_nut_binds_on_a_mini_uhf_jack() -> None:
     """Same 3/8 in, 32 against 24 per inch: by hand, play 0.180 mm over 0.2646 mm a turn binds after 0.7 turns."""
     found = mating("f-plug", "mini-uhf-jack")
     assert found.verdict is Verdict.NO_JOIN
-    assert "binds after 0.7 turns" in found.reasons[0]
+    assert "binds after 0.7 turns" in said(found.reasons)[0]
     outer, nut = half("mini-uhf-jack").thread, half("f-plug").nut
     assert outer is not None
     assert nut is not None
@@ -187,8 +188,8 @@ def test_one_smp_plug_fits_three_shrouds_with_three_grips(shroud: str) -> None:
     found = mating("smp-plug", shroud)
     assert found.verdict is Verdict.MATES
     force = {"smp-jack": "22 N", "smp-limited-jack": "9 N", "smp-smooth-jack": "2.2 N"}[shroud]
-    assert force in found.reasons[0]
-    assert ("friction" in found.reasons[0]) == (shroud == "smp-smooth-jack")
+    assert force in said(found.reasons)[0]
+    assert ("friction" in said(found.reasons)[0]) == (shroud == "smp-smooth-jack")
 
 
 def test_keyed_housings() -> None:
@@ -251,8 +252,8 @@ def test_three_lugs_do_not_take_a_sleeve_with_two_slots(tmp_path: Path) -> None:
     halves = changed_copy(tmp_path, "bnc-50.toml", "bnc-3", lugs + "2,", lugs + "3,")
     found = mate(halves["bnc-50-plug"], halves["bnc-3-jack"])
     assert found.verdict is Verdict.NO_JOIN
-    assert "2 slots" in found.reasons[0]
-    assert "3 lugs" in found.reasons[0]
+    assert "2 slots" in said(found.reasons)[0]
+    assert "3 lugs" in said(found.reasons)[0]
 
 
 def test_a_snap_ring_that_cannot_spring_far_enough(tmp_path: Path) -> None:
@@ -265,4 +266,4 @@ def test_a_snap_ring_that_cannot_spring_far_enough(tmp_path: Path) -> None:
     )
     found = mate(halves["stiff-plug"], halves["smb-jack"])
     assert found.verdict is Verdict.NO_JOIN
-    assert "would have to spring" in found.reasons[0]
+    assert "would have to spring" in said(found.reasons)[0]

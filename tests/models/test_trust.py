@@ -12,6 +12,7 @@ from scipy.special import jvp, yvp
 
 from coaxtell.cli.main import main
 from coaxtell.models import tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating import trust
 from coaxtell.models.mating.mate import mate
@@ -51,7 +52,7 @@ CONFLICTS = 20
 
 def test_conflicts_between_sources_stand_side_by_side() -> None:
     loaded = tables.load()
-    found = {(c.half, c.number): c.measure for c in trust.conflicts(loaded)}
+    found = {(c.half, MODELS.say(c.number)): c.measure for c in trust.conflicts(loaded)}
     assert len(found) >= CONFLICTS
     for measure in found.values():
         for rival in measure.against:

@@ -8,6 +8,7 @@ import pytest
 
 from coaxtell.models import tables
 from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.words import said
 from coaxtell.window.lists import ListBox
 from coaxtell.window.pen import Hatch, Shape
 from coaxtell.window.scenes.bring_together import BringTogether
@@ -77,7 +78,7 @@ def test_a_slide_by_mouse_ends_at_the_stop_of_the_mating(a: str, b: str) -> None
     for _ in range(12):
         hand.drag("bench", 380, 0)
     assert shown_distance(hand) == pytest.approx(mating.stops_at_mm, abs=0.0051)
-    for sentence in (*mating.reasons[:2], *mating.cautions):
+    for sentence in said((*mating.reasons[:2], *mating.cautions)):
         assert hand.says(hand.desk.spoken(sentence))
 
 
@@ -211,7 +212,7 @@ def test_whatever_lies_behind_the_cut_of_one_half_hides_no_cut_of_the_other() ->
 
 def test_reasons_name_halves_and_never_their_ids() -> None:
     hand = Hand("together")
-    assert "sma-plug" in " ".join(scene(hand).found.reasons)
+    assert "sma-plug" in " ".join(said(scene(hand).found.reasons))
     assert hand.says("the pin of the SMA plug meets the pin of the RP-SMA jack")
     assert not hand.says("rp-sma-jack")
 

@@ -7,11 +7,13 @@ from typing import Any
 
 import pygame
 
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict
 from coaxtell.models.profile import Face, profile
+from coaxtell.models.words import said
 from coaxtell.window import together_view
 from coaxtell.window.bench import THIN
 from coaxtell.window.geometry import Box
@@ -19,7 +21,6 @@ from coaxtell.window.hold import turning_part
 from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.picker import Picker
-from coaxtell.window.rules import rules
 from coaxtell.window.scene import Room, Scene
 from coaxtell.window.stack import Stack
 from coaxtell.window.widgets import RoleName, Stage
@@ -154,8 +155,8 @@ class BringTogether(Scene):
         ])  # fmt: skip
         self._verdict(column)
         column.part("The three rules")
-        for i, (words, good) in enumerate(rules(self.one, self.two, self.found)):
-            column.check(words, good, key=f"rule-{i}")
+        for i, rule in enumerate(self.found.rules):
+            column.check(MODELS.say(rule.why), rule.kept, key=f"rule-{i}")
         column.gap()
         if self.at_stop:
             column.button("apart", "Pull apart", lambda: self.move_to(self.open, True), "action")
@@ -168,10 +169,10 @@ class BringTogether(Scene):
                 ("turn-off", f"Turn the {turning} off", lambda: self.turn_nut(-0.25), False),
             ])  # fmt: skip
         column.part("Why")
-        for reason in self.found.reasons:
+        for reason in said(self.found.reasons):
             column.say(self.desk.spoken(reason), after=0.75)
         column.part("Caution")
-        for caution in self.found.cautions:
+        for caution in said(self.found.cautions):
             column.say(self.desk.spoken(caution), after=0.75)
         others = [n for n in self.desk.named if n.half_id not in (self.a, self.b)]
         if others:
