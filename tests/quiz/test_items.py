@@ -12,6 +12,7 @@ import pytest
 from coaxtell.cables import tables as cable_tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
+from coaxtell.models.words import said
 from coaxtell.quiz import items
 from coaxtell.quiz.item import Item, Kind, Picture, Task
 from coaxtell.quiz.skills import Skill
@@ -175,7 +176,7 @@ def test_every_item_says_why_and_what_tells(kind: Kind) -> None:
         assert item.harmful == items.harmful(stock(), task)
         if item.explanation.pair is not None:
             mating = stock().mating(*item.explanation.pair)
-            assert set(mating.reasons) <= set(item.explanation.reasons)
+            assert set(said(mating.reasons)) <= set(item.explanation.reasons)
             assert item.explanation.stop_mm == (mating.stops_at_mm or 0.0)
 
 

@@ -8,6 +8,7 @@ from random import Random
 import pytest
 
 from coaxtell.models.mating.mate import Verdict
+from coaxtell.models.words import said
 from coaxtell.quiz.item import Kind, Task
 from coaxtell.quiz.items import mates
 from coaxtell.quiz.skills import Skill
@@ -35,7 +36,7 @@ def test_right_option_is_the_trades_verdict(a: str, b: str, verdict: Verdict, sk
     assert skill in item.skills
     assert item.harmful == (verdict is Verdict.DAMAGES)
     assert len(item.options) == 5
-    assert set(stock.mating(*item.explanation.pair or ("", "")).reasons) <= set(item.explanation.reasons)
+    assert set(said(stock.mating(*item.explanation.pair or ("", "")).reasons)) <= set(item.explanation.reasons)
 
 
 def test_same_generator_same_item() -> None:
