@@ -71,3 +71,10 @@ def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) 
         by_grant=first.settings.judge(first.power_dbm) is not Legal.YES,
         gain_assumed=run.gain is None,
     )
+
+
+def reach(data: Curves) -> tuple[float, float]:
+    """How far a plot of the curves should reach: length [m] and loss [dB]."""
+    first = next(curve for curve in data.curves if curve.first)
+    loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
+    return max(1.5 * data.length_m, 2.0), loss

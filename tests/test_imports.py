@@ -19,15 +19,8 @@ WRONG_WAYS_LEFT = {
     ("coaxtell.window.named_column", "coaxtell.window.scenes.name_port"),
     ("coaxtell.window.sitting_columns", "coaxtell.window.scenes.practise"),
     ("coaxtell.window.together_view", "coaxtell.window.scenes.bring_together"),
-    ("models.drawings.face", "models.solids.solid"),
-    ("models.drawings.outlines", "models.solids.solid"),
-    ("models.drawings.outside", "models.solids.solid"),
-    ("models.solids.bench", "models.drawings.drawing"),
-    ("models.solids.export", "models.drawings.outlines"),
 }
 CIRCLES_LEFT = {
-    frozenset({"models.solids.body_solid", "models.solids.solid"}),
-    frozenset({"models.solids.export", "models.solids.threemf"}),
     frozenset({"coaxtell.window.named_column", "coaxtell.window.scenes.name_port"}),
     frozenset({"coaxtell.window.scenes.bring_together", "coaxtell.window.together_view"}),
     frozenset({"coaxtell.window.scenes.practise", "coaxtell.window.sitting_columns"}),

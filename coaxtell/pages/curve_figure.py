@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
-from coaxtell.cables.curves import Curve, Curves
+from coaxtell.axes import Axis, axis
+from coaxtell.cables.curves import Curve, Curves, reach
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Text, hatch
 from coaxtell.models.palette import ACTION, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.pages.spacing import thin
@@ -13,43 +15,26 @@ WIDTH, HEIGHT = 180.0, 121.0
 _LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 25.0, 150.0, 100.0
 _DASHES: tuple[tuple[float, ...], ...] = ((), (4.0, 1.2), (1.6, 1.0), (0.5, 0.9))
 _LABEL_STEP = 4.0
+_STEPS = 8
 _TYPE, _TITLE = 2.8, 3.8
 """Heights of the type [mm]."""
 _TITLE_LETTERS = 76
 
 
-def _nice(limit: float) -> tuple[float, float]:
-    """An axis end at or above `limit` and the step of its marks."""
-    power = 10 ** math.floor(math.log10(limit))
-    for step in (power / 10, power / 5, power / 2, power, 2 * power):
-        if limit / step <= 8:
-            return math.ceil(limit / step - 1e-9) * step, step
-    raise AssertionError("a limit spans at most ten of its own powers of ten")
-
-
-class _Axes:
+class _Axes(NamedTuple):
     """Where a length [m] and a loss [dB] stand on the sheet [mm]."""
 
-    def __init__(self, metres: float, loss: float) -> None:
-        self.metres, self.metre_step = _nice(metres)
-        self.loss, self.loss_step = _nice(loss)
-
-    def x(self, metres: float) -> float:
-        return _LEFT + (_RIGHT - _LEFT) * metres / self.metres
-
-    def y(self, loss: float) -> float:
-        return _BOTTOM - (_BOTTOM - _TOP) * min(loss, self.loss) / self.loss
+    metres: Axis
+    loss: Axis
 
     def grid(self) -> list[Item]:
         shapes: list[Item] = []
-        for i in range(round(self.metres / self.metre_step) + 1):
-            x = self.x(i * self.metre_step)
+        for x, words in self.metres.marks():
             shapes.append(Line(((x, _TOP), (x, _BOTTOM)), GRID_FINE, 0.15))
-            shapes.append(Text((x, _BOTTOM + 3.5), f"{i * self.metre_step:g}", _TYPE, QUIET, "middle"))
-        for i in range(round(self.loss / self.loss_step) + 1):
-            y = self.y(i * self.loss_step)
+            shapes.append(Text((x, _BOTTOM + 3.5), words, _TYPE, QUIET, "middle"))
+        for y, words in self.loss.marks():
             shapes.append(Line(((_LEFT, y), (_RIGHT, y)), GRID_FINE, 0.15))
-            shapes.append(Text((_LEFT - 2, y), f"{i * self.loss_step:g}", _TYPE, QUIET, "end"))
+            shapes.append(Text((_LEFT - 2, y), words, _TYPE, QUIET, "end"))
         shapes.append(Line(((_LEFT, _TOP), (_LEFT, _BOTTOM), (_RIGHT, _BOTTOM)), INK, 0.3))
         shapes.append(Text((_RIGHT, _BOTTOM + 8.5), "length of the run, m", _TYPE, INK, "end"))
         shapes.append(Text((5, _TOP - 4), "dB of cable", _TYPE, INK))
@@ -82,8 +67,8 @@ def _lines(data: Curves, axes: _Axes) -> list[Item]:
     shapes: list[Item] = []
     ends: list[tuple[float, float, Curve]] = []
     for i, curve in enumerate(data.curves):
-        reach = min(axes.metres, axes.loss / curve.db_per_m)
-        end = (axes.x(reach), axes.y(curve.at(reach)))
+        far = min(axes.metres.limit, axes.loss.limit / curve.db_per_m)
+        end = (axes.metres.at(far), axes.loss.at(curve.at(far)))
         colour = ACTION if curve.first else INK
         width = 0.7 if curve.first else 0.3
         dash = () if curve.first else _DASHES[i % len(_DASHES)]
@@ -123,9 +108,8 @@ def _spread(places: list[float]) -> list[float]:
 
 def figure(data: Curves, title: str) -> Drawing:
     """The curves as a figure of 180 by 121 mm."""
-    first = next(curve for curve in data.curves if curve.first)
-    loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
-    axes = _Axes(max(1.5 * data.length_m, 2.0), loss)
+    metres, loss = reach(data)
+    axes = _Axes(axis(_LEFT, _RIGHT, metres, _STEPS), axis(_BOTTOM, _TOP, loss, _STEPS))
     legal = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
     shapes: list[Item] = []
     bands: list[tuple[bool, str]] = []
@@ -134,14 +118,14 @@ def figure(data: Curves, title: str) -> Drawing:
         bands.append((True, "over the limits at any length: more at the port than allowed"))
     else:
         if data.least_db > 0:
-            shapes += _zone(axes.y(data.least_db), _BOTTOM, True)
+            shapes += _zone(axes.loss.at(data.least_db), _BOTTOM, True)
             bands.append((True, "over the limits: radiates too much"))
         if data.most_db is not None:
-            shapes += _zone(_TOP, axes.y(data.most_db), False)
+            shapes += _zone(_TOP, axes.loss.at(data.most_db), False)
             bands.append((False, f"under the {data.want_dbm:g} dBm wanted"))
     shapes += axes.grid()
     shapes += _lines(data, axes)
-    x = axes.x(data.length_m)
+    x = axes.metres.at(data.length_m)
     shapes.append(Line(((x, _TOP), (x, _BOTTOM + 1.2)), ACTION, 0.35, (2.0, 1.2)))
     shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), _TYPE, ACTION, "middle"))
     useful = "" if data.want_dbm is None else f" and useful (at least {data.want_dbm:g} dBm at the antenna)"

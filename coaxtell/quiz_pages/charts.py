@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from coaxtell.axes import Axis, shares
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, circle
 from coaxtell.models.palette import ACTION, GRID_COARSE, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.quiz.log import Answered
@@ -19,13 +20,21 @@ def _drawing(height: float, title: str, items: list[Item]) -> Drawing:
     return Drawing(WIDTH, height, title, PAPER, tuple(items), 1.0)
 
 
-def _across(left: float, right: float, top: float, bottom: float) -> list[Item]:
-    """Light lines at each fifth, with the percent below."""
+def _across(shown: Axis, top: float, bottom: float) -> list[Item]:
+    """A light line at each mark of an axis to the right, its words below."""
     items: list[Item] = []
-    for step in range(6):
-        x = left + (right - left) * step / 5
+    for x, words in shown.marks():
         items.append(Line(((x, top), (x, bottom)), GRID_FINE, 0.2))
-        items.append(Text((x, bottom + 3.4), f"{20 * step} %", TYPE, QUIET, "middle"))
+        items.append(Text((x, bottom + 3.4), words, TYPE, QUIET, "middle"))
+    return items
+
+
+def _up(shown: Axis, left: float, right: float) -> list[Item]:
+    """A light line at each mark of an axis upwards, its words on the left."""
+    items: list[Item] = []
+    for y, words in shown.marks():
+        items.append(Line(((left, y), (right, y)), GRID_FINE, 0.2))
+        items.append(Text((left - 2, y), words, TYPE, QUIET, "end"))
     return items
 
 
@@ -35,14 +44,15 @@ def skills(person: PersonState) -> Drawing:
     shown = [state for state in person.skills if state.rate is not None]
     bottom = top + row * max(1, len(shown))
     items: list[Item] = [Text((2, 5), "Rate of right answers by skill, bar: 95 % interval", 3.8, INK)]
-    items += _across(left, right, top, bottom)
-    at = left + (right - left) * SITS
+    rates = shares(left, right)
+    items += _across(rates, top, bottom)
+    at = rates.at(SITS)
     items.append(Line(((at, top - 1), (at, bottom)), QUIET, 0.3, (1.2, 0.8)))
     items.append(Text((at, top - 3), "sits from here", 2.8, QUIET, "middle"))
     for place, state in enumerate(shown):
         assert state.rate is not None
         y = top + row * (place + 0.5)
-        low, high, dot = (left + (right - left) * value for value in (state.low, state.high, state.rate))
+        low, high, dot = (rates.at(value) for value in (state.low, state.high, state.rate))
         colour = ACTION if state.rate >= SITS else HARM
         items.append(Text((left - 3, y), state.skill.value, TYPE, INK, "end"))
         items.append(Polygon((((low, y - 1), (high, y - 1), (high, y + 1), (low, y + 1)),), GRID_COARSE))
@@ -62,10 +72,8 @@ def course(name: str, given: Sequence[Answered]) -> Drawing:
     """The share of right answers over the latest ones as time goes on, beside the mean stated chance."""
     left, right, top, bottom = 18.0, 150.0, 12.0, 52.0
     items: list[Item] = [Text((2, 5), f"Over the latest {WINDOW} answers: right, and how sure", 3.8, INK)]
-    for step in range(6):
-        y = bottom - (bottom - top) * step / 5
-        items.append(Line(((left, y), (right, y)), GRID_FINE, 0.2))
-        items.append(Text((left - 2, y), f"{20 * step} %", TYPE, QUIET, "end"))
+    up = shares(bottom, top)
+    items += _up(up, left, right)
     number = len(given)
     for share, words in ((0.0, "first"), (1.0, f"answer {number}")):
         items.append(Text((left + (right - left) * share, bottom + 4), words, TYPE, QUIET, "middle"))
@@ -79,7 +87,7 @@ def course(name: str, given: Sequence[Answered]) -> Drawing:
             for place in range(number):
                 latest = values[max(0, place + 1 - WINDOW) : place + 1]
                 x = left + (right - left) * place / (number - 1)
-                points.append((x, bottom - (bottom - top) * sum(latest) / len(latest)))
+                points.append((x, up.at(sum(latest) / len(latest))))
             items.append(Line(tuple(points), colour, 0.6, dash))
             ends.append((points[-1][1], word, colour))
         ends.sort()
@@ -97,11 +105,8 @@ def honesty(name: str, given: Sequence[Answered]) -> Drawing:
     """Share of right answers against the stated chance: on the slanted line the figures were honest."""
     left, right, top, bottom = 62.0, 122.0, 12.0, 72.0
     items: list[Item] = [Text((2, 5), "Said sure, and right: honest on the slanted line", 3.8, INK)]
-    items += _across(left, right, top, bottom)
-    for step in range(6):
-        y = bottom - (bottom - top) * step / 5
-        items.append(Line(((left, y), (right, y)), GRID_FINE, 0.2))
-        items.append(Text((left - 2, y), f"{20 * step} %", TYPE, QUIET, "end"))
+    across, up = shares(left, right), shares(bottom, top)
+    items += _across(across, top, bottom) + _up(up, left, right)
     items.append(Line(((left, bottom), (right, top)), QUIET, 0.3, (1.2, 0.8)))
     items.append(Text((right + 7, bottom + 3.4), "said sure", TYPE, QUIET))
     items.append(Text((left - 14, top), "right", TYPE, QUIET, "end"))
@@ -111,7 +116,7 @@ def honesty(name: str, given: Sequence[Answered]) -> Drawing:
             continue
         said = sum(answer.sure for answer in band) / len(band)
         share = sum(answer.correct for answer in band) / len(band)
-        at = (left + (right - left) * said, bottom - (bottom - top) * share)
+        at = (across.at(said), up.at(share))
         items.append(Polygon((circle(at, 1.7),), ACTION))
         items.append(Text((at[0] + 3, at[1] + 0.2), f"{len(band)}", 2.8, INK))
     items.append(Text((right + 10, top + 26), "beside each dot:", 2.8, QUIET))

@@ -2,47 +2,21 @@
 
 from __future__ import annotations
 
-import math
+from typing import NamedTuple
 
-from coaxtell.cables.curves import Curves
+from coaxtell.axes import Axis, axis
+from coaxtell.cables.curves import Curves, reach
 from coaxtell.window.bench import THIN
 from coaxtell.window.geometry import Box
 from coaxtell.window.pen import Pen
 from coaxtell.window.theme import SMALL, STEP
 
 
-def steps(limit: float, most: int) -> tuple[float, float]:
-    """An even end of an axis at or above `limit` and the step of its marks, at most `most` of them."""
-    power = 10.0 ** math.floor(math.log10(limit))
-    for step in (power / 10, power / 5, power / 2, power, 2 * power, 5 * power):
-        if limit / step <= most:
-            return math.ceil(limit / step - 1e-9) * step, step
-    return limit, limit
-
-
-class Axes:
+class Axes(NamedTuple):
     """Where a length [m] and a loss [dB] stand in a box [units]."""
 
-    def __init__(self, box: Box, length_m: float, loss_db: float) -> None:
-        """Axes that reach at least to the given ends."""
-        self.box = box
-        self.metres, self.metre_step = steps(length_m, max(2, int(box.w / 70)))
-        self.loss, self.loss_step = steps(loss_db, max(2, int(box.h / 40)))
-
-    def x(self, metres: float) -> float:
-        """Place of a length."""
-        return self.box.x + self.box.w * min(metres, self.metres) / self.metres
-
-    def y(self, loss: float) -> float:
-        """Place of a loss."""
-        return self.box.bottom - self.box.h * min(loss, self.loss) / self.loss
-
-
-def reach(data: Curves) -> tuple[float, float]:
-    """How far the axes should reach: length [m] and loss [dB]."""
-    first = next(curve for curve in data.curves if curve.first)
-    loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
-    return max(1.5 * data.length_m, 2.0), loss
+    metres: Axis
+    loss: Axis
 
 
 def draw(pen: Pen, box: Box, data: Curves) -> Axes:
@@ -52,20 +26,21 @@ def draw(pen: Pen, box: Box, data: Curves) -> Axes:
     label = pen.type.width("RG-213", SMALL) + STEP
     foot = 3 * small + 2 * STEP
     inner = Box(box.x + 44, box.y + small + 4, box.w - 44 - label, box.h - foot - small - 4)
-    axes = Axes(inner, *reach(data))
+    metres, loss = reach(data)
+    axes = Axes(
+        axis(inner.x, inner.right, metres, max(2, int(inner.w / 70))),
+        axis(inner.bottom, inner.y, loss, max(2, int(inner.h / 40))),
+    )
     pen.fill(inner, p.panel)
     _zones(pen, inner, axes, data)
-    for i in range(round(axes.metres / axes.metre_step) + 1):
-        x = axes.x(i * axes.metre_step)
+    for x, words in axes.metres.marks():
         pen.line((x, inner.y), (x, inner.bottom), p.grid_coarse)
-        pen.words(f"{i * axes.metre_step:g}", (x, inner.bottom + 4), SMALL, p.quiet, anchor="middle")
-    for i in range(round(axes.loss / axes.loss_step)):
-        y = axes.y(i * axes.loss_step)
+        pen.words(words, (x, inner.bottom + 4), SMALL, p.quiet, anchor="middle")
+    for y, words in axes.loss.marks()[:-1]:
         pen.line((inner.x, y), (inner.right, y), p.grid_coarse)
-        if i:
-            words = f"{i * axes.loss_step:g}"
+        if y < inner.bottom:
             pen.words(words, (inner.x - STEP, y - small / 2), SMALL, p.quiet, anchor="right")
-    pen.words(f"{axes.loss:g}{THIN}dB of cable", (box.x + STEP, inner.y - small - 3), SMALL, p.quiet)
+    pen.words(f"{axes.loss.limit:g}{THIN}dB of cable", (box.x + STEP, inner.y - small - 3), SMALL, p.quiet)
     pen.words("length of the run, m", (inner.right, inner.bottom + 4 + small), SMALL, p.quiet, anchor="right")
     _lines(pen, inner, axes, data, small)
     _legend(pen, Box(box.x + STEP, inner.bottom + 2 * small + STEP, box.w - 2 * STEP, small), data)
@@ -77,10 +52,10 @@ def _zones(pen: Pen, inner: Box, axes: Axes, data: Curves) -> None:
         pen.hatch(inner, pen.palette.harm, 10)
         return
     if data.least_db > 0:
-        top = axes.y(data.least_db)
+        top = axes.loss.at(data.least_db)
         pen.hatch(Box(inner.x, top, inner.w, inner.bottom - top), pen.palette.harm, 10)
-    if data.most_db is not None and data.most_db < axes.loss:
-        bottom = axes.y(data.most_db)
+    if data.most_db is not None and data.most_db < axes.loss.limit:
+        bottom = axes.loss.at(data.most_db)
         pen.hatch(Box(inner.x, inner.y, inner.w, bottom - inner.y), pen.palette.quiet, 18)
 
 
@@ -89,10 +64,10 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
     side: list[tuple[float, str, bool]] = []
     over: list[tuple[float, str, bool]] = []
     for curve in sorted(data.curves, key=lambda c: c.first):
-        end_m = min(axes.metres, axes.loss / curve.db_per_m)
-        end = (axes.x(end_m), axes.y(curve.at(end_m)))
+        end_m = min(axes.metres.limit, axes.loss.limit / curve.db_per_m)
+        end = (axes.metres.at(end_m), axes.loss.at(curve.at(end_m)))
         colour, width = (p.action, 4.0) if curve.first else (p.quiet, 1.6)
-        pen.curve([(axes.x(0), axes.y(0)), end], colour, width)
+        pen.curve([(axes.metres.at(0), axes.loss.at(0)), end], colour, width)
         if end[0] > inner.right - 1:
             side.append((end[1], curve.name, curve.first))
         else:
@@ -112,11 +87,11 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
         if left + wide / 2 - x < 1.2 * wide and left + wide <= inner.right + 44:
             pen.words(name, (left, inner.y - small - 3), SMALL, p.text if first else p.quiet, first)
             last = left + wide
-    x = axes.x(data.length_m)
+    x = axes.metres.at(data.length_m)
     pen.line((x, inner.y), (x, inner.bottom), p.action, 1.6)
     here = next(c for c in data.curves if c.first).at(data.length_m)
-    pen.ring((x, axes.y(here)), 7, p.bench)
-    pen.ring((x, axes.y(here)), 5, p.action)
+    pen.ring((x, axes.loss.at(here)), 7, p.bench)
+    pen.ring((x, axes.loss.at(here)), 5, p.action)
 
 
 def _legend(pen: Pen, box: Box, data: Curves) -> None:

@@ -1,0 +1,37 @@
+"""Pages as HTML, each one file that needs nothing beside it, from the templates beside this module."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from coaxtell.models import palette
+from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.pages.spacing import thin
+
+
+def page(template: str, **values: object) -> str:
+    """The page of a template; its values are escaped unless they are `Markup`."""
+    return _environment().get_template(f"{template}.html").render(values)
+
+
+@cache
+def _environment() -> Environment:
+    found = Environment(
+        loader=PackageLoader("coaxtell.pages"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        undefined=StrictUndefined,
+    )
+    found.filters |= {"thin": thin, "svg": inline}
+    found.globals["colour"] = palette
+    return found
+
+
+def inline(drawn: Drawing) -> Markup:
+    """A drawing as SVG inside a page, where no XML declaration may stand."""
+    return Markup(drawn.svg().split("?>", 1)[1].strip())
