@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from functools import cache
-
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from typing import TYPE_CHECKING
 
 from coaxtell.models import palette
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.spacing import thin
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from markupsafe import Markup
 
 
 def page(template: str, **values: object) -> str:
@@ -19,6 +21,8 @@ def page(template: str, **values: object) -> str:
 
 @cache
 def _environment() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
     found = Environment(
         loader=PackageLoader("coaxtell.pages"),
         autoescape=True,
@@ -34,4 +38,6 @@ def _environment() -> Environment:
 
 def inline(drawn: Drawing) -> Markup:
     """A drawing as SVG inside a page, where no XML declaration may stand."""
+    from markupsafe import Markup
+
     return Markup(drawn.svg().split("?>", 1)[1].strip())
