@@ -14,7 +14,6 @@ from random import Random
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.models import tables
 from coaxtell.quiz import items
-from coaxtell.quiz.item import Kind
 from coaxtell.quiz.stock import Stock
 
 MANY, PICTURES = 1000, 12
@@ -43,7 +42,7 @@ def main() -> None:
         start = both_clocks()
         made = [items.make(stock, rng.choice(every), rng) for _ in range(MANY)]
         seconds = since(start)
-        pictured = [item.picture for item in made if item.task.kind in (Kind.NAME, Kind.ORDER) and item.picture]
+        pictured = [item.picture for item in made if item.task.kind in ("name", "order") and item.picture]
         new: list[float] = []
         held: list[float] = []
         for picture in pictured[:PICTURES]:

@@ -7,22 +7,16 @@ from random import Random
 
 import msgspec
 
-from coaxtell.models.errors import InputError
 from coaxtell.quiz import items
-from coaxtell.quiz.blueprint import APART, Blueprint, Part, draws, turns
+from coaxtell.quiz.blueprint import Blueprint, Part, draws, turns
 from coaxtell.quiz.item import Item, Task
 from coaxtell.quiz.log import Answered, Started
 from coaxtell.quiz.readiness import CLAIM, chance_above
-from coaxtell.quiz.sequential import Bar, Decision, operating
+from coaxtell.quiz.sequential import Bar, Decision
 from coaxtell.quiz.stock import Stock
 
 BARS = {Part.ORDINARY: Bar(0.80, 0.95), Part.HARMFUL: Bar(0.85, 0.98)}
 """The two tests: from which rate a person is ready, and at which not yet."""
-
-SUPPORTS = (
-    "This assessment supports supervised practice and local rules; it does not replace them. It says nothing of "
-    "work at height, near lightning protection or beside a live transmitter."
-)
 
 
 class Count(msgspec.Struct, frozen=True):
@@ -146,40 +140,15 @@ class _Sequence:
         return self._turns[place]
 
 
-def replayed(plan: Blueprint, start: Started, told: Iterable[Answered]) -> Assessment:
-    """The assessment of a start after its answers.
-
-    Raises InputError where the tables or the program have changed since, so that the items are not the same.
-    """
-    changed = InputError(
-        "The tables or the program have changed since this assessment was begun, so it cannot go on as it was "
-        "stated; begin a new one with --new."
-    )
+def replayed(plan: Blueprint, start: Started, told: Iterable[Answered]) -> Assessment | None:
+    """The assessment of a start after its answers; none where tables or program have changed since, so that the items
+    are not the same."""
     if start.blueprint != plan.fingerprint:
-        raise changed
+        return None
     state = Assessment(plan, start.seed)
     for answer in sorted(told, key=lambda answer: answer.number):
         asked = state.ask()
         if asked is None or asked[1] != Task(answer.kind, answer.a, answer.b):
-            raise changed
+            return None
         state = state.tell(answer.correct)
     return state
-
-
-def error_words() -> list[str]:
-    """The error rates of the two tests, worked out exactly, in sentences."""
-    lines = []
-    for part, bar in BARS.items():
-        low, high = operating(bar, bar.low), operating(bar, bar.high)
-        lines.append(
-            f"{part.value.capitalize()} items: a person right {bar.low:.0%} of the time passes with "
-            f"{low.passes:.2%}, one right {bar.high:.0%} fails with {high.fails:.2%} (promised: at most "
-            f"{bar.false_pass:.0%} and {bar.false_fail:.0%}); {low.mean_items:.0f} and {high.mean_items:.0f} items "
-            f"on average, at most {high.p95_items} in 19 of 20 cases."
-        )
-    lines.append(
-        "Ready needs both; a person at both upper rates fails one or the other with at most "
-        f"{sum(operating(bar, bar.high).fails for bar in BARS.values()):.1%}."
-    )
-    lines.append(f"The same pair and kind does not come twice within {APART} items.")
-    return lines

@@ -12,7 +12,7 @@ import msgspec
 
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import everyday, items
-from coaxtell.quiz.item import KIND_WORDS, Kind, Task
+from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
 
 APART = 10
@@ -33,7 +33,7 @@ class Part(StrEnum):
 class Group(msgspec.Struct, frozen=True):
     """Tasks of one kind whose answers are of one sort; `weights` tell how often each is drawn beside the others."""
 
-    kind: Kind
+    kind: str
     sort: str
     tasks: tuple[Task, ...]
     weights: tuple[float, ...]
@@ -62,7 +62,7 @@ class Blueprint(msgspec.Struct, frozen=True):
         return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
 
 
-def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[Kind] | None = None) -> Blueprint:
+def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[str] | None = None) -> Blueprint:
     """The blueprint of a port list (half id and count); without one, of all halves by how often they are met.
 
     Raises InputError where the ports are too few for items that do not repeat.
@@ -95,7 +95,7 @@ def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Seque
 
 
 def _groups(stock: Stock, weights: Mapping[Task, float]) -> tuple[Group, ...]:
-    sorted_out: dict[tuple[Kind, str], list[Task]] = {}
+    sorted_out: dict[tuple[str, str], list[Task]] = {}
     for task in weights:
         sorted_out.setdefault((task.kind, items.answer(stock, task)), []).append(task)
     return tuple(
@@ -104,34 +104,10 @@ def _groups(stock: Stock, weights: Mapping[Task, float]) -> tuple[Group, ...]:
     )
 
 
-def words(plan: Blueprint) -> list[str]:
-    """The blueprint in sentences, as stated before the first item."""
-    lines = [f"Ports: {', '.join(f'{half_id} ({count})' for half_id, count in plan.ports.items())}."]
-    if not plan.ports:
-        shares = ", ".join(f"{name} {share:.0%}" for name, share in plan.often)
-        lines = [
-            "No port list: all halves, as often as they are met on readers and antennas (assumed shares: "
-            f"{shares}, the others less). With --ports FILE the site's own ports count."
-        ]
-    for part, groups in plan.parts.items():
-        kinds: dict[Kind, int] = {}
-        for group in groups:
-            kinds[group.kind] = kinds.get(group.kind, 0) + len({task.key for task in group.tasks})
-        listed = ", ".join(f"{KIND_WORDS[kind]} {number}" for kind, number in kinds.items())
-        lines.append(f"{part.value.capitalize()} items, different pairs by kind: {listed}.")
-    lines.append(
-        "Each kind comes alike, and each verdict; within them a pair comes as often as its port counts on the list and "
-        "its partner is met."
-    )
-    if plan.widened:
-        lines.append("These ports have few pairs that damage each other; those of all tables join in.")
-    return lines
-
-
 def draws(plan: Blueprint, part: Part, seed: int) -> Iterator[Task]:
     """The endless sequence of tasks of one class; it depends on the seed alone, never on an answer."""
     rng = Random(f"{seed}/{part.value}")
-    kinds: dict[Kind, list[Group]] = {}
+    kinds: dict[str, list[Group]] = {}
     for group in plan.parts[part]:
         kinds.setdefault(group.kind, []).append(group)
     names = list(kinds)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from coaxtell.models.half import Half
-from coaxtell.quiz.item import Kind, Task
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
 
 OFTEN = 0.02
@@ -33,12 +34,7 @@ def weight(stock: Stock, task: Task, ports: Mapping[str, int]) -> float:
     Without a list both count by how often they are met. 0 where neither half is on the list.
     """
     shares: Mapping[str, float] = ports or stock.met
-    return max(shares.get(one, 0) * stock.met[task.b if one == task.a else task.a] for one in ports_of(task))
-
-
-def ports_of(task: Task) -> tuple[str, ...]:
-    """The halves of a task that it asks about as ports: where an end is to be ordered, the end is none."""
-    return (task.a,) if task.kind is Kind.ORDER else (task.a, task.b)
+    return max(shares.get(one, 0) * stock.met[task.b if one == task.a else task.a] for one in items.ports(task))
 
 
 def _family(half: Half) -> str:

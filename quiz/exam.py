@@ -7,7 +7,7 @@ from random import Random
 
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import everyday, items
-from coaxtell.quiz.item import Item, Kind, Task
+from coaxtell.quiz.item import Item, Task
 from coaxtell.quiz.stock import Stock
 
 
@@ -15,14 +15,14 @@ def draw(
     stock: Stock,
     number: int,
     rng: Random,
-    kinds: Sequence[Kind] | None = None,
+    kinds: Sequence[str] | None = None,
     ports: Mapping[str, int] | None = None,
 ) -> list[Item]:
     """So many items, each pair and kind once, the kinds alike, their pairs as often as their ports are met.
 
     Raises InputError where there are not as many.
     """
-    groups: dict[Kind, dict[str, dict[Task, float]]] = {}
+    groups: dict[str, dict[str, dict[Task, float]]] = {}
     for task in items.tasks(stock, kinds):
         weight = everyday.weight(stock, task, ports or {})
         if weight > 0:

@@ -13,7 +13,7 @@ import uuid
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from coaxtell.quiz.item import KIND_WORDS
+from coaxtell.quiz import words
 from coaxtell.quiz.log import Answered, Event, Mode, Started
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -59,7 +59,7 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
         }
         if isinstance(event, Answered):
             row |= {
-                "kind": event.kind.value,
+                "kind": event.kind,
                 "a": event.a,
                 "b": event.b,
                 "question": event.question,
@@ -126,7 +126,7 @@ def _as_uuid(event_id: str) -> str:
 def _statement(answer: Answered, start: Started | None, home_page: str) -> dict[str, Any]:
     names = {option: re.sub(r"[^a-z0-9.]+", "-", option.lower()) for option in sorted(answer.options)}
     # one activity has one definition, in whatever order its choices were shown
-    about = (answer.kind.value, answer.a, answer.b, answer.question, *sorted(answer.options), answer.right)
+    about = (answer.kind, answer.a, answer.b, answer.question, *sorted(answer.options), answer.right)
     activity = uuid.uuid5(SPACE, "/".join(about))
     mode = Mode.PRACTICE if start is None else start.mode
     return {
@@ -137,7 +137,7 @@ def _statement(answer: Answered, start: Started | None, home_page: str) -> dict[
             "objectType": "Activity",
             "id": f"urn:uuid:{activity}",
             "definition": {
-                "name": {"en": KIND_WORDS[answer.kind]},
+                "name": {"en": words.kind(answer.kind)},
                 "description": {"en": answer.question},
                 "type": "http://adlnet.gov/expapi/activities/cmi.interaction",
                 "interactionType": "choice",

@@ -2,31 +2,17 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
+from itertools import combinations
 from typing import Literal
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.quiz.skills import Skill
 
-
-class Kind(StrEnum):
-    """What an item asks."""
-
-    NAME = "name"
-    MATES = "mates"
-    ORDER = "order"
-    LOOK = "look"
-    CABLE = "cable"
-
-
-KIND_WORDS = {
-    Kind.NAME: "name it",
-    Kind.MATES: "will they mate",
-    Kind.ORDER: "which end to order",
-    Kind.LOOK: "which look decides",
-    Kind.CABLE: "which cable",
-}
+Said = Reason | str
+"""What is said of an item: its code with values, said by the words module, or a text that is the same in every
+language."""
 
 
 class Task(msgspec.Struct, frozen=True, order=True):
@@ -35,7 +21,7 @@ class Task(msgspec.Struct, frozen=True, order=True):
     The order of the halves matters to the kind: the pictured port stands first.
     """
 
-    kind: Kind
+    kind: str
     a: str
     b: str
 
@@ -43,14 +29,14 @@ class Task(msgspec.Struct, frozen=True, order=True):
     def key(self) -> str:
         """Kind and pair, the same for both orders of the pair."""
         one, two = sorted((self.a, self.b))
-        return f"{self.kind.value}:{one}|{two}"
+        return f"{self.kind}:{one}|{two}"
 
 
 class Option(msgspec.Struct, frozen=True):
     """One answer to choose: its id in the log and its words."""
 
     id: str
-    words: str
+    words: Said
 
 
 class Picture(msgspec.Struct, frozen=True):
@@ -73,11 +59,11 @@ class Explanation(msgspec.Struct, frozen=True):
     `stop_mm` is the distance of the reference planes at which the pair is drawn [mm].
     """
 
-    reasons: tuple[str, ...]
-    look: str
+    reasons: tuple[Said, ...]
+    look: Said
     pair: tuple[str, str] | None = None
     stop_mm: float = 0.0
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Said, ...] = ()
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -88,18 +74,19 @@ class Item(msgspec.Struct, frozen=True):
     """
 
     task: Task
-    question: str
+    question: Reason
     options: tuple[Option, ...]
     right: str
     skills: tuple[Skill, ...]
     explanation: Explanation
     picture: Picture | None = None
-    in_words: str = ""
+    in_words: Reason | None = None
     harmful: bool = False
 
     def __post_init__(self) -> None:
         ids = [option.id for option in self.options]
-        if len(ids) < 2 or len(set(ids)) != len(ids) or len({o.words for o in self.options}) != len(ids):
+        alike = any(one.words == two.words for one, two in combinations(self.options, 2))
+        if len(ids) < 2 or len(set(ids)) != len(ids) or alike:
             raise ValueError(f"{self.task.key}: options are too few or alike")
         if self.right not in ids:
             raise ValueError(f"{self.task.key}: the right option is not offered")

@@ -11,7 +11,8 @@ from enum import StrEnum
 import msgspec
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz.item import Item, Kind
+from coaxtell.quiz import words
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.score import points
 from coaxtell.quiz.skills import Skill
 
@@ -58,7 +59,7 @@ class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_field
     person: str
     sitting: str
     number: int
-    kind: Kind
+    kind: str
     a: str
     b: str
     question: str
@@ -111,7 +112,7 @@ def answered(
         kind=item.task.kind,
         a=item.task.a,
         b=item.task.b,
-        question=item.question,
+        question=words.say(item.question),
         options=[option.id for option in item.options],
         right=item.right,
         chosen=chosen,

@@ -8,14 +8,15 @@ from datetime import datetime
 
 import msgspec
 
+from coaxtell.quiz import items
 from coaxtell.quiz.assessment import BARS, Count
 from coaxtell.quiz.blueprint import Part
-from coaxtell.quiz.item import Kind
+from coaxtell.quiz.kind import Offers
 from coaxtell.quiz.log import Answered, Event, Mode, Started, answers
 from coaxtell.quiz.readiness import CLAIM, chance_above, interval
-from coaxtell.quiz.schedule import PAIR, replayed
+from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sequential import Decision
-from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.skills import PAIR, Skill
 
 RECENT = 40
 """The latest answers of a skill by which it is judged: older ones tell of another person."""
@@ -169,7 +170,7 @@ def confusions(events: Sequence[Event], known: Callable[[str], bool]) -> list[Co
     """Which half is taken for which, the most often first; `known` tells which option is a half."""
     counted: Counter[tuple[str, str]] = Counter()
     for answer in answers(events):
-        halves = answer.kind in (Kind.NAME, Kind.ORDER) and known(answer.right) and known(answer.chosen)
+        halves = items.offers(answer.kind) is Offers.HALVES and known(answer.right) and known(answer.chosen)
         if halves and not answer.correct:
             counted[answer.right, answer.chosen] += 1
     return [
@@ -181,7 +182,9 @@ def confusions(events: Sequence[Event], known: Callable[[str], bool]) -> list[Co
 def wrong_verdicts(events: Sequence[Event]) -> list[Confusion]:
     """Which verdict is taken for which in *will they mate*, the most often first."""
     counted = Counter(
-        (answer.right, answer.chosen) for answer in answers(events) if answer.kind is Kind.MATES and not answer.correct
+        (answer.right, answer.chosen)
+        for answer in answers(events)
+        if items.offers(answer.kind) is Offers.VERDICTS and not answer.correct
     )
     return [
         Confusion(right, chosen, times)

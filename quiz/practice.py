@@ -8,10 +8,10 @@ from random import Random
 from typing import NamedTuple
 
 from coaxtell.quiz import everyday, items
-from coaxtell.quiz.item import Kind, Task
+from coaxtell.quiz.item import Task
 from coaxtell.quiz.log import Answered
-from coaxtell.quiz.schedule import PAIR, Held, Schedule, replayed
-from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.schedule import Held, Schedule, replayed
+from coaxtell.quiz.skills import PAIR, Skill
 from coaxtell.quiz.stock import Stock
 
 SITTING_MINUTES = 10
@@ -108,18 +108,18 @@ def _weakness(one: Held) -> tuple[bool, float, datetime]:
     return not one.last_wrong, (one.right + 1) / (one.right + one.wrong + 2), one.due
 
 
-def shelf(stock: Stock, kinds: Sequence[Kind] | None = None, ports: Iterable[str] | None = None) -> Shelf:
+def shelf(stock: Stock, kinds: Sequence[str] | None = None, ports: Iterable[str] | None = None) -> Shelf:
     """Every task under each skill it calls for and under its pair; only those about `ports` where given."""
     wanted = None if ports is None else set(ports)
     often = everyday.halves(stock, wanted or ())
     found: dict[str, list[_Sorted]] = {}
     for task in items.tasks(stock, kinds):
-        if wanted is not None and wanted.isdisjoint(everyday.ports_of(task)):
+        if wanted is not None and wanted.isdisjoint(items.ports(task)):
             continue
         skills = items.skills_of(stock, task)
         one = _Sorted(not {task.a, task.b} <= often, len(skills), (task.kind, items.sort(stock, task)), task)
         names = [skill.value for skill in skills]
-        if task.kind is not Kind.CABLE:
+        if items.confuses(task.kind):
             names.append(PAIR + "|".join(sorted((task.a, task.b))))
         for name in names:
             found.setdefault(name, []).append(one)
@@ -136,14 +136,14 @@ class _Sorted(NamedTuple):
 
     rare: bool
     skills: int
-    group: tuple[Kind, str]
+    group: tuple[str, str]
     task: Task
 
 
 def _stages(tasks: Sequence[_Sorted]) -> list[Groups]:
     """The tasks in stages, empty ones left out."""
     fewest = {rare: min((one.skills for one in tasks if one.rare is rare), default=0) for rare in (False, True)}
-    stages: dict[tuple[bool, bool], dict[tuple[Kind, str], list[Task]]] = {}
+    stages: dict[tuple[bool, bool], dict[tuple[str, str], list[Task]]] = {}
     for one in tasks:
         stage = stages.setdefault((one.rare, one.skills > fewest[one.rare]), {})
         stage.setdefault(one.group, []).append(one.task)

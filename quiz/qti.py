@@ -11,7 +11,8 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from xml.etree import ElementTree as Xml
 
-from coaxtell.quiz.item import KIND_WORDS, Item
+from coaxtell.quiz import words
+from coaxtell.quiz.item import Item
 
 QTI = "http://www.imsglobal.org/xsd/imsqti_v2p2"
 QTI_SCHEMA = "http://www.imsglobal.org/xsd/qti/qtiv2p2/imsqti_v2p2.xsd"
@@ -83,11 +84,12 @@ def _test(title: str, number: int) -> Xml.Element:
 
 
 def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
+    said = words.of(item)
     root = _root(
         "assessmentItem",
         {
             "identifier": name,
-            "title": KIND_WORDS[item.task.kind],
+            "title": words.kind(item.task.kind),
             "adaptive": "false",
             "timeDependent": "false",
             "toolName": "coaxtell",
@@ -103,20 +105,20 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
     Xml.SubElement(root, "outcomeDeclaration", identifier="FEEDBACK", cardinality="single", baseType="identifier")
     body = Xml.SubElement(root, "itemBody")
     if pictured:
-        Xml.SubElement(Xml.SubElement(body, "p"), "img", src=f"{name}.png", alt=item.in_words or "the two halves")
-    elif item.in_words:
-        Xml.SubElement(body, "p").text = item.in_words
+        Xml.SubElement(Xml.SubElement(body, "p"), "img", src=f"{name}.png", alt=said.in_words or "the two halves")
+    elif said.in_words:
+        Xml.SubElement(body, "p").text = said.in_words
     interaction = Xml.SubElement(
         body, "choiceInteraction", responseIdentifier="RESPONSE", shuffle="false", maxChoices="1"
     )
-    Xml.SubElement(interaction, "prompt").text = item.question
-    for option in item.options:
-        Xml.SubElement(interaction, "simpleChoice", identifier=choices[option.id]).text = option.words
+    Xml.SubElement(interaction, "prompt").text = said.question
+    for option_id, option in said.options.items():
+        Xml.SubElement(interaction, "simpleChoice", identifier=choices[option_id]).text = option
     _processing(root)
     feedback = Xml.SubElement(
         root, "modalFeedback", outcomeIdentifier="FEEDBACK", identifier="explained", showHide="show"
     )
-    for line in (*item.explanation.reasons, item.explanation.look, *item.explanation.cautions):
+    for line in (*said.reasons, said.look, *said.cautions):
         Xml.SubElement(feedback, "p").text = line
     return root
 

@@ -7,8 +7,6 @@ import math
 CLAIM = 0.90
 """The rate that is claimed apart from the sequential test."""
 
-PRIOR_WORDS = "before the first answer every rate from 0 to 100 % counts as equally likely"
-
 
 def chance_above(right: int, wrong: int, rate: float) -> float:
     """P(true rate > `rate`) after so many right and wrong answers, every rate equally likely before.

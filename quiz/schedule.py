@@ -13,17 +13,15 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from coaxtell.quiz.item import Kind
+from coaxtell.quiz import items
 from coaxtell.quiz.log import Answered, in_order
+from coaxtell.quiz.skills import PAIR
 
 if TYPE_CHECKING:
     from fsrs import Card, Rating, Scheduler
 
 SURE = 0.70
 """A right answer below this counts as hard."""
-
-PAIR = "pair "
-"""How the name of a confused pair's card begins."""
 
 
 def card_id(name: str) -> int:
@@ -57,7 +55,7 @@ class Schedule:
         names = [skill.value for skill in answer.skills]
         pair = PAIR + answer.pair
         # the two ports that a cable joins are no pair that anyone confuses
-        if answer.kind is not Kind.CABLE and (pair in self._cards or not answer.correct):
+        if items.confuses(answer.kind) and (pair in self._cards or not answer.correct):
             names.append(pair)
         for name in names:
             card = after._cards.get(name) or _new_card(name, answer.time)

@@ -29,20 +29,3 @@ def expected(chance: float, sure: float) -> float:
 def nearest_step(sure: float, options: int) -> float:
     """The offered step nearest to a figure."""
     return min(steps(options), key=lambda step: abs(step - sure))
-
-
-def why_honest(right: bool, sure: float) -> str:
-    """The score in words, with what being sure was worth and what it risked."""
-    won, lost = points(True, sure), points(False, sure)
-    got = won if right else lost
-    best = points(True, 1.0) if right else 0.0
-    if right:
-        return (
-            f"{got:+.0f} points. At {sure:.0%} a right answer earns {won:+.0f} and a wrong one {lost:+.0f}; "
-            f"{best:+.0f} was to be had at 100 %, at the risk of {points(False, 1.0):+.0f}. "
-            "Over many answers the honest figure earns most."
-        )
-    return (
-        f"{got:+.0f} points. At {sure:.0%} a wrong answer costs {-lost:.0f} and a right one would have earned "
-        f"{won:+.0f}. Being less sure would have cost less: over many answers the honest figure earns most."
-    )

@@ -23,18 +23,8 @@ class Skill(StrEnum):
     CABLE = "cable by distance and band"
 
 
-MEANING = {
-    Skill.GENDER: "plug or jack goes by the coupling: thread outside means jack",
-    Skill.POLARITY: "pin or socket in the centre decides standard or reverse",
-    Skill.SIZE: "the family shows in its size",
-    Skill.RULES: "same family, same polarity, opposite gender",
-    Skill.IMPEDANCE: "50 ohm and 75 ohm look alike and do not mix",
-    Skill.LOOK_ALIKES: "ports that are taken for each other",
-    Skill.SNAP_ON: "with snap-on families say body and contact, never gender alone",
-    Skill.HARM: "which wrong pair breaks a contact and which one only leaves it open",
-    Skill.ORDER: "the cable's end is the mate of the port, not its likeness",
-    Skill.CABLE: "length, loss and the radio rules choose the cable",
-}
+PAIR = "pair "
+"""How the name of a confused pair begins, where skills and pairs are practised side by side."""
 
 
 def line(half: Half) -> str:

@@ -7,22 +7,17 @@ from collections.abc import Iterable
 
 from coaxtell.identifier.answers import Answer, Saw
 from coaxtell.identifier.features import Feature
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half, Step, Turned
-from coaxtell.quiz import looks
+from coaxtell.quiz import tells
 from coaxtell.quiz.item import Picture
 from coaxtell.quiz.stock import Stock
 
 CLEAR = 3.0
 """Widths are told apart by eye where they differ by so many times the spread of comparing by eye."""
 
-PLANE = "the plane where the outer metal of the mate stops"
-
-CLAUSES = {
-    Feature.CENTRE: "in the centre {}",
-    Feature.COLOUR: "its housing is {}",
-    Feature.HAND: "beside an everyday screw its turns slant {}",
-}
-"""What stands round the words for what a feature shows."""
+CLAUSES = (Feature.CENTRE, Feature.COLOUR, Feature.HAND)
+"""Features whose value needs words round it to be said."""
 
 UNSAID = "right"
 """A thread of which nothing is said is right-hand, as everywhere in the trade."""
@@ -126,22 +121,24 @@ def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:
     return max(math.log(a.low / b.high), math.log(b.low / a.high)) > CLEAR * spread.nominal
 
 
-def in_words(stock: Stock, half: Half, picture: Picture) -> str:
-    """What the picture shows, in words, for where it cannot be shown."""
+def in_words(stock: Stock, half: Half, picture: Picture) -> Reason:
+    """What the picture shows, for where it cannot be shown."""
     table = stock.shortlist.looks.table
     found = []
     for feature, answer in shown(stock, half, picture).items():
         if feature is Feature.SIZE:
-            found.append(f"its widest part measures {stock.width(half.id).nominal:.1f} mm")
+            found.append(Reason("shown.size", {"mm": stock.width(half.id).nominal}))
+        elif isinstance(answer, Saw) and feature is Feature.INSULATOR:
+            found.append(Reason(f"lies.{answer.value}"))
         elif isinstance(answer, Saw) and answer.value != UNSAID:
-            words = table.seen[feature].values[answer.value].replace("that plane", PLANE)
-            found.append(CLAUSES.get(feature, "{}").format(words))
-    return f"A port shows: {'; '.join(found)}."
+            code = feature.value if feature in CLAUSES else "value"
+            found.append(Reason(f"shown.{code}", {"value": table.seen[feature].values[answer.value]}))
+    return Reason("shown.port", {"clauses": found})
 
 
-def telling(stock: Stock, half: Half, rival: Half, seen: Iterable[Feature]) -> str:
+def telling(stock: Stock, half: Half, rival: Half, seen: Iterable[Feature]) -> Reason:
     """The look in the picture that tells a half from the one it is taken for."""
     found = apart(stock, half, rival, seen)
     if found:
-        return looks.between(stock, half, rival, found[0])
-    return looks.for_mating(half, rival, stock.verdict(half.id, rival.id))
+        return tells.between(stock, half, rival, found[0])
+    return tells.for_mating(half, rival, stock.verdict(half.id, rival.id))

@@ -14,7 +14,6 @@ os.environ["SDL_VIDEODRIVER"] = "dummy"
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.quiz import items
-from coaxtell.quiz.item import Kind
 from coaxtell.window.app import App
 from coaxtell.window.desk import Desk
 from coaxtell.window.pictures import Rendered
@@ -79,7 +78,7 @@ def practise(app: App) -> None:
     scene.begin_practice()
     assert scene.course is not None
     stock = scene.course.stock
-    task = next(t for t in items.tasks(stock) if t.kind is Kind.NAME and t.a == "rp-sma-jack")
+    task = next(t for t in items.tasks(stock) if t.kind == "name" and t.a == "rp-sma-jack")
     # chance decides the pose and the light; this one shows the face from the side
     scene.item = items.make(stock, task, Random(CHANCE))
     scene.choosing(scene.item.options[1].id)()

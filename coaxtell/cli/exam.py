@@ -11,11 +11,13 @@ import msgspec
 
 from coaxtell.cli import files
 from coaxtell.cli.item_pictures import SIZE, Pictures
-from coaxtell.cli.practise import kinds, read_ports
+from coaxtell.cli.practise import kinds
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.port_list import counted
 from coaxtell.quiz import exam, qti
-from coaxtell.quiz.item import Item, Kind, Picture
+from coaxtell.quiz.item import Item, Picture
+from coaxtell.quiz.items import KINDS
 from coaxtell.quiz.stock import Stock
 
 NAME = "exam"
@@ -32,7 +34,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="the .pdf or .zip to write")
     parser.add_argument("--items", type=int, default=ITEMS, metavar="N", help=f"how many items ({ITEMS})")
     parser.add_argument("--seed", type=int, metavar="N", help="the test's number: the same gives the same test")
-    parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(Kind)}")
+    parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
     parser.add_argument("--title", default="Test on coaxial ports", help="its heading")
     parser.add_argument("--pictures", choices=("yes", "no"), default="yes", help="pictures, or their words instead")
@@ -48,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(f"--items {args.items} is out of range; give 1 to {MOST}.")
     seed = secrets.randbelow(90_000) + 10_000 if args.seed is None else args.seed
     stock = Stock(tables.load(args.tables).halves)
-    ports = None if args.ports is None else read_ports(args.ports, stock)[1]
+    ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
     items = exam.draw(stock, args.items, Random(seed), kinds(args.kinds), ports)
     pictures = _pictures(items, stock, args.pictures == "yes", PRINTED if kind == ".pdf" else SIZE)
     if kind == ".pdf":

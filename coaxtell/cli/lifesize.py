@@ -8,13 +8,13 @@ from typing import NamedTuple
 
 from coaxtell.cables import ports
 from coaxtell.cli import files
-from coaxtell.cli.port_list import read as read_port_list
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
+from coaxtell.port_list import read as read_port_list
 
 NAME = "lifesize"
 HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"

@@ -77,7 +77,7 @@ def person_words(state: PersonState, now: datetime) -> str:
 def _notes() -> list[str]:
     from coaxtell.quiz_pages import progress_tables
 
-    return [textwrap.fill(note, WIDTH) for note in progress_tables.NOTES]
+    return [textwrap.fill(note, WIDTH) for note in progress_tables.notes()]
 
 
 def text_table(table: Table) -> list[str]:

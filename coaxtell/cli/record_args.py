@@ -11,12 +11,10 @@ from typing import TYPE_CHECKING
 
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.log import person_name
+from coaxtell.records import VARIABLE
 
 if TYPE_CHECKING:
     from coaxtell.quiz.store import Store
-
-VARIABLE = "COAXTELL_RECORDS"
-"""Environment variable that names the record where --records does not."""
 
 
 def add_records(parser: argparse.ArgumentParser) -> None:

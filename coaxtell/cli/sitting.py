@@ -8,9 +8,9 @@ from collections.abc import Callable
 import msgspec
 
 from coaxtell.cli.item_pictures import Pictures
-from coaxtell.quiz.item import KIND_WORDS, Item
-from coaxtell.quiz.score import nearest_step, steps, why_honest
-from coaxtell.quiz.skills import MEANING
+from coaxtell.quiz import words
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.score import nearest_step, steps
 
 LETTERS = "abcdefghij"
 STOP = "q"
@@ -26,13 +26,14 @@ class Reply(msgspec.Struct, frozen=True):
 
 def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str] = input) -> Reply | None:
     """Show an item and read the answer; none where the person stops."""
-    print(f"\n{heading}: {KIND_WORDS[item.task.kind]}")
+    said = words.of(item)
+    print(f"\n{heading}: {words.kind(item.task.kind)}")
     shown = item.picture is not None and pictures.show(item.picture)
-    if item.in_words and not shown:
-        print(_wrapped(item.in_words))
-    print(_wrapped(item.question) + "\n")
-    for letter, option in zip(LETTERS, item.options, strict=False):
-        print(textwrap.fill(f"  {letter}  {option.words}", WIDTH, subsequent_indent="     "))
+    if said.in_words and not shown:
+        print(_wrapped(said.in_words))
+    print(_wrapped(said.question) + "\n")
+    for letter, option in zip(LETTERS, said.options.values(), strict=False):
+        print(textwrap.fill(f"  {letter}  {option}", WIDTH, subsequent_indent="     "))
     last = LETTERS[len(item.options) - 1]
     try:
         return _reply(item, last, read)
@@ -44,13 +45,13 @@ def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str]
 def _reply(item: Item, last: str, read: Callable[[str], str]) -> Reply | None:
     offered = steps(len(item.options))
     while True:
-        words = read(f"\nAnswer, a to {last} ({STOP} stops): ").strip().lower().split()
-        if words and words[0] == STOP:
+        typed = read(f"\nAnswer, a to {last} ({STOP} stops): ").strip().lower().split()
+        if typed and typed[0] == STOP:
             return None
-        if not words or len(words) > 2 or words[0] not in LETTERS[: len(item.options)]:
+        if not typed or len(typed) > 2 or typed[0] not in LETTERS[: len(item.options)]:
             print(f"Give one letter from a to {last}, if you like with how sure you are: b 80.")
             continue
-        said: str | None = words[1] if len(words) == 2 else None
+        said: str | None = typed[1] if len(typed) == 2 else None
         while True:
             if said is None:
                 said = read(f"How sure, {offered[0]:.0%} (guessing) to 100 %? Enter means guessing: ").strip()
@@ -58,7 +59,7 @@ def _reply(item: Item, last: str, read: Callable[[str], str]) -> Reply | None:
                     return None
             sure = _sure(said, len(item.options))
             if sure is not None:
-                return Reply(item.options[LETTERS.index(words[0])].id, sure)
+                return Reply(item.options[LETTERS.index(typed[0])].id, sure)
             print(f"Give a figure in percent from {offered[0]:.0%} to 100 %, such as 70.")
             said = None
 
@@ -79,18 +80,18 @@ def _sure(said: str, options: int) -> float | None:
 
 def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
     """Right or wrong, the score and why honesty pays, the reasons, the look that tells, the pair cut open."""
-    right = reply.chosen == item.right
+    right, said = reply.chosen == item.right, words.of(item)
     mark = "✓ Right" if right else "✗ Wrong"
-    print("\n" + _wrapped(f"{mark}. {why_honest(right, reply.sure)}"))
+    print("\n" + _wrapped(f"{mark}. {words.honest(right, reply.sure)}"))
     if not right:
-        print(_wrapped(f"The answer is: {item.option(item.right).words}."))
+        print(_wrapped(f"The answer is: {said.options[item.right]}."))
     print("\nWhy:")
-    for reason in item.explanation.reasons:
+    for reason in said.reasons:
         print(textwrap.fill(f"  - {reason}", WIDTH, subsequent_indent="    "))
-    print(_wrapped(f"What tells: {item.explanation.look}"))
+    print(_wrapped(f"What tells: {said.look}"))
     if not right:
-        print(_wrapped(f"Keep in mind: {'; '.join(MEANING[skill] for skill in item.skills)}."))
-    for caution in item.explanation.cautions:
+        print(_wrapped(f"Keep in mind: {'; '.join(words.meaning(skill) for skill in item.skills)}."))
+    for caution in said.cautions:
         print(textwrap.fill(f"Caution: {caution}", WIDTH, subsequent_indent="  "))
     if item.explanation.pair is not None:
         pictures.show_pair(item.explanation)

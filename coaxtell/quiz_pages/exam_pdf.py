@@ -7,9 +7,10 @@ from pathlib import Path
 
 from coaxtell.models.palette import ACTION, INK, QUIET
 from coaxtell.pages.document import Document
-from coaxtell.quiz.assessment import SUPPORTS
-from coaxtell.quiz.item import KIND_WORDS, Item
+from coaxtell.quiz import words
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.score import steps
+from coaxtell.quiz.terms import supports
 
 LETTERS = "abcdefghij"
 PICTURE_WIDTH, PICTURE_HEIGHT = 72.0, 48.0
@@ -31,7 +32,7 @@ def write(title: str, items: Sequence[Item], pictures: Sequence[Path | None], se
         9,
         QUIET,
     )
-    pdf.paragraph(SUPPORTS, 8, QUIET)
+    pdf.paragraph(supports(), 8, QUIET)
     for number, (item, picture) in enumerate(zip(items, pictures, strict=True), start=1):
         _question(pdf, number, item, picture)
     pdf.add_page()
@@ -44,10 +45,11 @@ def write(title: str, items: Sequence[Item], pictures: Sequence[Path | None], se
 
 def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> None:
     room = pdf.epw - (PICTURE_WIDTH + 4 if picture is not None else 0)
-    words = item.question if picture is not None or not item.in_words else f"{item.in_words} {item.question}"
+    said = words.of(item)
+    question = said.question if picture is not None or not said.in_words else f"{said.in_words} {said.question}"
     pdf.ink(9.5)
-    asked = pdf.broken(words, room)
-    options = [pdf.broken(option.words, room - 10) for option in item.options]
+    asked = pdf.broken(question, room)
+    options = [pdf.broken(option, room - 10) for option in said.options.values()]
     lines = len(asked) + sum(len(option) for option in options)
     height = max(lines * 4.6 + len(options) * 1.2 + 16, PICTURE_HEIGHT + 10 if picture is not None else 0)
     if pdf.will_page_break(height):
@@ -55,7 +57,7 @@ def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> N
     top = pdf.get_y() + 2
     pdf.set_y(top)
     pdf.ink(9.5, ACTION, bold=True)
-    pdf.text(pdf.l_margin, top + 4, f"{number}. {KIND_WORDS[item.task.kind]}")
+    pdf.text(pdf.l_margin, top + 4, f"{number}. {words.kind(item.task.kind)}")
     pdf.ink(9.5)
     y = top + 9.5
     for line in asked:
@@ -80,14 +82,13 @@ def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> N
 
 
 def _key(pdf: Document, number: int, item: Item) -> None:
+    said = words.of(item)
     letter = LETTERS[[option.id for option in item.options].index(item.right)]
     if pdf.will_page_break(28):
         pdf.add_page()
     pdf.ink(9.5, INK, bold=True)
-    pdf.multi_cell(
-        0, 5, f"{number}. {letter}: {item.option(item.right).words}", new_x="LMARGIN", new_y="NEXT", align="L"
-    )
-    pdf.points((*item.explanation.reasons, item.explanation.look), 8)
-    for caution in item.explanation.cautions:
+    pdf.multi_cell(0, 5, f"{number}. {letter}: {said.options[item.right]}", new_x="LMARGIN", new_y="NEXT", align="L")
+    pdf.points((*said.reasons, said.look), 8)
+    for caution in said.cautions:
         pdf.paragraph(f"Caution: {caution}", 8, QUIET)
     pdf.ln(1)

@@ -47,5 +47,5 @@ def _person(state: PersonState, given: Sequence[Answered], now: datetime) -> dic
 
 
 def _page(title: str, tables: Sequence[tuple[str, Table]], people: Sequence[dict[str, object]], now: datetime) -> str:
-    notes = (*progress_tables.NOTES, f"As of {now:%Y-%m-%d %H:%M} UTC.")
+    notes = (*progress_tables.notes(), f"As of {now:%Y-%m-%d %H:%M} UTC.")
     return html.page("progress", title=title, tables=tables, people=people, notes=notes)

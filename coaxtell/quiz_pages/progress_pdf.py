@@ -106,5 +106,5 @@ def _table(pdf: Document, table: Table, size: float = 7.5) -> None:
 
 def _notes(pdf: Document, now: datetime) -> None:
     pdf.ln(2)
-    for line in (*progress_tables.NOTES, f"As of {now:%Y-%m-%d %H:%M} UTC."):
+    for line in (*progress_tables.notes(), f"As of {now:%Y-%m-%d %H:%M} UTC."):
         pdf.paragraph(line, 8, QUIET)

@@ -7,19 +7,22 @@ from datetime import datetime
 
 from coaxtell.pages.content import Table
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
-from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
+from coaxtell.quiz.readiness import CLAIM
+from coaxtell.quiz.terms import prior
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
 
-NOTES = (
-    "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
-    "with 95 %. "
-    f"P: chance that the true rate is above {CLAIM:.2f}. For both, {PRIOR_WORDS}.",
-    "Recall: chance to still hold it today, by the review library's curve of forgetting.",
-    "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
-    "practice and local rules and does not replace them.",
-)
+
+def notes() -> tuple[str, ...]:
+    """What the figures mean, below the tables."""
+    return (
+        "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
+        f"with 95 %. P: chance that the true rate is above {CLAIM:.2f}. For both, {prior()}.",
+        "Recall: chance to still hold it today, by the review library's curve of forgetting.",
+        "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
+        "practice and local rules and does not replace them.",
+    )
 
 
 def percent(share: float | None) -> str:

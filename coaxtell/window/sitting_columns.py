@@ -3,23 +3,53 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING
+from typing import Any, Protocol
 
 from coaxtell.models.words import counted
-from coaxtell.quiz.assessment import SUPPORTS
+from coaxtell.quiz import words
 from coaxtell.quiz.blueprint import Part
-from coaxtell.quiz.item import KIND_WORDS
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
-from coaxtell.quiz.readiness import CLAIM, PRIOR_WORDS
-from coaxtell.quiz.score import points, steps, why_honest
+from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
-from coaxtell.window.sitting import AssessmentSitting
+from coaxtell.quiz.sitting import Assessing, Practising
+from coaxtell.quiz.terms import apart, came_to, supports
+from coaxtell.window.fields import Edit
+from coaxtell.window.sitting import Course
 from coaxtell.window.stack import Choice, Stack
 from coaxtell.window.theme import SMALL
 from coaxtell.window.widgets import RoleName
 
-if TYPE_CHECKING:
-    from coaxtell.window.scenes.practise import Practise
+
+class Seat(Protocol):
+    """What the column shows of a sitting, and what its controls do."""
+
+    desk: Any
+    person: Edit
+    trouble: str
+    course: Course | None
+    state: PersonState | None
+    sitting: Practising | Assessing | None
+    item: Item | None
+    given: Answered | None
+    chosen: str
+    sure: float
+    refused: str
+    stated: list[str]
+
+    def take_name(self) -> None: ...
+    def all_ports(self) -> None: ...
+    def begin_practice(self) -> None: ...
+    def open_terms(self) -> None: ...
+    def open_anew(self) -> None: ...
+    def begin_assessment(self) -> None: ...
+    def open_progress(self) -> None: ...
+    def to_start(self) -> None: ...
+    def choosing(self, option_id: str) -> Any: ...
+    def set_sure(self, sure: float) -> None: ...
+    def give(self) -> None: ...
+    def go_on(self) -> None: ...
 
 
 DECISIONS: dict[Decision, RoleName] = {
@@ -27,7 +57,7 @@ DECISIONS: dict[Decision, RoleName] = {
 }  # fmt: skip
 
 
-def start(scene: Practise, column: Stack) -> None:
+def start(scene: Seat, column: Stack) -> None:
     """Who sits here, and where that person stands."""
     column.title("Who sits here?")
     column.field("person", "Name, as it stands in the record", scene.person, lambda: None, scene.take_name)
@@ -38,6 +68,9 @@ def start(scene: Practise, column: Stack) -> None:
         return
     column.button("practise", "Practise", scene.begin_practice, "action")
     column.button("assess", "Take the assessment", scene.open_terms)
+    if scene.refused:
+        column.check(scene.refused, False, key="refused")
+        column.button("anew", "Begin a new assessment", scene.open_anew)
     if scene.course.site:
         column.check(f"They draw from the ports of {scene.course.site}.", True, key="site")
         column.button("all-ports", "Draw from all ports", scene.all_ports)
@@ -48,10 +81,10 @@ def start(scene: Practise, column: Stack) -> None:
         record(scene, column, state)
     column.part("For the lead")
     column.button("progress", "Open the progress page of the team", scene.open_progress)
-    column.say(SUPPORTS, SMALL, "quiet")
+    column.say(supports(), SMALL, "quiet")
 
 
-def record(scene: Practise, column: Stack, state: PersonState) -> None:
+def record(scene: Seat, column: Stack, state: PersonState) -> None:
     """What the record holds of the person."""
     now = datetime.now(UTC)
     column.part("The record")
@@ -70,38 +103,38 @@ def record(scene: Practise, column: Stack, state: PersonState) -> None:
         column.say(f"Assessment {tried.number}, {when}: {tried.verdict.value} after {counted(tried.items, 'item')}.")
 
 
-def terms(scene: Practise, column: Stack) -> None:
+def terms(scene: Seat, column: Stack) -> None:
     """What the assessment draws from and how often it errs, before it starts."""
     sitting = scene.sitting
-    assert isinstance(sitting, AssessmentSitting)
+    assert isinstance(sitting, Assessing)
     again = sitting.start is not None
-    number = len(sitting.earlier) + (0 if again else 1)
-    column.title(f"Assessment, try {number}")
+    column.title(f"Assessment, try {sitting.try_number}")
     if again:
         column.check("It goes on where it was paused; the answers so far count.", None, key="resumed")
     column.button("begin", "Go on" if again else "Begin", scene.begin_assessment, "action")
     column.button("not-now", "Not now", scene.to_start)
     column.say("Nothing is told of an answer until the end. You may pause at any time.")
     column.part("What it draws from and how often it errs")
-    assert scene.course is not None
-    for line in scene.course.terms:
+    for line in scene.stated:
         column.say(scene.desk.spoken(line), SMALL, after=0.75)
-    column.say(SUPPORTS, SMALL)
+    column.say(supports(), SMALL)
 
 
-def asked(scene: Practise, column: Stack) -> None:
+def asked(scene: Seat, column: Stack) -> None:
     """The item with its answers and how sure."""
     item, sitting = scene.item, scene.sitting
     assert item is not None
     assert sitting is not None
-    kind = KIND_WORDS[item.task.kind]
-    column.say(f"Item {sitting.number + 1}: {kind}" + (f", {sitting.why}" if sitting.why else ""), SMALL, "quiet",
+    said = words.of(item)
+    why = words.why(sitting.why) if isinstance(sitting, Practising) else ""
+    column.say(f"Item {sitting.number}: {words.kind(item.task.kind)}" + (f", {why}" if why else ""), SMALL, "quiet",
                key="item-kind")  # fmt: skip
-    if item.in_words and scene.desk.pictures.why:
-        column.say(scene.desk.spoken(item.in_words))
-    column.say(scene.desk.spoken(item.question), key="question", bold=True)
+    if said.in_words and scene.desk.pictures.why:
+        column.say(scene.desk.spoken(said.in_words))
+    column.say(scene.desk.spoken(said.question), key="question", bold=True)
     column.cards(
-        [Choice(f"option-{o.id}", o.words, scene.choosing(o.id), chosen=o.id == scene.chosen) for o in item.options],
+        [Choice(f"option-{id_}", option, scene.choosing(id_), chosen=id_ == scene.chosen)
+         for id_, option in said.options.items()],
         columns=1, numbers=not scene.chosen,
     )  # fmt: skip
     if scene.chosen:
@@ -115,46 +148,43 @@ def asked(scene: Practise, column: Stack) -> None:
     column.button("pause", "Pause: everything answered is kept", scene.to_start)
 
 
-def told(scene: Practise, column: Stack) -> None:
+def told(scene: Seat, column: Stack) -> None:
     """Right or wrong, the points, the reasons, the look that tells."""
     item, given, sitting = scene.item, scene.given, scene.sitting
     assert item is not None
     assert given is not None
     assert sitting is not None
+    said = words.of(item)
     column.verdict("right" if given.correct else "wrong", "fits" if given.correct else "harm")
-    column.check(item.option(item.right).words, True, key="right-option")
+    column.check(said.options[item.right], True, key="right-option")
     if not given.correct:
-        column.check(f"You said: {item.option(given.chosen).words}", False, key="your-option")
+        column.check(f"You said: {said.options[given.chosen]}", False, key="your-option")
     column.button("next", "Next item", scene.go_on, "action")
     column.button("pause", "That is enough for now", scene.to_start)
-    column.say(scene.desk.spoken(why_honest(given.correct, given.sure)), key="honesty")
+    column.say(scene.desk.spoken(words.honest(given.correct, given.sure)), key="honesty")
     column.part("Why")
-    for reason in item.explanation.reasons:
+    for reason in said.reasons:
         column.say(scene.desk.spoken(reason), after=0.75)
     column.part("What tells")
-    column.say(scene.desk.spoken(item.explanation.look), key="look")
-    count = f"This sitting: {counted(sitting.number, 'item')}"
-    column.say(_tally(count, sitting.right, sitting.points), SMALL, "quiet", key="tally")
+    column.say(scene.desk.spoken(said.look), key="look")
+    count = f"This sitting: {counted(sitting.tally.given, 'item')}"
+    column.say(_tally(count, sitting.tally.right, sitting.tally.points), SMALL, "quiet", key="tally")
 
 
 def _tally(count: str, right: int, points: float) -> str:
     return f"{count}, {right} right, {points:+.0f} points.".replace("-", "\N{MINUS SIGN}")
 
 
-def result(scene: Practise, column: Stack) -> None:
+def result(scene: Seat, column: Stack) -> None:
     """Where the assessment stands."""
     sitting = scene.sitting
-    assert isinstance(sitting, AssessmentSitting)
+    assert isinstance(sitting, Assessing)
     found = sitting.result()
     column.verdict(found.verdict.value, DECISIONS[found.verdict])
     for part in Part:
-        count, decision = found.counts[part], found.decisions[part]
-        good = {Decision.READY: True, Decision.NOT_YET: False, Decision.UNDECIDED: None}[decision]
-        column.check(
-            f"{part.value.capitalize()} items: {count.right} right, {count.wrong} wrong: {decision.value}. "
-            f"P(true rate > {CLAIM:.2f}) = {found.above[part]:.1%}.", good, key=f"part-{part.value}",
-        )  # fmt: skip
+        good = {Decision.READY: True, Decision.NOT_YET: False, Decision.UNDECIDED: None}[found.decisions[part]]
+        column.check(came_to(found, part), good, key=f"part-{part.value}")
     column.button("practise", "Practise what was weak", scene.begin_practice, "action")
     column.button("back", "Back to the record", scene.to_start)
-    column.say(f"For P, {PRIOR_WORDS}; it is stated apart and decides nothing.", SMALL, "quiet")
-    column.say(SUPPORTS, SMALL)
+    column.say(apart(), SMALL, "quiet")
+    column.say(supports(), SMALL)

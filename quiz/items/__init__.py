@@ -1,70 +1,71 @@
-"""Item kinds, a file each: which tasks a kind allows, and the item made from a task."""
+"""Item kinds, a file each: which tasks a kind allows, and the item made from a task.
+
+Every module here with a `KIND` is a kind; nothing else names it.
+"""
 
 from __future__ import annotations
 
+import pkgutil
 from collections.abc import Sequence
+from importlib import import_module
 from random import Random
-from typing import Protocol
 
-from coaxtell.quiz.item import Item, Kind, Task
-from coaxtell.quiz.items import cable, look, mates, name, order
+from coaxtell.quiz.item import Item, Task
+from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 
-class Maker(Protocol):
-    """What each kind's module offers."""
-
-    def tasks(self, stock: Stock) -> list[Task]:
-        """Every task of the kind that may be asked."""
-
-    def make(self, stock: Stock, task: Task, rng: Random) -> Item:
-        """The item of a task; the same generator gives the same item."""
-
-    def skills_of(self, stock: Stock, task: Task) -> tuple[Skill, ...]:
-        """The skills that decide the task."""
-
-    def harmful(self, stock: Stock, task: Task) -> bool:
-        """True where a wrong answer may end in a damaged contact."""
-
-    def sort(self, stock: Stock, task: Task) -> str:
-        """What tasks of one kind are drawn alike by, so that the many do not drown the few."""
+def _found() -> dict[str, Kind]:
+    modules = (import_module(f"{__name__}.{module.name}") for module in pkgutil.iter_modules(__path__))
+    kinds: list[Kind] = [module.KIND for module in modules if hasattr(module, "KIND")]
+    return {kind.name: kind for kind in sorted(kinds, key=lambda kind: kind.place)}
 
 
-MAKERS: dict[Kind, Maker] = {
-    Kind.MATES: mates,
-    Kind.NAME: name,
-    Kind.ORDER: order,
-    Kind.LOOK: look,
-    Kind.CABLE: cable,
-}
+KINDS = _found()
+"""Every kind by its name in the record, in the order of lists."""
 
 
-def tasks(stock: Stock, kinds: Sequence[Kind] | None = None) -> list[Task]:
+def tasks(stock: Stock, kinds: Sequence[str] | None = None) -> list[Task]:
     """Every task that may be asked, of the named kinds or of all."""
-    return [task for kind, maker in MAKERS.items() if kinds is None or kind in kinds for task in maker.tasks(stock)]
+    return [task for kind in KINDS.values() if kinds is None or kind.name in kinds for task in kind.tasks(stock)]
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a task; the same generator gives the same item."""
-    return MAKERS[task.kind].make(stock, task, rng)
+    return KINDS[task.kind].make(stock, task, rng)
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
     """The skills that decide a task."""
-    return MAKERS[task.kind].skills_of(stock, task)
+    return KINDS[task.kind].skills_of(stock, task)
 
 
 def harmful(stock: Stock, task: Task) -> bool:
     """True where a wrong answer to the task may end in a damaged contact."""
-    return MAKERS[task.kind].harmful(stock, task)
+    return KINDS[task.kind].harmful(stock, task)
 
 
 def sort(stock: Stock, task: Task) -> str:
     """What tasks of one kind are drawn alike by."""
-    return MAKERS[task.kind].sort(stock, task)
+    return KINDS[task.kind].sort(stock, task)
 
 
 def answer(stock: Stock, task: Task) -> str:
     """The answer to a task where nearly all of its kind would have the same one; else nothing."""
-    return sort(stock, task) if task.kind is Kind.MATES else ""
+    return KINDS[task.kind].answer(stock, task)
+
+
+def ports(task: Task) -> tuple[str, ...]:
+    """The halves of a task that it asks about as ports."""
+    return KINDS[task.kind].ports(task)
+
+
+def confuses(kind: str) -> bool:
+    """True where the two halves of a kind's tasks are taken for each other; so it is with a kind not known here."""
+    return kind not in KINDS or KINDS[kind].confuses
+
+
+def offers(kind: str) -> Offers:
+    """What the options of a kind are; nothing is known of a kind that is not here."""
+    return KINDS[kind].offers if kind in KINDS else Offers.OTHER

@@ -11,14 +11,15 @@ from coaxtell.cables.limits import Legal
 from coaxtell.cables.ranking import Preference, rank
 from coaxtell.cables.run import Run
 from coaxtell.cables.units import Gain, GainUnit
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.words import said
-from coaxtell.quiz import distractors, looks, skills
-from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
+from coaxtell.quiz import distractors, skills, tells
+from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
+from coaxtell.quiz.kind import Kind
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
-KIND = Kind.CABLE
+NAME = "cable"
 
 LENGTHS = (3.0, 6.0, 10.0, 15.0, 25.0)
 """Runs that are asked about [m]."""
@@ -31,7 +32,7 @@ def tasks(stock: Stock) -> list[Task]:
     """Pairs of 50 ohm jacks, the first with a wrong end that looks right, that some cable joins."""
     jacks = [half for half in stock.halves.values() if half.gender == "jack" and half.impedance_ohm == LINE_OHM]
     return [
-        Task(KIND, one.id, two.id)
+        Task(NAME, one.id, two.id)
         for one in jacks
         for two in jacks
         if one.id < two.id and _wrong_end(stock, one.id) is not None and _usable(stock, one.id, two.id)
@@ -145,39 +146,51 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     bad = stock.mating(task.a, wrong_id)
     return Item(
         task=task,
-        question=(
-            f"Reader port {stock.half(task.a).name}, antenna port {stock.half(task.b).name}, {length:g} m apart, "
-            f"{rules.usual.nominal:g} MHz ({rules.name}), antenna {GAIN}. End A goes to the reader. Which assembly "
-            "fits both ports and loses least?"
+        question=Reason(
+            "cable.question",
+            {
+                "reader": stock.half(task.a).name,
+                "antenna": stock.half(task.b).name,
+                "length_m": length,
+                "mhz": rules.usual.nominal,
+                "region": rules.name,
+                "gain": str(GAIN),
+            },
         ),
         options=tuple(options),
         right="best",
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=(
-                f"{_loss_words(best)}, of which {best.loss.cable_db:.1f} dB in {length:g} m of cable.",
-                f"{_loss_words(worse)}.",
-                f"{wrong.name} on {stock.half(task.a).name}: {bad.verdict.value}.",
-                *said(bad.reasons),
+                Reason("cable.best", _loss(best) | {"cable_db": best.loss.cable_db, "length_m": length}),
+                Reason("cable.worse", _loss(worse)),
+                Reason(
+                    "cable.wrong-end",
+                    {"end": wrong.name, "port": stock.half(task.a).name, "verdict": bad.verdict.value},
+                ),
+                *bad.reasons,
             ),
-            look=looks.for_mating(stock.half(task.a), wrong, bad.verdict),
+            look=tells.for_mating(stock.half(task.a), wrong, bad.verdict),
             pair=(task.a, wrong_id),
             stop_mm=bad.stops_at_mm or 0.0,
-            cautions=tuple(said(bad.cautions)),
+            cautions=tuple(bad.cautions),
         ),
         harmful=harmful(stock, task),
     )
 
 
 def _option(option_id: str, assembly: Assembly, one: Half, two: Half) -> Option:
-    return Option(option_id, f"{_class_words(assembly)}, end A {one.name}, end B {two.name}")
+    return Option(option_id, Reason("cable.option", {"cable": _class(assembly), "a": one.name, "b": two.name}))
 
 
-def _loss_words(assembly: Assembly) -> str:
+def _loss(assembly: Assembly) -> dict[str, Said | float]:
     loss = assembly.loss
-    return f"{_class_words(assembly)} loses {loss.total_db:.1f} ± {loss.plus_minus_db:.1f} dB"
+    return {"cable": _class(assembly), "total_db": loss.total_db, "plus_minus_db": loss.plus_minus_db}
 
 
-def _class_words(assembly: Assembly) -> str:
+def _class(assembly: Assembly) -> Said:
     name = assembly.cable.name
-    return name if name.startswith("RG") else f"{name}-class cable"
+    return name if name.startswith("RG") else Reason("cable.class", {"name": name})
+
+
+KIND = Kind(NAME, 5, tasks, make, skills_of, harmful, sort, confuses=False)

@@ -9,31 +9,18 @@ from typing import NamedTuple
 
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature, sizes
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling_words
-from coaxtell.quiz import distractors, looks, skills, visible, wording
-from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
+from coaxtell.quiz import distractors, skills, tells, visible, wording
+from coaxtell.quiz.item import Explanation, Item, Option, Picture, Task
+from coaxtell.quiz.kind import Kind
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
-KIND = Kind.LOOK
+NAME = "look"
 
-WORDS = {
-    Feature.COUPLING: "the coupling: thread outside, nut, lugs or sleeve",
-    Feature.CENTRE: "the centre: pin or socket",
-    Feature.INSULATOR: "where the insulator lies",
-    Feature.SIZE: "the width of the widest part, by eye",
-    Feature.GROOVE: "whether there is a groove for a mate to snap into",
-    Feature.HAND: "which way the turns of the thread slant",
-    Feature.COLOUR: "the colour of the housing",
-    Feature.LETTER: "the letter on the housing",
-    Feature.COUPLING_DIAMETER: "the diameter of the coupling, by calliper",
-    Feature.PIN_DIAMETER: "the diameter of the pin, by calliper",
-    Feature.SOCKET_BORE: "the hole of the socket, by drill shank",
-    Feature.BORE: "the inside of the outer conductor, by calliper",
-    Feature.NUT_WIDTH: "the width of the nut, by calliper",
-    Feature.THREADS: "the threads on 10 mm",
-}
+ASKED = tuple(feature for feature in Feature if feature is not Feature.MARKED)
 """Every feature but the printed impedance, which is on few parts and none of their own."""
 
 BY_COUPLING = (Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH, Feature.BORE)
@@ -59,7 +46,7 @@ def _held(stock: Stock, a: str, b: str) -> Split:
     one, two = stock.half(a), stock.half(b)
     separate: list[Feature] = []
     same: list[Feature] = []
-    for feature in WORDS:
+    for feature in ASKED:
         verdict = _seen(stock, one, two, feature) if feature in SEEN else _measured(stock, one, two, feature)
         if verdict is True:
             separate.append(feature)
@@ -120,7 +107,7 @@ def tasks(stock: Stock) -> list[Task]:
                 continue
             split = _held(stock, one.id, two.id)
             if split.separate and len(split.same) >= 2:
-                found.append(Task(KIND, one.id, two.id))
+                found.append(Task(NAME, one.id, two.id))
     return found
 
 
@@ -146,27 +133,34 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     split = _held(stock, task.a, task.b)
     right = rng.choice(split.separate)
     wrong = rng.sample(split.same, min(distractors.WRONG, len(split.same)))
-    options = [Option(feature.value, WORDS[feature]) for feature in (right, *wrong)]
+    options = [Option(feature.value, _words(feature)) for feature in (right, *wrong)]
     rng.shuffle(options)
     names = [one, two]
     rng.shuffle(names)
     reasons = [_values(stock, one, two, right)]
-    reasons += [f"The same on both: {WORDS[feature]}." for feature in wrong]
+    reasons += [Reason("look.same", {"feature": _words(feature)}) for feature in wrong]
     if len(split.separate) > 1:
-        others = "; ".join(WORDS[feature] for feature in split.separate if feature is not right)
-        reasons.append(f"These would tell as well: {others}.")
+        others = [_words(feature) for feature in split.separate if feature is not right]
+        reasons.append(Reason("look.as-well", {"features": others}))
     return Item(
         task=task,
-        question=f"It is either {' or '.join(wording.named(*names))}. Which look decides?",
+        question=Reason("look.question", dict(zip(("one", "two"), wording.named(*names), strict=True))),
         options=tuple(options),
         right=right.value,
         skills=skills_of(stock, task),
-        explanation=Explanation(reasons=tuple(reasons), look=looks.between(stock, one, two, right)),
+        explanation=Explanation(reasons=tuple(reasons), look=tells.between(stock, one, two, right)),
         picture=Picture((task.a, task.b), 25, 18),
         harmful=harmful(stock, task),
     )
 
 
-def _values(stock: Stock, one: Half, two: Half, feature: Feature) -> str:
-    name = WORDS[feature]
-    return f"{name[0].upper()}{name[1:]}: {looks.shows(stock, one, feature)}; {looks.shows(stock, two, feature)}."
+def _words(feature: Feature) -> Reason:
+    return Reason(f"feature.{feature.value}")
+
+
+def _values(stock: Stock, one: Half, two: Half, feature: Feature) -> Reason:
+    shows = {"one": tells.shows(stock, one, feature), "two": tells.shows(stock, two, feature)}
+    return Reason("look.values", {"feature": Reason(f"begins.{feature.value}")} | shows)
+
+
+KIND = Kind(NAME, 4, tasks, make, skills_of, harmful, sort)

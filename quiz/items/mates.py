@@ -6,39 +6,34 @@ import math
 from itertools import combinations_with_replacement
 from random import Random
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.models.words import said
-from coaxtell.quiz import looks, skills, wording
-from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
+from coaxtell.quiz import skills, tells, wording
+from coaxtell.quiz.item import Explanation, Item, Option, Picture, Task
+from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
-KIND = Kind.MATES
+NAME = "mates"
 
 NEAR = 0.45
 """Halves whose couplings differ by more than this in the logarithm of their size are not asked about: nobody
 tries to join them (assumed)."""
 
-WORDS = {
-    Verdict.MATES: "mates: it seats and connects",
-    Verdict.LIMITS: "mates with limits: it connects, with a loss of match, frequency or torque",
-    Verdict.NO_CONTACT: "joins, no contact: it couples and stays open",
-    Verdict.DAMAGES: "damages: a contact is hurt before it seats",
-    Verdict.NO_JOIN: "does not join: the couplings do not take each other",
-}
+VERDICTS = (Verdict.MATES, Verdict.LIMITS, Verdict.NO_CONTACT, Verdict.DAMAGES, Verdict.NO_JOIN)
 """The five verdicts as options, always in this order, so that no order gives the answer away."""
 
 
 def likely(a: Half, b: Half) -> bool:
     """True where a person may try to join the two: their couplings are near in size."""
-    return abs(math.log(looks.coupling_mm(a) / looks.coupling_mm(b))) <= NEAR
+    return abs(math.log(tells.coupling_mm(a) / tells.coupling_mm(b))) <= NEAR
 
 
 def tasks(stock: Stock) -> list[Task]:
     """Every pair that someone may try and whose verdict rests on no soft number."""
     return [
-        Task(KIND, a.id, b.id)
+        Task(NAME, a.id, b.id)
         for a, b in combinations_with_replacement(stock.halves.values(), 2)
         if likely(a, b) and stock.firm(a.id, b.id)
     ]
@@ -67,17 +62,20 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     mating = stock.mating(a.id, b.id)
     return Item(
         task=task,
-        question="{} is brought to {}. What becomes of it?".format(*wording.named(a, b)),
-        options=tuple(Option(verdict.value, words) for verdict, words in WORDS.items()),
+        question=Reason("mates.question", dict(zip(("one", "two"), wording.named(a, b), strict=True))),
+        options=tuple(Option(verdict.value, Reason(f"mates.{verdict.name.lower()}")) for verdict in VERDICTS),
         right=mating.verdict.value,
         skills=skills_of(stock, task),
         explanation=Explanation(
-            reasons=tuple(said(mating.reasons)),
-            look=looks.for_mating(a, b, mating.verdict),
+            reasons=tuple(mating.reasons),
+            look=tells.for_mating(a, b, mating.verdict),
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
-            cautions=tuple(said(mating.cautions)),
+            cautions=tuple(mating.cautions),
         ),
         picture=Picture(halves=(a.id, b.id)),
         harmful=harmful(stock, task),
     )
+
+
+KIND = Kind(NAME, 1, tasks, make, skills_of, harmful, sort, Offers.VERDICTS, answer=sort)

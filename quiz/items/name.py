@@ -5,14 +5,16 @@ from __future__ import annotations
 from random import Random
 from typing import Literal
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.words import contact_words, coupling_words, gender_words, said
+from coaxtell.models.words import contact_words, coupling_words, gender_words
 from coaxtell.quiz import distractors, skills, visible, wording
-from coaxtell.quiz.item import Explanation, Item, Kind, Option, Picture, Task
+from coaxtell.quiz.item import Explanation, Item, Option, Picture, Said, Task
+from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
-KIND = Kind.NAME
+NAME = "name"
 
 LIKELY = 6
 """How many of the likeliest mistakes are asked about for each half."""
@@ -29,7 +31,7 @@ WITHOUT_SCALE = 0.3
 def tasks(stock: Stock) -> list[Task]:
     """Each half with the likeliest mistakes about it: what it looks like, and what its name may be taken to mean."""
     return [
-        Task(KIND, half.id, other)
+        Task(NAME, half.id, other)
         for half in stock.halves.values()
         for other in dict.fromkeys([*distractors.look_alikes(stock, half, STANDARD)[:LIKELY], *_namesake(stock, half)])
     ]
@@ -86,19 +88,20 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     rng.shuffle(options)
     rival = stock.half(task.b)
     seen = visible.features(half, picture)
-    reasons = [f"{half.name}: {gender_words(half)}.", f"{rival.name}: {gender_words(rival)}."]
+    reasons: list[Said] = [_gender(half), _gender(rival)]
     pair: tuple[str, str] | None = None
     stop = 0.0
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Said, ...] = ()
     mate_id = stock.mate_of(task.b)
     if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
-        reasons.append(f"Taken for {rival.name}, it would get {stock.half(mate_id).name}: {mating.verdict.value}.")
-        reasons += said(mating.reasons)
-        pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(said(mating.cautions))
+        values = {"rival": rival.name, "mate": stock.half(mate_id).name, "verdict": mating.verdict.value}
+        reasons.append(Reason("name.taken-for", values))
+        reasons += mating.reasons
+        pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
     return Item(
         task=task,
-        question="Which port is this?",
+        question=Reason("name.question"),
         options=tuple(options),
         right=task.a,
         skills=skills_of(stock, task),
@@ -119,7 +122,10 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
     """What to call a half whose body and contact say different things: both words, in all four ways."""
     half, other = stock.half(task.a), stock.half(task.b)
     options = [
-        Option(_words_id(stock, half, gender, contact), f"{half.family} {gender}, {contact} in the centre")
+        Option(
+            _words_id(stock, half, gender, contact),
+            Reason("name.called", {"family": half.family, "gender": gender, "contact": contact}),
+        )
         for gender in (half.gender, other.gender)
         for contact in (contact_words(half), contact_words(other))
     ]
@@ -127,29 +133,35 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
     mating = stock.mating(half.id, other.id)
     return Item(
         task=task,
-        question="What do you write on the order for this port, in the words of the standards and with its contact?",
+        question=Reason("name.on-the-order"),
         options=tuple(options),
         right=half.id,
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=(
-                f"{half.name}: {gender_words(half)}.",
-                "Plug and jack go by the body. The contact is named apart: many shops call male whatever has the pin.",
-                f"Its mate is {other.name}: {mating.verdict.value}.",
-                *said(mating.reasons),
+                _gender(half),
+                Reason("name.by-the-body"),
+                Reason("name.its-mate", {"mate": other.name, "verdict": mating.verdict.value}),
+                *mating.reasons,
             ),
-            look=f"Look at the body, then into the centre. {half.id}: {_shown(half)}; {other.id}: {_shown(other)}.",
+            look=Reason(
+                "name.body-then-centre", {"a": half.id, "b": other.id, "one": _shown(half), "two": _shown(other)}
+            ),
             pair=(half.id, other.id),
             stop_mm=mating.stops_at_mm or 0.0,
-            cautions=tuple(said(mating.cautions)),
+            cautions=tuple(mating.cautions),
         ),
         picture=picture,
-        in_words=f"A port shows: {_shown(half)}.",
+        in_words=Reason("shown.port", {"clauses": [_shown(half)]}),
     )
 
 
-def _shown(half: Half) -> str:
-    return f"{coupling_words(half)}, {contact_words(half)} in the centre"
+def _gender(half: Half) -> Reason:
+    return Reason("name.gender", {"half": half.name, "gender": gender_words(half)})
+
+
+def _shown(half: Half) -> Reason:
+    return Reason("name.shown", {"coupling": coupling_words(half), "contact": contact_words(half)})
 
 
 def _words_id(stock: Stock, half: Half, gender: str, contact: str) -> str:
@@ -159,3 +171,6 @@ def _words_id(stock: Stock, half: Half, gender: str, contact: str) -> str:
         if (one.gender, contact_words(one)) == (gender, contact):
             return one.id
     return f"{half.id} as {gender} with {contact}"
+
+
+KIND = Kind(NAME, 2, tasks, make, skills_of, harmful, sort, Offers.HALVES)

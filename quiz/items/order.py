@@ -8,15 +8,17 @@ from itertools import islice
 from random import Random
 
 from coaxtell.identifier.features import Feature
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.words import said
-from coaxtell.quiz import distractors, looks, skills, visible, wording
-from coaxtell.quiz.item import Explanation, Item, Kind, Option, Task
+from coaxtell.models.mating.mate import Verdict
+from coaxtell.quiz import distractors, skills, tells, visible, wording
+from coaxtell.quiz.item import Explanation, Item, Option, Task
 from coaxtell.quiz.items import name
+from coaxtell.quiz.kind import Kind, Offers, first
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
-KIND = Kind.ORDER
+NAME = "order"
 
 LIKELY = 5
 """How many wrong ends are asked about for each port."""
@@ -48,7 +50,7 @@ def tasks(stock: Stock) -> list[Task]:
     for half in stock.halves.values():
         if stock.mate_of(half.id) is not None:
             ends = _offered(stock, half.id, visible.features(half, name.STANDARD))
-            found += [Task(KIND, half.id, end) for end in islice(ends, LIKELY)]
+            found += [Task(NAME, half.id, end) for end in islice(ends, LIKELY)]
     return found
 
 
@@ -92,23 +94,30 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     good, bad = stock.mating(task.a, right), stock.mating(task.a, task.b)
     return Item(
         task=task,
-        question="A cable is to be joined to this port. Which end do you order?",
+        question=Reason("order.question"),
         options=tuple(options),
         right=right,
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=(
-                f"The port is {half.name}. With {stock.half(right).name}: {good.verdict.value}.",
-                *said(good.reasons),
-                f"With {stock.half(task.b).name}: {bad.verdict.value}.",
-                *said(bad.reasons),
+                Reason("order.port-with", {"port": half.name} | _with(stock.half(right), good.verdict)),
+                *good.reasons,
+                Reason("order.with", _with(stock.half(task.b), bad.verdict)),
+                *bad.reasons,
             ),
-            look=looks.for_mating(half, stock.half(task.b), bad.verdict),
+            look=tells.for_mating(half, stock.half(task.b), bad.verdict),
             pair=(task.a, task.b),
             stop_mm=bad.stops_at_mm or 0.0,
-            cautions=tuple(said(bad.cautions)),
+            cautions=tuple(bad.cautions),
         ),
         picture=picture,
         in_words=visible.in_words(stock, half, picture),
         harmful=harm,
     )
+
+
+def _with(end: Half, verdict: Verdict) -> dict[str, str]:
+    return {"end": end.name, "verdict": verdict.value}
+
+
+KIND = Kind(NAME, 3, tasks, make, skills_of, harmful, sort, Offers.HALVES, ports=first)

@@ -11,7 +11,6 @@ from datetime import UTC, datetime, timedelta
 from multiprocessing.connection import Connection
 from random import Random
 
-from coaxtell.quiz.item import Kind
 from coaxtell.quiz.log import Answered, Mode, Started
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
@@ -29,6 +28,11 @@ def started(sitting: str, person: str = "Ana", mode: Mode = Mode.PRACTICE) -> St
     return Started(id=sitting, time=START, person=person, mode=mode)
 
 
+def left_on_other_tables(person: str) -> Started:
+    """An assessment that was begun on tables that have changed since."""
+    return Started(id="left", time=START, person=person, mode=Mode.ASSESSMENT, seed=5, blueprint="of other tables")
+
+
 def answer(sitting: str, number: int, person: str = "Ana", right: bool = True, minutes: float = 0.0) -> Answered:
     return Answered(
         id=str(uuid.uuid4()),
@@ -36,7 +40,7 @@ def answer(sitting: str, number: int, person: str = "Ana", right: bool = True, m
         person=person,
         sitting=sitting,
         number=number,
-        kind=Kind.MATES,
+        kind="mates",
         a="sma-plug",
         b="rp-sma-jack",
         question="What becomes of it?",

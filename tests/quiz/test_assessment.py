@@ -12,13 +12,14 @@ import numpy as np
 import pytest
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import assessment, everyday, items
-from coaxtell.quiz.assessment import BARS, Assessment, error_words, replayed
-from coaxtell.quiz.blueprint import APART, Blueprint, Part, blueprint, draws, words
-from coaxtell.quiz.item import Kind, Task
+from coaxtell.quiz import everyday, items
+from coaxtell.quiz.assessment import BARS, Assessment, replayed
+from coaxtell.quiz.blueprint import APART, Blueprint, Part, blueprint, draws
+from coaxtell.quiz.item import Task
 from coaxtell.quiz.log import Answered, Mode, Started, answered
 from coaxtell.quiz.sequential import Decision, operating
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.terms import drawn_from, error_rates, supports
 from tests.halves import all_halves, half
 from tests.quiz.kill import START
 from tests.quiz.people import Answerer, Steady
@@ -67,7 +68,7 @@ def test_classes_and_blueprint() -> None:
     assert all(items.harmful(stock(), task) for task in harm)
     assert not any(items.harmful(stock(), task) for task in ordinary)
     assert all({task.a, task.b} & set(SITE) for task in ordinary)
-    assert any("rp-tnc-jack (4)" in line for line in words(plan()))
+    assert any("rp-tnc-jack (4)" in line for line in drawn_from(plan()))
 
 
 def test_items_are_drawn_as_their_ports_are_met() -> None:
@@ -76,14 +77,14 @@ def test_items_are_drawn_as_their_ports_are_met() -> None:
         tasks = drawn(part, 7, 6000)
         many, one = (sum(port in (t.a, t.b) for t in tasks) for port in ("rp-tnc-jack", "sma-jack"))
         assert many > one
-    task = Task(Kind.NAME, "rp-tnc-jack", "bnc-50-jack")
+    task = Task("name", "rp-tnc-jack", "bnc-50-jack")
     assert everyday.weight(stock(), task, SITE) == 4 * everyday.weight(stock(), task, {**SITE, "rp-tnc-jack": 1})
     assert everyday.weight(stock(), task, {"sma-jack": 1}) == 0
     open_plan = plan(site=False)
     assert open_plan.ports == {}
-    assert "No port list" in words(open_plan)[0]
+    assert "No port list" in drawn_from(open_plan)[0]
     # identifier/priors.toml gives RP-TNC the most at readers and antennas; the share is stated with the rest
-    assert re.search(r"assumed shares: RP-TNC [23]\d%, SMA", words(open_plan)[0])
+    assert re.search(r"assumed shares: RP-TNC [23]\d%, SMA", drawn_from(open_plan)[0])
     families = [half(t.a).family for t in islice(draws(open_plan, Part.ORDINARY, 3), 6000)]
     often = sum(f in ("SMA", "RP-SMA", "TNC", "RP-TNC", "N", "BNC") for f in families)
     assert 0.6 < often / len(families) < 0.98
@@ -154,6 +155,7 @@ def log_of(number: int, rate: float = 0.95) -> tuple[Assessment, list[Answered]]
 def test_a_pause_changes_nothing(number: int) -> None:
     state, told = log_of(number)
     again = replayed(plan(), start(), reversed(told))
+    assert again is not None
     assert again.result() == state.result()
     assert again.ask() == state.ask()
     assert again.item(stock()) == state.item(stock())
@@ -161,10 +163,8 @@ def test_a_pause_changes_nothing(number: int) -> None:
 
 def test_changed_tables_or_answers_are_told_not_guessed() -> None:
     _, told = log_of(5)
-    with pytest.raises(InputError, match="have changed"):
-        replayed(plan(), start(fingerprint="other"), told)
-    with pytest.raises(InputError, match="have changed"):
-        replayed(plan(), start(seed=6), told)
+    assert replayed(plan(), start(fingerprint="other"), told) is None
+    assert replayed(plan(), start(seed=6), told) is None
 
 
 def test_too_few_ports_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -253,8 +253,8 @@ def test_both_classes_together() -> None:
 
 
 def test_error_rates_are_stated() -> None:
-    said = " ".join(error_words())
+    said = " ".join(error_rates())
     assert "0.96%" in said
     assert "2.97%" in said
     assert "25 and 47 items" in said
-    assert "supervised practice" in assessment.SUPPORTS
+    assert "supervised practice" in supports()

@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given as holds
 from hypothesis import strategies as st
 
-from coaxtell.quiz import exam, exchange, qti
+from coaxtell.quiz import exam, exchange, qti, words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode
 from coaxtell.quiz.stock import Stock
@@ -176,10 +176,11 @@ def test_items_of_a_package_ask_what_the_quiz_asks() -> None:
         root = Xml.fromstring(archive.read(f"items/item-{place}.xml"))
         choices = {c.get("identifier"): c.text for c in root.iter(f"{QTI}simpleChoice")}
         right = root.findtext(f"{QTI}responseDeclaration/{QTI}correctResponse/{QTI}value")
-        assert list(choices.values()) == [option.words for option in item.options]
-        assert choices[right] == item.option(item.right).words
+        told = words.of(item)
+        assert list(choices.values()) == list(told.options.values())
+        assert choices[right] == told.options[item.right]
         said = " ".join(p.text or "" for p in root.iter(f"{QTI}p"))
-        assert item.explanation.look in said
+        assert told.look in said
         declared = {d.get("identifier") for d in root if d.tag.endswith("Declaration")}
         used = {e.get("identifier") for e in root.iter() if e.tag in (QTI + "setOutcomeValue", QTI + "variable")}
         assert used <= declared

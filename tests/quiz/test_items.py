@@ -13,8 +13,8 @@ from coaxtell.cables import tables as cable_tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.words import said
-from coaxtell.quiz import items
-from coaxtell.quiz.item import Item, Kind, Picture, Task
+from coaxtell.quiz import items, words
+from coaxtell.quiz.item import Item, Picture, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.visible import features
@@ -106,19 +106,19 @@ def words_of(option: str) -> tuple[str, str]:
 def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
     """Which of the options are right, by the matings and tables alone."""
     a, b = half(task.a), half(task.b)
-    if task.kind is Kind.MATES:
+    if task.kind == "mates":
         verdict = mate(a, b, sweep=False).verdict.value
         return [option for option in options if option == verdict]
-    if task.kind is Kind.NAME and {task.a, task.b} == {option for option in options if option in all_halves()}:
+    if task.kind == "name" and {task.a, task.b} == {option for option in options if option in all_halves()}:
         # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
         body = "jack" if a.thread is not None or a.groove is not None else "plug"
         centre = "pin" if a.centre.pin is not None else "socket"
         return [option for option in options if words_of(option) == (body, centre)]
-    if task.kind is Kind.NAME:
+    if task.kind == "name":
         return [option for option in options if option == task.a or not looks_apart(a, half(option))]
-    if task.kind is Kind.ORDER:
+    if task.kind == "order":
         return [option for option in options if connects(task.a, option)]
-    if task.kind is Kind.LOOK:
+    if task.kind == "look":
         return [o for o in options if differs(o, a, b) or (o == right and differs(o, a, b) is None)]
     # the options of cables carry their reason; that loss and ends are as stated is another test below
     return [option for option in options if option == "best"]
@@ -127,15 +127,15 @@ def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
 def test_no_item_of_a_hundred_thousand_has_two_right_options() -> None:
     rng = Random(2025)
     every = tasks()
-    kinds = {kind: [task for task in every if task.kind is kind] for kind in Kind}
+    kinds = {kind: [task for task in every if task.kind == kind] for kind in items.KINDS}
     checked: set[tuple[Task, tuple[str, ...], str]] = set()
-    order = [rng.choice(list(Kind)) for _ in range(MANY)]
-    seen = dict.fromkeys(Kind, 0)
+    order = [rng.choice(list(items.KINDS)) for _ in range(MANY)]
+    seen = dict.fromkeys(items.KINDS, 0)
     for kind in order:
         item = items.make(stock(), rng.choice(kinds[kind]), rng)
         seen[kind] += 1
         ids = [option.id for option in item.options]
-        assert len(set(ids)) == len({option.words for option in item.options}) == len(ids) >= 3
+        assert len(set(ids)) == len(set(words.of(item).options.values())) == len(ids) >= 3
         key = (item.task, tuple(sorted(ids)), item.right)
         if key not in checked:
             assert right_ones(*key) == [item.right], item
@@ -159,34 +159,34 @@ def test_a_thousand_items_are_made_within_a_few_times_a_thousand_shuffles() -> N
     assert len(fresh._matings) - start < 300
 
 
-@pytest.mark.parametrize("kind", Kind)
-def test_same_generator_same_item(kind: Kind) -> None:
-    of_kind = [task for task in tasks() if task.kind is kind]
+@pytest.mark.parametrize("kind", items.KINDS)
+def test_same_generator_same_item(kind: str) -> None:
+    of_kind = [task for task in tasks() if task.kind == kind]
     for task in Random(3).sample(of_kind, min(12, len(of_kind))):
         assert items.make(stock(), task, Random(5)) == items.make(Stock(all_halves()), task, Random(5))
 
 
-@pytest.mark.parametrize("kind", Kind)
-def test_every_item_says_why_and_what_tells(kind: Kind) -> None:
-    for task in (task for task in tasks() if task.kind is kind):
+@pytest.mark.parametrize("kind", items.KINDS)
+def test_every_item_says_why_and_what_tells(kind: str) -> None:
+    for task in (task for task in tasks() if task.kind == kind):
         item = items.make(stock(), task, Random(4))
         assert item.explanation.reasons
-        assert item.explanation.look.endswith(".")
+        assert words.of(item).look.endswith(".")
         assert item.skills == items.skills_of(stock(), task)
         assert item.harmful == items.harmful(stock(), task)
         if item.explanation.pair is not None:
             mating = stock().mating(*item.explanation.pair)
-            assert set(said(mating.reasons)) <= set(item.explanation.reasons)
+            assert set(said(mating.reasons)) <= set(words.of(item).reasons)
             assert item.explanation.stop_mm == (mating.stops_at_mm or 0.0)
 
 
 def test_what_tells_of_known_look_alikes() -> None:
     # common practice, no source: the trade tells these by pin or hole, and N 50 from N 75 by the pin's thickness
-    item = make(Task(Kind.LOOK, "sma-jack", "rp-sma-jack"))
+    item = make(Task("look", "sma-jack", "rp-sma-jack"))
     assert item.right == "centre"
     assert Skill.POLARITY in item.skills
-    assert make(Task(Kind.LOOK, "n-50-plug", "n-75-plug")).right == "pin-diameter"
-    assert make(Task(Kind.LOOK, "n-50-jack", "n-75-jack")).right == "socket-bore"
+    assert make(Task("look", "n-50-plug", "n-75-plug")).right == "pin-diameter"
+    assert make(Task("look", "n-50-jack", "n-75-jack")).right == "socket-bore"
 
 
 def make(task: Task, seed: int = 1) -> Item:
@@ -196,27 +196,27 @@ def make(task: Task, seed: int = 1) -> Item:
 
 def test_looks_named_for_a_pair_hold_for_it() -> None:
     # left-hand threads and keyed housings part what is alike otherwise; a snap is as wide as its bead, not its cup
-    assert "slope of the thread" in make(Task(Kind.MATES, "n-50-jack", "n-left-plug")).explanation.look
-    assert "code A, black" in make(Task(Kind.MATES, "fakra-a-plug", "fakra-b-jack")).explanation.look
+    assert "slope of the thread" in words.of(make(Task("mates", "n-50-jack", "n-left-plug"))).look
+    assert "code A, black" in words.of(make(Task("mates", "fakra-a-plug", "fakra-b-jack"))).look
     for task in tasks():
-        look = items.make(stock(), task, Random(2)).explanation.look
+        look = words.of(items.make(stock(), task, Random(2))).look
         if "so neither takes the other" in look or "size of the coupling" in look:
-            assert task.kind in (Kind.NAME, Kind.CABLE) or stock().verdict(task.a, task.b) == "does not join", task
+            assert task.kind in ("name", "cable") or stock().verdict(task.a, task.b) == "does not join", task
 
 
 def test_options_of_a_picture_are_what_it_is_taken_for() -> None:
-    asked = {task.b for task in tasks() if task.kind is Kind.NAME and task.a == "rp-sma-jack"}
+    asked = {task.b for task in tasks() if task.kind == "name" and task.a == "rp-sma-jack"}
     assert "sma-jack" in asked
-    order = {task.b for task in tasks() if task.kind is Kind.ORDER and task.a == "rp-tnc-jack"}
+    order = {task.b for task in tasks() if task.kind == "order" and task.a == "rp-tnc-jack"}
     assert {"tnc-plug", "rp-tnc-jack"} & order
-    assert make(Task(Kind.ORDER, "rp-tnc-jack", "tnc-plug")).harmful
-    assert make(Task(Kind.ORDER, "rp-tnc-jack", "tnc-plug")).right == "rp-tnc-plug"
+    assert make(Task("order", "rp-tnc-jack", "tnc-plug")).harmful
+    assert make(Task("order", "rp-tnc-jack", "tnc-plug")).right == "rp-tnc-plug"
 
 
 def test_halves_alike_in_a_picture_are_never_options_together() -> None:
     # N 50 and N 75 differ only inside by fractions of a millimetre (IEC 61169-16): no picture tells them
     for seed in range(40):
-        for task in (t for t in tasks() if t.kind is Kind.NAME and t.a == "n-50-jack"):
+        for task in (t for t in tasks() if t.kind == "name" and t.a == "n-50-jack"):
             ids = {option.id for option in make(task, seed).options}
             assert "n-75-jack" not in ids
 
@@ -234,17 +234,17 @@ def test_a_face_from_the_side_hides_the_centre_and_no_scale_hides_the_width() ->
 
 def test_cables_best_is_best_beyond_doubt() -> None:
     cables = cable_tables.load()
-    for task in (task for task in tasks() if task.kind is Kind.CABLE):
+    for task in (task for task in tasks() if task.kind == "cable"):
         for seed in range(6):
             item = make(task, seed)
-            words = {option.id: option.words for option in item.options}
-            first, second = (reason for reason in item.explanation.reasons if " loses " in reason)
+            said = words.of(item)
+            first, second = (reason for reason in said.reasons if " loses " in reason)
             low = float(second.split(" loses ")[1].split(" ")[0]) - float(second.split("± ")[1].split(" ")[0])
             high = float(first.split(" loses ")[1].split(" ")[0]) + float(first.split("± ")[1].split(" ")[0])
             assert low >= high - 0.11  # both were rounded to a tenth for the person
-            ends = words["best"].split(", end ")
-            assert words["wrong end"].split(", end ")[2] == ends[2]
-            assert any(name in words["best"] for name in cables.classes)
+            ends = said.options["best"].split(", end ")
+            assert said.options["wrong end"].split(", end ")[2] == ends[2]
+            assert any(name in said.options["best"] for name in cables.classes)
 
 
 SNAP_ON = [
@@ -258,17 +258,17 @@ SNAP_ON = [
 
 @pytest.mark.parametrize(("port", "mate_id"), SNAP_ON)
 def test_wording_is_asked_where_body_and_contact_disagree(port: str, mate_id: str) -> None:
-    item = make(Task(Kind.NAME, port, mate_id))
+    item = make(Task("name", port, mate_id))
     assert item.skills == (Skill.SNAP_ON,)
     assert item.right == port
-    named = sorted(option.words.removeprefix(half(port).family).strip() for option in item.options)
+    named = sorted(o.removeprefix(half(port).family).strip() for o in words.of(item).options.values())
     assert named == [f"{body}, {centre} in the centre" for body in ("jack", "plug") for centre in ("pin", "socket")]
-    assert half(port).wording in item.explanation.reasons[0]
+    assert half(port).wording in words.of(item).reasons[0]
     # words must do where there is no picture: the contact alone does not tell plug from jack
-    assert item.in_words != make(Task(Kind.NAME, mate_id, port)).in_words
-    order = make(Task(Kind.ORDER, port, port))
+    assert item.in_words != make(Task("name", mate_id, port)).in_words
+    order = make(Task("order", port, port))
     assert order.right == mate_id
-    assert all(option.words.endswith(" in the centre") for option in order.options)
+    assert all(o.endswith(" in the centre") for o in words.of(order).options.values())
 
 
 def test_wording_is_no_matter_where_body_and_contact_agree() -> None:
@@ -281,12 +281,12 @@ def test_wording_is_no_matter_where_body_and_contact_agree() -> None:
 
 def test_names_are_unambiguous_where_words_disagree() -> None:
     for task in tasks():
-        if task.kind in (Kind.NAME, Kind.ORDER):
+        if task.kind in ("name", "order"):
             item = items.make(stock(), task, Random(6))
             offered = [half(option.id) for option in item.options if option.id in all_halves()]
             standard = [one for one in offered if one.polarity == "standard" and one.gender != "sexless"]
             if any((one.gender == "plug") != bool(one.centre.pin) for one in standard):
-                assert all(option.words.endswith(" in the centre") for option in item.options), item
+                assert all(o.endswith(" in the centre") for o in words.of(item).options.values()), item
 
 
 def test_soft_numbers_keep_pairs_out_of_every_kind(tmp_path: Path) -> None:
@@ -296,8 +296,8 @@ def test_soft_numbers_keep_pairs_out_of_every_kind(tmp_path: Path) -> None:
     doubtful = Stock(changed_copy(tmp_path, "sma.toml", "doubt", old, soft))
     assert doubtful.mating("doubt-jack", "sma-plug").depends_on
     for task in items.tasks(doubtful):
-        if task.kind is Kind.MATES:
+        if task.kind == "mates":
             assert doubtful.firm(task.a, task.b)
-        elif task.kind is Kind.ORDER:
+        elif task.kind == "order":
             item = items.make(doubtful, task, Random(1))
             assert all(doubtful.firm(task.a, option.id) for option in item.options)

@@ -8,7 +8,6 @@ import msgspec
 import pytest
 
 from coaxtell.quiz import overview
-from coaxtell.quiz.item import Kind
 from coaxtell.quiz.log import Event, Mode
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import Skill
@@ -56,7 +55,7 @@ def test_every_start_is_a_try_with_its_verdict() -> None:
 def test_confusions_count_halves_and_verdicts_apart() -> None:
     named = [
         msgspec.structs.replace(
-            answer("s", n), kind=Kind.NAME, options=["sma-plug", "rp-sma-plug"], right="sma-plug", chosen="rp-sma-plug"
+            answer("s", n), kind="name", options=["sma-plug", "rp-sma-plug"], right="sma-plug", chosen="rp-sma-plug"
         )
         for n in range(1, 4)
     ]

@@ -14,11 +14,11 @@ import numpy as np
 import pytest
 
 from coaxtell.quiz import items
-from coaxtell.quiz.item import Kind, Task
+from coaxtell.quiz.item import Task
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.practice import ENOUGH, Practice, Shelf, shelf
-from coaxtell.quiz.schedule import PAIR, Schedule, card_id, rating, replayed
-from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.schedule import Schedule, card_id, rating, replayed
+from coaxtell.quiz.skills import PAIR, Skill
 from coaxtell.quiz.stock import Stock
 from tests.halves import all_halves, half
 from tests.quiz.people import Knower
@@ -37,7 +37,7 @@ def told(skill: str, correct: bool, when: datetime, sure: float = 0.9, a: str = 
         person="Ana",
         sitting="s",
         number=1,
-        kind=Kind.MATES,
+        kind="mates",
         a=a,
         b=b,
         question="?",
@@ -49,7 +49,7 @@ def told(skill: str, correct: bool, when: datetime, sure: float = 0.9, a: str = 
     )
 
 
-SHELF = Shelf({skill.value: [[[Task(Kind.MATES, skill.value, str(n)) for n in range(12)]]] for skill in Skill})
+SHELF = Shelf({skill.value: [[[Task("mates", skill.value, str(n)) for n in range(12)]]] for skill in Skill})
 """Ten skills with a dozen tasks each."""
 
 
@@ -81,11 +81,11 @@ def test_a_pair_gets_a_card_once_it_was_confused() -> None:
 
 
 def test_the_ports_of_a_cable_are_no_confused_pair() -> None:
-    answer = msgspec.structs.replace(told(Skill.CABLE, False, DAY_ONE, a="sma-jack", b="tnc-jack"), kind=Kind.CABLE)
+    answer = msgspec.structs.replace(told(Skill.CABLE, False, DAY_ONE, a="sma-jack", b="tnc-jack"), kind="cable")
     assert [one.name for one in Schedule().tell(answer).held(DAY_ONE)] == [Skill.CABLE]
     found = shelf(Stock(all_halves())).tasks
     pairs = [group for name in found if name.startswith(PAIR) for stage in found[name] for group in stage]
-    assert Kind.CABLE not in {task.kind for group in pairs for task in group}
+    assert "cable" not in {task.kind for group in pairs for task in group}
 
 
 TRACE = [

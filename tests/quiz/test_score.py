@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaxtell.quiz.score import expected, nearest_step, points, steps, why_honest
+from coaxtell.quiz.score import expected, nearest_step, points, steps
+from coaxtell.quiz.words import honest
 
 
 @pytest.mark.parametrize("options", range(2, 11))
@@ -42,7 +43,7 @@ def test_points_at_the_ends() -> None:
 
 
 def test_words_name_both_outcomes() -> None:
-    assert "+96 points" in why_honest(True, 0.8)
-    assert "-64" in why_honest(True, 0.8)
-    assert "costs 64" in why_honest(False, 0.8)
+    assert "+96 points" in honest(True, 0.8)
+    assert "-64" in honest(True, 0.8)
+    assert "costs 64" in honest(False, 0.8)
     assert nearest_step(0.77, 4) == 0.8

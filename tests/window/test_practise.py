@@ -5,13 +5,15 @@ from pathlib import Path
 import pygame
 import pytest
 
+from coaxtell.quiz import words
 from coaxtell.quiz.log import Answered, Mode, Started, answers
 from coaxtell.quiz.score import points
 from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.store import Store
 from coaxtell.window.pen import Shape
 from coaxtell.window.scenes.practise import Practise
-from coaxtell.window.sitting import AssessmentSitting
+from tests.quiz.kill import left_on_other_tables
 from tests.window.driving import Hand
 
 
@@ -49,15 +51,15 @@ def test_a_practice_by_keys_only(tmp_path: Path) -> None:
     hand.choose("practise")
     item = scene(hand).item
     assert item is not None
-    assert hand.says(hand.desk.spoken(item.question))
+    assert hand.says(hand.desk.spoken(words.of(item).question))
     take(hand, item.right)
     assert hand.says("right")
     # quadratic score: 100 (2p - p^2) at 80 % is 96 points
     assert points(True, 0.8) == pytest.approx(96)
     assert hand.says("+96 points")
-    for reason in item.explanation.reasons:
+    for reason in words.of(item).reasons:
         assert hand.says(hand.desk.spoken(reason))
-    assert hand.says(item.explanation.look)
+    assert hand.says(words.of(item).look)
     (written,) = recorded(place)
     assert (written.person, written.chosen, written.sure) == ("Ada", item.right, 0.8)
     hand.enter()
@@ -126,8 +128,8 @@ def test_an_assessment_of_one_who_knows_ends_ready(tmp_path: Path) -> None:
     hand = Hand("practise", records=place)
     sit_down(hand, "Grace \u9e93")
     hand.choose("assess")
-    for words in ("Assessment, try 1", "does not replace", "on average"):
-        assert hand.says(words)
+    for said in ("Assessment, try 1", "does not replace", "on average"):
+        assert hand.says(said)
     with Store(str(place)) as store:
         assert store.events() == []  # stated before it starts
     hand.choose("begin")
@@ -141,7 +143,7 @@ def test_an_assessment_of_one_who_knows_ends_ready(tmp_path: Path) -> None:
         assert not hand.says("of 90")
         assert given < 200
     sitting = scene(hand).sitting
-    assert isinstance(sitting, AssessmentSitting)
+    assert isinstance(sitting, Assessing)
     assert sitting.result().verdict is Decision.READY
     assert hand.says("ready")
     assert hand.says("does not replace")
@@ -246,7 +248,7 @@ def test_a_port_list_dropped_on_the_window_is_what_the_assessment_draws_from(tmp
     hand.post(pygame.event.Event(pygame.DROPFILE, file=str(ports)))
     assert "pause it" in hand.desk.notice
     start = scene(hand).sitting
-    assert isinstance(start, AssessmentSitting)
+    assert isinstance(start, Assessing)
     assert start.start is not None
     assert start.start.site == "North gate"
     assert set(start.start.ports) >= {"n-75-jack", "sma-jack"}
@@ -255,6 +257,24 @@ def test_a_port_list_dropped_on_the_window_is_what_the_assessment_draws_from(tmp
     assert again.says("They draw from the ports of North gate.")
     again.choose("all-ports")
     assert not again.says("North gate")
-    for name, words in (("a.json", "no port list"), ("none.toml", "cannot be read")):
+    for name, said in (("a.json", "no port list"), ("none.toml", "cannot be read")):
         again.post(pygame.event.Event(pygame.DROPFILE, file=str(tmp_path / name)))
-        assert words in again.desk.notice
+        assert said in again.desk.notice
+
+
+def test_an_assessment_of_other_tables_is_refused_and_nothing_is_lost(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    with Store(str(place)) as store:
+        store.add(left_on_other_tables("Ada"))
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("assess")
+    assert hand.says("have changed since this assessment was begun")
+    assert scene(hand).phase == "start"
+    hand.choose("anew")
+    assert hand.says("Assessment, try 2")
+    hand.choose("begin")
+    assert scene(hand).item is not None
+    with Store(str(place)) as store:
+        starts = [event for event in store.events() if isinstance(event, Started)]
+    assert [start.blueprint == "of other tables" for start in starts] == [True, False]

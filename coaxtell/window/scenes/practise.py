@@ -13,7 +13,9 @@ from coaxtell.models.errors import InputError
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
-from coaxtell.quiz.score import steps
+from coaxtell.quiz.score import nearest_step, steps
+from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
+from coaxtell.quiz.terms import changed, terms
 from coaxtell.window import sitting_columns
 from coaxtell.window.bench import THIN
 from coaxtell.window.fields import Edit
@@ -22,7 +24,7 @@ from coaxtell.window.item_view import draw_item, draw_pair, draw_usual
 from coaxtell.window.motion import Glide
 from coaxtell.window.pen import Pen
 from coaxtell.window.scene import Room, Scene
-from coaxtell.window.sitting import AssessmentSitting, Course, PracticeSitting, Record, Sitting, course_of, user_name
+from coaxtell.window.sitting import Course, Record, course_of, user_name
 from coaxtell.window.widgets import Stage
 
 Phase = Literal["start", "terms", "item", "told", "result"]
@@ -43,7 +45,7 @@ class Practise(Scene):
         self.phase: Phase = "start"
         self.course: Course | None = None
         self.record: Record | None = None
-        self.sitting: Sitting | None = None
+        self.sitting: Practising | Assessing | None = None
         self.state: PersonState | None = None
         self.chosen = ""
         self.sure = 0.0
@@ -51,6 +53,10 @@ class Practise(Scene):
         self.given: Answered | None = None
         self.slide = Glide(0.0)
         self.trouble = ""
+        self.refused = ""
+        """Why the assessment that was left cannot go on."""
+        self.stated: list[str] = []
+        """What the assessment draws from and how often it errs, in sentences."""
         self._ports = ""
         """The port list that practice and assessment draw from; empty for all ports."""
         self._preparing = False
@@ -97,7 +103,7 @@ class Practise(Scene):
         if self.record is not None:
             self.record.close()
             self.record = None
-        self.state, self.trouble = None, ""
+        self.state, self.trouble, self.refused = None, "", ""
         if not self.person.text.strip():
             return
         try:
@@ -133,17 +139,29 @@ class Practise(Scene):
 
     def begin_practice(self) -> None:
         course, record = self._ready()
-        self.sitting = PracticeSitting(course, record, self._held_item)
+        self.sitting = record.practising(course, self._held_item)
         self._held_item = None
         self._ask()
 
     def open_terms(self) -> None:
+        """State what the assessment draws from; one that cannot go on is refused with its reason."""
+        try:
+            self._state_terms(anew=False)
+        except ChangedError:
+            self.refused = changed("begin a new one below. What was answered stays in the record.")
+
+    def open_anew(self) -> None:
+        """Leave the undecided assessment as it is and state the terms of another."""
+        self._state_terms(anew=True)
+
+    def _state_terms(self, anew: bool) -> None:
         course, record = self._ready()
-        self.sitting = AssessmentSitting(course, record)
+        self.sitting = record.assessing(course, anew)
+        self.stated = terms(self.sitting.plan)
         self.phase = "terms"
 
     def begin_assessment(self) -> None:
-        assert isinstance(self.sitting, AssessmentSitting)
+        assert isinstance(self.sitting, Assessing)
         self.sitting.begin()
         self._ask()
 
@@ -153,7 +171,7 @@ class Practise(Scene):
         self.item = self.sitting.item()
         self.phase = "item" if self.item is not None else "result"
         held, self._held_choice = self._held_choice, None
-        if self.item is None or held is None or held[0] != self.item.question:
+        if self.item is None or held is None or held[0] != self.item.task.key:
             return
         if held[1] in [option.id for option in self.item.options]:
             self.chosen = held[1]
@@ -170,13 +188,12 @@ class Practise(Scene):
 
     def set_sure(self, sure: float) -> None:
         if self.item is not None:
-            offered = steps(len(self.item.options))
-            self.sure = min(offered, key=lambda step: abs(step - sure))
+            self.sure = nearest_step(sure, len(self.item.options))
 
     def give(self) -> None:
         assert self.sitting is not None
         self.given = self.sitting.answer(self.chosen, self.sure)
-        if isinstance(self.sitting, AssessmentSitting):
+        if isinstance(self.sitting, Assessing):
             self._ask()
             self.desk.say("Noted.")
             return
@@ -192,10 +209,10 @@ class Practise(Scene):
         self._ask()
 
     def to_start(self) -> None:
-        if isinstance(self.sitting, PracticeSitting) and self.phase == "item":
+        if isinstance(self.sitting, Practising) and self.phase == "item":
             self._held_item = self.item
         if self.item is not None and self.phase == "item" and self.chosen:
-            self._held_choice = (self.item.question, self.chosen, self.sure)
+            self._held_choice = (self.item.task.key, self.chosen, self.sure)
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
         self._look_up()
 
@@ -203,7 +220,7 @@ class Practise(Scene):
         """A site's port list: practice and assessment draw from it, unless an assessment is under way."""
         if self.course is None:
             raise InputError("The items are still being worked out; drop the port list in a moment.")
-        if isinstance(self.sitting, AssessmentSitting) and self.phase == "item":
+        if isinstance(self.sitting, Assessing) and self.phase == "item":
             raise InputError("An assessment is under way; pause it before another port list counts.")
         if Path(path).suffix.lower() != ".toml":
             raise InputError(f"{Path(path).name} is no port list; drop the ports.toml of a site.")
@@ -271,12 +288,12 @@ class Practise(Scene):
     def held(self) -> dict[str, Any]:
         """The item on the bench and what was chosen but not yet given; answers given are in the record."""
         held: dict[str, Any] = {}
-        item = self.item if isinstance(self.sitting, PracticeSitting) and self.phase == "item" else self._held_item
+        item = self.item if isinstance(self.sitting, Practising) and self.phase == "item" else self._held_item
         if item is not None:
             held["item"] = msgspec.to_builtins(item)
         choice = self._held_choice
         if self.item is not None and self.chosen and self.phase == "item":
-            choice = (self.item.question, self.chosen, self.sure)
+            choice = (self.item.task.key, self.chosen, self.sure)
         if choice is not None:
             held["choice"] = list(choice)
         if self._ports:

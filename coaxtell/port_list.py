@@ -20,3 +20,12 @@ def read(path: Path, known: Iterable[str]) -> ports.PortList:
     if re.search(r"^\s*\[site\]", text, re.MULTILINE):
         raise InputError(f"{path}: is a site file; give the port list that `coaxtell plan` writes from it.")
     return ports.parse(text, str(path), known)
+
+
+def counted(path: Path, known: Iterable[str]) -> tuple[str, dict[str, int]]:
+    """The site's name and how often each half stands on its list; raises InputError as `read` does."""
+    found = read(path, known)
+    counts: dict[str, int] = {}
+    for port in found.ports:
+        counts[port.id] = counts.get(port.id, 0) + port.count
+    return found.site, counts

@@ -1,0 +1,214 @@
+"""One sitting, of practice or of an assessment: what is asked, what is answered, how one that was left goes on.
+
+Terminal and window are faces of it. The clock, ids, chance and the place where events are kept come from outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from random import Random
+from typing import NamedTuple
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import items, overview
+from coaxtell.quiz.assessment import Assessment, Result, replayed
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.log import Answered, Event, Mode, Started, answered, answers
+from coaxtell.quiz.practice import Practice, Shelf
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.stock import Stock
+
+SEED_BITS = 48
+"""Bits of an assessment's seed."""
+
+
+class Outside(NamedTuple):
+    """What a sitting gets from outside: who sits there, where events are kept, the time, new ids and chance."""
+
+    person: str
+    keep: Callable[[Event], None]
+    """Writes an event down; when it returns, the event stays. Raises InputError where it cannot."""
+    now: Callable[[], datetime]
+    new_id: Callable[[], str]
+    rng: Random
+
+
+class ChangedError(Exception):
+    """An assessment that was left cannot go on: its items are not the same any more. Nothing of it is lost."""
+
+
+class Tally:
+    """Items answered in this sitting, how many right, and their points."""
+
+    def __init__(self) -> None:
+        self.given, self.right, self.points = 0, 0, 0.0
+
+    def add(self, answer: Answered) -> None:
+        """Count one more answer."""
+        self.given += 1
+        self.right += answer.correct
+        self.points += answer.points
+
+
+class Sitting:
+    """Items one after another; an answer is written down before it is told to the engine."""
+
+    def __init__(self, stock: Stock, outside: Outside) -> None:
+        self.stock, self.outside = stock, outside
+        self.tally = Tally()
+
+    @property
+    def number(self) -> int:
+        """The number of the item to be answered now."""
+        raise NotImplementedError
+
+    def item(self) -> Item | None:
+        """The item to be answered now, the same however often asked; none where nothing more is asked."""
+        raise NotImplementedError
+
+    def answer(self, chosen: str, sure: float) -> Answered:
+        """Write down an answer to the item asked, and go on.
+
+        Raises InputError where it cannot be written; then the item still stands to be answered.
+        """
+        raise NotImplementedError
+
+    def _written(self, item: Item, chosen: str, sure: float, sitting: str) -> Answered:
+        found = answered(
+            item, chosen, sure, event_id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person,
+            sitting=sitting, number=self.number,
+        )  # fmt: skip
+        self.outside.keep(found)
+        self.tally.add(found)
+        return found
+
+
+class Practising(Sitting):
+    """What is due or weak, each explained; its start is written with the first answer."""
+
+    def __init__(
+        self, stock: Stock, shelf: Shelf, events: Sequence[Event], outside: Outside, held: Item | None = None
+    ) -> None:
+        """`events` are those of the person so far; `held` is an item that was asked and not answered.
+
+        Raises InputError where the shelf holds nothing.
+        """
+        super().__init__(stock, outside)
+        if not shelf.tasks:
+            raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
+        self.practice = Practice(shelf, answers(events))
+        self._start = Started(
+            id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
+        )  # fmt: skip
+        self._item = held
+        self.why = ""
+        """The skill or pair for which the item comes; empty for one that was held."""
+
+    @property
+    def number(self) -> int:
+        """The number of the item to be answered now."""
+        return self.tally.given + 1
+
+    def item(self) -> Item:
+        """The item to be answered now."""
+        if self._item is None:
+            self.why, task = self.practice.ask(self.outside.now(), self.outside.rng)
+            self._item = items.make(self.stock, task, self.outside.rng)
+        return self._item
+
+    def answer(self, chosen: str, sure: float) -> Answered:
+        """Write down an answer and go on."""
+        item = self.item()
+        if self.tally.given == 0:
+            self.outside.keep(self._start)
+        found = self._written(item, chosen, sure, self._start.id)
+        self.practice = self.practice.tell(found)
+        self._item, self.why = None, ""
+        return found
+
+
+class Assessing(Sitting):
+    """The test before site work; it goes on where an undecided one on the same ports was left.
+
+    Every start is a try and is written down, at `begin` and not before.
+    """
+
+    def __init__(
+        self,
+        stock: Stock,
+        plan: Blueprint,
+        site: str,
+        events: Sequence[Event],
+        outside: Outside,
+        anew: bool = False,
+    ) -> None:
+        """`events` are those of the person so far; `anew` leaves an undecided try as it is and begins another.
+
+        Raises ChangedError where the tables or the program have changed since the undecided try was begun.
+        """
+        super().__init__(stock, outside)
+        self.plan, self.site = plan, site
+        self.tries = overview.tries(events)
+        self.start: Started | None = None
+        self.state = Assessment(plan, 0)
+        self.wrong: list[Item] = []
+        """Items of this sitting that were answered wrong."""
+        last = self.tries[-1] if self.tries else None
+        if last is None or anew or last.verdict is not Decision.UNDECIDED or last.start.ports != plan.ports:
+            return
+        told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
+        state = replayed(plan, last.start, told)
+        if state is None:
+            raise ChangedError
+        self.start, self.state = last.start, state
+
+    @property
+    def number(self) -> int:
+        """The number of the item to be answered now."""
+        return self.state.told + 1
+
+    @property
+    def try_number(self) -> int:
+        """Which try of this person it is."""
+        return len(self.earlier) + 1
+
+    @property
+    def earlier(self) -> list[overview.Try]:
+        """The tries before this one."""
+        return [one for one in self.tries if one.start is not self.start]
+
+    def begin(self) -> None:
+        """Write down the start of a new try; one that goes on is there already."""
+        if self.start is None:
+            start = Started(
+                id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person, mode=Mode.ASSESSMENT,
+                seed=self.outside.rng.getrandbits(SEED_BITS), site=self.site, ports=self.plan.ports,
+                blueprint=self.plan.fingerprint,
+            )  # fmt: skip
+            self.outside.keep(start)
+            self.start, self.state = start, Assessment(self.plan, start.seed)
+
+    def item(self) -> Item | None:
+        """The item to be answered now; none once the verdict stands."""
+        return self.state.item(self.stock)
+
+    def ahead(self) -> Item | None:
+        """The item after this one if this one is answered right, for whoever draws ahead."""
+        return self.state.tell(True).item(self.stock)
+
+    def answer(self, chosen: str, sure: float) -> Answered:
+        """Write down an answer and go on; whether it was right is not told until the end."""
+        item = self.item()
+        assert item is not None
+        assert self.start is not None
+        found = self._written(item, chosen, sure, self.start.id)
+        self.state = self.state.tell(found.correct)
+        if not found.correct:
+            self.wrong.append(item)
+        return found
+
+    def result(self) -> Result:
+        """Where it stands."""
+        return self.state.result()

@@ -1,0 +1,103 @@
+"""The look that tells: what a person sees or measures that decides between two halves, or whether they fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from coaxtell.identifier.draws import Draws, Nominal
+from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import JOINED, Verdict
+from coaxtell.models.words import contact_words, coupling_words
+from coaxtell.quiz.item import Said
+from coaxtell.quiz.stock import Stock
+
+
+def coupling_mm(half: Half) -> float:
+    """Diameter at which two couplings meet [mm]: the thread's major, the snap's bead or lip, else the bayonet's own."""
+    if half.coupling_thread is not None:
+        return half.coupling_thread.major.nominal
+    if half.snap is not None:
+        return half.snap.bead.nominal
+    if half.groove is not None:
+        return half.groove.lip.nominal
+    first = half.nut.body.inside[0] if half.nut is not None else half.shell.outside[0]
+    assert first.d is not None
+    return first.d.nominal
+
+
+def contact_mm(half: Half) -> float:
+    """Diameter of the pin, or of the hole of the socket [mm]."""
+    if half.centre.pin is not None:
+        return half.centre.pin.d.nominal
+    assert half.centre.socket is not None
+    return half.centre.socket.hole.nominal
+
+
+def shows(stock: Stock, half: Half, feature: Feature) -> Reason:
+    """What a half shows of a feature, as a clause with its name."""
+    if feature in SEEN and feature is not Feature.SIZE:
+        values = stock.shortlist.looks.table.seen[feature].values
+        found = [values[value] for value in dict.fromkeys(seen_values(half, feature, Draws()))]
+        if not found:
+            return Reason("shows.none", {"half": half.name})
+        return Reason("shows.value", {"half": half.name, "value": either(found)})
+    found_mm = sizes(half, feature, Nominal(), stock.shortlist.looks.table.jaws.reach)
+    if found_mm is None:
+        return Reason("shows.lacks", {"half": half.name})
+    unit = "number" if feature is Feature.THREADS else "mm"
+    return Reason(f"shows.{unit}", {"half": half.name, "figure": float(found_mm[0])})
+
+
+def either(values: Iterable[str]) -> Said:
+    """One or another of some values."""
+    first, *others = dict.fromkeys(values)
+    found: Said = first
+    for other in others:
+        found = Reason("list.or", {"one": found, "two": other})
+    return found
+
+
+def between(stock: Stock, one: Half, two: Half, feature: Feature) -> Reason:
+    """Where to look to tell two halves apart, and what either shows there."""
+    shown = {"one": shows(stock, one, feature), "two": shows(stock, two, feature)}
+    verb = "look" if feature in SEEN else "measure"
+    return Reason(f"tells.{verb}", {"feature": Reason(f"part.{feature.value}")} | shown)
+
+
+def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
+    """What to look at before these two are brought together."""
+    one: Said = coupling_words(a)
+    two: Said = coupling_words(b)
+    mm = coupling_mm(a), coupling_mm(b)
+    ids: dict[str, Said | float] = {"a": a.id, "b": b.id}
+    if verdict is Verdict.NO_JOIN and one == two:
+        return Reason("tells.same-coupling", {"coupling": one})
+    if (a.coupling_thread is None) != (b.coupling_thread is None):
+        return Reason("tells.coupling", {**ids, "one": one, "two": two})
+    if verdict is Verdict.NO_JOIN and abs(mm[0] - mm[1]) > 0.5:
+        return Reason("tells.coupling-size", {**ids, "one": mm[0], "two": mm[1]})
+    if verdict is Verdict.NO_JOIN and a.key is not None and b.key is not None and a.key != b.key:
+        codes = {"one": a.key.code, "one_colour": a.key.colour, "two": b.key.code, "two_colour": b.key.colour}
+        return Reason("tells.housing", {**ids, **codes})
+    if a.coupling_thread and b.coupling_thread and a.coupling_thread.hand != b.coupling_thread.hand:
+        return Reason("tells.slope", {"left": a.id if a.coupling_thread.hand == "left" else b.id})
+    if verdict not in JOINED and contact_words(a) == contact_words(b):
+        contact = "pins" if a.centre.pin is not None else "sockets"
+        return Reason(f"tells.two-{contact}", {"contact": contact_words(a)})
+    pin, socket = (a, b) if a.centre.pin is not None else (b, a)
+    if pin.centre.pin and socket.centre.socket and abs(contact_mm(pin) - contact_mm(socket)) > 0.15:
+        values: dict[str, Said | float] = {
+            "pin": pin.id,
+            "socket": socket.id,
+            "pin_mm": contact_mm(pin),
+            "hole_mm": contact_mm(socket),
+        }
+        return Reason("tells.centre-size", values)
+    if a.family != b.family and verdict is not Verdict.MATES:
+        one, two = (either(insulator(half, Nominal())) for half in (a, b))
+        return Reason("tells.insulator", {**ids, "one": one, "two": two})
+    if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
+        return Reason("tells.impedance", {"one": a.impedance_ohm, "two": b.impedance_ohm})
+    return Reason("tells.both")

@@ -1,0 +1,70 @@
+"""What the quiz says: every sentence of an item, made from its data in one place."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.catalogue import MODELS, Catalogue, Reason
+from coaxtell.quiz.item import Item, Said
+from coaxtell.quiz.score import points
+from coaxtell.quiz.skills import PAIR, Skill
+
+QUIZ = Catalogue("coaxtell.quiz", below=MODELS)
+
+
+def say(said: Said) -> str:
+    """The words of a reason, or the text itself."""
+    return said if isinstance(said, str) else QUIZ.say(said)
+
+
+def kind(name: str) -> str:
+    """What a kind of item is called; its bare name where it is not known here."""
+    return QUIZ.texts().get(f"kind.{name}", name)
+
+
+class Words(NamedTuple):
+    """An item in words: what is asked, and what is said after the answer."""
+
+    question: str
+    options: dict[str, str]
+    """The words of each option by its id, in their order."""
+    in_words: str
+    """What the picture shows, for where no picture can be shown; empty where nothing can be said of it."""
+    reasons: list[str]
+    look: str
+    cautions: list[str]
+
+
+def of(item: Item) -> Words:
+    """The words of an item."""
+    told = item.explanation
+    return Words(
+        question=say(item.question),
+        options={option.id: say(option.words) for option in item.options},
+        in_words="" if item.in_words is None else say(item.in_words),
+        reasons=[say(reason) for reason in told.reasons],
+        look=say(told.look),
+        cautions=[say(caution) for caution in told.cautions],
+    )
+
+
+def honest(right: bool, sure: float) -> str:
+    """The score of an answer, with what being sure was worth and what it risked."""
+    won, lost = points(True, sure), points(False, sure)
+    values = {
+        "got": won if right else lost, "sure": sure, "won": won, "lost": lost, "cost": -lost,
+        "best": points(True, 1.0), "risk": points(False, 1.0),
+    }  # fmt: skip
+    return say(Reason("honest.right" if right else "honest.wrong", values))
+
+
+def meaning(skill: Skill) -> str:
+    """What a skill means, in a clause."""
+    return say(Reason(f"skill.{skill.name.lower()}"))
+
+
+def why(name: str) -> str:
+    """Why an item of practice comes: the skill, or the pair that was confused."""
+    if not name.startswith(PAIR):
+        return name
+    return say(Reason("why.pair", {"pair": name.removeprefix(PAIR).replace("|", " and ")}))
