@@ -15,15 +15,12 @@ EDGES = graph(MODULES)
 WRONG_WAYS_LEFT = {
     ("coaxtell.window.port_sheet", "coaxtell.cli.files"),
     ("coaxtell.window.progress_page", "coaxtell.cli.files"),
-    ("coaxtell.window.sitting", "coaxtell.cli.practise"),
     ("coaxtell.window.named_column", "coaxtell.window.scenes.name_port"),
-    ("coaxtell.window.sitting_columns", "coaxtell.window.scenes.practise"),
     ("coaxtell.window.together_view", "coaxtell.window.scenes.bring_together"),
 }
 CIRCLES_LEFT = {
     frozenset({"coaxtell.window.named_column", "coaxtell.window.scenes.name_port"}),
     frozenset({"coaxtell.window.scenes.bring_together", "coaxtell.window.together_view"}),
-    frozenset({"coaxtell.window.scenes.practise", "coaxtell.window.sitting_columns"}),
     frozenset(f"coaxtell.window.{m}" for m in ("app", "app_keys", "app_mouse", "app_view", "menu")),
 }
 
