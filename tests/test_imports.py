@@ -13,6 +13,7 @@ MODULES = sources()
 EDGES = graph(MODULES)
 
 WRONG_WAYS_LEFT = {
+    ("coaxtell.port_list", "coaxtell.cli.files"),
     ("coaxtell.window.port_sheet", "coaxtell.cli.files"),
     ("coaxtell.window.progress_page", "coaxtell.cli.files"),
     ("coaxtell.window.named_column", "coaxtell.window.scenes.name_port"),
