@@ -10,7 +10,7 @@ from collections.abc import Mapping
 import msgspec
 
 from coaxtell.identifier import instruments
-from coaxtell.identifier.features import MEASURED, SEEN, VALUES, Feature
+from coaxtell.identifier.features import MEASURED, SEEN, SIGHTS, Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
 
@@ -84,7 +84,7 @@ def feature_named(name: str) -> Feature:
 
 def values(feature: Feature, looks: Looks) -> tuple[str, ...]:
     """The values a seen feature may have, in the order they are offered."""
-    return tuple(looks.steps) if feature is Feature.SIZE else VALUES[feature]
+    return tuple(looks.steps) if feature is Feature.SIZE else SIGHTS[feature].values
 
 
 def saw(feature: Feature, value: str, looks: Looks) -> Answer:

@@ -22,7 +22,6 @@ from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
-from coaxtell.models.words import order_words
 
 Ints = npt.NDArray[np.int64]
 
@@ -57,6 +56,11 @@ def _weight_key(half: Half, setting: looks.Setting) -> str:
     return half.family
 
 
+def ordered_by(half: Half) -> tuple[str, str, str, str, float | None]:
+    """What tells a half's order from another's: family, colour of a coded housing, gender, polarity, impedance."""
+    return half.family, "" if half.key is None else half.key.colour, half.gender, half.polarity, half.impedance_ohm
+
+
 class Shortlist:
     """All halves in one setting with what each would show, worked out once and only when asked for.
 
@@ -70,10 +74,10 @@ class Shortlist:
         self.ids = tuple(half.id for half in halves)
         self.looks: Looks = looks.load()
         self.prior = prior(self.halves, self.looks.setting(setting))
-        words = [order_words(half) for half in halves]
-        self.orders = tuple(dict.fromkeys(words))
-        self.order_of: Ints = np.array([self.orders.index(word) for word in words])
-        """For each half the number of its order words."""
+        ordered = [ordered_by(half) for half in halves]
+        self.orders = tuple(dict.fromkeys(ordered))
+        self.order_of: Ints = np.array([self.orders.index(one) for one in ordered])
+        """For each half the number of what it is ordered by."""
         self.care = np.array([level.weight.nominal for level in self.looks.table.levels.values()])
         self.care = self.care / self.care.sum()
         self._draws = [Draws() for _ in halves]

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.identifier import likelihood
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, as_typed
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
@@ -25,11 +25,10 @@ USUAL = "usual"
 
 
 class Contradiction(msgspec.Struct, frozen=True):
-    """The features whose answers no connector gives together, the one most likely misread, and a sentence."""
+    """The features whose answers no connector gives together, and the one most likely misread."""
 
     features: list[Feature]
     misread: Feature
-    sentence: str
 
 
 def fits(shortlist: Shortlist, feature: Feature, answer: Answer) -> Bools:
@@ -58,8 +57,7 @@ def find(shortlist: Shortlist, answers: Mapping[Feature, Answer]) -> Contradicti
     if not said or np.logical_and.reduce(list(fitting.values())).any():
         return None
     misread = _most_likely_misread(shortlist, said, fitting)
-    together = _smallest(fitting, misread)
-    return Contradiction(together, misread, _sentence(said, together, misread))
+    return Contradiction(_smallest(fitting, misread), misread)
 
 
 def _clash(fitting: Mapping[Feature, Bools]) -> bool:
@@ -90,19 +88,3 @@ def _most_likely_misread(
     # a misread answer is one without which the others agree, if there is one
     mending = [f for f in said if not _clash({g: fit for g, fit in fitting.items() if g is not f})]
     return min(mending or list(said), key=surprise)
-
-
-def said_words(feature: Feature, answer: Answer) -> str:
-    """An answer as it was given: `coupling=lugs`, `bore=6.5`."""
-    return f"{feature}={as_typed(answer)}"
-
-
-def _sentence(said: Mapping[Feature, Answer], together: list[Feature], misread: Feature) -> str:
-    words = [said_words(f, said[f]) for f in together]
-    if len(words) == 1:
-        return f"No connector in the tables gives {words[0]}; look at that again, or it is of a kind they do not hold."
-    listed = ", ".join(words[:-1]) + " and " + words[-1]
-    return (
-        f"No connector in the tables gives {listed} together; most likely misread: {misread}. "
-        f"Look at that again, or take it back. If all of it stands, the port is of a kind that the tables do not hold."
-    )

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 import numpy as np
 
-from coaxtell.identifier import features
+from coaxtell.identifier import features, sizes
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array, Nominal
 from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
 NEAR = 0.33
 """Halves whose looks overlap by this much are alike: they differ in one look that is easily mistaken, or in none."""
 TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""
-NOTHING = "nothing of the kind"
+NOTHING = Reason("shows.nothing")
 LIKENED = 0.12
 """A thing within this of a size pictures it [relative]."""
 
@@ -44,37 +47,26 @@ def telling(shortlist: Shortlist, i: int, j: int, seconds: dict[Feature, float])
     return best if overlaps[best] < 0.95 else None
 
 
-def shows(shortlist: Shortlist, feature: Feature, half: Half) -> str:
-    """What a half shows of a feature, in words: `a pin`, `6.26 mm`, `nothing of the kind`."""
+def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:
+    """What a half shows of a feature: `a pin`, `6.26 mm`, `nothing of the kind`."""
     looks = shortlist.looks
     if feature is Feature.SIZE:
-        mm = float(features.size(half, Nominal())[0])
-        flats = " across flats" if features.across_flats(half) else ""
-        return f"{mm:.1f} mm{flats} ({like(shortlist, mm)})"
+        mm = float(sizes.size(half, Nominal())[0])
+        flats = Reason("shows.flats" if sizes.across_flats(half) else "shows.round")
+        near = min(looks.steps, key=lambda key: abs(np.log(looks.steps[key].d.nominal / mm)))
+        return Reason("shows.width", {"mm": mm, "flats": flats, "thing": Reason(f"thing.{near}")})
     if feature in SEEN:
-        words = looks.table.seen[feature].values
-        found_values = features.seen_values(half, feature, Nominal())
-        shown = [words[value].partition(":")[0].replace("that plane", "the reference plane") for value in found_values]
-        return " or ".join(shown) or NOTHING
-    found = features.nominal_size(half, feature, looks.table.jaws.reach)
+        values = [Reason(f"value.{feature}.{value}") for value in features.seen_values(half, feature, Nominal())]
+        if not values:
+            return NOTHING
+        return reduce(lambda first, last: Reason("shows.or", {"first": first, "last": last}), values)
+    found = sizes.nominal_size(half, feature, looks.table.jaws.reach)
     if found is None:
         return NOTHING
     if feature is Feature.THREADS:
-        return f"{found:.1f} threads on 10 mm"
-    pictured = ""
-    if feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE):
-        near = _nearest(shortlist, found)
-        pictured = f" (about {near})" if near else ""
-    return f"{found:.2f} mm{pictured}"
-
-
-def like(shortlist: Shortlist, mm: float) -> str:
-    """The everyday thing nearest to a width [mm]."""
-    steps = shortlist.looks.steps.values()
-    thing = min(steps, key=lambda t: abs(np.log(t.d.nominal / mm)))
-    return f"nearest to {thing.name}"
-
-
-def _nearest(shortlist: Shortlist, mm: float) -> str | None:
-    thing = min(shortlist.looks.things.values(), key=lambda t: abs(np.log(t.d.nominal / mm)))
-    return thing.name if abs(thing.d.nominal / mm - 1) <= LIKENED else None
+        return Reason("shows.threads", {"count": found})
+    things = looks.things
+    near = min(things, key=lambda key: abs(np.log(things[key].d.nominal / found)))
+    if feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE) and abs(things[near].d.nominal / found - 1) <= LIKENED:
+        return Reason("shows.pictured", {"mm": found, "thing": Reason(f"thing.{near}")})
+    return Reason("shows.size", {"mm": found})

@@ -1,4 +1,4 @@
-"""What an eye and a calliper find on a half: computed from its table, never typed.
+"""What there is to see and to measure on a port, and what an eye finds on a half: computed from its table.
 
 Values that rest on numbers with a range come as many values over that range (see draws).
 """
@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 from string import ascii_lowercase
+from typing import NamedTuple
 
 import numpy as np
 
-from coaxtell.identifier.draws import Array, Draws, Nominal
-from coaxtell.models.half import Half, Step
+from coaxtell.identifier.draws import Draws
+from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 from coaxtell.models.plastics import SRGB
 from coaxtell.models.surfaces import shell_radius
-from coaxtell.models.threads import limits
 
 
 class Feature(StrEnum):
@@ -39,12 +39,6 @@ class Feature(StrEnum):
     THREADS = "threads-per-10mm"
 
 
-SEEN = (
-    Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR, Feature.SIZE, Feature.GROOVE, Feature.HAND, Feature.COLOUR,
-    Feature.LETTER, Feature.MARKED,
-)  # fmt: skip
-MEASURED = tuple(feature for feature in Feature if feature not in SEEN)
-
 COUPLINGS = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve", "housing")
 CENTRES = ("pin", "socket", "flat")
 INSULATORS = ("flush", "tube", "recessed", "air")
@@ -53,18 +47,6 @@ HANDS = ("right", "left")
 COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other")
 LETTERS = (*ascii_lowercase, "other")
 MARKS = ("50", "75", "none")
-VALUES: dict[Feature, tuple[str, ...]] = {
-    Feature.COUPLING: COUPLINGS,
-    Feature.CENTRE: CENTRES,
-    Feature.INSULATOR: INSULATORS,
-    Feature.GROOVE: GROOVES,
-    Feature.HAND: HANDS,
-    Feature.COLOUR: COLOURS,
-    Feature.LETTER: LETTERS,
-    Feature.MARKED: MARKS,
-}
-"""The values of every seen feature but the width, in the order they are offered."""
-
 LEVEL_WITH_PLANE = 0.3
 """A face this near the reference plane is flush [mm]."""
 STANDS_PROUD = 1.0
@@ -73,8 +55,6 @@ OUT_OF_SIGHT = 4.0
 """An insulator this far behind the reference plane is air to the eye [mm]."""
 ROOM_BESIDE = 0.5
 """An insulator with at least this much room to the shell stands free of it and lets jaws pass [mm]."""
-JAW_BITE = 0.3
-"""Jaws read a bore only where they stand at least this deep in it [mm]."""
 
 
 def couplings(half: Half) -> list[str]:
@@ -148,7 +128,7 @@ def insulator(half: Half, draw: Draws) -> list[str]:
         return ["air"]
     tube = np.zeros(faces[0].shape, dtype=bool)
     for i, ring in enumerate(half.insulator):
-        if ring.outer is None or _room(half, ring.outer, ring.face.nominal) < ROOM_BESIDE:
+        if ring.outer is None or room_beside(half, ring.outer, ring.face.nominal) < ROOM_BESIDE:
             continue
         around = [faces[j] for j, other in enumerate(half.insulator) if j != i and other.outer is None]
         floor = np.max([np.zeros(tube.shape), *around], axis=0) if around else np.zeros(tube.shape)
@@ -157,7 +137,8 @@ def insulator(half: Half, draw: Draws) -> list[str]:
     return [_where(z, bool(stands)) for z, stands in zip(front, tube, strict=True)]
 
 
-def _room(half: Half, outer: Measure, z: float) -> float:
+def room_beside(half: Half, outer: Measure, z: float) -> float:
+    """Room between the outside of an insulator and the shell round it, at z [mm]."""
     return shell_radius(half, z) - outer.nominal / 2
 
 
@@ -169,125 +150,39 @@ def _where(front: float, tube: bool) -> str:
     return "recessed" if front >= -OUT_OF_SIGHT else "air"
 
 
-def _widest(steps: list[Step]) -> Step:
-    return max((step for step in steps if step.d is not None), key=lambda s: s.d.nominal if s.d is not None else 0.0)
+class Sight(NamedTuple):
+    """A seen feature: its values in the order they are offered, and which of them a half shows.
 
-
-def _diameter(step: Step, draw: Draws) -> Array:
-    assert step.d is not None
-    return draw(step.d)
-
-
-def _crests(half: Half, draw: Draws) -> Array:
-    """Diameter over the crests of the coupling thread [mm], within the limits of its class."""
-    thread = half.coupling_thread
-    assert thread is not None
-    size = limits(thread)
-    low, high = (size.minor_min, size.minor_max) if size.inside else (size.major_min, size.major_max)
-    return draw.between(low, high) + (draw(thread.major) - thread.major.nominal)
-
-
-def _collar(half: Half) -> Step:
-    """The step of the shell that carries the lugs, else the foremost."""
-    if half.lugs is not None:
-        for step in half.shell.outside:
-            if step.to.nominal <= half.lugs.centre.nominal:
-                return step
-    return half.shell.outside[0]
-
-
-def across_flats(half: Half) -> bool:
-    """Whether the width of the nut or housing is read across the flats of a hex or a square."""
-    body = half.housing or (half.nut.body if half.nut is not None else None)
-    return body is not None and _widest(body.outside).form in ("hex", "square")
-
-
-def nut_width(half: Half, draw: Draws) -> Array | None:
-    """Width of the nut or sleeve [mm]: across flats or over the knurl; none on a half without."""
-    return None if half.nut is None else _diameter(_widest(half.nut.body.outside), draw)
-
-
-def size(half: Half, draw: Draws) -> Array:
-    """Widest diameter on the face [mm]: housing, nut or sleeve, else thread, else collar or barrel."""
-    body = half.housing or (half.nut.body if half.nut is not None else None)
-    if body is not None:
-        return _diameter(_widest(body.outside), draw)
-    if half.thread is not None:
-        return _crests(half, draw)
-    if half.snap is not None and not half.snap.over:
-        return draw(half.snap.bead)
-    return _diameter(_collar(half), draw)
-
-
-def coupling_diameter(half: Half, draw: Draws) -> Array:
-    """What jaws read on the coupling [mm]: over crests, bead or collar outside, on the crests or the bead inside."""
-    if half.coupling_thread is not None:
-        return _crests(half, draw)
-    if half.snap is not None:
-        return draw(half.snap.bead)
-    if half.nut is not None:
-        return _diameter(half.nut.body.inside[0], draw)
-    return _diameter(_collar(half), draw)
-
-
-def pin_diameter(half: Half, draw: Draws) -> Array | None:
-    """Diameter of the pin [mm]; none on a half without."""
-    return None if half.centre.pin is None else draw(half.centre.pin.d)
-
-
-def socket_bore(half: Half, draw: Draws) -> Array | None:
-    """Diameter of the socket's hole [mm]; none on a half without."""
-    return None if half.centre.socket is None else draw(half.centre.socket.hole)
-
-
-def bore(half: Half, draw: Draws, reach: Measure) -> Array:
-    """Inside of the outer conductor at the face [mm]: the narrowest that jaws meet as deep as they enter.
-
-    Jaws enter by `reach` [mm] behind the rim, or until an insulator that fills the shell stops them.
+    More than one where it depends on the half's numbers or its setting, none where it has no such part.
     """
-    rim = draw(half.shell.rim)
-    stop = rim - draw(reach)
-    for ring in half.insulator:
-        if ring.outer is None or _room(half, ring.outer, ring.face.nominal) < ROOM_BESIDE:
-            stop = np.maximum(stop, np.minimum(draw(ring.face), rim))
-    narrowest: Array | None = None
-    front = rim
-    for step in half.shell.inside:
-        here = _diameter(step, draw)
-        back = np.minimum(draw(step.to), front)
-        deep = here
-        if step.d_end is not None:
-            length = np.maximum(front - back, 1e-9)
-            share = np.clip((front - stop) / length, 0, 1)
-            deep = here + (draw(step.d_end) - here) * share
-        within = np.minimum(here, deep)
-        narrowest = (
-            within if narrowest is None else np.where(front - stop > JAW_BITE, np.minimum(narrowest, within), narrowest)
-        )
-        front = back
-    assert narrowest is not None
-    return narrowest
+
+    values: tuple[str, ...]
+    shown: Callable[[Half, Draws], list[str]]
 
 
-def threads_per_10mm(half: Half, draw: Draws) -> Array | None:
-    """Threads on 10 mm of the coupling [per 10 mm]; none on a half without a thread."""
-    thread = half.coupling_thread
-    if thread is None:
-        return None
-    if thread.tpi is not None:
-        return draw(thread.tpi) / 2.54
-    assert thread.pitch is not None
-    return 10 / draw(thread.pitch)
+def _one(shown: Callable[[Half], str | None]) -> Callable[[Half, Draws], list[str]]:
+    """A look that hangs on no number, as one that might."""
+
+    def values(half: Half, draw: Draws) -> list[str]:
+        found = shown(half)
+        return [] if found is None else [found]
+
+    return values
 
 
-_SEEN: dict[Feature, Callable[[Half], str | None]] = {
-    Feature.CENTRE: centre,
-    Feature.GROOVE: groove,
-    Feature.HAND: hand,
-    Feature.COLOUR: colour,
-    Feature.LETTER: letter,
-    Feature.MARKED: marked,
+SIGHTS: dict[Feature, Sight] = {
+    Feature.COUPLING: Sight(COUPLINGS, lambda half, draw: couplings(half)),
+    Feature.CENTRE: Sight(CENTRES, _one(centre)),
+    Feature.INSULATOR: Sight(INSULATORS, insulator),
+    Feature.GROOVE: Sight(GROOVES, _one(groove)),
+    Feature.HAND: Sight(HANDS, _one(hand)),
+    Feature.COLOUR: Sight(COLOURS, _one(colour)),
+    Feature.LETTER: Sight(LETTERS, _one(letter)),
+    Feature.MARKED: Sight(MARKS, _one(marked)),
 }
+"""Every feature that is looked at and has values of its own. The width is seen too, and its values are things."""
+SEEN = tuple(feature for feature in Feature if feature in SIGHTS or feature is Feature.SIZE)
+MEASURED = tuple(feature for feature in Feature if feature not in SEEN)
 
 
 def seen_values(half: Half, feature: Feature, draw: Draws) -> list[str]:
@@ -296,32 +191,7 @@ def seen_values(half: Half, feature: Feature, draw: Draws) -> list[str]:
     There is none where the half has no such part: no hand without a thread. Raises ValueError for a feature without
     fixed values.
     """
-    if feature is Feature.COUPLING:
-        return couplings(half)
-    if feature is Feature.INSULATOR:
-        return insulator(half, draw)
-    if feature in _SEEN:
-        found = _SEEN[feature](half)
-        return [] if found is None else [found]
-    raise ValueError(f"{feature} has no fixed values")
-
-
-_SIZES: dict[Feature, Callable[[Half, Draws], Array | None]] = {
-    Feature.SIZE: size,
-    Feature.COUPLING_DIAMETER: coupling_diameter,
-    Feature.PIN_DIAMETER: pin_diameter,
-    Feature.SOCKET_BORE: socket_bore,
-    Feature.NUT_WIDTH: nut_width,
-    Feature.THREADS: threads_per_10mm,
-}
-
-
-def sizes(half: Half, feature: Feature, draw: Draws, reach: Measure) -> Array | None:
-    """The sizes of a feature on a half [mm, threads per 10 mm], one for each draw; none where it has no such part."""
-    return bore(half, draw, reach) if feature is Feature.BORE else _SIZES[feature](half, draw)
-
-
-def nominal_size(half: Half, feature: Feature, reach: Measure) -> float | None:
-    """The size of a feature with every number at its nominal [mm, threads per 10 mm]."""
-    found = sizes(half, feature, Nominal(), reach)
-    return None if found is None else float(found[0])
+    sight = SIGHTS.get(feature)
+    if sight is None:
+        raise ValueError(f"{feature} has no fixed values")
+    return sight.shown(half, draw)

@@ -18,7 +18,8 @@ import numpy as np
 from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
-from coaxtell.identifier.features import SEEN, Feature, nominal_size
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.sizes import nominal_size
 from coaxtell.models.half import Half
 
 TRIED = 3
@@ -27,7 +28,8 @@ SHOWS = 0.06
 """A half stands behind an answer that at least this share of its parts or of the people before it would give."""
 EDGE = 0.02
 """Share of readings counted for a half that only the instrument's error brings behind an answer."""
-NONE = "there is none"
+NONE = "none there"
+"""The answer that a half has nothing of the kind."""
 
 Members = frozenset[int]
 
@@ -39,9 +41,12 @@ class Group(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One answer and where it leads. `low` and `high` bound a reading [mm, threads per 10 mm], `value` names a look."""
+    """One answer to the question about a feature, and where it leads.
 
-    words: str
+    `low` and `high` bound a reading [mm, threads per 10 mm], `value` names what is seen.
+    """
+
+    feature: Feature
     value: str
     low: float
     high: float
@@ -79,9 +84,8 @@ class Guide(NamedTuple):
 
 
 class _Part(NamedTuple):
-    """One answer to a question: its words, value and bounds, and the share of each half that gives it."""
+    """One answer to a question: its value and bounds, and the share of each half that gives it."""
 
-    words: str
     value: str
     low: float
     high: float
@@ -136,22 +140,21 @@ def _question(
     table = shortlist.looks.table
     row = (table.seen if cut.feature in SEEN else table.measured)[cut.feature]
     ways = [
-        Way(part.words, part.value, part.low, part.high, _question(shortlist, after, numbered, numbers))
+        Way(cut.feature, part.value, part.low, part.high, _question(shortlist, after, numbered, numbers))
         for part, after in zip(cut.parts, plan.after, strict=True)
     ]
-    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways, cut.feature)))
+    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways)))
     numbered[(plan.members, cut.feature)] = found
     return found
 
 
-def _joined(ways: list[Way], feature: Feature) -> list[Way]:
+def _joined(ways: list[Way]) -> list[Way]:
     """The answers, neighbouring ranges that lead to one place made one."""
     found: list[Way] = []
     for way in ways:
         before = found[-1] if found else None
         if before is not None and before.high > 0 and before.high == way.low and before.to == way.to:
-            words = _range_words(before.low, way.high, _unit(feature))
-            found[-1] = before._replace(words=words, high=way.high)
+            found[-1] = before._replace(high=way.high)
         else:
             found.append(way)
     return found
@@ -217,20 +220,14 @@ class _Planner:
     def _seen(self, members: Members, feature: Feature) -> list[_Part]:
         """The answers to a look, each with the halves that may give it."""
         shares = self.shortlist.true_share(feature)
-        table = self.shortlist.looks.table
         parts = []
         for column, value in enumerate(values(feature, self.shortlist.looks)):
             share = {i: float(shares[i, column]) for i in sorted(members) if shares[i, column] >= SHOWS}
             if share:
-                if feature is Feature.SIZE:
-                    thing = self.shortlist.looks.things[value]
-                    words = f"about as wide as {thing.name} ({thing.d.nominal:.3g} mm)"
-                else:
-                    words = table.seen[feature].values[value]
-                parts.append(_Part(words, value, 0.0, 0.0, share))
+                parts.append(_Part(value, 0.0, 0.0, share))
         parts = _evened(parts)
         missing = {i: 1.0 for i in sorted(members) if not shares[i].any()}
-        return [*parts, _Part(NONE, NONE, 0.0, 0.0, missing)] if missing else parts
+        return [*parts, _Part(NONE, 0.0, 0.0, missing)] if missing else parts
 
     def _measured(self, members: Members, feature: Feature) -> list[_Part]:
         """A reading cut where neighbours stand clear of each other by more than its error."""
@@ -239,7 +236,7 @@ class _Planner:
         parts = []
         if len(there) < len(members):
             missing = {i: 1.0 for i in sorted(members) if not sizes.there[i]}
-            parts.append(_Part(NONE, NONE, 0.0, 0.0, missing))
+            parts.append(_Part(NONE, 0.0, 0.0, missing))
         if there:
             off = self.error(feature)
             reach = self.shortlist.looks.table.jaws.reach
@@ -249,7 +246,7 @@ class _Planner:
             for low, high in pairwise(bounds):
                 share = {i: part for i in there if (part := _inside(sizes.mm[i], low, high, off)) > 0}
                 if share:
-                    parts.append(_Part(_range_words(low, high, _unit(feature)), "", low, high, share))
+                    parts.append(_Part("", low, high, share))
         return parts
 
     def error(self, feature: Feature) -> float:
@@ -284,16 +281,6 @@ def _between(low: float, high: float, off: float) -> float:
         if low + off <= cut <= high - off:
             return cut
     return middle
-
-
-def _unit(feature: Feature) -> str:
-    return "threads on 10 mm" if feature is Feature.THREADS else "mm"
-
-
-def _range_words(low: float, high: float, unit: str) -> str:
-    if low == 0:
-        return f"any size ({unit})" if math.isinf(high) else f"under {high:g} {unit}"
-    return f"{low:g} {unit} or more" if math.isinf(high) else f"{low:g} to {high:g} {unit}"
 
 
 def _entropy(weights: list[float]) -> float:

@@ -7,11 +7,11 @@ import numpy as np
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws
-from coaxtell.identifier.features import SEEN, Feature, seen_values, sizes
+from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.sizes import sizes
 from coaxtell.models.half import Half
-from coaxtell.models.measure import text
-from coaxtell.models.numbers import walk
-from coaxtell.models.words import label
+from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import Path, walk
 
 MOVES = 0.02
 """A number matters where its range moves the probability of the named half by this much."""
@@ -27,8 +27,8 @@ def _used(half: Half, feature: Feature, shortlist: Shortlist) -> set[int]:
     return {id(measure) for measure in draw.used}
 
 
-def numbers(shortlist: Shortlist, state: State, half: Half) -> list[str]:
-    """The soft numbers of a half, in words with their ranges, that move its probability within their range."""
+def numbers(shortlist: Shortlist, state: State, half: Half) -> list[tuple[Path, Measure]]:
+    """The soft numbers of a half with their places, that move its probability within their range."""
     said = {f: a for f, a in state.answers.items() if not isinstance(a, NotSure)}
     used: set[int] = set()
     for feature in said:
@@ -44,9 +44,9 @@ def numbers(shortlist: Shortlist, state: State, half: Half) -> list[str]:
         own = float(np.exp(one.logs(said)).sum())
         return own / (own + others)
 
-    found: list[str] = []
+    found: list[tuple[Path, Measure]] = []
     for path, measure in soft:
         ends = [probability(shortlist.alone(half.id, measure, at)) for at in (measure.low, measure.high)]
         if max(ends) - min(ends) >= MOVES:
-            found.append(f"{label(half, path)}: {text(measure)}")
+            found.append((path, measure))
     return found

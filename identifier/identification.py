@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import msgspec
 
 from coaxtell.identifier import contradiction, contrast, hanging
-from coaxtell.identifier.answers import NotSure, State
+from coaxtell.identifier.answers import Answer, NotSure, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import Next, next_question, seconds
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
-from coaxtell.models.words import gender_words, order_words, said
+from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import Path
 
 STILL_POSSIBLE = 0.01
 """A half at least this probable is still possible."""
@@ -32,7 +36,7 @@ class Candidate(msgspec.Struct, frozen=True):
 class LookAlike(msgspec.Struct, frozen=True):
     """A half that may be taken for the named one, what becomes of it with the part ordered, and the look that tells.
 
-    `mate` is the half that would be ordered for the named one, empty where there is none; `verdict` and `reason` are
+    `mate` is the half that would be ordered for the named one, empty where there is none; `verdict` and `reasons` are
     those of this look-alike with it.
     """
 
@@ -41,42 +45,55 @@ class LookAlike(msgspec.Struct, frozen=True):
     probability: float
     mate: str
     verdict: str
-    reason: str
+    reasons: list[Reason]
     look: str
-    tell: str
+    tell: Reason
 
 
 class Rest(msgspec.Struct, frozen=True):
     """One answer, and the probability of the named half if this answer were taken back."""
 
     feature: Feature
-    said: str
+    answer: Answer
     without: float
 
 
 class Identification(msgspec.Struct, frozen=True):
     """Everything to say of a port after some answers."""
 
+    half: Half
+    """The named port."""
+    answers: Mapping[Feature, Answer]
     candidates: list[Candidate]
-    name: str
-    gender: str
-    polarity: str
-    probability: float
     order_probability: float
     """That of its order words: halves to be ordered alike count as one."""
     next: Next | None
+    fit: Half | None
+    """What to order for it, none where nothing in the tables fits."""
     mates_with: list[str]
     with_limits: list[str]
     """Those of `mates_with` that mate with a loss of match, frequency or torque."""
     beware: list[LookAlike]
-    port_words: str
-    """Order words of the port itself."""
-    fit_words: str
-    """Order words of the half that fits it, empty where none does."""
-    cautions: list[str]
+    joining: list[Reason]
+    """Cautions that go with joining the port and what fits it."""
     rests_on: list[Rest]
-    soft_numbers: list[str]
+    soft_numbers: list[tuple[Path, Measure]]
     contradiction: Contradiction | None
+
+    @property
+    def name(self) -> str:
+        """Name of the named port."""
+        return self.half.name
+
+    @property
+    def polarity(self) -> str:
+        """Polarity of the named port, standard or reverse."""
+        return self.half.polarity
+
+    @property
+    def probability(self) -> float:
+        """Probability of the named port."""
+        return self.candidates[0].probability
 
     @property
     def settled(self) -> bool:
@@ -84,11 +101,9 @@ class Identification(msgspec.Struct, frozen=True):
         return self.order_probability >= SURE
 
     @property
-    def order(self) -> str:
-        """What to order for this port, and what the port itself is, in one text; a doubt is told first."""
-        doubt = "" if self.settled else f"Not settled, only {percent(self.order_probability)} sure: look again first. "
-        fits = f"To fit this port order: {self.fit_words}." if self.fit_words else "Nothing in the tables fits it."
-        return f"{doubt}{fits} The port itself: {self.port_words}."
+    def harm(self) -> list[LookAlike]:
+        """The look-alikes that the part to be ordered would damage."""
+        return [alike for alike in self.beware if alike.verdict == Verdict.DAMAGES.value]
 
 
 def mates_of(shortlist: Shortlist, half: Half) -> list[tuple[Half, Mating]]:
@@ -119,10 +134,11 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
     for j in picked:
         other = shortlist.halves[j]
         feature = contrast.telling(shortlist, i, j, took)
-        tell = "Nothing that is seen or measured here tells them apart."
+        tell = Reason("tells.nothing")
         if feature is not None:
             here, there = contrast.shows(shortlist, feature, half), contrast.shows(shortlist, feature, other)
-            tell = f"{feature}: {half.id} shows {here}, {other.id} {there}."
+            ids: dict[str, Reason | str] = {"here_id": half.id, "there_id": other.id}
+            tell = Reason("tells.look", {"look": feature.value, **ids, "here": here, "there": there})
         mating = None if fit is None else mate(other, fit, sweep=False)
         found.append(
             LookAlike(
@@ -131,7 +147,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
                 probability=float(belief[j]),
                 mate="" if fit is None else fit.id,
                 verdict="" if mating is None else mating.verdict.value,
-                reason="" if mating is None else " ".join(said(mating.reasons)),
+                reasons=[] if mating is None else mating.reasons,
                 look="" if feature is None else feature.value,
                 tell=tell,
             )
@@ -142,69 +158,32 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
 
 def _rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
     found = [
-        Rest(
-            feature,
-            contradiction.said_words(feature, answer),
-            float(shortlist.belief(state.withdraw(feature).answers)[i]),
-        )
+        Rest(feature, answer, float(shortlist.belief(state.withdraw(feature).answers)[i]))
         for feature, answer in state.answers.items()
         if not isinstance(answer, NotSure)
     ]
     return sorted(found, key=lambda rest: rest.without)
 
 
-def _cautions(
-    half: Half, order_probability: float, fit: Mating | None, beware: list[LookAlike], clash: Contradiction | None
-) -> list[str]:
-    found: list[str] = []
-    if clash is not None:
-        found.append(clash.sentence)
-    if order_probability < SURE:
-        sure = percent(order_probability)
-        found.append(f"{half.name} is only {sure} sure: look again before you order or join anything.")
-    harm = [alike for alike in beware if alike.verdict == Verdict.DAMAGES.value]
-    if harm:
-        others = " or ".join(alike.id for alike in harm)
-        found.append(f"If the port is {others} instead, {harm[0].mate} damages it: never force a coupling.")
-    if half.polarity == "reverse":
-        found.append("No public standard gives where the contacts of reverse polarity stand; the tables assume it.")
-    if fit is not None:
-        found += said(fit.cautions)
-    return found
-
-
-def percent(probability: float) -> str:
-    """A probability as a person reads it; never a hundred, never nought."""
-    if probability > 0.995:
-        return "over 99 %"
-    return f"{100 * probability:.0f} %" if probability >= 0.01 else "under 1 %"
-
-
 def identify(shortlist: Shortlist, state: State) -> Identification:
     """The identification after the answers of a state."""
     order = ranked(shortlist, state)
-    half, probability = order[0]
+    half = order[0][0]
     orders = shortlist.of_orders(shortlist.belief(state.answers))
-    order_probability = float(orders[shortlist.order_of[shortlist.index(half.id)]])
     mates = mates_of(shortlist, half)
-    fit = mates[0] if mates else None
-    beware = look_alikes(shortlist, state, half, None if fit is None else fit[0])
-    clash = contradiction.find(shortlist, state.answers)
+    fit, joined = mates[0] if mates else (None, None)
     return Identification(
+        half=half,
+        answers=state.answers,
         candidates=[Candidate(one.id, p) for one, p in order],
-        name=half.name,
-        gender=gender_words(half),
-        polarity=half.polarity,
-        probability=probability,
-        order_probability=order_probability,
+        order_probability=float(orders[shortlist.order_of[shortlist.index(half.id)]]),
         next=next_question(shortlist, state),
+        fit=fit,
         mates_with=[other.id for other, _ in mates],
         with_limits=[other.id for other, mating in mates if mating.verdict is Verdict.LIMITS],
-        beware=beware,
-        port_words=order_words(half),
-        fit_words="" if fit is None else order_words(fit[0]),
-        cautions=_cautions(half, order_probability, None if fit is None else fit[1], beware, clash),
+        beware=look_alikes(shortlist, state, half, fit),
+        joining=[] if joined is None else joined.cautions,
         rests_on=_rests_on(shortlist, state, shortlist.index(half.id)),
         soft_numbers=hanging.numbers(shortlist, state, half),
-        contradiction=clash,
+        contradiction=contradiction.find(shortlist, state.answers),
     )

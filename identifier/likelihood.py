@@ -16,8 +16,9 @@ import numpy.typing as npt
 from coaxtell.identifier import colours, kernels
 from coaxtell.identifier.answers import Read, values
 from coaxtell.identifier.draws import COUNT, Array, Draws, Nominal
-from coaxtell.identifier.features import Feature, seen_values, sizes
+from coaxtell.identifier.features import Feature, seen_values
 from coaxtell.identifier.looks import Level, Looks, Measured
+from coaxtell.identifier.sizes import sizes
 from coaxtell.models.half import Half
 
 MOST_SLIPS = 0.6

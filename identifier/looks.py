@@ -1,17 +1,19 @@
 """How people look at a port, what they hold beside it and what they meet where: the identifier's own tables.
 
-The only module of the identifier that reads files: looks.toml, things.toml, priors.toml and sources.toml.
+The only module of the identifier that reads files: looks.toml, things.toml, priors.toml, sources.toml and, for
+another language, texts/looks.LANGUAGE.toml.
 """
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from importlib import resources
 from typing import Any
 
 import msgspec
 
 from coaxtell.models import sources, toml
+from coaxtell.models.catalogue import ENGLISH
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
@@ -170,11 +172,22 @@ def _read(file: str) -> dict[str, Any]:
     return toml.loads((resources.files(PACKAGE) / file).read_text(encoding="utf-8"))
 
 
-@lru_cache(maxsize=1)
-def load() -> Looks:
-    """The tables that ship with the identifier."""
+def _over(table: dict[str, Any], language: str) -> dict[str, Any]:
+    """The table with the texts of a language laid over it, from texts/looks.LANGUAGE.toml, where it has any."""
+    file = f"texts/looks.{language}.toml"
+    return laid_over(table, _read(file)) if (resources.files(PACKAGE) / file).is_file() else table
+
+
+def laid_over(table: dict[str, Any], texts: dict[str, Any]) -> dict[str, Any]:
+    """A table with some of its texts said in other words: `texts` has the same keys down to each text."""
+    return table | {key: laid_over(table[key], text) if isinstance(text, dict) else text for key, text in texts.items()}
+
+
+@cache
+def load(language: str = ENGLISH) -> Looks:
+    """The tables that ship with the identifier, their questions and answers in a language, else in English."""
     return Looks(
-        table=msgspec.convert(_read("looks.toml"), LooksTable),
+        table=msgspec.convert(_over(_read("looks.toml"), language), LooksTable),
         things=msgspec.convert(_read("things.toml"), dict[str, Thing]),
         settings=msgspec.convert(_read("priors.toml"), dict[str, Setting]),
         sources=sources.load((resources.files(PACKAGE) / "sources.toml").read_text(encoding="utf-8"), "sources.toml"),

@@ -15,6 +15,7 @@ from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
+from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
 """Two looks ahead are weighed once the uncertainty is below this [bit], about six orders."""
@@ -82,7 +83,7 @@ class Next(msgspec.Struct, frozen=True):
     feature: Feature
     ask: str
     how: str
-    why: str
+    why: Reason
     seconds: float
 
 
@@ -148,7 +149,7 @@ def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> s
     return row.after.get(seen.value, row.ask) if isinstance(seen, Saw) else row.ask
 
 
-def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> str:
+def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Reason:
     """What the question tells apart: the likeliest pair that differs in it."""
     belief = shortlist.belief(answers)
     order = np.argsort(-belief, kind="stable")
@@ -160,12 +161,13 @@ def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Featu
             weight = float(belief[i] * belief[j]) * (1 - contrast.overlap(shortlist, feature, int(i), int(j)))
             if best is None or weight > best[0]:
                 best = (weight, int(i), int(j))
-    took = f"{seconds(shortlist, feature):g} s"
+    took = seconds(shortlist, feature)
     if best is None:
-        return f"It is the quickest look left, {took}."
+        return Reason("why.quickest", {"seconds": took})
     _, i, j = best
     one, two = shortlist.halves[i], shortlist.halves[j]
-    return (
-        f"It narrows the shortlist most for the {took} it takes: {one.name} shows "
-        f"{contrast.shows(shortlist, feature, one)}, {two.name} {contrast.shows(shortlist, feature, two)}."
+    shown = [contrast.shows(shortlist, feature, half) for half in (one, two)]
+    return Reason(
+        "why.narrows",
+        {"seconds": took, "one": one.name, "one_shows": shown[0], "two": two.name, "two_shows": shown[1]},
     )

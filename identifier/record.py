@@ -6,10 +6,10 @@ from typing import Any
 
 import msgspec
 
-from coaxtell.identifier import answers, instruments
+from coaxtell.identifier import answers, instruments, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import Identification
+from coaxtell.identifier.identification import Identification, LookAlike
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
 
@@ -29,23 +29,33 @@ def plain(state: State, found: Identification) -> dict[str, Any]:
         "instrument": state.instrument,
         "answers": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.answers.items()},
         "name": found.name,
-        "gender": found.gender,
+        "gender": words.gender(found),
         "polarity": found.polarity,
         "candidates": [{"id": c.id, "probability": round(c.probability, 6)} for c in found.candidates],
-        "next": None if found.next is None else msgspec.to_builtins(found.next),
+        "next": None if found.next is None else msgspec.to_builtins(found.next) | {"why": words.say(found.next.why)},
         "mates_with": found.mates_with,
         "with_limits": found.with_limits,
-        "beware": msgspec.to_builtins(found.beware),
-        "order": found.order,
-        "order_port": found.port_words,
-        "order_fit": found.fit_words,
-        "cautions": found.cautions,
-        "rests_on": msgspec.to_builtins(found.rests_on),
-        "soft_numbers": found.soft_numbers,
+        "beware": [_alike(one) for one in found.beware],
+        "order": words.order(found),
+        "order_port": words.port(found),
+        "order_fit": words.fit(found),
+        "cautions": words.cautions(found),
+        "rests_on": [
+            {"feature": one.feature.value, "said": words.said(one.feature, one.answer), "without": one.without}
+            for one in found.rests_on
+        ],
+        "soft_numbers": [words.number(found.half, one) for one in found.soft_numbers],
     }
     if found.contradiction is not None:
-        result["contradiction"] = msgspec.to_builtins(found.contradiction)
+        sentence = words.clash(found.contradiction, found.answers)
+        result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}
     return result
+
+
+def _alike(one: LookAlike) -> dict[str, Any]:
+    """A look-alike as plain data, with its sentences."""
+    told = {field: getattr(one, field) for field in ("id", "name", "probability", "mate", "verdict")}
+    return told | {"reason": words.outcome(one), "look": one.look, "tell": words.say(one.tell)}
 
 
 def state_from(data: Any, where: str, looks: Looks) -> State:

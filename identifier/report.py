@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import textwrap
 
-from coaxtell.identifier.identification import Candidate, Identification, LookAlike, Rest, percent
+from coaxtell.identifier import words
+from coaxtell.identifier.identification import Candidate, Identification, LookAlike
+from coaxtell.identifier.words import percent
+from coaxtell.models.catalogue import Reason
 
 WIDTH = 79
 SHORTLIST = 5
@@ -33,50 +36,51 @@ def shortlist_lines(found: Identification) -> list[str]:
     return [f"  {c.id:<{width}}  {percent(c.probability):>9}  {'#' * round(20 * c.probability)}".rstrip() for c in few]
 
 
+def _say(code: str, **values: str | Reason) -> str:
+    return words.say(Reason(f"report.{code}", dict(values)))
+
+
 def _alike_lines(alike: LookAlike) -> list[str]:
-    lines = wrapped(f"- {alike.name} ({alike.id}), {percent(alike.probability)}", "  ")
+    lines = wrapped(_say("alike", name=alike.name, id=alike.id, sure=percent(alike.probability)), "  ")
     if alike.verdict:
-        lines += wrapped(f"joined to {alike.mate} by mistake: {alike.verdict}. {alike.reason}", "      ", "      ")
-    lines += wrapped(f"What tells: {alike.tell}", "      ", "      ")
+        joined = _say("joined", mate=alike.mate, verdict=alike.verdict, reason=words.outcome(alike))
+        lines += wrapped(joined, "      ", "      ")
+    lines += wrapped(_say("tells", tell=alike.tell), "      ", "      ")
     return lines
-
-
-def _rest_line(rest: Rest, probability: float) -> str:
-    against = "speaks against it; " if rest.without > probability + AGAINST else ""
-    return f"  {rest.said}  ({against}without it: {percent(rest.without)})"
 
 
 def nothing_known(found: Identification) -> list[str]:
     """What to say where no answer was given: only what is met in this setting."""
-    return ["Nothing was seen or measured, so no port is named. Met most in this setting:", *shortlist_lines(found)]
+    return [_say("nothing"), *shortlist_lines(found)]
 
 
 def lines(found: Identification) -> list[str]:
     """The whole identification: name, how sure, what it rests on, mates, look-alikes, order words, cautions."""
     first = found.candidates[0]
-    out = [f"{found.name} ({first.id}), {found.polarity} polarity: {percent(first.probability)} sure"]
-    out += wrapped(f"It is {found.gender}.")
-    out += ["", "Still possible"]
+    sure = percent(first.probability)
+    out = [_say("head", name=found.name, id=first.id, polarity=found.polarity, sure=sure)]
+    out += wrapped(_say("gender", gender=words.gender(found)))
+    out += ["", _say("possible")]
     out += shortlist_lines(found)
-    out += ["", "It rests on"]
-    out += [_rest_line(rest, first.probability) for rest in found.rests_on]
-    out += [line for n in found.soft_numbers for line in wrapped(f"number that matters: {n}")]
+    out += ["", _say("rests")]
+    out += [f"  {words.rest(rest, rest.without > first.probability + AGAINST)}" for rest in found.rests_on]
+    numbers = [words.number(found.half, soft) for soft in found.soft_numbers]
+    out += [line for number in numbers for line in wrapped(_say("number", number=number))]
     if found.contradiction is not None:
-        out += ["", "These answers clash"]
-        out += wrapped(found.contradiction.sentence)
-    out += ["", "It mates with"]
-    limited = set(found.with_limits)
-    mates = [f"{one} (with limits)" if one in limited else one for one in found.mates_with]
-    out += wrapped(", ".join(mates) if mates else "nothing in the tables")
+        out += ["", _say("clash")]
+        out += wrapped(words.clash(found.contradiction, found.answers))
+    out += ["", _say("mates")]
+    mates = [_say("limited", id=one) if one in found.with_limits else one for one in found.mates_with]
+    out += wrapped(", ".join(mates) if mates else _say("nothing_mates"))
     if found.beware:
-        out += ["", "Beware: these look like it"]
+        out += ["", _say("beware")]
         out += [line for alike in found.beware for line in _alike_lines(alike)]
-    out += ["", "To order" if found.settled else f"Not settled enough to order by; if it is the {found.name}"]
-    out += wrapped(f"what fits it: {found.fit_words or 'nothing in the tables'}")
-    out += wrapped(f"the port itself: {found.port_words}")
-    out += ["", "Cautions"]
-    out += [line for caution in found.cautions for line in wrapped(f"- {caution}")]
+    out += ["", _say("order") if found.settled else _say("unsettled", name=found.name)]
+    out += wrapped(_say("fits", words=words.fit(found) or _say("nothing_mates")))
+    out += wrapped(_say("port", words=words.port(found)))
+    out += ["", _say("cautions")]
+    out += [line for caution in words.cautions(found) for line in wrapped(_say("caution", caution=caution))]
     if found.next is not None:
-        out += ["", *wrapped(f"Worth another look, {found.next.feature}: {found.next.ask}", "")]
+        out += ["", *wrapped(_say("next", look=found.next.feature.value, ask=found.next.ask), "")]
         out += wrapped(found.next.how)
     return out

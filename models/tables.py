@@ -16,6 +16,7 @@ import msgspec
 
 from coaxtell.models import sources as source_list
 from coaxtell.models import toml
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.family import FamilyTable, Unmeasured, halves_of
 from coaxtell.models.half import Half
@@ -64,11 +65,10 @@ class Tables(msgspec.Struct, frozen=True):
         hint = f" Did you mean {', '.join(near)}?" if near else ""
         raise InputError(f"No half is called {half_id!r}.{hint} `coaxtell list` shows all ids.")
 
-    def taken_for(self, half_id: str) -> list[str]:
+    def taken_for(self, half_id: str) -> list[Reason]:
         """What to beware of where a port looks like that half: those that are not measured and look the same."""
         return [
-            f"It may be a {known.name}, which looks alike and is not among the answers, since no source gives its "
-            f"sizes: {known.known}."
+            Reason("unmeasured.taken_for", {"name": known.name, "known": known.known})
             for known in self.unmeasured.values()
             if half_id in known.mistaken_for
         ]

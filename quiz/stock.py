@@ -11,7 +11,8 @@ from coaxtell.cables.ends import Matings
 from coaxtell.cables.tables import CableTables
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import Feature, seen_values, size
+from coaxtell.identifier.features import Feature, seen_values
+from coaxtell.identifier.sizes import size
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values, sizes
+from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values
+from coaxtell.identifier.sizes import sizes
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict

@@ -72,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
     found = identify(shortlist, state)
     if found.rests_on:
         unmeasured = loaded.taken_for(found.candidates[0].id)
-        found = msgspec.structs.replace(found, cautions=[*found.cautions, *unmeasured])
+        found = msgspec.structs.replace(found, joining=[*found.joining, *unmeasured])
     data = record.plain(state, found)
     text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:

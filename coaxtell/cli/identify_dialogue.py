@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import shlex
 
-from coaxtell.identifier import answers, contradiction, report
+from coaxtell.identifier import answers, contradiction, report, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import MEASURED, Feature
-from coaxtell.identifier.identification import Candidate, percent
+from coaxtell.identifier.identification import Candidate
 from coaxtell.identifier.question import Next, next_question, question
+from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
@@ -71,15 +72,15 @@ class Dialogue:
         self._clash()
         print(f"\n{asked.ask}")
         _say(asked.how)
-        _say(f"Why: {asked.why}")
+        _say(f"Why: {words.say(asked.why)}")
         choices = self._choices(asked.feature)
         if asked.feature is Feature.LETTER:
             said = [answers.as_typed(answer) for answer, _ in choices]
             letters = ", ".join(letter.upper() for letter in said if len(letter) == 1)
             _say(f"type the letter, one of {letters}; {LETTERS_IN_FULL}")
         else:
-            for number, (_, words) in enumerate(choices, 1):
-                print(f"  {number}  {words}")
+            for number, (_, told) in enumerate(choices, 1):
+                print(f"  {number}  {told}")
         if asked.feature in MEASURED:
             print(f"  type the size, such as {SIZES.get(asked.feature, '6.3, 1/4in, 6.3+-0.1')}; n: there is none")
         while True:
@@ -105,10 +106,10 @@ class Dialogue:
         if feature in MEASURED:
             return []
         if feature is Feature.SIZE:
-            words = {k: f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)" for k, thing in looks.steps.items()}
+            told = {k: f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)" for k, thing in looks.steps.items()}
         else:
-            words = looks.table.seen[feature].values
-        return [(answers.saw(feature, value, looks), words[value]) for value in self.shortlist.offered(feature)]
+            told = looks.table.seen[feature].values
+        return [(answers.saw(feature, value, looks), told[value]) for value in self.shortlist.offered(feature)]
 
     def _answer(self, feature: Feature, typed: str, choices: list[tuple[Answer, str]]) -> Answer | None:
         """The answer that was typed, none where it was not understood (which is then said)."""
@@ -136,7 +137,7 @@ class Dialogue:
         """Say which answers no connector gives together; true where there are any."""
         clash = contradiction.find(self.shortlist, self.state.answers)
         if clash is not None:
-            _say(f"Clash: {clash.sentence}", "")
+            _say(f"Clash: {words.clash(clash, self.state.answers)}", "")
         return clash is not None
 
     def _settled(self) -> bool:
@@ -162,7 +163,7 @@ class Dialogue:
             print("  Nothing has been answered yet.")
             return
         for number, feature in enumerate(self.told, 1):
-            print(f"  {number}  {contradiction.said_words(feature, self.state.answers[feature])}")
+            print(f"  {number}  {words.said(feature, self.state.answers[feature])}")
         while True:
             typed = self._read("which one (its number; Enter: the last)> ", empty=True)
             if typed == "q":

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Self
 import msgspec
 
 from coaxtell.cli import blocks, files
-from coaxtell.identifier import features
+from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.kept import code_mark
 from coaxtell.models.errors import InputError
@@ -93,7 +93,7 @@ class Pictures:
         self._present(path, "Picture")
         if self._way == "blocks" and picture.scale and len(picture.halves) == 1:
             # the figure at the scale bar is lost between the blocks
-            wide = features.size(self._halves[picture.halves[0]], Nominal())
+            wide = sizes.size(self._halves[picture.halves[0]], Nominal())
             print(f"By its scale the widest part of the face measures {wide[0]:.1f} mm.")
         return True
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
+from coaxtell.identifier import words
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate
@@ -95,9 +96,14 @@ def arrow(way: Way, known: dict[Group, End]) -> str:
     return f"question {way.to.number}" if isinstance(way.to, Question) else known[way.to].label
 
 
-def capital(words: str) -> str:
-    """The words with a capital at their beginning."""
-    return words[:1].upper() + words[1:]
+def capital(text: str) -> str:
+    """The text with a capital at its beginning."""
+    return text[:1].upper() + text[1:]
+
+
+def answer(way: Way) -> str:
+    """The words of an answer."""
+    return capital(words.way(way))
 
 
 def behind(way: Way) -> list[str]:

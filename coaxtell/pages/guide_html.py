@@ -31,6 +31,7 @@ def page(guide: Guide, tables: Tables) -> str:
         halves=list(ids.values()),
         ends=known,
         names=names,
+        answer=content.answer,
         capital=content.capital,
         room=_box,
         key=_key,

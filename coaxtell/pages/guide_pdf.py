@@ -89,7 +89,7 @@ def _question(pdf: Document, question: Question, known: dict[Group, End], tables
 def _row(pdf: Document, way: Way, known: dict[Group, End]) -> tuple[Way, list[str], list[str], float]:
     """An answer with its words and where it leads, in lines, and the height it takes [mm]."""
     pdf.ink(SAID, INK)
-    words = pdf.broken(content.capital(way.words), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 5)
+    words = pdf.broken(content.answer(way), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 5)
     goes = [content.arrow(way, known)]
     if isinstance(way.to, Group) and not known[way.to].several:
         pdf.ink(HOW, QUIET)

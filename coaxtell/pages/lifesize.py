@@ -7,7 +7,7 @@ from itertools import groupby
 
 import msgspec
 
-from coaxtell.identifier import features, looks
+from coaxtell.identifier import features, looks, sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
@@ -83,7 +83,7 @@ def _order(half: Half) -> tuple[tuple[int, bool, str], float, str]:
 def _width(half: Half) -> float:
     if half.housing is not None:
         return max(step.d.nominal for step in half.housing.outside if step.d is not None)
-    found = features.nominal_size(half, Feature.SIZE, looks.load().table.jaws.reach)
+    found = sizes.nominal_size(half, Feature.SIZE, looks.load().table.jaws.reach)
     assert found is not None
     return found
 
@@ -170,7 +170,7 @@ def _pin(half: Half) -> str:
 
 
 def _bore(half: Half) -> str:
-    bore = features.nominal_size(half, Feature.BORE, looks.load().table.jaws.reach)
+    bore = sizes.nominal_size(half, Feature.BORE, looks.load().table.jaws.reach)
     assert bore is not None
     return f"outer contact {round(bore / DIFFERS) * DIFFERS:.1f} mm inside"
 

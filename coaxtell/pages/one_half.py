@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from coaxtell.identifier import contrast
+from coaxtell.identifier import contrast, words
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.question import seconds
@@ -21,7 +21,6 @@ LIKE = 5
 """Look-alikes told at most."""
 HARMS = 4
 """Matings that do harm told with their reason; of more the names stand."""
-NOTHING = "nothing of the kind"
 
 
 class Alike(msgspec.Struct, frozen=True):
@@ -77,7 +76,11 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     return OneHalf(
         half=half,
         gender=gender_words(half),
-        measures=tuple((feature.value.replace("-", " "), shown) for feature, shown in measured if shown != NOTHING),
+        measures=tuple(
+            (feature.value.replace("-", " "), words.say(shown))
+            for feature, shown in measured
+            if shown != contrast.NOTHING
+        ),
         mates=tuple(other.name for other, mating in joined if mating.verdict is Verdict.MATES),
         limited=tuple(
             (other.name, main_reason(mating)) for other, mating in joined if mating.verdict is Verdict.LIMITS
@@ -100,7 +103,7 @@ def _tell(shortlist: Shortlist, one: Half, other: Half, feature: Feature | None)
     """The look that tells two halves apart, in words; a marking is on some parts only."""
     if feature is None:
         return "nothing seen or measured on the part tells them apart; read the marking"
-    here, there = (contrast.shows(shortlist, feature, half) for half in (one, other))
+    here, there = (words.say(contrast.shows(shortlist, feature, half)) for half in (one, other))
     if feature is Feature.MARKED:
         return f"only a marking tells, where there is one; here: {here}; there: {there}"
     return f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import SURE, percent
+from coaxtell.identifier.identification import SURE
+from coaxtell.identifier.words import gender, number, order, percent
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.naming import alike_words, feature_words
@@ -22,7 +23,7 @@ def fill(scene: NamePort, column: Stack, fit: Half | None) -> None:
     naming, desk = scene.naming, scene.desk
     found = naming.found
     column.verdict(found.name, "text")
-    column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {found.gender}.",
+    column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
                  True if found.probability >= SURE else None, key="how-sure")  # fmt: skip
     if naming.clash:
         column.check(naming.clash, False, key="contradiction")
@@ -30,7 +31,7 @@ def fill(scene: NamePort, column: Stack, fit: Half | None) -> None:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     column.buttons([(f"view-{v}", v, scene.seeing(v), v == scene.view) for v in VIEWS])
     column.button("copy", "Copy the order words", scene.copy, "action")
-    column.say(found.order, key="order-words")
+    column.say(order(found), key="order-words")
     if fit is not None:
         column.button("bring", f"Bring together with {fit.name}", scene.bring)
     column.buttons([
@@ -50,8 +51,8 @@ def fill(scene: NamePort, column: Stack, fit: Half | None) -> None:
         column.part("What it rests on")
         for rest in found.rests_on:
             column.say(f"{feature_words(rest.feature)}: without it {percent(rest.without)}", SMALL, after=0.5)
-    for number in found.soft_numbers:
-        column.say(f"Not sure in the tables: {number}", SMALL, "quiet", after=0.5)
+    for soft in found.soft_numbers:
+        column.say(f"Not sure in the tables: {number(found.half, soft)}", SMALL, "quiet", after=0.5)
     left = [f for f in Feature if f not in naming.state.answers]
     if left:
         column.part("Look at something else as well")

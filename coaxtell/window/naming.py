@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from coaxtell.identifier import answers, looks
+from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import SEEN, Feature
@@ -27,7 +27,8 @@ def feature_words(feature: Feature) -> str:
 def alike_words(one: LookAlike) -> str:
     """A look-alike: what would become of it with the part ordered, and the look that tells."""
     harm = f"{one.verdict} with {one.mate}" if one.verdict else "no mate known"
-    return f"{one.name}: {harm}. {one.tell[:1].upper()}{one.tell[1:]}"
+    tell = words.say(one.tell)
+    return f"{one.name}: {harm}. {tell[:1].upper()}{tell[1:]}"
 
 
 class Naming:
@@ -73,8 +74,8 @@ class Naming:
         """The values of a seen feature with their words, as they are offered."""
         if feature is Feature.SIZE:
             return [(key, thing.name) for key, thing in self.looks.steps.items()]
-        words = self.looks.table.seen[feature].values
-        return [(value, words[value]) for value in self.shortlist.offered(feature)]
+        known = self.looks.table.seen[feature].values
+        return [(value, known[value]) for value in self.shortlist.offered(feature)]
 
     def saw(self, feature: Feature, value: str) -> None:
         """A value was seen."""
@@ -110,8 +111,7 @@ class Naming:
     @property
     def cautions(self) -> list[str]:
         """What to be careful about, the contradiction apart."""
-        found = self.found.contradiction
-        return [c for c in self.found.cautions if found is None or c != found.sentence]
+        return words.cautions(self.found)[0 if self.found.contradiction is None else 1 :]
 
     def said(self, feature: Feature) -> str:
         """An answer in words."""

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from coaxtell.cli import files
-from coaxtell.identifier.identification import percent
+from coaxtell.identifier import words as said
+from coaxtell.identifier.words import percent
 from coaxtell.models.half import Half
 from coaxtell.window.naming import Naming, alike_words, feature_words
 
@@ -46,7 +47,8 @@ def _write(path: Path, naming: Naming, half: Half, mate: Half | None, spoken: Ca
     found = naming.found
     pdf = Document(f"Port named: {half.name}")
     pdf.heading(f"{half.name}, {found.polarity} polarity", 18)
-    pdf.paragraph(f"{found.gender[:1].upper()}{found.gender[1:]}. Probability {percent(found.probability)}.")
+    gender = said.gender(found)
+    pdf.paragraph(f"{gender[:1].upper()}{gender[1:]}. Probability {percent(found.probability)}.")
     x, y = pdf.l_margin, pdf.get_y() + 2
     tallest = 0.0
     for one in [half, *([mate] if mate is not None else [])]:
@@ -69,7 +71,7 @@ def _write(path: Path, naming: Naming, half: Half, mate: Half | None, spoken: Ca
         pdf.line(pdf.l_margin + end, bar - 1.2, pdf.l_margin + end, bar + 1.2)
     pdf.set_y(bar + 3)
     pdf.heading("To order")
-    pdf.paragraph(found.order)
+    pdf.paragraph(said.order(found))
     pdf.heading("What was seen and measured")
     told = [f"{feature_words(feature)}: {naming.said(feature)}" for feature in naming.state.answers]
     pdf.points(tuple(told) or ("Nothing yet.",))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from coaxtell.identifier.identification import percent
+from coaxtell.identifier.words import percent
 from coaxtell.models.half import Half
 from coaxtell.window.bench import beside_bar, scale_bar
 from coaxtell.window.desk import Desk

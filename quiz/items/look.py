@@ -8,7 +8,8 @@ from random import Random
 from typing import NamedTuple
 
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import SEEN, Feature, sizes
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.sizes import sizes
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling_words
@@ -17,11 +18,12 @@ from coaxtell.quiz.item import Explanation, Item, Option, Picture, Task
 from coaxtell.quiz.kind import Kind
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.words import QUIZ
 
 NAME = "look"
 
-ASKED = tuple(feature for feature in Feature if feature is not Feature.MARKED)
-"""Every feature but the printed impedance, which is on few parts and none of their own."""
+ASKED = tuple(feature for feature in Feature if f"feature.{feature}" in QUIZ.texts())
+"""Every feature with a name among the texts: not the printed impedance, which is on few parts and none of their own."""
 
 BY_COUPLING = (Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH, Feature.BORE)
 

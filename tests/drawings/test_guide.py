@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.identifier import features
+from coaxtell.identifier import features, sizes
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
@@ -90,9 +90,9 @@ def reply(printed: Printed, one: Half) -> str:
     feature = asked[printed.ask]
     found: list[str]
     if feature is Feature.SIZE:
-        wide = features.size(one, Nominal())[0]
-        sizes = [float(re.findall(r"\(([\d.]+) mm\)", words)[-1]) for words, _ in printed.ways]
-        nearest = int(np.argmin([abs(math.log(size / wide)) for size in sizes]))
+        wide = sizes.size(one, Nominal())[0]
+        widths = [float(re.findall(r"\(([\d.]+) mm\)", words)[-1]) for words, _ in printed.ways]
+        nearest = int(np.argmin([abs(math.log(size / wide)) for size in widths]))
         return printed.ways[nearest][1]
     if feature in features.SEEN:
         # of an impedance the usual is found: nothing is printed
@@ -100,7 +100,7 @@ def reply(printed: Printed, one: Half) -> str:
         seen = table.seen[feature].values[value] if value else NONE
         found = [to for words, to in printed.ways if words.lower() == seen.lower()]
     else:
-        size = features.nominal_size(one, feature, table.jaws.reach)
+        size = sizes.nominal_size(one, feature, table.jaws.reach)
         found = [to for words, to in printed.ways if _holds(words, size)]
     assert len(found) == 1, (printed, one.id)
     return found[0]
@@ -251,12 +251,12 @@ def test_nobody_is_led_astray_by_a_part_at_its_limit(whole: Guide) -> None:
     for question in whole.questions():
         if question.feature not in features.MEASURED:
             continue
-        sizes = shortlist.sizes(question.feature)
+        found = shortlist.sizes(question.feature)
         here = {half_id for way in question.ways for half_id in _behind(way.to)}
         for i, one in enumerate(halves):
-            if one.id not in here or not sizes.there[i]:
+            if one.id not in here or not found.there[i]:
                 continue
-            for size in sizes.mm[i]:
+            for size in found.mm[i]:
                 ways = [way for way in question.ways if way.high and way.low <= size < way.high]
                 given += 1
                 missed += not any(one.id in _behind(way.to) for way in ways)

@@ -11,8 +11,9 @@ import numpy as np
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import SEEN, Feature, seen_values, size, sizes
+from coaxtell.identifier.features import SEEN, Feature, seen_values
 from coaxtell.identifier.question import next_feature
+from coaxtell.identifier.sizes import size, sizes
 from coaxtell.models.half import Half
 from tests.halves import all_halves
 

@@ -14,11 +14,9 @@ from coaxtell.identifier.features import (
     Feature,
     couplings,
     insulator,
-    nominal_size,
     seen_values,
-    size,
-    sizes,
 )
+from coaxtell.identifier.sizes import nominal_size, size, sizes
 from coaxtell.models.half import Half, Thread
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import walk

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from coaxtell.identifier import contradiction, contrast, looks, report
+from coaxtell.identifier import contradiction, contrast, looks, report, words
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import identify, percent
+from coaxtell.identifier.identification import identify
 from coaxtell.identifier.record import plain, state_from
+from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.words import gender_words, order_words
@@ -81,7 +82,7 @@ def test_answers_that_no_connector_gives_together_are_named(
     assert set(found.features) == together
     assert found.misread in together
     for feature in together:
-        assert feature in found.sentence
+        assert feature in words.clash(found, answers)
         assert contradiction.find(shortlist(), {f: a for f, a in answers.items() if f is not feature}) is None
 
 
@@ -136,10 +137,10 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
     assert (fit.family, fit.polarity) == (family, one.polarity)
     assert (fit.gender != one.gender) is (one.gender != "sexless")
     assert fit.impedance_ohm == one.impedance_ohm
-    assert found.order.startswith("Not settled") is (found.order_probability < 0.9)
-    doubt, words = found.order.split("To fit this port order: ")
-    assert words.startswith(order_words(fit))
-    assert order_words(one) in words
+    assert words.order(found).startswith("Not settled") is (found.order_probability < 0.9)
+    doubt, told = words.order(found).split("To fit this port order: ")
+    assert told.startswith(order_words(fit))
+    assert order_words(one) in told
     assert doubt == "" or "look again first" in doubt
 
 
@@ -155,14 +156,15 @@ def test_the_whole_identification_in_words(one: Half) -> None:
         assert f"{other}{limits}" in text
     for alike in found.beware:
         assert alike.verdict == verdict(alike.id, alike.mate)
-        assert alike.tell == "Nothing that is seen or measured here tells them apart." or alike.look in alike.tell
+        tell = words.say(alike.tell)
+        assert tell == "Nothing that is seen or measured here tells them apart." or alike.look in tell
 
 
 def test_the_left_hand_twin_is_pointed_out() -> None:
     found = identify(shortlist("uhf-reader"), true_state(half("n-50-jack"), "uhf-reader"))
     twin = {alike.id: alike for alike in found.beware}["n-left-jack"]
     assert (twin.verdict, twin.look) == ("does not join", "thread-hand")
-    assert "a left-hand thread" in twin.tell
+    assert "a left-hand thread" in words.say(twin.tell)
 
 
 def test_the_rp_trap_is_told() -> None:
@@ -170,9 +172,9 @@ def test_the_rp_trap_is_told() -> None:
     found = identify(shortlist(), true_state(half("sma-jack")))
     trap = {alike.id: alike for alike in found.beware}["rp-sma-jack"]
     assert (trap.mate, trap.verdict, trap.look) == ("sma-plug", "damages", "centre")
-    assert "a pin" in trap.tell
-    assert "a socket" in trap.tell
-    assert any("rp-sma-jack" in caution for caution in found.cautions)
+    assert "a pin" in words.say(trap.tell)
+    assert "a socket" in words.say(trap.tell)
+    assert any("rp-sma-jack" in caution for caution in words.cautions(found))
 
 
 def test_n_50_and_75_are_told_apart_by_the_pin_or_its_hole() -> None:
@@ -187,7 +189,7 @@ def test_what_is_still_possible_comes_first_among_look_alikes() -> None:
     found = identify(shortlist(), state)
     possible = [c.id for c in found.candidates[1:] if c.probability >= 0.01]
     assert {a.id for a in found.beware[: len(possible)]} == set(possible)
-    assert any("look again" in caution for caution in found.cautions)
+    assert any("look again" in caution for caution in words.cautions(found))
 
 
 def test_it_says_what_it_rests_on() -> None:
@@ -205,7 +207,8 @@ def test_a_memory_number_that_matters_is_named() -> None:
     state = State("bench").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.SIZE, Saw("euro-cent"))
     found = identify(shortlist("bench"), state.tell(Feature.INSULATOR, Saw("air")))
     assert found.candidates[0].id == "n-50-jack"
-    assert any("bead face" in number and "[memory]" in number for number in found.soft_numbers)
+    numbers = [words.number(found.half, soft) for soft in found.soft_numbers]
+    assert any("bead face" in number and "[memory]" in number for number in numbers)
 
 
 def test_saved_and_loaded_it_asks_the_same() -> None:
@@ -258,7 +261,7 @@ def test_halves_with_the_same_order_words_count_as_one() -> None:
     found = identify(both, state)
     assert found.next is None
     assert found.order_probability == pytest.approx(orders.max())
-    assert not any("look again" in caution for caution in found.cautions)
+    assert not any("look again" in caution for caution in words.cautions(found))
     assert "rp-tnc-other-jack" not in {a.id for a in found.beware}
 
 

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 
+from coaxtell.identifier import words
 from coaxtell.identifier.answers import NotSure, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
@@ -223,4 +224,4 @@ def test_a_question_says_why_and_how() -> None:
     assert found is not None
     assert found.ask.endswith("?")
     assert found.how
-    assert f"{found.seconds:g} s" in found.why
+    assert f"{found.seconds:g} s" in words.say(found.why)

@@ -17,6 +17,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.mating import trust
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.measure import Measure
+from coaxtell.models.words import said
 from tests.halves import all_halves, half
 from tests.models.test_tables import SOURCED_LINES
 
@@ -117,13 +118,13 @@ def test_known_but_unmeasured_halves_are_named_and_never_judged() -> None:
 
 def test_a_port_taken_for_an_unmeasured_one_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     loaded = tables.load()
-    assert any("TS-9 jack" in caution for caution in loaded.taken_for("mcx-jack"))
+    assert any("TS-9 jack" in caution for caution in said(loaded.taken_for("mcx-jack")))
     assert loaded.taken_for("sma-jack") == []
     assert main(["identify", "--json", "--saw", "coupling=smooth", "--saw", "centre=socket"]) == 0
     found = json.loads(capsys.readouterr().out)
     named = found["candidates"][0]["id"]
     told = [caution for caution in found["cautions"] if "not among the answers" in caution]
-    assert told == loaded.taken_for(named)
+    assert told == said(loaded.taken_for(named))
 
 
 def test_the_report_over_the_whole_trade(capsys: pytest.CaptureFixture[str]) -> None:

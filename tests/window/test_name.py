@@ -6,6 +6,7 @@ from pathlib import Path
 import pygame
 import pytest
 
+from coaxtell.identifier import words
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import SEEN, Feature, seen_values
 from coaxtell.window.cards import Card
@@ -66,7 +67,7 @@ def test_a_port_is_named_by_keys_only() -> None:
     assert hand.says("RP-TNC jack")
     hand.choose("copy")
     assert "RP-TNC plug, reverse polarity" in hand.desk.copied
-    for caution in scene(hand).naming.found.cautions:
+    for caution in words.cautions(scene(hand).naming.found):
         assert hand.says(caution)
     hand.choose("bring")
     assert hand.app.scene.name == "together"
@@ -133,7 +134,9 @@ def test_a_contradiction_is_shown_where_it_is() -> None:
     assert hand.says("look again")
     # and it is not said once more among the cautions
     scene(hand)._name_now()
-    assert clash.sentence not in scene(hand).naming.cautions
+    said = words.clash(clash, scene(hand).naming.state.answers)
+    assert said in words.cautions(scene(hand).naming.found)
+    assert said not in scene(hand).naming.cautions
 
 
 def test_where_the_port_is_can_be_changed_and_changes_what_comes_first() -> None:
@@ -159,9 +162,9 @@ def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(featu
         hand.tab_to("size")
         return
     pictured = {h.id: h for h, _ in scene(hand).naming.ranked}
-    for value, words in scene(hand).naming.values(feature):
+    for value, told in scene(hand).naming.values(feature):
         card = hand.widget(f"value-{value}")
-        assert hand.says(words)
+        assert hand.says(told)
         if feature is Feature.SIZE:
             continue
         shown = [h for h in pictured.values() if value in seen_values(h, feature, Nominal())[:1]]

@@ -7,6 +7,7 @@ from typing import Any
 
 import pygame
 
+from coaxtell.identifier import words
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -145,7 +146,7 @@ class NamePort(Scene):
             self._measure(column, feature)
         column.button("name-now", "Name it with what is known", self._name_now)
         column.part("Why this")
-        column.say(self.desk.spoken(asked.why), SMALL, "quiet")
+        column.say(self.desk.spoken(words.say(asked.why)), SMALL, "quiet")
 
     def _trail(self, room: Room) -> None:
         """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
@@ -189,7 +190,7 @@ class NamePort(Scene):
         things = self.naming.looks.steps if feature is Feature.SIZE else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
-        for value, words in values:
+        for value, told in values:
             note = ""
             if value in things:
                 draw: Draw | None = thing_art(things[value].d.nominal, largest)
@@ -198,7 +199,7 @@ class NamePort(Scene):
                 half = example(self.naming.ranked, feature, value)
                 draw = None if half is None else card_art(self.desk, half, feature)
             art = None if draw is None else Art(draw, *size)
-            choices.append(Choice(f"value-{value}", words, self._saw(feature, value), art, note, value == chosen))
+            choices.append(Choice(f"value-{value}", told, self._saw(feature, value), art, note, value == chosen))
         column.cards(choices, 1 if single else 2)
         column.cards([Choice("not-sure", "I cannot tell", self._not_sure)], 1, already=len(choices))
         self._back_button(column)
@@ -244,7 +245,7 @@ class NamePort(Scene):
         return act
 
     def copy(self) -> None:
-        copy_words(self.desk, self.naming.found.order, "Order words")
+        copy_words(self.desk, words.order(self.naming.found), "Order words")
 
     def _carry(self) -> str:
         best = self.naming.found.candidates[0]

@@ -1,0 +1,141 @@
+"""The sentences of the identifier: the one place where what it found is said, in any language that has its texts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from coaxtell.identifier import looks
+from coaxtell.identifier.answers import Answer, as_typed
+from coaxtell.identifier.contradiction import Contradiction
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.guide import NONE, Way
+from coaxtell.identifier.identification import Identification, LookAlike, Rest
+from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Measure, text
+from coaxtell.models.numbers import Path
+from coaxtell.models.words import gender_words, label, order_words
+
+
+class _Texts(Catalogue):
+    """The texts of this room, with what looks.toml and things.toml call each value of a look and each thing."""
+
+    def _load(self, language: str = ENGLISH) -> dict[str, str]:
+        known = looks.load(language)
+        found = {f"thing.{key}": thing.name for key, thing in known.things.items()}
+        for feature, row in known.table.seen.items():
+            for value, words in row.values.items():
+                said = words.partition(":")[0].replace("that plane", "the reference plane")
+                found[f"value.{feature}.{value}"] = said
+        return super()._load(language) | found
+
+
+TEXTS = _Texts("coaxtell.identifier", below=MODELS)
+
+
+def say(reason: Reason, language: str = ENGLISH) -> str:
+    """The sentence of a reason that the identifier gave."""
+    return TEXTS.say(reason, language)
+
+
+def percent(probability: float) -> str:
+    """A probability as a person reads it; never a hundred, never nought."""
+    if probability > 0.995:
+        return say(Reason("sure.over"))
+    return say(Reason("sure.percent", {"percent": 100 * probability}) if probability >= 0.01 else Reason("sure.under"))
+
+
+def said(feature: Feature, answer: Answer) -> str:
+    """An answer as it was given: `coupling=lugs`, `bore=6.5`."""
+    return say(Reason("clash.answer", {"feature": feature.value, "typed": as_typed(answer)}))
+
+
+def outcome(alike: LookAlike) -> str:
+    """What becomes of a look-alike with the part ordered, empty where nothing is known."""
+    return " ".join(say(reason) for reason in alike.reasons)
+
+
+def listed(code: str, words: Sequence[str | Reason]) -> Reason | str:
+    """Several words joined two by two by the text of a code."""
+    *before, last = words
+    return Reason(code, {"first": listed(code, before), "last": last}) if before else last
+
+
+def clash(found: Contradiction, answers: Mapping[Feature, Answer]) -> str:
+    """Which answers no connector gives together, and the one to look at again."""
+    words = [said(feature, answers[feature]) for feature in found.features]
+    if len(words) == 1:
+        return say(Reason("clash.one", {"said": words[0]}))
+    both = Reason("clash.and", {"first": listed("clash.comma", words[:-1]), "last": words[-1]})
+    return say(Reason("clash.several", {"said": both, "misread": found.misread.value}))
+
+
+def number(half: Half, soft: tuple[Path, Measure]) -> str:
+    """A soft number of a half with its range."""
+    path, measure = soft
+    return f"{label(half, path)}: {text(measure)}"
+
+
+def rest(found: Rest, against: bool) -> str:
+    """One answer, and how sure one would be without it; `against` where it speaks against the named port."""
+    told = {"said": said(found.feature, found.answer), "without": percent(found.without)}
+    return say(Reason("report.against" if against else "report.rest", dict(told)))
+
+
+def gender(found: Identification) -> str:
+    """Gender of the named port by body and by contact."""
+    return gender_words(found.half)
+
+
+def port(found: Identification) -> str:
+    """Order words of the port itself."""
+    return order_words(found.half)
+
+
+def fit(found: Identification) -> str:
+    """Order words of the half that fits it, empty where none does."""
+    return "" if found.fit is None else order_words(found.fit)
+
+
+def order(found: Identification) -> str:
+    """What to order for this port, and what the port itself is, in one text; a doubt is told first."""
+    if found.fit is None:
+        words = Reason("to_order.nothing", {"port": port(found)})
+    else:
+        words = Reason("to_order.fits", {"fit": fit(found), "port": port(found)})
+    if found.settled:
+        return say(Reason("to_order.settled", {"words": words}))
+    return say(Reason("to_order.unsettled", {"sure": percent(found.order_probability), "words": words}))
+
+
+def cautions(found: Identification) -> list[str]:
+    """What to be careful about with the named port, the answers that clash first."""
+    words = [] if found.contradiction is None else [clash(found.contradiction, found.answers)]
+    if not found.settled:
+        sure = percent(found.order_probability)
+        words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
+    harm = found.harm
+    if harm:
+        others = listed("caution.or", [alike.id for alike in harm])
+        words.append(say(Reason("caution.harm", {"others": others, "mate": harm[0].mate})))
+    if found.polarity == "reverse":
+        words.append(say(Reason("caution.reverse")))
+    return [*words, *(say(caution) for caution in found.joining)]
+
+
+def way(found: Way) -> str:
+    """One answer of the guide to its question."""
+    if found.value == NONE:
+        return say(Reason("guide.none"))
+    known, feature = looks.load(), found.feature
+    if feature is Feature.SIZE:
+        thing = known.things[found.value]
+        return say(Reason("guide.width", {"thing": thing.name, "mm": thing.d.nominal}))
+    if feature in SEEN:
+        return known.table.seen[feature].values[found.value]
+    unit = Reason("guide.threads" if feature is Feature.THREADS else "guide.mm")
+    bounds: dict[str, float | str | Reason | list[Reason]] = {"low": found.low, "high": found.high, "unit": unit}
+    if found.low == 0:
+        return say(Reason("guide.any" if math.isinf(found.high) else "guide.under", bounds))
+    return say(Reason("guide.over" if math.isinf(found.high) else "guide.range", bounds))
