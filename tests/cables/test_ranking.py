@@ -214,6 +214,18 @@ def test_an_adapter_never_lowers_loss_nor_betters_rank(
     assert rank([longer, plain], Preference(prefer))[0] is plain
 
 
+def test_an_adapter_is_worse_than_any_number_of_faults_of_sense() -> None:
+    # Every adapter is a part that can be lost, work loose or be forced; a fault of sense can be lived with (assumed).
+    cable = CLASSES["240"]
+    plain = work_out(run(), cable, matings(), cable_tables())
+    adapted = work_out(run(), replace(cable, ends=["N"]), matings(), cable_tables())
+    assert (plain.adapter_count, adapted.adapter_count) == (0, 1)
+    faulty = replace(plain, not_sensible=("heavy", "long", "weak"))
+    sensible = replace(adapted, not_sensible=())
+    assert rank([sensible, faulty], Preference.LOSS) == (faulty, sensible)
+    assert rank([faulty, replace(plain, not_sensible=())], Preference.LOSS)[1] is faulty
+
+
 @given(metres=st.floats(0.5, 60), power=st.floats(15, 33))
 def test_every_ranked_assembly_is_explained(metres: float, power: float) -> None:
     for ranked in choice(run(length=f"{metres}m", power_dbm=power, bend_mm=30)).ranked:

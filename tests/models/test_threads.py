@@ -30,13 +30,16 @@ def thread(major: float, tolerance: str, tpi: float | None = None, pitch: float 
 # 1/2-28 UNEF: worked example of a machinery handbook's thread chapter (2A major 0.4989, 2B minor 0.461).
 # 5/8-24 UNEF: row of the ASME B1.1 limits table as reprinted (2A 0.6238/0.6166, pitch 0.5927; 2B 0.580/0.590,
 # pitch from 0.5979).
+# Largest pitch diameters of the 2B rows of 1/4-32, 3/8-32 and 1/2-28 UNEF: from memory of a machinery handbook's table.
 INCH_ROWS = [
     (0.25, 36, "2A", {"major_max": 0.2491, "major_min": 0.2436, "pitch_max": 0.2311, "pitch_min": 0.2280}),
     (0.4375, 28, "2A", {"pitch_max": 0.4132, "pitch_min": 0.4096}),
     (0.375, 32, "2A", {"pitch_max": 0.3537, "pitch_min": 0.3503}),
     (0.375, 24, "2A", {"pitch_max": 0.3468, "pitch_min": 0.3430}),
     (0.5, 28, "2A", {"major_max": 0.4989, "minor_max": 0.4602}),
-    (0.5, 28, "2B", {"minor_min": 0.461}),
+    (0.5, 28, "2B", {"minor_min": 0.461, "pitch_max": 0.4816}),
+    (0.25, 32, "2B", {"pitch_max": 0.2339}),
+    (0.375, 32, "2B", {"pitch_max": 0.3591}),
     (0.625, 24, "2A", {"major_max": 0.6238, "major_min": 0.6166, "pitch_min": 0.5927}),
     (0.625, 24, "2B", {"minor_min": 0.580, "minor_max": 0.590, "pitch_min": 0.5979, "major_min": 0.6250}),
 ]

@@ -210,6 +210,39 @@ def test_a_new_person_meets_everyday_ports_first_and_rare_ones_in_time(seed: int
     assert 10 <= len(rare) <= 140
 
 
+def stages_met(right: int) -> set[int]:
+    """The stages of a skill's tasks that come to a person with so many right answers to it."""
+    stages = [[[Task(Kind.MATES, f"stage {number}", str(n)) for n in range(12)]] for number in range(3)]
+    practice = Practice(Shelf({Skill.SIZE.value: stages}))
+    for place in range(right):
+        practice = practice.tell(told(Skill.SIZE, True, DAY_ONE + timedelta(minutes=place), a="x", b=str(place)))
+    found = [practice.ask(DAY_ONE + timedelta(hours=1), Random(seed))[1] for seed in range(60)]
+    return {int(task.a.removeprefix("stage ")) for task in found}
+
+
+@pytest.mark.parametrize(
+    ("right", "stages"), [(0, {0}), (2, {0}), (3, {0, 1}), (5, {0, 1}), (6, {0, 1, 2})]
+)  # fmt: skip
+def test_the_next_stage_comes_after_three_right_answers(right: int, stages: set[int]) -> None:
+    """Assumed: three."""
+    assert stages_met(right) == stages
+
+
+@pytest.mark.parametrize(("right", "met"), [(23, False), (24, True)])
+def test_rare_skills_come_after_twenty_four_right_answers(right: int, met: bool) -> None:
+    """Assumed: more than one sitting."""
+    tasks = {
+        skill.value: [[[Task(Kind.MATES, skill.value, str(n)) for n in range(12)]]]
+        for skill in (Skill.SIZE, Skill.SNAP_ON)
+    }
+    practice, now = Practice(Shelf(tasks, frozenset({Skill.SNAP_ON.value}))), DAY_ONE
+    for place in range(right):
+        practice = practice.tell(told(Skill.SIZE, True, now, a="x", b=str(place)))
+        now += timedelta(seconds=1)
+    name, _ = practice.ask(now, Random(1))
+    assert (name == Skill.SNAP_ON.value) == met
+
+
 def test_a_skill_is_first_met_alone() -> None:
     stock = Stock(all_halves())
     for name, task, _ in asked(1.0, 6, 1):
