@@ -1,4 +1,7 @@
-"""Options of the whole test run, and the tests that need a program which Python packages do not bring."""
+"""Options of the whole test run, and the tests that need a program which Python packages do not bring.
+
+The same counts come out on one core and on several: what a worker left out it tells its controller at its end.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +10,13 @@ import shutil
 import subprocess
 import sys
 from functools import cache
+from typing import Any
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")  # a busy machine must not fail a property
 
 SKIPPED = 3
 """Status of a run in which a test was skipped, where --skips-fail asks for it."""
@@ -73,6 +81,13 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         items[:] = kept
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any, error: object) -> None:
+    """A worker has ended; each of them collects every test, so that their counts are alike and not added."""
+    left_out: dict[str, int] = getattr(node, "workeroutput", {}).get("left_out", {})
+    node.config.stash[LEFT_OUT].update(left_out)
+
+
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
     for program, count in config.stash[LEFT_OUT].items():
         terminalreporter.write_line(f"left out: {count} tests that need {program}, which is not on this machine")
@@ -80,6 +95,9 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
 
 @pytest.hookimpl(trylast=True)
 def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
+    if hasattr(session.config, "workeroutput"):
+        session.config.workeroutput["left_out"] = session.config.stash[LEFT_OUT]
+        return
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
     skipped = [] if reporter is None else reporter.stats.get("skipped", [])
     if session.config.getoption("--skips-fail") and skipped and exitstatus == 0:

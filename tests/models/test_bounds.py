@@ -156,10 +156,9 @@ def test_pitches_agree_within_a_ten_thousandth(apart: float, fits: bool) -> None
 def test_a_thread_thicker_than_the_nuts_widest_does_not_enter(major: float, words: str) -> None:
     """1-8 UN by hand: the nut's pitch diameter at most 0.2259 mm over basic, the thread's 0.0522 mm under its own."""
     eight = Measure(grade=Grade.HIGH, source=["x"], value=8, unit="per inch")
-    nut, screw = (
-        Thread(size="test", major=Measure(grade=Grade.HIGH, source=["x"], mm=d), tpi=eight, tolerance=tolerance)
-        for d, tolerance in ((25.4, "2B"), (major, "2A"))
-    )
+    inch, over = (Measure(grade=Grade.HIGH, source=["x"], mm=d) for d in (25.4, major))
+    nut = Thread(size="test", major=inch, tpi=eight, tolerance="2B")
+    screw = Thread(size="test", major=over, tpi=eight, tolerance="2A")
     assert words in cut(nut, screw).reasons[0]
 
 
@@ -241,7 +240,7 @@ def test_the_reverse_pin_ends_within_half_a_millimetre_of_its_rim(jack: str) -> 
     """Assumed, since no public standard was found; one maker's model has 0.5 mm."""
     pin, rim = load().halves[jack].centre.pin, half(jack).shell.rim.nominal
     assert pin is not None
-    assert (pin.tip.low - rim, pin.tip.high - rim) == (pytest.approx(-0.5), pytest.approx(0.5))
+    assert [pin.tip.low - rim, pin.tip.high - rim] == pytest.approx([-0.5, 0.5])
 
 
 @pytest.mark.parametrize(("widest", "verdict"), [(4.597, Verdict.MATES), (4.599, Verdict.NO_JOIN)])

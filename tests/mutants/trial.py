@@ -94,7 +94,19 @@ def run_tests(copy: Path, tests: tuple[str, ...]) -> tuple[int, str]:
     home = subprocess.run(line, cwd=copy, env=env, capture_output=True, text=True, check=True).stdout.strip()
     if not Path(home).is_relative_to(copy):
         raise RuntimeError(f"the tests would run on {home}, not on the copy in {copy}")
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "--no-header", "-p", "no:cacheprovider", *tests]
+    command = [
+        sys.executable,
+        "-m",
+        "pytest",
+        "-x",
+        "-q",
+        "--no-header",
+        "-p",
+        "no:cacheprovider",
+        "-p",
+        "no:randomly",
+        *tests,
+    ]
     try:
         done = subprocess.run(
             command, cwd=copy, env=env, capture_output=True, text=True, timeout=LONGEST_S, check=False
