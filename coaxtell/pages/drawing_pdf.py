@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
@@ -13,9 +14,9 @@ from coaxtell.pages.document import FAMILY, font_file
 _POINTS_PER_MM = 72 / 25.4
 
 
-def put(pdf: FPDF, drawn: Drawing, x: float, y: float) -> None:
-    """Put a drawing with its upper left corner at a place [mm]."""
-    for item in drawn.items:
+def put(pdf: FPDF, items: Iterable[Item], x: float = 0.0, y: float = 0.0) -> None:
+    """Put the shapes of a drawing with its upper left corner at a place [mm]."""
+    for item in items:
         _put(pdf, item, x, y)
 
 
@@ -32,7 +33,7 @@ def write(drawn: Drawing, path: Path) -> None:
     pdf.add_page(orientation=way, format=(min(drawn.width_mm, drawn.height_mm), max(drawn.width_mm, drawn.height_mm)))
     pdf.set_fill_color(*rgb(drawn.background))
     pdf.rect(0, 0, drawn.width_mm, drawn.height_mm, style="F")
-    put(pdf, drawn, 0, 0)
+    put(pdf, drawn.items)
     pdf.output(str(path))
 
 

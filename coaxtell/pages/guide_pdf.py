@@ -7,15 +7,14 @@ from pathlib import Path
 
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.drawings import face
-from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
 from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.guide import End
-from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, hairline
 
 PICTURE = 11.0
 """Room for one picture [mm]; pictures are not to one scale."""
@@ -125,8 +124,7 @@ def _answer(
 def picture(pdf: Document, half: Half, at: tuple[float, float], size: float) -> None:
     """A half face on, fitted into a square about a place [mm]."""
     scale = size / (2 * max(face.extent(half)))
-    items = tuple(thin(item) for item in face.parts(half, at, scale))
-    put(pdf, Drawing(0, 0, half.name, PAPER, items, scale), 0, 0)
+    put(pdf, map(hairline, face.parts(half, at, scale)))
 
 
 def _shared(pdf: Document, shared: list[End]) -> None:

@@ -1,9 +1,9 @@
-"""A half face-on at life size, cut out of its face drawing for a label."""
+"""A half face-on at life size for a label."""
 
 from __future__ import annotations
 
+from coaxtell.models.drawings import face
 from coaxtell.models.drawings.drawing import Drawing, Polygon
-from coaxtell.models.drawings.face import face_on
 from coaxtell.models.half import Half
 from coaxtell.models.palette import PAPER
 
@@ -14,22 +14,8 @@ _EDGE = 0.1
 
 
 def life_size(half: Half) -> Drawing:
-    """The half alone at 1 : 1, without the name, grid and scale bar of its face drawing."""
-    drawn = face_on(half)
-    parts = [item for item in drawn.items if isinstance(item, Polygon)]
-    xs = [x for part in parts for outline in part.outlines for x, _ in outline]
-    ys = [y for part in parts for outline in part.outlines for _, y in outline]
-    size = max(max(xs) - min(xs), max(ys) - min(ys)) / drawn.scale + 2 * MARGIN
-    middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-
-    def moved(part: Polygon) -> Polygon:
-        outlines = tuple(
-            tuple(
-                ((x - middle[0]) / drawn.scale + size / 2, (y - middle[1]) / drawn.scale + size / 2) for x, y in outline
-            )
-            for outline in part.outlines
-        )
-        return part._replace(outlines=outlines, width=_EDGE)
-
-    items = tuple(moved(part) for part in parts)
-    return Drawing(size, size, f"{half.name}, face-on, life size", PAPER, items, 1.0)
+    """The half alone at 1 : 1, its areas without knurl and saw cuts, which are too fine for a label."""
+    size = 2 * (max(face.extent(half)) + MARGIN)
+    parts = face.parts(half, (size / 2, size / 2), 1.0)
+    areas = tuple(item._replace(width=_EDGE) for item in parts if isinstance(item, Polygon))
+    return Drawing(size, size, f"{half.name}, face-on, life size", PAPER, areas, 1.0)

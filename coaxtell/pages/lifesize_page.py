@@ -88,6 +88,6 @@ def closing(pdf: FPDF) -> Iterator[None]:
         raise
 
 
-def thin(item: Item) -> Item:
+def hairline(item: Item) -> Item:
     """A shape of a drawing with edges thin enough for life size."""
     return item if isinstance(item, Text) else item._replace(width=min(item.width, EDGE))

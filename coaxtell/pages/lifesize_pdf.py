@@ -10,12 +10,11 @@ from typing import NamedTuple
 
 from coaxtell.models.drawings import face, section
 from coaxtell.models.drawings.drafting import Frame
-from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
-from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, hairline
 
 GAP = 5.0
 """Paper between two views and between cells [mm]."""
@@ -201,5 +200,5 @@ def _views(pdf: TruePage, cell: _Cell, x: float, middle: float, placed: list[Pla
     at = (x + cell.wide, middle)
     frame = Frame(x + 2 * cell.wide + GAP - cell.rear, middle, 1.0)
     items = [*face.parts(half, at, 1.0), *section.side(half, frame)]
-    put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), 1.0), 0, 0)
+    put(pdf, map(hairline, items))
     placed.append(Placed(half.id, int(pdf.page_no()), at, (frame.x, frame.y)))

@@ -9,11 +9,11 @@ from typing import Literal
 from coaxtell.models import body
 from coaxtell.models.drawings import face, panel, section
 from coaxtell.models.drawings.drafting import Frame
-from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon
+from coaxtell.models.drawings.drawing import Item, Line, Polygon
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, FITS, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
+from coaxtell.models.palette import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, rgb
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, hairline
 from coaxtell.pages.one_half import OneHalf
 
 SAID, NAMED = 8.0, 10.0
@@ -146,7 +146,7 @@ def _pictures(
             if view == "three-quarter"
             else section.parts(half, Frame(at[0] - scale * (front + rear) / 2, at[1], scale))
         )
-        put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), scale), 0, 0)
+        put(pdf, map(hairline, items))
     return y + high
 
 
@@ -158,7 +158,7 @@ def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -
     middle = top + max(high, radius)
     frame = Frame(left + 2 * wide + GAP - rear, middle, 1.0)
     items = [*face.parts(half, (left + wide, middle), 1.0), *section.side(half, frame)]
-    put(pdf, Drawing(0, 0, half.name, PAPER, tuple(thin(item) for item in items), 1.0), 0, 0)
+    put(pdf, map(hairline, items))
     low = middle + max(high, radius) + 1
     return _panel(pdf, half, (left, left + 2 * wide + GAP + front - rear, left + width), (top, low))
 
@@ -182,7 +182,7 @@ def _panel(pdf: TruePage, half: Half, across: tuple[float, float, float], down: 
     chain = (4.0, 1.0, 1.0, 1.0)
     items.append(Line(((at[0] - wide - OVER, at[1]), (at[0] + wide + OVER, at[1])), QUIET, 0.1, chain))
     items.append(Line(((at[0], at[1] - high - OVER), (at[0], at[1] + high + OVER)), QUIET, 0.1, chain))
-    put(pdf, Drawing(0, 0, half.name, PAPER, tuple(items), 1.0), 0, 0)
+    put(pdf, items)
     pdf.ink(7, QUIET)
     foot = at[1] + high + OVER + 3
     pdf.text(right - 26 if room else left, foot, "panel cut-out, life size")

@@ -60,7 +60,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
         if pdf.will_page_break(CURVE_HEIGHT + 2):
             pdf.add_page()
         y = pdf.get_y()
-        put(pdf, drawn, pdf.l_margin, y)
+        put(pdf, drawn.items, pdf.l_margin, y)
         pdf.set_y(y + CURVE_HEIGHT + 2)
     if plan.labels:
         _labels(pdf, plan.labels)

@@ -6,13 +6,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell.models.drawings import face
-from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET, rgb
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
 from coaxtell.models.tables import Tables
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, thin
+from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, hairline
 
 TITLE = "Does it fit? Three rules, then look"
 RULES = (
@@ -88,8 +87,7 @@ def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) ->
     x, middle = MARGIN, y + 1.5 + high / 2
     for half, words, wide in zip(row, said, wides, strict=True):
         reach = face.extent(half)[0]
-        items = tuple(thin(item) for item in face.parts(half, (x + reach, middle), 1.0))
-        put(pdf, Drawing(0, 0, half.name, PAPER, items, 1.0), 0, 0)
+        put(pdf, map(hairline, face.parts(half, (x + reach, middle), 1.0)))
         for number, line in enumerate(words):
             pdf.ink(SAID if number else NAMED, INK, bold=not number)
             pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)

@@ -93,7 +93,7 @@ def _figure(pdf: Document, drawn: Drawing) -> None:
     if pdf.will_page_break(drawn.height_mm + 2):
         pdf.add_page()
     y = pdf.get_y()
-    put(pdf, drawn, pdf.l_margin, y)
+    put(pdf, drawn.items, pdf.l_margin, y)
     pdf.set_y(y + drawn.height_mm + 2)
 
 

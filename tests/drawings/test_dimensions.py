@@ -9,7 +9,8 @@ import pytest
 
 from coaxtell.models import numbers
 from coaxtell.models.drawings.annotation import NARROW, WIDE, spread
-from coaxtell.models.drawings.detail_drawing import SHEETS, best_scale, dimensioned
+from coaxtell.models.drawings.detail_drawing import dimensioned
+from coaxtell.models.drawings.detail_layout import SHEETS, best_scale
 from coaxtell.models.drawings.dimensions import dimensions, measure_words
 from coaxtell.models.drawings.drawing import Drawing, Line, Point, Polygon, Text
 from coaxtell.models.errors import InputError
