@@ -16,7 +16,10 @@ TABLE_TEMPERATURE_C = 25.0
 
 
 class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One printed loss: frequency [MHz], loss [dB/100 ft]; a `maximum` is a limit, not a typical value."""
+    """One printed loss: frequency [MHz], loss [dB/100 ft]; a `maximum` is a limit, not a typical value.
+
+    Raises ValueError where frequency or loss is out of range.
+    """
 
     mhz: float
     loss: Measure
@@ -28,7 +31,10 @@ class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One size class or RG type: loss, diameter and bend radii [mm], power at 900 MHz [W], usual ends."""
+    """One size class or RG type: loss, diameter and bend radii [mm], power at 900 MHz [W], usual ends.
+
+    Raises ValueError where the name is missing or its numbers contradict each other.
+    """
 
     name: str
     impedance: Measure

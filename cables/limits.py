@@ -49,6 +49,8 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `exposure` and `occupational` are the number by which the frequency [MHz] is divided for the permitted
     power density [W/m2]. Without `radiated`, the radiated limit is conducted limit plus `free_gain` [dBi].
+
+    Raises ValueError where the name or a limit is missing, or a number lies where none can.
     """
 
     name: str

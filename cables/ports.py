@@ -25,7 +25,10 @@ HEADER = "# Port list of a site, written by coaxtell plan. It is written anew wi
 
 
 class SitePort(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One kind of port on a site: half id, how many, on which equipment, and the half joined to it."""
+    """One kind of port on a site: half id, how many, on which equipment, and the half joined to it.
+
+    Raises ValueError where the id is empty or the count below 1.
+    """
 
     id: str
     count: int = 1

@@ -11,6 +11,8 @@ class Prices(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Prices in one currency: cable by class [per m], fitted end by half id, adapter by its two half ids.
 
     An adapter's key is its two ids joined by a plus sign, in either order: "n-50-plug+rp-tnc-jack".
+
+    Raises ValueError where a price is below zero or no number.
     """
 
     currency: str

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from coaxtell.identifier import words
 from coaxtell.identifier.identification import Candidate, Identification, LookAlike
 from coaxtell.identifier.words import percent
 from coaxtell.models.catalogue import Reason
+from coaxtell.models.lines import wrapped as broken
 
-WIDTH = 79
 SHORTLIST = 5
 """Candidates shown at most."""
 LIKELY_ENOUGH = 0.005
@@ -26,7 +24,7 @@ def shown(candidates: list[Candidate]) -> list[Candidate]:
 
 def wrapped(text: str, first: str = "  ", rest: str = "    ") -> list[str]:
     """The text in lines that a terminal holds, ids kept whole."""
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
+    return broken(text, first, rest).split("\n")
 
 
 def shortlist_lines(found: Identification) -> list[str]:

@@ -101,7 +101,10 @@ class AngleSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class BodySizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One group of families: which, the styles the trade sells for them, body diameter [mm], sizes per style."""
+    """One group of families: which, the styles the trade sells for them, body diameter [mm], sizes per style.
+
+    Raises ValueError where a style is not known.
+    """
 
     families: list[str]
     usual: list[str]

@@ -81,7 +81,10 @@ class HalfTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Kin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Another family, by its key, whose numbers this one shares on purpose, with the reason and its sources."""
+    """Another family, by its key, whose numbers this one shares on purpose, with the reason and its sources.
+
+    Raises ValueError where reason or source is missing.
+    """
 
     key: str
     why: str
@@ -93,7 +96,10 @@ class Kin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Dispute(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A statement that is no number and on which sources disagree: what is taken and what others say instead."""
+    """A statement that is no number and on which sources disagree: what is taken and what others say instead.
+
+    Raises ValueError where one of the sides or its sources is missing.
+    """
 
     about: str
     taken: str
@@ -107,7 +113,10 @@ class Dispute(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One family as its file states it."""
+    """One family as its file states it.
+
+    Raises ValueError where the key cannot be part of an id.
+    """
 
     key: str
     family: str
@@ -139,6 +148,8 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A half that is known to exist but of which no source gives the sizes: named, never drawn, never judged.
 
     `known` says in words what is known of it; `mistaken_for` names drawn halves that people take it for.
+
+    Raises ValueError where family, what is known or source is missing.
     """
 
     family: str

@@ -39,6 +39,8 @@ class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `d` is its diameter at the front and `d_end` at its rear where it tapers. For a hex or square, `d` is the
     width across flats. A step marked `thread` takes its diameter from the half's thread.
+
+    Raises ValueError where it has neither diameter nor thread, or both.
     """
 
     name: str
@@ -58,6 +60,8 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A hollow turned body: its front rim [z, mm] and the steps of its inside and outside, front to back.
 
     `give` is how far slotted spring fingers at its front may bend in the radius [mm]; none for solid metal.
+
+    Raises ValueError where a side has no step or a step does not end behind the one before.
     """
 
     rim: Measure
@@ -83,6 +87,8 @@ class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class.
 
     `drawn outside` and `drawn inside` have no class: the basic form at that very size, as for a printed part.
+
+    Raises ValueError where the pitch is missing, given twice, or does not go with the major diameter.
     """
 
     size: str
@@ -160,7 +166,10 @@ class Notches(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The moving part, at its foremost position: a threaded nut, a bayonet sleeve with ramped slots, or a sleeve
-    that slides and locks."""
+    that slides and locks.
+
+    Raises ValueError where it is none of these, or two at once.
+    """
 
     body: Turned
     thread: Thread | None = None
@@ -189,6 +198,8 @@ class Groove(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `outside`: cut into the outside of a barrel; else into a bore. Where floor and lip are equal there is no groove
     and only friction holds.
+
+    Raises ValueError where the floor stands proud of the lip.
     """
 
     outside: bool
@@ -230,7 +241,10 @@ class Pin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A socket: hole as drawn, thinnest and thickest pin it grips, its tip and the bottom of its hole [mm]."""
+    """A socket: hole as drawn, thinnest and thickest pin it grips, its tip and the bottom of its hole [mm].
+
+    Raises ValueError where the range of pins or the depth of the hole runs the wrong way.
+    """
 
     hole: Measure
     takes_min: Measure
@@ -255,6 +269,8 @@ class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One ring of insulator: its face and back on the axis and its diameters [mm].
 
     Without `inner` it touches the inner conductor, without `outer` the bore of the shell there.
+
+    Raises ValueError where it ends in front of its face.
     """
 
     name: str
@@ -277,7 +293,10 @@ class Butt(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The inner conductor with its diameter in the line [mm] and what stands at its end."""
+    """The inner conductor with its diameter in the line [mm] and what stands at its end.
+
+    Raises ValueError where not exactly one of pin, socket and flat end is given.
+    """
 
     d: Measure
     pin: Pin | None = None

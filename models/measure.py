@@ -31,7 +31,10 @@ LARGEST = 1e6
 
 
 class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A value that another source gives for the same number [its unit], and why it was not taken."""
+    """A value that another source gives for the same number [its unit], and why it was not taken.
+
+    Raises ValueError where number, source or reason is missing.
+    """
 
     value: float
     source: list[str]

@@ -41,7 +41,10 @@ def load_package(package: str, file: str) -> dict[str, Source]:
 
 
 def load_folder(folder: Path) -> dict[str, Source]:
-    """Sources of a user's own table folder; none where the folder has no sources.toml."""
+    """Sources of a user's own table folder; none where the folder has no sources.toml.
+
+    Raises InputError where its sources.toml cannot be read.
+    """
     path = folder / "sources.toml"
     if not path.is_file():
         return {}

@@ -93,7 +93,10 @@ def shell_radius(half: Half, z: float) -> float:
 
 
 def shell_outside(half: Half, z: float) -> float:
-    """Most-material outside radius of the shell at z [mm]."""
+    """Most-material outside radius of the shell at z [mm].
+
+    Raises InputError where the shell does not reach there: its lugs stand in the air.
+    """
     front = half.shell.rim.nominal
     for step in half.shell.outside:
         if front >= z >= step.to.nominal:

@@ -71,6 +71,8 @@ class Item(msgspec.Struct, frozen=True):
 
     `in_words` says what the picture shows, for where no picture can be shown. `harmful` marks an item in which a
     wrong answer may end in a damaged contact.
+
+    Raises ValueError where options are too few or alike, or the right one is not among them.
     """
 
     task: Task

@@ -52,7 +52,10 @@ class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=
 
 
 class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_fields=True):
-    """One answer: what was asked, what was chosen and how sure the person was."""
+    """One answer: what was asked, what was chosen and how sure the person was.
+
+    Raises ValueError where an option was not offered, the chance is none, or the number is below 1.
+    """
 
     id: str
     time: datetime

@@ -13,6 +13,8 @@ def chance_above(right: int, wrong: int, rate: float) -> float:
 
     The posterior is Beta(right + 1, wrong + 1); for whole numbers its upper tail is the lower tail of a binomial
     count of right + wrong + 1 trials (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.5.24).
+
+    Raises ValueError where a count is below zero.
     """
     if right < 0 or wrong < 0:
         raise ValueError("counts of answers are not below zero")

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 
 def steps(options: int) -> tuple[float, ...]:
-    """How sure one may say to be, from guessing (1 in `options`) to certain, in tens of percent."""
+    """How sure one may say to be, from guessing (1 in `options`) to certain, in tens of percent.
+
+    Raises ValueError where there are fewer than two options.
+    """
     if options < 2:
         raise ValueError("an item has two options or more")
     guess = 1 / options
@@ -15,6 +18,8 @@ def points(right: bool, sure: float) -> float:
     """Points from -100 to 100: 100 (2p - p²) if right, -100 p² if wrong, for a stated chance p.
 
     Source: G. W. Brier, Monthly Weather Review 78 (1950) 1-3, shifted so that p = 0 earns nothing.
+
+    Raises ValueError where p is no chance.
     """
     if not 0 <= sure <= 1:
         raise ValueError(f"how sure is a chance from 0 to 1, not {sure:g}")

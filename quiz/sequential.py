@@ -21,7 +21,10 @@ class Decision(StrEnum):
 
 class Bar(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A test between two rates: a person at `low` passes with `false_pass` at most, one at `high` fails with
-    `false_fail` at most."""
+    `false_fail` at most.
+
+    Raises ValueError where the rates do not rise or an error rate is not below one half.
+    """
 
     low: float
     high: float

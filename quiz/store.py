@@ -234,7 +234,10 @@ class Store:
         return len(rows), problems + _gaps(found)
 
     def merge(self, other: Store) -> Merged:
-        """Add the events of another record that this one lacks; what was deleted here stays deleted."""
+        """Add the events of another record that this one lacks; what was deleted here stays deleted.
+
+        Raises InputError, with nothing added, where the other record is damaged or contradicts this one.
+        """
         with other._reading() as connection:
             rows = [dict(row._mapping) for row in connection.execute(sa.select(_events))]
         broken = [row["id"] for row in rows if log.digest(row["body"]) != row["digest"]]

@@ -28,7 +28,7 @@ def test_a_built_wheel_is_whole(tmp_path: Path) -> None:
         for suffix in ("py", "toml", "html")
         for path in (ROOT / "coaxtell").rglob(f"*.{suffix}")
         if path.relative_to(ROOT / "coaxtell").parts[0] not in ROOMS
-    }
+    } | {"coaxtell/py.typed"}
     wanted |= {
         f"coaxtell/{path.relative_to(ROOT).as_posix()}"
         for room in ROOMS

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 from pathlib import Path
 from random import SystemRandom
 
@@ -12,6 +11,7 @@ from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.assessment import Result
@@ -79,7 +79,7 @@ def _state_terms(test: Assessing, person: str) -> None:
 
 
 def _indented(line: str) -> str:
-    return textwrap.fill(line, sitting.WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return wrapped(line, "  ", "    ")
 
 
 def result_words(result: Result) -> list[str]:

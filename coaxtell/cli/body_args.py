@@ -33,7 +33,10 @@ def dressed(halves: list[Half], args: argparse.Namespace) -> list[Half]:
 
 
 def cable_diameter(args: argparse.Namespace) -> Measure | None:
-    """Diameter of the named cable class over its jacket [mm]; none where none is named."""
+    """Diameter of the named cable class over its jacket [mm]; none where none is named.
+
+    Raises InputError where the class is not known or the body style takes no cable.
+    """
     if args.cable is None:
         return None
     if args.body not in ("cable-crimp", "clamp"):

@@ -60,7 +60,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Rank the assemblies for one run and print them."""
+    """Rank the assemblies for one run and print them.
+
+    Raises InputError where a port, a quantity or a table cannot be used.
+    """
     found, halves = load(args.tables)
     asked, cautions = _asked(args, found, halves)
     if args.prefer not in list(Preference):

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import textwrap
-
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.limits import Legal, Region
 from coaxtell.cables.order import order_length, orders
@@ -13,12 +10,7 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
-
-WIDTH = 96
-"""Letters in a line of text."""
-
-_MARK = re.compile(r" *(?:-|\d+\.) ")
-"""A number or dash before what it marks."""
+from coaxtell.models.lines import wrapped
 
 
 def words(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
@@ -54,15 +46,7 @@ def words(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
         lines += [f"  class {n.name}: {say(n.reason)}" for n in choice.not_ranked]
     lines += ["", "Cautions:"]
     lines += [f"  - {say(caution)}" for caution in cautions]
-    return "\n".join(_wrapped(line) for line in lines)
-
-
-def _wrapped(line: str) -> str:
-    """A line broken to the terminal's width, its later parts under its first."""
-    body = line.lstrip()
-    marked = _MARK.match(line)
-    indent = " " * (marked.end() if marked is not None else len(line) - len(body))
-    return textwrap.fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+    return wrapped("\n".join(lines))
 
 
 def _settings_words(best: Assembly, asked: Run) -> list[str]:

@@ -33,7 +33,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the drawing and say where it is and at what scale."""
+    """Write the drawing and say where it is and at what scale.
+
+    Raises InputError where a half is not known or the file's kind is not one of these.
+    """
     if len(args.ids) > 2:
         raise InputError(f"{len(args.ids)} halves are too many for one drawing; give one, or two that meet.")
     scale = None if args.scale is None else parsed_scale(args.scale)

@@ -41,7 +41,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the test."""
+    """Write the test.
+
+    Raises InputError where an argument is out of range or the file cannot be written.
+    """
     output: Path = args.output
     kind = output.suffix.lower()
     if kind not in (".pdf", ".zip"):

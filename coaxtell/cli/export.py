@@ -43,7 +43,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the file and say what is in it."""
+    """Write the file and say what is in it.
+
+    Raises InputError where a half is not known or the arguments do not go together.
+    """
     kind = args.output.suffix.lower().removeprefix(".")
     if kind not in export.KINDS:
         raise InputError(f"{args.output}: name the file .glb to look at, .stl or .3mf to print.")

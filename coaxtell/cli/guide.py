@@ -28,7 +28,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the guide and say where it is."""
+    """Write the guide and say where it is.
+
+    Raises InputError where the file's kind is not one of these.
+    """
     output = args.output if args.output is not None else Path("guide.pdf")
     kind = output.suffix.lower()
     if kind not in KINDS:

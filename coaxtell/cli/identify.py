@@ -17,6 +17,7 @@ from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 
 NAME = "identify"
 HELP = "name a port from what you see and measure, and say what mates with it"
@@ -55,7 +56,7 @@ def _looks() -> str:
     lines = ["what --saw takes, and not-sure for each:"]
     lines += [f"  {feature}: {', '.join(answers.values(feature, known))}" for feature in SEEN]
     lines += ["what --measured takes:", f"  {', '.join(MEASURED)}"]
-    return "\n".join(part for line in lines for part in report.wrapped(line, ""))
+    return wrapped("\n".join(lines), "", "    ")
 
 
 def run(args: argparse.Namespace) -> int:

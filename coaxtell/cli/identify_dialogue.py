@@ -12,6 +12,7 @@ from coaxtell.identifier.identification import Candidate
 from coaxtell.identifier.question import Next, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
 COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
@@ -25,7 +26,7 @@ class StopAskingError(Exception):
 
 
 def _say(text: str, indent: str = "  ") -> None:
-    print("\n".join(report.wrapped(text, indent, "  ")))
+    print(wrapped(text, indent, "  "))
 
 
 class Dialogue:

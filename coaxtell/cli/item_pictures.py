@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Self
 
 import msgspec
 
+from coaxtell import folders
 from coaxtell.cli import blocks, files
 from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
@@ -38,17 +39,6 @@ SIZE = (840, 560)
 DRAWING_DPI = 130
 
 
-def cache_folder() -> Path:
-    """The user's own folder for pictures that can be drawn again."""
-    if sys.platform == "win32":
-        base = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = Path.home() / "Library" / "Caches"
-    else:
-        base = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
-    return base / "coaxtell" / "quiz"
-
-
 class Pictures:
     """Draws and shows the pictures of items in one of the ways."""
 
@@ -61,7 +51,7 @@ class Pictures:
         self._way = way
         if way == "auto":
             self._way = "blocks" if blocks.possible() else "file" if sys.stdout.isatty() else "none"
-        self._folder = folder or cache_folder()
+        self._folder = folder or folders.folder("cache") / "quiz"
         self._failed = False
         self._painter: Painter | None = None
         if self._way != "none":
@@ -70,7 +60,7 @@ class Pictures:
                 self._folder.mkdir(parents=True, exist_ok=True)
             except OSError as error:
                 raise InputError(
-                    f"{self._folder} cannot be made ({error.strerror}); use --pictures none, or set XDG_CACHE_HOME."
+                    f"{self._folder} cannot be made ({error.strerror}); use --pictures none, or set {folders.HOME}."
                 ) from None
 
     def __enter__(self) -> Self:

@@ -39,7 +39,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the sheets and say where they are."""
+    """Write the sheets and say where they are.
+
+    Raises InputError where a half, a port list or the file's kind cannot be used.
+    """
     output = args.output if args.output is not None else Path("chart.pdf" if args.chart else "lifesize.pdf")
     if output.suffix.lower() != ".pdf":
         raise InputError(f"{output}: life-size sheets are .pdf, which keeps its scale; name the file so.")

@@ -48,6 +48,10 @@ class Parser(argparse.ArgumentParser):
     """An argument parser that tells what is wrong in one sentence."""
 
     def error(self, message: str) -> NoReturn:
+        """Tell what is wrong in one sentence.
+
+        Raises InputError, always: argparse calls it for what it cannot read.
+        """
         raise InputError(f"{message[:1].upper()}{message[1:]}; `{self.prog} --help` shows what it takes.")
 
 

@@ -35,7 +35,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the mating of two halves, or write the table of all."""
+    """Print the mating of two halves, or write the table of all.
+
+    Raises InputError where a half is not known or the arguments do not go together.
+    """
     halves = tables.load(args.tables)
     if args.all:
         if args.a or args.b:

@@ -74,7 +74,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Plan a site, write the plan and the port list; status 1 where some rows could not be used."""
+    """Plan a site, write the plan and the port list; status 1 where some rows could not be used.
+
+    Raises InputError where the site file or the plan's kind cannot be used.
+    """
     output: Path = args.output
     if output.suffix.lower() not in KINDS:
         raise InputError(f"{output}: a plan is {', '.join(KINDS)}; name the file so.")

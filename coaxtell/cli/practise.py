@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 import time
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +13,7 @@ from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.items import KINDS
@@ -58,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
     chosen = kinds(args.kinds)
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
-        print(textwrap.fill(HOW, sitting.WIDTH))
+        print(wrapped(HOW))
         rng = SystemRandom() if args.seed is None else Random(args.seed)
         found = shelf(stock, chosen, ports)
         practice = Practising(stock, found, store.events(person), outside(store, person, rng))
@@ -80,7 +80,7 @@ def run(args: argparse.Namespace) -> int:
     if number:
         held = practice.practice.schedule.held(datetime.now(UTC))
         weak = [one.name for one in held if one.last_wrong and not one.name.startswith(PAIR)]
-        print(textwrap.fill(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last.", sitting.WIDTH))
+        print(wrapped(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last."))
         print("`coaxtell progress` shows what sits and what is due.")
     return 0
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-import textwrap
 import unicodedata
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -13,6 +12,7 @@ from pathlib import Path
 from coaxtell.cli import files, record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 from coaxtell.pages.content import Table
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Answered, Event, answers
@@ -21,7 +21,6 @@ from coaxtell.quiz.overview import PersonState
 NAME = "progress"
 HELP = "show what sits, what does not and what is due; --team for everyone"
 
-WIDTH = 96
 
 KINDS = (".html", ".pdf", ".csv")
 
@@ -67,7 +66,7 @@ def person_words(state: PersonState, now: datetime) -> str:
     from coaxtell.quiz_pages import progress_tables
 
     said = (progress_tables.headline(state), *progress_tables.sits(state, now))
-    lines = [*(textwrap.fill(line, WIDTH, subsequent_indent="  ") for line in said), ""]
+    lines = [*(wrapped(line, "", "  ") for line in said), ""]
     lines += text_table(progress_tables.skills(state, now))
     if state.tries:
         lines += ["", "Assessments", *text_table(progress_tables.tries(state.tries))]
@@ -77,7 +76,7 @@ def person_words(state: PersonState, now: datetime) -> str:
 def _notes() -> list[str]:
     from coaxtell.quiz_pages import progress_tables
 
-    return [textwrap.fill(note, WIDTH) for note in progress_tables.notes()]
+    return [wrapped(note) for note in progress_tables.notes()]
 
 
 def text_table(table: Table) -> list[str]:

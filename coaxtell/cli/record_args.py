@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coaxtell.folders import folder
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.log import person_name
 from coaxtell.records import VARIABLE
@@ -35,18 +36,7 @@ def add_person(parser: argparse.ArgumentParser) -> None:
 def place(args: argparse.Namespace) -> str:
     """Where the record lies: as asked, else by the environment, else in the user's own data folder."""
     named: str | None = args.records or os.environ.get(VARIABLE)
-    return named if named else str(data_folder() / "records.db")
-
-
-def data_folder() -> Path:
-    """The user's own folder for data of this program."""
-    if sys.platform == "win32":
-        base = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = Path.home() / "Library" / "Application Support"
-    else:
-        base = Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
-    return base / "coaxtell"
+    return named if named else str(folder("data") / "records.db")
 
 
 def open_record(args: argparse.Namespace, create: bool, write: bool = True) -> Store:

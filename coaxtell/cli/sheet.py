@@ -6,9 +6,8 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell import kept
+from coaxtell import folders, kept
 from coaxtell.cli import body_args, files
-from coaxtell.cli.item_pictures import cache_folder
 from coaxtell.cli.lifesize import PAPERS, Chosen, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
@@ -39,7 +38,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the sheets and say where they are."""
+    """Write the sheets and say where they are.
+
+    Raises InputError where a half, a port list or the file's kind cannot be used.
+    """
     if bool(args.ids) + bool(args.family) + (args.ports is not None) != 1:
         raise InputError("Name the halves by id, by --family or by --ports, one of the three.")
     known = tables.load(args.tables)
@@ -76,7 +78,7 @@ class Photographer:
     """Pictures of halves as files, made once and kept; used as a context that closes its studio."""
 
     def __init__(self, halves: dict[str, Half], folder: Path | None = None) -> None:
-        self._folder = folder or cache_folder().parent / "sheets"
+        self._folder = folder or folders.folder("cache") / "sheets"
         self._marks = kept.marks_of(halves)
         self._studio: Studio | None = None
         self.why = ""

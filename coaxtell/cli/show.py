@@ -33,7 +33,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the picture and say where it is."""
+    """Write the picture and say where it is.
+
+    Raises InputError where a half is not known or no picture can be drawn.
+    """
     width, height = size(args.size)
     if len(args.ids) > MOST:
         raise InputError(f"{len(args.ids)} halves are too many for one picture; give at most {MOST}.")

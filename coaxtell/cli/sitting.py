@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable
 
 import msgspec
 
 from coaxtell.cli.item_pictures import Pictures
+from coaxtell.models.lines import wrapped
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.score import nearest_step, steps
 
 LETTERS = "abcdefghij"
 STOP = "q"
-WIDTH = 96
 
 
 class Reply(msgspec.Struct, frozen=True):
@@ -30,10 +29,10 @@ def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str]
     print(f"\n{heading}: {words.kind(item.task.kind)}")
     shown = item.picture is not None and pictures.show(item.picture)
     if said.in_words and not shown:
-        print(_wrapped(said.in_words))
-    print(_wrapped(said.question) + "\n")
+        print(wrapped(said.in_words))
+    print(wrapped(said.question) + "\n")
     for letter, option in zip(LETTERS, said.options.values(), strict=False):
-        print(textwrap.fill(f"  {letter}  {option}", WIDTH, subsequent_indent="     "))
+        print(wrapped(f"  {letter}  {option}", "", "     "))
     last = LETTERS[len(item.options) - 1]
     try:
         return _reply(item, last, read)
@@ -82,17 +81,17 @@ def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
     """Right or wrong, the score and why honesty pays, the reasons, the look that tells, the pair cut open."""
     right, said = reply.chosen == item.right, words.of(item)
     mark = "✓ Right" if right else "✗ Wrong"
-    print("\n" + _wrapped(f"{mark}. {words.honest(right, reply.sure)}"))
+    print("\n" + wrapped(f"{mark}. {words.honest(right, reply.sure)}"))
     if not right:
-        print(_wrapped(f"The answer is: {said.options[item.right]}."))
+        print(wrapped(f"The answer is: {said.options[item.right]}."))
     print("\nWhy:")
     for reason in said.reasons:
-        print(textwrap.fill(f"  - {reason}", WIDTH, subsequent_indent="    "))
-    print(_wrapped(f"What tells: {said.look}"))
+        print(wrapped(f"  - {reason}", "", "    "))
+    print(wrapped(f"What tells: {said.look}"))
     if not right:
-        print(_wrapped(f"Keep in mind: {'; '.join(words.meaning(skill) for skill in item.skills)}."))
+        print(wrapped(f"Keep in mind: {'; '.join(words.meaning(skill) for skill in item.skills)}."))
     for caution in said.cautions:
-        print(textwrap.fill(f"Caution: {caution}", WIDTH, subsequent_indent="  "))
+        print(wrapped(f"Caution: {caution}", "", "  "))
     if item.explanation.pair is not None:
         pictures.show_pair(item.explanation)
 
@@ -104,7 +103,3 @@ def go_on(read: Callable[[str], str] = input) -> bool:
     except EOFError:
         print()
         return False
-
-
-def _wrapped(text: str) -> str:
-    return "\n".join(textwrap.fill(line, WIDTH) for line in text.split("\n"))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
+from coaxtell.folders import documents, folder
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.models import tables
@@ -16,7 +17,7 @@ from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.window.art import Art
 from coaxtell.window.dialog import Dialog
 from coaxtell.window.pictures import Pictures
-from coaxtell.window.settings import Settings, documents, folder
+from coaxtell.window.settings import Settings
 from coaxtell.window.spoken import speaker
 from coaxtell.window.theme import MOTION_S, PALETTES, Palette
 

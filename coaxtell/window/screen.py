@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pygame
 
+from coaxtell.folders import folder
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.window import settings as settings_file
@@ -106,12 +107,12 @@ class Window:
 
     def __init__(self, extra: Path | None = None, pictures: Pictures | None = None, scene: str | None = None) -> None:
         """Open it; raises InputError where no window can be opened or a user's own table is wrong."""
-        self.path = settings_file.folder("config") / "window.json"
+        self.path = folder("config") / "window.json"
         self.settings = settings_file.load(self.path)
         self.settings.scene = scene or self.settings.scene
         halves = tables.load(extra).halves
         # the worker starts while the window is still opening
-        cache = settings_file.folder("cache") / "pictures"
+        cache = folder("cache") / "pictures"
         self.pictures = pictures if pictures is not None else Rendered(halves, extra, cache, time.monotonic)
         try:
             self.desk = Desk(self.settings, time.monotonic, self.pictures, extra)

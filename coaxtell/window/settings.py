@@ -8,7 +8,6 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-import sys
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -28,29 +27,6 @@ class Settings(msgspec.Struct):
     person: str = ""
     per_mm: dict[str, float] = {}
     work: dict[str, dict[str, Any]] = {}
-
-
-def folder(kind: str) -> Path:
-    """The user's own folder for settings (`config`), pictures kept (`cache`) or records (`data`)."""
-    home = Path(os.environ.get("COAXTELL_HOME", ""))
-    if home != Path():
-        return home / kind
-    if sys.platform == "win32":
-        base_folder = Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / "coaxtell"
-        return base_folder if kind == "data" else base_folder / kind
-    if sys.platform == "darwin":
-        base = {"config": "Application Support", "cache": "Caches", "data": "Application Support"}[kind]
-        return Path.home() / "Library" / base / "coaxtell"
-    name = {"config": "XDG_CONFIG_HOME", "cache": "XDG_CACHE_HOME", "data": "XDG_DATA_HOME"}[kind]
-    rest = {"config": ".config", "cache": ".cache", "data": ".local/share"}[kind]
-    given = os.environ.get(name, "")
-    return (Path(given) if given else Path.home() / rest) / "coaxtell"
-
-
-def documents() -> Path:
-    """Where sheets go: the user's documents, else the home folder."""
-    found = Path.home() / "Documents"
-    return found if found.is_dir() else Path.home()
 
 
 def load(path: Path) -> Settings:

@@ -218,7 +218,10 @@ class Studio:
     def render(
         self, parts: list[Placed], eye: Camera, centre: Array, px_per_mm: float, size: tuple[int, int]
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Colour and cover (0 to 1) of each pixel; `centre` [mm] is the middle of the picture."""
+        """Colour and cover (0 to 1) of each pixel; `centre` [mm] is the middle of the picture.
+
+        Raises RuntimeError where the machine draws nothing at all.
+        """
         width, height = size
         everything = np.concatenate([part.points for part in parts])
         reach = float(np.linalg.norm(everything - centre, axis=1).max()) + 1.0

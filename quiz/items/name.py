@@ -59,7 +59,10 @@ def sort(stock: Stock, task: Task) -> str:
 
 
 def posed(stock: Stock, port: str, other: str, rng: Random) -> Picture:
-    """A drawn pose and light from which the port is told from the other half."""
+    """A drawn pose and light from which the port is told from the other half.
+
+    Raises ValueError where no pose tells the two apart.
+    """
     half, rival = stock.half(port), stock.half(other)
     azimuth, elevation = rng.uniform(-SIDE, SIDE), rng.uniform(4, ABOVE)
     light, scale, finish = rng.choice(LIGHTS), rng.random() >= WITHOUT_SCALE, rng.choice(FINISHES)

@@ -316,7 +316,10 @@ class NamePort(Scene):
         return self.turner.tick(now) if self.feature is None else self.thinned.tick(now)
 
     def dropped(self, path: str) -> bool:
-        """A saved identification is gone on from."""
+        """A saved identification is gone on from.
+
+        Raises InputError where it is none.
+        """
         if Path(path).suffix.lower() != ".json":
             raise InputError(f"{Path(path).name} is no saved identification; drop the .json file beside its sheet.")
         self.naming.load(Path(path))

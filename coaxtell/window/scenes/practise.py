@@ -217,7 +217,10 @@ class Practise(Scene):
         self._look_up()
 
     def dropped(self, path: str) -> bool:
-        """A site's port list: practice and assessment draw from it, unless an assessment is under way."""
+        """A site's port list: practice and assessment draw from it, unless an assessment is under way.
+
+        Raises InputError where it is none, or comes while items are worked out or an assessment runs.
+        """
         if self.course is None:
             raise InputError("The items are still being worked out; drop the port list in a moment.")
         if isinstance(self.sitting, Assessing) and self.phase == "item":

@@ -1,0 +1,173 @@
+"""What other programs call beside the engines' own functions; `from coaxtell import ...` gives both.
+
+Provisional until 0.2.0: names and shapes may still change between versions. A half, a mating, a belief never change
+once made. Sizes are in mm, frequencies in MHz, levels in dBm, losses in dB, times in s, wherever a name says no other.
+"""
+
+from __future__ import annotations
+
+from coaxtell.cables import ranking, site, units
+from coaxtell.cables import plan as plans
+from coaxtell.cables import tables as cable_tables
+from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.plan import Plan
+from coaxtell.cables.ranking import Choice, Preference
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.run import Run
+from coaxtell.identifier import answers, instruments
+from coaxtell.identifier.answers import NotSure, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.identification import Identification, identify
+from coaxtell.identifier.question import Next, next_question
+from coaxtell.models import tables as half_tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.tables import Tables
+
+
+def half(half_id: str, tables: Tables | None = None) -> Half:
+    """The half of that id, such as `rp-sma-jack`, from the tables given, else those that ship with coaxtell.
+
+    Raises InputError with the nearest ids where there is none.
+    """
+    return (tables or half_tables.load()).half(half_id)
+
+
+class Belief:
+    """What to think of a port after some answers: a probability for every half of the tables.
+
+    A belief does not change: each answer makes a new one, and the order of answers leaves no trace. `setting` is where
+    the port was met (`uhf-reader`, `wifi`, `cellular`, `video`, `bench`, `any`), `instrument` what is at hand
+    (`calliper`, `ruler`, or how far a reading may be off, such as `+-0.1`).
+
+    Raises InputError where setting or instrument is not known.
+    """
+
+    def __init__(self, tables: Tables | None = None, setting: str = "any", instrument: str = "calliper") -> None:
+        halves = (tables or half_tables.load()).halves.values()
+        self._shortlist = Shortlist(list(halves), setting)
+        instruments.plus_minus(instrument, self._shortlist.looks)
+        self._state = State(setting, instrument)
+
+    def saw(self, feature: str, value: str) -> Belief:
+        """The belief after one saw this, such as `coupling`, `thread-outside`.
+
+        Raises InputError, with what there is, where the feature or its value is not known.
+        """
+        named = answers.feature_named(feature)
+        return self._with(self._state.tell(named, answers.saw(named, value, self._shortlist.looks)))
+
+    def measured(self, feature: str, size: str) -> Belief:
+        """The belief after this reading, as one types it: `coupling-diameter`, `6.3`; inches too, `1/4in`.
+
+        Raises InputError where the feature is not known or the size cannot be read.
+        """
+        named = answers.feature_named(feature)
+        read = answers.measured(named, size, self._state.instrument, self._shortlist.looks)
+        return self._with(self._state.tell(named, read))
+
+    def cannot_tell(self, feature: str) -> Belief:
+        """The belief after one looked and could not tell: as before, and not asked again.
+
+        Raises InputError where the feature is not known.
+        """
+        return self._with(self._state.tell(answers.feature_named(feature), NotSure()))
+
+    def without(self, feature: str) -> Belief:
+        """The belief with the answer to this feature taken back.
+
+        Raises InputError where the feature is not known.
+        """
+        return self._with(self._state.withdraw(answers.feature_named(feature)))
+
+    def probabilities(self) -> dict[str, float]:
+        """Probability of each half by id, likeliest first; they sum to one."""
+        found = self._shortlist.belief(self._state.answers)
+        by_id = zip(self._shortlist.ids, map(float, found), strict=True)
+        return dict(sorted(by_id, key=lambda pair: (-pair[1], pair[0])))
+
+    def question(self) -> Next | None:
+        """The next look: feature, how to take it, why, and how long it takes [s]; none where it is time to stop."""
+        return next_question(self._shortlist, self._state)
+
+    def identification(self) -> Identification:
+        """The port named: how sure, what that rests on, what mates, what looks alike and harms, the order words."""
+        return identify(self._shortlist, self._state)
+
+    def _with(self, state: State) -> Belief:
+        other = object.__new__(Belief)
+        other._shortlist, other._state = self._shortlist, state
+        return other
+
+
+def _matings(tables: Tables) -> Matings:
+    def without_sweep(a: Half, b: Half) -> Mating:
+        return mate(a, b, sweep=False)
+
+    return Matings(tables.halves, without_sweep)
+
+
+def cable_run(
+    reader: Half,
+    antenna: Half,
+    length_m: float,
+    region: str,
+    *,
+    gain: str | None = None,
+    power_dbm: float | None = None,
+    want_dbm: float | None = None,
+    frequency_mhz: float | None = None,
+    channels: int = 50,
+    temperature_c: float = TABLE_TEMPERATURE_C,
+    bend_mm: float | None = None,
+    outdoor: bool = False,
+    riser: bool = False,
+    prefer: str = "loss",
+    tables: Tables | None = None,
+) -> Choice:
+    """Every cable class held against one run, best first, each with its loss [dB], levels [dBm], ends and reasons.
+
+    `length_m` is the run's length [m], `region` one of `us`, `eu-lower`, `eu-upper`; `gain` is the antenna's with its
+    unit (`8.5dBic`), without it no limit is judged. `power_dbm` is the reader's setting, else the highest by the
+    letter; `want_dbm` should reach the antenna; `frequency_mhz` is the region's usual one where none is given;
+    `bend_mm` is the route's tightest radius. `prefer` ranks by loss, bend or parts. `Choice.best` is the first that
+    can be built and keeps the limits, or none.
+
+    Raises InputError where the region, the gain or the preference is not known, or a number lies where none can.
+    """
+    found = cable_tables.load()
+    where = found.region(region)
+    if prefer not in list(Preference):
+        raise InputError(f"prefer {prefer!r} is not known; choose one of {', '.join(Preference)}.")
+    # the reader of quantities refuses what no run has: no length at all, one round the world
+    run = Run(
+        reader=reader,
+        antenna=antenna,
+        length_m=units.length_m(f"{length_m}m"),
+        region=where,
+        frequency_mhz=where.usual.nominal if frequency_mhz is None else frequency_mhz,
+        channels=channels,
+        power_dbm=power_dbm,
+        gain=None if gain is None else units.gain(gain),
+        temperature_c=temperature_c,
+        want_dbm=want_dbm,
+        bend_mm=bend_mm,
+        outdoor=outdoor,
+        riser=riser,
+    )
+    return ranking.choose(run, _matings(tables or half_tables.load()), found, Preference(prefer))
+
+
+def plan(site_text: str, tables: Tables | None = None) -> Plan:
+    """A whole site's cables: an assembly for each antenna, order list, labels, checks on arrival and port list.
+
+    `site_text` is a site file in TOML, as `coaxtell plan --help` prints one; its ports are ids of halves. What was
+    wrong in single rows stands in `Plan.site.problems` and leaves the others whole.
+
+    Raises InputError where no antenna can be read, or `[site]` cannot be used.
+    """
+    halves, found = tables or half_tables.load(), cable_tables.load()
+    read = site.parse(site_text, "site", found, lambda name: NamedPort(halves.half(name)))
+    return plans.plan(read, _matings(halves), found)
