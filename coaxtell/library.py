@@ -6,8 +6,8 @@ once made. Sizes are in mm, frequencies in MHz, levels in dBm, losses in dB, tim
 
 from __future__ import annotations
 
-from coaxtell.cables import ranking, site, units
 from coaxtell.cables import plan as plans
+from coaxtell.cables import ranking, site, units
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.ends import Matings
