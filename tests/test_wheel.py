@@ -1,27 +1,57 @@
-"""The wheel holds every module and every table: an editable install would not show that one is missing."""
+"""The wheel holds every module, table and type: an editable install would not show that one is missing."""
 
 from __future__ import annotations
 
 import shutil
 import subprocess
 import sys
+import sysconfig
 import zipfile
 from pathlib import Path
+
+import pytest
 
 ROOT = Path(__file__).parent.parent
 ROOMS = ("models", "identifier", "cables", "quiz")
 
+GOOD = """
+from coaxtell import Belief, InputError, cable_run, half, load, mate, solid
 
-def test_a_built_wheel_is_whole(tmp_path: Path) -> None:
-    source = tmp_path / "source"
+tables = load()
+verdict: str = mate(half("sma-plug", tables), half("sma-jack")).verdict.value
+named: str = Belief(tables).saw("coupling", "thread-outside").identification().name
+volume: float = sum(part.volume_mm3 for part in solid(half("sma-plug")))
+best = cable_run(half("rp-tnc-jack"), half("n-50-jack"), 12.0, "us", gain="8.5dBic").best
+try:
+    half("no-such-half")
+except InputError:
+    print(verdict, named, volume > 0, best is not None)
+"""
+BAD = """
+from coaxtell import half, nonsense
+
+half(3)
+wide: int = half("sma-plug").family
+"""
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel, built from a copy of the checkout."""
+    folder = tmp_path_factory.mktemp("wheel")
+    source = folder / "source"
     ignored = shutil.ignore_patterns(".*", "*.egg-info", "build", "tests", "assets", "benchmarks", "__pycache__")
     shutil.copytree(ROOT, source, ignore=ignored, symlinks=True)
     # no build isolation: nothing is fetched, the test extras bring setuptools and wheel
     subprocess.run(
-        [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "--no-build-isolation", "-w", str(tmp_path), "."],
+        [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "--no-build-isolation", "-w", str(folder), "."],
         cwd=source, check=True, capture_output=True,
     )  # fmt: skip
-    (wheel,) = tmp_path.glob("coaxtell-*.whl")
+    (found,) = folder.glob("coaxtell-*.whl")
+    return found
+
+
+def test_a_built_wheel_is_whole(wheel: Path) -> None:
     packed = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
     wanted = {
         path.relative_to(ROOT).as_posix()
@@ -36,3 +66,35 @@ def test_a_built_wheel_is_whole(tmp_path: Path) -> None:
         for path in (ROOT / room).rglob(f"*.{suffix}")
     }
     assert packed == wanted
+
+
+def test_the_wheel_states_its_licence_as_packaging_asks(wheel: Path) -> None:
+    archive = zipfile.ZipFile(wheel)
+    (name,) = (n for n in archive.namelist() if n.endswith(".dist-info/METADATA"))
+    lines = archive.read(name).decode().splitlines()
+    assert "License-Expression: MIT" in lines
+    assert "License-File: LICENSE" in lines
+
+
+def test_a_program_elsewhere_is_typed_and_runs(wheel: Path, tmp_path: Path) -> None:
+    # an environment of its own: the wheel first, our dependencies behind it
+    venv = tmp_path / "venv"
+    subprocess.run([sys.executable, "-m", "venv", "--without-pip", str(venv)], check=True)
+    python = venv / ("Scripts/python.exe" if sys.platform == "win32" else "bin/python")
+    ask = "import sysconfig; print(sysconfig.get_paths()['purelib'])"
+    site = Path(subprocess.run([python, "-c", ask], check=True, capture_output=True, text=True).stdout.strip())
+    zipfile.ZipFile(wheel).extractall(site)
+    ours = [path for path in sys.path if path.endswith("site-packages")] or [sysconfig.get_paths()["purelib"]]
+    (site / "dependencies.pth").write_text("\n".join(ours) + "\n")
+    for name, text in (("good.py", GOOD), ("bad.py", BAD)):
+        (tmp_path / name).write_text(text)
+    ran = subprocess.run([python, "-I", "good.py"], cwd=tmp_path, capture_output=True, text=True)
+    assert ran.stderr == ""
+    assert ran.stdout.startswith("mates ")
+    checked = subprocess.run(
+        [sys.executable, "-m", "mypy", "--strict", "--python-executable", str(python), "good.py", "bad.py"],
+        cwd=tmp_path, capture_output=True, text=True,
+    )  # fmt: skip
+    told = [line for line in checked.stdout.splitlines() if ": error: " in line]
+    assert [line.split(":")[0] for line in told] == ["bad.py"] * 3, checked.stdout + checked.stderr
+    assert [line.rsplit("[", 1)[1] for line in told] == ["attr-defined]", "arg-type]", "assignment]"]

@@ -1,0 +1,92 @@
+"""The library: its names, its page, and that asking for one loads no more than it needs."""
+
+from __future__ import annotations
+
+import ast
+import doctest
+import inspect
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import coaxtell
+from coaxtell import Belief, InputError, cable_run, half, load, plan
+
+ROOT = Path(__file__).parent.parent
+PAGE = (ROOT / "docs" / "library.md").read_text(encoding="utf-8")
+
+
+def test_the_page_runs() -> None:
+    examples = re.sub(r"^```.*$", "", PAGE, flags=re.MULTILINE)
+    test = doctest.DocTestParser().get_doctest(examples, {}, "library.md", "docs/library.md", 0)
+    assert len(test.examples) >= 20
+    told: list[str] = []
+    result = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS).run(test, out=told.append)
+    assert result.failed == 0, "".join(told)
+
+
+def test_the_page_names_all_and_the_types_are_those_that_run() -> None:
+    tree = ast.parse(Path(coaxtell.__file__).read_text(encoding="utf-8"))
+    typed = {
+        alias.name: node.module
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("coaxtell.")
+        for alias in node.names
+    }
+    assert set(typed) == set(coaxtell.__all__)
+    for name, module in typed.items():
+        assert name in PAGE
+        found = getattr(coaxtell, name)
+        assert found.__module__ == module
+        assert inspect.getdoc(found)
+    with pytest.raises(AttributeError, match="nonsense"):
+        _ = coaxtell.nonsense  # type: ignore[attr-defined]
+
+
+def test_only_what_is_asked_for_is_loaded() -> None:
+    heavy = ("numpy", "pyvista", "trimesh", "pygame", "sqlalchemy", "coaxtell.cables", "coaxtell.identifier")
+    ask = f"import sys, coaxtell; coaxtell.load; print([m for m in {heavy!r} if m in sys.modules])"
+    told = subprocess.run([sys.executable, "-c", ask], check=True, capture_output=True, text=True)
+    assert told.stdout.strip() == "[]"
+
+
+def test_a_belief_does_not_change_and_keeps_no_order() -> None:
+    start = Belief(setting="uhf-reader")
+    before = start.probabilities()
+    one = start.saw("coupling", "thread-outside").measured("coupling-diameter", "6.3")
+    other = start.measured("coupling-diameter", "6.3").saw("coupling", "thread-outside")
+    assert start.probabilities() == before
+    assert one.probabilities() == other.probabilities()
+    assert sum(before.values()) == pytest.approx(1)
+    assert one.without("coupling-diameter").without("coupling").probabilities() == before
+    looked = start.cannot_tell("coupling")
+    assert looked.probabilities() == before
+    asked = looked.question()
+    assert asked is not None
+    assert asked.feature.value != "coupling"
+
+
+def test_bad_input_is_one_sentence() -> None:
+    reader, antenna = half("rp-tnc-jack"), half("n-50-jack")
+    calls = [
+        lambda: half("no-such"),
+        lambda: Belief(setting="moon"),
+        lambda: Belief(instrument="spoon"),
+        lambda: Belief().saw("coupling", "glue"),
+        lambda: Belief().measured("bore", "wide"),
+        lambda: Belief().cannot_tell("smell"),
+        lambda: cable_run(reader, antenna, 12.0, "moon"),
+        lambda: cable_run(reader, antenna, -1.0, "us"),
+        lambda: cable_run(reader, antenna, float("nan"), "us"),
+        lambda: cable_run(reader, antenna, 12.0, "us", prefer="colour"),
+        lambda: cable_run(reader, antenna, 12.0, "us", gain="9"),
+        lambda: plan("no antenna here"),
+        lambda: load(ROOT / "no such folder"),
+    ]
+    for call in calls:
+        with pytest.raises(InputError) as told:
+            call()
+        assert "\n" not in str(told.value)
