@@ -8,6 +8,7 @@ import inspect
 import re
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -71,7 +72,7 @@ def test_a_belief_does_not_change_and_keeps_no_order() -> None:
 
 def test_bad_input_is_one_sentence() -> None:
     reader, antenna = half("rp-tnc-jack"), half("n-50-jack")
-    calls = [
+    calls: list[Callable[[], object]] = [
         lambda: half("no-such"),
         lambda: Belief(setting="moon"),
         lambda: Belief(instrument="spoon"),
