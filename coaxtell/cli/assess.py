@@ -37,7 +37,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Begin an assessment or go on with one, until it is decided or paused."""
+    """Begin an assessment or go on with one, until it is decided or paused.
+
+    Raises InputError where the ports do not serve, or an assessment that was left cannot go on.
+    """
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
     site, ports = ("", None) if args.ports is None else counted(args.ports, stock.halves)

@@ -47,7 +47,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """One sitting."""
+    """One sitting.
+
+    Raises InputError where an argument is out of range or the record cannot be used.
+    """
     if not 0 < args.minutes <= 600:
         raise InputError(f"--minutes {args.minutes:g} is no length of a sitting; give one above 0.")
     if args.items is not None and args.items < 1:

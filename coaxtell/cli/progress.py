@@ -34,7 +34,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the progress, or write it."""
+    """Print the progress, or write it.
+
+    Raises InputError where the record holds nothing of the person or the file's kind is not one of these.
+    """
     output: Path | None = args.output
     if output is not None and output.suffix.lower() not in KINDS:
         raise InputError(f"{output}: progress is written as {', '.join(KINDS)}; name the file so.")
