@@ -38,8 +38,8 @@ def own_seconds(pid: int) -> float:
 def measured(started: float) -> None:
     """Run the real window in this process and print what it does; `started` on the monotonic clock."""
     # the package first: it keeps pygame from greeting
-    from coaxtell.window.pen import Picture, Shape
-    from coaxtell.window.pictures import Rendered
+    from coaxtell.window.desk.pictures import Rendered
+    from coaxtell.window.kit.pen import Picture, Shape
     from coaxtell.window.screen import Window
 
     import pygame  # isort: skip
@@ -89,14 +89,14 @@ def measured(started: float) -> None:
         used = own_seconds(worker) - used
     post(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
     window.step()
-    side = scene.turner._side  # type: ignore[attr-defined]
+    side = scene.in_hand._side  # type: ignore[attr-defined]
     print(f"{'turning, pictures a second':<44}{rate:>10.1f}     goal 30   ({side} px)")
     if used:
         print(f"{'turning, per second of the worker alone':<44}{made / used:>10.1f}")
     # keys while the worker renders in full: from the key to the window shown
     answers: list[float] = []
     for k in range(FULL):
-        scene.turner.turn(7.0 + k, 0.0)  # type: ignore[attr-defined]
+        scene.in_hand.turn(7.0 + k, 0.0)  # type: ignore[attr-defined]
         waited = time.monotonic()
         while time.monotonic() - waited < 0.2:
             window.step()

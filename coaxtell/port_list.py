@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
+from coaxtell import files
 from coaxtell.cables import ports
-from coaxtell.cli import files
 from coaxtell.models.errors import InputError
 
 

@@ -14,6 +14,7 @@ TOPS = ("models", "identifier", "cables", "quiz", "photo", "coaxtell")
 
 BODY = {"models", "models.mating", "models.solids", "models.drawings"}
 ENGINES = {*BODY, "identifier", "cables", "quiz", "quiz.items"}
+WINDOW = {"coaxtell.window", "coaxtell.window.kit", "coaxtell.window.desk", "coaxtell.window.views"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "models": set(),
@@ -29,10 +30,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "coaxtell.pages": {*ENGINES - {"quiz", "quiz.items"}, "coaxtell"},
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.cli": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages"},
-    "coaxtell.window": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages"},
-    "coaxtell.window.scenes": {
-        *ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.window",
-    },
+    "coaxtell.window.kit": {"models"},
+    "coaxtell.window.desk": {*ENGINES, "coaxtell", "coaxtell.window.kit"},
+    "coaxtell.window.views": {*ENGINES, "coaxtell", "coaxtell.window.kit", "coaxtell.window.desk"},
+    "coaxtell.window.scenes": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", *WINDOW},
+    "coaxtell.window": {*ENGINES, "coaxtell", *WINDOW},
 }  # fmt: skip
 """What each room may import beside itself. A module belongs to the room with the longest name that begins its own."""
 
@@ -40,7 +42,10 @@ DOORS = {
     ("coaxtell.__main__", "coaxtell.cli.main"),
     ("coaxtell.cli.main", "coaxtell.window.screen"),
     ("coaxtell.cli.window", "coaxtell.window.screen"),
-    ("coaxtell.window.screen", "coaxtell.window.scenes"),
+    *(
+        ("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}")
+        for scene in ("bring_together", "cable", "life_size", "name_port", "practise")
+    ),
 }
 """The single imports that open a room from outside: the module that opens, and what it opens."""
 

@@ -14,17 +14,17 @@ os.environ["SDL_VIDEODRIVER"] = "dummy"
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.quiz import items
-from coaxtell.window.app import App
-from coaxtell.window.desk import Desk
-from coaxtell.window.pictures import Rendered
-from coaxtell.window.scenes import ALL
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.pictures import Rendered
+from coaxtell.window.jobs import ALL
+from coaxtell.window.kit.app import App
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.theme import Tone
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.cable import Cable
 from coaxtell.window.scenes.life_size import LifeSize
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.practise import Practise
-from coaxtell.window.settings import Settings
-from coaxtell.window.theme import Tone
 
 import pygame  # isort: skip
 from PIL import Image  # isort: skip
@@ -49,7 +49,7 @@ def named(app: App) -> None:
     answers = ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.INSULATOR, "tube"),
                (Feature.SIZE, "aaa-cell"))  # fmt: skip
     for feature, value in answers:
-        scene.naming.saw(feature, value)
+        scene.inquiry.saw(feature, value)
     scene.early = True
 
 
@@ -58,7 +58,7 @@ def together(app: App) -> None:
     scene = app.scene
     assert isinstance(scene, BringTogether)
     scene.bring("sma-plug", "rp-sma-jack")
-    scene.move_to(scene.stop)
+    scene.pairing.move_to(scene.pairing.stop)
 
 
 def life_size(app: App) -> None:

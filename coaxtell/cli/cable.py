@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from coaxtell import files
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
 from coaxtell.cables.assembly import Assembly
@@ -19,7 +20,6 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.cli import files
 from coaxtell.cli.cable_words import words
 from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason

@@ -6,7 +6,7 @@ import argparse
 import math
 from pathlib import Path
 
-from coaxtell.cli import files
+from coaxtell import files
 from coaxtell.models import tables
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.errors import InputError

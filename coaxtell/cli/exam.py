@@ -9,7 +9,7 @@ from random import Random
 
 import msgspec
 
-from coaxtell.cli import files
+from coaxtell import files
 from coaxtell.cli.item_pictures import SIZE, Pictures
 from coaxtell.cli.practise import kinds
 from coaxtell.models import tables

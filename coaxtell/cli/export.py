@@ -7,7 +7,8 @@ import math
 from pathlib import Path
 from typing import cast
 
-from coaxtell.cli import body_args, files
+from coaxtell import files
+from coaxtell.cli import body_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from coaxtell.cli import files
+from coaxtell import files
 from coaxtell.cli.lifesize import PAPERS, add_choice, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables

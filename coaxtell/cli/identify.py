@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 
-from coaxtell.cli import files
+from coaxtell import files
 from coaxtell.identifier import answers, instruments, looks, record, report
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist

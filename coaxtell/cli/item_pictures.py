@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Self
 
 import msgspec
 
-from coaxtell import folders
-from coaxtell.cli import blocks, files
+from coaxtell import files, folders
+from coaxtell.cli import blocks
 from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.kept import code_mark

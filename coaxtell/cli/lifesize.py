@@ -6,8 +6,8 @@ import argparse
 from pathlib import Path
 from typing import NamedTuple
 
+from coaxtell import files
 from coaxtell.cables import ports
-from coaxtell.cli import files
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError

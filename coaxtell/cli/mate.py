@@ -11,7 +11,7 @@ from pathlib import Path
 
 import msgspec
 
-from coaxtell.cli import files
+from coaxtell import files
 from coaxtell.models import tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.drawings import pair

@@ -7,12 +7,12 @@ import sys
 from functools import cache
 from pathlib import Path
 
+from coaxtell import files
 from coaxtell.cables import ports, site
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.cli import files
 from coaxtell.cli.cable import load, matings, named_port
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from coaxtell.cli import files, record_args
+from coaxtell import files
+from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped

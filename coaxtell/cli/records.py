@@ -6,7 +6,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from coaxtell.cli import files, record_args
+from coaxtell import files
+from coaxtell.cli import record_args
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import exchange
 from coaxtell.quiz.log import person_name

@@ -6,8 +6,8 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell import folders, kept
-from coaxtell.cli import body_args, files
+from coaxtell import files, folders, kept
+from coaxtell.cli import body_args
 from coaxtell.cli.lifesize import PAPERS, Chosen, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables

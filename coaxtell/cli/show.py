@@ -6,7 +6,8 @@ import argparse
 from pathlib import Path
 from typing import Literal
 
-from coaxtell.cli import body_args, files
+from coaxtell import files
+from coaxtell.cli import body_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half

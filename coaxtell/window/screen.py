@@ -11,12 +11,12 @@ import pygame
 from coaxtell.folders import folder
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
-from coaxtell.window import settings as settings_file
-from coaxtell.window.app import App
-from coaxtell.window.desk import Desk
-from coaxtell.window.pictures import Pictures, Rendered
-from coaxtell.window.scenes import ALL
-from coaxtell.window.theme import DARK
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.pictures import Pictures, Rendered
+from coaxtell.window.jobs import ALL
+from coaxtell.window.kit import settings as settings_file
+from coaxtell.window.kit.app import App
+from coaxtell.window.kit.theme import DARK
 
 IDLE_MS = 40
 """How long the window waits for an event before it looks for finished pictures [ms]."""

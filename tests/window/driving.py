@@ -10,13 +10,13 @@ os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
 
 import pygame
 
-from coaxtell.window.app import App
-from coaxtell.window.desk import Desk
-from coaxtell.window.pen import Call, Words
-from coaxtell.window.pictures import Pictures
-from coaxtell.window.scenes import ALL
-from coaxtell.window.settings import Settings
-from coaxtell.window.widgets import Widget
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.pictures import Pictures
+from coaxtell.window.jobs import ALL
+from coaxtell.window.kit.app import App
+from coaxtell.window.kit.pen import Call, Words
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.widgets import Widget
 
 SIZES = ((1024, 640), (1366, 768), (1920, 1080), (3840, 2160))
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from coaxtell.window.app import App
-from coaxtell.window.geometry import Box
-from coaxtell.window.pen import Call, Clip, Fill, Grid, Picture, Shape, Words
-from coaxtell.window.theme import Colour, contrast
+from coaxtell.window.kit.app import App
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Call, Clip, Fill, Grid, Picture, Shape, Words
+from coaxtell.window.kit.theme import Colour, contrast
 
 PLAY = 1.5
 """Texts may touch by so much [units]: the line box of a font is taller than its letters."""

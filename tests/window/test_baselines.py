@@ -12,8 +12,8 @@ import numpy as np
 import pygame
 import pytest
 
-from coaxtell.window.pen import Call, Fill, Frame, Words
-from coaxtell.window.settings import Settings
+from coaxtell.window.kit.pen import Call, Fill, Frame, Words
+from coaxtell.window.kit.settings import Settings
 from tests.window.driving import Hand
 
 KEPT = Path(__file__).parent / "baselines"

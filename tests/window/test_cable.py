@@ -4,7 +4,7 @@ import pygame
 import pytest
 
 from coaxtell.models import tables
-from coaxtell.window.pen import Curve
+from coaxtell.window.kit.pen import Curve
 from coaxtell.window.scenes.cable import Cable
 from tests.window.driving import Hand
 

@@ -3,11 +3,11 @@
 import pygame
 import pytest
 
-from coaxtell.window.cards import Card
-from coaxtell.window.pen import Frame, Words
-from coaxtell.window.scenes import ALL
-from coaxtell.window.settings import Settings
-from coaxtell.window.theme import LEAST_TARGET
+from coaxtell.window.jobs import ALL
+from coaxtell.window.kit.cards import Card
+from coaxtell.window.kit.pen import Frame, Words
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.theme import LEAST_TARGET
 from tests.window.driving import SIZES, Hand
 from tests.window.looking import problems, weak_contrasts
 

@@ -3,11 +3,11 @@
 import pygame
 import pytest
 
-from coaxtell.window.pen import Fill, Picture, Shape
-from coaxtell.window.pictures import LARGEST, Pictures
-from coaxtell.window.render_worker import Job
+from coaxtell.window.desk.pictures import LARGEST, Pictures
+from coaxtell.window.desk.render_worker import Job
+from coaxtell.window.kit.pen import Fill, Picture, Shape
+from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.life_size import LifeSize
-from coaxtell.window.settings import Settings
 from tests.window.driving import Hand
 
 # ISO/IEC 7810, ID-1: 85.60 mm by 53.98 mm

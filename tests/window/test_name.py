@@ -9,17 +9,17 @@ import pytest
 from coaxtell.identifier import words
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import SEEN, Feature, seen_values
-from coaxtell.window.cards import Card
-from coaxtell.window.feature_art import PRINTED
-from coaxtell.window.naming import feature_words
-from coaxtell.window.pen import Fill, Picture, Shape
-from coaxtell.window.pictures import Pictures
-from coaxtell.window.render_worker import Job
+from coaxtell.window.desk.inquiry import feature_words
+from coaxtell.window.desk.pictures import Pictures
+from coaxtell.window.desk.render_worker import Job
+from coaxtell.window.kit.cards import Card
+from coaxtell.window.kit.pen import Fill, Picture, Shape
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.theme import MOTION_S
 from coaxtell.window.scenes.name_port import NamePort
-from coaxtell.window.settings import Settings
-from coaxtell.window.theme import MOTION_S
-from coaxtell.window.turner import REST_S
-from coaxtell.window.views import USUAL, VIEWS
+from coaxtell.window.views.feature_art import PRINTED
+from coaxtell.window.views.in_hand import REST_S
+from coaxtell.window.views.sides import SIDES, USUAL
 from tests.window.driving import Hand
 
 
@@ -63,11 +63,11 @@ def answer_by_keys(hand: Hand) -> None:
 def test_a_port_is_named_by_keys_only() -> None:
     hand = Hand("name")
     answer_by_keys(hand)
-    assert scene(hand).naming.found.candidates[0].id == "rp-tnc-jack"
+    assert scene(hand).inquiry.found.candidates[0].id == "rp-tnc-jack"
     assert hand.says("RP-TNC jack")
     hand.choose("copy")
     assert "RP-TNC plug, reverse polarity" in hand.desk.copied
-    for caution in words.cautions(scene(hand).naming.found):
+    for caution in words.cautions(scene(hand).inquiry.found):
         assert hand.says(caution)
     hand.choose("bring")
     assert hand.app.scene.name == "together"
@@ -85,7 +85,7 @@ def test_a_port_is_named_by_mouse_only() -> None:
             hand.click(f"value-{RP_TNC_JACK[feature]}", down=0.3)
         else:
             hand.click("not-sure")
-    assert scene(hand).naming.found.candidates[0].id == "rp-tnc-jack"
+    assert scene(hand).inquiry.found.candidates[0].id == "rp-tnc-jack"
     hand.click("to-cable")
     assert hand.app.scene.name == "cable"
     assert hand.says("Reader: RP-TNC jack")
@@ -106,48 +106,48 @@ def test_the_shortlist_thins_and_stands_at_one_scale() -> None:
     # what is likelier stands out: the strongest drawn is the likeliest half
     strongest = max(after, key=lambda call: call.alpha)
     assert strongest.alpha == 1.0
-    assert strongest.name == scene(hand).naming.found.candidates[0].id
+    assert strongest.name == scene(hand).inquiry.found.candidates[0].id
 
 
 def test_an_answer_is_changed_in_place_and_taken_back() -> None:
     hand = Hand("name")
     hand.click("value-thread-outside", down=0.3)
-    first = scene(hand).naming.found.candidates[0].id
+    first = scene(hand).inquiry.found.candidates[0].id
     hand.click("said-coupling")
     assert scene(hand).feature is Feature.COUPLING
     hand.click("value-lugs", down=0.3)
-    assert scene(hand).naming.found.candidates[0].id != first
+    assert scene(hand).inquiry.found.candidates[0].id != first
     hand.click("said-coupling")
     hand.click("take-back")
-    assert scene(hand).naming.state.answers == {}
+    assert scene(hand).inquiry.state.answers == {}
 
 
 def test_a_contradiction_is_shown_where_it_is() -> None:
     hand = Hand("name")
-    scene(hand).naming.saw(Feature.COUPLING, "lugs")
-    scene(hand).naming.saw(Feature.SIZE, "m2-screw")
+    scene(hand).inquiry.saw(Feature.COUPLING, "lugs")
+    scene(hand).inquiry.saw(Feature.SIZE, "m2-screw")
     hand.app.arrange()
-    clash = scene(hand).naming.found.contradiction
+    clash = scene(hand).inquiry.found.contradiction
     assert clash is not None
     assert hand.says("coupling: small studs on a smooth collar, for a bayonet; size: the thread of an M2 screw")
-    assert hand.says(scene(hand).naming.clash)
+    assert hand.says(scene(hand).inquiry.clash)
     assert hand.says("look again")
     # and it is not said once more among the cautions
     scene(hand)._name_now()
-    said = words.clash(clash, scene(hand).naming.state.answers)
-    assert said in words.cautions(scene(hand).naming.found)
-    assert said not in scene(hand).naming.cautions
+    said = words.clash(clash, scene(hand).inquiry.state.answers)
+    assert said in words.cautions(scene(hand).inquiry.found)
+    assert said not in scene(hand).inquiry.cautions
 
 
 def test_where_the_port_is_can_be_changed_and_changes_what_comes_first() -> None:
     hand = Hand("name")
     assert hand.says("where: readers and antennas of UHF RFID")
-    first = scene(hand).naming.ranked[0][0].id
+    first = scene(hand).inquiry.ranked[0][0].id
     hand.choose("setting")
     hand.choose("setting-video")
-    assert scene(hand).naming.state.setting == "video"
-    assert hand.says(f"where: {scene(hand).naming.looks.settings['video'].words}")
-    assert scene(hand).naming.ranked[0][0].id != first
+    assert scene(hand).inquiry.state.setting == "video"
+    assert hand.says(f"where: {scene(hand).inquiry.looks.settings['video'].words}")
+    assert scene(hand).inquiry.ranked[0][0].id != first
 
 
 @pytest.mark.parametrize("feature", list(Feature))
@@ -155,14 +155,14 @@ def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(featu
     hand = Hand("name")
     scene(hand).looking_at(feature)()
     hand.app.arrange()
-    asked = scene(hand).naming.question(feature)
+    asked = scene(hand).inquiry.question(feature)
     assert hand.says(asked.ask)
     assert not hand.app.faults
     if feature not in SEEN:
         hand.tab_to("size")
         return
-    pictured = {h.id: h for h, _ in scene(hand).naming.ranked}
-    for value, told in scene(hand).naming.values(feature):
+    pictured = {h.id: h for h, _ in scene(hand).inquiry.ranked}
+    for value, told in scene(hand).inquiry.values(feature):
         card = hand.widget(f"value-{value}")
         assert hand.says(told)
         if feature is Feature.SIZE:
@@ -171,12 +171,12 @@ def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(featu
         assert isinstance(card, Card)
         assert (card.art is not None) == (bool(shown) and feature not in PRINTED), value
     hand.choose("not-sure")
-    assert feature in scene(hand).naming.state.answers
+    assert feature in scene(hand).inquiry.state.answers
     assert hand.says(f"{feature_words(feature)}: not sure")
 
 
 def test_the_named_port_and_its_company_stand_at_one_scale_from_one_side() -> None:
-    for view in VIEWS:
+    for view in SIDES:
         hand = Hand("name")
         answer_by_keys(hand)
         hand.choose(f"view-{view}")
@@ -195,7 +195,7 @@ def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) ->
     hand.enter()
     assert hand.desk.notice.endswith(".")
     assert hand.says(hand.desk.notice)
-    assert scene(hand).naming.state.answers == {}
+    assert scene(hand).inquiry.state.answers == {}
 
 
 def test_an_inch_reading_with_a_ruler_counts_as_the_engine_says() -> None:
@@ -206,7 +206,7 @@ def test_an_inch_reading_with_a_ruler_counts_as_the_engine_says() -> None:
     hand.tab_to("size")
     hand.type("1/4in")
     hand.enter()
-    answer = scene(hand).naming.state.answers[Feature.COUPLING_DIAMETER]
+    answer = scene(hand).inquiry.state.answers[Feature.COUPLING_DIAMETER]
     assert getattr(answer, "value", 0) == pytest.approx(6.35)  # 25.4 mm / 4
     assert getattr(answer, "plus_minus", 0) == pytest.approx(0.5)
 
@@ -215,11 +215,11 @@ def test_closing_anywhere_loses_no_answer() -> None:
     hand = Hand("name")
     hand.key(pygame.K_1, "1")
     hand.key(pygame.K_2, "2")
-    told = dict(scene(hand).naming.state.answers)
+    told = dict(scene(hand).inquiry.state.answers)
     assert len(told) == 2
     # no farewell at all: what the settings hold after the last key is all there is
     again = Hand("name", settings=hand.settings)
-    assert dict(scene(again).naming.state.answers) == told
+    assert dict(scene(again).inquiry.state.answers) == told
 
 
 def test_sheet_and_file_are_saved_and_the_file_is_taken_up(tmp_path: Path) -> None:
@@ -236,7 +236,7 @@ def test_sheet_and_file_are_saved_and_the_file_is_taken_up(tmp_path: Path) -> No
     assert json.loads(kept.read_text(encoding="utf-8"))["candidates"][0]["id"] == "rp-tnc-jack"
     other = Hand("name")
     other.post(pygame.event.Event(pygame.DROPFILE, file=str(kept)))
-    assert scene(other).naming.state == scene(hand).naming.state
+    assert scene(other).inquiry.state == scene(hand).inquiry.state
 
 
 def test_a_wrong_file_is_refused_in_a_sentence(tmp_path: Path) -> None:

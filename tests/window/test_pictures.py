@@ -8,9 +8,9 @@ import pytest
 
 from coaxtell.kept import marks_of, prune
 from coaxtell.models import tables
-from coaxtell.window.art import Art
-from coaxtell.window.pictures import Rendered
-from coaxtell.window.render_worker import Job, file_of
+from coaxtell.window.desk.art import Art
+from coaxtell.window.desk.pictures import Rendered
+from coaxtell.window.desk.render_worker import Job, file_of
 from tests.window.driving import Hand
 
 HALVES = tables.load().halves

@@ -11,7 +11,7 @@ from coaxtell.quiz.score import points
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.store import Store
-from coaxtell.window.pen import Shape
+from coaxtell.window.kit.pen import Shape
 from coaxtell.window.scenes.practise import Practise
 from tests.quiz.kill import left_on_other_tables
 from tests.window.driving import Hand

@@ -7,7 +7,7 @@ import pygame
 import pytest
 
 from coaxtell.quiz.store import Store
-from coaxtell.window.scenes import ALL
+from coaxtell.window.jobs import ALL
 from tests.window.driving import Hand
 
 EVENTS = 100_000

@@ -3,7 +3,7 @@
 import pytest
 
 from coaxtell.models import tables
-from coaxtell.window.spoken import speaker
+from coaxtell.window.desk.spoken import speaker
 
 SPOKEN = speaker(tables.load().halves)
 

@@ -7,10 +7,10 @@ import pygame
 import pytest
 
 from coaxtell.identifier.features import Feature
+from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.practise import Practise
-from coaxtell.window.settings import Settings
 from tests.window.driving import SIZES, Hand
 from tests.window.test_layout import check, walk
 
@@ -22,8 +22,8 @@ def named(hand: Hand) -> None:
 
 def measuring(hand: Hand) -> None:
     assert isinstance(hand.app.scene, NamePort)
-    hand.app.scene.naming.saw(Feature.COUPLING, "lugs")
-    hand.app.scene.naming.saw(Feature.SIZE, "m2-screw")
+    hand.app.scene.inquiry.saw(Feature.COUPLING, "lugs")
+    hand.app.scene.inquiry.saw(Feature.SIZE, "m2-screw")
     hand.app.scene.looking_at(Feature.COUPLING_DIAMETER)()
 
 

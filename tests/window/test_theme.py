@@ -2,7 +2,7 @@
 
 import pytest
 
-from coaxtell.window.theme import DARK, LIGHT, MOTION_S, TEXT_SIZES, Colour, Palette, contrast, rgb, scale_for
+from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S, TEXT_SIZES, Colour, Palette, contrast, rgb, scale_for
 
 WRITTEN = [
     # the contrasts of the written look, measured apart from this code: colour, on bench, on panel

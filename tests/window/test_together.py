@@ -9,11 +9,11 @@ import pytest
 from coaxtell.models import tables
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.words import said
-from coaxtell.window.lists import ListBox
-from coaxtell.window.pen import Hatch, Shape
+from coaxtell.window.kit.lists import ListBox
+from coaxtell.window.kit.pen import Hatch, Shape
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.theme import MOTION_S
 from coaxtell.window.scenes.bring_together import BringTogether
-from coaxtell.window.settings import Settings
-from coaxtell.window.theme import MOTION_S
 from tests.window.driving import Hand
 
 HALVES = tables.load().halves
@@ -101,22 +101,22 @@ def test_arrow_keys_move_by_a_tenth_and_by_a_millimetre() -> None:
 def test_a_caught_nut_draws_the_halves_together_by_its_pitch() -> None:
     hand = Hand("together")
     scene(hand).bring("sma-plug", "sma-jack")
-    scene(hand).move_to(2.0)
-    assert scene(hand).turns > 0
+    scene(hand).pairing.move_to(2.0)
+    assert scene(hand).pairing.turns > 0
     hand.app.arrange()
-    before = scene(hand).distance
+    before = scene(hand).pairing.distance
     for _ in range(4):
         hand.key(pygame.K_t, "t")
     # 1/4-36 UNS: 36 turns to the inch, so one turn is 25.4 / 36 mm
-    assert before - scene(hand).distance == pytest.approx(25.4 / 36, abs=1e-6)
+    assert before - scene(hand).pairing.distance == pytest.approx(25.4 / 36, abs=1e-6)
 
 
 def test_a_free_nut_turns_without_drawing_anything() -> None:
     hand = Hand("together")
-    before = scene(hand).distance
+    before = scene(hand).pairing.distance
     hand.key(pygame.K_t, "t")
-    assert scene(hand).distance == before
-    assert scene(hand).nut_turn(scene(hand).one, scene(hand).two) == pytest.approx(0.25)
+    assert scene(hand).pairing.distance == before
+    assert scene(hand).pairing.nut_turn(scene(hand).pairing.one, scene(hand).pairing.two) == pytest.approx(0.25)
 
 
 def test_rules_are_ticks_and_crosses_with_words() -> None:
@@ -134,25 +134,25 @@ def test_every_verdict_has_its_word_and_a_mark() -> None:
                  ("sma-plug", "rp-sma-jack"), ("sma-plug", "n-50-jack")):  # fmt: skip
         scene(hand).bring(a, b)
         hand.app.arrange()
-        assert hand.says(scene(hand).found.verdict.value)
+        assert hand.says(scene(hand).pairing.found.verdict.value)
         hand.widget("verdict-mark")
-        seen.add(scene(hand).found.verdict)
+        seen.add(scene(hand).pairing.found.verdict)
     assert seen == set(Verdict)
 
 
 def test_motion_glides_in_under_a_quarter_second_and_can_be_off() -> None:
     hand = Hand("together", settings=Settings(motion=True))
-    start = scene(hand).distance
+    start = scene(hand).pairing.distance
     hand.choose("together")
     hand.now += MOTION_S / 2
     hand.app.tick()
-    assert scene(hand).stop < scene(hand).distance < start
+    assert scene(hand).pairing.stop < scene(hand).pairing.distance < start
     hand.now += MOTION_S
     hand.app.tick()
-    assert scene(hand).distance == scene(hand).stop
+    assert scene(hand).pairing.distance == scene(hand).pairing.stop
     still = Hand("together", settings=Settings(motion=False))
     still.choose("together")
-    assert scene(still).distance == scene(still).stop
+    assert scene(still).pairing.distance == scene(still).pairing.stop
 
 
 def test_the_pair_comes_back_with_the_next_window() -> None:
@@ -162,7 +162,7 @@ def test_the_pair_comes_back_with_the_next_window() -> None:
     held = hand.settings
     again = Hand("together", settings=held)
     assert (scene(again).a, scene(again).b) == ("n-50-plug", "n-75-jack")
-    assert scene(again).distance == pytest.approx(scene(hand).distance)
+    assert scene(again).pairing.distance == pytest.approx(scene(hand).pairing.distance)
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ def test_each_kind_of_coupling_says_what_holds_and_turns(a: str, b: str, words: 
     mating = mate(HALVES[a], HALVES[b])
     home = {"bayonet": "locked", "snap": "home", "locking sleeve": "locked", "held by": "nothing"}.get(words)
     assert (home or f"{mating.turns_caught:.1f}") in hand.words().split("\n")
-    scene(hand).move_to(scene(hand).open)
+    scene(hand).pairing.move_to(scene(hand).pairing.open)
     hand.app.arrange()
     assert {"bayonet": "open", "snap": "open", "locking sleeve": "open", "held by": "nothing"}.get(words, "0.0") in (
         hand.words().split("\n")
@@ -212,7 +212,7 @@ def test_whatever_lies_behind_the_cut_of_one_half_hides_no_cut_of_the_other() ->
 
 def test_reasons_name_halves_and_never_their_ids() -> None:
     hand = Hand("together")
-    assert "sma-plug" in " ".join(said(scene(hand).found.reasons))
+    assert "sma-plug" in " ".join(said(scene(hand).pairing.found.reasons))
     assert hand.says("the pin of the SMA plug meets the pin of the RP-SMA jack")
     assert not hand.says("rp-sma-jack")
 
@@ -260,6 +260,6 @@ def test_every_pair_that_touches_somewhere_shows_where() -> None:
     for a in HALVES:
         for b in ("sma-jack", "rp-sma-jack", "tnc-plug", "n-50-jack", "fakra-d-jack"):
             scene(hand).bring(a, b)
-            if scene(hand).found.first_touch is not None and scene(hand).touch is None:
-                silent.append((a, b, scene(hand).found.first_touch))
+            if scene(hand).pairing.found.first_touch is not None and scene(hand).pairing.touch is None:
+                silent.append((a, b, scene(hand).pairing.found.first_touch))
     assert silent == []

@@ -1,10 +1,1 @@
-"""The five jobs of the window, a scene each, in the order of their keys F1 to F5."""
-
-from coaxtell.window.scene import Scene
-from coaxtell.window.scenes.bring_together import BringTogether
-from coaxtell.window.scenes.cable import Cable
-from coaxtell.window.scenes.life_size import LifeSize
-from coaxtell.window.scenes.name_port import NamePort
-from coaxtell.window.scenes.practise import Practise
-
-ALL: list[type[Scene]] = [NamePort, BringTogether, LifeSize, Practise, Cable]
+"""What each job decides; views draw it."""

@@ -18,18 +18,19 @@ from coaxtell.cables.words import say
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating
-from coaxtell.window import chart
-from coaxtell.window.bench import THIN, scale_bar
-from coaxtell.window.copying import copy_words
-from coaxtell.window.fields import Edit
-from coaxtell.window.geometry import Box
-from coaxtell.window.lists import Row
-from coaxtell.window.pen import Pen
-from coaxtell.window.picker import Picker
-from coaxtell.window.scene import Room, Scene
-from coaxtell.window.stack import Stack
-from coaxtell.window.theme import SMALL, STEP
-from coaxtell.window.widgets import Stage
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.clipboard import copy_words
+from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.lists import Row
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.scene import Room, Scene
+from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import SMALL, STEP
+from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes.picker import Picker
+from coaxtell.window.views import chart
+from coaxtell.window.views.scales import THIN, scale_bar
 
 LENGTHS, LENGTH_STEP = (0.5, 30.0), 0.5
 """Lengths the slider offers [m]; longer ones are typed."""
@@ -44,6 +45,7 @@ KEPT = {Legal.YES: "within limits", Legal.BY_GRANT: "by grant", Legal.NO: "over 
 class Cable(Scene):
     """One run between two ports."""
 
+    desk: Desk
     name = "cable"
     word = "Cable"
     help = "From two ports and a distance to the cable that gets ordered."
@@ -58,7 +60,7 @@ class Cable(Scene):
     wish = 24.0
     picked = ""
 
-    def __init__(self, desk: Any) -> None:
+    def __init__(self, desk: Desk) -> None:
         """The usual run of a reader in a ceiling."""
         super().__init__(desk)
         own = desk.extra

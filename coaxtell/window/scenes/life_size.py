@@ -7,14 +7,15 @@ from typing import Any
 import pygame
 
 from coaxtell.models.half import Half
-from coaxtell.window.bench import THIN, ruler
-from coaxtell.window.geometry import Box
-from coaxtell.window.pen import Pen
-from coaxtell.window.picker import Picker
-from coaxtell.window.scene import Room, Scene
-from coaxtell.window.theme import SMALL, STEP
-from coaxtell.window.views import FACE, SIDE, View, picture_at
-from coaxtell.window.widgets import Stage
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.scene import Room, Scene
+from coaxtell.window.kit.theme import SMALL, STEP
+from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes.picker import Picker
+from coaxtell.window.views.scales import THIN, ruler
+from coaxtell.window.views.sides import FACE, SIDE, View, picture_at
 
 CARD = (85.60, 53.98, 3.18)
 """A bank card's width, height and corner radius [mm]: ISO/IEC 7810 ID-1."""
@@ -29,6 +30,7 @@ FINE, COARSE = 0.2, 2.0
 class LifeSize(Scene):
     """One half, two views, the ruler; or the card's outline while the screen is set."""
 
+    desk: Desk
     name = "life-size"
     word = "Life size"
     help = "Hold the real part against its picture at exactly 1:1."

@@ -11,26 +11,28 @@ from coaxtell.identifier import words
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.window import named_column, named_view, shortlist_view
-from coaxtell.window.bench import THIN
-from coaxtell.window.cards import Art
-from coaxtell.window.copying import copy_words
-from coaxtell.window.dialog import Dialog
-from coaxtell.window.feature_art import Draw, card_art, example, thing_art
-from coaxtell.window.fields import Edit
-from coaxtell.window.geometry import Box
-from coaxtell.window.motion import Glide
-from coaxtell.window.named_view import Beside
-from coaxtell.window.naming import Naming, feature_words
-from coaxtell.window.pen import Pen
-from coaxtell.window.port_sheet import save
-from coaxtell.window.scene import Room, Scene
-from coaxtell.window.shortlist_view import Layout
-from coaxtell.window.stack import Choice, Stack
-from coaxtell.window.theme import SMALL
-from coaxtell.window.turner import Turner
-from coaxtell.window.views import VIEWS
-from coaxtell.window.widgets import Stage
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.inquiry import Inquiry, feature_words
+from coaxtell.window.kit.cards import Art
+from coaxtell.window.kit.clipboard import copy_words
+from coaxtell.window.kit.dialog import Dialog
+from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.motion import Glide
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.scene import Room, Scene
+from coaxtell.window.kit.stack import Choice, Stack
+from coaxtell.window.kit.theme import SMALL
+from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes import port_column
+from coaxtell.window.scenes.port_sheet import save
+from coaxtell.window.views import port, shortlist
+from coaxtell.window.views.feature_art import Draw, card_art, example, thing_art
+from coaxtell.window.views.in_hand import InHand
+from coaxtell.window.views.port import Beside
+from coaxtell.window.views.scales import THIN
+from coaxtell.window.views.shortlist import Layout
+from coaxtell.window.views.sides import SIDES
 
 FEW, SOME = 4, 8
 """Up to so many answers have their pictures over the words, two abreast; up to so many beside them, in one column."""
@@ -47,22 +49,24 @@ BESIDE = 2
 class NamePort(Scene):
     """The answers about one port, and the question in force."""
 
+    desk: Desk
     name = "name"
     word = "Name a port"
     help = "Answer what you see; the port is named, with what mates and what to order."
+    takes = "a saved identification"
     least_bench = 200.0
 
-    def __init__(self, desk: Any) -> None:
+    def __init__(self, desk: Desk) -> None:
         """No answers yet."""
         super().__init__(desk)
-        self.naming = Naming(desk.tables.halves)
+        self.inquiry = Inquiry(desk.tables.halves)
         self.asked: Feature | None = None
         """The feature a person chose to look at; none while the program chooses."""
         self.early = False
         """Whether the identification was asked for before the questions were through."""
         self.typed = Edit()
-        self.turner = Turner(desk)
-        self.view = next(iter(VIEWS))
+        self.in_hand = InHand(desk)
+        self.view = next(iter(SIDES))
         self.thinned = Glide(1.0)
         """How far the shortlist is on its way from where it stood before the last answer."""
         self._stood: Layout | None = None
@@ -75,7 +79,7 @@ class NamePort(Scene):
         """What is asked now; none when the port is named."""
         if self.asked is not None:
             return self.asked
-        following = self.naming.found.next
+        following = self.inquiry.found.next
         return None if self.early or following is None else following.feature
 
     def _answered(self) -> None:
@@ -84,24 +88,24 @@ class NamePort(Scene):
 
     def _saw(self, feature: Feature, value: str) -> Any:
         def act() -> None:
-            self.naming.saw(feature, value)
+            self.inquiry.saw(feature, value)
             self._answered()
 
         return act
 
     def _not_sure(self) -> None:
         if self.feature is not None:
-            self.naming.not_sure(self.feature)
+            self.inquiry.not_sure(self.feature)
             self._answered()
 
     def _measured(self) -> None:
         if self.feature is not None:
-            self.naming.measured(self.feature, self.typed.text)
+            self.inquiry.measured(self.feature, self.typed.text)
             self._answered()
 
     def _none_there(self) -> None:
         if self.feature is not None:
-            self.naming.measured(self.feature, "none")
+            self.inquiry.measured(self.feature, "none")
             self._answered()
 
     def looking_at(self, feature: Feature) -> Any:
@@ -113,11 +117,11 @@ class NamePort(Scene):
 
     def _take_back(self) -> None:
         if self.asked is not None:
-            self.naming.withdraw(self.asked)
+            self.inquiry.withdraw(self.asked)
             self._answered()
 
     def over(self) -> None:
-        self.naming = Naming(self.desk.tables.halves, self.naming.state.setting)
+        self.inquiry = Inquiry(self.desk.tables.halves, self.inquiry.state.setting)
         self.early = False
         self._answered()
 
@@ -128,16 +132,16 @@ class NamePort(Scene):
         self._trail(room)
         feature = self.feature
         if feature is None:
-            self.turner.show(self.desk.half(self.naming.found.candidates[0].id), VIEWS[self.view])
-            room.on_bench(Stage("bench", room.bench, self._draw_named, self.turner.key, self.turner.drag))
-            named_column.fill(self, room.column, self._fit())
+            self.in_hand.show(self.desk.half(self.inquiry.found.candidates[0].id), SIDES[self.view])
+            room.on_bench(Stage("bench", room.bench, self._draw_named, self.in_hand.key, self.in_hand.drag))
+            port_column.fill(self, room.column, self._fit())
             return
         self._thin(room)
         room.on_bench(Stage("bench", room.bench, self._draw_shortlist))
         column = room.column
-        if self.naming.clash:
-            column.check(self.naming.clash, False, key="contradiction")
-        asked = self.naming.question(feature)
+        if self.inquiry.clash:
+            column.check(self.inquiry.clash, False, key="contradiction")
+        asked = self.inquiry.question(feature)
         column.title(asked.ask)
         column.say(asked.how, role="quiet")
         if feature in SEEN:
@@ -150,15 +154,15 @@ class NamePort(Scene):
 
     def _trail(self, room: Room) -> None:
         """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
-        clash = self.naming.found.contradiction
-        setting = self.naming.looks.settings[self.naming.state.setting]
+        clash = self.inquiry.found.contradiction
+        setting = self.inquiry.looks.settings[self.inquiry.state.setting]
         items = [("setting", f"where: {setting.words}", self._ask_setting)]
-        for feature in self.naming.state.answers:
-            words = f"{feature_words(feature)}: {self.naming.said(feature)}"
+        for feature in self.inquiry.state.answers:
+            words = f"{feature_words(feature)}: {self.inquiry.said(feature)}"
             if clash is not None and feature is clash.misread:
                 words = f"look again \N{RIGHTWARDS ARROW} {words}"
             items.append((f"said-{feature.value}", words, self.looking_at(feature)))
-        if self.naming.state.answers:
+        if self.inquiry.state.answers:
             items.append(("over", "start over", self.over))
         room.trail(items)
 
@@ -168,26 +172,26 @@ class NamePort(Scene):
         def at(key: str) -> Any:
             def act() -> None:
                 self.desk.close_dialog()
-                self.naming.use(setting=key)
+                self.inquiry.use(setting=key)
 
             return act
 
         def fill(stack: Stack) -> None:
             stack.say("What is usual there comes first until your answers say otherwise.", role="quiet")
             stack.cards([
-                Choice(f"setting-{key}", setting.words, at(key), chosen=key == self.naming.state.setting)
-                for key, setting in self.naming.looks.settings.items()
+                Choice(f"setting-{key}", setting.words, at(key), chosen=key == self.inquiry.state.setting)
+                for key, setting in self.inquiry.looks.settings.items()
             ], columns=1)  # fmt: skip
 
         self.desk.ask(Dialog("Where is the port?", fill))
 
     def _cards(self, column: Stack, feature: Feature) -> None:
-        chosen = getattr(self.naming.state.answers.get(feature), "value", None)
-        values = self.naming.values(feature)
+        chosen = getattr(self.inquiry.state.answers.get(feature), "value", None)
+        values = self.inquiry.values(feature)
         some = FEW < len(values) <= SOME
         single = some or column.width < NARROW_COLUMN
         size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
-        things = self.naming.looks.steps if feature is Feature.SIZE else {}
+        things = self.inquiry.looks.steps if feature is Feature.SIZE else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
         for value, told in values:
@@ -196,7 +200,7 @@ class NamePort(Scene):
                 draw: Draw | None = thing_art(things[value].d.nominal, largest)
                 note = f"{things[value].d.nominal:g}{THIN}mm"
             else:
-                half = example(self.naming.ranked, feature, value)
+                half = example(self.inquiry.ranked, feature, value)
                 draw = None if half is None else card_art(self.desk, half, feature)
             art = None if draw is None else Art(draw, *size)
             choices.append(Choice(f"value-{value}", told, self._saw(feature, value), art, note, value == chosen))
@@ -216,16 +220,16 @@ class NamePort(Scene):
         self._back_button(column)
         if not threads:
             column.part("Measured with")
-            instruments = self.naming.looks.table.instruments
+            instruments = self.inquiry.looks.table.instruments
             column.buttons([
                 (f"with-{key}", f"{key}, \N{PLUS-MINUS SIGN}{row.plus_minus.nominal:g} mm",
-                 lambda key=key: self.naming.use(instrument=key),  # type: ignore[misc]
-                 key == self.naming.state.instrument)
+                 lambda key=key: self.inquiry.use(instrument=key),  # type: ignore[misc]
+                 key == self.inquiry.state.instrument)
                 for key, row in instruments.items()
             ])  # fmt: skip
 
     def _back_button(self, column: Stack) -> None:
-        if self.asked is not None and self.asked in self.naming.state.answers:
+        if self.asked is not None and self.asked in self.inquiry.state.answers:
             column.buttons([("take-back", "Take this answer back", self._take_back, False)])
 
     def _name_now(self) -> None:
@@ -234,21 +238,21 @@ class NamePort(Scene):
     # -- the identification --------------------------------------------------------------------------------------
 
     def _fit(self) -> Half | None:
-        mates = self.naming.found.mates_with
+        mates = self.inquiry.found.mates_with
         return self.desk.half(mates[0]) if mates else None
 
     def seeing(self, view: str) -> Any:
         def act() -> None:
             self.view = view
-            self.turner.look(VIEWS[view])
+            self.in_hand.look(SIDES[view])
 
         return act
 
     def copy(self) -> None:
-        copy_words(self.desk, words.order(self.naming.found), "Order words")
+        copy_words(self.desk, words.order(self.inquiry.found), "Order words")
 
     def _carry(self) -> str:
-        best = self.naming.found.candidates[0]
+        best = self.inquiry.found.candidates[0]
         self.desk.name_port(best.id, best.probability)
         return best.id
 
@@ -264,7 +268,7 @@ class NamePort(Scene):
 
     def save(self) -> None:
         best = self.desk.half(self._carry())
-        sheet, kept = save(self.naming, best, self._fit(), self.desk.sheets, self.desk.spoken)
+        sheet, kept = save(self.inquiry, best, self._fit(), self.desk.sheets, self.desk.spoken)
         self.desk.say(f"Saved: {sheet} and {kept.name}.")
 
     def ask_on(self) -> None:
@@ -274,8 +278,8 @@ class NamePort(Scene):
 
     def _thin(self, room: Room) -> None:
         """Where an answer changed the shortlist on this bench, let it move there."""
-        ranked = self.naming.ranked
-        now = shortlist_view.layout(room.type, room.bench, self.desk, ranked)
+        ranked = self.inquiry.ranked
+        now = shortlist.layout(room.type, room.bench, self.desk, ranked)
         before, self._stands = self._stands, (room.bench.w, room.type.scale, ranked, now)
         if before is not None and before[:2] == self._stands[:2] and before[2] is not ranked:
             self._stood = before[3]
@@ -283,20 +287,20 @@ class NamePort(Scene):
             self.thinned.to(1.0, self.desk.clock(), self.desk.motion_s)
 
     def _draw_shortlist(self, pen: Pen, box: Box) -> None:
-        shortlist_view.draw(pen, box, self.desk, self.naming.ranked, self._stood, self.thinned.value)
+        shortlist.draw(pen, box, self.desk, self.inquiry.ranked, self._stood, self.thinned.value)
 
     def _draw_named(self, pen: Pen, box: Box) -> None:
         fit = self._fit()
         beside = [] if fit is None else [Beside(fit, True)]
-        beside += [Beside(self.desk.half(one.id), False) for one in self.naming.found.beware[:BESIDE]]
-        named_view.draw(pen, box, self.desk, self.turner, self.view, beside)
+        beside += [Beside(self.desk.half(one.id), False) for one in self.inquiry.found.beware[:BESIDE]]
+        port.draw(pen, box, self.desk, self.in_hand, self.view, beside)
 
     # -- keys, files, keeping ------------------------------------------------------------------------------------
 
     def key(self, event: pygame.event.Event) -> bool:
         """V changes the view, the arrows turn the named port, Backspace goes to the last answer."""
         if event.key == pygame.K_v and self.feature is None:
-            names = list(VIEWS)
+            names = list(SIDES)
             self.seeing(names[(names.index(self.view) + 1) % len(names)])()
             return True
         return False
@@ -313,7 +317,7 @@ class NamePort(Scene):
 
     def tick(self, now: float) -> bool:
         """The picture settles, the shortlist thins."""
-        return self.turner.tick(now) if self.feature is None else self.thinned.tick(now)
+        return self.in_hand.tick(now) if self.feature is None else self.thinned.tick(now)
 
     def dropped(self, path: str) -> bool:
         """A saved identification is gone on from.
@@ -322,7 +326,7 @@ class NamePort(Scene):
         """
         if Path(path).suffix.lower() != ".json":
             raise InputError(f"{Path(path).name} is no saved identification; drop the .json file beside its sheet.")
-        self.naming.load(Path(path))
+        self.inquiry.load(Path(path))
         self._answered()
         return True
 
@@ -334,7 +338,7 @@ class NamePort(Scene):
 
     def held(self) -> dict[str, Any]:
         """All answers, as a saved identification."""
-        plain = self.naming.plain()
+        plain = self.inquiry.plain()
         return {
             "setting": plain["setting"], "instrument": plain["instrument"], "answers": plain["answers"],
             "early": self.early,
@@ -342,5 +346,5 @@ class NamePort(Scene):
 
     def recall(self, held: dict[str, Any]) -> None:
         """The answers of last time."""
-        self.naming.take({key: held.get(key) for key in ("setting", "instrument", "answers")}, "the last session")
+        self.inquiry.take({key: held.get(key) for key in ("setting", "instrument", "answers")}, "the last session")
         self.early = held.get("early") is True

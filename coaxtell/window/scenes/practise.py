@@ -17,15 +17,16 @@ from coaxtell.quiz.score import nearest_step, steps
 from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
 from coaxtell.quiz.terms import changed, terms
 from coaxtell.window import sitting_columns
-from coaxtell.window.bench import THIN
-from coaxtell.window.fields import Edit
-from coaxtell.window.geometry import Box
-from coaxtell.window.item_view import draw_item, draw_pair, draw_usual
-from coaxtell.window.motion import Glide
-from coaxtell.window.pen import Pen
-from coaxtell.window.scene import Room, Scene
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.motion import Glide
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.scene import Room, Scene
+from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.sitting import Course, Record, course_of, user_name
-from coaxtell.window.widgets import Stage
+from coaxtell.window.views.item import draw_item, draw_pair, draw_usual
+from coaxtell.window.views.scales import THIN
 
 Phase = Literal["start", "terms", "item", "told", "result"]
 
@@ -33,12 +34,14 @@ Phase = Literal["start", "terms", "item", "told", "result"]
 class Practise(Scene):
     """Who sits here, what is asked, what was answered."""
 
+    desk: Desk
     name = "practise"
     word = "Practise and assess"
     help = "Items on what is due or weak, each explained; or the assessment before site work."
+    takes = "a site's port list"
     least_bench = 200.0
 
-    def __init__(self, desk: Any) -> None:
+    def __init__(self, desk: Desk) -> None:
         """Nothing asked yet."""
         super().__init__(desk)
         self.person = Edit(desk.settings.person or user_name())
@@ -239,7 +242,7 @@ class Practise(Scene):
         self._ports = ""
 
     def open_progress(self) -> None:
-        from coaxtell.window.progress_page import open_page
+        from coaxtell.window.scenes.progress_page import open_page
 
         _, record = self._ready()
         open_page(self.desk, record)

@@ -1,0 +1,93 @@
+"""What all scenes share: tables, matings, the ports named so far, pictures; and what every window has."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from coaxtell.folders import documents, folder
+from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.models import tables
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.window.desk.art import Art
+from coaxtell.window.desk.pictures import Pictures
+from coaxtell.window.desk.spoken import speaker
+from coaxtell.window.kit.common import Common
+from coaxtell.window.kit.settings import Settings
+
+SETTING = "uhf-reader"
+"""Where ports are met unless a person says otherwise: a setting of the identifier."""
+
+
+class NamedPort:
+    """A port that was named: which half, how sure, and what to call it."""
+
+    def __init__(self, half_id: str, probability: float) -> None:
+        """A half and its probability, 0 to 1."""
+        self.half_id, self.probability = half_id, probability
+
+
+class Desk(Common):
+    """The bench's drawer: everything about connectors that outlives a scene."""
+
+    def __init__(
+        self,
+        settings: Settings,
+        clock: Callable[[], float],
+        pictures: Pictures,
+        extra: Path | None = None,
+        records: Path | None = None,
+    ) -> None:
+        """Load the tables; raises InputError where the user's own are wrong."""
+        super().__init__(settings, clock)
+        self.pictures = pictures
+        self.extra = extra
+        self.tables = tables.load(extra)
+        self.records = records if records is not None else folder("data") / "records.db"
+        self.sheets = documents()
+        """Where sheets are saved."""
+        self.named: list[NamedPort] = []
+        self.carry: dict[str, tuple[str, ...]] = {}
+        """Halves carried over to another scene, by its name."""
+        self.art = Art()
+        self.spoken = speaker(self.tables.halves)
+        """Puts names in place of ids in a sentence."""
+        self._usual: list[Half] | None = None
+        self._matings: dict[tuple[str, str, bool], Mating] = {}
+
+    def poll(self) -> bool:
+        """Take in the pictures that have come."""
+        return self.pictures.poll()
+
+    def forget(self) -> None:
+        """No picture that has not been begun is wanted any more."""
+        self.pictures.forget()
+
+    def half(self, half_id: str) -> Half:
+        """A half by id; raises InputError where there is none."""
+        return self.tables.half(half_id)
+
+    @property
+    def usual(self) -> list[Half]:
+        """All halves, the families met most in the trade first, each family together."""
+        if self._usual is None:
+            order = [half for half, _ in ranked(Shortlist(list(self.tables.halves.values()), SETTING), State(SETTING))]
+            families = list(dict.fromkeys(half.family for half in order))
+            self._usual = sorted(self.tables.halves.values(), key=lambda half: families.index(half.family))
+        return self._usual
+
+    def mating(self, a: Half, b: Half, sweep: bool = False) -> Mating:
+        """The mating of two halves, worked out once."""
+        key = (a.id, b.id, sweep)
+        found = self._matings.get(key)
+        if found is None:
+            found = self._matings[key] = mate(a, b, sweep=sweep)
+        return found
+
+    def name_port(self, half_id: str, probability: float) -> None:
+        """Remember a named port; the newest comes first, each half once."""
+        self.named = [n for n in self.named if n.half_id != half_id]
+        self.named.insert(0, NamedPort(half_id, probability))
+        del self.named[6:]

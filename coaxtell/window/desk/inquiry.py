@@ -1,0 +1,147 @@
+"""The answers about one port and what follows from them, worked out once for each change."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from coaxtell.identifier import answers, looks, words
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
+from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.identification import Identification, LookAlike, identify
+from coaxtell.identifier.question import Next, question
+from coaxtell.identifier.record import plain, state_from
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+
+
+def feature_words(feature: Feature) -> str:
+    """A feature as a person reads it."""
+    return feature.value.replace("-", " ")
+
+
+def alike_words(one: LookAlike) -> str:
+    """A look-alike: what would become of it with the part ordered, and the look that tells."""
+    harm = f"{one.verdict} with {one.mate}" if one.verdict else "no mate known"
+    tell = words.say(one.tell)
+    return f"{one.name}: {harm}. {tell[:1].upper()}{tell[1:]}"
+
+
+class Inquiry:
+    """A state of answers with its shortlist and identification."""
+
+    def __init__(self, halves: dict[str, Half], setting: str = "uhf-reader") -> None:
+        """No answers yet."""
+        self.halves = halves
+        self.looks = looks.load()
+        self.state = State(setting if setting in self.looks.settings else "any")
+        self._shortlists: dict[str, Shortlist] = {}
+        self._found: tuple[State, Identification] | None = None
+        self._ranked: tuple[State, list[tuple[Half, float]]] | None = None
+        self._plain: tuple[State, dict[str, Any]] | None = None
+
+    @property
+    def shortlist(self) -> Shortlist:
+        """All halves with what each would show, in the setting in force."""
+        name = self.state.setting
+        if name not in self._shortlists:
+            self._shortlists[name] = Shortlist(list(self.halves.values()), name)
+        return self._shortlists[name]
+
+    @property
+    def found(self) -> Identification:
+        """The identification after the answers so far."""
+        if self._found is None or self._found[0] != self.state:
+            self._found = (self.state, identify(self.shortlist, self.state))
+        return self._found[1]
+
+    @property
+    def ranked(self) -> list[tuple[Half, float]]:
+        """The halves with their probabilities, best first."""
+        if self._ranked is None or self._ranked[0] != self.state:
+            self._ranked = (self.state, ranked(self.shortlist, self.state))
+        return self._ranked[1]
+
+    def question(self, feature: Feature) -> Next:
+        """The question about one feature."""
+        return question(self.shortlist, self.state.answers, feature)
+
+    def values(self, feature: Feature) -> list[tuple[str, str]]:
+        """The values of a seen feature with their words, as they are offered."""
+        if feature is Feature.SIZE:
+            return [(key, thing.name) for key, thing in self.looks.steps.items()]
+        known = self.looks.table.seen[feature].values
+        return [(value, known[value]) for value in self.shortlist.offered(feature)]
+
+    def saw(self, feature: Feature, value: str) -> None:
+        """A value was seen."""
+        self.state = self.state.tell(feature, answers.saw(feature, value, self.looks))
+
+    def measured(self, feature: Feature, typed: str) -> None:
+        """A size was typed, or none; raises InputError where it is no size."""
+        self.state = self.state.tell(feature, answers.measured(feature, typed, self.state.instrument, self.looks))
+
+    def not_sure(self, feature: Feature) -> None:
+        """The person looked and cannot tell."""
+        self.state = self.state.tell(feature, NotSure())
+
+    def withdraw(self, feature: Feature) -> None:
+        """Take an answer back."""
+        self.state = self.state.withdraw(feature)
+
+    def use(self, setting: str = "", instrument: str = "") -> None:
+        """Another setting or instrument."""
+        self.state = msgspec.structs.replace(
+            self.state, setting=setting or self.state.setting, instrument=instrument or self.state.instrument
+        )
+
+    @property
+    def clash(self) -> str:
+        """Answers that no connector gives together, in a sentence; empty where there is no such thing."""
+        found = self.found.contradiction
+        if found is None:
+            return ""
+        told = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.features)
+        return f"No connector in the tables shows this ({told}). Look at the {feature_words(found.misread)} again."
+
+    @property
+    def cautions(self) -> list[str]:
+        """What to be careful about, the contradiction apart."""
+        return words.cautions(self.found)[0 if self.found.contradiction is None else 1 :]
+
+    def said(self, feature: Feature) -> str:
+        """An answer in words."""
+        answer: Answer | None = self.state.answers.get(feature)
+        if isinstance(answer, Saw):
+            return dict(self.values(feature))[answer.value] if feature in SEEN else answer.value
+        if isinstance(answer, Read):
+            unit = " on 10 mm" if feature is Feature.THREADS else " mm"
+            return answer.typed if any(c.isalpha() or c == '"' for c in answer.typed) else f"{answer.value:g}{unit}"
+        if isinstance(answer, NotThere):
+            return "none"
+        return "not sure"
+
+    def plain(self) -> dict[str, Any]:
+        """Everything as data that JSON can hold, as `identify --save` writes it."""
+        if self._plain is None or self._plain[0] != self.state:
+            self._plain = (self.state, plain(self.state, self.found))
+        return self._plain[1]
+
+    def take(self, data: object, where: str) -> None:
+        """Go on from a saved identification; raises InputError where it is none."""
+        self.state = state_from(data, where, self.looks)
+
+    def load(self, path: Path) -> None:
+        """Go on from a file; raises InputError where it holds no saved identification."""
+        try:
+            data = json.loads(path.read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            raise InputError(
+                f"{path.name} is no saved identification; drop a file that this window or `coaxtell identify --save` "
+                "wrote."
+            ) from None
+        self.take(data, path.name)

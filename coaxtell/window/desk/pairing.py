@@ -1,0 +1,92 @@
+"""Two halves on one axis and how far apart they are: the gap, the stop, what touches, the nut that turns."""
+
+from __future__ import annotations
+
+import math
+
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.half import Half
+from coaxtell.models.mating.coupling import couple
+from coaxtell.models.mating.mate import Mating
+from coaxtell.models.profile import Face, profile
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.motion import Glide
+
+OPEN = 6.0
+"""How far apart the foremost points stand when the halves are apart [mm]."""
+AT_STOP = 1e-3
+"""Nearer than this the halves stand at their stop [mm]."""
+
+
+def touching(a: Half, b: Half, found: Mating) -> tuple[Face, Face, float, float] | None:
+    """The two faces that touch first and the radii they share [mm]; none where nothing does.
+
+    Housings with other keys share no radii and yet keep each other out: then the first face's own radii count.
+    """
+    touch = found.first_touch
+    if touch is None:
+        return None
+    pa, pb = profile(a), profile(b)
+    apart: tuple[Face, Face, float, float] | None = None
+    for one in (*pa.fixed, *pa.moving):
+        for two in (*pb.fixed, *pb.moving):
+            if one.name != touch.a or two.name != touch.b:
+                continue
+            off = abs(max(one.z0, one.z1) + max(two.z0, two.z1) - touch.distance_mm)
+            low, high = max(one.r0, two.r0), min(one.r1, two.r1)
+            if high > low and off < 0.6:
+                return one, two, low, high
+            if off < AT_STOP:
+                apart = one, two, one.r0, one.r1
+    return apart
+
+
+class Pairing:
+    """A pair, apart at first."""
+
+    def __init__(self, desk: Desk, one: Half, two: Half) -> None:
+        """The pair as far apart as the bench shows it."""
+        self.desk, self.one, self.two = desk, one, two
+        self.found = desk.mating(one, two, sweep=True)
+        self.coupling = couple(profile(one), profile(two))
+        self.touch = touching(one, two, self.found)
+        self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0
+        self.open = max(desk.art.extent(one).front + desk.art.extent(two).front, self.stop) + OPEN
+        self.slide = Glide(self.open)
+        self.spin = 0.0
+        """How far the free nut was turned [turns]."""
+
+    @property
+    def distance(self) -> float:
+        """Distance of the reference planes now [mm]."""
+        return self.slide.value
+
+    def move_to(self, distance: float, glide: bool = False) -> None:
+        """Slide to a distance [mm], never past the stop nor further than apart."""
+        held = max(self.stop, min(self.open, distance))
+        self.slide.to(held, self.desk.clock(), self.desk.motion_s if glide else 0.0)
+
+    @property
+    def at_stop(self) -> bool:
+        """Whether the halves stand where they stop."""
+        return self.distance - self.stop < AT_STOP
+
+    @property
+    def turns(self) -> float:
+        """Turns of the coupling caught at this distance."""
+        return self.coupling.turns(self.distance) if self.coupling.fits else 0.0
+
+    def turn_nut(self, turns: float) -> None:
+        """Turn the nut [turns, clockwise on]; a caught thread draws the halves together."""
+        pitch = self.coupling.nut.thread.pitch_mm if self.coupling.nut is not None else 0.0
+        if self.turns > 0 and pitch:
+            self.move_to(self.distance - turns * pitch)
+        else:
+            self.spin += turns
+
+    def nut_turn(self, half: Half, mate: Half) -> float:
+        """Where a half's nut stands [turns]: its own spin, and once it has caught, as the mate's thread leads it."""
+        if half.nut is None:
+            return 0.0
+        led = meshing_turn(half, mate, self.distance) / math.tau if self.turns > 0 else 0.0
+        return self.spin + led

@@ -1,0 +1,76 @@
+"""The two dialogs every scene has: the jobs with the look of the window, and the keys."""
+
+from __future__ import annotations
+
+from coaxtell.window.kit.dialog import Dialog
+from coaxtell.window.kit.frame import Frame
+from coaxtell.window.kit.stack import Choice, Stack
+from coaxtell.window.kit.theme import TEXT_SIZES
+from coaxtell.window.kit.widgets import Action
+
+EVERYWHERE = (
+    ("Tab, Shift+Tab", "go to the next or last control"),
+    ("Enter or Space", "press it"),
+    ("1 to 9", "take the answer with that number"),
+    ("Esc", "one step back; from the start of a job, the jobs"),
+    ("F1 to F5", "the five jobs"),
+    ("Page Up, Page Down", "scroll"),
+    ("Ctrl + and Ctrl \N{MINUS SIGN}", "larger or smaller text"),
+    ("Ctrl L", "dark or light bench"),
+    ("Ctrl Q", "close; what was answered is kept"),
+    ("?", "these keys"),
+)
+
+
+def jobs_dialog(frame: Frame) -> Dialog:
+    """The five jobs, then the look of the window."""
+    settings = frame.desk.settings
+
+    def going(name: str) -> Action:
+        def act() -> None:
+            frame.desk.close_dialog()
+            frame.go(name)
+
+        return act
+
+    def setting(name: str, value: object) -> Action:
+        return lambda: setattr(settings, name, value)
+
+    def fill(stack: Stack) -> None:
+        choices = [
+            Choice(f"job-{name}", word, going(name), note=about, chosen=name == frame.scene.name)
+            for name, word, about in frame.jobs
+        ]
+        stack.cards(choices, columns=1)
+        stack.part("Bench")
+        stack.buttons([
+            ("tone-dark", "dark", setting("tone", "dark"), settings.tone == "dark"),
+            ("tone-light", "light", setting("tone", "light"), settings.tone == "light"),
+        ])  # fmt: skip
+        stack.part("Text size")
+        stack.buttons([
+            (f"text-{size}", f"{size} %", setting("text", size), settings.text == size) for size in TEXT_SIZES
+        ])  # fmt: skip
+        stack.part("Motion")
+        stack.buttons([
+            ("motion-on", "on", setting("motion", True), settings.motion),
+            ("motion-off", "off", setting("motion", False), not settings.motion),
+        ])  # fmt: skip
+        stack.gap()
+        stack.button("close-window", "Close the window", frame.close)
+
+    return Dialog("What is there to do?", fill)
+
+
+def keys_dialog(frame: Frame) -> Dialog:
+    """All keys that work now."""
+
+    def fill(stack: Stack) -> None:
+        for title, keys in ((f"In {frame.scene.word}", frame.scene.keys()), ("Everywhere", EVERYWHERE)):
+            if keys:
+                stack.part(title)
+                stack.pairs(keys)
+        stack.gap()
+        stack.button("close-keys", "Close", frame.desk.close_dialog, "action")
+
+    return Dialog("Keys", fill)

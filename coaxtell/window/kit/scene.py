@@ -1,0 +1,132 @@
+"""The life of a scene: enter, arrange, draw, keys, tick, leave; and the room it is arranged in."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pygame
+
+from coaxtell.window.kit.common import Common
+from coaxtell.window.kit.fonts import Type
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import BAND, STEP
+from coaxtell.window.kit.widgets import Action, Widget
+
+NARROW = 860.0
+"""Below this width [units] the column stands under the bench and the whole page scrolls."""
+BENCH_SHARE = 0.6
+MARGIN = 3 * STEP
+
+
+class Room:
+    """What a scene is arranged in: the bench, the line of answered words under it, and the column."""
+
+    def __init__(self, type_: Type, width: float, height: float, least_bench: float) -> None:
+        """A room of a window, its bench never lower than `least_bench` [units]."""
+        self.type = type_
+        self.width, self.height = width, height
+        self.wide = width >= NARROW
+        if self.wide:
+            split = round(width * BENCH_SHARE)
+            self.bench = Box(0, BAND, split, height - BAND)
+            self.panel = Box(split, 0, width - split, height)
+            self.page = Box(split, BAND - STEP, width - split, height - BAND + STEP)
+            # the corner of the panel belongs to the button for the keys
+            self.column = Stack(type_, split + MARGIN, BAND, width - split - 2 * MARGIN)
+        else:
+            bench = max(least_bench, min(0.62 * (height - BAND), 0.6 * width))
+            self.bench = Box(0, BAND, width, bench)
+            self.page = Box(0, BAND, width, height - BAND)
+            self.panel = Box(0, BAND + bench, width, 0)
+            self.column = Stack(type_, MARGIN - STEP, BAND + bench + 2 * STEP, width - 2 * MARGIN)
+        self._under: list[Widget] = []
+        self._trail: list[tuple[str, str, Action]] = []
+
+    def trail(self, items: list[tuple[str, str, Action]]) -> None:
+        """What has been answered, a line of words under the bench, each a way back; in a narrow room under all else."""
+        if not items:
+            return
+        self._trail = items
+        if self.wide:
+            words = self._trail_from(0.0)
+            height = words.y + STEP
+            self.bench = self.bench._replace(h=self.bench.h - height)
+            for widget in words.widgets:
+                widget.box = widget.box.moved(0, self.bench.bottom)
+                widget.scrolls = False
+            self._under += words.widgets
+
+    def _trail_from(self, y: float) -> Stack:
+        words = Stack(self.type, MARGIN, y, self.bench.w - 2 * MARGIN)
+        words.words_row(self._trail)
+        return words
+
+    def on_bench(self, widget: Widget) -> None:
+        """A widget that stands on the bench."""
+        widget.scrolls = not self.wide
+        self._under.append(widget)
+
+    def close(self) -> list[Widget]:
+        """All widgets, once everything has been put in: those of the bench and its line first."""
+        if not self.wide and self._trail:
+            words = self._trail_from(self.column.y + STEP)
+            self.column.widgets += words.widgets
+            self.column.y = words.y
+        return [*self._under, *self.column.widgets]
+
+
+class Scene:
+    """One job. Subclasses fill in what they need; drawing changes nothing."""
+
+    name = ""
+    """A key of its own, kept in the settings."""
+    word = ""
+    """The one word or two that stand at the top left."""
+    help = ""
+    """What the job is, in a line."""
+    takes = ""
+    """What files may be dropped on it; empty for none."""
+    least_bench = 300.0
+    """Height of the bench [units] where the column stands under it; less where the column asks the question."""
+
+    def __init__(self, desk: Common) -> None:
+        """A scene at its desk."""
+        self.desk = desk
+
+    def enter(self) -> None:
+        """The scene comes on."""
+
+    def leave(self) -> None:
+        """The scene goes off, or the window closes."""
+
+    def arrange(self, room: Room) -> None:
+        """Put widgets into the room."""
+        raise NotImplementedError
+
+    def key(self, event: pygame.event.Event) -> bool:
+        """A key that no widget used; true where the scene used it."""
+        return False
+
+    def keys(self) -> list[tuple[str, str]]:
+        """The keys of this scene, for the list that `?` shows."""
+        return []
+
+    def back(self) -> bool:
+        """Esc: one step back; false where there is none."""
+        return False
+
+    def tick(self, now: float) -> bool:
+        """Time passes [s]; true while something moves."""
+        return False
+
+    def dropped(self, path: str) -> bool:
+        """A file was dropped on the window; true where the scene takes it."""
+        return False
+
+    def held(self) -> dict[str, Any]:
+        """What is kept when the window closes."""
+        return {}
+
+    def recall(self, held: dict[str, Any]) -> None:
+        """Take up what was kept; whatever does not fit any more is left out."""

@@ -1,0 +1,68 @@
+"""The dialog in which a half is chosen: type a part of its name, take it from the list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from coaxtell.models.half import Half
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.dialog import Dialog
+from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.lists import Row
+from coaxtell.window.kit.stack import Stack
+
+
+def matching(halves: list[Half], words: str) -> list[Half]:
+    """The halves whose names hold every word typed."""
+    wanted = words.lower().split()
+    found: list[Half] = []
+    for half in halves:
+        told = [half.id, half.name, half.family, *half.trade_names, f"{half.polarity} polarity"]
+        names = " ".join([*told, half.key.colour if half.key is not None else ""]).lower()
+        if all(word in names for word in wanted):
+            found.append(half)
+    return found
+
+
+class Picker:
+    """One choice of a half; `taken` is told which."""
+
+    def __init__(self, desk: Desk, title: str, current: str, taken: Callable[[str], None]) -> None:
+        """The list starts at the half in force."""
+        self.desk, self.taken = desk, taken
+        self.edit = Edit()
+        named = [n.half_id for n in desk.named if n.half_id in desk.tables.halves]
+        self.halves = [*(desk.half(i) for i in named), *(h for h in desk.usual if h.id not in named)]
+        self.named = set(named)
+        ids = [h.id for h in self.halves]
+        self.at = ids.index(current) if current in ids else 0
+        self.dialog = Dialog(title, self._fill)
+
+    def open(self) -> None:
+        """Show it."""
+        self.desk.ask(self.dialog)
+
+    def _found(self) -> list[Half]:
+        return matching(self.halves, self.edit.text)
+
+    def _typed(self) -> None:
+        self.at = 0
+
+    def _move(self, at: int) -> None:
+        self.at = at
+
+    def _take(self) -> None:
+        found = self._found()
+        if found:
+            self.desk.close_dialog()
+            self.taken(found[min(self.at, len(found) - 1)].id)
+
+    def _fill(self, stack: Stack) -> None:
+        found = self._found()
+        self.at = max(0, min(self.at, len(found) - 1))
+        stack.field("find", "Part of a name, such as rp-sma or N jack", self.edit, self._typed, self._take)
+        if not found:
+            stack.say("No half is called that; take a word out.", role="harm")
+            return
+        rows = [Row(h.id, h.name, "named here" if h.id in self.named else ", ".join(h.trade_names[:1])) for h in found]
+        stack.rows("halves", rows, self.at, self._move, self._take)

@@ -1,0 +1,76 @@
+"""The column of a named port: how sure, what to order, where to go on, what looks alike, what it rests on."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.identification import SURE
+from coaxtell.identifier.words import gender, number, order, percent
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import Verdict
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.inquiry import Inquiry, alike_words, feature_words
+from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import SMALL
+from coaxtell.window.kit.widgets import Action
+from coaxtell.window.views.sides import SIDES
+
+
+class Ways(Protocol):
+    """Where a named port leads on to: what the column's buttons do."""
+
+    desk: Desk
+    inquiry: Inquiry
+    view: str
+
+    def seeing(self, view: str) -> Action: ...
+    def looking_at(self, feature: Feature) -> Action: ...
+    def copy(self) -> None: ...
+    def bring(self) -> None: ...
+    def to_cable(self) -> None: ...
+    def save(self) -> None: ...
+    def ask_on(self) -> None: ...
+    def over(self) -> None: ...
+
+
+def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
+    """Everything to say of the port, the way on first."""
+    inquiry, desk = ways.inquiry, ways.desk
+    found = inquiry.found
+    column.verdict(found.name, "text")
+    column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
+                 True if found.probability >= SURE else None, key="how-sure")  # fmt: skip
+    if inquiry.clash:
+        column.check(inquiry.clash, False, key="contradiction")
+    if desk.pictures.why:
+        column.check(desk.pictures.why, None, key="drawings", size=SMALL)
+    column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
+    column.button("copy", "Copy the order words", ways.copy, "action")
+    column.say(order(found), key="order-words")
+    if fit is not None:
+        column.button("bring", f"Bring together with {fit.name}", ways.bring)
+    column.buttons([
+        ("to-cable", "Find its cable", ways.to_cable, False), ("sheet", "Save the sheet", ways.save, False),
+    ])  # fmt: skip
+    if found.next is not None:
+        column.button("ask-on", "Ask me more", ways.ask_on)
+    if found.beware:
+        column.part("Looks alike")
+        for one in found.beware:
+            harmful = one.verdict == Verdict.DAMAGES.value
+            column.check(desk.spoken(alike_words(one)), False if harmful else None, key=f"beware-{one.id}")
+    column.part("Caution")
+    for caution in inquiry.cautions:
+        column.say(desk.spoken(caution), after=0.75)
+    if found.rests_on:
+        column.part("What it rests on")
+        for rest in found.rests_on:
+            column.say(f"{feature_words(rest.feature)}: without it {percent(rest.without)}", SMALL, after=0.5)
+    for soft in found.soft_numbers:
+        column.say(f"Not sure in the tables: {number(found.half, soft)}", SMALL, "quiet", after=0.5)
+    left = [f for f in Feature if f not in inquiry.state.answers]
+    if left:
+        column.part("Look at something else as well")
+        column.buttons([(f"look-{f.value}", feature_words(f), ways.looking_at(f), False) for f in left])
+    column.button("over-now", "Name another port", ways.over)

@@ -1,0 +1,1 @@
+"""What is drawn on the bench, from what the desk holds; decides nothing."""

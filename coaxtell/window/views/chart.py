@@ -1,0 +1,114 @@
+"""The loss curves of a run on the bench: lines by class, this run, and the window that is legal and useful."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.axes import Axis, axis
+from coaxtell.cables.curves import Curves, reach
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.theme import SMALL, STEP
+from coaxtell.window.views.scales import THIN
+
+
+class Axes(NamedTuple):
+    """Where a length [m] and a loss [dB] stand in a box [units]."""
+
+    metres: Axis
+    loss: Axis
+
+
+def draw(pen: Pen, box: Box, data: Curves) -> Axes:
+    """The chart with its words below it; returns its axes."""
+    p = pen.palette
+    small = pen.type.line(SMALL)
+    label = pen.type.width("RG-213", SMALL) + STEP
+    foot = 3 * small + 2 * STEP
+    inner = Box(box.x + 44, box.y + small + 4, box.w - 44 - label, box.h - foot - small - 4)
+    metres, loss = reach(data)
+    axes = Axes(
+        axis(inner.x, inner.right, metres, max(2, int(inner.w / 70))),
+        axis(inner.bottom, inner.y, loss, max(2, int(inner.h / 40))),
+    )
+    pen.fill(inner, p.panel)
+    _zones(pen, inner, axes, data)
+    for x, words in axes.metres.marks():
+        pen.line((x, inner.y), (x, inner.bottom), p.grid_coarse)
+        pen.words(words, (x, inner.bottom + 4), SMALL, p.quiet, anchor="middle")
+    for y, words in axes.loss.marks()[:-1]:
+        pen.line((inner.x, y), (inner.right, y), p.grid_coarse)
+        if y < inner.bottom:
+            pen.words(words, (inner.x - STEP, y - small / 2), SMALL, p.quiet, anchor="right")
+    pen.words(f"{axes.loss.limit:g}{THIN}dB of cable", (box.x + STEP, inner.y - small - 3), SMALL, p.quiet)
+    pen.words("length of the run, m", (inner.right, inner.bottom + 4 + small), SMALL, p.quiet, anchor="right")
+    _lines(pen, inner, axes, data, small)
+    _legend(pen, Box(box.x + STEP, inner.bottom + 2 * small + STEP, box.w - 2 * STEP, small), data)
+    return axes
+
+
+def _zones(pen: Pen, inner: Box, axes: Axes, data: Curves) -> None:
+    if data.conducted_broken:
+        pen.hatch(inner, pen.palette.harm, 10)
+        return
+    if data.least_db > 0:
+        top = axes.loss.at(data.least_db)
+        pen.hatch(Box(inner.x, top, inner.w, inner.bottom - top), pen.palette.harm, 10)
+    if data.most_db is not None and data.most_db < axes.loss.limit:
+        bottom = axes.loss.at(data.most_db)
+        pen.hatch(Box(inner.x, inner.y, inner.w, bottom - inner.y), pen.palette.quiet, 18)
+
+
+def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None:
+    p = pen.palette
+    side: list[tuple[float, str, bool]] = []
+    over: list[tuple[float, str, bool]] = []
+    for curve in sorted(data.curves, key=lambda c: c.first):
+        end_m = min(axes.metres.limit, axes.loss.limit / curve.db_per_m)
+        end = (axes.metres.at(end_m), axes.loss.at(curve.at(end_m)))
+        colour, width = (p.action, 4.0) if curve.first else (p.quiet, 1.6)
+        pen.curve([(axes.metres.at(0), axes.loss.at(0)), end], colour, width)
+        if end[0] > inner.right - 1:
+            side.append((end[1], curve.name, curve.first))
+        else:
+            over.append((end[0], curve.name, curve.first))
+    # the names stand beside the lines that leave at the right; the chosen one keeps its place
+    taken: list[float] = []
+    for y, name, first in sorted(side, key=lambda s: (not s[2], s[0])):
+        top = y - small / 2
+        if all(abs(top - other) >= small for other in taken):
+            taken.append(top)
+            pen.words(name, (inner.right + 6, top), SMALL, p.text if first else p.quiet, first)
+    last = inner.x + pen.type.width("dB of cable", SMALL)
+    for x, name, first in sorted(over):
+        wide = pen.type.width(name, SMALL, first)
+        left = max(last + STEP, x - wide / 2)
+        # a name that would stand far from its line is left to the list
+        if left + wide / 2 - x < 1.2 * wide and left + wide <= inner.right + 44:
+            pen.words(name, (left, inner.y - small - 3), SMALL, p.text if first else p.quiet, first)
+            last = left + wide
+    x = axes.metres.at(data.length_m)
+    pen.line((x, inner.y), (x, inner.bottom), p.action, 1.6)
+    here = next(c for c in data.curves if c.first).at(data.length_m)
+    pen.ring((x, axes.loss.at(here)), 7, p.bench)
+    pen.ring((x, axes.loss.at(here)), 5, p.action)
+
+
+def _legend(pen: Pen, box: Box, data: Curves) -> None:
+    """What the hatched bands mean, in one line of words."""
+    p = pen.palette
+    if data.conducted_broken:
+        entry = (p.harm, 6.0, "no length serves: the setting breaks the conducted limit")
+    elif data.least_db > 0:
+        entry = (p.harm, 6.0, "over the limits: the antenna radiates too much")
+    elif data.most_db is not None:
+        entry = (p.quiet, 9.0, f"less than {data.want_dbm:g}{THIN}dBm reaches the antenna")
+    else:
+        kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
+        pen.words(pen.type.shortened(f"every length is {kept}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)
+        return
+    colour, pitch, words = entry
+    patch = Box(box.x, box.y + 1, 28, box.h - 2)
+    pen.hatch(patch, colour, pitch)
+    pen.frame(patch, colour, 1, 2)
+    pen.words(pen.type.shortened(words, SMALL, box.w - 36), (box.x + 36, box.y), SMALL, p.text)

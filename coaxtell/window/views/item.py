@@ -1,0 +1,114 @@
+"""The bench of an item: its halves from the side it asks for at one scale, and afterwards the pair cut open."""
+
+from __future__ import annotations
+
+import math
+
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.outlines import overlaps
+from coaxtell.models.half import Half
+from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.desk.pictures import LARGEST
+from coaxtell.window.desk.render_worker import Job
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Patch, Pen
+from coaxtell.window.kit.theme import STEP, Colour
+from coaxtell.window.views import pair
+from coaxtell.window.views.scales import scale_bar
+from coaxtell.window.views.shortlist import Standing, arrange
+from coaxtell.window.views.sides import draw_half
+
+TINTS: dict[str, Colour] = {
+    "bench": (255, 255, 255),
+    "lamp": (255, 232, 194),
+    "shade": (158, 168, 184),
+    "dark bench": (255, 255, 255),
+}
+"""Weights of red, green and blue by the name of the light."""
+
+
+def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
+    """The halves of an item side by side at one scale; the grid and the bar only where the item gives a scale."""
+    halves = [desk.half(half_id) for half_id in look.halves]
+    reaches = [desk.art.extent(half).reach for half in halves]
+    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 6 * STEP)
+    per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
+    middle = room.y + room.h / 2
+    if look.scale:
+        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (room.x, middle))
+    x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
+    for half, reach in zip(halves, reaches, strict=True):
+        square = Box(x, middle - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
+        _half(pen, square, desk, half, look)
+        x += square.w
+    if look.scale:
+        scale_bar(pen, box, per_mm)
+
+
+def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
+    side = min(LARGEST, max(32, round(square.w * pen.type.scale)))
+    side -= side % 4
+    reach = desk.art.extent(half).reach
+    job = Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), False, side, round(side / 2 / reach, 3), False,
+              look.finish)  # fmt: skip
+    found = None if desk.pictures.why else desk.pictures.want(job, first=True)
+    if found is not None:
+        pen.picture(square, found, half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))
+        return
+    # the face and nothing more: a cut would give away what a picture does not show
+    per_mm = square.w / 2 / reach
+    radius = desk.art.extent(half).radius * per_mm
+    x, y = square.middle
+    pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, Box(x - radius, y - radius, 2 * radius, 2 * radius),
+              half.id)  # fmt: skip
+
+
+USUAL = 8
+"""How many halves stand on the bench while nothing is asked."""
+
+
+def draw_usual(pen: Pen, box: Box, desk: Desk) -> None:
+    """The halves that are met most, at one scale: what it is all about, before the first item."""
+    shown = [Standing(half, 1.0, desk.art.extent(half).reach) for half in desk.usual[:USUAL]]
+    places, per_mm = arrange(Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - 5 * STEP), shown, STEP)
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
+    for place in places:
+        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0)
+    scale_bar(pen, box, per_mm)
+
+
+def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float) -> None:
+    """The pair cut open, at a distance of its reference planes [mm], with what stands in the way marked."""
+    assert told.pair is not None
+    one, two = (desk.half(half_id) for half_id in told.pair)
+    a, b = desk.art.extent(one), desk.art.extent(two)
+    apart = a.front + b.front + 6.0
+    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 7 * STEP)
+    wide = a.length + b.length + 6.0 + max(0.0, told.stop_mm - apart)
+    per_mm = min(room.w / wide, room.h / (2 * max(a.radius, b.radius)))
+    middle = (a.rear + distance - b.rear) / 2
+    left, axis = room.x + room.w / 2 - middle * per_mm, room.y + room.h / 2
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
+    turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
+    pair.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
+    if distance <= told.stop_mm + 1e-6:
+        _overlap(pen, one, two, left, axis, per_mm)
+    pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)
+    scale_bar(pen, box, per_mm)
+
+
+def _overlap(pen: Pen, one: Half, two: Half, left: float, axis: float, per_mm: float) -> None:
+    """What would share space at the seat, hatched in the colour of harm, where half A has it."""
+    patches: list[Patch] = []
+    for found in overlaps(one, two, 0.0):
+        for outline in found.outlines:
+            for sign in (1, -1):
+                points = tuple((z, -sign * r) for z, r in outline)
+                patches.append(Patch(points, None, pen.palette.harm, pen.palette.harm))
+    if patches:
+        xs = [x for patch in patches for x, _ in patch.points]
+        ys = [y for patch in patches for _, y in patch.points]
+        area = Box(left + min(xs) * per_mm, axis + min(ys) * per_mm, (max(xs) - min(xs)) * per_mm,
+                   (max(ys) - min(ys)) * per_mm)  # fmt: skip
+        pen.shape(tuple(patches), (left, axis), per_mm, area, "in the way")

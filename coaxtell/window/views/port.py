@@ -1,0 +1,80 @@
+"""The named port on the bench, with what fits it and what looks like it, all at one scale and from one side."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.half import Half
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.theme import BODY, SMALL, STEP
+from coaxtell.window.kit.widgets import mark
+from coaxtell.window.views.in_hand import InHand
+from coaxtell.window.views.scales import scale_bar
+from coaxtell.window.views.shortlist import Place, Standing, stand
+from coaxtell.window.views.sides import SIDES, draw_half
+
+ALIKE = 0.6
+"""How much of a look-alike is seen: the named port and what fits it come first."""
+
+MARK = 26.0
+"""Room for the tick or dash before a caption [units]."""
+
+
+class Beside(NamedTuple):
+    """A half beside the named one, and whether it fits it or only looks like it."""
+
+    half: Half
+    fits: bool
+
+
+def best_rows(
+    box: Box, one: Standing, others: list[Standing], caption: float, widths: list[float]
+) -> tuple[list[Place], float]:
+    """The named port first, the others after it in one to three rows, at the largest common scale [units per mm].
+
+    Captions, `widths` wide [units], that would be cut count against a way of standing, half as much as its scale.
+    """
+    ways = [[[one, *others[:k]], others[k:]] for k in range(len(others) + 1)]
+    ways += [[[one, *others[:k]], others[k : k + 1], others[k + 1 :]] for k in range(len(others))]
+    found = [stand(box, [row for row in way if row], caption) for way in ways]
+
+    def fitness(way: tuple[list[Place], float]) -> float:
+        fitting = sum(wide <= place.room for place, wide in zip(way[0], widths, strict=True))
+        return way[1] * (1 + fitting / len(widths)) / 2
+
+    return max(found, key=fitness)
+
+
+def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: list[Beside]) -> None:
+    """Draw the port that turns and its company."""
+    port = in_hand.half
+    assert port is not None
+    small, body = pen.type.line(SMALL), pen.type.line(BODY, True)
+    room = Box(box.x + 2 * STEP, box.y, box.w - 4 * STEP, box.h - small - 2 * STEP)
+
+    def standing(half: Half) -> Standing:
+        return Standing(half, 1.0, desk.art.extent(half).reach)
+
+    captions = [f"{'fits' if one.fits else 'alike'}: {one.half.name}" for one in beside]
+    widths = [pen.type.width(port.name, BODY, True), *(pen.type.width(c, SMALL) + MARK for c in captions)]
+    places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP, widths)
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y))
+    first, *others = places
+    if view == "face on" and desk.pictures.why:
+        radius = desk.art.extent(port).radius * per_mm
+        pen.shape(desk.art.face(port, pen.palette), (first.x, first.y), per_mm,
+                  Box(first.x - radius, first.y - radius, 2 * radius, 2 * radius), f"{port.id} face")  # fmt: skip
+    else:
+        in_hand.draw(pen, Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach))
+    name = pen.type.shortened(port.name, BODY, first.room, True)
+    pen.words(name, (first.x, first.y + first.reach + STEP / 2), BODY, pen.palette.text, True, "middle")
+    for place, one, caption in zip(others, beside, captions, strict=True):
+        draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0 if one.fits else ALIKE, SIDES[view])
+        words = pen.type.shortened(caption, SMALL, place.room - MARK)
+        top = place.y + place.reach + STEP / 2 + (body - small) / 2
+        left = place.x - (pen.type.width(words, SMALL) - MARK) / 2
+        mark(pen, Box(left - MARK, top + (small - 18) / 2, 18, 18), True if one.fits else None)
+        pen.words(words, (left, top), SMALL, pen.palette.fits if one.fits else pen.palette.quiet)
+    scale_bar(pen, box, per_mm)

@@ -1,0 +1,125 @@
+"""Two halves on one axis over the grid: their names, how far apart they are, what touches first and what holds."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.mating.contacts import contact
+from coaxtell.models.mating.mate import JOINED
+from coaxtell.models.profile import profile
+from coaxtell.window.desk.caught import caught
+from coaxtell.window.desk.pairing import Pairing
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.theme import BODY, LARGE, SMALL, STEP
+from coaxtell.window.views import pair
+from coaxtell.window.views.scales import dimension, mm, scale_bar
+
+FIGURES = 96.0
+"""Height of the figures under the picture [units]."""
+UNDER = 56.0
+"""Room for the dimension line under the halves [units]."""
+
+
+class Frame(NamedTuple):
+    """Where everything stands [units]: the picture, its axis, the left half's plane, the top of the halves; scale."""
+
+    picture: Box
+    axis: float
+    left: float
+    top: float
+    per_mm: float
+
+
+def over(pen: Pen) -> float:
+    """Room over the halves for their names and for what touches [units]."""
+    return pen.type.line(BODY, True) + pen.type.line(SMALL) + 2 * STEP
+
+
+def frame(pen: Pen, box: Box, pairing: Pairing) -> Frame:
+    """One scale for every distance of a pair, the middle of the whole in the middle of the bench."""
+    one, two = pairing.desk.art.extent(pairing.one), pairing.desk.art.extent(pairing.two)
+    # the halves apart: both lengths, with the gap at its widest
+    wide = one.length + two.length + max(0.0, pairing.open - one.front - two.front)
+    radius = max(one.radius, two.radius)
+    picture = Box(box.x, box.y + STEP, box.w, box.h - FIGURES - STEP)
+    per_mm = min((picture.w - 6 * STEP) / wide, (picture.h - over(pen) - UNDER) / (2 * radius))
+    axis = picture.y + (picture.h + over(pen) - UNDER) / 2
+    middle = (one.rear + pairing.distance - two.rear) / 2
+    return Frame(picture, axis, picture.x + picture.w / 2 - middle * per_mm, axis - radius * per_mm, per_mm)
+
+
+def draw(pen: Pen, box: Box, pairing: Pairing) -> float:
+    """Draw the pair at its distance; returns the scale [units per mm]."""
+    at = frame(pen, box, pairing)
+    p, d, per_mm = pen.palette, pairing.distance, at.per_mm
+    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (at.left, at.axis))
+    turns = (pairing.nut_turn(pairing.one, pairing.two), pairing.nut_turn(pairing.two, pairing.one))
+    pair.draw(pen, pairing.desk, (pairing.one, pairing.two), (at.left, at.axis), d, per_mm, turns)
+    pen.line((at.picture.x + STEP, at.axis), (at.picture.right - STEP, at.axis), p.quiet, 1)
+    _names(pen, at, pairing)
+    if pairing.at_stop:
+        _touch(pen, at, pairing)
+    foot = 2 * at.axis - at.top
+    level = foot + 16
+    for x in (at.left, at.left + d * per_mm):
+        pen.line((x, foot + 2), (x, level + 4), p.action, 1.4)
+    dimension(pen, at.left, at.left + d * per_mm, level, f"reference planes {mm(d)} apart", p.action, at.picture)
+    _figures(pen, Box(box.x, box.bottom - FIGURES, box.w, FIGURES), pairing)
+    scale_bar(pen, box, per_mm)
+    return per_mm
+
+
+def _names(pen: Pen, at: Frame, pairing: Pairing) -> None:
+    """The names over the halves, above the picture."""
+    y, half = at.top - over(pen), at.picture.w / 2 - 4 * STEP
+    one, two = (pen.type.shortened(h.name, BODY, half, True) for h in (pairing.one, pairing.two))
+    pen.words(one, (at.picture.x + 3 * STEP, y), BODY, pen.palette.text, True)
+    pen.words(two, (at.picture.right - 3 * STEP, y), BODY, pen.palette.text, True, "right")
+
+
+def _touch(pen: Pen, at: Frame, pairing: Pairing) -> None:
+    """The faces that touch, hatched and said: in the colour of harm unless it is the seat they should reach."""
+    if pairing.touch is None or pairing.found.first_touch is None:
+        return
+    one, _, low, high = pairing.touch
+    good = pairing.found.verdict in JOINED
+    colour = pen.palette.fits if good else pen.palette.harm
+    x = at.left + max(one.z0, one.z1) * at.per_mm
+    thick = max(14.0, 0.4 * at.per_mm)
+    for sign in (1, -1):
+        top = at.axis - sign * (high if sign > 0 else low) * at.per_mm
+        box = Box(x - thick / 2, top, thick, max(12.0, (high - low) * at.per_mm))
+        pen.fill(box.inset(-5), colour, 4, alpha=0.35)
+        pen.fill(box, pen.palette.bench, 1)
+        pen.hatch(box, colour, 6)
+        pen.frame(box, colour, 2, 1)
+    words = f"{pairing.found.first_touch.a} {'seats on' if good else 'meets'} {pairing.found.first_touch.b}"
+    words = pen.type.shortened(words, SMALL, at.picture.w - 4 * STEP)
+    reach = pen.type.width(words, SMALL) / 2 + 2 * STEP
+    middle = max(at.picture.x + reach, min(at.picture.right - reach, x))
+    told = pen.words(words, (middle, at.top - pen.type.line(SMALL) - STEP), SMALL, colour, anchor="middle")
+    pen.line((x, told.bottom + 2), (x, at.axis - (low + high) / 2 * at.per_mm), colour, 1.4)
+
+
+def _figures(pen: Pen, box: Box, pairing: Pairing) -> None:
+    """What holds, what is left to the stop, what the centre contacts do: at this distance."""
+    items = [
+        caught(pairing.coupling, pairing.one, pairing.two, pairing.distance),
+        ("to the stop", mm(max(0.0, pairing.distance - pairing.stop))),
+        _centres(pairing),
+    ]
+    width = (box.w - 4 * STEP) / 3
+    small = pen.type.line(SMALL)
+    for i, (words, value) in enumerate(items):
+        x = box.x + 3 * STEP + i * (width - STEP)
+        pen.words(pen.type.shortened(words, SMALL, width - STEP), (x, box.y + 4), SMALL, pen.palette.quiet)
+        pen.words(value, (x, box.y + 4 + small), LARGE, pen.palette.text, True)
+
+
+def _centres(pairing: Pairing) -> tuple[str, str]:
+    """What the centre contacts do: its words and how far."""
+    if pairing.one.centre.butt is not None and pairing.two.centre.butt is not None:
+        return "flat contacts", "touch" if pairing.at_stop and pairing.coupling.fits else "apart"
+    now = contact(profile(pairing.one), profile(pairing.two), pairing.distance)
+    return "pin in socket", mm(now.overlap if pairing.coupling.fits else 0.0)
