@@ -212,7 +212,7 @@ def test_a_new_person_meets_everyday_ports_first_and_rare_ones_in_time(seed: int
 
 def stages_met(right: int) -> set[int]:
     """The stages of a skill's tasks that come to a person with so many right answers to it."""
-    stages = [[[Task(Kind.MATES, f"stage {number}", str(n)) for n in range(12)]] for number in range(3)]
+    stages = [[[Task("mates", f"stage {number}", str(n)) for n in range(12)]] for number in range(3)]
     practice = Practice(Shelf({Skill.SIZE.value: stages}))
     for place in range(right):
         practice = practice.tell(told(Skill.SIZE, True, DAY_ONE + timedelta(minutes=place), a="x", b=str(place)))
@@ -232,7 +232,7 @@ def test_the_next_stage_comes_after_three_right_answers(right: int, stages: set[
 def test_rare_skills_come_after_twenty_four_right_answers(right: int, met: bool) -> None:
     """Assumed: more than one sitting."""
     tasks = {
-        skill.value: [[[Task(Kind.MATES, skill.value, str(n)) for n in range(12)]]]
+        skill.value: [[[Task("mates", skill.value, str(n)) for n in range(12)]]]
         for skill in (Skill.SIZE, Skill.SNAP_ON)
     }
     practice, now = Practice(Shelf(tasks, frozenset({Skill.SNAP_ON.value}))), DAY_ONE
