@@ -119,12 +119,7 @@ class Document(FPDF):
                 self._table_head(table, widths, size)
             y = self.get_y()
             self.ink(size)
-            x = _MARGIN
-            for column, (lines, width) in enumerate(zip(cells, widths, strict=True)):
-                for i, line in enumerate(lines):
-                    indent = width - 1 - self._measured(line) if column in table.numbers else 1
-                    self.text(x + indent, y + 0.8 + (i + 0.78) * step, line)
-                x += width
+            self._cells(cells, widths, table.numbers, y + 0.8, step)
             self.set_draw_color(*rgb(GRID_FINE))
             self.set_line_width(0.2)
             self.line(_MARGIN, y + height, _MARGIN + self.epw, y + height)
@@ -182,13 +177,19 @@ class Document(FPDF):
         self.set_fill_color(*rgb(BENCH))
         self.rect(_MARGIN, y, self.epw, height, style="F")
         self.ink(size, INK, bold=True)
+        self._cells(cells, widths, table.numbers, y + 1.1, step)
+        self.set_y(y + height)
+
+    def _cells(
+        self, cells: list[list[str]], widths: list[float], numbers: frozenset[int], y: float, step: float
+    ) -> None:
+        """The words of a table's row below y [mm], numbers at the right of their columns."""
         x = _MARGIN
         for column, (lines, width) in enumerate(zip(cells, widths, strict=True)):
             for i, line in enumerate(lines):
-                indent = width - 1 - self._measured(line) if column in table.numbers else 1
-                self.text(x + indent, y + 1.1 + (i + 0.78) * step, line)
+                indent = width - 1 - self._measured(line) if column in numbers else 1
+                self.text(x + indent, y + (i + 0.78) * step, line)
             x += width
-        self.set_y(y + height)
 
     def save(self, path: Path) -> str:
         """Write the document; returns the letters that its font lacks and leaves blank."""

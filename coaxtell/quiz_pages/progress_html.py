@@ -25,15 +25,9 @@ def team(
     now: datetime,
 ) -> str:
     """The page of everyone, for the lead."""
-    tables = [
-        ("", progress_tables.team(people, now)),
-        ("Skills: rate and 95 % interval", progress_tables.team_skills(people)),
-        ("Which half is taken for which", progress_tables.confused(confusions)),
-        ("Which verdict is taken for which", progress_tables.confused(verdicts, "The verdict was", "Taken for")),
-    ]
-    return _page(
-        "Progress of the team", tables, [_person(state, given.get(state.name, ()), now) for state in people], now
-    )
+    tables = progress_tables.of_team(people, confusions, verdicts, now)
+    told = [_person(state, given.get(state.name, ()), now) for state in people]
+    return _page("Progress of the team", tables, told, now)
 
 
 def _person(state: PersonState, given: Sequence[Answered], now: datetime) -> dict[str, object]:

@@ -62,13 +62,10 @@ def team(
     people = [msgspec.structs.replace(state, name=_set(state.name)) for state in people]
     pdf = Document("Progress of the team")
     pdf.heading("Progress of the team", 18)
-    _table(pdf, progress_tables.team(people, now))
-    pdf.heading("Skills: rate and 95 % interval")
-    _table(pdf, progress_tables.team_skills(people), 6.5)
-    pdf.heading("Which half is taken for which")
-    _table(pdf, progress_tables.confused(confusions))
-    pdf.heading("Which verdict is taken for which")
-    _table(pdf, progress_tables.confused(verdicts, "The verdict was", "Taken for"))
+    for heading, table in progress_tables.of_team(people, confusions, verdicts, now):
+        if heading:
+            pdf.heading(heading)
+        _table(pdf, table, 6.5 if len(table.headings) > 9 else 7.5)
     _notes(pdf, now)
     for state in people:
         pdf.add_page()

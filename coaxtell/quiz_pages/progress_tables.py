@@ -166,3 +166,15 @@ def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Ta
         rest = found[MOST_CONFUSIONS:]
         rows.append((f"{len(rest)} other pairs", "", str(sum(one.times for one in rest))))
     return Table((right, taken, "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
+
+
+def of_team(
+    people: Sequence[PersonState], confusions: Sequence[Confusion], verdicts: Sequence[Confusion], now: datetime
+) -> list[tuple[str, Table]]:
+    """What a page on the team shows before its people: headings, the first one empty, with their tables."""
+    return [
+        ("", team(people, now)),
+        ("Skills: rate and 95 % interval", team_skills(people)),
+        ("Which half is taken for which", confused(confusions)),
+        ("Which verdict is taken for which", confused(verdicts, "The verdict was", "Taken for")),
+    ]

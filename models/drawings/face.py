@@ -92,7 +92,7 @@ def _layers(half: Half) -> list[_Layer]:
             ring = (edge, circle((0, 0), inner)) if inner > 1e-9 else (edge,)
             hollow = region.role == "socket" and _in_the_hole(half, outer, z)
             layers.append(_Layer(z, ring, HOLLOW if hollow else _shade(fill(half, region.role), front - z)))
-    for role, body, thread in _bodies(half):
+    for role, body, thread in bodies(half):
         mouth = surfaces(body, body.inside, thread, inside=True)[0].r_front
         for z, form, flat in _forms(body, thread):
             sides = 6 if form == "hex" else 4
@@ -102,21 +102,19 @@ def _layers(half: Half) -> list[_Layer]:
     return sorted(layers, key=lambda layer: layer.z)
 
 
-def _bodies(half: Half) -> list[tuple[Role, Turned, Thread | None]]:
+def bodies(half: Half) -> list[tuple[Role, Turned, Thread | None]]:
     """The turned bodies of a half with their roles and threads."""
-    bodies: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
+    found: list[tuple[Role, Turned, Thread | None]] = [("outer", half.shell, half.thread)]
     if half.housing is not None:
-        bodies.append(("housing", half.housing, None))
+        found.append(("housing", half.housing, None))
     if half.nut is not None:
-        bodies.append(("nut", half.nut.body, half.nut.thread))
-    return bodies
+        found.append(("nut", half.nut.body, half.nut.thread))
+    return found
 
 
 def _squares(half: Half) -> list[tuple[float, float]]:
     """Front z and half width over flats of the square steps [mm]."""
-    return [
-        (z, flat) for _, body, thread in _bodies(half) for z, form, flat in _forms(body, thread) if form == "square"
-    ]
+    return [(z, flat) for _, body, thread in bodies(half) for z, form, flat in _forms(body, thread) if form == "square"]
 
 
 def _forms(body: Turned, thread: Thread | None) -> list[tuple[float, str, float]]:
@@ -152,12 +150,15 @@ def _studs(half: Half, at: Point, scale: float) -> list[Item]:
     inner = collar.nominal / 2 if collar is not None else 0.0
     wide, tip = lug.d.nominal / 2, lug.over.nominal / 2
     for k in range(lug.count.whole):
-        turn = math.tau * k / lug.count.whole
-        c, s = math.cos(turn), math.sin(turn)
-        box = ((inner, -wide), (tip, -wide), (tip, wide), (inner, wide))
-        points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in box)
-        items.append(Polygon((points,), FILLS["lug"], INK, 0.2))
+        box = [(inner, -wide), (tip, -wide), (tip, wide), (inner, wide)]
+        items.append(Polygon((_turned(box, math.tau * k / lug.count.whole, at, scale),), FILLS["lug"], INK, 0.2))
     return items
+
+
+def _turned(points: list[Point], turn: float, at: Point, scale: float) -> tuple[Point, ...]:
+    """Points about the axis turned counter-clockwise [rad], on paper."""
+    c, s = math.cos(turn), math.sin(turn)
+    return tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in points)
 
 
 def _slot_mouths(half: Half, at: Point, scale: float) -> list[Item]:
@@ -170,12 +171,10 @@ def _slot_mouths(half: Half, at: Point, scale: float) -> list[Item]:
     colour = _shade(fill(half, "nut"), 15.0)
     items: list[Item] = []
     for k in range(ramps.count.whole):
-        turn = SLEEVE_TURN + math.tau * k / ramps.count.whole
-        c, s = math.cos(turn), math.sin(turn)
         corners = ((inner, -wide), (outer, -wide), (outer, wide), (inner, wide))
         sides = [(math.sqrt(r * r - v * v), v) for r, v in corners]
-        points = tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in sides)
-        items.append(Polygon((points,), colour, INK, 0.2))
+        turn = SLEEVE_TURN + math.tau * k / ramps.count.whole
+        items.append(Polygon((_turned(sides, turn, at, scale),), colour, INK, 0.2))
     return items
 
 
@@ -215,8 +214,7 @@ def _round_blocks(
 def _knurl_edge(half: Half, at: Point, scale: float) -> list[Item]:
     """Ticks round a knurled rim, as a drawing marks a knurl."""
     items: list[Item] = []
-    bodies = [(half.shell, half.thread)] + ([(half.nut.body, half.nut.thread)] if half.nut else [])
-    for body, thread in bodies:
+    for _, body, thread in bodies(half):
         for s in surfaces(body, body.outside, thread, inside=False):
             if s.form == "knurl":
                 for k in range(KNURL_TICKS):

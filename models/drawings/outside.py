@@ -8,11 +8,11 @@ from coaxtell.models import cuts
 from coaxtell.models.cuts import HEX_CHAMFER, ramp_reach
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Item, Line, Point, Polygon, hatch
-from coaxtell.models.drawings.face import SLEEVE_TURN
+from coaxtell.models.drawings.face import SLEEVE_TURN, bodies
 from coaxtell.models.drawings.outlines import body_line
-from coaxtell.models.half import Half, Thread, Turned
+from coaxtell.models.half import Half, Thread
 from coaxtell.models.palette import FILLS, INK, QUIET, fill
-from coaxtell.models.regions import Role, regions
+from coaxtell.models.regions import regions
 from coaxtell.models.surfaces import surfaces
 
 SLOT = "#8C9496"
@@ -22,11 +22,6 @@ SLOT = "#8C9496"
 def outside(half: Half, frame: Frame, whole: bool = False) -> list[Item]:
     """The half from outside, below the axis or `whole`: what lies inside first, so that the shell covers it."""
     items: list[Item] = []
-    bodies: list[tuple[Turned, Thread | None, Role]] = [(half.shell, half.thread, "outer")]
-    if half.housing is not None:
-        bodies.append((half.housing, None, "housing"))
-    if half.nut is not None:
-        bodies.append((half.nut.body, half.nut.thread, "nut"))
     for region in regions(half):
         if region.role in ("pin", "socket", "insulator"):
             outline = (*region.outline, (region.outline[-1][0], 0.0), (region.outline[0][0], 0.0))
@@ -37,7 +32,7 @@ def outside(half: Half, frame: Frame, whole: bool = False) -> list[Item]:
                 low, high = (f(z for z, _ in region.outline) for f in (min, max))
                 outline = ((low, edge), (high, edge), (high, -edge), (low, -edge))
             items.append(Polygon((frame.all(outline, -1),), FILLS[region.role], INK, 0.2))
-    for body, thread, role in bodies:
+    for role, body, thread in bodies(half):
         line = tuple(body_line(body, thread, inside=False, angle=math.pi))
         outline = ((line[0][0], 0.0), *line, (line[-1][0], 0.0))
         if whole:
