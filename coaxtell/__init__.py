@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:
-    from coaxtell.library import Belief, cable_run, half, plan
+    from coaxtell.library import Belief, cable_run, half, plan, say
     from coaxtell.models.errors import InputError
     from coaxtell.models.mating.mate import mate
     from coaxtell.models.solids.picture import picture
@@ -25,6 +25,7 @@ else:
         "mate": "models.mating.mate",
         "picture": "models.solids.picture",
         "plan": "library",
+        "say": "library",
         "solid": "models.solids.solid",
     }
 
@@ -37,5 +38,5 @@ else:
 
 
 __all__ = [
-    "Belief", "InputError", "cable_run", "half", "load", "mate", "picture", "plan", "solid",
+    "Belief", "InputError", "cable_run", "half", "load", "mate", "picture", "plan", "say", "solid",
 ]  # fmt: skip

@@ -15,12 +15,15 @@ from coaxtell.cables.plan import Plan
 from coaxtell.cables.ranking import Choice, Preference
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.run import Run
+from coaxtell.cables.words import CABLES
 from coaxtell.identifier import answers, instruments
+from coaxtell.identifier import words as identifier_words
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.question import Next, next_question
 from coaxtell.models import tables as half_tables
+from coaxtell.models.catalogue import ENGLISH, Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, mate
@@ -33,6 +36,15 @@ def half(half_id: str, tables: Tables | None = None) -> Half:
     Raises InputError with the nearest ids where there is none.
     """
     return (tables or half_tables.load()).half(half_id)
+
+
+def say(reason: Reason, language: str = ENGLISH) -> str:
+    """The sentence of a reason that a mating, an identification or a cable run gave, in English where it lacks texts.
+
+    Raises KeyError where no engine gives such a reason.
+    """
+    catalogue = CABLES if reason.code in CABLES.texts(language) else identifier_words.TEXTS
+    return catalogue.say(reason, language)
 
 
 class Belief:
