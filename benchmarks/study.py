@@ -112,9 +112,7 @@ def load(name: str) -> Study:
 
 def stale() -> list[str]:
     """Studies whose kept figures rest on other tables than those of today, or that were never run."""
-    return [
-        name for name in STUDIES if (held := kept(name)) is None or held["tables"] != tables_sum(load(name).rooms)
-    ]
+    return [name for name in STUDIES if (held := kept(name)) is None or held["tables"] != tables_sum(load(name).rooms)]
 
 
 def strays(study: Study, sample: Tallies, z: float = 4.5) -> list[str]:
