@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 import tomllib
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor, as_completed
@@ -53,7 +54,7 @@ def write(path: Path, mutants: list[Mutant], held: dict[str, dict[str, str]]) ->
     ]
     for mutant in mutants:
         row = {**held.get(mutant.name, {}), **({"survives": mutant.survives} if mutant.survives else {})}
-        lines += ["", f'["{mutant.name}"]', *(f'{key} = "{value}"' for key, value in row.items())]
+        lines += ["", f'["{mutant.name}"]', *(f"{key} = {json.dumps(value)}" for key, value in row.items())]
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
@@ -82,7 +83,7 @@ def main() -> int:
         print(f"{fate.value:10}  {name:40}  {trial.seconds:5.1f} s  {trial.seen_by}", flush=True)
         held.setdefault(name, {})[args.column] = fate.value
         if args.column == "now":
-            held[name]["seen by"] = trial.seen_by
+            held[name]["seen_by"] = trial.seen_by
         write(RESULTS, mutants, held)
         if fate is Fate.MISPLACED or (fate is Fate.SURVIVED) != bool(trial.mutant.survives):
             bad.append(name)

@@ -1,0 +1,114 @@
+"""Which options of an item are right, worked out from the tables and matings alone, without the quiz."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import mate
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Task
+from coaxtell.quiz.stock import Stock
+from tests.halves import all_halves, half
+
+
+@cache
+def stock() -> Stock:
+    return Stock(all_halves())
+
+
+@cache
+def tasks() -> list[Task]:
+    return items.tasks(stock())
+
+
+@cache
+def connects(a: str, b: str) -> bool:
+    return mate(half(a), half(b), sweep=False).verdict in ("mates", "mates with limits")
+
+
+def face(one: Half) -> tuple[object, ...]:
+    """What the eye finds on a face, read from the table by the test itself."""
+    parts = {"lugs": one.lugs, "thread": one.thread, "springs": one.snap, "smooth": one.groove}
+    kind = next(word for word, part in parts.items() if part is not None) if one.nut is None else "sleeve"
+    kind = "nut" if one.nut is not None and one.nut.thread else kind
+    centre = "pin" if one.centre.pin is not None else "socket" if one.centre.socket is not None else "flat"
+    colour = "" if one.key is None else one.key.colour
+    return kind, centre, colour, one.thread.hand if one.thread is not None and one.nut is None else ""
+
+
+def wide(one: Half) -> float:
+    """Widest part of the face [mm]: nut or sleeve, else thread, else the lugs' collar."""
+    if one.nut is not None:
+        return max(step.d.nominal for step in one.nut.body.outside if step.d is not None)
+    if one.thread is not None:
+        return one.thread.major.nominal
+    return max(step.d.nominal for step in one.shell.outside[:1] if step.d is not None)
+
+
+def plastic(one: Half) -> int:
+    """Where the foremost insulator lies: 3 a free tube in front, 2 level, 1 behind but near, 0 out of sight."""
+    front = max((ring.face.nominal for ring in one.insulator), default=-99.0)
+    tube = any(ring.outer is not None and ring.face.nominal >= 1.0 for ring in one.insulator)
+    return sum(front >= edge for edge in (-4.0, -0.3)) + tube
+
+
+def looks_apart(one: Half, two: Half) -> bool:
+    return face(one) != face(two) or abs(math.log(wide(one) / wide(two))) > 0.15 or plastic(one) != plastic(two)
+
+
+MEASURES = {
+    "coupling-diameter": lambda h: h.coupling_thread.major.nominal if h.coupling_thread else None,
+    "threads-per-10mm": lambda h: 10 / h.coupling_thread.pitch_mm if h.coupling_thread else None,
+    "pin-diameter": lambda h: h.centre.pin.d.nominal if h.centre.pin else None,
+    "socket-bore": lambda h: h.centre.socket.hole.nominal if h.centre.socket else None,
+    "nut-width": lambda h: wide(h) if h.nut else None,
+}
+"""Sizes read straight from the table; `bore` follows the depth of a calliper's jaws and is left to its own tests."""
+
+
+def differs(feature: str, one: Half, two: Half) -> bool | None:
+    if feature == "coupling":
+        return face(one)[0] != face(two)[0]
+    if feature == "centre":
+        return face(one)[1] != face(two)[1]
+    if feature == "size":
+        return abs(math.log(wide(one) / wide(two))) > 0.1
+    if feature == "insulator":
+        return plastic(one) != plastic(two)
+    read = MEASURES.get(feature)
+    if read is None:
+        return None
+    a, b = read(one), read(two)  # type: ignore[no-untyped-call]
+    return None if a is None or b is None else abs(a - b) > 0.1
+
+
+def words_of(option: str) -> tuple[str, str]:
+    """Body and contact that an option of a wording item stands for."""
+    if option in all_halves():
+        return half(option).gender, "pin" if half(option).centre.pin is not None else "socket"
+    gender, contact = option.split(" as ")[1].split(" with ")
+    return gender, contact
+
+
+@cache
+def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    """Which of the options are right, by the matings and tables alone."""
+    a, b = half(task.a), half(task.b)
+    if task.kind == "mates":
+        verdict = mate(a, b, sweep=False).verdict.value
+        return [option for option in options if option == verdict]
+    if task.kind == "name" and {task.a, task.b} == {option for option in options if option in all_halves()}:
+        # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
+        body = "jack" if a.thread is not None or a.groove is not None else "plug"
+        centre = "pin" if a.centre.pin is not None else "socket"
+        return [option for option in options if words_of(option) == (body, centre)]
+    if task.kind == "name":
+        return [option for option in options if option == task.a or not looks_apart(a, half(option))]
+    if task.kind == "order":
+        return [option for option in options if connects(task.a, option)]
+    if task.kind == "look":
+        return [o for o in options if differs(o, a, b) or (o == right and differs(o, a, b) is None)]
+    # the options of cables carry their reason; that loss and ends are as stated is another test below
+    return [option for option in options if option == "best"]
