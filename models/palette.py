@@ -33,6 +33,8 @@ LEGEND: dict[Role, str] = {
 }
 BEHIND = "#E9E4D8"
 """What is seen behind the cut."""
+HOLLOW = "#2B2115"
+"""A hole that no light reaches: to the eye dark, not metal."""
 
 
 def fill(half: Half, role: Role) -> str:

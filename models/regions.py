@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from coaxtell.models.half import Half, Nut, Thread, Turned
+from coaxtell.models.half import Half, Nut, Socket, Thread, Turned
 from coaxtell.models.surfaces import ring_radii, shell_outside, surfaces, tooth_place
 
 Role = Literal["outer", "finger", "thread", "insulator", "pin", "socket", "lug", "tooth", "nut", "housing"]
@@ -71,7 +71,7 @@ def _pin_nose(r: float, tip: float, end: str) -> list[Point]:
 def centre_outline(half: Half) -> tuple[Point, ...]:
     """Cut outline of the inner conductor with its pin or socket, closed along the axis [mm]."""
     centre = half.centre
-    back = min(s.to.nominal for s in (half.shell.inside[-1], half.shell.outside[-1]))
+    back = _back(half)
     r = centre.d.nominal / 2
     if centre.butt is not None:
         face = centre.butt.face.nominal
@@ -86,9 +86,7 @@ def centre_outline(half: Half) -> tuple[Point, ...]:
     tip, bottom, hole = socket.tip.nominal, socket.bottom.nominal, socket.hole.nominal / 2
     outer = r if socket.od is None else socket.od.nominal / 2
     lead = min(0.1 * hole + 0.02, (outer - hole) * 0.6)
-    # a drill leaves a cone of 118 degrees at the bottom of the hole
-    cone = max(bottom - hole / 1.664, back)
-    points = [(cone, 0.0), (bottom, hole), (tip - lead, hole), (tip, hole + lead), (tip, outer)]
+    points = [*_hole(socket, back)[:2], (tip - lead, hole), (tip, hole + lead), (tip, outer)]
     if socket.od is not None and socket.od.nominal < centre.d.nominal:
         neck = tip - 0.35 * (tip - bottom)
         points += [(neck, outer), (neck, r)]
@@ -96,10 +94,25 @@ def centre_outline(half: Half) -> tuple[Point, ...]:
     return _tidy(points)
 
 
+def socket_hole(half: Half) -> tuple[Point, ...]:
+    """The hole of a socket from its tip to the drill's point on the axis [mm]; empty where there is none."""
+    return () if half.centre.socket is None else tuple(_hole(half.centre.socket, _back(half)))
+
+
+def _back(half: Half) -> float:
+    return min(s.to.nominal for s in (half.shell.inside[-1], half.shell.outside[-1]))
+
+
+def _hole(socket: Socket, back: float) -> list[Point]:
+    tip, bottom, hole = socket.tip.nominal, socket.bottom.nominal, socket.hole.nominal / 2
+    # a drill leaves a cone of 118 degrees at the bottom of the hole
+    return [(max(bottom - hole / 1.664, back), 0.0), (bottom, hole), (tip, hole)]
+
+
 def regions(half: Half) -> list[Region]:
     """The cut regions of a half for drawing and for solids, at nominal size: shell, insulators, centre, nut."""
     found = [Region("shell", "outer", False, _body_outline(half.shell, half.thread))]
-    back = min(half.shell.inside[-1].to.nominal, half.shell.outside[-1].to.nominal)
+    back = _back(half)
     for ring in half.insulator:
         inner, outer = ring_radii(half, ring)
         face, end = ring.face.nominal, max(ring.back.nominal, back)

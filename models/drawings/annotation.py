@@ -30,13 +30,13 @@ def words_length(what: str, name: str) -> float:
     return LETTER * max(TYPE * len(what), SMALL * len(name))
 
 
-def arrow(tip: Point, back: Point, length: float = 2.4) -> Polygon:
+def arrow(tip: Point, back: Point, length: float = 2.4, colour: str = BLACK) -> Polygon:
     """A filled arrow head at `tip` that comes from `back`."""
     far = math.dist(tip, back) or 1.0
     ux, uy = (tip[0] - back[0]) / far, (tip[1] - back[1]) / far
     x, y = tip[0] - length * ux, tip[1] - length * uy
     w = length * 0.16
-    return Polygon((((tip[0], tip[1]), (x - w * uy, y + w * ux), (x + w * uy, y - w * ux)),), BLACK)
+    return Polygon((((tip[0], tip[1]), (x - w * uy, y + w * ux), (x + w * uy, y - w * ux)),), colour)
 
 
 def words(

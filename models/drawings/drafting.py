@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, hatch
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text
 from coaxtell.models.lettering import font
-from coaxtell.models.palette import BENCH, FILLS, GRID_COARSE, GRID_FINE, HARM, INK, QUIET
-from coaxtell.models.regions import Role
+from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, HARM, INK, QUIET
 
 SCALES = (0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0)
 BAR_STEPS = (0.5, 1, 2, 5, 10, 20)
@@ -89,21 +88,16 @@ def scale_bar(right: float, y: float, scale: float) -> list[Item]:
     ]
 
 
-def swatch(at: Point, role: Role | None) -> list[Item]:
-    """A small box in the colour of a role, or in the red hatching of an obstacle."""
+def swatch(at: Point, colour: str | None) -> list[Item]:
+    """A small box in a colour, or in the broken outline of what would be in the way."""
     x, y = at
     box = ((x, y - 1.6), (x + 5.0, y - 1.6), (x + 5.0, y + 1.6), (x, y + 1.6))
-    if role is not None:
-        return [Polygon((box,), FILLS[role], INK, 0.15)]
-    return obstacle((box,), spacing=0.8)
+    return [Polygon((box,), colour, INK, 0.15)] if colour is not None else [ghost(box)]
 
 
-def obstacle(outlines: tuple[tuple[Point, ...], ...], spacing: float = 1.0) -> list[Item]:
-    """An area that stands in the way: red, hatched both ways, with a red edge."""
-    items: list[Item] = [Polygon(outlines, "#F3C9C5", HARM, 0.35)]
-    for angle in (45.0, -45.0):
-        items += hatch(outlines, spacing, angle, HARM, 0.22)
-    return items
+def ghost(outline: tuple[Point, ...]) -> Line:
+    """The broken outline of an area that two halves would share, were they pushed on: nothing stands there yet."""
+    return Line((*outline, outline[0]), HARM, 0.3, (1.4, 0.8))
 
 
 def arrow(tip: Point, towards: int, colour: str = INK) -> Polygon:

@@ -10,7 +10,7 @@ from coaxtell.models.cuts import ramp_reach
 from coaxtell.models.drawings.drafting import best_scale, grid, scale_bar, sheet, text
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, circle
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.palette import FILLS, INK, fill
+from coaxtell.models.palette import FILLS, HOLLOW, INK, fill
 from coaxtell.models.regions import Role, regions
 from coaxtell.models.surfaces import surfaces, tooth_place
 
@@ -21,8 +21,6 @@ KNURL_TICKS = 60
 
 SLEEVE_TURN = math.radians(-20)
 """How far a bayonet sleeve, which turns freely, is drawn turned: whole at the cut, its slots in sight."""
-HOLLOW = "#2B2115"
-"""A hole that no light reaches."""
 NOTCH = "#6E838F"
 """The shaded bottom of a notch in metal."""
 

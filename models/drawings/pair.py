@@ -5,7 +5,8 @@ from __future__ import annotations
 from coaxtell.models.drawings import section
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import JOINED, Mating, Verdict, comes_home, couplings_fit, first_meeting, mate
+from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.mating.mate import Mating, Verdict, couplings_fit, mate
 from coaxtell.models.palette import FITS, HARM, INK
 from coaxtell.models.words import said
 
@@ -43,13 +44,8 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
     `scale`: paper millimetres for one of the parts; without it the largest that fits the usual sheet.
     """
     mating = mating or mate(a, b)
-    touches = []
-    first = first_meeting(a, b)
-    if first is not None and mating.verdict not in JOINED:
-        low, high = max(first.a.r0, first.b.r0), min(first.a.r1, first.b.r1)
-        touches = [section.Touch(first.a.name, first.b.name, low, high, first.a.z1)]
     stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
     mark, colour = MARKS[mating.verdict]
     coupled = couplings_fit(a, b)
     said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating, coupled))
-    return section.pair(a, b, stop, touches, coupled=coupled, home=comes_home(a, b), scale=scale, said=said)
+    return section.pair(a, b, stop, deciding(a, b), coupled=coupled, scale=scale, said=said)

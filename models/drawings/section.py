@@ -1,7 +1,7 @@
 """Drawings of a half, and of two halves facing each other, from their profiles: no mesh, no camera.
 
-Metal is hatched as a drawing office does it, the two halves opposite ways. What stands in the way is red, hatched
-crosswise and named, so that it shows without colour.
+Metal is hatched as a drawing office does it, the two halves opposite ways. The place that decides has an arrow with
+words and millimetres; what only would be in the way is a broken outline.
 """
 
 from __future__ import annotations
@@ -9,30 +9,34 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.annotation import arrow as arrow_head
 from coaxtell.models.drawings.drafting import (
+    TYPE,
     Frame,
     best_scale,
     broken,
     dimension,
+    ghost,
     grid,
-    obstacle,
     scale_bar,
     sheet,
     swatch,
     text,
     wide,
 )
-from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, hatch, moved
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, hatch, moved
 from coaxtell.models.drawings.face import face_on
-from coaxtell.models.drawings.outlines import Overlap, body_line, cut_regions, overlaps
+from coaxtell.models.drawings.outlines import body_line, cut_regions, overlaps
 from coaxtell.models.drawings.outside import outside
 from coaxtell.models.half import Half, Thread, Turned
-from coaxtell.models.palette import ACTION, BEHIND, HARM, INK, LEGEND, QUIET, fill
-from coaxtell.models.regions import regions
+from coaxtell.models.mating.deciding import Kind, Place
+from coaxtell.models.palette import ACTION, BEHIND, FILLS, FITS, HARM, HOLLOW, INK, LEGEND, QUIET, fill
+from coaxtell.models.regions import regions, socket_hole
 from coaxtell.models.surfaces import surfaces
 
-__all__ = ["Said", "Touch", "face_on", "half_section", "pair", "side_by_side"]
+__all__ = ["Said", "face_on", "half_section", "pair", "side_by_side"]
 
 PAIR_WIDTH, PAIR_HEIGHT = 190.0, 128.0
 SAID_HEIGHT = 12.0
@@ -50,14 +54,8 @@ class Said(NamedTuple):
     why: str
 
 
-class Touch(NamedTuple):
-    """A pair of faces that touch first: their names, the radii they share, z in half A's axes [mm]."""
-
-    name_a: str
-    name_b: str
-    r0: float
-    r1: float
-    z: float
+COLOURS: dict[Kind, str] = {"harm": HARM, "stop": INK, "open": INK, "holds": FITS}
+"""Colour of the mark at the place that decides; its words stand beside it."""
 
 
 def span(half: Half) -> tuple[float, float, float]:
@@ -88,6 +86,12 @@ def _walls(half: Half, frame: Frame) -> list[Item]:
     return items + _behind(frame, half.shell, half.thread)
 
 
+def _hole(half: Half, frame: Frame) -> list[Item]:
+    """The hole of a socket: a void, dark whatever stands in it or not."""
+    hole = socket_hole(half)
+    return [Polygon((frame.all((*hole, *((z, -r) for z, r in reversed(hole)))),), HOLLOW, None)] if hole else []
+
+
 def _cut(half: Half, frame: Frame, angle: float, signs: tuple[int, ...], turn: float = 0.0) -> list[Item]:
     """The cut faces of a half above (+1) and below (-1) the axis, hatched at `angle` [deg].
 
@@ -110,7 +114,7 @@ def _axis(frame: Frame, low: float, high: float) -> Line:
 
 def parts(half: Half, frame: Frame) -> list[Item]:
     """The half cut open above its axis and from outside below, without sheet or words."""
-    return _walls(half, frame) + _cut(half, frame, 45.0, (1,)) + outside(half, frame)
+    return _walls(half, frame) + _hole(half, frame) + _cut(half, frame, 45.0, (1,)) + outside(half, frame)
 
 
 def side(half: Half, frame: Frame) -> list[Item]:
@@ -150,45 +154,58 @@ def side_by_side(halves: list[Half], view: Literal["face", "section"]) -> Drawin
     return sheet(width, drawings[0].height_mm, title, scale, items)
 
 
-def _shown_overlap(overlap: Overlap, frame: Frame, distance: float) -> list[Item]:
-    """An obstacle on both halves: the same area in A where A stands, and in B where B stands."""
-    items: list[Item] = []
-    for shift in {0.0, distance}:
-        for sign in (1, -1):
-            outlines = tuple(tuple(frame.at(z + shift, sign * r) for z, r in outline) for outline in overlap.outlines)
-            items += obstacle(outlines)
-    return items
-
-
-def _top(overlap: Overlap) -> Point:
-    """The middle of an obstacle's upper edge, half A's axes [mm]."""
-    points = [p for outline in overlap.outlines for p in outline]
-    return (min(z for z, _ in points) + max(z for z, _ in points)) / 2, max(r for _, r in points)
-
-
-def _note(words: str, place: Point, frame: Frame, radius: float, width: float) -> list[Item]:
-    """The words to an obstacle, on a line above the parts, with a leader to it."""
-    x, y = frame.at(*place)
-    level = frame.y - frame.scale * radius - 4.5
-    middle = min(max(x, 60.0), width - 60.0)
+def _ghosts(a: Half, b: Half, frame: Frame, distance: float, coupled: bool) -> list[Item]:
+    """What the halves would share if they were pushed on to the seat, outlined where A has it and where B has it."""
     return [
-        Line(((x, y), (x, level + 2.2)), HARM, 0.25),
-        text((middle, level), words, HARM, "middle"),
+        ghost(tuple(frame.at(z + shift, sign * r) for z, r in outline))
+        for overlap in overlaps(a, b, 0.0, coupled)
+        for outline in overlap.outlines
+        for shift in (0.0, distance)
+        for sign in (1, -1)
     ]
 
 
-def _legend(shown: bool, b: tuple[Half, Half], height: float) -> list[Item]:
+def _mark(place: Place, frame: Frame) -> list[Item]:
+    """The faces that touch, or the two ends between which a contact is open or made, above and below the axis."""
+    colour, items = COLOURS[place.kind], list[Item]()
+    (z0, z1), (r0, r1) = place.z, place.r
+    for sign in (1, -1):
+        for z in {z0, z1}:
+            reach = r1 + 0.6 / frame.scale if z1 > z0 else r1
+            items.append(Line((frame.at(z, sign * r0), frame.at(z, sign * reach)), colour, 0.9 if z0 == z1 else 0.35))
+    return items
+
+
+def _note(place: Place, frame: Frame, radius: float, width: float) -> list[Item]:
+    """The words of the place that decides, above the parts, with an arrow to it."""
+    colour = COLOURS[place.kind]
+    x, y = frame.at((place.z[0] + place.z[1]) / 2, place.r[1])
+    lines = broken(MODELS.say(place.what), width - 24, TYPE)
+    level = frame.y - frame.scale * radius - 4.5
+    middle = min(max(x, 12 + wide(lines[0]) / 2), width - 12 - wide(lines[0]) / 2)
+    start = (x, level + 2.2)
+    items: list[Item] = [Line((start, (x, y - 1.2)), colour, 0.3), arrow_head((x, y), start, 2.4, colour)]
+    for i, line in enumerate(reversed(lines)):
+        items.append(text((middle, level - 3.8 * i), line, colour, "middle"))
+    return items
+
+
+def _legend(ghosts: bool, pair: tuple[Half, Half], height: float) -> list[Item]:
     items: list[Item] = []
     x, y = 6.0, height - 5.0
-    roles = {region.role for half in b for region in regions(half)}
+    roles = {region.role for half in pair for region in regions(half)}
     for role, words in LEGEND.items():
         if role in roles or (role == "pin" and "socket" in roles):
-            items += swatch((x, y), role)
+            items += swatch((x, y), FILLS[role])
             items.append(text((x + 6.2, y), words, QUIET, size=2.5))
             x += 9.5 + 1.55 * len(words)
-    if shown:
+    if "socket" in roles:
+        items += swatch((x, y), HOLLOW)
+        items.append(text((x + 6.2, y), "empty hole", QUIET, size=2.5))
+        x += 9.5 + 1.55 * len("empty hole")
+    if ghosts:
         items += swatch((x, y), None)
-        items.append(text((x + 6.2, y), "in the way", HARM, size=2.5))
+        items.append(text((x + 6.2, y), "would be in the way", HARM, size=2.5))
     return items
 
 
@@ -196,20 +213,18 @@ def pair(
     a: Half,
     b: Half,
     distance_mm: float,
-    touches: list[Touch] | None = None,
+    place: Place | None = None,
     *,
     coupled: bool = True,
-    home: bool = False,
     scale: float | None = None,
     said: Said | None = None,
 ) -> Drawing:
     """Two halves facing each other, cut open, with `distance_mm` between their reference planes.
 
-    Red, hatched and named: what would share space if they were pushed on to the seat, shown on both halves where
-    they stand, and what shares it already. `touches` marks the faces that meet first. `coupled` tells that the
-    couplings fit, so that nut on thread is no obstacle, and `home` that this is where they lock. `scale`: paper
-    millimetres for one of the parts, on a sheet as large as that takes; without it the largest that fits the usual
-    sheet. `said`: words under the parts.
+    `place` is marked with an arrow and its words; where it keeps the halves apart, what they would share if they were
+    pushed on to the seat is outlined on both halves where they stand. `coupled` tells that the couplings fit, so that
+    nut on thread is no obstacle. `scale`: paper millimetres for one of the parts, on a sheet as large as that takes;
+    without it the largest that fits the usual sheet. `said`: words under the parts.
     """
     rear_a, front_a, radius_a = span(a)
     rear_b, front_b, radius_b = span(b)
@@ -217,36 +232,24 @@ def pair(
     radius = max(radius_a, radius_b)
     scale = scale or best_scale(high - low, 2 * radius, (PAIR_WIDTH - 16, PAIR_HEIGHT - 50))
     width = max(PAIR_WIDTH, scale * (high - low) + 16)
-    height = max(PAIR_HEIGHT, 2 * scale * radius + 50) + (SAID_HEIGHT if said is not None else 0.0)
-    centre = 23 + (height - 50 - (SAID_HEIGHT if said is not None else 0.0)) / 2
+    foot = SAID_HEIGHT if said is not None else 0.0
+    height = max(PAIR_HEIGHT, 2 * scale * radius + 50) + foot
+    centre = 23 + (height - 50 - foot) / 2
     ours = Frame(width / 2 - scale * (low + high) / 2, centre, scale)
     theirs = Frame(ours.x + scale * distance_mm, centre, scale, towards=-1)
-    items = grid(width, height - 22 - (SAID_HEIGHT if said is not None else 0.0), scale, (ours.x, centre))
-    items += _walls(a, ours) + _walls(b, theirs)
+    items = grid(width, height - 22 - foot, scale, (ours.x, centre))
+    items += _walls(a, ours) + _walls(b, theirs) + _hole(a, ours) + _hole(b, theirs)
     items += _cut(a, ours, 45.0, (1, -1), meshing_turn(a, b, distance_mm))
     items += _cut(b, theirs, -45.0, (1, -1), meshing_turn(b, a, distance_mm))
-    at_seat = overlaps(a, b, 0.0, coupled) if distance_mm > TOGETHER and not home else []
-    here = overlaps(a, b, distance_mm, coupled)
-    for overlap in at_seat:
-        items += _shown_overlap(overlap, ours, distance_mm)
-    for overlap in here:
-        items += _shown_overlap(overlap, ours, 0.0)
-    items.append(_axis(ours, low - 2 / scale, high + 2 / scale))
-    for touch in touches or []:
-        for sign in (1, -1):
-            ends: tuple[Point, Point] = (ours.at(touch.z, sign * touch.r0), ours.at(touch.z, sign * touch.r1))
-            items.append(Line(ends, HARM, 0.9))
+    apart = place is not None and place.kind in ("harm", "stop") and distance_mm > TOGETHER
+    ghosts = _ghosts(a, b, ours, distance_mm, coupled) if apart else []
+    items += [*ghosts, _axis(ours, low - 2 / scale, high + 2 / scale)]
     items += _planes(ours, theirs, radius, distance_mm)
-    for worst in (at_seat or here)[:1]:
-        words = f"in the way: {worst.name_a} against {worst.name_b}, {worst.length:.2f} mm"
-        items += _note(words, _top(worst), ours, radius, width)
-    for touch in (touches or [])[:1]:
-        if not at_seat and not here:
-            words = f"in the way: {touch.name_a} against {touch.name_b}"
-            items += _note(words, (touch.z, touch.r1), ours, radius, width)
+    if place is not None:
+        items += _mark(place, ours) + _note(place, ours, radius, width)
     items += _names(a.name, b.name, ours.at((rear_a + front_a) / 2, 0)[0],
                     ours.at(distance_mm - (rear_b + front_b) / 2, 0)[0], width)  # fmt: skip
-    items += _legend(bool(at_seat or here), (a, b), height)
+    items += _legend(bool(ghosts), (a, b), height)
     if said is not None:
         items.append(text((6, height - 26), said.verdict, said.colour, size=4.4))
         lines = broken(said.why, width - 12, 2.5)

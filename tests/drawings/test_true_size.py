@@ -122,8 +122,8 @@ def test_a_pair_is_drawn_where_it_stops_with_the_overlap_in_red(tmp_path: Path) 
     for kind in ("svg", "pdf", "png"):
         path = tmp_path / f"a.{kind}"
         assert main(["draw", "sma-plug", "rp-sma-jack", "--scale", "6", "-o", str(path)]) == 0
-    assert "in the way: pin against pin" in (tmp_path / "a.svg").read_text(encoding="utf-8")
-    assert "in the way: pin against pin" in paper.words(tmp_path / "a.pdf", 1)
+    assert "pin of SMA plug meets pin of RP-SMA jack" in (tmp_path / "a.svg").read_text(encoding="utf-8")
+    assert "pin of SMA plug meets pin of RP-SMA jack" in paper.words(tmp_path / "a.pdf", 1)
     with Image.open(tmp_path / "a.png") as image:
         red, green, blue = (np.asarray(channel) for channel in image.convert("RGB").split())
     assert ((red > 150) & (green < 60) & (blue < 60)).sum() > 500

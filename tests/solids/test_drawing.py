@@ -1,4 +1,4 @@
-"""Drawings: true size on paper, hatching inside its area, red and named exactly where something is in the way."""
+"""Drawings: true size on paper, hatching inside its area, the deciding place marked and named, red only for harm."""
 
 from __future__ import annotations
 
@@ -11,11 +11,14 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings import section
-from coaxtell.models.drawings.drawing import Drawing, Line, Polygon, Text, hatch
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, hatch
 from coaxtell.models.drawings.outlines import cut_regions, overlaps
-from coaxtell.models.palette import HARM
+from coaxtell.models.drawings.pair import drawn
+from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.palette import FILLS, HARM, HOLLOW
 from tests.halves import half
 from tests.solids.parts import IDS
 
@@ -27,8 +30,14 @@ def words(drawing: Drawing) -> list[str]:
     return [item.words for item in drawing.items if isinstance(item, Text)]
 
 
-def red_hatching(drawing: Drawing) -> list[Line]:
-    return [i for i in drawing.items if isinstance(i, Line) and i.stroke == HARM and i.width == 0.22]
+def red(drawing: Drawing) -> list[Item]:
+    return [i for i in drawing.items if HARM in (getattr(i, "stroke", None), getattr(i, "fill", None))]
+
+
+def ghosts(drawing: Drawing) -> list[Line]:
+    """The outlines of what would be in the way, without the one in the legend."""
+    foot = drawing.height_mm - 8
+    return [i for i in red(drawing) if isinstance(i, Line) and i.dash and i.points[0][1] < foot]
 
 
 @pytest.mark.parametrize("half_id", IDS)
@@ -80,7 +89,7 @@ def test_png_states_its_true_size(tmp_path: Path) -> None:
 
 
 def test_svg_and_png_show_the_same_red(tmp_path: Path) -> None:
-    drawing = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
+    drawing = drawn(half("sma-plug"), half("rp-sma-jack"))
     drawing.png(tmp_path / "a.png", dpi=100)
     with Image.open(tmp_path / "a.png") as image:
         colours = image.convert("RGB").getcolors(1 << 20)
@@ -94,23 +103,71 @@ def test_svg_and_png_show_the_same_red(tmp_path: Path) -> None:
 def test_nothing_is_in_the_way_of_a_seated_pair(plug: str, jack: str) -> None:
     """A plug and jack of one family, impedance and polarity fit (common practice, no source)."""
     drawing = section.pair(half(plug), half(jack), 0.0)
-    assert not red_hatching(drawing)
     assert HARM not in drawing.svg()
     assert "seated: the reference planes meet" in words(drawing)
     assert overlaps(half(plug), half(jack), 0.0) == []
 
 
-def test_pin_on_pin_is_red_hatched_and_named_with_its_length() -> None:
+def test_two_pins_are_marked_where_they_meet_and_outlined_where_they_would_be() -> None:
     """Two pins share the length by which both pass the reference plane: tip of the plug plus tip of the jack."""
     plug, jack = half("sma-plug"), half("rp-sma-jack")
     assert plug.centre.pin is not None
     assert jack.centre.pin is not None
     shared = plug.centre.pin.tip.nominal + jack.centre.pin.tip.nominal
-    drawing = section.pair(plug, jack, shared)
-    assert len(red_hatching(drawing)) > 20
-    assert f"in the way: pin against pin, {shared:.2f} mm" in words(drawing)
+    drawing = drawn(plug, jack)
+    assert f"pin of SMA plug meets pin of RP-SMA jack with {shared:.2f} mm still to go" in words(drawing)
     assert f"gap {shared:.2f} mm" in words(drawing)
-    assert "in the way" in words(drawing)
+    assert "would be in the way" in words(drawing)
+    assert not [i for i in red(drawing) if isinstance(i, Polygon) and len(i.outlines[0]) > 3], "no red area"
+    lengths = {
+        round((max(x for x, _ in one.points) - min(x for x, _ in one.points)) / drawing.scale, 2)
+        for one in ghosts(drawing)
+    }
+    assert lengths == {round(shared, 2)}
+    (touch,) = {i.points[0][0] for i in red(drawing) if isinstance(i, Line) and i.width == 0.9}
+    (arrow,) = [i for i in red(drawing) if isinstance(i, Polygon)]
+    assert arrow.outlines[0][0][0] == pytest.approx(touch)
+
+
+def test_an_open_centre_is_marked_between_its_ends_and_the_seated_shell_is_not_red() -> None:
+    """RP-SMA plug on SMA jack: the shells seat, and between the two sockets nothing stands."""
+    drawing = drawn(half("rp-sma-plug"), half("sma-jack"))
+    assert HARM not in drawing.svg()
+    (said,) = [w for w in words(drawing) if w.startswith("0.14 mm open between the socket of RP-SMA plug and the")]
+    ends = sorted({i.points[0][0] for i in drawing.items if isinstance(i, Line) and i.width == 0.35})
+    assert (ends[-1] - ends[0]) / drawing.scale == pytest.approx(0.14, abs=0.005)
+    assert said.endswith("socket of SMA jack")
+
+
+def test_an_empty_socket_is_drawn_as_a_void() -> None:
+    """Two holes, each as wide and as deep as the table says, dark; a pin that stands in one is drawn over it."""
+    drawing = drawn(half("rp-sma-plug"), half("sma-jack"))
+    holes = [i for i in drawing.items if isinstance(i, Polygon) and i.fill == HOLLOW and len(i.outlines[0]) == 6]
+    assert len(holes) == 2
+    socket = half("sma-jack").centre.socket
+    assert socket is not None
+    ys = [y for _, y in holes[1].outlines[0]]
+    assert (max(ys) - min(ys)) / drawing.scale == pytest.approx(socket.hole.nominal)
+    seated = drawn(half("sma-plug"), half("sma-jack")).items
+    order = [n for n, i in enumerate(seated) if isinstance(i, Polygon) and i.fill == HOLLOW]
+    pins = [n for n, i in enumerate(seated) if isinstance(i, Polygon) and i.fill == FILLS["pin"]]
+    assert min(pins) > min(order)
+
+
+@pytest.mark.parametrize("kind", ["harm", "stop", "open", "holds"])
+def test_words_at_the_deciding_place_name_both_halves(kind: str) -> None:
+    pairs = {
+        "harm": ("n-50-plug", "n-75-jack"), "stop": ("sma-plug", "n-50-jack"), "open": ("rp-tnc-plug", "tnc-jack"),
+        "holds": ("bnc-50-plug", "bnc-50-jack"),
+    }  # fmt: skip
+    a, b = (half(half_id) for half_id in pairs[kind])
+    place = deciding(a, b)
+    assert place.kind == kind
+    for one, two, found in ((a, b, place), (b, a, deciding(b, a))):
+        said = MODELS.say(found.what)
+        assert one.name in said
+        assert two.name in said
+        assert " mm" in said
 
 
 def test_thick_pin_is_in_the_way_of_the_thin_socket() -> None:
@@ -164,19 +221,16 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
 
 def test_what_is_home_shows_nothing_in_the_way() -> None:
     """Flat springs press each other back, beads rest in grooves, teeth in notches: joints, not obstacles."""
-    from coaxtell.models.drawings.pair import drawn
-
     for a, b in MATES:
-        words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
-        assert not any("in the way" in w for w in words), (a, b)
-    for a, b in (("fakra-a-plug", "fakra-c-jack"), ("n-50-plug", "uhf-jack"), ("sma-plug", "rp-sma-jack")):
-        words = [i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text)]
-        assert any("in the way" in w for w in words), (a, b)
+        drawing = drawn(half(a), half(b))
+        assert HARM not in drawing.svg(), (a, b)
+        assert not ghosts(drawing), (a, b)
+    for a, b in (("n-50-plug", "uhf-jack"), ("sma-plug", "rp-sma-jack")):
+        drawing = drawn(half(a), half(b))
+        assert not any("deep in the socket" in w for w in words(drawing)), (a, b)
 
 
 def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
-    from coaxtell.models.drawings.pair import drawn
-
     def under(a: str, b: str) -> str:
         return " ".join(i.words for i in drawn(half(a), half(b)).items if isinstance(i, Text))
 
@@ -187,7 +241,6 @@ def test_the_reason_under_a_pair_is_the_one_that_decides() -> None:
 
 def test_names_of_two_halves_never_run_into_each_other() -> None:
     from coaxtell.models.drawings.drafting import wide
-    from coaxtell.models.drawings.pair import drawn
 
     pairs = (("sma-jack", "sma-jack"), ("micro-1-plug", "micro-3-jack"), ("7-mm", "7-mm"), ("sma-plug", "n-50-jack"))
     for a, b in pairs:
@@ -199,12 +252,13 @@ def test_names_of_two_halves_never_run_into_each_other() -> None:
 
 
 def test_touch_is_marked_where_the_faces_meet() -> None:
-    touch = section.Touch("pin", "pin", 0.0, 0.457, 2.3)
-    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
-    marked = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23, [touch])
+    marked = drawn(half("sma-plug"), half("rp-sma-jack"))
     thick = [i for i in marked.items if isinstance(i, Line) and i.width == 0.9]
     assert len(thick) == 2
-    assert math.dist(*thick[0].points) == pytest.approx(0.457 * marked.scale)
+    pin = half("sma-plug").centre.pin
+    assert pin is not None
+    assert math.dist(*thick[0].points) == pytest.approx(pin.d.sourced_high / 2 * marked.scale)
+    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
     assert not [i for i in plain.items if isinstance(i, Line) and i.width == 0.9]
 
 
