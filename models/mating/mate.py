@@ -11,13 +11,12 @@ import msgspec
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.meeting import Meeting
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.mating.reasons import cautions, losses, reasons
 from coaxtell.models.mating.rules import Rule, rules
 from coaxtell.models.mating.sweep import depends_on, profile_of
 
-__all__ = ["JOINED", "Mating", "Touch", "Verdict", "comes_home", "couplings_fit", "first_meeting", "mate"]
+__all__ = ["JOINED", "Mating", "Touch", "Verdict", "couplings_fit", "mate"]
 
 
 class Touch(msgspec.Struct, frozen=True):
@@ -52,21 +51,9 @@ class Mating(msgspec.Struct, frozen=True):
     rules: list[Rule]
 
 
-def first_meeting(a: Half, b: Half) -> Meeting | None:
-    """The faces that meet first when two halves are brought together, in the order (a, b)."""
-    found = judge(profile_of(a), profile_of(b))
-    return found.stop if found.blocked_nut is None else found.blocked_nut
-
-
 def couplings_fit(a: Half, b: Half) -> bool:
     """Whether the moving part of either half holds on the other."""
     return couple(profile_of(a), profile_of(b)).fits
-
-
-def comes_home(a: Half, b: Half) -> bool:
-    """Whether two halves seat or lock as they are meant to, whatever their contacts do."""
-    found = judge(profile_of(a), profile_of(b))
-    return found.verdict not in (Verdict.NO_JOIN, Verdict.DAMAGES) and found.blocked_nut is None
 
 
 def mate(a: Half, b: Half, sweep: bool = True) -> Mating:

@@ -7,12 +7,13 @@ import pygame
 import pytest
 
 from coaxtell.models import tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.words import said
 from coaxtell.window.kit.lists import ListBox
-from coaxtell.window.kit.pen import Hatch, Shape
+from coaxtell.window.kit.pen import Line, Shape
 from coaxtell.window.kit.settings import Settings
-from coaxtell.window.kit.theme import MOTION_S
+from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
 from coaxtell.window.scenes.bring_together import BringTogether
 from tests.window.driving import Hand
 
@@ -27,7 +28,7 @@ def scene(hand: Hand) -> BringTogether:
 
 def shown_distance(hand: Hand) -> float:
     """The distance of the reference planes as the screen says it [mm]."""
-    found = re.search(r"reference planes (\N{MINUS SIGN}?[\d.]+)\s?mm", hand.words())
+    found = re.search(r"reference planes (\N{MINUS SIGN}?[\d.]+)\s?mm apart", hand.words())
     assert found is not None
     return float(found[1].replace("\N{MINUS SIGN}", "-"))
 
@@ -56,7 +57,7 @@ def test_a_pair_is_chosen_and_brought_together_by_keys() -> None:
     assert mating.stops_at_mm is not None
     assert shown_distance(hand) == pytest.approx(round(mating.stops_at_mm, 2), abs=1e-9)
     assert before > shown_distance(hand)
-    assert any(isinstance(call, Hatch) for call in hand.calls())
+    assert any(isinstance(call, Shape) and call.name == "arrow" for call in hand.calls())
 
 
 @pytest.mark.parametrize(
@@ -253,13 +254,25 @@ def test_the_picker_knows_a_half_by_the_words_of_the_trade_and_its_colour() -> N
         assert scene(hand).a == rows.rows[0].key
 
 
-def test_every_pair_that_touches_somewhere_shows_where() -> None:
+def test_every_pair_shows_the_place_that_decides_and_names_both_halves_there() -> None:
     # all halves against those of the everyday families and against a coded housing
     hand = Hand("together")
-    silent = []
     for a in HALVES:
         for b in ("sma-jack", "rp-sma-jack", "tnc-plug", "n-50-jack", "fakra-d-jack"):
             scene(hand).bring(a, b)
-            if scene(hand).pairing.found.first_touch is not None and scene(hand).pairing.touch is None:
-                silent.append((a, b, scene(hand).pairing.found.first_touch))
-    assert silent == []
+            place = scene(hand).pairing.place
+            words = MODELS.say(place.what)
+            assert HALVES[a].name in words, (a, b)
+            assert HALVES[b].name in words, (a, b)
+            low, high = scene(hand).pairing.stop - 40, 40
+            assert all(low < z < high for z in place.z), (a, b, place)
+
+
+def test_the_seat_of_a_pair_without_contact_is_not_in_the_colour_of_harm() -> None:
+    """RP-SMA plug on SMA jack seats and leaves the centre open: the open place is marked, nothing is red there."""
+    hand = Hand("together")
+    scene(hand).bring("rp-sma-plug", "sma-jack")
+    hand.choose("together")
+    assert hand.says("open between the socket of RP-SMA plug and the socket of SMA jack")
+    lines = [c for c in hand.calls() if isinstance(c, Line)]
+    assert all(line.colour not in (LIGHT.harm, DARK.harm) for line in lines)

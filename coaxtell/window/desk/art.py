@@ -11,7 +11,7 @@ from coaxtell.models.drawings import drawing, face
 from coaxtell.models.drawings.outlines import body_line, cut_regions
 from coaxtell.models.half import Half
 from coaxtell.models.palette import FILLS
-from coaxtell.models.regions import Role, regions
+from coaxtell.models.regions import Role, regions, socket_hole
 from coaxtell.models.surfaces import surfaces
 from coaxtell.window.kit.pen import Patch, Point
 from coaxtell.window.kit.theme import Colour, Palette, mixed, rgb
@@ -78,7 +78,11 @@ class Art:
         key = ("cut open", half.id, palette.tone, towards)
         found = self._made.get(key)
         if found is None:
-            found = self._made[key] = self.inside(half, palette, towards) + self.section(half, palette, towards)
+            found = self._made[key] = (
+                *self.inside(half, palette, towards),
+                *self.hole(half, palette, towards),
+                *self.section(half, palette, towards),
+            )
         return found
 
     def inside(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:
@@ -88,6 +92,12 @@ class Art:
         if found is None:
             found = self._made[key] = tuple(_walls(half, palette, towards))
         return found
+
+    def hole(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:
+        """The hole of a socket, a void: over both halves' walls and under both halves' cuts."""
+        hole = socket_hole(half)
+        outline = (*_mirrored(hole, towards, 1), *reversed(_mirrored(hole, towards, -1)))
+        return (Patch(outline, palette.ink, None),) if hole else ()
 
     def section(self, half: Half, palette: Palette, towards: int = 1, turn: float = 0.0) -> tuple[Patch, ...]:
         """The cut faces of a half; the nut turned [turns]."""

@@ -7,8 +7,8 @@ import math
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.mate import Mating
-from coaxtell.models.profile import Face, profile
+from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.profile import profile
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.motion import Glide
 
@@ -16,29 +16,6 @@ OPEN = 6.0
 """How far apart the foremost points stand when the halves are apart [mm]."""
 AT_STOP = 1e-3
 """Nearer than this the halves stand at their stop [mm]."""
-
-
-def touching(a: Half, b: Half, found: Mating) -> tuple[Face, Face, float, float] | None:
-    """The two faces that touch first and the radii they share [mm]; none where nothing does.
-
-    Housings with other keys share no radii and yet keep each other out: then the first face's own radii count.
-    """
-    touch = found.first_touch
-    if touch is None:
-        return None
-    pa, pb = profile(a), profile(b)
-    apart: tuple[Face, Face, float, float] | None = None
-    for one in (*pa.fixed, *pa.moving):
-        for two in (*pb.fixed, *pb.moving):
-            if one.name != touch.a or two.name != touch.b:
-                continue
-            off = abs(max(one.z0, one.z1) + max(two.z0, two.z1) - touch.distance_mm)
-            low, high = max(one.r0, two.r0), min(one.r1, two.r1)
-            if high > low and off < 0.6:
-                return one, two, low, high
-            if off < AT_STOP:
-                apart = one, two, one.r0, one.r1
-    return apart
 
 
 class Pairing:
@@ -49,7 +26,7 @@ class Pairing:
         self.desk, self.one, self.two = desk, one, two
         self.found = desk.mating(one, two, sweep=True)
         self.coupling = couple(profile(one), profile(two))
-        self.touch = touching(one, two, self.found)
+        self.place = deciding(one, two)
         self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0
         self.open = max(desk.art.extent(one).front + desk.art.extent(two).front, self.stop) + OPEN
         self.slide = Glide(self.open)

@@ -7,13 +7,16 @@ import math
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
+from coaxtell.models.mating import deciding
+from coaxtell.models.mating.mate import couplings_fit
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Patch, Pen
-from coaxtell.window.kit.theme import STEP, Colour
+from coaxtell.window.kit.theme import SMALL, STEP, Colour
+from coaxtell.window.views import deciding as mark
 from coaxtell.window.views import pair
 from coaxtell.window.views.scales import scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
@@ -79,12 +82,13 @@ def draw_usual(pen: Pen, box: Box, desk: Desk) -> None:
 
 
 def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float) -> None:
-    """The pair cut open, at a distance of its reference planes [mm], with what stands in the way marked."""
+    """The pair cut open, at a distance of its reference planes [mm], with the place that decides marked."""
     assert told.pair is not None
     one, two = (desk.half(half_id) for half_id in told.pair)
     a, b = desk.art.extent(one), desk.art.extent(two)
     apart = a.front + b.front + 6.0
-    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 7 * STEP)
+    top = pen.type.line(SMALL) + 4 * STEP
+    room = Box(box.x + 3 * STEP, box.y + top, box.w - 6 * STEP, box.h - top - 6 * STEP)
     wide = a.length + b.length + 6.0 + max(0.0, told.stop_mm - apart)
     per_mm = min(room.w / wide, room.h / (2 * max(a.radius, b.radius)))
     middle = (a.rear + distance - b.rear) / 2
@@ -92,23 +96,26 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
     pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
     turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
     pair.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
-    if distance <= told.stop_mm + 1e-6:
-        _overlap(pen, one, two, left, axis, per_mm)
     pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)
+    if distance <= told.stop_mm + 1e-6:
+        place = deciding.deciding(one, two)
+        if place.kind in ("harm", "stop"):
+            _outlined(pen, one, two, left, axis, per_mm)
+        mark.draw(pen, Box(box.x, box.y + STEP, box.w, pen.type.line(SMALL)), place, (left, axis), per_mm)
     scale_bar(pen, box, per_mm)
 
 
-def _overlap(pen: Pen, one: Half, two: Half, left: float, axis: float, per_mm: float) -> None:
-    """What would share space at the seat, hatched in the colour of harm, where half A has it."""
-    patches: list[Patch] = []
-    for found in overlaps(one, two, 0.0):
-        for outline in found.outlines:
-            for sign in (1, -1):
-                points = tuple((z, -sign * r) for z, r in outline)
-                patches.append(Patch(points, None, pen.palette.harm, pen.palette.harm))
+def _outlined(pen: Pen, one: Half, two: Half, left: float, axis: float, per_mm: float) -> None:
+    """What would share space at the seat, as an outline in the colour of harm where half A has it."""
+    patches = tuple(
+        Patch(tuple((z, -sign * r) for z, r in outline), None, pen.palette.harm)
+        for found in overlaps(one, two, 0.0, couplings_fit(one, two))
+        for outline in found.outlines
+        for sign in (1, -1)
+    )
     if patches:
         xs = [x for patch in patches for x, _ in patch.points]
         ys = [y for patch in patches for _, y in patch.points]
         area = Box(left + min(xs) * per_mm, axis + min(ys) * per_mm, (max(xs) - min(xs)) * per_mm,
                    (max(ys) - min(ys)) * per_mm)  # fmt: skip
-        pen.shape(tuple(patches), (left, axis), per_mm, area, "in the way")
+        pen.shape(patches, (left, axis), per_mm, area, "would be in the way")

@@ -23,6 +23,9 @@ def draw(
     for half, towards, at, _ in places:
         pen.shape(desk.art.inside(half, pen.palette, towards), (at, axis), per_mm,
                   _area(desk, half, towards, (at, axis), per_mm), f"{half.id} inside")  # fmt: skip
+    for half, towards, at, _ in places:
+        if hole := desk.art.hole(half, pen.palette, towards):
+            pen.shape(hole, (at, axis), per_mm, _area(desk, half, towards, (at, axis), per_mm), f"{half.id} hole")
     for half, towards, at, turn in places:
         pen.shape(desk.art.section(half, pen.palette, towards, turn), (at, axis), per_mm,
                   _area(desk, half, towards, (at, axis), per_mm), half.id)  # fmt: skip

@@ -5,14 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coaxtell.models.mating.contacts import contact
-from coaxtell.models.mating.mate import JOINED
 from coaxtell.models.profile import profile
 from coaxtell.window.desk.caught import caught
 from coaxtell.window.desk.pairing import Pairing
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, LARGE, SMALL, STEP
-from coaxtell.window.views import pair
+from coaxtell.window.views import deciding, pair
 from coaxtell.window.views.scales import dimension, mm, scale_bar
 
 FIGURES = 96.0
@@ -59,7 +58,9 @@ def draw(pen: Pen, box: Box, pairing: Pairing) -> float:
     pen.line((at.picture.x + STEP, at.axis), (at.picture.right - STEP, at.axis), p.quiet, 1)
     _names(pen, at, pairing)
     if pairing.at_stop:
-        _touch(pen, at, pairing)
+        small = pen.type.line(SMALL)
+        words = Box(at.picture.x, at.top - small - STEP, at.picture.w, small)
+        deciding.draw(pen, words, pairing.place, (at.left, at.axis), per_mm)
     foot = 2 * at.axis - at.top
     level = foot + 16
     for x in (at.left, at.left + d * per_mm):
@@ -76,30 +77,6 @@ def _names(pen: Pen, at: Frame, pairing: Pairing) -> None:
     one, two = (pen.type.shortened(h.name, BODY, half, True) for h in (pairing.one, pairing.two))
     pen.words(one, (at.picture.x + 3 * STEP, y), BODY, pen.palette.text, True)
     pen.words(two, (at.picture.right - 3 * STEP, y), BODY, pen.palette.text, True, "right")
-
-
-def _touch(pen: Pen, at: Frame, pairing: Pairing) -> None:
-    """The faces that touch, hatched and said: in the colour of harm unless it is the seat they should reach."""
-    if pairing.touch is None or pairing.found.first_touch is None:
-        return
-    one, _, low, high = pairing.touch
-    good = pairing.found.verdict in JOINED
-    colour = pen.palette.fits if good else pen.palette.harm
-    x = at.left + max(one.z0, one.z1) * at.per_mm
-    thick = max(14.0, 0.4 * at.per_mm)
-    for sign in (1, -1):
-        top = at.axis - sign * (high if sign > 0 else low) * at.per_mm
-        box = Box(x - thick / 2, top, thick, max(12.0, (high - low) * at.per_mm))
-        pen.fill(box.inset(-5), colour, 4, alpha=0.35)
-        pen.fill(box, pen.palette.bench, 1)
-        pen.hatch(box, colour, 6)
-        pen.frame(box, colour, 2, 1)
-    words = f"{pairing.found.first_touch.a} {'seats on' if good else 'meets'} {pairing.found.first_touch.b}"
-    words = pen.type.shortened(words, SMALL, at.picture.w - 4 * STEP)
-    reach = pen.type.width(words, SMALL) / 2 + 2 * STEP
-    middle = max(at.picture.x + reach, min(at.picture.right - reach, x))
-    told = pen.words(words, (middle, at.top - pen.type.line(SMALL) - STEP), SMALL, colour, anchor="middle")
-    pen.line((x, told.bottom + 2), (x, at.axis - (low + high) / 2 * at.per_mm), colour, 1.4)
 
 
 def _figures(pen: Pen, box: Box, pairing: Pairing) -> None:
