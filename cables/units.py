@@ -7,6 +7,7 @@ from enum import StrEnum
 
 import msgspec
 
+from coaxtell.cables.power import PowerRange
 from coaxtell.models import quantity
 from coaxtell.models.errors import InputError
 from coaxtell.models.quantity import FOOT_MM, LENGTHS, quoted
@@ -149,3 +150,39 @@ def temperature_c(text: str, what: str = "temperature") -> float:
     if not -60 <= celsius <= 150:
         raise InputError(f"{what} {quoted(text)} lies outside -60 to 150 C, where no such cable works; check it.")
     return celsius
+
+
+def power_range(text: str, what: str = "reader") -> PowerRange:
+    """What a reader can be set to, from text such as 10..31.5/0.25: lowest and highest [dBm], step [dB].
+
+    Raises InputError where it is not of that form, or highest and lowest are no whole number of steps apart.
+    """
+    example = "10..31.5/0.25 (lowest..highest in dBm, step in dB)"
+    ends, slash, step = text.strip().partition("/")
+    low, dots, high = ends.partition("..")
+    if not (slash and dots):
+        raise InputError(f"{what} {quoted(text)} is no range of settings; write it like {example}.")
+    try:
+        return PowerRange(level_dbm(low, what), level_dbm(high, what), _step_db(step, what))
+    except InputError as error:
+        raise InputError(f"{what} {quoted(text)}: {error}") from None
+    except ValueError as error:
+        raise InputError(f"{what} {quoted(text)}: {error}; write it like {example}.") from None
+
+
+def _step_db(text: str, what: str) -> float:
+    value, unit = _split(text, f"step of the {what}", "0.25dB")
+    if unit.lower() not in ("", "db") or not 0 < value <= 10:
+        raise InputError(f"step {quoted(text)} is not a step from 0 to 10 dB; write it like 0.25")
+    return value
+
+
+def loss_db(text: str, what: str = "budget") -> float:
+    """A loss above zero [dB] from text such as 3dB.
+
+    Raises InputError where the unit is missing, or it is not above zero and up to 100 dB.
+    """
+    value, unit = _split(text, what, "3dB")
+    if unit.lower() != "db" or not 0 < value <= 100:
+        raise InputError(f"{what} {quoted(text)} is not a loss above zero in dB; write it like 3dB.")
+    return value
