@@ -43,7 +43,6 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
     erp_dbm: float
     legal: Legal
     exposure: Exposure
-    reach_m: float | None
     price: float | None
     not_legal: tuple[Reason, ...]
     not_buildable: tuple[Reason, ...]
@@ -54,6 +53,12 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
     def buildable(self) -> bool:
         """True where nothing stands against making it."""
         return not self.not_buildable
+
+    @property
+    def over_limit_db(self) -> float:
+        """How far the reader's lowest setting lies above the limits [dB]; 0 where a setting keeps them."""
+        over = self.power_dbm - self.settings.highest_dbm
+        return over if over > limits.PRINTED_DB else 0.0
 
     @property
     def adapter_count(self) -> int:
@@ -75,9 +80,9 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     loss = loss_of(run, cable, sides, tables)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     settings = limits.settings(run.region, run.channels, gain, loss.least_cable_db)
-    power = run.power_dbm if run.power_dbm is not None else settings.highest_dbm
-    if run.hold_to_letter:
-        power = min(power, settings.highest_dbm)
+    reader = run.power or tables.usual_reader
+    allowed = reader.at_most(settings.highest_dbm)
+    power = reader.lowest_dbm if allowed is None else allowed
     checks = limits.checks(run.region, run.channels, gain, loss.least_cable_db, power)
     legal = settings.judge(power)
     not_legal = []
@@ -86,19 +91,15 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     elif run.gain is None:
         legal = Legal.BY_GRANT
     expected = power - loss.total_db
-    reach = None
-    if run.want_dbm is not None:
-        lost_apart = loss.total_db - loss.cable_db
-        reach = max(0.0, (power - lost_apart - run.want_dbm) / (loss.cable_db / run.length_m))
     jacket = objections.jacket_for(run, cable, tables)
     radiated = power - loss.least_cable_db + limits.isotropic_dbi(gain)
     price = None
     if tables.prices is not None and sides[0].end is not None and sides[1].end is not None:
         bought = [(a.outer.id, a.inner.id) for side in sides for a in side.adapters]
-        price = tables.prices.of(cable.name, run.length_m, [s.end.id for s in sides if s.end], bought)
+        price = tables.prices.of(cable.name, run.cable_m, [s.end.id for s in sides if s.end], bought)
     return Assembly(
         cable=cable,
-        length_m=run.length_m,
+        length_m=run.cable_m,
         ends=(sides[0].end, sides[1].end),
         adapters=(sides[0].adapters, sides[1].adapters),
         links=(links(cable, sides[0], run.reader, tables), links(cable, sides[1], run.antenna, tables)),
@@ -119,10 +120,9 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
             run.antenna_size_m,
             tables.joints.ground_reflection.nominal,
         ),
-        reach_m=reach,
         price=price,
         not_legal=tuple(not_legal),
         not_buildable=tuple(objections.against_building(run, cable, sides, jacket, power)),
-        not_sensible=tuple(objections.against_sense(run, cable, sides, tables, expected)),
+        not_sensible=tuple(objections.against_sense(run, cable, sides, tables)),
         notes=tuple(objections.notes(run, cable, sides, jacket, tables)),
     )

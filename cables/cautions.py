@@ -9,46 +9,43 @@ from coaxtell.cables.limits import Legal
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.target import Aim, Target
 from coaxtell.cables.units import GainUnit
 from coaxtell.models.catalogue import Reason
 
 SAFETY = tuple(Reason(f"caution.{what}") for what in ("off_first", "dc", "outdoors", "force"))
 
 
-def advice(run: Run, ranked: Sequence[Assembly], turned_down: Assembly | None) -> list[Reason]:
-    """What to do first, the shortest cable before all; `turned_down` is the choice at the highest setting allowed."""
+def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
+    """What to do first, the shortest cable before all, and how far each class reaches."""
     found = [Reason("advice.shortest")]
-    best = ranked[0] if ranked else None
-    if turned_down is not None:
-        found.append(because("advice.turn_down", power_dbm=turned_down.power_dbm, cable=turned_down.cable.name))
-        best = turned_down
-    if best is not None:
-        metre = best.loss.cable_db / run.length_m
-        found.append(because("advice.metre", db=metre, cable=best.cable.name))
-        reaches = [
-            (a.reach_m, a.cable.name)
-            for a in ranked
-            if a.reach_m is not None and a.buildable and a.legal is not Legal.NO
-        ]
-        if reaches and run.want_dbm is not None:
-            longest_first = sorted(reaches, reverse=True)
-            lengths = [because("advice.length", cable=name, reach_m=reach) for reach, name in longest_first]
-            chain = chained("list.comma", lengths)
-            found.append(because("advice.reach", want_dbm=run.want_dbm, lengths=chain))
+    buildable = [a for a in ranked if a.buildable and a.legal is not Legal.NO]
+    if buildable:
+        best = buildable[0]
+        found.append(because("advice.metre", db=best.loss.cable_db / best.length_m, cable=best.cable.name))
+        reaches = sorted(((target.reach_m(a), a.cable.name) for a in buildable), reverse=True)
+        lengths = [because("advice.length", cable=name, reach_m=reach) for reach, name in reaches]
+        found.append(because("advice.reach", lengths=chained("list.comma", lengths)))
     return found
 
 
-def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly]) -> list[Reason]:
+def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
     found = []
+    if target.beyond_any and run.want_dbm is not None:
+        found.append(because("caution.beyond_any", want_dbm=run.want_dbm, budget_db=target.most_db))
+    elif target.aim is Aim.USUAL:
+        found.append(because("caution.usual_budget", budget_db=target.most_db))
     spread = {"spread": tables.joints.maker_spread.nominal}
-    if run.power_dbm is None:
-        found.append(Reason("caution.no_power_letter" if run.region.conducted else "caution.no_power_radiated"))
+    if run.power is None or run.power.assumed:
+        usual = run.power or tables.usual_reader
+        steps = {"lowest_dbm": usual.lowest_dbm, "highest_dbm": usual.highest_dbm, "step_db": usual.step_db}
+        found.append(because("caution.no_reader", **steps))
     if run.gain is None:
         found.append(because("caution.no_gain", gain=str(ASSUMED_GAIN)))
     elif run.gain.unit is GainUnit.DBIC:
         found.append(Reason("caution.dbic_linear" if run.region.radiated_as == "erp" else "caution.dbic_whole"))
     longest = tables.practice.longest_assembly.nominal
-    if run.length_m > longest:
+    if run.cable_m > longest:
         found.append(because("caution.long", longest_m=longest))
     best = ranked[0] if ranked else None
     if best is not None:

@@ -31,7 +31,7 @@ class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One size class or RG type: loss, diameter and bend radii [mm], power at 900 MHz [W], usual ends.
+    """One size class or RG type: loss, sizes and bends [mm], velocity [of light], power at 900 MHz [W], usual ends.
 
     Raises ValueError where the name is missing or its numbers contradict each other.
     """
@@ -44,6 +44,7 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ends: list[str]
     jackets: list[str]
     rows: list[PrintedRow] = []
+    velocity: Measure | None = None
     k1: Measure | None = None
     k2: Measure | None = None
     power_900: Measure | None = None
@@ -62,6 +63,8 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"class {self.name!r}: k1 and k2 are never below zero")
         if min(self.diameter.low, self.bend_once.low, self.bend_repeated.low, self.impedance.low) <= 0:
             raise ValueError(f"class {self.name!r}: diameter, bend radii and impedance lie above zero")
+        if self.velocity is not None and not 0 < self.velocity.low <= self.velocity.high <= 1:
+            raise ValueError(f"class {self.name!r}: its velocity lies above zero and not above that of light")
         if self.power_900 is not None and self.power_900.low <= 0:
             raise ValueError(f"class {self.name!r}: its power lies above zero")
 

@@ -1,4 +1,4 @@
-"""Loss over length for every class, with the loss the law asks for and the loss the wish allows."""
+"""Loss over length for every class, with the loss the law asks for and the loss the target allows."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from coaxtell.cables.classes import temperature_factor
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.ranking import Choice
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.target import Target
 
 
 class Curve(msgspec.Struct, frozen=True):
@@ -31,11 +32,11 @@ class Curves(msgspec.Struct, frozen=True):
     length_m: float
     frequency_mhz: float
     power_dbm: float
-    want_dbm: float | None
+    target: Target
     least_db: float
     """Loss below which the antenna radiates more than the limit; 0 where any length is legal."""
-    most_db: float | None
-    """Cable loss above which less than the wish reaches the antenna; none without a wish."""
+    most_db: float
+    """Cable loss above which the target is missed at worst."""
     conducted_broken: bool
     """True where the setting breaks the conducted limit, so no length is legal."""
     by_grant: bool
@@ -54,19 +55,19 @@ def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) 
         for c in tables.classes.values()
         if c.loss_known
     ]
-    apart = first.loss.total_db - first.loss.cable_db
+    apart = first.loss.worst_db - first.loss.worst_cable_db
     bare = limits.checks(run.region, run.channels, gain, 0.0, first.power_dbm)
     by_name = {check.name: check for check in bare}
     radiated = by_name["radiated"]
     conducted = by_name.get("conducted")
     return Curves(
         curves=tuple(sorted(found, key=lambda curve: curve.db_per_m)),
-        length_m=run.length_m,
+        length_m=run.cable_m,
         frequency_mhz=run.frequency_mhz,
         power_dbm=first.power_dbm,
-        want_dbm=run.want_dbm,
+        target=choice.target,
         least_db=0.0 if radiated.passed else radiated.level_dbm - radiated.limit_dbm,
-        most_db=None if run.want_dbm is None else max(0.0, first.power_dbm - apart - run.want_dbm),
+        most_db=max(0.0, choice.target.most_db - apart),
         conducted_broken=conducted is not None and not conducted.passed,
         by_grant=first.settings.judge(first.power_dbm) is not Legal.YES,
         gain_assumed=run.gain is None,

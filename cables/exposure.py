@@ -49,6 +49,9 @@ class Exposure(msgspec.Struct, frozen=True):
     formula_holds: bool
     rule: str
     advice: Reason
+    keep_m: float
+    """What people keep at least [m], over ground and beyond the near field; of a usual antenna where its size is not
+    known."""
 
 
 def exposure(
@@ -74,4 +77,5 @@ def exposure(
     else:
         code = "exposure.keep_about" if direct < wavelength_m(frequency_mhz) else "exposure.keep"
         advice = because(code, direct_m=direct, ground_m=ground)
-    return Exposure(limit, direct, ground, work, far, holds, region.exposure_rule, advice)
+    near = far_field_start_m(_EXAMPLE_SIZE_M, frequency_mhz) if far is None else far
+    return Exposure(limit, direct, ground, work, far, holds, region.exposure_rule, advice, max(ground, near))

@@ -21,16 +21,23 @@ class Loss(msgspec.Struct, frozen=True):
     plus_minus_db: float
     least_cable_db: float
     """What the cable surely loses: the law counts no more than this."""
+    worst_cable_db: float
+    """What the cable may lose; the rest of the plus-minus does not grow with the length."""
 
     @property
     def total_db(self) -> float:
         """Cable, joints, adapters and mismatch together [dB]."""
         return self.cable_db + self.joints_db + self.adapters_db + self.mismatch_db
 
+    @property
+    def worst_db(self) -> float:
+        """The most that may be lost, the plus-minus added [dB]."""
+        return self.total_db + self.plus_minus_db
+
 
 def bench_db(cable: CableClass, run: Run, tables: CableTables) -> tuple[float, float]:
     """What an analyser should read on a bare assembly at +25 C, and the most a good one loses [dB both]."""
-    printed = cable.loss_db(run.length_m, run.frequency_mhz)
+    printed = cable.loss_db(run.cable_m, run.frequency_mhz)
     joint = tables.joints.joint_loss
     spread = 0.0 if cable.only_maxima else tables.joints.maker_spread.nominal / 100
     return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
@@ -38,7 +45,7 @@ def bench_db(cable: CableClass, run: Run, tables: CableTables) -> tuple[float, f
 
 def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> Loss:
     figures = tables.joints
-    printed = cable.loss_db(run.length_m, run.frequency_mhz)
+    printed = cable.loss_db(run.cable_m, run.frequency_mhz)
     coefficient = figures.temperature
     cable_db = printed * temperature_factor(coefficient.nominal, run.temperature_c)
     joints = sum(max(len(side.joints), 1) for side in sides)
@@ -53,9 +60,9 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: Cable
         least = cable_db / (1 + figures.rg_spread.nominal / 100)
         spread = 1 - least / cable_db
     warmth = abs(run.temperature_c - TABLE_TEMPERATURE_C) * (coefficient.high - coefficient.low) / 200
+    cable_plus_minus = cable_db * spread + printed * warmth
     plus_minus = (
-        cable_db * spread
-        + printed * warmth
+        cable_plus_minus
         + joints * (figures.joint_loss.high - figures.joint_loss.low) / 2
         + adapters * (figures.adapter_loss.high - figures.adapter_loss.low) / 2
         + mismatch.mismatch_loss_db(worst_antenna)
@@ -69,4 +76,5 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: Cable
         mismatch_db=mismatch_db,
         plus_minus_db=plus_minus,
         least_cable_db=least,
+        worst_cable_db=cable_db + cable_plus_minus,
     )

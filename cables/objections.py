@@ -60,9 +60,7 @@ def _soft(soft: bool) -> Reason | str:
     return Reason("soft.sheet") if soft else ""
 
 
-def against_sense(
-    run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables, expected_dbm: float
-) -> list[Reason]:
+def against_sense(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> list[Reason]:
     found = []
     for side, port, place in zip(sides, (run.reader, run.antenna), (_READER, _ANTENNA), strict=True):
         limit = thickest_for(port, tables)
@@ -75,11 +73,8 @@ def against_sense(
         code = "sense.slow_one" if len(slow) == 1 else "sense.slow_several"
         found.append(because(code, halves=halves, top_mhz=top, mhz=run.frequency_mhz))
     longest = tables.practice.longest_assembly.nominal
-    if run.length_m > longest:
-        found.append(because("sense.long", longest_m=longest, length_m=run.length_m))
-    if run.want_dbm is not None and expected_dbm < run.want_dbm:
-        missing, want = run.want_dbm - expected_dbm, run.want_dbm
-        found.append(because("sense.short_of_wish", expected_dbm=expected_dbm, missing_db=missing, want_dbm=want))
+    if run.cable_m > longest:
+        found.append(because("sense.long", longest_m=longest, length_m=run.cable_m))
     return found
 
 
@@ -105,7 +100,7 @@ def _beside(
         because("note.jumper", cable=cable.name, place=place, chain=chain),
         _carried("note.never_solid", place, port, limit),
     ]
-    if run.length_m <= tables.practice.longest_jumper.nominal and other.end is not None:
+    if run.cable_m <= tables.practice.longest_jumper.nominal and other.end is not None:
         far = other.adapters[0].outer if other.adapters else other.end
         ends = because("note.pair", outer=side.adapters[0].outer.name, inner=far.name)
         found.append(because("note.jumper_alone", ends=ends))

@@ -1,4 +1,4 @@
-"""All classes held against one run: ranked, each explained in a line."""
+"""All classes held against one run: the thinnest that meets it first, each explained in a line."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from enum import StrEnum
 
 import msgspec
-from msgspec.structs import replace
 
 from coaxtell.cables.assembly import Assembly, work_out
 from coaxtell.cables.cautions import advice, cautions
@@ -16,6 +15,7 @@ from coaxtell.cables.order import link_count
 from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.target import Target, target_of
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 
@@ -23,12 +23,13 @@ _LEGAL_ORDER = {Legal.YES: 0, Legal.BY_GRANT: 1, Legal.NO: 2}
 
 
 class Preference(StrEnum):
-    """What to rank by among cables that are legal, buildable and sensible."""
+    """What comes first among the cables that meet a run."""
 
-    LOSS = "loss"
-    BEND = "bend"
-    PARTS = "parts"
-    PRICE = "price"
+    THINNEST = "thinnest"
+    LEAST_LOSS = "least-loss"
+    TIGHTEST_BEND = "tightest-bend"
+    FEWEST_PARTS = "fewest-parts"
+    LOWEST_PRICE = "lowest-price"
 
 
 class NotRanked(msgspec.Struct, frozen=True):
@@ -39,47 +40,70 @@ class NotRanked(msgspec.Struct, frozen=True):
 
 
 class Ranked(msgspec.Struct, frozen=True):
-    """An assembly in its place, with the reasons: the first line says why it stands there."""
+    """An assembly in its place: what it misses the target by [dB], how far it reaches [m], and the reasons.
+
+    The first reason says why it stands where it stands.
+    """
 
     assembly: Assembly
+    miss_db: float
+    reach_m: float
+    missed: Reason | None
     reasons: tuple[Reason, ...]
+
+    @property
+    def meets(self) -> bool:
+        """True where it can be built, keeps the limits and meets the target."""
+        return self.assembly.buildable and self.assembly.legal is not Legal.NO and not self.miss_db
 
 
 class Choice(msgspec.Struct, frozen=True):
-    """The answer for one run: assemblies best first, classes only listed, first advice, cautions."""
+    """The answer for one run: its target, assemblies best first, classes only listed, first advice, cautions."""
 
     run: Run
+    target: Target
     ranked: tuple[Ranked, ...]
     not_ranked: tuple[NotRanked, ...]
     advice: tuple[Reason, ...]
     cautions: tuple[Reason, ...]
-    turned_down: Assembly | None = None
-    """What serves better with the reader turned down to the highest setting allowed, where the setting asked for
-    leaves only a worse cable or none within the limits."""
+
+    @property
+    def first(self) -> Ranked | None:
+        """The first that can be built within the limits, whether or not it meets the target; none where none can."""
+        first = self.ranked[0] if self.ranked else None
+        orderable = first is not None and first.assembly.buildable and first.assembly.legal is not Legal.NO
+        return first if orderable else None
 
     @property
     def best(self) -> Assembly | None:
-        """The first assembly that can be built and is not illegal; none where there is none."""
-        first = self.ranked[0].assembly if self.ranked else None
-        return first if first is not None and first.buildable and first.legal is not Legal.NO else None
+        """The assembly of the first."""
+        return None if self.first is None else self.first.assembly
 
 
 def _preferred(assembly: Assembly, prefer: Preference) -> tuple[float, ...]:
-    cable, loss = assembly.cable, assembly.loss.total_db
-    if prefer is Preference.BEND:
-        return (cable.bend_once.nominal, cable.bend_repeated.nominal, loss)
-    if prefer is Preference.PARTS:
-        return (assembly.parts, loss)
-    if prefer is Preference.PRICE:
-        return (float("inf") if assembly.price is None else assembly.price, loss)
-    return (loss, cable.diameter.nominal)
+    cable, loss = assembly.cable, assembly.loss.worst_db
+    thin = (cable.diameter.nominal, loss)
+    if prefer is Preference.LEAST_LOSS:
+        return (loss, cable.diameter.nominal)
+    if prefer is Preference.TIGHTEST_BEND:
+        return (cable.bend_once.nominal, cable.bend_repeated.nominal, *thin)
+    if prefer is Preference.FEWEST_PARTS:
+        return (assembly.parts, *thin)
+    if prefer is Preference.LOWEST_PRICE:
+        return (float("inf") if assembly.price is None else assembly.price, *thin)
+    return thin
 
 
-def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, int, tuple[float, ...], str]:
-    """The key assemblies are sorted by: buildable, legal, adapters last, faults of sense, then the preference."""
+def place(assembly: Assembly, prefer: Preference, miss_db: float = 0.0) -> tuple[object, ...]:
+    """The key assemblies are sorted by.
+
+    Buildable, within the limits, on target (else the nearest), adapters last, faults of sense, then the preference.
+    """
     return (
         not assembly.buildable,
         _LEGAL_ORDER[assembly.legal],
+        round(assembly.over_limit_db, 2),
+        round(miss_db, 2),
         assembly.adapter_count,
         len(assembly.not_sensible),
         _preferred(assembly, prefer),
@@ -87,41 +111,76 @@ def place(assembly: Assembly, prefer: Preference) -> tuple[bool, int, int, int, 
     )
 
 
-def rank(assemblies: Sequence[Assembly], prefer: Preference) -> tuple[Assembly, ...]:
-    """The assemblies, best first."""
-    return tuple(sorted(assemblies, key=lambda assembly: place(assembly, prefer)))
+def rank(assemblies: Sequence[Assembly], prefer: Preference, target: Target | None = None) -> tuple[Assembly, ...]:
+    """The assemblies, best first; without a target each counts as meeting it."""
+    missed = {id(a): 0.0 if target is None else target.miss_db(a) for a in assemblies}
+    return tuple(sorted(assemblies, key=lambda a: place(a, prefer, missed[id(a)])))
 
 
-def _first(assembly: Assembly, prefer: Preference, currency: str) -> tuple[Reason, list[Reason]]:
+def _extra(assembly: Assembly) -> bool:
+    """True where it needs more than a cable with ends of its own."""
+    return bool(assembly.adapter_count or assembly.not_sensible)
+
+
+def _missed(assembly: Assembly, target: Target, miss_db: float, reach_m: float) -> Reason:
+    """By how much an assembly misses the target, and what it would need."""
+    needs = because("miss.needs_length", reach_m=reach_m) if reach_m >= _SHORTEST_M else Reason("miss.needs_none")
+    if target.want_dbm is None:
+        return because(f"miss.{target.aim.value}", miss_db=miss_db, most_db=target.most_db, needs=needs)
+    held = assembly.settings.highest_dbm - assembly.power_dbm < miss_db
+    power = "" if held else because("miss.needs_power", power_dbm=assembly.power_dbm + miss_db)
+    return because("miss.want", miss_db=miss_db, want_dbm=target.want_dbm, needs=needs, power=power)
+
+
+_SHORTEST_M = 0.05
+"""A run shorter than this is none [m]."""
+
+
+def _first(
+    assembly: Assembly, prefer: Preference, currency: str, missed: Reason | None, thinner: bool
+) -> tuple[Reason, list[Reason]]:
     """Why an assembly stands where it stands, and what that quotes."""
     loss = because("why.loss", cable_db=assembly.loss.cable_db, length_m=assembly.length_m)
     if not assembly.buildable:
         return because("why.not_buildable", reason=assembly.not_buildable[0]), [assembly.not_buildable[0]]
     if assembly.legal is Legal.NO:
+        over = {"power_dbm": assembly.power_dbm, "over_db": assembly.over_limit_db}
+        needed = assembly.settings.highest_dbm
         broken = list(assembly.not_legal)
-        return because("why.over_at", power_dbm=assembly.power_dbm, broken=broken), broken
-    needed = link_count(part for side in assembly.links for part in side)
-    if assembly.adapter_count and needed is not None:
-        return because("why.adapters", loss=loss, parts=needed), []
+        return because("why.over_limit", broken=broken, needed_dbm=needed, **over), broken
+    if missed is not None:
+        return because("why.missed", loss=loss, missed=missed), []
+    needed_parts = link_count(part for side in assembly.links for part in side)
+    if assembly.adapter_count and needed_parts is not None:
+        return because("why.adapters", loss=loss, parts=needed_parts), []
     if assembly.not_sensible:
         first = assembly.not_sensible[0]
         return because("why.not_sensible_after", loss=loss, reason=first), [first]
-    if prefer is Preference.BEND:
+    if prefer is Preference.TIGHTEST_BEND:
         cable = assembly.cable
         once, repeated = cable.bend_once.nominal, cable.bend_repeated.nominal
         return because("why.bend", once_mm=once, repeated_mm=repeated, loss=loss), []
-    if prefer is Preference.PARTS:
+    if prefer is Preference.FEWEST_PARTS:
         code = "why.part" if assembly.parts == 1 else "why.parts"
         return because(code, parts=assembly.parts, loss=loss), []
-    if prefer is Preference.PRICE and assembly.price is None:
+    if prefer is Preference.LOWEST_PRICE and assembly.price is None:
         return because("why.no_price", loss=loss), []
-    if prefer is Preference.PRICE and assembly.price is not None:
+    if prefer is Preference.LOWEST_PRICE and assembly.price is not None:
         return because("why.price", price=assembly.price, currency=currency, loss=loss), []
+    if prefer is Preference.THINNEST:
+        code = "why.meets_own_ends" if thinner else "why.meets"
+        return because(code, diameter_mm=assembly.cable.diameter.nominal, loss=loss), []
     return loss, []
 
 
-def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[Reason, ...]:
-    first, quoted = _first(assembly, prefer, currency)
+def _ranked(
+    assembly: Assembly, prefer: Preference, currency: str, target: Target, serving: Sequence[Assembly]
+) -> Ranked:
+    """An assembly with its reasons; `serving` are all that meet the run, be it with adapters."""
+    thinner = any(a.cable.diameter.nominal < assembly.cable.diameter.nominal for a in serving if _extra(a))
+    miss_db, reach_m = target.miss_db(assembly), target.reach_m(assembly)
+    missed = _missed(assembly, target, miss_db, reach_m) if miss_db else None
+    first, quoted = _first(assembly, prefer, currency, missed, thinner)
     found = [first]
     letter, radiated = assembly.settings.by_letter_dbm, assembly.settings.by_radiated_dbm
     if letter is not None and assembly.settings.judge(assembly.power_dbm) is Legal.BY_GRANT:
@@ -136,10 +195,12 @@ def _reasons(assembly: Assembly, prefer: Preference, currency: str) -> tuple[Rea
     )
     # What the first line says already is not said again.
     found += [because(code, reason=r) for code, reasons in against for r in reasons if r not in quoted]
-    return (*found, *assembly.notes)
+    if missed is not None and first.code != "why.missed":
+        found.append(missed)
+    return Ranked(assembly, miss_db, reach_m, missed, (*found, *assembly.notes))
 
 
-def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference = Preference.LOSS) -> Choice:
+def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference = Preference.THINNEST) -> Choice:
     """Every class on this run, ranked; classes of unknown loss are only listed.
 
     Raises InputError where the region knows no such system, the frequency lies outside its band, or prices
@@ -151,38 +212,25 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
             f"frequency {run.frequency_mhz:g} MHz lies outside {run.region.name}; choose the region of the "
             "site or mend the frequency."
         )
-    if prefer is Preference.PRICE and tables.prices is None:
+    if prefer is Preference.LOWEST_PRICE and tables.prices is None:
         raise InputError(
             "prices come only from your own table: put a prices.toml into a folder named cables inside the "
-            "folder given with --tables, or prefer loss, bend or parts."
+            "folder given with --tables, or prefer something else."
         )
     worked = [work_out(run, c, matings, tables) for c in tables.classes.values() if c.loss_known]
-    ordered = rank(worked, prefer)
-    turned_down = _turned_down(run, ordered, matings, tables, prefer)
+    target = target_of(run, worked, tables)
     currency = tables.prices.currency if tables.prices is not None else ""
+    serving = [a for a in worked if a.buildable and a.legal is not Legal.NO and not target.miss_db(a)]
+    ranked = tuple(_ranked(a, prefer, currency, target, serving) for a in rank(worked, prefer, target))
     return Choice(
         run=run,
-        ranked=tuple(Ranked(a, _reasons(a, prefer, currency)) for a in ordered),
+        target=target,
+        ranked=ranked,
         not_ranked=tuple(
             NotRanked(c.name, because("loss.unknown", why=why))
             for c in tables.classes.values()
             if (why := c.loss_unknown) is not None
         ),
-        advice=tuple(advice(run, ordered, turned_down)),
-        cautions=tuple(cautions(run, tables, ordered)),
-        turned_down=turned_down,
+        advice=tuple(advice(run, [r.assembly for r in ranked], target)),
+        cautions=tuple(cautions(run, tables, [r.assembly for r in ranked], target)),
     )
-
-
-def _turned_down(
-    run: Run, ordered: Sequence[Assembly], matings: Matings, tables: CableTables, prefer: Preference
-) -> Assembly | None:
-    """The choice at the highest setting allowed, where the limits alone keep it from coming first."""
-    if run.hold_to_letter or run.power_dbm is None or all(a.legal is not Legal.NO for a in ordered):
-        return None
-    best = choose(replace(run, hold_to_letter=True), matings, tables, prefer).best
-    if best is None:
-        return None
-    first = ordered[0]
-    lost_place = not first.buildable or first.legal is Legal.NO or first.cable.name != best.cable.name
-    return best if lost_place else None

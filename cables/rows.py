@@ -26,17 +26,14 @@ FindPort = Callable[[str], NamedPort]
 """Finds the half for what a row names; raises InputError where there is none."""
 
 
+WISHES = ("temperature", "gain", "size", "want", "budget", "outdoor", "riser", "service_loop", "drip_loop")
+"""What holds for every antenna of a site that does not say otherwise."""
+
 KEYS = {
-    "site": {
-        *("name", "region", "frequency", "channels", "power", "prefer", "spares"),
-        *("gain", "size", "temperature", "want", "outdoor", "riser"),
-    },
-    "reader": {"id", "port", "power", "note"},
-    "route": {"id", "length", "bend", "outdoor", "riser", "temperature", "note"},
-    "antenna": {
-        *("id", "reader", "route", "port", "class", "note"),
-        *("length", "bend", "outdoor", "riser", "temperature", "gain", "size", "want"),
-    },
+    "site": {"name", "region", "frequency", "channels", "power", "settings", "prefer", "spares", *WISHES},
+    "reader": {"id", "port", "power", "settings", "note"},
+    "route": {"id", "length", "bend", "outdoor", "riser", "temperature", "service_loop", "drip_loop", "note"},
+    "antenna": {"id", "reader", "route", "port", "class", "note", "length", "bend", *WISHES},
 }
 """What each block of a site file may say."""
 

@@ -10,9 +10,10 @@ import msgspec
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.limits import region_of
+from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
-from coaxtell.cables.rows import KEYS, FindPort, NamedPort, Row
+from coaxtell.cables.rows import KEYS, WISHES, FindPort, NamedPort, Row
 from coaxtell.cables.run import Run
 from coaxtell.cables.site_blocks import Block, Problem, read
 from coaxtell.cables.tables import CableTables
@@ -74,7 +75,7 @@ def _spares(row: Row, tables: CableTables) -> Spares:
 
 class _Reader(msgspec.Struct, frozen=True):
     port: NamedPort
-    power_dbm: float | None
+    power: PowerRange | None
 
 
 class _Radio(msgspec.Struct, frozen=True):
@@ -82,7 +83,6 @@ class _Radio(msgspec.Struct, frozen=True):
     region_from: Reason | None
     frequency_mhz: float
     channels: int
-    power_dbm: float | None
 
 
 def _radio(row: Row, tables: CableTables) -> _Radio:
@@ -111,7 +111,7 @@ def _radio(row: Row, tables: CableTables) -> _Radio:
     except InputError as error:
         row.wrong("channels", "said", words=str(error))
         channels = 50
-    return _Radio(key, said, frequency, channels, row.quantity("power", units.power_dbm))
+    return _Radio(key, said, frequency, channels)
 
 
 def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[str, Reason]:
@@ -156,19 +156,20 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
         radio = _radio(top, tables)
     except InputError as error:
         raise InputError(f"{file}: {error}") from None
-    wanted = top.text("prefer") or Preference.LOSS.value
+    wanted = top.text("prefer") or Preference.THINNEST.value
     if wanted not in list(Preference):
         top.wrong("prefer", "prefer", prefer=wanted, known=", ".join(Preference))
-        wanted = Preference.LOSS.value
+        wanted = Preference.THINNEST.value
     spares = _spares(top, tables)
     name = top.text("name")
-    for key in ("temperature", "want", "gain", "size"):
+    for key in ("temperature", "want", "budget", "gain", "size", "power", "settings"):
         top.quantity(key, _READ_AS[key])
     if top.problems:
         # Every run hangs on these: planning on with a guess would hide the fault in all of them.
         raise InputError(" ".join(say(problem.reason) for problem in top.problems))
     shared = {k: v for k, v in top.block.values.items() if k in SHARED}
-    readers = _named(usable, "reader", file, problems, lambda row: _reader(row, radio, find_port))
+    both = {k: v for k, v in top.block.values.items() if k in ("power", "settings")}
+    readers = _named(usable, "reader", file, problems, lambda row: _reader(row, both, tables, find_port))
     routes = _named(usable, "route", file, problems, _route)
     runs = _named(
         usable,
@@ -192,12 +193,17 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
 _READ_AS: dict[str, Callable[[str, str], Any]] = {
     "temperature": units.temperature_c,
     "want": units.level_dbm,
+    "budget": units.loss_db,
+    "power": units.power_dbm,
+    "settings": units.power_range,
     "gain": units.gain,
     "size": units.length_m,
     "length": units.length_m,
     "bend": units.length_m,
+    "service_loop": units.length_m,
+    "drip_loop": units.length_m,
 }
-SHARED = frozenset({"temperature", "want", "gain", "size", "outdoor", "riser"})
+SHARED = frozenset(WISHES)
 """Keys of [site] that hold for every antenna which does not say otherwise."""
 
 
@@ -225,17 +231,24 @@ def _named(
 
 def _route(row: Row) -> dict[str, Any]:
     """A route's values, tried here so that a fault is told once, where it stands."""
-    for key in ("length", "bend", "temperature"):
+    for key in ("length", "bend", "temperature", "service_loop", "drip_loop"):
         row.quantity(key, _READ_AS[key])
     row.flag("outdoor")
     row.flag("riser")
     return row.block.values
 
 
-def _reader(row: Row, radio: _Radio, find_port: FindPort) -> _Reader | None:
-    port = row.port("port", find_port)
-    power = row.quantity("power", units.power_dbm)
-    return None if port is None else _Reader(port, radio.power_dbm if power is None else power)
+def _reader(row: Row, shared: dict[str, Any], tables: CableTables, find_port: FindPort) -> _Reader | None:
+    full = Row(row.block, row.file, (shared,))
+    full.problems = row.problems
+    port = full.port("port", find_port)
+    settings, most = full.quantity("settings", units.power_range), full.quantity("power", units.power_dbm)
+    try:
+        power = settings if most is None else (settings or tables.usual_reader).up_to(most)
+    except ValueError as error:
+        full.wrong("power", "said", words=f"power {most:g} dBm: {error}")
+        return None
+    return None if port is None else _Reader(port, power)
 
 
 def _run(
@@ -259,7 +272,10 @@ def _run(
     full = Row(row.block, row.file, (route, shared))
     full.problems = row.problems
     port = full.port("port", find_port)
-    read = {key: full.quantity(key, reading) for key, reading in _READ_AS.items()}
+    read = {key: full.quantity(key, _READ_AS[key]) for key in ("temperature", "want", "gain", "size", "length", "bend")}
+    read |= {key: full.quantity(key, _READ_AS[key]) for key in ("budget", "service_loop", "drip_loop")}
+    if read["want"] is not None and read["budget"] is not None:
+        full.wrong("budget", "want_or_budget")
     if full.raw("length") is None:
         full.wrong("length", "no_length")
     bound = full.text("class")
@@ -283,15 +299,17 @@ def _run(
             region=tables.regions[radio.region],
             frequency_mhz=radio.frequency_mhz,
             channels=radio.channels,
-            power_dbm=reader.power_dbm,
-            hold_to_letter=True,
+            power=reader.power,
             gain=read["gain"],
             antenna_size_m=read["size"],
             temperature_c=TABLE_TEMPERATURE_C if warmth is None else warmth,
             want_dbm=read["want"],
+            budget_db=read["budget"],
             bend_mm=None if read["bend"] is None else read["bend"] * 1000,
             outdoor=outdoor,
             riser=riser,
+            service_loop_m=read["service_loop"] or 0.0,
+            drip_loop_m=read["drip_loop"] or 0.0,
         ),
         bound_to=bound,
         cautions=tuple(c for c in (reader.port.caution, port.caution) if c),

@@ -10,6 +10,7 @@ import msgspec
 
 from coaxtell.cables.classes import CableClass, PrintedRow
 from coaxtell.cables.limits import ConductedLimit, Region
+from coaxtell.cables.power import PowerRange
 from coaxtell.cables.prices import Prices
 from coaxtell.models import sources, toml
 from coaxtell.models.errors import InputError
@@ -30,6 +31,9 @@ class Joints(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     adapter_loss: Measure
     antenna_return_loss: Measure
     reader_return_loss: Measure
+    arrestor_loss: Measure
+    splitter_loss: Measure
+    velocity_spread: Measure
     maker_spread: Measure
     rg_spread: Measure
     temperature: Measure
@@ -45,10 +49,14 @@ class Jacket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Practice(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What the trade does: longest assembly and jumper [m], spares [%], jackets, thickest cable per family [mm]."""
+    """What the trade does: lengths [m], loss [dB], a usual reader [dBm], spares [%], jackets, thickest cables [mm]."""
 
     longest_assembly: Measure
     longest_jumper: Measure
+    loss_budget: Measure
+    reader_lowest: Measure
+    reader_highest: Measure
+    reader_step: Measure
     spare_share: Measure
     jackets: dict[str, Jacket]
     thickest: dict[str, Measure]
@@ -67,6 +75,12 @@ class CableTables(msgspec.Struct, frozen=True):
     practice: Practice
     sources: dict[str, Source]
     prices: Prices | None = None
+
+    @property
+    def usual_reader(self) -> PowerRange:
+        """What a reader is taken to offer where nobody said."""
+        usual = self.practice
+        return PowerRange(usual.reader_lowest.nominal, usual.reader_highest.nominal, usual.reader_step.nominal, True)
 
     def region(self, key: str) -> Region:
         """The region of a key such as us.

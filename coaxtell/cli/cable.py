@@ -10,17 +10,17 @@ from typing import TYPE_CHECKING, Any
 from coaxtell import files
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
-from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.ranking import Choice, Preference, choose
+from coaxtell.cables.power import PowerRange
+from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.cli.cable_words import words
+from coaxtell.cli.cable_words import screen, words
 from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 NAME = "cable"
 HELP = "find the cable assembly between two ports: class, length, ends, loss, what the limits allow"
+
+PREFER = f"which of those that serve comes first: {', '.join(Preference)}"
 
 SURE = 0.9
 """A saved identification less likely than this is pointed out."""
@@ -45,17 +47,22 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--length", required=True, help="length of the run, such as 12m or 40ft")
     parser.add_argument("--region", help="us, eu-lower, eu-upper or one of your own tables")
     parser.add_argument("--channels", type=int, default=50, help="hopping channels of the reader (default 50)")
-    parser.add_argument("--power", help="the reader's setting, such as 30dBm or 1W; else the highest by the letter")
+    parser.add_argument("--reader", dest="settings", metavar="RANGE", help="its settings, such as 10..31.5/0.25 in dBm")
+    parser.add_argument("--power", help="set the reader no higher than this, such as 30dBm or 1W")
     parser.add_argument("--gain", help="the antenna's gain with its unit: 8.5dBi, 6dBd or 8.5dBic")
     parser.add_argument("--antenna-size", metavar="SIZE", help="the antenna's largest size, such as 25cm")
     parser.add_argument("--frequency", help="such as 915MHz; else the usual one of the region")
     parser.add_argument("--temperature", help="of the cable, such as 40C or -20C")
-    parser.add_argument("--want-dbm", metavar="DBM", help="power that should reach the antenna")
+    parser.add_argument("--want-dbm", metavar="DBM", help="power that must reach the antenna")
+    parser.add_argument("--budget", help="the most that may be lost instead, such as 3dB")
     parser.add_argument("--bend", help="tightest bend radius of the route, such as 40mm")
     parser.add_argument("--outdoor", action="store_true", help="the cable runs in sun and rain")
     parser.add_argument("--riser", action="store_true", help="the cable runs between floors")
-    parser.add_argument("--prefer", default="loss", help="rank by loss (default), bend, parts or price")
+    parser.add_argument("--service-loop", metavar="LENGTH", help="spare cable to order with the run, such as 50cm")
+    parser.add_argument("--drip-loop", metavar="LENGTH", help="cable of the loop that rain drips from, such as 30cm")
+    parser.add_argument("--prefer", default=Preference.THINNEST.value, help=PREFER)
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="loss curves as .svg or .png")
+    parser.add_argument("--why", action="store_true", help="all of it: every class, settings, sums and cautions")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
 
@@ -65,6 +72,8 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where a port, a quantity or a table cannot be used.
     """
     found, halves = load(args.tables)
+    if args.want_dbm is not None and args.budget is not None:
+        raise InputError("--want-dbm and --budget are two targets; give one of them.")
     asked, cautions = _asked(args, found, halves)
     if args.prefer not in list(Preference):
         raise InputError(f"prefer {args.prefer!r} is not known; choose one of {', '.join(Preference)}.")
@@ -77,7 +86,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(json.dumps(as_json(choice, cautions), indent=1, ensure_ascii=False))
     else:
-        print(words(choice, found, cautions))
+        print((words if args.why else screen)(choice, found, cautions))
         if args.output is not None:
             print(f"\nLoss curves: {args.output}")
     return 0
@@ -149,16 +158,30 @@ def _asked(args: argparse.Namespace, found: CableTables, halves: Tables) -> tupl
         region=region,
         frequency_mhz=region.usual.nominal if frequency is None else frequency,
         channels=args.channels,
-        power_dbm=None if args.power is None else units.power_dbm(args.power),
+        power=_power(args, found),
         gain=None if args.gain is None else units.gain(args.gain),
         antenna_size_m=size,
         temperature_c=warm,
         want_dbm=None if args.want_dbm is None else units.level_dbm(args.want_dbm, "want-dbm"),
+        budget_db=None if args.budget is None else units.loss_db(args.budget),
         bend_mm=bend,
         outdoor=args.outdoor,
         riser=args.riser,
+        service_loop_m=0.0 if args.service_loop is None else units.length_m(args.service_loop, "service loop"),
+        drip_loop_m=0.0 if args.drip_loop is None else units.length_m(args.drip_loop, "drip loop"),
     )
     return asked, cautions
+
+
+def _power(args: argparse.Namespace, found: CableTables) -> PowerRange | None:
+    settings = None if args.settings is None else units.power_range(args.settings)
+    if args.power is None:
+        return settings
+    most = units.power_dbm(args.power)
+    try:
+        return (settings or found.usual_reader).up_to(most)
+    except ValueError as error:
+        raise InputError(f"power {args.power}: {error}; mend one of the two.") from None
 
 
 def _curves(choice: Choice, found: CableTables, output: Path) -> None:
@@ -166,7 +189,7 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
     from coaxtell.pages.curve_figure import figure
 
     title = f"{choice.run.reader.name} to {choice.run.antenna.name}"
-    drawn = figure(curves(choice, found, choice.turned_down), title)
+    drawn = figure(curves(choice, found), title)
     if output.suffix.lower() == ".svg":
         files.write_text(output, drawn.svg())
     else:
@@ -182,15 +205,26 @@ def as_json(choice: Choice, cautions: list[Reason]) -> dict[str, Any]:
         "region": asked.region.name,
         "frequency_mhz": asked.frequency_mhz,
         "temperature_c": asked.temperature_c,
-        "assemblies": [_assembly_json(ranked.assembly, ranked.reasons) for ranked in choice.ranked],
-        "turned_down": None if choice.turned_down is None else _assembly_json(choice.turned_down, ()),
+        "target": _target_json(choice),
+        "assemblies": [_assembly_json(ranked) for ranked in choice.ranked],
         "not_ranked": [{"class": n.name, "loss": "unknown", "reason": say(n.reason)} for n in choice.not_ranked],
         "advice": [say(one) for one in choice.advice],
         "cautions": [say(one) for one in cautions],
     }
 
 
-def _assembly_json(a: Assembly, reasons: tuple[Reason, ...]) -> dict[str, Any]:
+def _target_json(choice: Choice) -> dict[str, Any]:
+    target = choice.target
+    return {
+        "aim": target.aim.value,
+        "most_loss_db": round(target.most_db, 3),
+        "want_dbm": target.want_dbm,
+        "beyond_any_cable": target.beyond_any,
+    }
+
+
+def _assembly_json(ranked: Ranked) -> dict[str, Any]:
+    a = ranked.assembly
     return {
         "class": a.cable.name,
         "length_m": round(a.length_m, 4),
@@ -215,7 +249,10 @@ def _assembly_json(a: Assembly, reasons: tuple[Reason, ...]) -> dict[str, Any]:
         "legal": a.legal.value,
         "buildable": a.buildable,
         "sensible": not a.not_sensible,
-        "reach_m": None if a.reach_m is None else round(a.reach_m, 2),
+        "meets": ranked.meets,
+        "misses_target_db": round(ranked.miss_db, 3),
+        "over_limit_db": round(a.over_limit_db, 3),
+        "reach_m": round(ranked.reach_m, 2),
         "bend_once_mm": a.cable.bend_once.nominal,
         "bend_repeated_mm": a.cable.bend_repeated.nominal,
         "diameter_mm": a.cable.diameter.nominal,
@@ -231,5 +268,5 @@ def _assembly_json(a: Assembly, reasons: tuple[Reason, ...]) -> dict[str, Any]:
             "formula_holds": a.exposure.formula_holds,
             "advice": say(a.exposure.advice),
         },
-        "reasons": [say(one) for one in reasons],
+        "reasons": [say(one) for one in ranked.reasons],
     }

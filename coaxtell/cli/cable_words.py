@@ -2,42 +2,108 @@
 
 from __future__ import annotations
 
+from coaxtell.cables.alternatives import alternatives
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
-from coaxtell.cables.limits import Legal, Region
+from coaxtell.cables.limits import PRINTED_DB, Legal, Region
 from coaxtell.cables.order import order_length, orders
 from coaxtell.cables.ranking import Choice, Ranked
+from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.lines import wrapped
 
+HIGH = 24
+"""Lines that any terminal has."""
+
+
+def screen(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
+    """The answer on one screen of 80 by 24: order, setting, what arrives, alternatives, the cautions that matter."""
+    first = choice.first
+    head = [_head(choice.run), _asked_words(choice)]
+    if first is None:
+        why = [say(because("screen.why", reason=choice.ranked[0].reasons[0]))] if choice.ranked else []
+        return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], _minded(choice, cautions))
+    a = first.assembly
+    body = [*head, "", say(Reason("screen.order" if first.meets else "screen.nearest"))]
+    body += [f"  {say(one)}" for one in orders(a, found)]
+    body += ["", _set_words(a, choice.run, found)]
+    radiated, verdict = radiated_words(a, choice.run.region), verdict_words(a, choice.run)
+    levels = {"expected_dbm": a.expected_dbm, "plus_minus_db": a.loss.plus_minus_db}
+    body.append(say(because("screen.arrives", radiated=radiated, verdict=verdict, **levels)))
+    reason = first.reasons[0]
+    if reason.code in ("why.meets", "why.meets_own_ends"):
+        reason = because(reason.code.replace("why.meets", "screen.thinnest"), loss=reason.values["loss"])
+    body.append(say(because("screen.why", reason=reason)))
+    others = [say(because("screen.else", other=other)) for other in alternatives(choice)]
+    return _fitted(body, others, _minded(choice, cautions))
+
+
+def _fitted(body: list[str], others: list[str], minded: list[str]) -> str:
+    """The parts one below the other; what the screen has no room for is left to --why, alternatives last."""
+    body, last = _folded(body), _folded([say(Reason("screen.more"))])
+    minded_lines = [_folded([line]) for line in minded]
+    other_lines = [_folded([line]) for line in others]
+    while sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH and (other_lines or len(minded_lines) > 1):
+        (other_lines if len(other_lines) > 1 or len(minded_lines) < 2 else minded_lines).pop()
+    return "\n".join([*body, *(line for part in (*other_lines, *minded_lines) for line in part), *last])
+
+
+def _folded(lines: list[str]) -> list[str]:
+    return [part for line in lines for part in wrapped(line).split("\n")]
+
+
+_MATTER = ("caution.unsure_port", "caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
+           "caution.assumed_region", "caution.region_of_frequency")  # fmt: skip
+"""What was not said or is not sure, the weightiest first: the first of these stands on the screen."""
+
+
+def _minded(choice: Choice, cautions: list[Reason]) -> list[str]:
+    """The two cautions that matter here: what rests on a guess, and how far people keep away."""
+    guessed = [c for code in _MATTER for c in cautions if c.code == code]
+    shown = guessed[:1]
+    if choice.best is not None:
+        exposure = choice.best.exposure
+        code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
+        shown.append(because(code, keep_m=exposure.keep_m))
+    return [say(because("screen.mind", caution=caution)) for caution in shown]
+
+
+def _head(asked: Run) -> str:
+    names = {"reader": asked.reader.name, "antenna": asked.antenna.name}
+    return say(because("screen.ports", **names, reader_id=asked.reader.id, antenna_id=asked.antenna.id))
+
+
+def _asked_words(choice: Choice) -> str:
+    asked, target = choice.run, choice.target
+    gain = Reason("screen.no_gain") if asked.gain is None else because("screen.antenna_gain", gain=str(asked.gain))
+    radio = {"mhz": asked.frequency_mhz, "celsius": asked.temperature_c}
+    length = order_length(asked.cable_m)
+    return say(because("screen.run", length=length, region=asked.region.name, gain=gain, aim=target.reason, **radio))
+
+
+def _set_words(a: Assembly, asked: Run, found: CableTables) -> str:
+    highest = (asked.power or found.usual_reader).highest_dbm
+    held: Reason | str = because("screen.held_limit", highest_dbm=a.settings.highest_dbm)
+    if abs(a.power_dbm - a.settings.highest_dbm) < PRINTED_DB:
+        held = Reason("screen.held_allowed")
+    if a.power_dbm >= highest:
+        held = Reason("screen.held_reader")
+    return say(because("screen.set", power_dbm=a.power_dbm, held=held))
+
 
 def words(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
-    """The choice as lines of text for a person: what to order first, then every class, then what to mind."""
-    asked = choice.run
-    gain = "no gain given" if asked.gain is None else f"antenna {asked.gain}"
-    lines = [
-        f"{asked.reader.name} ({asked.reader.id}) to {asked.antenna.name} ({asked.antenna.id})",
-        f"{say(order_length(asked.length_m))} at {asked.frequency_mhz:g} MHz and {asked.temperature_c:g} °C, "
-        f"{asked.region.name}, {gain}",
-        "",
-        *(say(one) for one in choice.advice),
-        "",
-    ]
-    best, turned_down = choice.best, choice.turned_down
-    if turned_down is not None:
-        lines.append(f"To order, with the reader turned down to {turned_down.power_dbm:.2f} dBm:")
-        lines += [*(f"  {say(one)}" for one in orders(turned_down, found)), *_settings_words(turned_down, asked)]
-        kept = "no class is" if best is None else f"class {best.cable.name} comes first,"
-        verdict = say((Legal.YES if best is None else best.legal).reason)
-        lines += ["", f"The list below holds at the {asked.power_dbm:.2f} dBm asked for: {kept} {verdict}."]
-    elif best is not None:
-        only = "" if best.legal is Legal.YES else f" (at {best.power_dbm:.2f} dBm: {verdict_words(best, asked)})"
-        lines += [f"To order{only}:", *(f"  {say(one)}" for one in orders(best, found))]
+    """The whole of it: what to order first, then every class, then what to mind."""
+    asked, best = choice.run, choice.best
+    lines = [_head(asked), _asked_words(choice), "", *(say(one) for one in choice.advice), ""]
+    if choice.first is not None and best is not None:
+        lines.append(say(Reason("screen.order" if choice.first.meets else "screen.nearest")))
+        lines += [*(f"  {say(one)}" for one in orders(best, found)), "", _set_words(best, asked, found)]
         lines += _settings_words(best, asked)
+        lines += ["", *(say(because("screen.else", other=other)) for other in alternatives(choice))]
     else:
-        lines.append("Nothing to order: no class can be built within the limits on this run, see the reasons below.")
+        lines.append(say(Reason("screen.nothing")))
     lines += ["", "Every class, best first:"]
     for number, ranked in enumerate(choice.ranked, start=1):
         lines += ["", *_assembly_words(number, ranked, asked)]

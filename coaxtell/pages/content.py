@@ -167,7 +167,7 @@ def figures(plan: Plan, tables: CableTables) -> tuple[Drawing, ...]:
         if run.chosen is None:
             continue
         asked = run.asked.run
-        key = (asked.reader.id, asked.antenna.id, str(asked.gain), asked.want_dbm, asked.power_dbm)
+        key = (asked.reader.id, asked.antenna.id, str(asked.gain), asked.want_dbm, asked.power)
         if key not in longest or asked.length_m > longest[key].asked.run.length_m:
             longest[key] = run
     found = []

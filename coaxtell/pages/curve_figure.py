@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from coaxtell.axes import Axis, axis
 from coaxtell.cables.curves import Curve, Curves, reach
+from coaxtell.cables.words import say
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Text, hatch
 from coaxtell.models.palette import ACTION, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.pages.spacing import thin
@@ -120,15 +121,14 @@ def figure(data: Curves, title: str) -> Drawing:
         if data.least_db > 0:
             shapes += _zone(axes.loss.at(data.least_db), _BOTTOM, True)
             bands.append((True, "over the limits: radiates too much"))
-        if data.most_db is not None:
-            shapes += _zone(_TOP, axes.loss.at(data.most_db), False)
-            bands.append((False, f"under the {data.want_dbm:g} dBm wanted"))
+        shapes += _zone(_TOP, axes.loss.at(data.most_db), False)
+        bands.append((False, f"short of {say(data.target.reason)}"))
     shapes += axes.grid()
     shapes += _lines(data, axes)
     x = axes.metres.at(data.length_m)
     shapes.append(Line(((x, _TOP), (x, _BOTTOM + 1.2)), ACTION, 0.35, (2.0, 1.2)))
     shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), _TYPE, ACTION, "middle"))
-    useful = "" if data.want_dbm is None else f" and useful (at least {data.want_dbm:g} dBm at the antenna)"
+    useful = f" and useful ({say(data.target.reason)})"
     window = "no length serves" if data.conducted_broken else f"the clear window is {legal}{useful}"
     shown = title if len(title) <= _TITLE_LETTERS else f"{title[: _TITLE_LETTERS - 1]}…"
     shapes.append(Text((5, 5), thin(shown), _TITLE, INK))

@@ -90,7 +90,7 @@ def _whole(stock: Stock, a: str, b: str, length_m: float, region: str) -> tuple[
     ]
     return tuple(
         one
-        for one in rank(found, Preference.LOSS)
+        for one in rank(found, Preference.LEAST_LOSS)
         if one.buildable and one.legal is Legal.YES and not one.adapter_count and not one.not_sensible
     )
 

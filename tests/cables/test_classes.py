@@ -61,6 +61,7 @@ ends = ["N"]
 jackets = ["pe"]
 impedance = { value = 50, unit = "ohm", grade = "high", source = ["class-sheets"] }
 diameter = { mm = 12.7, grade = "high", source = ["class-sheets"] }
+velocity = { value = 0.86, unit = "of light", grade = "high", source = ["class-sheets"] }
 bend_once = { mm = 32, min = 32, max = 44, grade = "memory", source = ["memory"] }
 bend_repeated = { mm = 127, min = 120, max = 135, grade = "memory", source = ["memory"] }
 """

@@ -58,14 +58,14 @@ def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: 
     words = [
         *("--length", "40ft", "--region", "us", "--channels", "50", "--power", "1W", "--gain", "6dBd"),
         *("--antenna-size", "25cm", "--frequency", "915MHz", "--temperature", "40C", "--want-dbm", "27"),
-        *("--bend", "40mm", "--outdoor", "--riser", "--prefer", "bend"),
+        *("--bend", "40mm", "--outdoor", "--riser", "--prefer", "tightest-bend", "--why"),
     ]
     assert main([*BASE, *words, "-o", str(picture)]) == 0
     told = capsys.readouterr().out
     for part in (
         "class 240",
         "flame-retardant",
-        "To order (at 30.00 dBm: within the limits only by grant):",
+        "Set the reader to 27.50 dBm",
         "Cautions:",
         "far-field start",
         "Loss curves:",
@@ -85,7 +85,7 @@ def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: 
         (["--length", "10m", "--region", "mars"], "region 'mars'"),
         (["--length", "10m", "--channels", "7"], "at least 25"),
         (["--length", "10m", "--prefer", "looks"], "prefer 'looks'"),
-        (["--length", "10m", "--prefer", "price"], "prices.toml"),
+        (["--length", "10m", "--prefer", "lowest-price"], "prices.toml"),
         (["--length", "10m", "--frequency", "2450MHz"], "no band"),
         (["--length", "10m", "--region", "eu-lower", "--frequency", "915MHz"], "outside Europe"),
         (["--length", "10m", "-o", "x.gif"], ".svg or .png"),
@@ -180,7 +180,7 @@ def test_a_price_table_of_ones_own(capsys: pytest.CaptureFixture[str], tmp_path:
         'currency = "EUR"\n[per_metre]\n195 = 1.5\n240 = 0.5\n[ends]\nrp-tnc-plug = 4\nn-50-plug = 5\n',
         encoding="utf-8",
     )
-    found = as_json(capsys, "--length", "10m", "--prefer", "price", "--tables", str(tmp_path))
+    found = as_json(capsys, "--length", "10m", "--prefer", "lowest-price", "--tables", str(tmp_path))
     assert [(a["class"], a["price"]) for a in found["assemblies"][:2]] == [("240", 14.0), ("195", 24.0)]
 
 

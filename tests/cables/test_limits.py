@@ -15,7 +15,7 @@ from coaxtell.cables.limits import Legal
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.cables.words import say
 from coaxtell.models.errors import InputError
-from tests.cables.kit import cable_tables, on_class, run
+from tests.cables.kit import ENDLESS, cable_tables, on_class, run
 
 US = cable_tables().region("us")
 LOWER = cable_tables().region("eu-lower")
@@ -273,7 +273,7 @@ def test_worked_by_hand(case: Case) -> None:
         frequency_mhz=case.mhz,
         channels=case.channels,
         temperature_c=case.celsius,
-        power_dbm=case.power,
+        **({"power": ENDLESS} if case.power is None else {"power_dbm": case.power}),
     )
     found = on_class(asked, case.name)
     assert found.loss.cable_db == pytest.approx(case.loss, abs=0.001)
@@ -350,7 +350,7 @@ def test_without_power_the_highest_setting_is_taken() -> None:
 
 def test_a_reader_held_to_the_letter_never_exceeds_its_own_power() -> None:
     for own, set_to in ((30.0, 27.5), (20.0, 20.0)):
-        found = on_class(run(power_dbm=own, hold_to_letter=True), "240")
+        found = on_class(run(power=cable_tables().usual_reader.up_to(own)), "240")
         assert found.power_dbm == pytest.approx(set_to)
         assert found.legal is Legal.YES
 

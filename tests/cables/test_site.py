@@ -72,8 +72,8 @@ def test_a_good_site() -> None:
     assert one.run.bend_mm == pytest.approx(60)
     assert two.run.length_m == pytest.approx(6.096)
     assert (one.run.outdoor, two.run.outdoor) == (False, True)
-    assert one.run.power_dbm == 30
-    assert one.run.hold_to_letter
+    assert one.run.power is not None
+    assert (one.run.power.highest_dbm, one.run.power.assumed) == (30, True)
 
 
 def test_an_antenna_overrides_its_route_and_the_site() -> None:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from coaxtell.axes import Axis, axis
 from coaxtell.cables.curves import Curves, reach
+from coaxtell.cables.words import say
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP
@@ -54,7 +55,7 @@ def _zones(pen: Pen, inner: Box, axes: Axes, data: Curves) -> None:
     if data.least_db > 0:
         top = axes.loss.at(data.least_db)
         pen.hatch(Box(inner.x, top, inner.w, inner.bottom - top), pen.palette.harm, 10)
-    if data.most_db is not None and data.most_db < axes.loss.limit:
+    if data.most_db < axes.loss.limit:
         bottom = axes.loss.at(data.most_db)
         pen.hatch(Box(inner.x, inner.y, inner.w, bottom - inner.y), pen.palette.quiet, 18)
 
@@ -101,8 +102,8 @@ def _legend(pen: Pen, box: Box, data: Curves) -> None:
         entry = (p.harm, 6.0, "no length serves: the setting breaks the conducted limit")
     elif data.least_db > 0:
         entry = (p.harm, 6.0, "over the limits: the antenna radiates too much")
-    elif data.most_db is not None:
-        entry = (p.quiet, 9.0, f"less than {data.want_dbm:g}{THIN}dBm reaches the antenna")
+    elif data.most_db < reach(data)[1]:
+        entry = (p.quiet, 9.0, f"short of {say(data.target.reason)}")
     else:
         kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
         pen.words(pen.type.shortened(f"every length is {kept}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)

@@ -1,0 +1,89 @@
+"""What a run has to bring: power at the antenna, the legal limit there, or a loss that is not to be passed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+
+import msgspec
+
+from coaxtell.cables import limits
+from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
+from coaxtell.cables.reasons import because
+from coaxtell.cables.run import Run
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.catalogue import Reason
+
+MET_DB = 0.005
+"""Half of the last digit that losses are printed with [dB]: what is short by less counts as met."""
+_ENDLESS_DB = 1000.0
+
+
+class Aim(StrEnum):
+    """What the target of a run is."""
+
+    WANT = "want"
+    LIMIT = "limit"
+    BUDGET = "budget"
+    USUAL = "usual"
+
+
+class Target(msgspec.Struct, frozen=True):
+    """What has to be met: its kind, the most that may be lost [dB], and what has to arrive [dBm] where that is said.
+
+    `beyond_any` is True where the asked target lies beyond any cable, so that the usual budget is taken instead.
+    """
+
+    aim: Aim
+    most_db: float
+    want_dbm: float | None = None
+    beyond_any: bool = False
+
+    @property
+    def reason(self) -> Reason:
+        """The target in words."""
+        want = {} if self.want_dbm is None else {"want_dbm": self.want_dbm}
+        return because(f"aim.{self.aim.value}", most_db=self.most_db, **want)
+
+    def miss_db(self, assembly: Assembly) -> float:
+        """How much an assembly misses it by, its plus-minus counted against it [dB]; 0 where it is met."""
+        worst = assembly.loss.worst_db
+        missed = worst - self.most_db if self.want_dbm is None else self.want_dbm - (assembly.power_dbm - worst)
+        return missed if missed > MET_DB else 0.0
+
+    def reach_m(self, assembly: Assembly) -> float:
+        """The longest run of this kind that meets it [m]; 0 where none does."""
+        per_m = assembly.loss.worst_cable_db / assembly.length_m
+        fixed = assembly.loss.worst_db - assembly.loss.worst_cable_db
+        return max(0.0, (self.most_db - fixed) / per_m)
+
+
+def highest_dbm(run: Run, tables: CableTables, cable_db: float) -> float | None:
+    """The reader's highest setting within the limits, with a cable of this loss [dB]; none where it has none."""
+    gain = run.gain if run.gain is not None else ASSUMED_GAIN
+    allowed = limits.settings(run.region, run.channels, gain, cable_db).highest_dbm
+    return (run.power or tables.usual_reader).at_most(allowed)
+
+
+def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> Target:
+    """The target of a run: what was asked for, else the legal limit where some class brings it, else a usual loss.
+
+    A wish that lies beyond any cable, since reader and limits alone keep it from being met, is judged by the usual
+    loss, as no cable is to blame.
+    """
+    usual = Target(Aim.USUAL, tables.practice.loss_budget.nominal)
+    if run.budget_db is not None:
+        return Target(Aim.BUDGET, run.budget_db)
+    top = highest_dbm(run, tables, _ENDLESS_DB)
+    if run.want_dbm is not None:
+        bare = highest_dbm(run, tables, 0.0)
+        least = min((a.loss.worst_db - a.loss.worst_cable_db for a in assemblies), default=0.0)
+        if top is None or bare is None or bare - least < run.want_dbm:
+            return Target(Aim.USUAL, usual.most_db, beyond_any=True)
+        return Target(Aim.WANT, top - run.want_dbm, run.want_dbm)
+    if top is None:
+        return usual
+    gain = run.gain if run.gain is not None else ASSUMED_GAIN
+    limit = Target(Aim.LIMIT, top - limits.settings(run.region, run.channels, gain, 0.0).by_radiated_dbm)
+    serves = any(a.buildable and not limit.miss_db(a) for a in assemblies)
+    return limit if serves else usual
