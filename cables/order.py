@@ -65,6 +65,14 @@ def link_order(link: Link) -> Reason:
     return because("order.jumper", thickest_mm=link.thickest_mm, **sides)
 
 
+def link_short(link: Link) -> Reason:
+    """An adapter or a jumper by the names of its two halves, for where its order text has no room."""
+    if link.thickest_mm is None:
+        return because("order.short_adapter", outer=link.outer.name, inner=link.inner.name)
+    names = {"outer": link.outer.name, "inner": link.inner.name}
+    return because("order.short_jumper", thickest_mm=link.thickest_mm, **names)
+
+
 def orders(assembly: Assembly, tables: CableTables) -> list[Reason]:
     """The order texts of an assembly and of everything that goes with it.
 

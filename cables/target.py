@@ -58,11 +58,13 @@ class Target(msgspec.Struct, frozen=True):
         return max(0.0, (self.most_db - fixed) / per_m)
 
 
-def highest_dbm(run: Run, tables: CableTables, cable_db: float) -> float | None:
-    """The reader's highest setting within the limits, with a cable of this loss [dB]; none where it has none."""
+def highest_dbm(run: Run, tables: CableTables, cable_db: float) -> float:
+    """The reader's highest setting within the limits, with a cable of this loss [dB]; else its lowest."""
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     allowed = limits.settings(run.region, run.channels, gain, cable_db).highest_dbm
-    return (run.power or tables.usual_reader).at_most(allowed)
+    reader = run.power or tables.usual_reader
+    within = reader.at_most(allowed)
+    return reader.lowest_dbm if within is None else within
 
 
 def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> Target:
@@ -78,11 +80,9 @@ def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> 
     if run.want_dbm is not None:
         bare = highest_dbm(run, tables, 0.0)
         least = min((a.loss.worst_db - a.loss.worst_cable_db for a in assemblies), default=0.0)
-        if top is None or bare is None or bare - least < run.want_dbm:
+        if bare - least < run.want_dbm:
             return Target(Aim.USUAL, usual.most_db, beyond_any=True)
         return Target(Aim.WANT, top - run.want_dbm, run.want_dbm)
-    if top is None:
-        return usual
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     limit = Target(Aim.LIMIT, top - limits.settings(run.region, run.channels, gain, 0.0).by_radiated_dbm)
     serves = any(a.buildable and not limit.miss_db(a) for a in assemblies)

@@ -128,24 +128,26 @@ def cable_run(
     region: str,
     *,
     gain: str | None = None,
-    power_dbm: float | None = None,
+    reader_power: str | None = None,
     want_dbm: float | None = None,
+    budget_db: float | None = None,
     frequency_mhz: float | None = None,
     channels: int = 50,
     temperature_c: float = TABLE_TEMPERATURE_C,
     bend_mm: float | None = None,
     outdoor: bool = False,
     riser: bool = False,
-    prefer: str = "loss",
+    prefer: str = "thinnest",
     tables: Tables | None = None,
 ) -> Choice:
     """Every cable class held against one run, best first, each with its loss [dB], levels [dBm], ends and reasons.
 
     `length_m` is the run's length [m], `region` one of `us`, `eu-lower`, `eu-upper`; `gain` is the antenna's with its
-    unit (`8.5dBic`), without it no limit is judged. `power_dbm` is the reader's setting, else the highest by the
-    letter; `want_dbm` should reach the antenna; `frequency_mhz` is the region's usual one where none is given;
-    `bend_mm` is the route's tightest radius. `prefer` ranks by loss, bend or parts. `Choice.best` is the first that
-    can be built and keeps the limits, or none.
+    unit (`8.5dBic`), without it no limit is judged. `reader_power` are the reader's settings, such as
+    `10..31.5/0.25`; `want_dbm` must reach the antenna, or at most `budget_db` be lost; `frequency_mhz` is the region's
+    usual one where none is given; `bend_mm` is the route's tightest radius. `prefer` puts first `thinnest`,
+    `least-loss`, `tightest-bend` or `fewest-parts` of those that serve. `Choice.best` is the first that can be built
+    and keeps the limits, or none.
 
     Raises InputError where the region, the gain or the preference is not known, or a number lies where none can.
     """
@@ -161,10 +163,11 @@ def cable_run(
         region=where,
         frequency_mhz=where.usual.nominal if frequency_mhz is None else frequency_mhz,
         channels=channels,
-        power_dbm=power_dbm,
+        power=None if reader_power is None else units.power_range(reader_power),
         gain=None if gain is None else units.gain(gain),
         temperature_c=temperature_c,
         want_dbm=want_dbm,
+        budget_db=budget_db,
         bend_mm=bend_mm,
         outdoor=outdoor,
         riser=riser,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.cables.alternatives import alternatives
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.limits import PRINTED_DB, Legal, Region
-from coaxtell.cables.order import order_length, orders
+from coaxtell.cables.order import assembly_order, link_short, order_length, orders
 from coaxtell.cables.ranking import Choice, Ranked
 from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
@@ -27,7 +27,8 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
         return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], _minded(choice, cautions))
     a = first.assembly
     body = [*head, "", say(Reason("screen.order" if first.meets else "screen.nearest"))]
-    body += [f"  {say(one)}" for one in orders(a, found)]
+    body.append(f"  {say(assembly_order(a, found))}")
+    body += [f"  {say(link_short(link))}" for side in a.links for link in side]
     body += ["", _set_words(a, choice.run, found)]
     radiated, verdict = radiated_words(a, choice.run.region), verdict_words(a, choice.run)
     levels = {"expected_dbm": a.expected_dbm, "plus_minus_db": a.loss.plus_minus_db}

@@ -38,7 +38,7 @@ A site file, to copy and change; every quantity is a text with its unit:
   [[reader]]
   id = "R1"
   port = "rp-tnc-jack"           # as `coaxtell list` names it, or a file saved by `coaxtell identify --save`
-  power = "30dBm"                # the most it gives; it is turned down as far as the limits ask
+  settings = "10..31.5/0.25"     # its lowest, highest and step (dBm, dB); it is set as high as the limits allow
 
   [[route]]
   id = "door frame"
@@ -53,9 +53,11 @@ A site file, to copy and change; every quantity is a text with its unit:
   gain = "8.5dBic"               # as its label says
   outdoor = true
 
-What an antenna does not say is taken from its route (length, bend, temperature, outdoor, riser), then from [site]
-(gain, size, want, temperature, outdoor, riser). [site] may also say frequency, channels, power, prefer (loss, bend,
-parts or price) and spares (2 or "10%"); an antenna may be bound to a class (class = "240").
+What an antenna does not say is taken from its route (length, bend, temperature, outdoor, riser, service_loop,
+drip_loop), then from [site] (gain, size, want, budget, temperature, outdoor, riser, service_loop, drip_loop). In the
+place of want, budget = "3dB" is the most that may be lost. [site] may also say frequency, channels, settings, power
+(set no reader higher), prefer (thinnest, least-loss, tightest-bend, fewest-parts or lowest-price) and spares (2 or
+"10%"); an antenna may be bound to a class (class = "240").
 """
 
 

@@ -43,8 +43,8 @@ def test_json_has_the_agreed_shape(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_europe_by_json(capsys: pytest.CaptureFixture[str]) -> None:
-    words = ["--length", "6m", "--region", "eu-lower", "--frequency", "867MHz", "--gain"]
-    for gain, dbm in (("8.5dBi", 28.81), ("8.5dBic", 31.81)):
+    words = ["--length", "6m", "--region", "eu-lower", "--frequency", "867MHz", "--reader", "10..33/0.1", "--gain"]
+    for gain, dbm in (("8.5dBi", 28.80), ("8.5dBic", 31.80)):
         found = as_json(capsys, *words, gain)
         (cable,) = [a for a in found["assemblies"] if a["class"] == "195"]
         assert cable["loss_db"] == pytest.approx(2.147, abs=0.001)
@@ -120,8 +120,8 @@ def test_a_saved_port_that_is_not_there_is_named_as_a_file(capsys: pytest.Captur
     ("words", "told"),
     [
         (["--gain", "8.5dBi"], ["To order:", "within the limits\n", "between the two the equipment's grant"]),
-        ([], ["To order (at 30.00 dBm: limits not judged, no gain given):", "if its antenna has 6 dBi"]),
-        (["--gain", "8.5dBi", "--power", "33dBm"], ["To order, with the reader turned down to 27.50 dBm:"]),
+        ([], ["To order:", "limits not judged, no gain given", "if its antenna has 6 dBi"]),
+        (["--gain", "8.5dBi", "--power", "33dBm"], ["To order:", "Set the reader to 27.50 dBm"]),
         (
             ["--gain", "8.5dBi", "--region", "eu-lower"],
             ["by the letter: none", "dBm e.r.p. (", "measure the cable before you set the last tenths of a dB"],
@@ -130,14 +130,39 @@ def test_a_saved_port_that_is_not_there_is_named_as_a_file(capsys: pytest.Captur
     ],
 )
 def test_what_a_person_reads(capsys: pytest.CaptureFixture[str], words: list[str], told: list[str]) -> None:
-    assert main([*BASE, "--length", "4m", *words]) == 0
+    assert main([*BASE, "--length", "4m", *words, "--why"]) == 0
     said = capsys.readouterr().out
     for part in told:
         assert part in said or part in " ".join(said.split())
-    assert max(len(line) for line in said.splitlines()) <= 96
+    assert max(len(line) for line in said.splitlines()) < 80
     # What is to be ordered stands before the list of all classes.
     assert said.index("rder") < said.index("Every class, best first")
     assert "legal: yes" not in said
+
+
+@pytest.mark.parametrize("antenna", ["n-50-jack", "f-jack", "4.3-10-jack", "mmcx-jack", "fakra-h-jack"])
+@pytest.mark.parametrize("length", ["50cm", "8m", "40m"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["--want-dbm", "24", "--gain", "8.5dBic", "--reader", "10..31.5/0.25", "--antenna-size", "25cm"],
+        ["--want-dbm", "31", "--gain", "9dBi", "--outdoor", "--bend", "30mm"],
+        ["--gain", "6dBi", "--region", "eu-lower", "--riser"],
+        ["--power", "20dBm", "--budget", "1dB"],
+    ],
+)
+def test_the_answer_stands_on_one_screen(
+    capsys: pytest.CaptureFixture[str], antenna: str, length: str, words: list[str]
+) -> None:
+    if antenna not in all_halves():
+        antenna = "sma-jack"
+    assert main(["cable", "rp-tnc-jack", antenna, "--length", length, *words]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert len(lines) <= 24, "\n".join(lines)
+    assert any(line.startswith(("To order", "Nothing")) for line in lines)
+    assert any(line.startswith("Mind: ") for line in lines)
 
 
 def saved(folder: Path, half_id: str, probability: float) -> str:
@@ -180,7 +205,7 @@ def test_a_price_table_of_ones_own(capsys: pytest.CaptureFixture[str], tmp_path:
         'currency = "EUR"\n[per_metre]\n195 = 1.5\n240 = 0.5\n[ends]\nrp-tnc-plug = 4\nn-50-plug = 5\n',
         encoding="utf-8",
     )
-    found = as_json(capsys, "--length", "10m", "--prefer", "lowest-price", "--tables", str(tmp_path))
+    found = as_json(capsys, "--length", "10m", "--prefer", "lowest-price", "--budget", "9dB", "--tables", str(tmp_path))
     assert [(a["class"], a["price"]) for a in found["assemblies"][:2]] == [("240", 14.0), ("195", 24.0)]
 
 

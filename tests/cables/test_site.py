@@ -276,8 +276,11 @@ def test_the_site_file_in_the_help_is_a_good_one() -> None:
     assert (one.run.length_m, one.run.want_dbm, one.run.outdoor) == (12, 24, True)
     assert one.run.antenna_size_m == pytest.approx(0.26)
     # What the text below it promises of routes and [site] holds, each key by itself.
-    promised = re.findall(r"\(([a-z, ]+)\)", EXAMPLE)
-    assert [set(keys.split(", ")) for keys in promised[:2]] == [KEYS["route"] - {"id", "note"}, SHARED]
-    for key in ("frequency", "channels", "power", "prefer", "spares"):
+    promised = re.findall(r"\(([a-z_,\s]+)\)", EXAMPLE)
+    assert [set(re.split(r",\s", keys)) for keys in promised if "temperature" in keys] == [
+        KEYS["route"] - {"id", "note"},
+        SHARED,
+    ]
+    for key in ("frequency", "channels", "power", "settings", "prefer", "spares"):
         assert key in KEYS["site"]
         assert key in EXAMPLE

@@ -54,7 +54,7 @@ class Cable(Scene):
     antenna = "n-50-jack"
     region = "us"
     length_m = 8.0
-    power: float | None = None
+    power = 31.5
     gain = 8.5
     unit = "dBi"
     wish = 24.0
@@ -91,7 +91,7 @@ class Cable(Scene):
             region = self.tables.region(self.region)
             run = Run(
                 reader=self.desk.half(self.reader), antenna=self.desk.half(self.antenna), length_m=self.length_m,
-                region=region, frequency_mhz=region.usual.nominal, power_dbm=self.power,
+                region=region, frequency_mhz=region.usual.nominal, power=self.tables.usual_reader.up_to(self.power),
                 gain=units.gain(f"{self.gain:g}{self.unit}"), want_dbm=self.wish,
             )  # fmt: skip
             self._choice, self._asked = choose(run, self.matings, self.tables), asked
@@ -122,16 +122,12 @@ class Cable(Scene):
         ])  # fmt: skip
         column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
                       f"{self.length_m:g}{THIN}m = {self.length_m / units.FEET_M:.0f}{THIN}ft")  # fmt: skip
-        power = self.chosen.power_dbm
-        column.slider("power", "Reader's power", power, POWERS, POWER_STEP, self._put("power"), f"{power:.1f}{THIN}dBm")
+        column.slider("power", "Reader's highest", self.power, POWERS, POWER_STEP, self._put("power"),
+                      f"{self.power:.1f}{THIN}dBm")  # fmt: skip
         column.slider("gain", "Antenna's gain", self.gain, GAINS, GAIN_STEP, self._put("gain"),
                       f"{self.gain:g}{THIN}{self.unit}")  # fmt: skip
         column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
                       f"{self.wish:g}{THIN}dBm")  # fmt: skip
-        column.choice("Power set to", [
-            ("highest", "highest allowed", self._set("power", None), self.power is None),
-            ("by-hand", f"{power:.1f}{THIN}dBm", self._set("power", power), self.power is not None),
-        ])  # fmt: skip
         column.choice("Gain given in", [
             (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
         ])  # fmt: skip
@@ -153,13 +149,8 @@ class Cable(Scene):
             good if found.buildable else False, key="summary",
         )  # fmt: skip
         order = self._order()
-        turned_down = self.choice.turned_down
-        if turned_down is not None:
-            column.check("Do not pick a lossy cable to meet the rules.", False, key="turn-down-why")
-            column.button("turn-down", f"Turn the reader down to {turned_down.power_dbm:.1f}{THIN}dBm",
-                          self._set("power", None), "action")  # fmt: skip
         if order:
-            column.button("copy", "Copy the order words", self._copy, "plain" if turned_down is not None else "action")
+            column.button("copy", "Copy the order words", self._copy, "action")
         else:
             over = found.legal is Legal.NO
             why = "over the limits at this setting" if over else "no end fits"
