@@ -67,6 +67,10 @@ class Matings:
             self._pairs[other.id, port.id] = None if partner is None else replace(partner, half=port)
         return self._pairs[key]
 
+    def verdict(self, one: Half, other: Half) -> str:
+        """What becomes of two halves, in the verdict's own word."""
+        return str(self._mate(one, other).verdict)
+
     def partners(self, port: Half) -> tuple[Partner, ...]:
         """All halves that truly mate with a port, best first: without limits, same line, same family."""
         if port.id not in self._partners:

@@ -8,6 +8,7 @@ import msgspec
 
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.cautions import SAFETY
+from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.links import Link
@@ -30,6 +31,8 @@ class PlannedRun(msgspec.Struct, frozen=True):
     choice: Choice
     chosen: Ranked | None
     why_none: Reason | None
+    look_again: tuple[Reason, ...]
+    """What is not settled of its ports; such a run is worked out and not ordered."""
 
     @property
     def name(self) -> str:
@@ -86,16 +89,21 @@ class Plan(msgspec.Struct, frozen=True):
         """Runs for which no class can be built within the rules."""
         return tuple(run for run in self.runs if run.chosen is None)
 
+    @property
+    def unsettled(self) -> tuple[PlannedRun, ...]:
+        """Runs with a port that is to be looked at again before anything is ordered for it."""
+        return tuple(run for run in self.runs if run.look_again)
+
 
 def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) -> PlannedRun:
     choice = choose(asked.run, matings, tables, site.prefer)
     ranked = [r for r in choice.ranked if not asked.bound_to or r.assembly.cable.name == asked.bound_to]
     first = ranked[0]
     if first.assembly.buildable and first.assembly.legal is not Legal.NO:
-        return PlannedRun(asked, choice, first, None)
+        return PlannedRun(asked, choice, first, None, doubtful(asked.doubts, first.assembly, matings))
     code = "plan.bound" if asked.bound_to else "plan.nearest"
     why = because(code, cable=first.assembly.cable.name, reason=first.reasons[0])
-    return PlannedRun(asked, choice, None, why)
+    return PlannedRun(asked, choice, None, why, doubtful(asked.doubts, None, matings))
 
 
 def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:
@@ -103,7 +111,7 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
     cables: dict[tuple[object, ...], list[tuple[str, Assembly, Run]]] = {}
     links: dict[tuple[str, str, bool], list[tuple[str, Link]]] = {}
     for run in runs:
-        if run.chosen is None:
+        if run.chosen is None or run.look_again:
             continue
         assembly = run.chosen.assembly
         ends = tuple(sorted(end.id for end in assembly.ends if end is not None))
@@ -155,7 +163,7 @@ def _cable_price(assembly: Assembly, tables: CableTables) -> float | None:
 def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
     found = []
     for run in runs:
-        if run.chosen is None:
+        if run.chosen is None or run.look_again:
             continue
         assembly = run.chosen.assembly
         asked = run.asked
@@ -216,8 +224,6 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
     runs = [_planned(asked, matings, tables, site) for asked in site.runs]
     order = _order(runs, site, tables)
     cautions = [] if site.region_from is None else [site.region_from]
-    for run in runs:
-        cautions += [because("caution.of_run", run=run.name, caution=c) for c in run.asked.cautions]
     for run in runs:
         # What is said on people and distance differs from run to run and stands with it.
         cautions += [caution for caution in run.choice.cautions if caution.code != "caution.people"]

@@ -8,18 +8,18 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.reasons import because
 from coaxtell.cables.site_blocks import Block, Problem
-from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
 
 class NamedPort(msgspec.Struct, frozen=True):
-    """A port named by a half's id or a saved identification, with a caution where it is not sure."""
+    """A port named by a half's id or a saved identification, with its doubt where that is not settled."""
 
     half: Half
-    caution: Reason | None = None
+    doubt: Doubt | None = None
 
 
 FindPort = Callable[[str], NamedPort]

@@ -9,6 +9,7 @@ import msgspec
 
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.limits import region_of
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
@@ -34,7 +35,7 @@ class Spares(msgspec.Struct, frozen=True):
 
 
 class SiteRun(msgspec.Struct, frozen=True):
-    """One antenna's run: names, line in the file, the run itself, a class it is bound to, cautions."""
+    """One antenna's run: names, line in the file, the run itself, a class it is bound to, what is not settled."""
 
     antenna_id: str
     reader_id: str
@@ -42,7 +43,8 @@ class SiteRun(msgspec.Struct, frozen=True):
     line: int
     run: Run
     bound_to: str
-    cautions: tuple[Reason, ...]
+    doubts: tuple[Doubt | None, Doubt | None]
+    """What is not settled of the reader's port and of the antenna's."""
 
 
 class Site(msgspec.Struct, frozen=True):
@@ -312,5 +314,5 @@ def _run(
             drip_loop_m=read["drip_loop"] or 0.0,
         ),
         bound_to=bound,
-        cautions=tuple(c for c in (reader.port.caution, port.caution) if c),
+        doubts=(reader.port.doubt, port.doubt),
     )

@@ -11,10 +11,10 @@ from coaxtell import files
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.doubt import Doubt, doubtful
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
-from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
@@ -36,7 +36,11 @@ HELP = "find the cable assembly between two ports: class, length, ends, loss, wh
 PREFER = f"which of those that serve comes first: {', '.join(Preference)}"
 
 SURE = 0.9
-"""A saved identification less likely than this is pointed out."""
+"""A saved identification without a state of its own is settled from this probability on."""
+SETTLED = ("settled", "order fits all")
+"""The states of a saved identification that one can order by."""
+UNSETTLED = 3
+"""Status where a port is not settled, so that nothing was ordered."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -74,22 +78,25 @@ def run(args: argparse.Namespace) -> int:
     found, halves = load(args.tables)
     if args.want_dbm is not None and args.budget is not None:
         raise InputError("--want-dbm and --budget are two targets; give one of them.")
-    asked, cautions = _asked(args, found, halves)
+    ports = (named_port(args.reader, halves), named_port(args.antenna, halves))
+    asked, cautions = _asked(args, found, *ports)
     if args.prefer not in list(Preference):
         raise InputError(f"prefer {args.prefer!r} is not known; choose one of {', '.join(Preference)}.")
     if args.output is not None and args.output.suffix.lower() not in (".svg", ".png"):
         raise InputError(f"{args.output}: loss curves are .svg or .png; name the file so.")
-    choice = choose(asked, matings(halves), found, Preference(args.prefer))
+    joined = matings(halves)
+    choice = choose(asked, joined, found, Preference(args.prefer))
+    doubts = doubtful((ports[0].doubt, ports[1].doubt), choice.best, joined)
     if args.output is not None:
         _curves(choice, found, args.output)
     cautions += choice.cautions
     if args.json:
-        print(json.dumps(as_json(choice, cautions), indent=1, ensure_ascii=False))
+        print(json.dumps(as_json(choice, cautions, doubts), indent=1, ensure_ascii=False))
     else:
-        print((words if args.why else screen)(choice, found, cautions))
+        print((words if args.why else screen)(choice, found, cautions, doubts))
         if args.output is not None:
             print(f"\nLoss curves: {args.output}")
-    return 0
+    return UNSETTLED if doubts else 0
 
 
 def load(extra: Path | None) -> tuple[CableTables, Tables]:
@@ -126,22 +133,26 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         return NamedPort(halves.half(name))
     try:
         saved = json.loads(path.read_text(encoding="utf-8"))
-        first = saved["candidates"][0]
-        half_id, probability = str(first["id"]), float(first["probability"])
+        likely = [(str(one["id"]), float(one["probability"])) for one in saved["candidates"]]
+        first, probability = likely[0]
+        state = saved.get("state", "settled" if probability >= SURE else "not settled")
+        tells = {one["id"]: str(one["tell"]) for one in saved.get("beware", ())}
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
-    except (ValueError, KeyError, IndexError, TypeError, RecursionError):
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError, RecursionError):
         raise InputError(f"{path}: is no saved identification; write one with `coaxtell identify --save`.") from None
-    half = halves.half(half_id)
-    if probability >= SURE:
+    half = halves.half(first)
+    if state in SETTLED or len(likely) < 2:
         return NamedPort(half)
-    names = {"file": path.name, "half": half.name}
-    return NamedPort(half, because("caution.unsure_port", **names, percent=100 * probability))
+    rival, rival_probability = likely[1]
+    tell = tells.get(rival, "")
+    return NamedPort(half, Doubt(path.name, half, probability, halves.half(rival), rival_probability, tell))
 
 
-def _asked(args: argparse.Namespace, found: CableTables, halves: Tables) -> tuple[Run, list[Reason]]:
-    reader, antenna = named_port(args.reader, halves), named_port(args.antenna, halves)
-    cautions = [port.caution for port in (reader, antenna) if port.caution]
+def _asked(
+    args: argparse.Namespace, found: CableTables, reader: NamedPort, antenna: NamedPort
+) -> tuple[Run, list[Reason]]:
+    cautions = []
     frequency = None if args.frequency is None else units.frequency_mhz(args.frequency)
     key = args.region
     if key is None:
@@ -196,12 +207,13 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
         files.write(output, drawn.png)
 
 
-def as_json(choice: Choice, cautions: list[Reason]) -> dict[str, Any]:
+def as_json(choice: Choice, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> dict[str, Any]:
     """The choice as plain values for JSON; lengths in metres, losses in dB, levels in dBm."""
     asked = choice.run
     return {
         "reader": asked.reader.id,
         "antenna": asked.antenna.id,
+        "look_again": [say(one) for one in doubts],
         "region": asked.region.name,
         "frequency_mhz": asked.frequency_mhz,
         "temperature_c": asked.temperature_c,

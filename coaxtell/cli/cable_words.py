@@ -18,17 +18,21 @@ HIGH = 24
 """Lines that any terminal has."""
 
 
-def screen(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
+def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> str:
     """The answer on one screen of 80 by 24: order, setting, what arrives, alternatives, the cautions that matter."""
     first = choice.first
-    head = [_head(choice.run), _asked_words(choice)]
+    head = [*map(say, doubts), *([""] if doubts else []), _head(choice.run), _asked_words(choice)]
     if first is None:
         why = [say(because("screen.why", reason=choice.ranked[0].reasons[0]))] if choice.ranked else []
         return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], _minded(choice, cautions))
     a = first.assembly
-    body = [*head, "", say(Reason("screen.order" if first.meets else "screen.nearest"))]
-    body.append(f"  {say(assembly_order(a, found))}")
-    body += [f"  {say(link_short(link))}" for side in a.links for link in side]
+    body = [*head, ""]
+    if doubts:
+        body.append(say(because("doubt.not_ordered", cable=a.cable.name)))
+    else:
+        body.append(say(Reason("screen.order" if first.meets else "screen.nearest")))
+        body.append(f"  {say(assembly_order(a, found))}")
+        body += [f"  {say(link_short(link))}" for side in a.links for link in side]
     body += ["", _set_words(a, choice.run, found)]
     radiated, verdict = radiated_words(a, choice.run.region), verdict_words(a, choice.run)
     levels = {"expected_dbm": a.expected_dbm, "plus_minus_db": a.loss.plus_minus_db}
@@ -55,7 +59,7 @@ def _folded(lines: list[str]) -> list[str]:
     return [part for line in lines for part in wrapped(line).split("\n")]
 
 
-_MATTER = ("caution.unsure_port", "caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
+_MATTER = ("caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
            "caution.assumed_region", "caution.region_of_frequency")  # fmt: skip
 """What was not said or is not sure, the weightiest first: the first of these stands on the screen."""
 
@@ -94,13 +98,25 @@ def _set_words(a: Assembly, asked: Run, found: CableTables) -> str:
     return say(because("screen.set", power_dbm=a.power_dbm, held=held))
 
 
-def words(choice: Choice, found: CableTables, cautions: list[Reason]) -> str:
+def words(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> str:
     """The whole of it: what to order first, then every class, then what to mind."""
     asked, best = choice.run, choice.best
-    lines = [_head(asked), _asked_words(choice), "", *(say(one) for one in choice.advice), ""]
+    lines = [
+        *map(say, doubts),
+        *([""] if doubts else []),
+        _head(asked),
+        _asked_words(choice),
+        "",
+        *(say(one) for one in choice.advice),
+        "",
+    ]
     if choice.first is not None and best is not None:
-        lines.append(say(Reason("screen.order" if choice.first.meets else "screen.nearest")))
-        lines += [*(f"  {say(one)}" for one in orders(best, found)), "", _set_words(best, asked, found)]
+        if doubts:
+            lines.append(say(because("doubt.not_ordered", cable=best.cable.name)))
+        else:
+            lines.append(say(Reason("screen.order" if choice.first.meets else "screen.nearest")))
+            lines += [f"  {say(one)}" for one in orders(best, found)]
+        lines += ["", _set_words(best, asked, found)]
         lines += _settings_words(best, asked)
         lines += ["", *(say(because("screen.else", other=other)) for other in alternatives(choice))]
     else:

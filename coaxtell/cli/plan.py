@@ -13,7 +13,7 @@ from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.cli.cable import UNSETTLED, load, matings, named_port
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
 
@@ -76,7 +76,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Plan a site, write the plan and the port list; status 1 where some rows could not be used.
+    """Plan a site, write the plan and the port list; status 1 where rows could not be used, 3 where a port is open.
 
     Raises InputError where the site file or the plan's kind cannot be used.
     """
@@ -106,7 +106,9 @@ def run(args: argparse.Namespace) -> int:
     faults += [f"{r.name} (line {r.asked.line}): {say(r.why_none)}" for r in made.without_cable if r.why_none]
     for fault in faults:
         print(f"coaxtell: {fault}", file=sys.stderr)
-    return FAULTY if faults else 0
+    for run in made.unsettled:
+        print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
+    return FAULTY if faults else UNSETTLED if made.unsettled else 0
 
 
 def _keep_a_persons_list(path: Path) -> None:

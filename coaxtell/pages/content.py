@@ -67,6 +67,11 @@ def faults(plan: Plan) -> tuple[str, ...]:
     return tuple(found)
 
 
+def look_again(plan: Plan) -> tuple[str, ...]:
+    """Ports that are not settled, which have to be looked at before anything is ordered for them."""
+    return tuple(f"{run.name}: {' '.join(map(say, run.look_again))}" for run in plan.unsettled)
+
+
 def order(plan: Plan) -> Table:
     """The order list."""
     priced = bool(plan.currency)

@@ -27,6 +27,7 @@ def page(plan: Plan, tables: CableTables) -> str:
         "plan",
         title=content.title(plan),
         summary=content.summary(plan, tables),
+        look_again=content.look_again(plan),
         faults=content.faults(plan),
         order=content.order(plan),
         runs=content.runs(plan, tables),

@@ -34,6 +34,10 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
     pdf.heading(content.title(plan), 18)
     for sentence in content.summary(plan, tables):
         pdf.paragraph(sentence, 10)
+    again = content.look_again(plan)
+    if again:
+        pdf.heading(f"Look again before ordering: {len(again)}")
+        pdf.points(again)
     faults = content.faults(plan)
     if faults:
         pdf.heading(f"Not planned: {len(faults)}")

@@ -39,6 +39,11 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
     book = Workbook()
     first = book.active
     assert first is not None
+    again = content.look_again(plan)
+    if again:
+        _rows(first, ("Look again before ordering",), [(line,) for line in again], (95,))
+        first.title = "Look again"
+        first = book.create_sheet()
     first.title = "Order"
     _table(first, content.order(plan))
     _table(book.create_sheet("Runs"), content.runs(plan, tables))

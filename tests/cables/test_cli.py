@@ -168,20 +168,46 @@ def test_the_answer_stands_on_one_screen(
 def saved(folder: Path, half_id: str, probability: float) -> str:
     path = folder / "port.json"
     path.write_text(
-        json.dumps({"candidates": [{"id": half_id, "probability": probability}], "order": "words"}), encoding="utf-8"
+        json.dumps(
+            {
+                "candidates": [{"id": half_id, "probability": probability}, {"id": "n-75-jack", "probability": 0.1}],
+                "order": "words",
+            }
+        ),
+        encoding="utf-8",
     )
     return str(path)
 
 
-@pytest.mark.parametrize(("probability", "said"), [(0.95, False), (0.9, False), (0.62, True)])
-def test_a_saved_identification_is_a_port(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path, probability: float, said: bool
+@pytest.mark.parametrize(
+    ("probability", "state", "settled"),
+    [(0.95, None, True), (0.9, None, True), (0.62, None, False), (0.95, "not settled", False),
+     (0.5, "order fits all", True), (0.5, "settled", True)],
+)  # fmt: skip
+def test_a_port_that_is_not_settled_gets_no_order_words(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, probability: float, state: str | None, settled: bool
 ) -> None:
-    port = saved(tmp_path, "rp-tnc-jack", probability)
-    assert main(["cable", port, "n-50-jack", "--length", "3m", "--json"]) == 0
+    # MIL-STD-348: the RP-SMA jack carries a pin, the SMA plug too; the two pins meet.
+    port = tmp_path / "port.json"
+    rest = {"id": "rp-sma-jack", "probability": 1 - probability}
+    beware = [{"id": "rp-sma-jack", "tell": "centre: one shows a socket, the other a pin."}]
+    kept: dict[str, Any] = {"candidates": [{"id": "sma-jack", "probability": probability}, rest], "beware": beware}
+    port.write_text(json.dumps(kept if state is None else kept | {"state": state}), encoding="utf-8")
+    for more in ([], ["--why"]):
+        assert main(["cable", str(port), "n-50-jack", "--length", "3m", *more]) == (0 if settled else 3)
+        said = capsys.readouterr().out
+        assert ("To order:" in said) is settled
+        if not settled:
+            first = said.splitlines()[:3]
+            assert "RP-SMA jack" in first[0]
+            assert "SMA plug damages it" in first[1]
+            assert "centre: one shows a socket" in first[2]
+            assert "class 200" in said
+            assert len(said.splitlines()) <= 24 or more
+    main(["cable", "n-50-jack", str(port), "--length", "3m", "--json"])
     found = json.loads(capsys.readouterr().out)
-    assert found["assemblies"][0]["ends"][0] == "rp-tnc-plug"
-    assert any("look at the port again" in caution for caution in found["cautions"]) is said
+    assert bool(found["look_again"]) is not settled
+    assert found["assemblies"][0]["loss_db"] == pytest.approx(0.99, abs=0.01)
 
 
 DEEP = "[" * 100_000 + "]" * 100_000
@@ -298,6 +324,7 @@ def test_plan_refuses_in_one_sentence(
 def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     saved(tmp_path, "n-50-jack", 0.7)
     path = site_file(tmp_path, GOOD.replace('port = "n-50-jack"', 'port = "port.json"'))
-    assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 0
-    page = (tmp_path / "plan.html").read_text(encoding="utf-8")
-    assert "R1 to A1: port.json names N jack 50 ohm with 70 % only" in page.replace("\u202f", " ")
+    assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 3
+    page = (tmp_path / "plan.html").read_text(encoding="utf-8").replace("\u202f", " ")
+    said = "R1 to A1: Look again, antenna port, port.json: N jack 50 ohm 70 %, N jack 75 ohm 10 %."
+    assert page.index("Look again before ordering") < page.index(said) < page.index("Order list")

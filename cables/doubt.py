@@ -1,0 +1,68 @@
+"""A port that is named and not settled: its rival, what the wrong end would do, and the look that settles it."""
+
+from __future__ import annotations
+
+import msgspec
+
+from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.ends import Matings
+from coaxtell.cables.reasons import because
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
+
+_DONE = {
+    "damages": "damages",
+    "joins, no contact": "no_contact",
+    "does not join": "no_join",
+    "mates with limits": "limits",
+    "mates": "mates",
+}
+"""The code of what the wrong end does, by the verdict of the mating."""
+
+
+class Doubt(msgspec.Struct, frozen=True):
+    """What a saved identification leaves open: the half it names, its rival, their shares, the look that tells."""
+
+    file: str
+    named: Half
+    probability: float
+    rival: Half
+    rival_probability: float
+    tell: str
+
+    def reasons(self, place: Reason, assembly: Assembly | None, side: int, matings: Matings) -> list[Reason]:
+        """The rival, what the end for the named half would do to it, and the look that settles it, in this order."""
+        found = [
+            because(
+                "doubt.rival",
+                file=self.file,
+                place=place,
+                named=self.named.name,
+                percent=100 * self.probability,
+                rival=self.rival.name,
+                rival_percent=100 * self.rival_probability,
+            )
+        ]
+        onto = _onto(assembly, side)
+        if onto is not None:
+            verdict = matings.verdict(onto, self.rival)
+            code = f"doubt.{_DONE.get(verdict, 'other')}"
+            found.append(because(code, rival=self.rival.name, end=onto.name, verdict=verdict))
+        found.append(because("doubt.tell", tell=self.tell) if self.tell else Reason("doubt.look"))
+        return found
+
+
+def _onto(assembly: Assembly | None, side: int) -> Half | None:
+    """What would be joined onto the port at one side."""
+    if assembly is None:
+        return None
+    return assembly.links[side][0].outer if assembly.links[side] else assembly.ends[side]
+
+
+def doubtful(
+    doubts: tuple[Doubt | None, Doubt | None], assembly: Assembly | None, matings: Matings
+) -> tuple[Reason, ...]:
+    """What is not settled of the two ports of a run, the reader's first."""
+    places = (Reason("place.reader"), Reason("place.antenna"))
+    sides = zip(doubts, places, (0, 1), strict=True)
+    return tuple(r for doubt, place, side in sides if doubt for r in doubt.reasons(place, assembly, side, matings))
