@@ -62,6 +62,18 @@ class Practice(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     thickest: dict[str, Measure]
 
 
+class ArrivalLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What a delivery is held against: return losses [dB], length [%, cm], analyser [dB], the bench's warmth [C]."""
+
+    end_match: Measure
+    inside_match: Measure
+    band_match: Measure
+    length_share: Measure
+    length_floor: Measure
+    analyser: Measure
+    warmth: Measure
+
+
 class _ClassFile(msgspec.Struct, forbid_unknown_fields=True):
     classes: list[CableClass] = msgspec.field(name="class", default_factory=list)
 
@@ -73,6 +85,7 @@ class CableTables(msgspec.Struct, frozen=True):
     regions: dict[str, Region]
     joints: Joints
     practice: Practice
+    arrival: ArrivalLimits
     sources: dict[str, Source]
     prices: Prices | None = None
 
@@ -95,8 +108,15 @@ class CableTables(msgspec.Struct, frozen=True):
 
 def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:
     try:
-        return msgspec.convert(toml.loads(text), kind)
-    except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
+        return _converted(toml.loads(text), kind, where)
+    except toml.TOMLDecodeError as error:
+        raise InputError(f"{where}: {error}; mend that entry.") from None
+
+
+def _converted(values: Any, kind: type[_Shape], where: str) -> _Shape:
+    try:
+        return msgspec.convert(values, kind)
+    except msgspec.ValidationError as error:
         raise InputError(f"{where}: {error}; mend that entry.") from None
 
 
@@ -155,7 +175,7 @@ def named_measures(tables: CableTables) -> list[tuple[str, Measure]]:
     """Every number of the cable tables by its name, with grade and source."""
     found = [pair for cable in tables.classes.values() for pair in _named(cable, f"class {cable.name}, ")]
     found += [pair for key, region in tables.regions.items() for pair in _named(region, f"region {key}, ")]
-    return found + _named(tables.joints, "") + _named(tables.practice, "")
+    return found + _named(tables.joints, "") + _named(tables.practice, "") + _named(tables.arrival, "on arrival, ")
 
 
 def all_measures(tables: CableTables) -> list[Measure]:
@@ -188,8 +208,8 @@ def _check(tables: CableTables) -> None:
 def load(extra: Path | None = None) -> CableTables:
     """The shipped tables, joined by a user's own from the folder `cables` inside `extra`.
 
-    There `classes.toml` and `regions.toml` add or replace entries, `prices.toml` gives prices and
-    `sources.toml` the sources of the added numbers.
+    There `classes.toml` and `regions.toml` add or replace entries, `arrival.toml` replaces single limits of what is
+    delivered, `prices.toml` gives prices and `sources.toml` the sources of the added numbers.
 
     Raises InputError naming the file where a table does not hold together.
     """
@@ -197,6 +217,8 @@ def load(extra: Path | None = None) -> CableTables:
     regions = _regions(_shipped("regions.toml"), "regions.toml")
     known = sources.load_package(_PACKAGE, "sources.toml")
     prices = None
+    limits = _shape(_shipped("arrival.toml"), dict[str, Any], "arrival.toml")
+    where = "arrival.toml"
     own = extra / "cables" if extra is not None else None
     if own is not None and own.is_dir():
         if (path := own / "classes.toml").is_file():
@@ -205,12 +227,16 @@ def load(extra: Path | None = None) -> CableTables:
             regions |= _regions(_read(path), str(path))
         if (path := own / "prices.toml").is_file():
             prices = _shape(_read(path), Prices, str(path))
+        if (path := own / "arrival.toml").is_file():
+            limits |= _shape(_read(path), dict[str, Any], str(path))
+            where = str(path)
         known |= sources.load_folder(own)
     tables = CableTables(
         classes=classes,
         regions=regions,
         joints=_shape(_shipped("joints.toml"), Joints, "joints.toml"),
         practice=_shape(_shipped("practice.toml"), Practice, "practice.toml"),
+        arrival=_converted(limits, ArrivalLimits, where),
         sources=known,
         prices=prices,
     )

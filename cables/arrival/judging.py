@@ -1,0 +1,276 @@
+"""Whether a delivered cable is the one that was ordered, as far as its sweep can tell."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+import msgspec
+import numpy as np
+
+from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, read
+from coaxtell.cables.arrival.sweep import Real, Sweep
+from coaxtell.cables.reasons import because, chained
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import InputError
+
+_RIPPLE_DB = 0.1
+"""What ripple and the connectors' rise with frequency may do to a loss (assumed) [dB]."""
+_JOINT_DB = 0.05
+"""How far the two joints may be from their usual loss, two sigma (assumed) [dB]."""
+_TELLABLE = 2.0
+"""A class is judged only where its difference exceeds so many times the stated plus-minus."""
+
+
+class Verdict(StrEnum):
+    """What to do with a delivery."""
+
+    AS_ORDERED = "as-ordered"
+    LOOK_AGAIN = "look-again"
+    NOT_AS_ORDERED = "not-as-ordered"
+
+
+class Loss(msgspec.Struct, frozen=True):
+    """The loss at the run's frequency [dB]: measured, expected, and how far they may be apart."""
+
+    measured_db: float
+    expected_db: float
+    plus_minus_db: float
+
+
+class Arrival(msgspec.Struct, frozen=True):
+    """A delivery judged: verdict with reasons, what was read and expected, classes it cannot be told from."""
+
+    ordered: Ordered
+    reading: Reading
+    verdict: Verdict
+    reasons: tuple[Reason, ...]
+    """What speaks against it, the weightiest first; empty where it is as ordered."""
+    notes: tuple[Reason, ...]
+    """What the sweep cannot tell."""
+    loss: Loss | None
+    match_db: float
+    """The worst return loss in the run's band [dB]."""
+    length_m: float | None
+    named_classes: tuple[str, ...]
+    """The classes it seems to be of, the likeliest first, where that is another and can be told."""
+    not_told_from: tuple[str, ...]
+    """Classes of the same impedance that this sweep cannot tell from the ordered one."""
+    expected_db: Real
+    """Expected loss at each of the reading's frequencies [dB]."""
+    plus_minus_db: Real
+
+
+class _Fit(msgspec.Struct, frozen=True):
+    """How many times the ordered cable's expected loss was measured, and the joints' loss [dB].
+
+    `share` is how far a class itself may be off, `error` what the measurement adds, in the same times.
+    """
+
+    times: float
+    share: float
+    error: float
+    joints_db: float
+
+    def plus_minus(self, times: float = 1.0) -> float:
+        """How far off so many times the loss may be measured."""
+        return self.share * times + self.error
+
+    def misfit(self, times: float) -> float:
+        """How far the measured loss lies from so many times the ordered, in plus-minus."""
+        return abs(self.times - times) / self.plus_minus(times)
+
+
+def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables: CableTables) -> Arrival:
+    """A sweep held against what was ordered, in the band of its run [MHz].
+
+    Raises InputError where the sweep leaves out the run's frequency, or has too few points for its length.
+    """
+    low, high = sweep.hz[0] / 1e6, sweep.hz[-1] / 1e6
+    if not low <= ordered.mhz <= high:
+        raise InputError(
+            f"{sweep.file}: runs from {low:.4g} to {high:.4g} MHz, and the cable works at {ordered.mhz:g} MHz; "
+            "sweep across that."
+        )
+    reading = read(sweep, ordered, tables)
+    limits = tables.arrival
+    against: list[tuple[Verdict, Reason]] = []
+    notes: list[Reason] = []
+    fit = None if reading.loss_db is None else _fit(reading, ordered, tables)
+    ratio = None if reading.slope_m is None else reading.slope_m / ordered.length_m
+    off = _off(ordered, reading, tables)
+    named: tuple[str, ...] = ()
+    not_told: tuple[str, ...] = ()
+    if fit is None or ratio is None:
+        notes.append(Reason("arrival.loss_not_measured"))
+    else:
+        not_told = _not_told(reading, ordered, fit, off, tables)
+        found, named = _identity(reading, ordered, fit, ratio, off, not_told, tables)
+        against += found
+        if not_told:
+            notes.append(because("arrival.not_told", classes=", ".join(not_told)))
+        if reading.time_m is not None and reading.slope_m is not None:
+            apart = abs(reading.time_m - reading.slope_m)
+            if apart > max(off * ordered.length_m, 2 * reading.resolution_m):
+                told = because("arrival.ways_differ", slope_m=reading.slope_m, time_m=reading.time_m)
+                against.append((Verdict.LOOK_AGAIN, told))
+    against += [(Verdict.LOOK_AGAIN, r) for r in _echoes(reading, tables)]
+    worst = _worst_match(reading, band_mhz) if sweep.far.value in ("port", "load") else None
+    if worst is not None and worst < limits.band_match.nominal:
+        told = because("arrival.match", match_db=worst, least_db=limits.band_match.nominal)
+        against.append((Verdict.LOOK_AGAIN, told))
+    if worst is None:
+        notes.append(Reason("arrival.match_hidden"))
+    against.sort(key=lambda one: one[0] is not Verdict.NOT_AS_ORDERED)
+    expected, plus_minus = _expected(reading.hz, ordered, tables)
+    return Arrival(
+        ordered=ordered,
+        reading=reading,
+        verdict=against[0][0] if against else Verdict.AS_ORDERED,
+        reasons=tuple(reason for _, reason in against),
+        notes=tuple(notes),
+        loss=None if fit is None else _loss_at(fit, ordered, tables),
+        match_db=_worst_match(reading, band_mhz),
+        length_m=reading.slope_m,
+        named_classes=named,
+        not_told_from=not_told,
+        expected_db=expected,
+        plus_minus_db=plus_minus,
+    )
+
+
+def _share(ordered: Ordered, tables: CableTables) -> float:
+    """How far a class's loss may be off, as a share of it: makers' spread and the bench's warmth."""
+    figures = tables.joints
+    spread = figures.maker_spread.nominal / 100
+    if ordered.cable.only_maxima:
+        spread = 1 - 1 / (1 + figures.rg_spread.nominal / 100)
+    return spread + figures.temperature.nominal / 100 * tables.arrival.warmth.nominal
+
+
+def _expected(hz: Real, ordered: Ordered, tables: CableTables) -> tuple[Real, Real]:
+    """Expected loss of the whole assembly at each frequency and its plus-minus [dB]."""
+    cable, joint = ordered.loss_db(hz, tables), tables.joints.joint_loss
+    plus_minus = _share(ordered, tables) * cable + (joint.high - joint.low) + tables.arrival.analyser.nominal
+    return cable + 2 * joint.nominal, plus_minus
+
+
+def _loss_at(fit: _Fit, ordered: Ordered, tables: CableTables) -> Loss:
+    hz = np.array([ordered.mhz * 1e6])
+    expected, plus_minus = _expected(hz, ordered, tables)
+    measured = fit.times * ordered.loss_db(hz, tables) + fit.joints_db
+    return Loss(float(measured[0]), float(expected[0]), float(plus_minus[0]))
+
+
+def _fit(reading: Reading, ordered: Ordered, tables: CableTables) -> _Fit:
+    """The measured loss as so many times the expected loss of the cable, and the joints' own.
+
+    The joints are known beforehand within their range, which keeps a narrow band from confounding the two; ripple has
+    as many independent values as it has turns in the band.
+    """
+    assert reading.loss_db is not None
+    cable, joint = ordered.loss_db(reading.hz, tables), tables.joints.joint_loss
+    turns = max(1.0, 2 * float(reading.hz[-1] - reading.hz[0]) * ordered.delay_s)
+    weight = min(1.0, turns / len(cable)) / _RIPPLE_DB**2
+    usual, known = 2 * joint.nominal, 1 / _JOINT_DB**2
+    square = np.array(
+        [[weight * (cable @ cable), weight * cable.sum()], [weight * cable.sum(), weight * len(cable) + known]]
+    )
+    right = np.array([weight * (cable @ reading.loss_db), weight * reading.loss_db.sum() + known * usual])
+    covariance = np.linalg.inv(square)
+    times, joints = covariance @ right
+    sway = tables.arrival.analyser.nominal / max(float(cable.mean()), 1e-3)
+    error = 2 * float(np.sqrt(covariance[0, 0])) + sway
+    return _Fit(float(times), _share(ordered, tables), error, float(joints))
+
+
+def _off(ordered: Ordered, reading: Reading, tables: CableTables) -> float:
+    """How far the length may be off, as a share of it."""
+    limits = tables.arrival
+    return max(limits.length_share.nominal / 100, limits.length_floor.nominal / 100 / ordered.length_m)
+
+
+def _like(reading: Reading, ordered: Ordered, name: str, tables: CableTables) -> tuple[Ordered, float]:
+    """The same order in another class, and its delay over that of the ordered one."""
+    other = Ordered(tables.classes[name], ordered.length_m, ordered.mhz, ordered.celsius)
+    return other, other.delay_s / ordered.delay_s
+
+
+def _others(ordered: Ordered, tables: CableTables) -> list[str]:
+    ohm = ordered.cable.impedance.nominal
+    return [
+        c.name
+        for c in tables.classes.values()
+        if c.loss_known and c.velocity is not None and c.name != ordered.cable.name
+        and abs(c.impedance.nominal - ohm) < 1
+    ]  # fmt: skip
+
+
+def _not_told(reading: Reading, ordered: Ordered, fit: _Fit, off: float, tables: CableTables) -> tuple[str, ...]:
+    """The classes whose loss and delay differ from the ordered one's by less than can be told."""
+    found = []
+    own = float(ordered.loss_db(reading.hz, tables).mean())
+    for name in _others(ordered, tables):
+        other, delay = _like(reading, ordered, name, tables)
+        times = float(other.loss_db(reading.hz, tables).mean()) / own
+        spread = max(fit.plus_minus(), fit.plus_minus(times), _share(other, tables))
+        if abs(times - 1) <= _TELLABLE * spread and abs(delay - 1) <= _TELLABLE * off:
+            found.append(name)
+    return tuple(found)
+
+
+def _identity(
+    reading: Reading, ordered: Ordered, fit: _Fit, ratio: float, off: float, not_told: tuple[str, ...],
+    tables: CableTables,
+) -> tuple[list[tuple[Verdict, Reason]], tuple[str, ...]]:  # fmt: skip
+    """What loss and length say together: as ordered, cut, too long, another class, or something to look at."""
+    right_length = abs(ratio - 1) <= off
+    if right_length and fit.misfit(1.0) <= 1:
+        return [], ()
+    length = {"length_m": ratio * ordered.length_m, "ordered_m": ordered.length_m}
+    if not right_length and fit.misfit(ratio) <= 1:
+        code = "arrival.short" if ratio < 1 else "arrival.long"
+        return [(Verdict.NOT_AS_ORDERED, because(code, share=100 * abs(ratio - 1), **length))], ()
+    own = float(ordered.loss_db(reading.hz, tables).mean())
+    fitting = []
+    for name in _others(ordered, tables):
+        other, delay = _like(reading, ordered, name, tables)
+        times = float(other.loss_db(reading.hz, tables).mean()) / own
+        misfit = max(fit.misfit(times), abs(ratio / delay - 1) / off)
+        if misfit <= 1 and name not in not_told:
+            fitting.append((misfit, name))
+    more = {"times": fit.times, "plus_minus": 100 * fit.plus_minus()}
+    if fitting:
+        named = tuple(name for _, name in sorted(fitting))
+        classes = chained("list.or", named)
+        told = because("arrival.class", classes=classes, ordered=ordered.cable.name, **more)
+        return [(Verdict.NOT_AS_ORDERED, told)], named
+    if right_length:
+        code = "arrival.loss_high" if fit.times > 1 else "arrival.loss_low"
+        return [(Verdict.LOOK_AGAIN, because(code, **more))], ()
+    return [(Verdict.NOT_AS_ORDERED, because("arrival.neither", **length, **more))], ()
+
+
+def _echoes(reading: Reading, tables: CableTables) -> list[Reason]:
+    """The ends and the inside, each against its limit, the worst first."""
+    limits = tables.arrival
+    ends = [("arrival.near", reading.near, limits.end_match), ("arrival.far", reading.far, limits.end_match)]
+    places = [*ends, ("arrival.inside", reading.inside, limits.inside_match)]
+    bad: list[tuple[float, str, Echo, float]] = [
+        (echo.return_loss_db - least.nominal, code, echo, least.nominal)
+        for code, echo, least in places
+        if echo is not None and echo.return_loss_db < least.nominal
+    ]
+    return [
+        because(code, at_m=echo.at_m, return_loss_db=echo.return_loss_db, least_db=least)
+        for _, code, echo, least in sorted(bad, key=lambda one: one[0])
+    ]
+
+
+def _worst_match(reading: Reading, band_mhz: tuple[float, float]) -> float:
+    """The worst return loss in a band [MHz], as far as the sweep covers it [dB]."""
+    mhz = reading.match_hz / 1e6
+    inside = (mhz >= band_mhz[0]) & (mhz <= band_mhz[1])
+    if not inside.any():
+        inside = np.abs(mhz - sum(band_mhz) / 2) <= np.abs(mhz - sum(band_mhz) / 2).min()
+    return float(reading.match_db[inside].min())

@@ -1,0 +1,178 @@
+"""What a sweep says of the cable it was made on: loss, electrical length by two ways, and the worst echo."""
+
+from __future__ import annotations
+
+import math
+
+import msgspec
+import numpy as np
+
+from coaxtell.cables.arrival.echoes import echoes, gated, peak_s, resolution_s, slope_s
+from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
+from coaxtell.cables.classes import CableClass, temperature_factor
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.errors import InputError
+
+LIGHT_M_S = 299_792_458.0
+"""Speed of light [m/s] (exact)."""
+_SEARCH = (0.25, 1.4)
+"""The far end is looked for between these shares of the ordered length."""
+_SPREAD = 0.02
+"""How far the loss spreads the far end's echo, as a share of its time (assumed)."""
+_CENTRE = 0.15
+"""Share of the band left out at either edge, where taking out echoes falsifies the rest."""
+
+
+class Ordered(msgspec.Struct, frozen=True):
+    """What was ordered: class, length [m], the frequency it works at [MHz] and the temperature it lies at [C]."""
+
+    cable: CableClass
+    length_m: float
+    mhz: float
+    celsius: float
+
+    @property
+    def speed_m_s(self) -> float:
+        """How fast a wave runs in it [m/s]; raises InputError where the class's velocity is not known."""
+        if self.cable.velocity is None:
+            raise InputError(f"class {self.cable.name}: its table has no velocity, so no length can be told; add it.")
+        return self.cable.velocity.nominal * LIGHT_M_S
+
+    @property
+    def delay_s(self) -> float:
+        """How long a wave takes through it once [s]."""
+        return self.length_m / self.speed_m_s
+
+    def loss_db(self, hz: Real, tables: CableTables) -> Real:
+        """What its cable loses at each frequency [dB]."""
+        factor = temperature_factor(tables.joints.temperature.nominal, self.celsius)
+        return np.array([self.cable.loss_db(self.length_m, f / 1e6, factor) for f in hz])
+
+
+class Echo(msgspec.Struct, frozen=True):
+    """Something that sends power back: where [m], and its return loss [dB] with the cable's own loss taken off."""
+
+    at_m: float
+    return_loss_db: float
+
+
+class Reading(msgspec.Struct, frozen=True):
+    """What was read off a sweep; lengths in [m], losses in [dB]."""
+
+    hz: Real
+    loss_db: Real | None
+    """One-way loss at each of `hz`; none where the far end was loaded."""
+    match_db: Real
+    """Return loss of the near end over the whole sweep, and of the far end where that was measured: the worse."""
+    match_hz: Real
+    slope_m: float | None
+    """Length by the slope of the phase; none where nothing comes back from the far end."""
+    time_m: float | None
+    """Length by the time of the echo."""
+    resolution_m: float
+    """Two echoes nearer than this are one."""
+    near: Echo
+    far: Echo | None
+    """The far connector; none where an open or a short hides it."""
+    inside: Echo | None
+    """The worst between the two; none where the cable is too short for the band to tell."""
+
+
+def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
+    """What a sweep says of a cable.
+
+    Raises InputError where the points are too few for its length, or nothing comes back from the far end.
+    """
+    ways = 1 if sweep.far is FarEnd.PORT else 2
+    _enough_points(sweep, ordered, ways)
+    cable_db = ordered.loss_db(sweep.hz, tables)
+    middle_db = float(np.median(cable_db))
+    times, back = echoes(sweep.hz, sweep.s11)
+    # the cable's own loss, there and back, taken off by the time an echo needs
+    lost = 10 ** (np.minimum(times / (2 * ordered.delay_s), _SEARCH[1]) * 2 * middle_db / 20)
+    size = np.abs(back) * lost
+    width = resolution_s(sweep.span_hz)
+    half_m = ordered.speed_m_s / 2
+    end_s, slope, timed = _length(sweep, ordered, times, size, width)
+    loss = _loss(sweep, end_s, width)
+    inner = slice(None) if loss is None or sweep.far is FarEnd.PORT else _central(sweep)
+    match = -20 * np.log10(np.maximum(np.abs(sweep.s11), 1e-6))
+    if sweep.s22 is not None:
+        match = np.minimum(match, -20 * np.log10(np.maximum(np.abs(sweep.s22), 1e-6)))
+
+    def echo(at: float | None) -> Echo | None:
+        if at is None:
+            return None
+        return Echo(at * half_m, -20 * math.log10(max(float(np.interp(at, times, size)), 1e-6)))
+
+    hidden = sweep.far in (FarEnd.OPEN, FarEnd.SHORT)
+    # an end that sends all back has a foot of its own, wider where the cable spreads the echo
+    foot = (2 * width + _SPREAD * end_s) if hidden else width
+    end = min(width, end_s / 2)
+    beginning = float(times[np.argmax(np.where(times <= end, size, 0.0))])
+    return Reading(
+        hz=sweep.hz[inner],
+        loss_db=None if loss is None else loss[inner],
+        match_db=match,
+        match_hz=sweep.hz,
+        slope_m=slope,
+        time_m=timed,
+        resolution_m=width * half_m,
+        near=Echo(0.0, -20 * math.log10(max(float(np.interp(beginning, times, size)), 1e-6))),
+        far=None if hidden else echo(peak_s(times, size, end_s - end, end_s + width)),
+        inside=echo(peak_s(times, size, width, end_s - foot)),
+    )
+
+
+def _enough_points(sweep: Sweep, ordered: Ordered, ways: int) -> None:
+    """Refuse a sweep whose steps are so wide that the ordered length folds back."""
+    longest_s = _SEARCH[1] * ways * ordered.delay_s
+    if sweep.far is not FarEnd.PORT:
+        needed = sweep.span_hz * longest_s * 1.05
+    else:
+        needed = sweep.span_hz * longest_s
+    if needed > len(sweep.hz) - 1:
+        raise InputError(
+            f"{sweep.file}: {len(sweep.hz)} points over {sweep.span_hz / 1e6:.0f} MHz are too few for "
+            f"{ordered.length_m:.4g} m; sweep with {math.ceil(needed) + 1} or more, or a narrower band."
+        )
+
+
+def _length(
+    sweep: Sweep, ordered: Ordered, times: Real, size: Real, width: float
+) -> tuple[float, float | None, float | None]:
+    """When the far end's echo comes back [s], and the length by phase and by time [m]."""
+    expected = 2 * ordered.delay_s
+    if sweep.far is FarEnd.LOAD:
+        return expected, None, None
+    first, last = (share * expected for share in _SEARCH)
+    if sweep.s21 is not None:
+        through_times, through = echoes(sweep.hz, sweep.s21)
+        once = _found(peak_s(through_times, np.abs(through), first / 2, last / 2), sweep)
+        slope = slope_s(sweep.hz, sweep.s21, once)
+        return 2 * slope, slope * ordered.speed_m_s, once * ordered.speed_m_s
+    at = _found(peak_s(times, size, max(first, min(width, 0.8 * expected)), last), sweep)
+    alone = gated(sweep.hz, sweep.s11, at, max(2 * width, 0.05 * at))
+    slope = slope_s(sweep.hz, alone, at)
+    return at, slope / 2 * ordered.speed_m_s, at / 2 * ordered.speed_m_s
+
+
+def _found(at: float | None, sweep: Sweep) -> float:
+    if at is None:
+        raise InputError(f"{sweep.file}: nothing comes back from the far end; check what stands there, and the file.")
+    return at
+
+
+def _central(sweep: Sweep) -> slice:
+    edge = round(_CENTRE * len(sweep.hz))
+    return slice(edge, len(sweep.hz) - edge)
+
+
+def _loss(sweep: Sweep, end_s: float, width: float) -> Real | None:
+    """One-way loss at each frequency [dB]; half the return loss of an open or shorted far end."""
+    if sweep.s21 is not None:
+        return np.asarray(-20 * np.log10(np.maximum(np.abs(sweep.s21), 1e-9)))
+    if sweep.far is FarEnd.LOAD:
+        return None
+    alone = gated(sweep.hz, sweep.s11, end_s, max(2 * width, 0.05 * end_s)) if end_s > 2 * width else sweep.s11
+    return np.asarray(-10 * np.log10(np.maximum(np.abs(alone), 1e-9)))
