@@ -1,4 +1,4 @@
-"""Deliveries judged by sweeps that scikit-rf made: length, cuts, classes, faults, false alarms, in wide and narrow bands.
+"""Deliveries judged by sweeps that scikit-rf made: length, cuts, classes, faults, false alarms, wide and narrow bands.
 
 The limits of the program were chosen on other seeds (1 to 9). Wide means a band of 1 GHz or more. What a band can tell
 at best stands beside: two echoes nearer than its resolution are one.

@@ -74,8 +74,7 @@ def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) 
     )
 
 
-def reach(data: Curves) -> tuple[float, float]:
-    """How far a plot of the curves should reach: length [m] and loss [dB]."""
-    first = next(curve for curve in data.curves if curve.first)
-    loss = max(3.0, 1.3 * first.at(data.length_m), 1.25 * (data.most_db or 0), 1.3 * data.least_db)
-    return max(1.5 * data.length_m, 2.0), loss
+def reach(data: Curves, least_m: float = 2.0) -> tuple[float, float]:
+    """How far a plot of the curves should reach: length [m] and loss [dB], every class's run of this length inside."""
+    longest = max(curve.at(data.length_m) for curve in data.curves)
+    return max(1.2 * data.length_m, least_m), max(3.0, 1.05 * longest, 1.25 * data.most_db, 1.3 * data.least_db)

@@ -40,7 +40,10 @@ class PowerRange(msgspec.Struct, frozen=True):
         return setting if setting >= self.lowest_dbm - _HAIR_DB else None
 
     def up_to(self, highest_dbm: float) -> PowerRange:
-        """The same reader that is never set above a power [dBm] of the owner's choice."""
+        """The same reader that is never set above a power [dBm] of the owner's choice.
+
+        Raises ValueError where even its lowest setting is above that.
+        """
         top = self.at_most(highest_dbm)
         if self.assumed:
             return PowerRange(min(self.lowest_dbm, highest_dbm), highest_dbm, self.step_db, True)

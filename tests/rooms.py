@@ -13,7 +13,7 @@ ROOT = Path(__file__).parent.parent
 TOPS = ("models", "identifier", "cables", "quiz", "photo", "coaxtell")
 
 BODY = {"models", "models.mating", "models.solids", "models.drawings"}
-ENGINES = {*BODY, "identifier", "cables", "quiz", "quiz.items"}
+ENGINES = {*BODY, "identifier", "cables", "cables.arrival", "quiz", "quiz.items"}
 WINDOW = {"coaxtell.window", "coaxtell.window.kit", "coaxtell.window.desk", "coaxtell.window.views"}
 
 MAY_IMPORT: dict[str, set[str]] = {
@@ -23,6 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "models.drawings": {"models", "models.mating"},
     "identifier": {"models", "models.mating"},
     "cables": {"models", "models.mating"},
+    "cables.arrival": {"models", "cables"},
     "photo": {"models"},
     "quiz": {"models", "models.mating", "identifier", "cables", "quiz.items"},
     "quiz.items": {"models", "models.mating", "identifier", "cables", "quiz"},

@@ -4,7 +4,7 @@ import pygame
 import pytest
 
 from coaxtell.models import tables
-from coaxtell.window.kit.pen import Curve
+from coaxtell.window.kit.pen import Curve, Shape, Words
 from coaxtell.window.scenes.cable import Cable
 from tests.window.driving import Hand
 
@@ -39,12 +39,14 @@ def test_a_cable_is_chosen_by_keys_and_its_words_are_copied() -> None:
 def test_sliders_by_mouse_change_loss_and_curves() -> None:
     hand = Hand("cable")
     before = scene(hand).chosen.loss.cable_db
+    first, thin = scene(hand).chosen.cable.name, scene(hand).chosen.cable.diameter.nominal
     curves = [call.points for call in hand.calls() if isinstance(call, Curve)]
     hand.click("length", right=0.72, down=0.5)
     assert scene(hand).length_m > 20
-    after = scene(hand).chosen.loss.cable_db
-    # at one frequency the loss of one class goes with its length
-    assert after / before == pytest.approx(scene(hand).length_m / 8.0, rel=1e-6)
+    # a longer run takes a thicker cable; at one frequency the loss of one class goes with its length
+    assert scene(hand).chosen.cable.diameter.nominal > thin
+    scene(hand).picked = first
+    assert scene(hand).chosen.loss.cable_db / before == pytest.approx(scene(hand).length_m / 8.0, rel=1e-6)
     assert [call.points for call in hand.calls() if isinstance(call, Curve)] != curves
 
 
@@ -57,20 +59,49 @@ def test_hand_worked_run_stands_on_screen() -> None:
     scene(hand).picked = "240"
     hand.app.arrange()
     assert scene(hand).chosen.loss.cable_db == pytest.approx(2.50, abs=0.01)
-    assert hand.says("27.5\u2009dBm")
-    assert scene(hand).power is None
+    assert hand.says("Set the reader to 27.50\u2009dBm")
 
 
-def test_a_power_set_by_hand_goes_back_to_the_highest_allowed() -> None:
+def test_the_reader_is_never_set_to_what_it_cannot_give() -> None:
     hand = Hand("cable")
-    highest = scene(hand).chosen.power_dbm
+    hand.tab_to("typed")
+    hand.type("10..27.2/0.4")
+    hand.enter()
+    # 27.5 dBm by the letter; the reader gives 27.2 and every 0.4 dB below
+    assert scene(hand).chosen.power_dbm == pytest.approx(27.2)
     hand.tab_to("power")
     hand.key(pygame.K_LEFT)
-    assert scene(hand).chosen.power_dbm < highest
-    hand.choose("highest")
-    assert scene(hand).chosen.power_dbm == highest
-    hand.choose("by-hand")
-    assert scene(hand).power == highest
+    assert scene(hand).chosen.power_dbm == pytest.approx(26.4)
+
+
+def test_the_marks_of_the_run_are_dragged_and_moved_by_keys() -> None:
+    hand = Hand("cable")
+    hand.tab_to("bench")
+    hand.key(pygame.K_LEFT)
+    assert scene(hand).length_m == pytest.approx(7.5)
+    scene(hand)._drag(40.0, 0.0)
+    assert 7.7 < scene(hand).length_m < 10
+    scene(hand)._drag(-1e6, 0.0)
+    assert scene(hand).length_m == 0.5
+
+
+def test_every_curve_has_its_name_and_both_plugs_are_pictured() -> None:
+    hand = Hand("cable")
+    for length in (0.5, 8.0, 30.0):
+        scene(hand).length_m = length
+        hand.app.arrange()
+        for name in ("100", "195", "200", "240", "400", "600", "RG-58", "RG-213"):
+            assert any(isinstance(call, Words) and call.words == name for call in hand.calls()), (length, name)
+    shown = [call.name for call in hand.calls() if isinstance(call, Shape)]
+    assert shown[:4] == ["rp-tnc-jack", "n-50-jack", "rp-tnc-plug", "n-50-plug"]
+
+
+def test_rows_say_what_they_miss() -> None:
+    hand = Hand("cable")
+    scene(hand).length_m = 20.0
+    hand.app.arrange()
+    assert hand.says("short by")
+    assert hand.says("meets it")
 
 
 @pytest.mark.parametrize("words", ["7", "abc", "12 furlongs", "-3m", "9e9dBi"])
@@ -89,8 +120,9 @@ def test_units_of_gain_are_not_mixed_up() -> None:
     hand = Hand("cable")
     lowest = scene(hand).chosen.power_dbm
     hand.choose("unit-dBd")
-    # 2.15 dB more antenna, so 2.15 dB less from the reader by the letter
-    assert lowest - scene(hand).chosen.power_dbm == pytest.approx(2.15, abs=0.01)
+    # 2.15 dB more antenna, so 2.15 dB less from the reader by the letter: 25.35, and down to a step of 0.5 dB
+    assert lowest == 27.5
+    assert scene(hand).chosen.power_dbm == 25.0
 
 
 def test_region_without_conducted_limit_is_taken() -> None:

@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+import pygame
+
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
+from coaxtell.cables.answer import alternatives, answer
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.curves import curves
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.order import orders
-from coaxtell.cables.ranking import Choice, choose
+from coaxtell.cables.power import PowerRange
+from coaxtell.cables.ranking import Choice, Ranked, choose
 from coaxtell.cables.run import Run
 from coaxtell.cables.words import say
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating
@@ -38,8 +43,8 @@ POWERS, POWER_STEP = (10.0, 36.0), 0.5
 GAINS, GAIN_STEP = (-3.0, 15.0), 0.5
 WISHES, WISH_STEP = (10.0, 33.0), 0.5
 """Powers that a person may want at the antenna [dBm]."""
-KEPT = {Legal.YES: "within limits", Legal.BY_GRANT: "by grant", Legal.NO: "over limits"}
-"""The limits in a word or two, for rows."""
+LEAST_CHART_M = 10.0
+"""A chart is never shorter than this [m], so that the run's mark moves when it is dragged."""
 
 
 class Cable(Scene):
@@ -55,6 +60,8 @@ class Cable(Scene):
     region = "us"
     length_m = 8.0
     power = 31.5
+    settings = ""
+    """What the reader can be set to, as it was typed; empty where nobody said."""
     gain = 8.5
     unit = "dBi"
     wish = 24.0
@@ -70,6 +77,7 @@ class Cable(Scene):
         self.typed = Edit()
         if self.region not in self.tables.regions:
             self.region = next(iter(self.tables.regions))
+        self._bench = Box(0, 0, 1, 1)
         self._asked: tuple[object, ...] = ()
         self._choice: Choice | None = None
 
@@ -86,16 +94,24 @@ class Cable(Scene):
     @property
     def choice(self) -> Choice:
         """All classes on this run, worked out anew when something changed."""
-        asked = (self.reader, self.antenna, self.region, self.length_m, self.power, self.gain, self.unit, self.wish)
+        asked = (self.reader, self.antenna, self.region, self.length_m, self.power, self.settings, self.gain,
+                 self.unit, self.wish)  # fmt: skip
         if self._choice is None or asked != self._asked:
             region = self.tables.region(self.region)
             run = Run(
                 reader=self.desk.half(self.reader), antenna=self.desk.half(self.antenna), length_m=self.length_m,
-                region=region, frequency_mhz=region.usual.nominal, power=self.tables.usual_reader.up_to(self.power),
+                region=region, frequency_mhz=region.usual.nominal, power=self._reader_power(),
                 gain=units.gain(f"{self.gain:g}{self.unit}"), want_dbm=self.wish,
             )  # fmt: skip
             self._choice, self._asked = choose(run, self.matings, self.tables), asked
         return self._choice
+
+    def _reader_power(self) -> PowerRange:
+        """What the reader can be set to, and no higher than the slider says."""
+        if not self.settings:
+            return self.tables.usual_reader.up_to(self.power)
+        stated = units.power_range(self.settings)
+        return stated.up_to(max(self.power, stated.lowest_dbm))
 
     @property
     def chosen(self) -> Assembly:
@@ -113,7 +129,8 @@ class Cable(Scene):
 
     def arrange(self, room: Room) -> None:
         """The run and its curves on the bench; inputs, ranking and order words in the column."""
-        room.on_bench(Stage("bench", room.bench, self.draw))
+        self._bench = room.bench
+        room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self._drag))
         column = room.column
         reader, antenna = self.desk.half(self.reader), self.desk.half(self.antenna)
         column.buttons([
@@ -137,50 +154,67 @@ class Cable(Scene):
         ])  # fmt: skip
         self._result(column)
 
+    @property
+    def _ranked(self) -> Ranked:
+        return next(r for r in self.choice.ranked if r.assembly is self.chosen)
+
     def _result(self, column: Stack) -> None:
-        found = self.chosen
-        place = next(i for i, r in enumerate(self.choice.ranked) if r.assembly is found)
-        good = {Legal.YES: True, Legal.BY_GRANT: None, Legal.NO: False}[found.legal]
+        found, ranked = self.chosen, self._ranked
+        told = answer(self.choice, ranked, self.tables)
+        place = self.choice.ranked.index(ranked)
+        good = None if ranked.meets and found.legal is Legal.BY_GRANT else ranked.meets
         column.gap(0.5)
-        column.check(
-            f"Class {found.cable.name}: {found.loss.total_db:.2f} \N{PLUS-MINUS SIGN} {found.loss.plus_minus_db:.2f}"
-            f"{THIN}dB in all; about {found.expected_dbm:.1f}{THIN}dBm reach the antenna, "
-            f"{found.eirp_dbm:.1f}{THIN}dBm EIRP; {say(found.legal.reason)}.",
-            good if found.buildable else False, key="summary",
-        )  # fmt: skip
+        column.check(self._spoken(told.arrives), good, key="summary")
+        column.say(self._spoken(told.setting), after=0.75)
+        column.say(self._spoken(told.why), after=0.75)
         order = self._order()
         if order:
-            column.button("copy", "Copy the order words", self._copy, "action")
+            column.button("copy", "Copy the order words", self._copy, "action" if ranked.meets else "plain")
         else:
             over = found.legal is Legal.NO
-            why = "over the limits at this setting" if over else "no end fits"
+            why = "the reader cannot be set low enough for the limits" if over else "no end fits"
             column.check(f"Nothing to order: {why}.", False, key="no-order")
         column.part("Assemblies, best first")
         rows = [
-            Row(r.assembly.cable.name, f"{i}. class {r.assembly.cable.name}", self._note(r.assembly))
+            Row(r.assembly.cable.name, f"{i}. class {r.assembly.cable.name}", self._note(r))
             for i, r in enumerate(self.choice.ranked, start=1)
         ]
         column.rows("assemblies", rows, place, self._pick, self._copy)
+        for other in alternatives(self.choice):
+            column.say(self._spoken(other), after=0.75)
         if order:
-            column.part("Order words")
+            column.part("Order words" if ranked.meets else "Order words, only if that will do")
             for line in order.replace(" End ", "\nEnd ").split("\n"):
                 column.say(line, after=0.5)
         column.part("Why it stands there")
-        for reason in self.choice.ranked[place].reasons:
+        for reason in ranked.reasons:
             words = say(reason)
             column.say(self.desk.spoken(f"{words[:1].upper()}{words[1:]}."), after=0.75)
         for advice in self.choice.advice:
-            column.say(self.desk.spoken(say(advice)), after=0.75)
+            column.say(self._spoken(advice), after=0.75)
         column.part("Caution")
         for caution in self.choice.cautions:
-            column.say(self.desk.spoken(say(caution)), after=0.75)
+            column.say(self._spoken(caution), after=0.75)
         column.part("A value of your own")
-        column.field("typed", "Type it with its unit: 40ft, 1W, 6dBd", self.typed, lambda: None, self._take_typed)
+        hint = "Type it with its unit: 40ft, 6dBd; a reader as 10..31.5/0.25"
+        column.field("typed", hint, self.typed, lambda: None, self._take_typed)
+
+    def _spoken(self, reason: Reason) -> str:
+        return self.desk.spoken(say(reason))
 
     @staticmethod
-    def _note(found: Assembly) -> str:
-        kept = KEPT[found.legal] if found.buildable else "not buildable"
-        return f"{found.loss.total_db:.2f}{THIN}dB, {kept}"
+    def _note(ranked: Ranked) -> str:
+        """What a class loses, and what it misses where it misses something."""
+        a = ranked.assembly
+        if not a.buildable:
+            kept = "not buildable"
+        elif a.legal is Legal.NO:
+            kept = f"over limits by {a.over_limit_db:.1f}{THIN}dB"
+        elif ranked.miss_db:
+            kept = f"short by {ranked.miss_db:.1f}{THIN}dB"
+        else:
+            kept = "meets it"
+        return f"{a.loss.total_db:.2f}{THIN}dB, {kept}"
 
     def _set(self, name: str, value: object) -> Any:
         return lambda: setattr(self, name, value)
@@ -206,57 +240,100 @@ class Cable(Scene):
         if low.endswith(("dbi", "dbd", "dbic")):
             gain = units.gain(words)
             self.gain, self.unit = gain.value, gain.unit.value
+        elif ".." in low:
+            self.settings = low
+            self.power = units.power_range(words).highest_dbm
         elif low.endswith(("dbm", "w")):
             self.power = units.power_dbm(words)
         elif low.endswith(("m", "ft", "in")):
             self.length_m = units.length_m(words)
         else:
-            raise InputError(f"{words!r} has no unit known here; type it like 40ft, 12m, 30dBm, 1W or 8.5dBi.")
+            raise InputError(
+                f"{words!r} has no unit known here; type it like 40ft, 12m, 30dBm, 1W, 8.5dBi or 10..31.5/0.25."
+            )
         self.typed.set("")
 
     # -- the bench -----------------------------------------------------------------------------------------------
 
+    def stage_key(self, event: pygame.event.Event) -> bool:
+        """Arrow keys move the run's mark along the length."""
+        steps = {pygame.K_LEFT: -LENGTH_STEP, pygame.K_RIGHT: LENGTH_STEP}
+        if event.key not in steps:
+            return False
+        self._move(steps[event.key])
+        return True
+
+    def _drag(self, dx: float, dy: float) -> None:
+        """The mouse takes the run's mark along."""
+        data = curves(self.choice, self.tables, self.chosen)
+        self._move(dx * chart.metres_per_unit(self._bench, data, LEAST_CHART_M))
+
+    def _move(self, metres: float) -> None:
+        self.length_m = round(min(LENGTHS[1], max(LENGTHS[0], self.length_m + metres)), 3)
+
     def draw(self, pen: Pen, box: Box) -> None:
-        """Both ports at one scale, the run between them, and the curves below on the same metres."""
+        """Both ports with the ends that go onto them, at one scale, the cable between, and the curves below."""
         reader, antenna = self.desk.half(self.reader), self.desk.half(self.antenna)
-        one, two = self.desk.art.extent(reader), self.desk.art.extent(antenna)
+        # what goes onto a port: the cable's own end, or the adapter or jumper before it
+        links = self.chosen.links
+        ends = [side[0].outer if side else end for side, end in zip(links, self.chosen.ends, strict=True)]
+        kinds = ["" if not side else " (jumper)" if side[0].jumper else " (adapter)" for side in links]
+        shown = [half for half in (reader, *ends, antenna) if half is not None]
+        reach = [self.desk.art.extent(half) for half in shown]
         small = pen.type.line(SMALL)
         ports = Box(box.x, box.y, box.w, max(96.0, min(190.0, box.h * 0.3)))
-        tall = 2 * max(one.radius, two.radius)
-        per_mm = min((ports.h - small - STEP) / tall, box.w * 0.22 / max(one.length, two.length))
+        tall = 2 * max(one.radius for one in reach)
+        per_mm = min((ports.h - 2 * small - STEP) / tall, box.w * 0.16 / max(one.length for one in reach))
         axis = ports.y + small + STEP + tall * per_mm / 2
         left, right = box.x + 3 * STEP, box.right - 3 * STEP
         pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
-        pen.shape(
-            self.desk.art.cut_open(reader, pen.palette),
-            (left - one.rear * per_mm, axis),
-            per_mm,
-            Box(left, axis - one.radius * per_mm, one.length * per_mm, 2 * one.radius * per_mm),
-            reader.id,
-        )
-        pen.shape(self.desk.art.cut_open(antenna, pen.palette, -1), (right + two.rear * per_mm, axis), per_mm,
-                  Box(right - two.length * per_mm, axis - two.radius * per_mm, two.length * per_mm,
-                      2 * two.radius * per_mm), antenna.id)  # fmt: skip
-        start, end = left + one.length * per_mm + STEP, right - two.length * per_mm - STEP
+        start = self._put_half(pen, reader, left, axis, per_mm, 1) + STEP
+        end = self._put_half(pen, antenna, right, axis, per_mm, -1) - STEP
+        if ends[0] is not None:
+            wide = self.desk.art.extent(ends[0]).length * per_mm
+            self._put_half(pen, ends[0], start + wide, axis, per_mm, -1)
+            start += wide
+        if ends[1] is not None:
+            wide = self.desk.art.extent(ends[1]).length * per_mm
+            self._put_half(pen, ends[1], end - wide, axis, per_mm, 1)
+            end -= wide
         pen.line((start, axis), (end, axis), pen.palette.action, 5)
-        words = f"{self.length_m:g}{THIN}m of class {self.chosen.cable.name}"
+        words = f"{self.length_m:.4g}{THIN}m of class {self.chosen.cable.name}"
         words = pen.type.shortened(words, SMALL, end - start - STEP, True)
         pen.words(words, ((start + end) / 2, axis - small - 6), SMALL, pen.palette.text, True, "middle")
         half = box.w / 2 - 4 * STEP
-        pen.words(pen.type.shortened(f"reader: {reader.name}", SMALL, half), (left, ports.y), SMALL, pen.palette.quiet)
-        pen.words(pen.type.shortened(f"antenna: {antenna.name}", SMALL, half), (right, ports.y), SMALL,
-                  pen.palette.quiet, anchor="right")  # fmt: skip
+        said = [
+            f"{name}: {own.name}" + ("" if onto is None else f"; order {onto.name}{kind}")
+            for name, own, onto, kind in (
+                ("reader", reader, ends[0], kinds[0]),
+                ("antenna", antenna, ends[1], kinds[1]),
+            )
+        ]
+        shown_words = [pen.type.shortened(words, SMALL, half) for words in said]
+        pen.words(shown_words[0], (left, ports.y), SMALL, pen.palette.quiet)
+        pen.words(shown_words[1], (right, ports.y), SMALL, pen.palette.quiet, anchor="right")
         bar = Box(box.x, ports.bottom, box.w, 3.5 * STEP)
         scale_bar(pen, bar, per_mm)
         area = Box(box.x + STEP, bar.bottom + STEP, box.w - 2 * STEP, box.bottom - bar.bottom - 2 * STEP)
         if area.h > 120:
-            chart.draw(pen, area, curves(self.choice, self.tables, self.chosen))
+            chart.draw(pen, area, curves(self.choice, self.tables, self.chosen), LEAST_CHART_M)
+
+    def _put_half(self, pen: Pen, half: Half, edge: float, axis: float, per_mm: float, towards: int) -> float:
+        """Draw a half cut open from its back edge on, its face to the right or left; where its face ends."""
+        size = self.desk.art.extent(half)
+        wide, tall = size.length * per_mm, 2 * size.radius * per_mm
+        x = edge if towards > 0 else edge - wide
+        at = (edge - towards * size.rear * per_mm, axis)
+        place = Box(x, axis - tall / 2, wide, tall)
+        pen.shape(self.desk.art.cut_open(half, pen.palette, towards), at, per_mm, place, half.id)
+        return edge + towards * wide
 
     def keys(self) -> list[tuple[str, str]]:
         """The keys of this scene."""
         return [
             ("Arrow keys on a slider", "one step; with Shift ten"),
             ("Home, End on a slider", "least, most"),
+            ("Arrow keys on the bench, or drag", "a shorter or longer run"),
             ("Arrow keys on the list", "another assembly; Enter copies its order words"),
         ]
 
@@ -264,7 +341,8 @@ class Cable(Scene):
         """The run as it stands."""
         return {
             "reader": self.reader, "antenna": self.antenna, "region": self.region, "length_m": self.length_m,
-            "power": self.power, "gain": self.gain, "unit": self.unit, "wish": self.wish, "picked": self.picked,
+            "power": self.power, "settings": self.settings, "gain": self.gain, "unit": self.unit, "wish": self.wish,
+            "picked": self.picked,
         }  # fmt: skip
 
     def recall(self, held: dict[str, Any]) -> None:
@@ -282,3 +360,8 @@ class Cable(Scene):
         if held.get("unit") in [u.value for u in units.GainUnit]:
             self.unit = held["unit"]
         self.picked = str(held.get("picked", ""))
+        try:
+            units.power_range(str(held.get("settings", "")))
+            self.settings = str(held["settings"])
+        except InputError:
+            self.settings = ""

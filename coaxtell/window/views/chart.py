@@ -20,16 +20,29 @@ class Axes(NamedTuple):
     loss: Axis
 
 
-def draw(pen: Pen, box: Box, data: Curves) -> Axes:
-    """The chart with its words below it; returns its axes."""
+def metres_per_unit(box: Box, data: Curves, least_m: float) -> float:
+    """How much longer the run is for each unit along the chart in a bench of this size [m/unit]."""
+    return _along(0.0, box.w, reach(data, least_m)[0]).limit / (box.w - _MARGINS)
+
+
+_MARGINS = 120.0
+"""What the bench leaves free beside the chart [units], about."""
+
+
+def _along(start: float, end: float, metres: float) -> Axis:
+    return axis(start, end, metres, max(2, int((end - start) / 70)))
+
+
+def draw(pen: Pen, box: Box, data: Curves, least_m: float) -> Axes:
+    """The chart with its words below it, `least_m` long at least; returns its axes."""
     p = pen.palette
     small = pen.type.line(SMALL)
     label = pen.type.width("RG-213", SMALL) + STEP
     foot = 3 * small + 2 * STEP
-    inner = Box(box.x + 44, box.y + small + 4, box.w - 44 - label, box.h - foot - small - 4)
-    metres, loss = reach(data)
+    inner = Box(box.x + 44, box.y + 2 * small + 4, box.w - 44 - label, box.h - foot - 2 * small - 4)
+    metres, loss = reach(data, least_m)
     axes = Axes(
-        axis(inner.x, inner.right, metres, max(2, int(inner.w / 70))),
+        _along(inner.x, inner.right, metres),
         axis(inner.bottom, inner.y, loss, max(2, int(inner.h / 40))),
     )
     pen.fill(inner, p.panel)
@@ -41,11 +54,22 @@ def draw(pen: Pen, box: Box, data: Curves) -> Axes:
         pen.line((inner.x, y), (inner.right, y), p.grid_coarse)
         if y < inner.bottom:
             pen.words(words, (inner.x - STEP, y - small / 2), SMALL, p.quiet, anchor="right")
-    pen.words(f"{axes.loss.limit:g}{THIN}dB of cable", (box.x + STEP, inner.y - small - 3), SMALL, p.quiet)
+    pen.words(f"{axes.loss.limit:g}{THIN}dB of cable", (box.x + STEP, inner.y - 2 * small - 3), SMALL, p.quiet)
     pen.words("length of the run, m", (inner.right, inner.bottom + 4 + small), SMALL, p.quiet, anchor="right")
     _lines(pen, inner, axes, data, small)
-    _legend(pen, Box(box.x + STEP, inner.bottom + 2 * small + STEP, box.w - 2 * STEP, small), data)
+    _legend(pen, Box(box.x + STEP, inner.bottom + 2 * small + STEP, box.w - 2 * STEP, small), data, axes)
     return axes
+
+
+def spread(places: list[float], step: float, last: float) -> list[float]:
+    """Places in order, moved apart to at least a step and none beyond the last."""
+    found: list[float] = []
+    for place in places:
+        found.append(max(place, found[-1] + step) if found else place)
+    for i in reversed(range(len(found))):
+        found[i] = min(found[i], last)
+        last = found[i] - step
+    return found
 
 
 def _zones(pen: Pen, inner: Box, axes: Axes, data: Curves) -> None:
@@ -73,21 +97,17 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
             side.append((end[1], curve.name, curve.first))
         else:
             over.append((end[0], curve.name, curve.first))
-    # the names stand beside the lines that leave at the right; the chosen one keeps its place
-    taken: list[float] = []
-    for y, name, first in sorted(side, key=lambda s: (not s[2], s[0])):
-        top = y - small / 2
-        if all(abs(top - other) >= small for other in taken):
-            taken.append(top)
-            pen.words(name, (inner.right + 6, top), SMALL, p.text if first else p.quiet, first)
-    last = inner.x + pen.type.width("dB of cable", SMALL)
-    for x, name, first in sorted(over):
-        wide = pen.type.width(name, SMALL, first)
-        left = max(last + STEP, x - wide / 2)
-        # a name that would stand far from its line is left to the list
-        if left + wide / 2 - x < 1.2 * wide and left + wide <= inner.right + 44:
-            pen.words(name, (left, inner.y - small - 3), SMALL, p.text if first else p.quiet, first)
-            last = left + wide
+    # every line has its name: beside the chart, or above it, moved apart where they would cover each other
+    side.sort()
+    for (y, name, first), place in zip(side, spread([y for y, _, _ in side], small, inner.bottom), strict=True):
+        pen.line((inner.right, y), (inner.right + 5, place), p.quiet)
+        pen.words(name, (inner.right + 6, place - small / 2), SMALL, p.text if first else p.quiet, first)
+    over.sort()
+    wide = max((pen.type.width(name, SMALL, first) for _, name, first in over), default=0.0) + STEP / 2
+    places = spread([x for x, _, _ in over], wide, inner.right + 44 - wide / 2)
+    for (x, name, first), place in zip(over, places, strict=True):
+        pen.line((x, inner.y), (place, inner.y - 4), p.quiet)
+        pen.words(name, (place, inner.y - small - 3), SMALL, p.text if first else p.quiet, first, "middle")
     x = axes.metres.at(data.length_m)
     pen.line((x, inner.y), (x, inner.bottom), p.action, 1.6)
     here = next(c for c in data.curves if c.first).at(data.length_m)
@@ -95,14 +115,14 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
     pen.ring((x, axes.loss.at(here)), 5, p.action)
 
 
-def _legend(pen: Pen, box: Box, data: Curves) -> None:
+def _legend(pen: Pen, box: Box, data: Curves, axes: Axes) -> None:
     """What the hatched bands mean, in one line of words."""
     p = pen.palette
     if data.conducted_broken:
         entry = (p.harm, 6.0, "no length serves: the setting breaks the conducted limit")
     elif data.least_db > 0:
         entry = (p.harm, 6.0, "over the limits: the antenna radiates too much")
-    elif data.most_db < reach(data)[1]:
+    elif data.most_db < axes.loss.limit:
         entry = (p.quiet, 9.0, f"short of {say(data.target.reason)}")
     else:
         kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"

@@ -1,0 +1,145 @@
+"""A choice in short, for terminal and window alike: order, setting, what arrives, why, what else, what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.limits import PRINTED_DB, Legal, Region
+from coaxtell.cables.order import order_length
+from coaxtell.cables.ranking import Choice, Ranked
+from coaxtell.cables.reasons import because
+from coaxtell.cables.run import Run
+from coaxtell.cables.tables import CableTables
+from coaxtell.models.catalogue import Reason
+
+_THICKER = 2
+"""Thicker cables that are told."""
+_WORTH_DB = 0.1
+"""A thicker cable that saves less than this buys nothing worth telling [dB]."""
+
+
+_MATTER = ("caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
+           "caution.assumed_region", "caution.region_of_frequency")  # fmt: skip
+"""What was not said or is not sure, the weightiest first: the first of these is to be minded."""
+
+
+class Answer(msgspec.Struct, frozen=True):
+    """What there is to say of one assembly of a choice, each part a reason of its own."""
+
+    heading: Reason
+    """Whether it is to be ordered, or only the nearest."""
+    setting: Reason
+    arrives: Reason
+    why: Reason
+
+
+def answer(choice: Choice, ranked: Ranked, tables: CableTables) -> Answer:
+    """The short answer on one assembly of a choice."""
+    a = ranked.assembly
+    levels = {"expected_dbm": a.expected_dbm, "plus_minus_db": a.loss.plus_minus_db}
+    reason = ranked.reasons[0]
+    if ranked is choice.ranked[0] and reason.code in ("why.meets", "why.meets_own_ends"):
+        reason = because(reason.code.replace("why.meets", "screen.thinnest"), loss=reason.values["loss"])
+    told = {"radiated": radiated(a, choice.run.region), "verdict": verdict(a, choice.run)}
+    return Answer(
+        heading=Reason("screen.order" if ranked.meets else "screen.nearest"),
+        setting=_setting(a, choice.run, tables),
+        arrives=because("screen.arrives", **told, **levels),
+        why=because("screen.why", reason=reason),
+    )
+
+
+def asked(choice: Choice) -> tuple[Reason, Reason]:
+    """The run as it was asked: its two ports, then length, radio and target."""
+    run = choice.run
+    names = {"reader": run.reader.name, "antenna": run.antenna.name}
+    ports = because("screen.ports", **names, reader_id=run.reader.id, antenna_id=run.antenna.id)
+    gain = Reason("screen.no_gain") if run.gain is None else because("screen.antenna_gain", gain=str(run.gain))
+    radio = {"mhz": run.frequency_mhz, "celsius": run.temperature_c}
+    length, aim = order_length(run.cable_m), choice.target.reason
+    return ports, because("screen.run", length=length, region=run.region.name, gain=gain, aim=aim, **radio)
+
+
+def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
+    """The two cautions that matter here: what rests on a guess, and how far people keep away."""
+    shown = [c for code in _MATTER for c in cautions if c.code == code][:1]
+    if choice.best is not None:
+        exposure = choice.best.exposure
+        code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
+        shown.append(because(code, keep_m=exposure.keep_m))
+    return tuple(because("screen.mind", caution=caution) for caution in shown)
+
+
+def radiated(assembly: Assembly, region: Region) -> Reason:
+    """What the antenna radiates, in the measure of the region's limit first."""
+    code = "screen.erp" if region.radiated_as == "erp" else "screen.eirp"
+    return because(code, erp_dbm=assembly.erp_dbm, eirp_dbm=assembly.eirp_dbm)
+
+
+def verdict(assembly: Assembly, run: Run) -> Reason:
+    """Whether the limits are kept; nothing is claimed where the antenna's gain is not known."""
+    if run.gain is None and assembly.legal is Legal.BY_GRANT:
+        return Reason("screen.not_judged")
+    return assembly.legal.reason
+
+
+def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
+    """What to set the reader to, and what keeps it there."""
+    held: Reason | str = because("screen.held_limit", highest_dbm=a.settings.highest_dbm)
+    if abs(a.power_dbm - a.settings.highest_dbm) < PRINTED_DB:
+        held = Reason("screen.held_allowed")
+    if a.power_dbm >= (run.power or tables.usual_reader).highest_dbm:
+        held = Reason("screen.held_reader")
+    return because("screen.set", power_dbm=a.power_dbm, held=held)
+
+
+def alternatives(choice: Choice) -> tuple[Reason, ...]:
+    """Up to three: two thicker with what they buy, and the next thinner with what it misses."""
+    first = choice.first
+    if first is None:
+        return ()
+    own = first.assembly
+    offered = [r for r in choice.ranked if r is not first and r.assembly.buildable and _own_ends(r, first)]
+    size = own.cable.diameter.nominal
+    thicker = [
+        r
+        for r in offered
+        if r.assembly.cable.diameter.nominal > size
+        and r.assembly.legal is not Legal.NO
+        and own.loss.worst_db - r.assembly.loss.worst_db > _WORTH_DB
+    ]
+    thinner = [r for r in offered if r.assembly.cable.diameter.nominal <= size and not r.meets]
+    thicker.sort(key=lambda r: (r.assembly.cable.diameter.nominal, r.assembly.loss.worst_db))
+    thinner.sort(key=lambda r: (r.miss_db, r.assembly.over_limit_db))
+    found = [_bought(first, r) for r in thicker[:_THICKER]] + [_missed(r) for r in thinner[:1]]
+    return tuple(because("screen.else", other=other) for other in found)
+
+
+def _own_ends(ranked: Ranked, first: Ranked) -> bool:
+    return ranked.assembly.adapter_count <= first.assembly.adapter_count
+
+
+def _bought(first: Ranked, other: Ranked) -> Reason:
+    """What a thicker cable buys over the first, and what it asks for."""
+    own, thick = first.assembly, other.assembly
+    more = thick.expected_dbm - own.expected_dbm
+    code = "else.more_power" if more > _WORTH_DB else "else.lower_setting"
+    return because(
+        code,
+        cable=thick.cable.name,
+        diameter_mm=thick.cable.diameter.nominal,
+        more_db=more if more > _WORTH_DB else own.power_dbm - thick.power_dbm,
+        setting_dbm=thick.power_dbm,
+        expected_dbm=thick.expected_dbm,
+        bend_mm=thick.cable.bend_once.nominal,
+        own_bend_mm=own.cable.bend_once.nominal,
+    )
+
+
+def _missed(ranked: Ranked) -> Reason:
+    a = ranked.assembly
+    why = ranked.reasons[0] if ranked.missed is None else ranked.missed
+    return because("else.misses", cable=a.cable.name, diameter_mm=a.cable.diameter.nominal, why=why)
