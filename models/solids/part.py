@@ -1,4 +1,4 @@
-"""One part of a half as a closed mesh, at two levels of detail."""
+"""One part of a half as a closed mesh, at three levels of detail."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from coaxtell.models.solids.lathe import volume
 if TYPE_CHECKING:
     import trimesh
 
-Level = Literal["display", "fine"]
+Level = Literal["display", "fine", "small"]
 Material = Literal["gold", "nickel", "steel", "brass", "ptfe", "plastic"]
 
-COLUMNS: dict[Level, int] = {"display": 96, "fine": 144}
+COLUMNS: dict[Level, int] = {"display": 96, "fine": 144, "small": 36}
 
 
 class Part(msgspec.Struct, frozen=True, eq=False):

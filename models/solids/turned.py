@@ -20,6 +20,9 @@ KNURL_PITCH = 0.8
 """Pitch of a knurl round the part [mm], DIN 82 RGE 0.8; drawn so, no number of a table."""
 KNURL_DEPTH = 0.3
 """Depth of a knurl in its pitches."""
+THINNED: dict[Level, int] = {"display": 1, "fine": 1, "small": 3}
+"""How many teeth of a knurl are drawn as one."""
+FEWEST_TEETH = 18
 HEX_EDGE = math.radians(0.6)
 """Half width of the broken edge between two flats, display level only."""
 BEVEL = 0.012
@@ -54,12 +57,12 @@ def _angles(outside: list[Surface], level: Level) -> Array:
     count = COLUMNS[level]
     knurls = [_knurl_teeth(s.r_front) for s in outside if s.form == "knurl"]
     if knurls:
-        count = 2 * knurls[0]
+        count = 2 * max(FEWEST_TEETH, knurls[0] // THINNED[level])
     extra: list[float] = []
     for surface in outside:
         if surface.form == "hex":
             edges = math.tau / 6 * (np.arange(6) + 0.5)
-            extra += [*edges] if level == "fine" else [*(edges - HEX_EDGE), *(edges + HEX_EDGE)]
+            extra += [*edges] if level != "display" else [*(edges - HEX_EDGE), *(edges + HEX_EDGE)]
         if surface.form == "square":
             corners = math.tau / 4 * (np.arange(4) + 0.5)
             wide = math.pi / 4 - math.acos(0.5 / cuts.CORNER)
@@ -147,8 +150,9 @@ def _lay_knurl(lathe: Lathe, part: _Shaped) -> None:
     s = part.surface
     n = len(lathe.angles)
     pitch = math.tau * s.r_front / (n / 2)
-    low = s.r_front - KNURL_DEPTH * pitch
-    front, rear = s.z_front - KNURL_DEPTH * pitch, s.z_back + KNURL_DEPTH * pitch
+    depth = KNURL_DEPTH * min(pitch, 2 * KNURL_PITCH)
+    low = s.r_front - depth
+    front, rear = s.z_front - depth, s.z_back + depth
     count = max(2, round((front - rear) / (pitch / 2)))
     columns = np.arange(n)
     lathe.row(s.z_front, low)

@@ -1,0 +1,107 @@
+"""The tables of the belief for the page: what each half shows, how people misread it, how often it is met.
+
+The page's engine reads these and nothing else; what Python computes from the halves it does not compute again.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from coaxtell.identifier import contradiction, instruments, likelihood, looks, question
+from coaxtell.identifier.answers import Saw
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import COUNT, Array
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.outlook import FAINT
+from coaxtell.models.half import Half
+from coaxtell.pocket.packed import packed
+
+
+def tables(halves: list[Half]) -> dict[str, Any]:
+    """All that the page's engine needs, ready for JSON; the halves in the order that their numbers stand in."""
+    known = looks.load()
+    shortlists = {setting: Shortlist(halves, setting) for setting in known.settings}
+    first = next(iter(shortlists.values()))
+    return {
+        "ids": list(first.ids),
+        "orderOf": first.order_of.tolist(),
+        "orders": len(first.orders),
+        "care": first.care.tolist(),
+        "draws": COUNT,
+        "usual": list(known.table.levels).index(contradiction.USUAL),
+        "nothing": likelihood.NOTHING,
+        "cells": {"reach": likelihood.CELL_REACH, "spreads": likelihood.CELL_SPREADS},
+        "readingReach": contradiction.READING_REACH,
+        "instruments": [{"name": n, "off": instruments.plus_minus(n, known)} for n in instruments.names(known)],
+        "stopping": {
+            "few": question.FEW,
+            "nearEnd": question.NEAR_THE_END,
+            "nearlyBest": question.NEARLY_BEST,
+            "tried": question.TRIED,
+            "faint": FAINT,
+            "wrongOrder": known.table.stopping.wrong_order.nominal,
+        },
+        "settings": {name: {"prior": one.prior.tolist()} for name, one in shortlists.items()},
+        "features": [_feature(feature, first, shortlists) for feature in Feature],
+    }
+
+
+def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) -> dict[str, Any]:
+    row = first.looks.row(feature)
+    found: dict[str, Any] = {
+        "name": feature.value,
+        "seen": feature in SEEN,
+        "seconds": row.seconds.nominal,
+        "where": row.where,
+        "again": bool(row.again),
+    }
+    return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))
+
+
+def _seen(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) -> dict[str, Any]:
+    outcomes = first.outcomes(feature)
+    fits = np.array([contradiction.fits(first, feature, Saw(value)) for value in outcomes.names])
+    found: dict[str, Any] = {
+        "values": list(outcomes.names),
+        "table": packed(outcomes.table),
+        "offered": list(first.offered(feature)),
+        "fits": ["".join("01"[int(one)] for one in row) for row in fits.T],
+    }
+    if fits.all():
+        found["anyFits"] = True
+    others = {name: one.outcomes(feature).table for name, one in shortlists.items()}
+    outside = np.flatnonzero(np.any([(table != outcomes.table).any(axis=(0, 2)) for table in others.values()], axis=0))
+    if len(outside):
+        # a half that has no such part is given the answers of those that have one, as often as they are met
+        rows = {name: _one_row(table[:, outside]) for name, table in others.items()}
+        found["outside"] = {"halves": outside.tolist(), "settings": {name: packed(row) for name, row in rows.items()}}
+    return found
+
+
+def _one_row(table: Array) -> Array:
+    """The one row that some halves share, (level, outcome)."""
+    assert (table == table[:, :1]).all()
+    return table[:, 0]
+
+
+def _measured(feature: Feature, first: Shortlist) -> dict[str, Any]:
+    row = first.looks.table.measured[feature]
+    sizes = first.sizes(feature)
+    rows, count = [], 0
+    for there in sizes.there:
+        rows.append(count if there else -1)
+        count += bool(there)
+    levels = first.looks.table.levels.values()
+    misread = [likelihood.misreading(row, level, 0.0) for level in levels]
+    found: dict[str, Any] = {
+        "rows": rows,
+        "sizes": packed(sizes.mm[sizes.there]),
+        "least": row.least,
+        "most": row.most,
+        "misread": [[m.gross, m.overlooked, m.phantom, m.spread] for m in misread],
+    }
+    if feature is Feature.THREADS:
+        found["off"] = first.looks.table.counting.ruler.nominal
+    return found

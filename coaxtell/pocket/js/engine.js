@@ -1,0 +1,465 @@
+/* What to think of a port and what to look at next: the arithmetic of the Python engine, on the tables that it wrote.
+ *
+ * Nothing here knows a connector, a threshold or a word: all of that comes with the tables. Arrays of two axes (level
+ * of care, half) lie flat, half last; those of three (level, half, outcome) outcome last. Answers are
+ * {saw: value}, {read: size, off: plus-minus}, {none: true} or {unsure: true}, by feature.
+ */
+"use strict";
+
+class Engine {
+  constructor(tables) {
+    this.tables = tables;
+    this.count = tables.ids.length;
+    this.levels = tables.care.length;
+    this.features = tables.features;
+    this.byName = new Map(this.features.map((feature) => [feature.name, feature]));
+    this.kept = new Map();
+  }
+
+  once(key, make) {
+    if (!this.kept.has(key)) this.kept.set(key, make());
+    return this.kept.get(key);
+  }
+
+  prior(setting) {
+    return this.tables.settings[setting].prior;
+  }
+
+  /* The answers a feature may get with the likelihood of each: {names, wide, table}. */
+  outcomes(feature, setting, off) {
+    const key = feature.seen ? `${feature.name} ${setting}` : `${feature.name} ${off}`;
+    return this.once(key, () => (feature.seen ? this.seenOutcomes(feature, setting) : this.cells(feature, off)));
+  }
+
+  seenOutcomes(feature, setting) {
+    const wide = feature.values.length;
+    const table = Float64Array.from(feature.table);
+    const others = feature.outside && feature.outside.settings[setting];
+    if (others) {
+      for (let level = 0; level < this.levels; level++) {
+        for (const half of feature.outside.halves) {
+          for (let k = 0; k < wide; k++) table[(level * this.count + half) * wide + k] = others[level * wide + k];
+        }
+      }
+    }
+    return { names: feature.values, wide, table };
+  }
+
+  /* How people of one level of care misread a feature: its shares of mistakes, and the spread of a reading. */
+  misreading(feature, level, off) {
+    const [gross, overlooked, phantom, hand] = feature.misread[level];
+    return { gross, overlooked, phantom, spread: Math.hypot(off / Math.sqrt(3), hand) };
+  }
+
+  density(offset, spread) {
+    const scale = (spread * Math.sqrt(3)) / Math.PI;
+    const tail = Math.exp(-Math.abs(offset / scale));
+    return tail / (scale * (1 + tail) ** 2);
+  }
+
+  below(offset, spread) {
+    const at = offset / ((2 * spread * Math.sqrt(3)) / Math.PI);
+    if (at > 20) return 1; // the curve has reached its end there to the last digit
+    return at < -20 ? 0 : 0.5 * (1 + Math.tanh(at));
+  }
+
+  sizesOf(feature, half) {
+    const draws = this.tables.draws;
+    return feature.sizes.subarray(feature.rows[half] * draws, (feature.rows[half] + 1) * draws);
+  }
+
+  /* The cells that readings may fall in, for planning: first that there is no such part. */
+  cells(feature, off) {
+    const { reach, spreads } = this.tables.cells;
+    const usual = this.misreading(feature, this.levels >> 1, off);
+    const width = spreads * usual.spread;
+    const found = new Set();
+    for (const size of feature.sizes) {
+      const cell = Math.floor(size / width);
+      for (let step = -reach; step < reach + 2; step++) found.add(cell + step);
+    }
+    const edges = [...found].sort((a, b) => a - b).map((cell) => cell * width);
+    const borders = [feature.least, ...edges.filter((e) => e > feature.least && e < feature.most), feature.most];
+    const all = Math.log(feature.most / feature.least);
+    const shares = borders.slice(1).map((high, k) => (Math.log(high) - Math.log(borders[k])) / all);
+    const wide = shares.length + 1;
+    const table = new Float64Array(this.levels * this.count * wide);
+    const under = new Float64Array(wide);
+    for (let level = 0; level < this.levels; level++) {
+      const m = this.misreading(feature, level, off);
+      for (let half = 0; half < this.count; half++) {
+        const row = (level * this.count + half) * wide;
+        if (feature.rows[half] < 0) {
+          table[row] = 1 - m.phantom;
+          for (let k = 0; k < shares.length; k++) table[row + 1 + k] = m.phantom * shares[k];
+          continue;
+        }
+        const sizes = this.sizesOf(feature, half);
+        under[0] = 0;
+        under[wide - 1] = 1;
+        for (let k = 1; k < wide - 1; k++) {
+          let sum = 0;
+          for (const size of sizes) sum += this.below(borders[k] - size, m.spread);
+          under[k] = sum / sizes.length;
+        }
+        table[row] = m.overlooked;
+        for (let k = 0; k < shares.length; k++) {
+          const right = under[k + 1] - under[k];
+          table[row + 1 + k] = (1 - m.overlooked) * ((1 - m.gross) * right + m.gross * shares[k]);
+        }
+      }
+    }
+    return { names: null, wide, table };
+  }
+
+  /* How likely an answer is on each half: (level, half). */
+  likelihood(feature, answer, setting) {
+    const found = new Float64Array(this.levels * this.count);
+    if (answer.unsure) return found.fill(1);
+    if (feature.seen) {
+      const { names, wide, table } = this.outcomes(feature, setting);
+      const at = names.indexOf(answer.saw);
+      return found.map((_, i) => table[i * wide + at]);
+    }
+    for (let level = 0; level < this.levels; level++) {
+      const m = this.misreading(feature, level, answer.none ? 0 : answer.off);
+      const anywhere = 1 / (answer.read * Math.log(feature.most / feature.least));
+      for (let half = 0; half < this.count; half++) {
+        const there = feature.rows[half] >= 0;
+        let p;
+        if (answer.none) p = there ? m.overlooked : 1 - m.phantom;
+        else if (!there) p = m.phantom * anywhere;
+        else {
+          const sizes = this.sizesOf(feature, half);
+          let sum = 0;
+          for (const size of sizes) sum += this.density(answer.read - size, m.spread);
+          p = (1 - m.overlooked) * ((1 - m.gross) * (sum / sizes.length) + m.gross * anywhere);
+        }
+        found[level * this.count + half] = p;
+      }
+    }
+    return found;
+  }
+
+  /* What the answers say of a feature that has none of its own: who names a colour has seen a housing. */
+  implied(answers) {
+    const found = new Map();
+    for (const feature of this.features) {
+      const answer = answers[feature.name];
+      if (!answer || answer.saw === undefined || answer.saw === this.tables.nothing) continue;
+      for (const [other, allowed] of Object.entries(feature.where)) {
+        if (answers[other] && answers[other].saw !== undefined) continue;
+        const both = (found.get(other) || allowed).filter((value) => allowed.includes(value));
+        found.set(other, both.length ? both : allowed);
+      }
+    }
+    return found;
+  }
+
+  /* Probability of each level of care and half after the answers, summing to one. */
+  joint(answers, setting) {
+    const logs = new Float64Array(this.levels * this.count);
+    const prior = this.prior(setting);
+    for (let i = 0; i < logs.length; i++) {
+      logs[i] = Math.log(this.tables.care[Math.floor(i / this.count)]) + Math.log(prior[i % this.count]);
+    }
+    const implied = this.implied(answers);
+    for (const feature of this.features) {
+      const answer = answers[feature.name];
+      if (answer) {
+        const likely = this.likelihood(feature, answer, setting);
+        for (let i = 0; i < logs.length; i++) logs[i] += Math.log(likely[i]);
+      }
+      if (implied.has(feature.name)) {
+        const { names, wide, table } = this.outcomes(feature, setting);
+        const at = implied.get(feature.name).map((value) => names.indexOf(value));
+        for (let i = 0; i < logs.length; i++) logs[i] += Math.log(at.reduce((sum, k) => sum + table[i * wide + k], 0));
+      }
+    }
+    const most = logs.reduce((a, b) => Math.max(a, b));
+    const weights = logs.map((log) => Math.exp(log - most));
+    const sum = weights.reduce((a, b) => a + b);
+    return weights.map((weight) => weight / sum);
+  }
+
+  ofHalves(joint) {
+    const found = new Float64Array(this.count);
+    joint.forEach((p, i) => (found[i % this.count] += p));
+    return found;
+  }
+
+  belief(answers, setting) {
+    return this.ofHalves(this.joint(answers, setting));
+  }
+
+  ofOrders(belief) {
+    const found = new Float64Array(this.tables.orders);
+    belief.forEach((p, half) => (found[this.tables.orderOf[half]] += p));
+    return found;
+  }
+
+  /* Halves by probability, best first; ties by id. */
+  ranked(belief) {
+    const { ids } = this.tables;
+    return [...belief.keys()].sort((i, j) => belief[j] - belief[i] || (ids[i] < ids[j] ? -1 : 1));
+  }
+
+  hasRoom(answers, feature) {
+    return Object.entries(feature.where).every(
+      ([other, allowed]) => !answers[other] || answers[other].saw === undefined || allowed.includes(answers[other].saw),
+    );
+  }
+
+  openFeatures(answers) {
+    return this.features.filter((f) => !answers[f.name] && (f.again || this.hasRoom(answers, f)));
+  }
+
+  /* The look to take next, or null where it is time to stop. */
+  next(answers, setting, off) {
+    const open = this.openFeatures(answers);
+    if (!open.length) return null;
+    const looks = open.map((f) => ({ ...this.outcomes(f, setting, this.offOf(f, off)), seconds: f.seconds }));
+    const outlook = new Outlook(looks, this.levels, this.tables.orderOf, [...Array(this.count).keys()], this.count);
+    const look = outlook.choose(this.joint(answers, setting), this.tables.stopping);
+    return look === null ? null : open[look];
+  }
+
+  offOf(feature, off) {
+    return feature.off === undefined ? off : feature.off;
+  }
+
+  /* Which halves truly give an answer, read without a mistake; null where it fits them all. */
+  fits(feature, answer) {
+    if (answer.unsure || feature.anyFits) return null;
+    const found = new Uint8Array(this.count);
+    if (feature.seen) {
+      const at = feature.values.indexOf(answer.saw);
+      return found.map((_, half) => (feature.fits[half][at] === "1" ? 1 : 0));
+    }
+    const reach = this.tables.readingReach * this.misreading(feature, this.tables.usual, answer.off || 0).spread;
+    return found.map((_, half) => {
+      const there = feature.rows[half] >= 0;
+      if (answer.none) return there ? 0 : 1;
+      if (!there) return 0;
+      const sizes = this.sizesOf(feature, half);
+      let low = Infinity, high = -Infinity;
+      for (const size of sizes) [low, high] = [Math.min(low, size), Math.max(high, size)];
+      return low - reach <= answer.read && answer.read <= high + reach ? 1 : 0;
+    });
+  }
+
+  /* The answers that no half gives together, and the one most likely misread: {features, misread}, or null. */
+  contradiction(answers, setting) {
+    // in the order in which they were given, as the smallest clash is looked for in it
+    const said = Object.keys(answers).filter((name) => !answers[name].unsure);
+    const fitting = new Map(said.map((name) => [name, this.fits(this.byName.get(name), answers[name])]));
+    const clash = (names) => names.length > 0 && !this.someFit(names.map((name) => fitting.get(name)));
+    if (!clash(said)) return null;
+    const misread = this.mostLikelyMisread(said, answers, setting, clash);
+    for (let count = 1; count <= said.length; count++) {
+      const clashes = [...combinations(said, count)].filter(clash);
+      if (clashes.length) return { features: clashes.find((c) => c.includes(misread)) || clashes[0], misread };
+    }
+    return null;
+  }
+
+  someFit(masks) {
+    for (let half = 0; half < this.count; half++) if (masks.every((mask) => mask === null || mask[half])) return true;
+    return false;
+  }
+
+  mostLikelyMisread(said, answers, setting, clash) {
+    const rows = new Map(said.map((name) => [name, this.likelihood(this.byName.get(name), answers[name], setting)]));
+    const prior = this.prior(setting);
+    const surprise = (name) => {
+      const own = rows.get(name);
+      let sum = 0, expected = 0;
+      for (let i = 0; i < own.length; i++) {
+        let others = this.tables.care[Math.floor(i / this.count)] * prior[i % this.count];
+        for (const [other, row] of rows) if (other !== name) others *= row[i];
+        sum += others;
+        expected += others * own[i];
+      }
+      return expected / sum / own.reduce((a, b) => Math.max(a, b));
+    };
+    const mending = said.filter((name) => !clash(said.filter((other) => other !== name)));
+    const among = mending.length ? mending : said;
+    const surprises = among.map(surprise);
+    return among[surprises.indexOf(Math.min(...surprises))];
+  }
+
+  /* Probability of each answer on a half over all levels of care, sizes by the first instrument. */
+  usual(feature, setting, half) {
+    const { wide, table } = this.outcomes(feature, setting, this.offOf(feature, this.tables.instruments[0].off));
+    const found = new Float64Array(wide);
+    for (let level = 0; level < this.levels; level++) {
+      const row = (level * this.count + half) * wide;
+      for (let k = 0; k < wide; k++) found[k] += this.tables.care[level] * table[row + k];
+    }
+    return found;
+  }
+
+  overlap(feature, setting, i, j) {
+    const one = this.usual(feature, setting, i), other = this.usual(feature, setting, j);
+    return one.reduce((sum, p, k) => sum + Math.sqrt(p * other[k]), 0);
+  }
+
+  /* The likeliest pair of halves that a feature tells apart: [i, j], or null. */
+  toldApart(feature, answers, setting) {
+    const belief = this.belief(answers, setting);
+    const order = [...belief.keys()].sort((i, j) => belief[j] - belief[i] || i - j);
+    let best = null;
+    for (let place = 0; place < 6; place++) {
+      for (let other = place + 1; other < 12 && other < order.length; other++) {
+        const [i, j] = [order[place], order[other]];
+        if (this.tables.orderOf[i] === this.tables.orderOf[j]) continue;
+        const weight = belief[i] * belief[j] * (1 - this.overlap(feature, setting, i, j));
+        if (best === null || weight > best[0]) best = [weight, i, j];
+      }
+    }
+    return best && best.slice(1);
+  }
+}
+
+function* combinations(items, count, from = 0) {
+  if (count === 0) yield [];
+  else for (let i = from; i <= items.length - count; i++) for (const rest of combinations(items, count - 1, i + 1)) yield [items[i], ...rest];
+}
+
+/* Looks that can be taken and what they promise, for any set of candidates. */
+class Outlook {
+  constructor(looks, levels, orderOf, candidates, stride) {
+    this.looks = looks;
+    this.levels = levels;
+    this.candidates = candidates; // rows of the tables
+    this.stride = stride;
+    const numbers = new Map();
+    this.order = candidates.map((half) => {
+      if (!numbers.has(orderOf[half])) numbers.set(orderOf[half], numbers.size);
+      return numbers.get(orderOf[half]);
+    });
+    this.orders = numbers.size;
+  }
+
+  narrowed(keep, orderOf) {
+    return new Outlook(this.looks, this.levels, orderOf, keep.map((k) => this.candidates[k]), this.stride);
+  }
+
+  /* Sums of a joint (level, candidate) by order. */
+  byOrder(joint) {
+    const found = new Float64Array(this.orders), n = this.candidates.length;
+    joint.forEach((p, i) => (found[this.order[i % n]] += p));
+    return found;
+  }
+
+  uncertainty(joint) {
+    const orders = this.byOrder(joint), sum = orders.reduce((a, b) => a + b);
+    return -orders.reduce((all, p) => all + plogp(p / sum), 0);
+  }
+
+  best(joint) {
+    return Math.max(...this.byOrder(joint)) / joint.reduce((a, b) => a + b);
+  }
+
+  /* What a look promises after a belief: [gain in bit, probability of the best order after it]. */
+  prospect(look, joint, before) {
+    const { wide, table } = look, n = this.candidates.length;
+    const sums = new Float64Array(this.orders * wide);
+    for (let c = 0; c < n; c++) {
+      const to = this.order[c] * wide;
+      for (let level = 0; level < this.levels; level++) {
+        const p = joint[level * n + c], row = (level * this.stride + this.candidates[c]) * wide;
+        if (p > 0) for (let k = 0; k < wide; k++) sums[to + k] += p * table[row + k];
+      }
+    }
+    let spread = 0, sure = 0;
+    for (let k = 0; k < wide; k++) {
+      let all = 0, most = 0;
+      for (let o = k; o < sums.length; o += wide) {
+        const p = sums[o];
+        all += p;
+        if (p > most) most = p;
+        spread += plogp(p);
+      }
+      spread -= plogp(all);
+      sure += most;
+    }
+    return [Math.max(before + spread, 0), sure];
+  }
+
+  prospects(joint) {
+    const before = -this.byOrder(joint).reduce((all, p) => all + plogp(p), 0);
+    return this.looks.map((look) => this.prospect(look, joint, before));
+  }
+
+  /* The outcomes of a look that are likelier than `faint`: [chance, the belief after it]. */
+  after(joint, look, faint) {
+    const { wide, table } = this.looks[look], n = this.candidates.length, found = [];
+    for (let k = 0; k < wide; k++) {
+      const next = joint.map((p, i) => p * table[(Math.floor(i / n) * this.stride + this.candidates[i % n]) * wide + k]);
+      const chance = next.reduce((a, b) => a + b);
+      if (chance > faint) found.push([chance, next.map((p) => p / chance)]);
+    }
+    return found;
+  }
+
+  choose(joint, stopping) {
+    const { few, nearEnd, nearlyBest, tried, wrongOrder, faint } = stopping;
+    const first = this.prospects(joint), best = this.best(joint), bits = this.uncertainty(joint);
+    const seconds = this.looks.map((look) => look.seconds);
+    const rate = first.map(([gain], k) => gain / seconds[k]);
+    const value = first.map(([, sure], k) => (sure - best) * wrongOrder - seconds[k]);
+    if (bits <= few) this.lookAhead(joint, first, rate, value, stopping);
+    if (!value.some((v) => v > 0)) return null;
+    const least = bits <= nearEnd ? nearlyBest * Math.max(...value) : -Infinity;
+    let chosen = 0, most = -Infinity;
+    value.forEach((v, k) => {
+      if (v >= least && rate[k] > most) [chosen, most] = [k, rate[k]];
+    });
+    return chosen;
+  }
+
+  lookAhead(joint, first, rate, value, { tried, wrongOrder, faint }) {
+    const n = this.candidates.length, seconds = this.looks.map((look) => look.seconds);
+    const halves = new Float64Array(n);
+    joint.forEach((p, i) => (halves[i % n] += p));
+    const keep = [...halves.keys()].filter((c) => halves[c] > faint);
+    const near = this.narrowed(keep, keepOrders(this));
+    const kept = new Float64Array(this.levels * keep.length).map((_, i) => joint[Math.floor(i / keep.length) * n + keep[i % keep.length]]);
+    const sum = kept.reduce((a, b) => a + b);
+    const small = kept.map((p) => p / sum);
+    const order = [...rate.keys()].sort((a, b) => rate[b] - rate[a] || a - b).slice(0, tried);
+    for (const look of order) {
+      let worthAll = 0, gainAll = 0, secondsAll = 0;
+      for (const [chance, next] of near.after(small, look, faint)) {
+        const second = near.prospects(next), best = near.best(next);
+        let most = 0, then = 0, thenRate = -Infinity;
+        const worth = second.map(([gain, sure], k) => (k === look ? 0 : (sure - best) * wrongOrder - seconds[k]));
+        second.forEach(([gain], k) => {
+          most = Math.max(most, worth[k]);
+          const r = (k === look ? 0 : gain) / seconds[k];
+          if (r > thenRate) [then, thenRate] = [k, r];
+        });
+        worthAll += chance * most;
+        if (worth[then] > 0) {
+          gainAll += chance * (then === look ? 0 : second[then][0]);
+          secondsAll += chance * seconds[then];
+        }
+      }
+      value[look] += worthAll;
+      rate[look] = (first[look][0] + gainAll) / (seconds[look] + secondsAll);
+    }
+  }
+}
+
+function keepOrders(outlook) {
+  const found = [];
+  outlook.candidates.forEach((half, c) => (found[half] = outlook.order[c]));
+  return found;
+}
+
+function plogp(p) {
+  return p > 0 ? p * Math.log2(p) : 0;
+}
+
+if (typeof module !== "undefined") module.exports = { Engine, Outlook };
