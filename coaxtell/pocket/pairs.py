@@ -1,0 +1,100 @@
+"""Every pair of halves for the page: verdict, reasons as data, the three rules, where they stop and what touches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Hashable
+from itertools import combinations_with_replacement
+from typing import Any
+
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.outlines import body_outline
+from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict, first_meeting, mate
+from coaxtell.pocket.sections import points
+
+DECIMALS = 4
+"""Of every number that a reason quotes: a tenth of what any text shows."""
+
+
+class _Once:
+    """A list in which equal things stand once; gives each its place."""
+
+    def __init__(self) -> None:
+        self.items: list[Any] = []
+        self._places: dict[Hashable, int] = {}
+
+    def place(self, key: Hashable, item: Any) -> int:
+        if key not in self._places:
+            self._places[key] = len(self.items)
+            self.items.append(item)
+        return self._places[key]
+
+
+def told(reason: Reason) -> list[Any]:
+    """A reason as `[code, {name: value}]`, its numbers rounded."""
+    return [reason.code, {name: _value(value) for name, value in reason.values.items()}]
+
+
+def _value(value: Any) -> Any:
+    if isinstance(value, Reason):
+        return told(value)
+    if isinstance(value, list):
+        return {"list": [told(one) for one in value]}
+    return round(value, DECIMALS) if isinstance(value, float) else value
+
+
+def pairs(halves: list[Half], going: Callable[[int], None] = lambda done: None) -> dict[str, Any]:
+    """All pairs in the order of `combinations_with_replacement`, soft numbers run to both ends of their range.
+
+    `going` is told how many are done. Reasons and nut outlines that occur again stand once.
+    """
+    reasons, outlines = _Once(), _Once()
+    rows: list[list[Any]] = []
+    for done, (a, b) in enumerate(combinations_with_replacement(halves, 2), start=1):
+        found = mate(a, b)
+        rows.append(_row(a, b, found, reasons, outlines))
+        going(done)
+    return {"verdicts": [v.value for v in Verdict], "reasons": reasons.items, "nuts": outlines.items, "pairs": rows}
+
+
+def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> list[Any]:
+    """Verdict, stop [mm], reasons, cautions, rules (1 kept, 0 broken, -1 says nothing), why, touch, turned nuts, depth."""
+
+    def placed(told_of: list[Reason]) -> list[int]:
+        return [reasons.place(repr(one), one) for one in map(told, told_of)]
+
+    stop = found.stops_at_mm or 0.0
+    return [
+        list(Verdict).index(found.verdict),
+        round(stop, DECIMALS),
+        placed(found.reasons),
+        placed(found.cautions),
+        [-1 if rule.kept is None else int(rule.kept) for rule in found.rules],
+        placed([rule.why for rule in found.rules]),
+        _touch(a, b, found),
+        [_turned(a, meshing_turn(a, b, stop), outlines), _turned(b, meshing_turn(b, a, stop), outlines)],
+        [round(found.overlap_mm, 3), round(found.turns_caught, 2)],
+    ]
+
+
+def _touch(a: Half, b: Half, found: Mating) -> list[Any]:
+    """Where faces meet that keep the halves apart: both names, the radii they share and z in A's axes [mm]."""
+    first = None if found.verdict in JOINED else first_meeting(a, b)
+    if first is None:
+        return []
+    low, high = max(first.a.r0, first.b.r0), min(first.a.r1, first.b.r1)
+    return [first.a.name, first.b.name, *(round(n, DECIMALS) for n in (low, high, first.a.z1))]
+
+
+def _turned(half: Half, turn: float, outlines: _Once) -> int:
+    """The place of a nut's outlines above and below the axis where it is turned [rad], else -1."""
+    if not turn:
+        return -1
+    nut = half.nut
+    assert nut is not None
+    key = (half.id, round(turn, 6))
+    return outlines.place(
+        key, [points(body_outline(nut.body, nut.thread, angle - turn)) for angle in (0.0, math.pi)]
+    )
