@@ -17,6 +17,8 @@ NEAR = 0.33
 """Halves whose looks overlap by this much are alike: they differ in one look that is easily mistaken, or in none."""
 TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""
+TELLING = 0.95
+"""A look whose answers overlap by this much tells nothing."""
 NOTHING = Reason("shows.nothing")
 LIKENED = 0.12
 """A thing within this of a size pictures it [relative]."""
@@ -44,7 +46,7 @@ def telling(shortlist: Shortlist, i: int, j: int, seconds: dict[Feature, float])
     if clear:
         return min(clear, key=lambda f: seconds[f])
     best = min(Feature, key=lambda f: (overlaps[f], seconds[f]))
-    return best if overlaps[best] < 0.95 else None
+    return best if overlaps[best] < TELLING else None
 
 
 def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:

@@ -113,3 +113,13 @@ def _number(text: str) -> float:
     if int(below) == 0:
         return math.inf
     return (int(whole) if whole else 0) + int(above) / int(below)
+
+
+def grammar() -> dict[str, str | dict[str, str]]:
+    """The grammar as patterns and spellings, for a reader in another programming language."""
+    return {
+        "one": _ONE.pattern,
+        "feetAndInches": _FEET_AND_INCHES.pattern,
+        "thousands": _THOUSANDS.pattern,
+        "plain": {chr(code): str(said) for code, said in _PLAIN.items()},
+    }

@@ -16,15 +16,16 @@ if TYPE_CHECKING:
 
 def page(template: str, **values: object) -> str:
     """The page of a template; its values are escaped unless they are `Markup`."""
-    return _environment().get_template(f"{template}.html").render(values)
+    return environment("coaxtell.pages", "templates").get_template(f"{template}.html").render(values)
 
 
 @cache
-def _environment() -> Environment:
+def environment(package: str, folder: str) -> Environment:
+    """The templates of a package's folder: values are escaped, a missing one is a fault."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     found = Environment(
-        loader=PackageLoader("coaxtell.pages"),
+        loader=PackageLoader(package, folder),
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from coaxtell.identifier import contradiction, instruments, likelihood, looks, question
+from coaxtell.identifier import contradiction, contrast, instruments, likelihood, looks, question
 from coaxtell.identifier.answers import Saw
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, Array
@@ -33,6 +33,7 @@ def tables(halves: list[Half]) -> dict[str, Any]:
         "usual": list(known.table.levels).index(contradiction.USUAL),
         "nothing": likelihood.NOTHING,
         "cells": {"reach": likelihood.CELL_REACH, "spreads": likelihood.CELL_SPREADS},
+        "contrast": {"tells": contrast.TELLS, "telling": contrast.TELLING},
         "readingReach": contradiction.READING_REACH,
         "instruments": [{"name": n, "off": instruments.plus_minus(n, known)} for n in instruments.names(known)],
         "stopping": {

@@ -290,6 +290,10 @@ class Engine {
 
   /* Probability of each answer on a half over all levels of care, sizes by the first instrument. */
   usual(feature, setting, half) {
+    return this.once(`usual ${feature.name} ${setting} ${half}`, () => this.usualOf(feature, setting, half));
+  }
+
+  usualOf(feature, setting, half) {
     const { wide, table } = this.outcomes(feature, setting, this.offOf(feature, this.tables.instruments[0].off));
     const found = new Float64Array(wide);
     for (let level = 0; level < this.levels; level++) {
@@ -302,6 +306,26 @@ class Engine {
   overlap(feature, setting, i, j) {
     const one = this.usual(feature, setting, i), other = this.usual(feature, setting, j);
     return one.reduce((sum, p, k) => sum + Math.sqrt(p * other[k]), 0);
+  }
+
+  /* How alike every half looks to one of them, over all that is seen without measuring. */
+  alike(setting, half) {
+    const found = new Float64Array(this.count).fill(1);
+    for (const feature of this.features.filter((one) => one.seen)) {
+      for (let other = 0; other < this.count; other++) found[other] *= this.overlap(feature, setting, half, other);
+    }
+    return found;
+  }
+
+  /* The one look that tells two halves apart: the quickest that does, else the best; null where none does. */
+  telling(setting, i, j) {
+    const { tells, telling } = this.tables.contrast;
+    const looks = this.features.map((feature) => ({ feature, share: this.overlap(feature, setting, i, j) }));
+    const clear = looks.filter(({ share }) => share <= tells);
+    const among = clear.length ? clear : looks;
+    const before = (a, b) => (clear.length ? 0 : a.share - b.share) || a.feature.seconds - b.feature.seconds;
+    const best = among.reduce((a, b) => (before(a, b) <= 0 ? a : b));
+    return clear.length || best.share < telling ? best.feature : null;
   }
 
   /* The likeliest pair of halves that a feature tells apart: [i, j], or null. */

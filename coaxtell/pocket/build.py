@@ -1,0 +1,118 @@
+"""The page as a folder for any web server, or as one file that opens from a phone's own storage."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Callable
+from importlib import resources
+from typing import Any, NamedTuple
+
+from markupsafe import Markup
+
+from coaxtell.pages import html
+from coaxtell.pocket import data
+from coaxtell.pocket.data import WORDS, Wanted
+from coaxtell.pocket.packed import squeezed
+
+PAGE = resources.files("coaxtell.pocket") / "page"
+CODE = ("read.js", "engine.js", "say.js", "quantity.js", "kit.js", "draw.js", "turn.js", "port.js", "app.js")
+"""The page's own code, in the order in which it is loaded."""
+SELF = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
+REST = "base-uri 'none'; form-action 'none'"
+MOST_BYTES = 2_500_000
+"""Most that the single file takes."""
+ICON = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64"><rect width="64" height="64" fill="#005a5e"/>'
+    '<circle cx="32" cy="32" r="20" fill="none" stroke="#fff" stroke-width="6"/>'
+    '<circle cx="32" cy="32" r="5" fill="#e0b04c"/></svg>'
+)
+
+
+class Script(NamedTuple):
+    """A script of the page: the name of its file, and its text."""
+
+    name: str
+    text: Markup
+
+
+def folder(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> dict[str, bytes]:
+    """The files of the folder by name; `going` is told how many pairs are worked out."""
+    scripts = _scripts(wanted, going, True)
+    policy = f"{SELF}worker-src 'self'; manifest-src 'self'; {REST}"
+    files = {script.name: script.text.encode() for script in scripts}
+    files["page.css"] = _read("page.css").encode()
+    files["icon.svg"] = ICON.encode()
+    files["manifest.webmanifest"] = _manifest(wanted).encode()
+    files["index.html"] = _page(wanted, policy, scripts, True).encode()
+    mark = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:12]
+    kept = json.dumps(["./", *sorted(files)])
+    files["sw.js"] = _read("sw.js").replace("@MARK@", mark).replace("@FILES@", kept).encode()
+    return files
+
+
+def single(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> bytes:
+    """The one file: everything stands in it, and a policy that lets nothing else run."""
+    scripts = _scripts(wanted, going, False)
+    hashes = " ".join(_hash(script.text) for script in scripts)
+    style = f"style-src {_hash(_read('page.css'))}; img-src data: blob:; {REST}"
+    return _page(wanted, f"default-src 'none'; script-src {hashes}; {style}", scripts, False).encode()
+
+
+def _scripts(wanted: Wanted, going: Callable[[int], None], in_folder: bool) -> list[Script]:
+    first, later = data.first(wanted), data.later(wanted, going)
+    told = [
+        ("first.js", f"const POCKET = {{folder: {json.dumps(in_folder)}, first: {json.dumps(_packed(first))}}};"),
+        ("page.js", "\n".join(_read(name) for name in CODE)),
+        ("models.js", f"POCKET.models = {_json(data.shapes(wanted))};"),
+        ("later.js", f"POCKET.later = {json.dumps(_packed(later))};"),
+        ("start.js", _read("start.js")),
+    ]
+    return [Script(name, Markup(text)) for name, text in told]
+
+
+def _packed(known: dict[str, Any]) -> str:
+    return squeezed(_json(known).encode())
+
+
+def _json(known: Any) -> str:
+    # a table's own words may hold what would end a script
+    return json.dumps(known, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _read(name: str) -> str:
+    return (PAGE / name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool) -> str:
+    words = WORDS.texts(wanted.language)
+    return html.environment("coaxtell.pocket", "page").get_template("page.html").render(
+        language=wanted.language,
+        policy=policy,
+        title=words["pocket.title"],
+        no_script=words["pocket.no_script"],
+        style=Markup(_read("page.css")),
+        scripts=scripts,
+        folder=in_folder,
+    )
+
+
+def _manifest(wanted: Wanted) -> str:
+    return json.dumps(
+        {
+            "name": WORDS.texts(wanted.language)["pocket.title"],
+            "short_name": WORDS.texts(wanted.language)["pocket.title"],
+            "lang": wanted.language,
+            "start_url": "./",
+            "display": "standalone",
+            "background_color": "#ffffff",
+            "theme_color": "#005a5e",
+            "icons": [{"src": "icon.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"}],
+        },
+        indent=1,
+    )

@@ -1,0 +1,96 @@
+"""All that the page knows, put together: what it needs to begin, and what it takes apart when it is first needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any, NamedTuple
+
+from coaxtell.cables import tables as cable_tables
+from coaxtell.identifier import contrast, identification, instruments, looks, report
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.words import TEXTS
+from coaxtell.models import plastics, quantity
+from coaxtell.models.catalogue import ENGLISH, Catalogue
+from coaxtell.models.mating.mate import JOINED, Verdict
+from coaxtell.models.tables import Tables
+from coaxtell.pocket import belief, cables, halves, models, pairs, pictures, practice, sections
+from coaxtell.quiz import everyday
+from coaxtell.quiz.stock import Stock
+
+WORDS = Catalogue("coaxtell.pocket", below=TEXTS)
+CARD_SHORT_MM = 53.98
+"""Short side of a bank card [mm]: ISO/IEC 7810, ID-1."""
+METALS = {
+    "gold": (0.86, 0.66, 0.26, 0.5),
+    "steel": (0.66, 0.65, 0.63, 0.5),
+    "nickel": (0.74, 0.72, 0.68, 0.5),
+    "brass": (0.78, 0.62, 0.30, 0.4),
+    "ptfe": (0.94, 0.94, 0.91, 0.05),
+}
+"""Red, green, blue and shine of each material under the page's one light; invented, no number of a table."""
+
+
+class Wanted(NamedTuple):
+    """What a page is made of: tables, day, language, the ids of a site's own ports, which come first."""
+
+    tables: Tables
+    day: date
+    language: str = ENGLISH
+    ports: tuple[str, ...] = ()
+
+
+def first(wanted: Wanted) -> dict[str, Any]:
+    """What the page needs to begin."""
+    known = looks.load(wanted.language)
+    every = list(wanted.tables.halves.values())
+    shortlist = Shortlist(every)
+    often = everyday.halves(Stock(wanted.tables.halves))
+    return {
+        "language": wanted.language,
+        "texts": WORDS.texts(wanted.language),
+        "belief": belief.tables(every),
+        "halves": halves.halves(shortlist),
+        "questions": halves.questions(wanted.language),
+        "settings": {key: one.words for key, one in known.settings.items()},
+        "everyday": [one.id for one in every if one.id in often],
+        "ports": list(wanted.ports),
+        "cables": cables.cables(cable_tables.load()),
+        "practice": practice.practice(wanted.tables.halves, wanted.day, wanted.ports),
+        "grammar": quantity.grammar()
+        | {"lengths": quantity.LENGTHS, "perInch": quantity.PER_INCH, "per10mm": quantity.PER_10MM},
+        "colours": METALS
+        | {"plastic": (*plastics.srgb(""), 0.1)}
+        | {name: (*plastics.srgb(name), 0.1) for name in plastics.SRGB},
+        "limits": {
+            "sure": identification.SURE,
+            "possible": identification.STILL_POSSIBLE,
+            "mostAlike": identification.MOST_LOOK_ALIKES,
+            "near": contrast.NEAR,
+            "joined": [one.value for one in Verdict if one in JOINED],
+            "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
+            "shortlist": report.SHORTLIST,
+            "worthShowing": report.LIKELY_ENOUGH,
+            "card": CARD_SHORT_MM,
+            "gaugeOff": known.table.counting.gauge.nominal,
+            "smallest": instruments.SMALLEST,
+            "largest": instruments.LARGEST,
+            "fewest": instruments.FEWEST,
+            "most": instruments.MOST,
+        },
+    }
+
+
+def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:
+    """What the page takes apart once it stands: pairs, sections, pictures. `going` is told how many pairs are done."""
+    every = list(wanted.tables.halves.values())
+    return {
+        "pairs": pairs.pairs(every, going),
+        "sections": [sections.section(half) for half in every],
+        "pictures": [pictures.views(half) for half in every],
+    }
+
+
+def shapes(wanted: Wanted) -> list[dict[str, Any]]:
+    """The models, each in a stream of its own."""
+    return [models.model(half) for half in wanted.tables.halves.values()]

@@ -1,0 +1,443 @@
+/* The page itself: seven views over one state that is kept. Every word comes from the texts that Python wrote. */
+"use strict";
+
+const VIEWS = { name: nameView, turn: turnView, together: togetherView, life: lifeView, cable: cableView, practise: practiseView, site: siteView };
+const world = {};
+let state, port;
+
+const t = (code, values) => world.words.say([`pocket.${code}`, values || {}]);
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+function change(changes) {
+  state = { ...state, ...changes };
+  keep(state);
+}
+
+function answered(name, answer) {
+  port = port.with(name, answer);
+  change({ port: port.plain(), asked: null });
+  show();
+}
+
+/* Draws the view that is open; `top` after another one was opened. */
+function show(top) {
+  const main = document.querySelector("main");
+  if (world.stop) world.stop();
+  world.stop = null;
+  // pairs and pictures are still being taken apart while the first look is read
+  const view = world.pairs || state.view === "name" ? VIEWS[state.view] : waitingView;
+  main.replaceChildren(...view().filter(Boolean));
+  document.querySelectorAll("nav button").forEach((button) => {
+    button.setAttribute("aria-current", button.dataset.view === state.view ? "page" : "false");
+  });
+  if (top) {
+    scrollTo(0, 0);
+    main.querySelector("h1").focus();
+  }
+}
+
+const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
+
+function go(view, changes) {
+  change({ view, ...changes });
+  show(true);
+}
+
+const title = (code) => h("h1", { tabindex: "-1" }, t(code));
+const caution = (text) => h("p.caution", {}, world.english ? [text, h("span", { lang: "en" }, world.english(text))] : text);
+
+function said(reasons) {
+  return reasons.map((place) => world.words.say(world.pairs.reasons[place]));
+}
+
+function pick(label, values, value, onchange) {
+  const options = values.map(([key, words]) => h("option", { value: key, selected: key === value }, words));
+  return h("label", {}, label, h("select", { onchange: (event) => onchange(event.target.value) }, options));
+}
+
+function pickHalf(label, id, onchange) {
+  const everyday = world.ports.length ? world.ports : world.everyday;
+  const ids = [...new Set([...everyday, ...world.halves.map((half) => half.id)])];
+  return pick(label, ids.map((one) => [one, world.halves[world.index[one]].name]), id, onchange);
+}
+
+const viewOf = (half, view) => (world.pictures ? drawnHalf(world.pictures[half][view], world.halves[half].name) : null);
+
+/* ---- name ---------------------------------------------------------------------------------------------------- */
+
+function nameView() {
+  const asked = state.asked ? world.engine.byName.get(state.asked) : port.next;
+  const given = port.given;
+  return [
+    title("name_title"),
+    given.length ? null : caution(t("before")),
+    port.clash ? clashCard() : null,
+    asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
+    given.length && world.pairs ? verdictCard() : null,
+    given.length && world.pairs ? shortlist() : null,
+    given.length ? answersCard() : null,
+    settingsCard(),
+  ];
+}
+
+function clashCard() {
+  const words = port.clash.features.map((name) => `${lookName(name)}: ${answerWords(name)}`).join("; ");
+  return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, t("clash_why", { said: words, misread: lookName(port.clash.misread) })),
+    h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })));
+}
+
+const lookName = (name) => world.questions[name].noun;
+
+function ask(name) {
+  change({ asked: name });
+  show(true);
+}
+
+function answerWords(name) {
+  const answer = port.answers[name];
+  if (answer.unsure) return t("cannot_tell");
+  if (answer.none) return t("nothing");
+  if (answer.saw === undefined) return answer.typed;
+  return (world.questions[name].answers || {})[answer.saw] || answer.saw;
+}
+
+function questionCard(feature) {
+  const { how } = world.questions[feature.name];
+  return h("section.card", { "data-look": feature.name },
+    h("h2", {}, port.ask(feature)),
+    h("p", {}, how),
+    h("p.quiet", {}, world.words.say(port.why(feature))),
+    feature.seen ? ways(feature) : measuring(feature),
+    h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }) }, t("cannot_tell")));
+}
+
+/* The answers of a look that is seen, each with the likeliest half that shows it. */
+function ways(feature) {
+  const now = port.answers[feature.name], texts = world.questions[feature.name];
+  return feature.offered.map((value) => {
+    const shown = exampleOf(feature, value);
+    const art = feature.name === "size" ? thing(texts.mm[value], Math.max(...feature.offered.map((v) => texts.mm[v]))) : shown === null ? null : viewOf(shown, feature.name === "coupling" ? "side" : "face");
+    return h("button.way", { "aria-pressed": String(Boolean(now && now.saw === value)), onclick: () => answered(feature.name, { saw: value }) }, art, h("span", {}, capital(texts.answers[value])));
+  });
+}
+
+function exampleOf(feature, value) {
+  if (feature.unseen) return null;
+  const found = port.order.find((half) => world.halves[half].first[feature.name] === value);
+  return found === undefined ? null : found;
+}
+
+function thing(mm, largest) {
+  const picture = svg("svg", { viewBox: `${-largest / 2} ${-largest / 2} ${largest} ${largest}`, "aria-hidden": "true", class: "half" });
+  picture.append(svg("circle", { r: mm / 2 - largest / 60, fill: "none", stroke: "currentColor", "stroke-width": largest / 30 }));
+  return picture;
+}
+
+function measuring(feature) {
+  const { limits } = world, threads = feature.off !== undefined;
+  const now = port.answers[feature.name];
+  const field = h("input", { type: "text", inputmode: "text", autocomplete: "off", value: (now && now.typed) || "", "aria-describedby": "refused", "aria-label": port.ask(feature) });
+  const refused = h("p.harm", { id: "refused", role: "alert" });
+  const take = (event) => {
+    event.preventDefault();
+    const found = world.grammar.reading(field.value, { threads, off: threads ? feature.off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
+    if (found.refused) refused.textContent = t(`refused_${found.refused}`);
+    else answered(feature.name, found);
+  };
+  return [
+    h("form.row", { onsubmit: take }, field, h("button", { type: "submit" }, t("take"))),
+    h("p.quiet", {}, t(threads ? "type_threads" : "type_size", { instrument: t(`instrument_${port.instrument}`) })),
+    refused,
+    h("button.way.plain", { onclick: () => answered(feature.name, { none: true }) }, t("nothing")),
+  ];
+}
+
+function verdictCard() {
+  const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
+  const alike = port.lookAlikes(fit), harm = alike.filter(({ verdict }) => world.limits.harm[0] === verdict);
+  const sure = port.percent(port.orderProbability);
+  const details = state.open ? named(half, mates, fit, alike) : [];
+  return h("section.card.named", { "data-half": half.id },
+    h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
+    h("p", {}, port.settled ? t("settled") : t("unsettled", { sure })),
+    viewOf(port.first, "face"), viewOf(port.first, "side"),
+    port.settled && fit !== null ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
+    harm.length && fit !== null ? caution(t("harm", { others: harm.map(({ j }) => world.halves[j].name).join(", "), mate: world.halves[fit].name })) : null,
+    h("button", { "aria-expanded": String(Boolean(state.open)), onclick: () => { change({ open: !state.open }); show(); } }, t(state.open ? "less" : "more")),
+    ...details,
+    h("div.row", {},
+      h("button", { onclick: () => go("turn", { turned: half.id }) }, t("turn_it")),
+      h("button", { onclick: () => addToSite() }, t("add")),
+      h("button", { onclick: () => send() }, t("send"))));
+}
+
+function named(half, mates, fit, alike) {
+  return [
+    h("p", {}, capital(half.gender) + "."),
+    h("h3", {}, t("rests")),
+    h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name)} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
+    h("h3", {}, t("mates")),
+    h("ul", {}, mates.length ? mates.map(({ j, limited }) => h("li", {}, h("button.link", { onclick: () => go("together", { pair: [half.id, world.halves[j].id] }) }, world.halves[j].name), limited ? ` ${t("limited")}` : "")) : h("li", {}, t("mates_nothing"))),
+    h("h3", {}, t("port_words")),
+    h("p", {}, half.order),
+    alike.length ? h("h3", {}, t("alike")) : null,
+    h("ul", {}, alike.map(({ j, p, verdict, tells }) => h("li", {},
+      h("button.link", { onclick: () => go("together", { pair: [world.halves[j].id, fit === null ? half.id : world.halves[fit].id] }) }, world.halves[j].name),
+      ` ${port.percent(p)}. `, fit === null ? "" : t("alike_would", { mate: world.halves[fit].name, verdict: verdictName(verdict) }), " ",
+      tells ? t("tells", { look: lookName(tells.name), here: world.words.say(half.shows[tells.name]), there: world.words.say(world.halves[j].shows[tells.name]) }) : t("tells_nothing")))),
+    half.polarity === "reverse" ? h("p.quiet", {}, world.words.say("caution.reverse")) : null,
+    ...(fit === null ? [] : said(port.pairWith(port.first, fit).pair[3]).map(caution)),
+  ];
+}
+
+function shortlist() {
+  const few = port.order.slice(0, world.limits.shortlist).filter((half, place) => place === 0 || port.belief[half] >= world.limits.worthShowing);
+  const widest = Math.max(...few.map((half) => Number(world.pictures[half].face.box.split(" ")[2])));
+  return h("section.card", {}, h("h2", {}, t("shortlist")), h("ul.short", {}, few.map((half) => {
+    const wide = Number(world.pictures[half].face.box.split(" ")[2]), picture = viewOf(half, "face");
+    picture.style.width = picture.style.height = `${(72 * wide) / widest}px`;
+    return h("li", {}, h("span.frame", {}, picture), h("span", {}, world.halves[half].name, h("br"), port.percent(port.belief[half])));
+  })));
+}
+
+function answersCard() {
+  const left = world.engine.openFeatures(port.answers);
+  return h("section.card", {}, h("h2", {}, t("answers")),
+    h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name))),
+      h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")),
+      h("button", { onclick: () => answered(name, null), "aria-label": t("withdraw_one", { look: lookName(name) }) }, t("withdraw"))))),
+    pick(t("another_look"), [["", t("choose")], ...left.map((feature) => [feature.name, lookName(feature.name)])], "", (name) => name && ask(name)),
+    h("button", { onclick: () => { port = new Port(world, { setting: port.setting, instrument: port.instrument }); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
+}
+
+function settingsCard() {
+  const settings = Object.keys(world.engine.tables.settings).map((key) => [key, world.settings[key]]);
+  const instruments = world.engine.tables.instruments.map(({ name }) => [name, t(`instrument_${name}`)]);
+  const now = (setting, instrument) => { port = port.in(setting, instrument); change({ port: port.plain() }); show(); };
+  return h("section.card", {}, pick(t("where"), settings, port.setting, (one) => now(one, port.instrument)), pick(t("at_hand"), instruments, port.instrument, (one) => now(port.setting, one)));
+}
+
+/* ---- handing over -------------------------------------------------------------------------------------------- */
+
+function message() {
+  const half = world.halves[port.first], fit = port.mates(port.first)[0];
+  return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, port.settled ? (fit ? t("order", { words: world.halves[fit.j].order }) : t("mates_nothing")) : t("unsettled", { sure: port.percent(port.orderProbability) }),
+    ...port.given.map((name) => `${lookName(name)}: ${answerWords(name)}`)].join("\n");
+}
+
+async function send() {
+  const half = world.halves[port.first].id;
+  await handOver(`${half}.json`, "application/json", JSON.stringify(port.record(), null, 1) + "\n");
+  const text = document.querySelector(".sent") || document.querySelector(".named").appendChild(h("textarea.sent", { readonly: true, rows: "6", "aria-label": t("message") }));
+  text.value = message();
+}
+
+function addToSite() {
+  const half = world.halves[port.first], fit = port.mates(port.first)[0];
+  const found = { id: half.id, count: 1, where: "", takes: fit ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
+  port = new Port(world, { setting: port.setting, instrument: port.instrument });
+  change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
+  go("site");
+}
+
+function siteView() {
+  const found = state.site || [];
+  const edit = (k, changes) => change({ site: state.site.map((one, i) => (i === k ? { ...one, ...changes } : one)) });
+  return [title("site_title"),
+    h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
+    found.length ? null : h("p", {}, t("site_empty")),
+    ...found.map((one, k) => h("section.card", {}, h("h2", {}, world.halves[world.index[one.id]].name),
+      one.settled ? null : caution(t("unsettled", { sure: port.percent(one.sure) })),
+      h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(k, { where: event.target.value }) })),
+      h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(k, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
+      h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: async (event) => { edit(k, { photo: await smaller(event.target.files[0]) }); show(); } })),
+      one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
+      h("button", { onclick: () => { change({ site: state.site.filter((_, i) => i !== k) }); show(); } }, t("remove")))),
+    found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
+}
+
+/* A photograph small enough to be kept with the site. */
+async function smaller(file) {
+  if (!file) return "";
+  const image = await createImageBitmap(file), scale = Math.min(1, 640 / Math.max(image.width, image.height));
+  const canvas = h("canvas", { width: String(Math.round(image.width * scale)), height: String(Math.round(image.height * scale)) });
+  canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+  return canvas.toDataURL("image/jpeg", 0.7);
+}
+
+const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
+
+function portsToml() {
+  const blocks = state.site.map((one) => [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n"));
+  return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
+}
+
+function portsCsv() {
+  // a cell that a table program could take for a formula is told to be text
+  const cell = (value) => { const text = String(value); return `"${(/^[=+\-@\t\r]/.test(text) ? "'" : "") + text.replaceAll('"', '""')}"`; };
+  const rows = state.site.map((one) => [one.id, world.halves[world.index[one.id]].name, one.count, one.where, one.takes, one.settled ? "settled" : "not settled", one.sure.toFixed(3), one.at]);
+  return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
+}
+
+/* ---- turn ---------------------------------------------------------------------------------------------------- */
+
+function turnView() {
+  const id = state.turned || world.halves[port.first].id, half = world.index[id];
+  const canvas = h("canvas.model", { tabindex: "0", role: "img", "aria-label": t("model_of", { name: world.halves[half].name }) });
+  const viewer = new Viewer(canvas, world.colours);
+  viewer.listen();
+  const cut = h("input", { type: "range", min: "0", max: "100", value: "100", oninput: (event) => { viewer.cut = event.target.value / 100; viewer.draw(false); }, onchange: () => viewer.draw() });
+  const ready = inflated(world.models[half].data).then((bytes) => viewer.show(modelOf(world.models[half], bytes)));
+  const size = () => viewer.draw();
+  addEventListener("resize", size);
+  world.stop = () => removeEventListener("resize", size);
+  world.drawn = ready;
+  return [title("turn_title"), pickHalf(t("half"), id, (one) => go("turn", { turned: one })), canvas,
+    viewer.gl ? null : h("p.harm", {}, t("no_models")),
+    h("div.row", {}, h("button", { onclick: () => viewer.face() }, t("face_on")), h("label.grow", {}, t("cut"), cut)),
+    h("p.quiet", {}, t("turn_how")), h("p", {}, capital(world.halves[half].gender) + ".")];
+}
+
+/* ---- together ------------------------------------------------------------------------------------------------ */
+
+const verdictName = (verdict) => t(`verdict_${verdict.replace(/[, ]+/g, "_")}`);
+
+function togetherView() {
+  const fit = port.mates(port.first)[0], own = world.halves[port.first].id;
+  const [a, b] = state.pair || [own, fit ? world.halves[fit.j].id : own];
+  const [i, j] = [world.index[a], world.index[b]], [place, turned] = pairPlace(i, j, world.halves.length);
+  const pair = world.pairs.pairs[place], verdict = world.pairs.verdicts[pair[0]];
+  const [one, other] = turned ? [j, i] : [i, j];
+  const faces = cutFaces(world.sections, world.pairs.nuts, pair, one, other);
+  const rules = pair[4].map((kept, k) => h("li", { class: kept === 0 ? "broken" : "kept" }, `${kept === 1 ? "✓" : kept === 0 ? "✗" : "–"} `, said([pair[5][k]])[0]));
+  const signs = { [world.limits.joined[0]]: "✓", [world.limits.joined[1]]: "✓", [world.limits.harm[0]]: "✗" };
+  return [title("together_title"),
+    pickHalf(t("one_half"), a, (id) => go("together", { pair: [id, b] })),
+    pickHalf(t("other_half"), b, (id) => go("together", { pair: [a, id] })),
+    h("section.card", { class: `card ${verdict === world.limits.harm[0] ? "harm" : ""}`, "data-verdict": verdict },
+      h("h2", {}, `${signs[verdict] || "–"} ${verdictName(verdict)}`),
+      drawnPair(faces, pair[6], t("pair_drawn", { a: world.halves[one].name, b: world.halves[other].name, verdict: verdictName(verdict) })),
+      pair[6].length ? h("p.harm", {}, t("meets", { a: pair[6][0], b: pair[6][1] })) : null,
+      h("ul", {}, said(pair[2]).map((text) => h("li", {}, text))),
+      h("h3", {}, t("rules")), h("ul.rules", {}, rules),
+      ...said(pair[3]).map(caution))];
+}
+
+/* ---- life size ----------------------------------------------------------------------------------------------- */
+
+const screenNow = () => `${screen.width}x${screen.height}@${devicePixelRatio}/${(window.visualViewport && visualViewport.scale) || 1}`;
+
+function lifeView() {
+  const id = state.turned || world.halves[port.first].id, half = world.index[id], card = world.limits.card;
+  const known = state.life && state.life.screen === screenNow() ? state.life : null;
+  const perMm = known ? known.perMm : 96 / 25.4;
+  const frame = h("div.bankcard", { role: "img", "aria-label": t("card_drawn") });
+  const side = (px) => (frame.style.width = `${px}px`);
+  const slider = h("input", { type: "range", min: "150", max: "520", step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value),
+    onchange: (event) => change({ life: { screen: screenNow(), perMm: event.target.value / card } }) });
+  side(card * perMm);
+  const picture = (view) => {
+    const found = viewOf(half, view), [, , wide, high] = world.pictures[half][view].box.split(" ").map(Number);
+    [found.style.width, found.style.height] = [`${wide * perMm}px`, `${high * perMm}px`];
+    found.setAttribute("data-mm", String(wide));
+    return found;
+  };
+  if (!known || state.setting_scale) {
+    return [title("life_title"), h("p", {}, t(state.life ? "scale_again" : "scale_how")), frame, h("label", {}, t("card_side"), slider),
+      h("button", { onclick: () => { change({ life: { screen: screenNow(), perMm: slider.value / card }, setting_scale: false }); show(true); } }, t("scale_set"))];
+  }
+  return [title("life_title"), pickHalf(t("half"), id, (one) => go("life", { turned: one })), h("p", {}, t("hold_against")),
+    h("div.true", {}, picture("face"), picture("side")),
+    h("button", { onclick: () => { change({ setting_scale: true }); show(true); } }, t("scale_anew"))];
+}
+
+/* ---- cable --------------------------------------------------------------------------------------------------- */
+
+function lossPerLength(cable, mhz) {
+  if (cable.k) return cable.k[0] * Math.sqrt(mhz) + cable.k[1] * mhz;
+  const at = Math.max(cable.rows.findIndex(([f]) => f >= mhz), 0) || (cable.rows[0][0] >= mhz ? 0 : cable.rows.length - 1);
+  const [low, high] = [cable.rows[Math.max(at, 1) - 1], cable.rows[Math.max(at, 1)]];
+  return low[1] * (mhz / low[0]) ** (Math.log(high[1] / low[1]) / Math.log(high[0] / low[0]));
+}
+
+function cableView() {
+  const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: "", antenna: "", ...(state.run || {}) };
+  const set = (changes) => { change({ run: { ...run, ...changes } }); show(); };
+  const text = (key, label) => h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) }));
+  const read = (key) => (run[key].trim() ? world.grammar.read(run[key]) : null);
+  const length = world.grammar.read(run.length), metres = length.refused ? NaN : (length.value * (length.unit ? world.grammar.perMm(length.unit) : 1000)) / 1000;
+  const bend = read("bend"), bendMm = bend && !bend.refused ? bend.value * world.grammar.perMm(bend.unit) : null;
+  const [power, want] = ["power", "want"].map((key) => { const found = read(key); return found && !found.refused ? found.value : null; });
+  const mhz = world.cables.bands[run.band][3];
+  const fits = (id) => { const mates = id ? port.mates(world.index[id]).filter(({ limited }) => !limited) : []; return mates.length ? mates[0].j : null; };
+  const ends = [run.reader, run.antenna].map(fits);
+  const rows = world.cables.classes.map((cable) => {
+    const db = (lossPerLength(cable, mhz) * metres) / world.cables.perLength;
+    const all = db + 2 * world.cables.joint[0], arrives = power === null ? null : power - all;
+    const doubts = [bendMm !== null && bendMm < cable.bend[1] ? t("too_tight", { mm: cable.bend[1] }) : "", run.outdoor && !cable.outdoor ? t("not_outdoor") : "",
+      ...ends.map((end) => (end !== null && !cable.ends.some((name) => world.halves[end].family === name || world.halves[end].family.startsWith(`${name} `)) ? t("not_usual", { end: world.halves[end].name }) : ""))].filter(Boolean);
+    return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
+  }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);
+  return [title("cable_title"), pickHalf(t("reader_port"), run.reader || world.halves[port.first].id, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna || "n-50-jack", (id) => set({ antenna: id })),
+    text("length", t("length")), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, name]), run.band, (band) => set({ band })),
+    text("power", t("power")), text("want", t("want")), text("bend", t("bend")),
+    h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
+    Number.isFinite(metres) ? null : h("p.harm", { role: "alert" }, t("refused_no_length")),
+    h("p", {}, t("ends", { one: ends[0] === null ? "?" : world.halves[ends[0]].order, other: ends[1] === null ? "?" : world.halves[ends[1]].order })),
+    h("ul.classes", {}, rows.map(({ cable, all, arrives, doubts, meets }) => h("li.card", { "data-class": cable.name }, h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
+      meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want")}`), ...doubts.map((doubt) => h("p.quiet", {}, doubt))))),
+    caution(t("law"))];
+}
+
+/* ---- practise ------------------------------------------------------------------------------------------------ */
+
+function practiseView() {
+  const { items, dated } = world.practice, done = (state.practice && state.practice.dated === dated && state.practice) || { dated, person: (state.practice || {}).person || "", events: [] };
+  const set = (changes) => { change({ practice: { ...done, ...changes } }); show(); };
+  const answers = done.events.filter(({ type }) => type === "answered"), item = items[answers.length - (done.told ? 1 : 0)];
+  const person = h("label", {}, t("person"), h("input", { type: "text", maxlength: "80", value: done.person, onchange: (event) => set({ person: event.target.value }) }));
+  const right = answers.filter((one) => one.right === one.chosen).length;
+  if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), person, exportButton(done)];
+  const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...item.halves.map((id) => viewOf(world.index[id], "face")), item.in_words ? h("p", {}, item.in_words) : null];
+  if (done.told) {
+    const last = answers[answers.length - 1], ok = last.chosen === last.right;
+    return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map(caution), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
+  }
+  return [...head, person, done.person ? null : h("p.quiet", {}, t("person_why")),
+    ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !done.person.trim(), onclick: () => set({ chosen: id }) }, capital(words)))),
+    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null];
+}
+
+/* The events of an answer, the first of a sitting with its start. */
+function event(done, item, sure) {
+  const time = new Date().toISOString(), person = done.person.normalize("NFC").trim();
+  const start = done.events.find(({ type }) => type === "started") || { type: "started", id: newId(), time, person, mode: "practice" };
+  const number = done.events.filter(({ type }) => type === "answered").length + 1;
+  const one = { type: "answered", id: newId(), time, person, sitting: start.id, number, ...item.event, chosen: done.chosen, sure };
+  return number === 1 ? [start, one] : [one];
+}
+
+const exportButton = (done) => h("button", { onclick: () => handOver("answers.json", "application/json", JSON.stringify(done.events, null, 1) + "\n") }, t("answers_out"));
+
+/* ---- beginning ----------------------------------------------------------------------------------------------- */
+
+function begin(data) {
+  Object.assign(world, data, { words: new Words(data.texts), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
+  world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
+  state = { view: "name", ...recall() };
+  if (!(state.view in VIEWS)) state.view = "name";
+  port = new Port(world, known(state.port || {}));
+  document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));
+  show();
+  if ("serviceWorker" in navigator && location.protocol.startsWith("http") && data.folder) navigator.serviceWorker.register("sw.js").catch(() => {});
+}
+
+/* What was kept, without what these tables do not know. */
+function known(kept) {
+  const answers = Object.entries(kept.answers || {}).filter(([name, answer]) => {
+    const feature = world.engine.byName.get(name);
+    return feature && answer && (answer.unsure || (feature.seen ? feature.values.includes(answer.saw) : answer.none || answer.read > 0));
+  });
+  return { ...kept, answers: Object.fromEntries(answers) };
+}

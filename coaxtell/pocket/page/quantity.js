@@ -1,0 +1,66 @@
+/* Reads what a person types as a size, in the grammar that Python states; refusals are codes of texts. */
+"use strict";
+
+class Grammar {
+  constructor({ one, feetAndInches, thousands, plain, lengths, perInch, per10mm }) {
+    const pattern = (text, flags) => new RegExp(`^(?:${text.replaceAll("(?P<", "(?<")})$`, flags);
+    this.one = pattern(one, "i");
+    this.feet = pattern(feetAndInches, "i");
+    this.thousands = pattern(thousands, "");
+    Object.assign(this, { plain, lengths, perInch, per10mm });
+  }
+
+  /* {value, unit, off, offUnit}, or {refused: code}. */
+  read(text) {
+    const spelt = [...text].map((c) => (/[¼½¾⅐-⅞↉]/.test(c) ? ` ${c.normalize("NFKC")}` : c)).join("");
+    const plain = [...spelt].map((c) => this.plain[c] || c).join("").replaceAll("''", '"').split(/\s+/).filter(Boolean).join(" ");
+    if (/\p{Nd}|\p{No}/u.test(plain.replace(/[0-9]/g, ""))) return { refused: "other_digits" };
+    const both = this.feet.exec(plain);
+    if (both) return { value: Number(both.groups.feet) + number(both.groups.inches) / 12, unit: "ft", off: null, offUnit: "" };
+    const found = this.one.exec(plain);
+    if (!found) return { refused: "no_number" };
+    const { sign, value, unit, off, off_unit: offUnit } = found.groups;
+    if ([value, off].some((part) => part && this.thousands.test(part))) return { refused: "thousands" };
+    const size = number(value) * (sign === "-" ? -1 : 1);
+    if (!Number.isFinite(size)) return { refused: value.includes("/") ? "by_nought" : "too_large" };
+    return { value: size, unit: unit || "", off: off === undefined ? null : number(off), offUnit: offUnit || "" };
+  }
+
+  /* Millimetres in one of a unit, a bare number being in mm; undefined for another unit. */
+  perMm(unit) {
+    return this.lengths[unit.toLowerCase() || "mm"];
+  }
+
+  /* A reading of a look: {read, off, typed}, or {refused: code}. `least` and `most` are what any port measures. */
+  reading(text, { threads, off, gaugeOff, least, most }) {
+    const found = this.read(text);
+    if (found.refused) return found;
+    let value, spread;
+    if (threads) {
+      const [unit, offUnit] = [found.unit.toLowerCase(), (found.offUnit || found.unit).toLowerCase()];
+      const known = (name) => name === "" || this.perInch.includes(name) || this.per10mm.includes(name);
+      if (!known(unit) || !known(offUnit)) return { refused: "no_thread" };
+      const byGauge = this.perInch.includes(unit);
+      value = found.value / (byGauge ? 2.54 : 1);
+      spread = found.off === null ? (byGauge ? gaugeOff : off) : found.off / (this.perInch.includes(offUnit) ? 2.54 : 1);
+    } else {
+      const [one, other] = [this.perMm(found.unit), this.perMm(found.offUnit || found.unit)];
+      if (one === undefined || other === undefined) return { refused: "no_length" };
+      value = found.value * one;
+      spread = found.off === null ? off : found.off * other;
+    }
+    if (!(value >= least && value <= most)) return { refused: "no_port" };
+    if (!(spread > 0 && spread < value)) return { refused: "plus_minus" };
+    return { read: value, off: spread, typed: text.trim() };
+  }
+}
+
+function number(text) {
+  if (!text.includes("/")) return Number(text.replace(",", "."));
+  const at = text.replace(" ", "-").lastIndexOf("-");
+  const plain = text.replace(" ", "-");
+  const [above, below] = plain.slice(at + 1).split("/").map(Number);
+  return below === 0 ? Infinity : (at > 0 ? Number(plain.slice(0, at)) : 0) + above / below;
+}
+
+if (typeof module !== "undefined") module.exports = { Grammar };

@@ -1,0 +1,10 @@
+/* Takes the data apart and begins: first what the first look needs, then the rest while the person reads it. */
+"use strict";
+
+(async () => {
+  const text = async (packed) => JSON.parse(new TextDecoder().decode(await inflated(packed)));
+  begin({ ...(await text(POCKET.first)), models: POCKET.models, folder: POCKET.folder, english: null });
+  Object.assign(world, await text(POCKET.later));
+  show();
+  document.documentElement.dataset.ready = "yes";
+})();

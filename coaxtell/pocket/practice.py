@@ -1,0 +1,56 @@
+"""The ten items of the day: made by the program with the page, from the everyday ports, the same all day."""
+
+from __future__ import annotations
+
+from datetime import date
+from random import Random
+from typing import Any
+
+from coaxtell.models.half import Half
+from coaxtell.quiz import everyday, items, score, words
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.stock import Stock
+
+COUNT = 10
+
+
+def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> dict[str, Any]:
+    """Ten items for a day, of different pairs and as many kinds as there are; `ports` count as everyday ones."""
+    stock = Stock(halves)
+    often = everyday.halves(stock, ports)
+    by_kind = {
+        kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS
+    }
+    kinds = [kind for kind, tasks in by_kind.items() if tasks]
+    rng = Random(day.toordinal())
+    chosen: dict[str, Item] = {}
+    while kinds and len(chosen) < COUNT:
+        for kind in kinds:
+            task = rng.choice(by_kind[kind])
+            chosen.setdefault(f"{task.a}|{task.b}", items.make(stock, task, rng))
+    return {"dated": day.isoformat(), "items": [_told(one) for one in list(chosen.values())[:COUNT]]}
+
+
+def _told(item: Item) -> dict[str, Any]:
+    """An item in words, with what its answer's event holds beside what the person chose."""
+    said = words.of(item)
+    return {
+        "question": said.question,
+        "in_words": said.in_words,
+        "halves": [] if item.picture is None else list(item.picture.halves),
+        "options": said.options,
+        "reasons": said.reasons,
+        "look": said.look,
+        "cautions": said.cautions,
+        "steps": list(score.steps(len(item.options))),
+        "event": {
+            "kind": item.task.kind,
+            "a": item.task.a,
+            "b": item.task.b,
+            "question": said.question,
+            "options": [option.id for option in item.options],
+            "right": item.right,
+            "skills": [skill.value for skill in item.skills],
+            "harmful": item.harmful,
+        },
+    }
