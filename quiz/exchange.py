@@ -13,8 +13,11 @@ import uuid
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+import msgspec
+
+from coaxtell.models.errors import InputError
 from coaxtell.quiz import words
-from coaxtell.quiz.log import Answered, Event, Mode, Started
+from coaxtell.quiz.log import Answered, Event, Mode, Started, person_name
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 """Letters at the start of a cell that a spreadsheet takes for a formula."""
@@ -163,3 +166,17 @@ def _statement(answer: Answered, start: Started | None, home_page: str) -> dict[
         },
         "timestamp": answer.time.isoformat(),
     }  # fmt: skip
+
+
+def from_json(text: str, name: str) -> list[Event]:
+    """The events that a phone's page hands over; `name` is the file's in errors.
+
+    Raises InputError where it holds anything else.
+    """
+    try:
+        found = msgspec.json.decode(text, type=list[Event])
+        if any(person_name(event.person) != event.person for event in found):
+            raise ValueError("a name is not as the record keeps it")
+        return found
+    except (msgspec.MsgspecError, RecursionError, ValueError) as error:
+        raise InputError(f"{name} holds no answers of a phone ({str(error)[:80]}); hand them over anew.") from None

@@ -1,4 +1,4 @@
-"""`coaxtell guide`: numbered questions that lead to every half, on paper or on a phone, without the program."""
+"""`coaxtell guide`: numbered questions on paper that lead to every half without the program."""
 
 from __future__ import annotations
 
@@ -13,18 +13,14 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
 
 NAME = "guide"
-HELP = "questions that lead to every half without the program, as PDF or as one HTML page for a phone"
-
-KINDS = (".pdf", ".html")
+HELP = "questions on paper that lead to every half without the program"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     add_choice(parser)
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of the PDF (a4)")
-    parser.add_argument(
-        "-o", dest="output", type=Path, metavar="FILE", help="where to write: .pdf or .html (guide.pdf)"
-    )
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (guide.pdf)")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -33,9 +29,8 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where the file's kind is not one of these.
     """
     output = args.output if args.output is not None else Path("guide.pdf")
-    kind = output.suffix.lower()
-    if kind not in KINDS:
-        raise InputError(f"{output}: a guide is .pdf or .html; name the file so.")
+    if output.suffix.lower() != ".pdf":
+        raise InputError(f"{output}: a guide is .pdf; name the file so (for a phone there is `coaxtell pocket`).")
     known = tables.load(args.tables)
     halves = chosen(known, args.family, args.ports).halves
     if len(halves) < 2:
@@ -46,15 +41,10 @@ def run(args: argparse.Namespace) -> int:
         told.begun()
         found = guide.guide(halves)
     questions = sum(1 for _ in found.questions())
-    if kind == ".html":
-        from coaxtell.pages import guide_html
+    from coaxtell.pages import guide_pdf
 
-        files.write_text(output, guide_html.page(found, known))
-    else:
-        from coaxtell.pages import guide_pdf
-
-        with Progress("Questions drawn") as told:
-            files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told))
+    with Progress("Questions drawn") as told:
+        files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told))
     print(
         f"Guide: {output}, {counted(len(halves), 'half', 'halves')}, {counted(questions, 'question')}, "
         f"at most {found.longest} on the way to one, {found.seconds:.0f} s to be expected"

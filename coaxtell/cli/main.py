@@ -25,6 +25,7 @@ COMMANDS = (
     "sheet",
     "lifesize",
     "guide",
+    "pocket",
     "export",
     "sources",
     "cable",

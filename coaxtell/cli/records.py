@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+import tempfile
 from pathlib import Path
 
 from coaxtell import files
@@ -30,7 +31,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "--home-page", metavar="URL", default=exchange.HOME_PAGE, help="xAPI: the system that the names are of"
     )
     merge = tasks.add_parser("merge", help="add the answers of another record that this one lacks")
-    merge.add_argument("other", metavar="OTHER", help="the other record: a file or a URL")
+    merge.add_argument("other", metavar="OTHER", help="the other record: a file or a URL, or answers.json of a phone")
     forget = tasks.add_parser("forget", help="delete every answer of a person")
     forget.add_argument("person", metavar="NAME", help="who is to be forgotten")
     forget.add_argument("--yes", action="store_true", help="do not ask back")
@@ -85,8 +86,19 @@ def _export(args: argparse.Namespace) -> int:
 def _merge(args: argparse.Namespace) -> int:
     from coaxtell.quiz.store import Store
 
-    with record_args.open_record(args, create=True) as store, Store(args.other, create=False, write=False) as other:
-        done = store.merge(other)
+    events = None
+    if Path(args.other).suffix.lower() == ".json":
+        events = exchange.from_json(files.read_text(Path(args.other)), args.other)
+    with record_args.open_record(args, create=True) as store, tempfile.TemporaryDirectory() as aside:
+        where = args.other
+        if events is not None:
+            # answers of a phone become a record of their own first, so that one rule joins both
+            where = str(Path(aside) / "answers.db")
+            with Store(where, create=True) as made:
+                for event in events:
+                    made.add(event)
+        with Store(where, create=False, write=False) as other:
+            done = store.merge(other)
     print(f"{done.added} events added, {done.known} known already.")
     if done.forgotten:
         print(f"{done.forgotten} were left out: their person was deleted here.")

@@ -1,4 +1,4 @@
-"""What the guide says at each question and each end, for paper and for the phone alike."""
+"""What the guide says at each question and each end, on paper."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ import msgspec
 from coaxtell.identifier import words
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import order_words
 from coaxtell.pages.lifesize import Shown, shown, twin_words
@@ -65,23 +64,6 @@ def absent(tables: Tables, ids: Iterable[str]) -> str:
         return ""
     listed = "; ".join(f"{family}, taken for {' or '.join(others)}" for family, others in found.items())
     return f"Known to exist and not here, since no source gives their sizes: {listed}."
-
-
-def company(half: Half, others: Iterable[Half]) -> list[tuple[str, str]]:
-    """What mates with a half and what breaks on joining it, each sentence with its role: plain or harm."""
-    found: dict[Verdict, list[str]] = {}
-    for other in others:
-        found.setdefault(mate(half, other, sweep=False).verdict, []).append(other.name)
-    said = []
-    if names := found.get(Verdict.MATES):
-        said.append(("plain", f"✓ Mates with {', '.join(names)}."))
-    if names := found.get(Verdict.LIMITS):
-        said.append(("plain", f"✓ With limits: {', '.join(names)}."))
-    if names := found.get(Verdict.NO_CONTACT):
-        said.append(("plain", f"– Joins, no contact: {', '.join(names)}."))
-    if names := found.get(Verdict.DAMAGES):
-        said.append(("harm", f"✗ Breaks if joined: {', '.join(names)}. Never force a coupling."))
-    return said
 
 
 def _letters() -> Iterator[str]:

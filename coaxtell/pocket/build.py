@@ -37,9 +37,24 @@ class Script(NamedTuple):
     text: Markup
 
 
-def folder(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> dict[str, bytes]:
-    """The files of the folder by name; `going` is told how many pairs are worked out."""
-    scripts = _scripts(wanted, going, True)
+class Made(NamedTuple):
+    """All data of a page, packed, worked out once for the folder and the file."""
+
+    wanted: Wanted
+    first: str
+    models: str
+    later: str
+
+
+def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> Made:
+    """Work all of it out; `going` is told how many pairs are done."""
+    later = _packed(data.later(wanted, going))
+    return Made(wanted, _packed(data.first(wanted)), _json(data.shapes(wanted)), later)
+
+
+def folder(made: Made) -> dict[str, bytes]:
+    """The files of the folder by name."""
+    wanted, scripts = made.wanted, _scripts(made, True)
     policy = f"{SELF}worker-src 'self'; manifest-src 'self'; {REST}"
     files = {script.name: script.text.encode() for script in scripts}
     files["page.css"] = _read("page.css").encode()
@@ -52,21 +67,20 @@ def folder(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> 
     return files
 
 
-def single(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> bytes:
+def single(made: Made) -> bytes:
     """The one file: everything stands in it, and a policy that lets nothing else run."""
-    scripts = _scripts(wanted, going, False)
+    scripts = _scripts(made, False)
     hashes = " ".join(_hash(script.text) for script in scripts)
     style = f"style-src {_hash(_read('page.css'))}; img-src data: blob:; {REST}"
-    return _page(wanted, f"default-src 'none'; script-src {hashes}; {style}", scripts, False).encode()
+    return _page(made.wanted, f"default-src 'none'; script-src {hashes}; {style}", scripts, False).encode()
 
 
-def _scripts(wanted: Wanted, going: Callable[[int], None], in_folder: bool) -> list[Script]:
-    first, later = data.first(wanted), data.later(wanted, going)
+def _scripts(made: Made, in_folder: bool) -> list[Script]:
     told = [
-        ("first.js", f"const POCKET = {{folder: {json.dumps(in_folder)}, first: {json.dumps(_packed(first))}}};"),
+        ("first.js", f"const POCKET = {{folder: {json.dumps(in_folder)}, first: {json.dumps(made.first)}}};"),
         ("page.js", "\n".join(_read(name) for name in CODE)),
-        ("models.js", f"POCKET.models = {_json(data.shapes(wanted))};"),
-        ("later.js", f"POCKET.later = {json.dumps(_packed(later))};"),
+        ("models.js", f"POCKET.models = {made.models};"),
+        ("later.js", f"POCKET.later = {json.dumps(made.later)};"),
         ("start.js", _read("start.js")),
     ]
     return [Script(name, Markup(text)) for name, text in told]
@@ -91,14 +105,18 @@ def _hash(text: str) -> str:
 
 def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool) -> str:
     words = WORDS.texts(wanted.language)
-    return html.environment("coaxtell.pocket", "page").get_template("page.html").render(
-        language=wanted.language,
-        policy=policy,
-        title=words["pocket.title"],
-        no_script=words["pocket.no_script"],
-        style=Markup(_read("page.css")),
-        scripts=scripts,
-        folder=in_folder,
+    return (
+        html.environment("coaxtell.pocket", "page")
+        .get_template("page.html")
+        .render(
+            language=wanted.language,
+            policy=policy,
+            title=words["pocket.title"],
+            no_script=words["pocket.no_script"],
+            style=Markup(_read("page.css")),
+            scripts=scripts,
+            folder=in_folder,
+        )
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from importlib import resources
 from typing import Any, NamedTuple
 
 from coaxtell.cables import tables as cable_tables
@@ -18,7 +19,8 @@ from coaxtell.pocket import belief, cables, halves, models, pairs, pictures, pra
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
 
-WORDS = Catalogue("coaxtell.pocket", below=TEXTS)
+PACKAGE = "coaxtell.pocket"
+WORDS = Catalogue(PACKAGE, below=TEXTS)
 CARD_SHORT_MM = 53.98
 """Short side of a bank card [mm]: ISO/IEC 7810, ID-1."""
 METALS = {
@@ -29,6 +31,12 @@ METALS = {
     "ptfe": (0.94, 0.94, 0.91, 0.05),
 }
 """Red, green, blue and shine of each material under the page's one light; invented, no number of a table."""
+
+
+def languages() -> tuple[str, ...]:
+    """The languages that the page has texts in, English first."""
+    found = sorted(file.name.removesuffix(".toml") for file in (resources.files(PACKAGE) / "texts").iterdir())
+    return (ENGLISH, *(one for one in found if one != ENGLISH))
 
 
 class Wanted(NamedTuple):

@@ -45,7 +45,13 @@ def questions(language: str = ENGLISH) -> dict[str, dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
     for feature in Feature:
         row = known.row(feature)
-        found[feature.value] = {"ask": row.ask, "how": row.how, "after": row.after, "again": row.again or "", "noun": _noun(feature)}
+        found[feature.value] = {
+            "ask": row.ask,
+            "how": row.how,
+            "after": row.after,
+            "again": row.again or "",
+            "noun": _noun(feature),
+        }
         if feature is Feature.SIZE:
             things = known.steps
             found[feature.value]["answers"] = {key: things[key].name for key in values(feature, known)}

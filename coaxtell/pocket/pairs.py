@@ -95,6 +95,4 @@ def _turned(half: Half, turn: float, outlines: _Once) -> int:
     nut = half.nut
     assert nut is not None
     key = (half.id, round(turn, 6))
-    return outlines.place(
-        key, [points(body_outline(nut.body, nut.thread, angle - turn)) for angle in (0.0, math.pi)]
-    )
+    return outlines.place(key, [points(body_outline(nut.body, nut.thread, angle - turn)) for angle in (0.0, math.pi)])

@@ -18,9 +18,7 @@ def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) ->
     """Ten items for a day, of different pairs and as many kinds as there are; `ports` count as everyday ones."""
     stock = Stock(halves)
     often = everyday.halves(stock, ports)
-    by_kind = {
-        kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS
-    }
+    by_kind = {kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS}
     kinds = [kind for kind, tasks in by_kind.items() if tasks]
     rng = Random(day.toordinal())
     chosen: dict[str, Item] = {}

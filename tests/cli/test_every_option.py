@@ -22,7 +22,8 @@ WHOLE = {
     "draw": ["sma-plug", "-o", "half.svg"],
     "sheet": ["sma-plug", "-o", "sheet.pdf"],
     "lifesize": ["--family", "F", "-o", "sheet.pdf"],
-    "guide": ["--family", "F", "-o", "guide.html"],
+    "guide": ["--family", "F", "-o", "guide.pdf"],
+    "pocket": ["-o", "page.html"],
     "export": ["f-plug", "-o", "part.stl"],
     "sources": ["sma-plug"],
     "cable": ["rp-tnc-jack", "n-50-jack", "--length", "12m"],
@@ -36,7 +37,7 @@ WHOLE = {
 }
 """A whole line of each command, to which nonsense is added."""
 
-SLOW_TO_START = {"practise", "assess", "exam"}
+SLOW_TO_START = {"practise", "assess", "exam", "pocket"}
 """Commands that work out all matings first: these get every seventh nonsense."""
 
 NONSENSE = ["", " ", "-", "nonsense", "-1", "1e999", "nan", "1/0", "٣", "..", "/", "a=", "\x1b[2J", "\u202e", "9" * 400]
@@ -120,7 +121,8 @@ READERS = [
     ("cable", ["cable", "{}", "n-50-jack", "--length", "12m"]),
     ("identify --from", ["identify", "--json", "--from", "{}"]),
     ("lifesize --ports", ["lifesize", "--ports", "{}", "-o", "sheet.pdf"]),
-    ("guide --ports", ["guide", "--ports", "{}", "-o", "guide.html"]),
+    ("guide --ports", ["guide", "--ports", "{}", "-o", "guide.pdf"]),
+    ("pocket --ports", ["pocket", "-o", "page.html", "--ports", "{}"]),
     ("assess --ports", ["assess", *WHOLE["assess"], "--ports", "{}"]),
     ("practise --ports", ["practise", *WHOLE["practise"], "--ports", "{}"]),
     ("exam --ports", ["exam", *WHOLE["exam"], "--ports", "{}"]),

@@ -78,7 +78,9 @@ class Phone:
 
     def run(self, script: str) -> Any:
         """What a script gives, waited for."""
-        found = self.call("Runtime.evaluate", expression=script, awaitPromise=True, returnByValue=True, userGesture=True)
+        found = self.call(
+            "Runtime.evaluate", expression=script, awaitPromise=True, returnByValue=True, userGesture=True
+        )
         assert "exceptionDetails" not in found, (script, found["exceptionDetails"])
         return found["result"].get("value")
 

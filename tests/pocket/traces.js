@@ -1,18 +1,11 @@
-/* The page's engine under node: traces of answers in, what it thinks of each state out. */
+/* The page's engine under node: states of answers in, what it thinks of each of them out. */
 const { Engine } = require(process.argv[2] + "/engine.js");
 const { readTables } = require(process.argv[2] + "/read.js");
 const input = JSON.parse(require("fs").readFileSync(0, "utf8"));
 const engine = new Engine(readTables(input.tables));
 const out = input.states.map(({ answers, setting, off }) => {
-  const joint = engine.joint(answers, setting);
-  const belief = engine.ofHalves(joint);
+  const belief = engine.belief(answers, setting);
   const next = engine.next(answers, setting, off);
-  return {
-    belief: [...belief],
-    orders: [...engine.ofOrders(belief)],
-    first: engine.ranked(belief)[0],
-    next: next && next.name,
-    clash: engine.contradiction(answers, setting),
-  };
+  return { belief: [...belief], orders: [...engine.ofOrders(belief)], next: next && next.name, clash: engine.contradiction(answers, setting) };
 });
 process.stdout.write(JSON.stringify(out));

@@ -361,7 +361,7 @@ function lossPerLength(cable, mhz) {
 }
 
 function cableView() {
-  const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: "", antenna: "", ...(state.run || {}) };
+  const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: world.halves[port.first].id, antenna: world.everyday[0], ...(state.run || {}) };
   const set = (changes) => { change({ run: { ...run, ...changes } }); show(); };
   const text = (key, label) => h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) }));
   const read = (key) => (run[key].trim() ? world.grammar.read(run[key]) : null);
@@ -378,7 +378,7 @@ function cableView() {
       ...ends.map((end) => (end !== null && !cable.ends.some((name) => world.halves[end].family === name || world.halves[end].family.startsWith(`${name} `)) ? t("not_usual", { end: world.halves[end].name }) : ""))].filter(Boolean);
     return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
   }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);
-  return [title("cable_title"), pickHalf(t("reader_port"), run.reader || world.halves[port.first].id, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna || "n-50-jack", (id) => set({ antenna: id })),
+  return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
     text("length", t("length")), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, name]), run.band, (band) => set({ band })),
     text("power", t("power")), text("want", t("want")), text("bend", t("bend")),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),

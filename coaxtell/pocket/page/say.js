@@ -45,7 +45,7 @@ function formatted(value, format) {
 function evenFixed(value, digits) {
   const scaled = Math.abs(value) * 10 ** digits;
   const whole = Math.floor(scaled);
-  if (scaled - whole === 0.5 && (whole / 10 ** digits + 0.5 / 10 ** digits) === Math.abs(value)) {
+  if (scaled - whole === 0.5 && Number.isInteger(Math.abs(value) * 2 ** (digits + 1))) {
     const even = (whole % 2 ? whole + 1 : whole) / 10 ** digits;
     return (value < 0 ? "-" : "") + even.toFixed(digits);
   }

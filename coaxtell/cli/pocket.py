@@ -1,0 +1,95 @@
+"""`coaxtell pocket`: the whole job on a phone, as a folder for a web server or as one file, without a network."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+
+from coaxtell import files
+from coaxtell.cli.progress_line import Progress
+from coaxtell.models import tables
+from coaxtell.models.catalogue import ENGLISH
+from coaxtell.models.errors import InputError
+from coaxtell.port_list import read as read_port_list
+
+NAME = "pocket"
+HELP = "the whole job on a phone, up the ladder and without a network: a folder for a web server, or one file"
+
+PORTS = (1024, 65_535)
+FILE = "coaxtell.html"
+"""The one file, as it stands beside the folder's page."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument(
+        "-o", dest="output", type=Path, metavar="FOLDER|FILE.html", default=Path("pocket.html"),
+        help="a folder for any web server, or one file that opens from the phone's own storage (pocket.html)",
+    )  # fmt: skip
+    parser.add_argument("--ports", type=Path, metavar="FILE", help="a site's port list: its ports come first")
+    parser.add_argument("--lang", default=ENGLISH, metavar="xx", help="language of the page (en)")
+    parser.add_argument(
+        "--serve", nargs="?", type=int, const=8080, metavar="PORT", help="show the folder on the local network (8080)"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the page and say where it is; with --serve show it until it is stopped.
+
+    Raises InputError where the language has no texts, or a port list or a place cannot be used.
+    """
+    # loads much of the program, so only where a page is made
+    from coaxtell.pocket import build
+    from coaxtell.pocket.data import Wanted, languages
+
+    output: Path = args.output
+    if args.lang not in languages():
+        raise InputError(f"The page has no texts in {args.lang!r}; choose one of {', '.join(languages())}.")
+    if args.serve is not None and not PORTS[0] <= args.serve <= PORTS[1]:
+        raise InputError(f"--serve {args.serve} is no port for this; give one from {PORTS[0]} to {PORTS[1]}.")
+    one_file = output.suffix.lower() == ".html" and args.serve is None
+    if output.suffix and not one_file:
+        raise InputError(f"{output}: the page is a .html file, or with --serve a folder without an ending; name it so.")
+    known = tables.load(args.tables)
+    ports = () if args.ports is None else tuple(one.id for one in read_port_list(args.ports, known.halves).ports)
+    wanted = Wanted(known, date.today(), args.lang, ports)
+    count = len(known.halves) * (len(known.halves) + 1) // 2
+    with Progress("Pairs worked out") as told:
+        made = build.made(wanted, lambda done: told(done, count))
+    page = build.single(made)
+    if one_file:
+        if len(page) > build.MOST_BYTES:
+            print(f"It is larger than the {build.MOST_BYTES / 1e6:.1f} MB that every phone opens with ease.")
+        files.write(output, lambda aside: files.void(aside.write_bytes(page)))
+        print(f"Page: {output}, {len(page) / 1e6:.2f} MB; copy it to the phone and open it there.")
+        return 0
+    parts = build.folder(made)
+    size = sum(map(len, parts.values()))
+    _write(output, parts | {FILE: page})
+    print(f"Folder: {output}, {size / 1e6:.2f} MB in {len(parts)} files for any web server; {FILE} beside it.")
+    return 0 if args.serve is None else _serve(parts | {FILE: page}, args.serve)
+
+
+def _write(folder: Path, made: Mapping[str, bytes]) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another place.") from None
+    for name, content in made.items():
+        files.write(folder / name, lambda aside, content=content: files.void(aside.write_bytes(content)))
+
+
+def _serve(made: Mapping[str, bytes], port: int) -> int:
+    from coaxtell.pocket import serve
+
+    with serve.server(made, port) as running:
+        print(f"On this network: {serve.address(running)}  (Ctrl-C stops)")
+        print(
+            "By plain http a phone gives the page no store of its own, no camera, no clipboard and no sharing: open "
+            f"{serve.address(running)}{FILE} and keep that file for where there is no network.",
+            flush=True,
+        )
+        running.serve_forever()
+    return 0

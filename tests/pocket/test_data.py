@@ -1,0 +1,137 @@
+"""What the page takes apart is what Python put in: outlines, volumes, sentences, sizes as typed."""
+
+from __future__ import annotations
+
+import math
+import random
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from coaxtell.identifier import instruments, looks
+from coaxtell.identifier.features import Feature
+from coaxtell.models import quantity
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.cut_threads import meshing_turn
+from coaxtell.models.drawings.outlines import cut_regions
+from coaxtell.models.errors import InputError
+from coaxtell.models.mating.mate import mate
+from coaxtell.models.solids.solid import solid
+from coaxtell.pocket import models, pairs, sections
+from coaxtell.pocket.data import WORDS
+from tests.halves import all_halves
+from tests.pocket.node import node
+
+pytestmark = pytest.mark.needs("node")
+HALVES = list(all_halves().values())
+WITHIN_MM = 0.002
+
+
+@cache
+def known() -> dict[str, Any]:
+    return pairs.pairs(HALVES)
+
+
+@cache
+def outlines(place: int, turn: float) -> list[NDArray[np.float64]]:
+    """Every cut region of a half as drawn: above the axis, then below it."""
+    half = HALVES[place]
+    above, below = cut_regions(half, 0.0, turn), cut_regions(half, math.pi, turn)
+    found = []
+    for one, other in zip(above, below, strict=True):
+        found += [np.array(one.outline), np.array(other.outline) * (1, -1)]
+    return found
+
+
+def test_pairs_are_cut_as_python_draws_them() -> None:
+    """All pairs with a nut turned onto its thread, and 400 others; the page's list holds whole micrometres."""
+    count = len(HALVES)
+    every = [(i, j) for i in range(count) for j in range(i, count)]
+    turned = [pair for pair, row in zip(every, known()["pairs"], strict=True) if max(row[7]) >= 0]
+    assert len(turned) > 30
+    asked = turned + random.Random(16).sample(every, 400)
+    told = node("data.js", {"wanted": "faces", "given": {
+        "sections": [sections.section(half) for half in HALVES], "pairs": known(), "asked": asked,
+    }})  # fmt: skip
+    for (i, j), (other_way, *faces) in zip(asked, told, strict=True):
+        assert not other_way
+        a, b = HALVES[i], HALVES[j]
+        stop = mate(a, b, sweep=False).stops_at_mm or 0.0
+        ours = outlines(i, meshing_turn(a, b, stop))
+        theirs = [np.array([stop, 0]) + outline * (-1, 1) for outline in outlines(j, meshing_turn(b, a, stop))]
+        for mine, page in zip([*ours, *theirs], faces, strict=True):
+            assert np.abs(mine - np.array(page)).max() <= WITHIN_MM, (a.id, b.id)
+
+
+def test_models_keep_their_volume() -> None:
+    told = node("data.js", {"wanted": "volumes", "given": [models.model(half) for half in HALVES]})
+    for half, volumes in zip(HALVES, told, strict=True):
+        parts = solid(half, "small")
+        assert len(volumes) == len(parts)
+        for part, volume in zip(parts, volumes, strict=True):
+            assert volume == pytest.approx(part.volume_mm3, rel=0.001), (half.id, part.name)
+
+
+def test_small_models_hold_what_fine_ones_hold() -> None:
+    """Within 5 %: a knurl of a third of the teeth is what takes most."""
+    for half_id in ("sma-plug", "n-50-jack", "bnc-50-plug", "uhf-jack", "fakra-c-plug", "mmcx-jack"):
+        half = all_halves()[half_id]
+        small, fine = (sum(part.volume_mm3 for part in solid(half, level)) for level in ("small", "fine"))
+        assert small == pytest.approx(fine, rel=0.05), half_id
+
+
+def test_every_reason_of_every_pair_is_said_as_python_says_it() -> None:
+    reasons = known()["reasons"]
+    assert len(reasons) > 1000
+    said = node("data.js", {"wanted": "words", "given": {"texts": WORDS.texts(), "reasons": reasons}})
+    assert said == [WORDS.say(back(reason)) for reason in reasons]
+
+
+def back(told: list[Any]) -> Reason:
+    """The reason that stands in the page's list."""
+    code, values = told
+
+    def value(one: Any) -> Any:
+        if isinstance(one, list):
+            return back(one)
+        return [back(each) for each in one["list"]] if isinstance(one, dict) else one
+
+    return Reason(code, {name: value(one) for name, one in values.items()})
+
+
+TYPED = [
+    "6.3", "6,3", "6.3mm", " 6.3 mm ", "0.25in", "1/4in", "¼in", '1/4"', "1/4″", "6.3+-0.1", "6.3±0.1", "6.3 +/- 0.1 mm",
+    "1 1/8in", "1-1/8 in", "0.6cm", "40'6\"", "36tpi", "14.2", "14.2 per 10 mm", "20 threads per inch", ".5", "1,234",
+    "12,345.6", "٣", "6.3.1", "wide", "", "-6", "1/0in", "9" * 400, "6.3 kg", "1e3", "100.5", "0.05", "5+-6", "7 thou",
+    "250 mil", "6.3 inches", "²", "6⁄25in", "−5",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("feature", [Feature.BORE, Feature.THREADS])
+def test_sizes_are_read_as_python_reads_them(feature: Feature) -> None:
+    table = looks.load()
+    threads = feature is Feature.THREADS
+    rest = {
+        "threads": threads,
+        "off": table.table.counting.ruler.nominal if threads else instruments.plus_minus("calliper", table),
+        "gaugeOff": table.table.counting.gauge.nominal,
+        "least": instruments.FEWEST if threads else instruments.SMALLEST,
+        "most": instruments.MOST if threads else instruments.LARGEST,
+    }
+    grammar = quantity.grammar() | {
+        "lengths": quantity.LENGTHS, "perInch": quantity.PER_INCH, "per10mm": quantity.PER_10MM,
+    }  # fmt: skip
+    told = node("data.js", {"wanted": "sizes", "given": {"grammar": grammar, "typed": TYPED, **rest}})
+    for text, page in zip(TYPED, told, strict=True):
+        try:
+            read = instruments.reading(feature, text, "calliper", table)
+        except InputError:
+            assert "refused" in page, (text, page)
+            assert f"pocket.refused_{page['refused']}" in WORDS.texts()
+        else:
+            assert "read" in page, (text, page)
+            assert page["read"] == pytest.approx(read.value, rel=1e-12), text
+            assert page["off"] == pytest.approx(read.plus_minus, rel=1e-12), text
