@@ -62,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
     if one_file:
         if len(page) > build.MOST_BYTES:
             print(f"It is larger than the {build.MOST_BYTES / 1e6:.1f} MB that every phone opens with ease.")
-        files.write(output, lambda aside: files.void(aside.write_bytes(page)))
+        _write_one(output, page)
         print(f"Page: {output}, {len(page) / 1e6:.2f} MB; copy it to the phone and open it there.")
         return 0
     parts = build.folder(made)
@@ -78,7 +78,11 @@ def _write(folder: Path, made: Mapping[str, bytes]) -> None:
     except OSError as error:
         raise InputError(f"{folder} cannot be made ({error.strerror}); choose another place.") from None
     for name, content in made.items():
-        files.write(folder / name, lambda aside, content=content: files.void(aside.write_bytes(content)))
+        _write_one(folder / name, content)
+
+
+def _write_one(path: Path, content: bytes) -> None:
+    files.write(path, lambda aside: files.void(aside.write_bytes(content)))
 
 
 def _serve(made: Mapping[str, bytes], port: int) -> int:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from coaxtell.cables.classes import FEET_M, CableClass
+from coaxtell.cables.classes import CableClass
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.units import FEET_M
 
 
 def cables(tables: CableTables) -> dict[str, Any]:

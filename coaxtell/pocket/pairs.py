@@ -1,4 +1,4 @@
-"""Every pair of halves for the page: verdict, reasons as data, the three rules, where they stop and what touches."""
+"""Every pair of halves for the page: verdict, reasons as data, the three rules, where they stop and what decides."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import body_outline
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import JOINED, Mating, Verdict, first_meeting, mate
+from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.pocket.sections import points
 
 DECIMALS = 4
@@ -60,7 +61,7 @@ def pairs(halves: list[Half], going: Callable[[int], None] = lambda done: None) 
 
 
 def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> list[Any]:
-    """Verdict, stop [mm], reasons, cautions, rules (1 kept, 0 broken, -1 says nothing), why, touch, turned nuts, depth."""
+    """Verdict, stop [mm], reasons, cautions, rules (1 kept, 0 broken, -1 neither), why, what decides, nuts, depth."""
 
     def placed(told_of: list[Reason]) -> list[int]:
         return [reasons.place(repr(one), one) for one in map(told, told_of)]
@@ -73,19 +74,16 @@ def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> li
         placed(found.cautions),
         [-1 if rule.kept is None else int(rule.kept) for rule in found.rules],
         placed([rule.why for rule in found.rules]),
-        _touch(a, b, found),
+        _decides(a, b, placed),
         [_turned(a, meshing_turn(a, b, stop), outlines), _turned(b, meshing_turn(b, a, stop), outlines)],
         [round(found.overlap_mm, 3), round(found.turns_caught, 2)],
     ]
 
 
-def _touch(a: Half, b: Half, found: Mating) -> list[Any]:
-    """Where faces meet that keep the halves apart: both names, the radii they share and z in A's axes [mm]."""
-    first = None if found.verdict in JOINED else first_meeting(a, b)
-    if first is None:
-        return []
-    low, high = max(first.a.r0, first.b.r0), min(first.a.r1, first.b.r1)
-    return [first.a.name, first.b.name, *(round(n, DECIMALS) for n in (low, high, first.a.z1))]
+def _decides(a: Half, b: Half, placed: Callable[[list[Reason]], list[int]]) -> list[Any]:
+    """What decides the verdict: its words, its kind, and from where to where it lies [mm], in A's axes."""
+    place = deciding(a, b)
+    return [*placed([place.what]), place.kind, *(round(n, DECIMALS) for n in (*place.z, *place.r))]
 
 
 def _turned(half: Half, turn: float, outlines: _Once) -> int:

@@ -1,4 +1,4 @@
-"""Chromium as a phone, driven over its own protocol: taps, keys, pictures of the screen, what it asked the network for."""
+"""Chromium as a phone, driven over its own protocol: taps, keys, pictures of the screen, requests."""
 
 from __future__ import annotations
 
@@ -18,6 +18,16 @@ ARGUMENTS = (
     "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run", "--disable-component-update",
     "--disable-background-networking", "--hide-scrollbars",
 )  # fmt: skip
+
+SPOT = """(words, within) => {
+  const all = [...document.querySelector(within).querySelectorAll("button")];
+  const one = all.find((b) => b.innerText.trim() === words) || all.find((b) => b.innerText.includes(words));
+  if (!one) return null;
+  one.scrollIntoView({ block: "center" });
+  const box = one.getBoundingClientRect();
+  return [box.x + box.width / 2, box.y + box.height / 2];
+}"""
+"""The middle of the button of some words."""
 
 
 class Phone:
@@ -98,12 +108,7 @@ class Phone:
 
     def tap(self, words: str, within: str = "body") -> None:
         """Touch the first button of these words, as a finger does."""
-        spot = self.run(
-            f"""(() => {{ const all = [...document.querySelector({json.dumps(within)}).querySelectorAll("button")];
-            const one = all.find((b) => b.innerText.trim() === {json.dumps(words)}) || all.find((b) => b.innerText.includes({json.dumps(words)}));
-            if (!one) return null; one.scrollIntoView({{block: "center"}}); const r = one.getBoundingClientRect();
-            return [r.x + r.width / 2, r.y + r.height / 2]; }})()"""
-        )  # fmt: skip
+        spot = self.run(f"({SPOT})({json.dumps(words)}, {json.dumps(within)})")
         assert spot is not None, f"no button says {words!r}: {self.text()[:600]}"
         x, y = spot
         self.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])

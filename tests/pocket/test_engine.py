@@ -47,7 +47,7 @@ def test_the_page_thinks_as_python_does(played: tuple[dict[str, Any], list[dict[
 
 
 WRONG = {
-    "a level of care left out": ("for (let level = 0; level < this.levels; level++) {\n      const m = this.misreading(feature, level, answer.none", "for (let level = 0; level < this.levels - 1; level++) {\n      const m = this.misreading(feature, level, answer.none"),
+    "one level of care for all": ("this.misreading(feature, level, answer.none", "this.misreading(feature, 0, answer.none"),
     "the prior left out": ("+ Math.log(prior[i % this.count])", ""),
     "care left out": ("Math.log(this.tables.care[Math.floor(i / this.count)])", "0"),
     "what an answer implies left out": ("if (implied.has(feature.name)) {", "if (false) {"),
@@ -64,7 +64,9 @@ WRONG = {
     "asked again": ("!answers[f.name] && ", ""),
     "no room minded": ("(f.again || this.hasRoom(answers, f))", "true"),
     "a reading reaches half as far": ("this.tables.readingReach *", "0.5 * this.tables.readingReach *"),
-    "any clash for the smallest": ("clashes.find((c) => c.includes(misread)) || clashes[0]", "clashes[clashes.length - 1]"),
+    "any clash for the smallest": (
+        "clashes.find((c) => c.includes(misread)) || clashes[0]", "clashes[clashes.length - 1]",
+    ),
     "the others not asked": ("const among = mending.length ? mending : said;", "const among = said;"),
 }  # fmt: skip
 

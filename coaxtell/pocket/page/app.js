@@ -317,7 +317,7 @@ function togetherView() {
     h("section.card", { class: `card ${verdict === world.limits.harm[0] ? "harm" : ""}`, "data-verdict": verdict },
       h("h2", {}, `${signs[verdict] || "–"} ${verdictName(verdict)}`),
       drawnPair(faces, pair[6], t("pair_drawn", { a: world.halves[one].name, b: world.halves[other].name, verdict: verdictName(verdict) })),
-      pair[6].length ? h("p.harm", {}, t("meets", { a: pair[6][0], b: pair[6][1] })) : null,
+      h("p", { class: pair[6][1] === "harm" ? "harm" : "" }, t("decides", { what: said([pair[6][0]])[0] })),
       h("ul", {}, said(pair[2]).map((text) => h("li", {}, text))),
       h("h3", {}, t("rules")), h("ul.rules", {}, rules),
       ...said(pair[3]).map(caution))];

@@ -47,8 +47,8 @@ function pathOf(points) {
   return `M${points.map(([x, y]) => `${x.toFixed(3)} ${(-y).toFixed(3)}`).join("L")}Z`;
 }
 
-/* A pair cut open; `label` says in words what is drawn. */
-function drawnPair(faces, touch, label) {
+/* A pair cut open, with the place that decides marked; `label` says in words what is drawn. */
+function drawnPair(faces, decides, label) {
   const all = faces.flatMap((face) => face.points);
   const [low, high] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];
   const reach = Math.max(...all.map((p) => Math.abs(p[1])));
@@ -60,11 +60,11 @@ function drawnPair(faces, touch, label) {
     picture.append(svg("path", { d: pathOf(face.points), fill: face.fill, stroke: "currentColor", "stroke-width": edge, class: face.side ? "theirs" : "ours", "data-metal": metal }));
   }
   picture.append(svg("line", { x1: box[0], x2: box[0] + box[2], y1: 0, y2: 0, stroke: "currentColor", "stroke-width": edge / 2, "stroke-dasharray": `${8 * edge} ${3 * edge}` }));
-  if (touch.length) {
-    const [, , r0, r1, z] = touch;
-    for (const sign of [1, -1]) {
-      picture.append(svg("line", { x1: z, x2: z, y1: -sign * r0, y2: -sign * Math.max(r1, r0 + 3 * edge), class: "harm", "stroke-width": 5 * edge }));
-    }
+  const [, kind, z0, z1, r0, r1] = decides, least = 3 * edge;
+  for (const sign of r1 > 0 ? [1, -1] : []) {
+    const [x, high] = [Math.min(z0, z1), Math.max(r1 - r0, least)];
+    const y = sign > 0 ? -r0 - high : r0;
+    picture.append(svg("rect", { x: x - least / 2, y, width: Math.abs(z1 - z0) + least, height: high, class: `decides ${kind}`, "stroke-width": 1.5 * edge }));
   }
   return picture;
 }
