@@ -47,7 +47,7 @@ def test_the_page_thinks_as_python_does(played: tuple[dict[str, Any], list[dict[
 
 
 WRONG = {
-    "one level of care for all": ("this.misreading(feature, level, answer.none", "this.misreading(feature, 0, answer.none"),
+    "one level of care for all": ("(feature, level, answer.none", "(feature, 0, answer.none"),
     "the prior left out": ("+ Math.log(prior[i % this.count])", ""),
     "care left out": ("Math.log(this.tables.care[Math.floor(i / this.count)])", "0"),
     "what an answer implies left out": ("if (implied.has(feature.name)) {", "if (false) {"),
