@@ -175,8 +175,9 @@ def from_json(text: str, name: str) -> list[Event]:
     """
     try:
         found = msgspec.json.decode(text, type=list[Event])
-        if any(person_name(event.person) != event.person for event in found):
-            raise ValueError("a name is not as the record keeps it")
-        return found
+        named = all(person_name(event.person) == event.person for event in found)
     except (msgspec.MsgspecError, RecursionError, ValueError) as error:
         raise InputError(f"{name} holds no answers of a phone ({str(error)[:80]}); hand them over anew.") from None
+    if not named:
+        raise InputError(f"{name} holds a name that is not as the record keeps it; hand the answers over anew.")
+    return found
