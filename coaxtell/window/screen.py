@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 import time
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from coaxtell.window.desk.pictures import Pictures, Rendered
 from coaxtell.window.jobs import ALL
 from coaxtell.window.kit import settings as settings_file
 from coaxtell.window.kit.app import App
+from coaxtell.window.kit.clipboard import SHOWS_NOTHING
 from coaxtell.window.kit.theme import DARK
 
 IDLE_MS = 40
@@ -62,17 +64,25 @@ def icon() -> pygame.Surface:
 
 def usable() -> bool:
     """Whether SDL opens a video driver that shows something."""
+    named = [os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")]
+    if sys.platform.startswith("linux") and not any(named):
+        return False  # without asking: libraries below would complain on the terminal
     try:
         pygame.display.init()
     except pygame.error:
         return False
-    return pygame.display.get_driver() not in ("dummy", "offscreen", "evdev", "")
+    return pygame.display.get_driver() not in SHOWS_NOTHING
 
 
 def open_screen(size: tuple[int, int]) -> pygame.Surface:
     """The window, at most of this size; raises InputError where no screen can be opened."""
     os.environ.setdefault("SDL_VIDEO_ALLOW_SCREENSAVER", "1")
     try:
+        if not usable() and os.environ.get("SDL_VIDEODRIVER", "") not in SHOWS_NOTHING[1:]:
+            # SDL falls back to a driver that nobody sees: the window would run on for ever
+            raise InputError(
+                "No screen is found here, so no window can be seen; `coaxtell identify` asks in the terminal."
+            )
         pygame.display.init()
         pygame.font.init()
         pygame.display.set_caption("coaxtell")

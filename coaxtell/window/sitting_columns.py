@@ -15,7 +15,7 @@ from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, Practising
 from coaxtell.quiz.terms import apart, came_to, supports
-from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import RoleName

@@ -6,58 +6,17 @@ from collections.abc import Callable
 
 import pygame
 
+from coaxtell.window.kit.clipboard import copy, paste
+from coaxtell.window.kit.edit import Edit, shown
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
-from coaxtell.window.kit.theme import BODY, CORNER, SMALL, STEP, TARGET
+from coaxtell.window.kit.theme import BODY, CORNER, SMALL, STEP, TARGET, mixed
 from coaxtell.window.kit.widgets import Action, Mood, Widget, focus_ring
-
-LONGEST = 200
-"""Most characters a field takes."""
-
 
 IN_LINE_FROM = 400.0
 """From this width on a slider stands in one line with its label and its value [units]."""
 LABEL_SHARE, VALUE_SHARE = 0.3, 0.25
 """Shares of that line for the label and for the value."""
-
-
-class Edit:
-    """A text being typed and where the caret stands; kept by the scene."""
-
-    def __init__(self, text: str = "") -> None:
-        """A text with the caret at its end."""
-        self.text = text
-        self.caret = len(text)
-
-    def set(self, text: str) -> None:
-        """Another text, caret at its end."""
-        self.text, self.caret = text, len(text)
-
-    def insert(self, text: str) -> None:
-        """Put text in at the caret; control characters are left out."""
-        clean = "".join(c for c in text if c.isprintable())[: LONGEST - len(self.text)]
-        self.text = self.text[: self.caret] + clean + self.text[self.caret :]
-        self.caret += len(clean)
-
-    def key(self, key: int) -> bool:
-        """Move or delete; true where the key was used."""
-        if key == pygame.K_BACKSPACE:
-            if self.caret:
-                self.text = self.text[: self.caret - 1] + self.text[self.caret :]
-                self.caret -= 1
-        elif key == pygame.K_DELETE:
-            self.text = self.text[: self.caret] + self.text[self.caret + 1 :]
-        elif key == pygame.K_LEFT:
-            self.caret = max(0, self.caret - 1)
-        elif key == pygame.K_RIGHT:
-            self.caret = min(len(self.text), self.caret + 1)
-        elif key == pygame.K_HOME:
-            self.caret = 0
-        elif key == pygame.K_END:
-            self.caret = len(self.text)
-        else:
-            return False
-        return True
 
 
 class TextField(Widget):
@@ -76,11 +35,16 @@ class TextField(Widget):
         done: Action | None = None,
         unit: str = "",
         wrong: bool = False,
+        width: Callable[[str], float] = lambda words: 9.0 * len(words),
     ) -> None:
-        """`changed` is told of each change, `done` of Enter; the field is the lower part of the box."""
+        """`changed` is told of each change, `done` of Enter; the field is the lower part of the box.
+
+        `width` measures words of its type [units].
+        """
         super().__init__(key, box)
         self.label, self.edit, self.changed, self.done = label, edit, changed, done
         self.unit, self.wrong = unit, wrong
+        self.width = width
 
     @property
     def field(self) -> Box:
@@ -93,47 +57,69 @@ class TextField(Widget):
             self.done()
 
     def key_down(self, event: pygame.event.Event) -> bool:
-        """Editing keys."""
+        """Editing keys; with Ctrl A, C, X and V select, copy, cut and paste."""
         before = self.edit.text
-        used = self.edit.key(event.key)
+        used = self.edit.key(event.key, event.mod) or (bool(event.mod & pygame.KMOD_CTRL) and self._clip(event.key))
         if self.edit.text != before:
             self.changed()
         return used
+
+    def _clip(self, key: int) -> bool:
+        if key == pygame.K_a:
+            self.edit.select_all()
+        elif key == pygame.K_v:
+            self.edit.insert(paste())
+        elif key in (pygame.K_c, pygame.K_x):
+            if self.edit.selection:
+                copy(self.edit.selection)
+                if key == pygame.K_x:
+                    self.edit.insert("")
+        else:
+            return False
+        return True
 
     def typed(self, text: str) -> None:
         """Put text in."""
         self.edit.insert(text)
         self.changed()
 
+    def _shown(self) -> tuple[int, int]:
+        unit = self.width(self.unit) + STEP if self.unit else 0.0
+        # the end that holds the caret stays in sight
+        return shown(self.edit, self.field.w - unit - 3 * STEP, self.width)
+
+    def _place(self, at: Point) -> int:
+        start = self._shown()[0]
+        return start + Edit(self.edit.text[start:]).place_at(at[0] - self.field.x - 1.5 * STEP, self.width)
+
     def grab(self, at: Point) -> None:
-        """A click sets the caret at the end."""
-        self.edit.caret = len(self.edit.text)
+        """A click sets the caret there."""
+        self.edit.move(self._place(at))
+
+    def drag(self, at: Point) -> None:
+        """What the mouse draws over is selected."""
+        self.edit.move(self._place(at), select=True)
 
     def paint(self, pen: Pen, mood: Mood) -> None:
-        """Draw label, field, text, caret and unit."""
-        p, field = pen.palette, self.field
+        """Draw label, field, text, selection, caret and unit."""
+        p, field, edit = pen.palette, self.field, self.edit
         if self.label:
             pen.lines(self.label, self.box, SMALL, p.quiet)
         pen.fill(field, p.raised, CORNER)
         pen.frame(field, p.harm if self.wrong else p.edge, 2 if self.wrong else 1)
         line = pen.type.line(BODY)
         top = field.y + (field.h - line) / 2
-        unit = 0.0
         if self.unit:
-            unit = pen.words(self.unit, (field.right - STEP, top), BODY, p.quiet, anchor="right").w + STEP
-        room = field.w - unit - 3 * STEP
-        # the end that holds the caret stays in sight
-        start = 0
-        while pen.type.width(self.edit.text[start : self.edit.caret], BODY) > room:
-            start += 1
-        end = len(self.edit.text)
-        while end > start and pen.type.width(self.edit.text[start:end], BODY) > room:
-            end -= 1
-        shown = self.edit.text[start:end]
+            pen.words(self.unit, (field.right - STEP, top), BODY, p.quiet, anchor="right")
+        start, end = self._shown()
         x = field.x + 1.5 * STEP
-        pen.words(shown, (x, top), BODY, p.text)
+        low, high = (max(start, min(end, place)) for place in edit.selected)
+        if mood.focused and low < high:
+            left, right = (x + self.width(edit.text[start:place]) for place in (low, high))
+            pen.fill(Box(left, top, right - left, line), mixed(p.raised, p.action, 0.4))
+        pen.words(edit.text[start:end], (x, top), BODY, p.text)
         if mood.focused:
-            caret = x + pen.type.width(self.edit.text[start : self.edit.caret], BODY)
+            caret = x + self.width(edit.text[start : edit.caret])
             pen.line((caret, top), (caret, top + line), p.action, 2)
             focus_ring(pen, field)
 

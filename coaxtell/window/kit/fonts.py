@@ -67,14 +67,23 @@ class Type:
                 if line:
                     lines.append(line)
                 while self.width(word, size, bold) > width and len(word) > 1:
-                    cut = len(word) - 1
-                    while cut > 1 and self.width(word[:cut], size, bold) > width:
-                        cut -= 1
+                    cut = self._fitting(word, size, width, bold)
                     lines.append(word[:cut])
                     word = word[cut:]
                 line = word
             lines.append(line)
         return lines
+
+    def _fitting(self, word: str, size: float, width: float, bold: bool) -> int:
+        """How many letters of a word fit a width [units], one at least."""
+        low, high = 1, len(word) - 1
+        while low < high:
+            middle = (low + high + 1) // 2
+            if self.width(word[:middle], size, bold) <= width:
+                low = middle
+            else:
+                high = middle - 1
+        return low
 
     def shortened(self, words: str, size: float, width: float, bold: bool = False) -> str:
         """The words, cut with an ellipsis where they are wider than `width` [units]."""

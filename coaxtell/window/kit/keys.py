@@ -13,8 +13,10 @@ def key_down(frame: Frame, event: pygame.event.Event) -> None:
     frame.key_used = False
     widget = frame.focused
     typing = widget is not None and widget.takes_text
-    if mod & pygame.KMOD_CTRL:
+    if mod & pygame.KMOD_CTRL and not (typing and widget is not None and widget.key_down(event)):
         _control(frame, key)
+        return
+    if mod & pygame.KMOD_CTRL:
         return
     if key == pygame.K_TAB:
         frame.step_focus(-1 if mod & pygame.KMOD_SHIFT else 1)

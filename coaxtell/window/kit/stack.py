@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from coaxtell.window.kit.cards import Art, Card
-from coaxtell.window.kit.fields import IN_LINE_FROM, LABEL_SHARE, Edit, Slider, TextField
+from coaxtell.window.kit.edit import Edit
+from coaxtell.window.kit.fields import IN_LINE_FROM, LABEL_SHARE, Slider, TextField
 from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.lists import ROW, ListBox, Progress, Row
@@ -175,7 +176,9 @@ class Stack:
         """A field with its label."""
         above = self.height_of(label, SMALL, self.width) + 4 if label else 0
         box = Box(self.x, self.y, self.width, above + TARGET)
-        self.put(TextField(key, box, label, edit, changed, done, unit, wrong), 1)
+        self.put(
+            TextField(key, box, label, edit, changed, done, unit, wrong, lambda words: self.type.width(words, BODY)), 1
+        )
 
     def slider(
         self, key: str, label: str, value: float, ends: tuple[float, float], step: float,

@@ -24,8 +24,8 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating
 from coaxtell.window.desk.desk import Desk
-from coaxtell.window.kit.clipboard import copy_words
-from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.copying import copy_words
+from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.pen import Pen

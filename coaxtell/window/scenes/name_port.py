@@ -14,9 +14,9 @@ from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry, feature_words
 from coaxtell.window.kit.cards import Art
-from coaxtell.window.kit.clipboard import copy_words
+from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.dialog import Dialog
-from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.dialog import Dialog
-from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.stack import Stack
 

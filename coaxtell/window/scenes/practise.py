@@ -18,7 +18,7 @@ from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
 from coaxtell.quiz.terms import changed, terms
 from coaxtell.window import sitting_columns
 from coaxtell.window.desk.desk import Desk
-from coaxtell.window.kit.fields import Edit
+from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
