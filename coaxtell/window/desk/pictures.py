@@ -25,6 +25,8 @@ LARGEST = 1600
 """Largest side of a picture [px]."""
 HELD_PIXELS = 20_000_000
 """Pixels of pictures kept at hand."""
+MOST_ENDS, ENDS_WITHIN_S = 3, 120.0
+"""A worker that ends is replaced, so many times at most within so long [s]."""
 START_S = 60.0
 """How long the worker may take to say that it stands [s]."""
 
@@ -90,14 +92,24 @@ class Rendered(Pictures):
         self._begun = clock()
         self._failed: set[Job] = set()
         self.frames = 0
+        self._extra = extra
+        self._ends: list[float] = []
+        """When the worker ended before its time [s]."""
         self._memory: SharedMemory | None = None
         self._pipe: Connection | None = None
         self._process: multiprocessing.process.BaseProcess | None = None
+        self._start()
+
+    def _start(self) -> None:
+        """Start the worker; it says when it stands."""
+        self._standing, self._begun = False, self._clock()
         try:
             self._memory = SharedMemory(create=True, size=LARGEST * LARGEST * 4)
             context = multiprocessing.get_context("spawn")
             here, there = context.Pipe()
-            process = context.Process(target=work, args=(there, self._memory.name, extra, cache), daemon=True)
+            process = context.Process(
+                target=work, args=(there, self._memory.name, self._extra, self._cache), daemon=True
+            )
             process.start()
             there.close()
             self._pipe, self._process = here, process
@@ -180,7 +192,7 @@ class Rendered(Pictures):
         try:
             self._pipe.send(job)
         except OSError:
-            self._stop("Drawings take the place of pictures: the worker that renders has ended.")
+            self._ended()
             return
         self._under_way = job
 
@@ -193,7 +205,7 @@ class Rendered(Pictures):
                     break
                 done: Done = self._pipe.recv()
             except (EOFError, OSError):
-                self._stop("Drawings take the place of pictures: the worker that renders has ended.")
+                self._ended()
                 return True
             came = self._take(done) or came
             self._next()
@@ -228,6 +240,22 @@ class Rendered(Pictures):
             self._newest[(job.half_id, job.cut)] = (job, surface)
         return True
 
+    def _ended(self) -> None:
+        """The worker is gone: another takes its place, unless they end one after the other."""
+        now = self._clock()
+        under_way, wanted = self._under_way, list(self._wanted)
+        self._ends = [end for end in self._ends if now - end < ENDS_WITHIN_S] + [now]
+        if len(self._ends) > MOST_ENDS:
+            self._stop("Drawings take the place of pictures: the worker that renders has ended again and again.")
+            return
+        self._let_go()
+        if under_way is not None and len(self._ends) > 1:
+            self._failed.add(under_way)  # what it was busy with may be what ends it
+        elif under_way is not None and not under_way.quick:
+            wanted.insert(0, under_way)
+        self._wanted.update(dict.fromkeys(wanted))
+        self._start()
+
     def _stop(self, why: str) -> None:
         """No more pictures; the reason stands in the window."""
         self.why = why
@@ -235,6 +263,9 @@ class Rendered(Pictures):
 
     def close(self) -> None:
         """End the worker and give the memory back."""
+        self._let_go()
+
+    def _let_go(self) -> None:
         if self._pipe is not None:
             with contextlib.suppress(OSError):
                 self._pipe.send(None)

@@ -111,7 +111,8 @@ class Frame:
         if self._look != (self.size, self.desk.settings.text, self.desk.settings.tone):
             self._set_scale()
         self.notice_box = self._notice_room()
-        room = Room(self.type, self.width, self.height - self.notice_box.h, self.scene.least_bench)
+        room = Room(self.type, self.width, self.height - self.notice_box.h, self.scene.least_bench,
+                    self.scene.column_first)  # fmt: skip
         self.safely(lambda: self.scene.arrange(room))
         self.room = room
         head: list[Widget] = [self._job_word(), self._keys_button()]

@@ -108,17 +108,37 @@ class Painter:
         rect = self._rect(call.box)
         if not rect.w or not rect.h:
             return
-        ready = call.surface
-        if ready.get_size() != rect.size:
-            key = (id(call.surface), call.name, rect.size)
-            held = self._held.get(key)
-            # a picture rendered for another size is fitted until the right one comes
-            ready = held if held is not None else self._held.put(key, pygame.transform.smoothscale(ready, rect.size))
-        if call.alpha < 1 or call.tint != (255, 255, 255):
-            ready = ready.copy()
-            ready.fill((*call.tint, 255), special_flags=pygame.BLEND_RGBA_MULT)
-            self._sink(ready, call.alpha)
+        key = (call.surface, rect.size, round(call.alpha, 2), call.tint)
+        ready = self._held.get(key)
+        if ready is None:
+            ready = self._held.put(key, self._prepared(call, rect.size))
         target.blit(ready, rect)
+
+    def _prepared(self, call: Picture, size: tuple[int, int]) -> pygame.Surface:
+        """A picture at its size, in the light of this bench, with an edge where the bench is as bright as metal."""
+        ready = call.surface
+        if ready.get_size() != size:
+            # a picture rendered for another size is fitted until the right one comes
+            ready = pygame.transform.smoothscale(ready, size)
+        r, g, b = (round(t * s / 255) for t, s in zip(call.tint, self.palette.shade, strict=True))
+        if (r, g, b) != (255, 255, 255) or call.alpha < 1:
+            ready = ready.copy()
+            ready.fill((r, g, b, 255), special_flags=pygame.BLEND_RGBA_MULT)
+        if self.palette.tone == "light":
+            ready = self._edged(ready)
+        self._sink(ready, call.alpha)
+        return ready
+
+    def _edged(self, ready: pygame.Surface) -> pygame.Surface:
+        """A picture with a thin dark outline."""
+        shape = pygame.mask.from_surface(ready, 96).to_surface(
+            setcolor=(*self.palette.ink, 255), unsetcolor=(0, 0, 0, 0)
+        )
+        edged = pygame.Surface(ready.get_size(), pygame.SRCALPHA)
+        for at in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+            edged.blit(shape, at)
+        edged.blit(ready, (0, 0))
+        return edged
 
     def _sink(self, ready: pygame.Surface, strength: float) -> None:
         """Mix the bench's colour into a surface: it pales, and nothing behind it shows through."""

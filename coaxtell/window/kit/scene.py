@@ -13,6 +13,8 @@ from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import BAND, STEP
 from coaxtell.window.kit.widgets import Action, Widget
 
+LOW = 520.0
+"""Below this height [units] a narrow room has no place for the bench over the first answer."""
 NARROW = 860.0
 """Below this width [units] the column stands under the bench and the whole page scrolls."""
 BENCH_SHARE = 0.6
@@ -22,11 +24,18 @@ MARGIN = 3 * STEP
 class Room:
     """What a scene is arranged in: the bench, the line of answered words under it, and the column."""
 
-    def __init__(self, type_: Type, width: float, height: float, least_bench: float) -> None:
-        """A room of a window, its bench never lower than `least_bench` [units]."""
+    def __init__(
+        self, type_: Type, width: float, height: float, least_bench: float, column_first: bool = False
+    ) -> None:
+        """A room of a window, its bench never lower than `least_bench` [units].
+
+        With `column_first` the column goes before the bench where the room is too low for both.
+        """
         self.type = type_
         self.width, self.height = width, height
         self.wide = width >= NARROW
+        self.tight = column_first and not self.wide and height < LOW
+        """Whether the column stands over the bench, so that its first answer is in sight."""
         if self.wide:
             split = round(width * BENCH_SHARE)
             self.bench = Box(0, BAND, split, height - BAND)
@@ -39,7 +48,10 @@ class Room:
             self.bench = Box(0, BAND, width, bench)
             self.page = Box(0, BAND, width, height - BAND)
             self.panel = Box(0, BAND + bench, width, 0)
-            self.column = Stack(type_, MARGIN - STEP, BAND + bench + 2 * STEP, width - 2 * MARGIN)
+            top = BAND + STEP if self.tight else BAND + bench + 2 * STEP
+            self.column = Stack(type_, MARGIN - STEP, top, width - 2 * MARGIN)
+            if self.tight:
+                self.panel = self.panel._replace(y=BAND)
         self._under: list[Widget] = []
         self._trail: list[tuple[str, str, Action]] = []
 
@@ -73,6 +85,11 @@ class Room:
             words = self._trail_from(self.column.y + STEP)
             self.column.widgets += words.widgets
             self.column.y = words.y
+        if self.tight:
+            top = self.column.y + STEP
+            for widget in self._under:
+                widget.box = widget.box.moved(0, top - self.bench.y)
+            self.column.y = top + self.bench.h
         return [*self._under, *self.column.widgets]
 
 
@@ -89,6 +106,9 @@ class Scene:
     """What files may be dropped on it; empty for none."""
     least_bench = 300.0
     """Height of the bench [units] where the column stands under it; less where the column asks the question."""
+
+    column_first = False
+    """Whether the column goes before the bench where there is no room for both in sight."""
 
     def __init__(self, desk: Common) -> None:
         """A scene at its desk."""

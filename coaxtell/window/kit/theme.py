@@ -56,6 +56,8 @@ class Palette(NamedTuple):
     """Outside of a shell or nut."""
     ptfe: Colour
     brass: Colour
+    shade: Colour
+    """What rendered pictures are weighted by on this bench, so that gold stands off it."""
 
 
 DARK = Palette(
@@ -77,6 +79,7 @@ DARK = Palette(
     skin=rgb("#C7CBC9"),
     ptfe=rgb("#F3F0E6"),
     brass=rgb("#D9A53A"),
+    shade=(255, 255, 255),
 )
 LIGHT = Palette(
     tone="light",
@@ -96,7 +99,8 @@ LIGHT = Palette(
     metal=rgb("#8496A0"),
     skin=rgb("#D6D8D4"),
     ptfe=rgb("#FFFDF6"),
-    brass=rgb("#CF9A2E"),
+    brass=rgb("#A87A1C"),
+    shade=(196, 196, 196),
 )
 PALETTES: dict[Tone, Palette] = {"dark": DARK, "light": LIGHT}
 

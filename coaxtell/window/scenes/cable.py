@@ -35,7 +35,7 @@ from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import chart
-from coaxtell.window.views.scales import THIN, scale_bar
+from coaxtell.window.views.scales import THIN, ground, scale_bar
 
 LENGTHS, LENGTH_STEP = (0.5, 30.0), 0.5
 """Lengths the slider offers [m]; longer ones are typed."""
@@ -286,7 +286,7 @@ class Cable(Scene):
         per_mm = min((ports.h - 2 * small - STEP) / tall, box.w * 0.16 / max(one.length for one in reach))
         axis = ports.y + small + STEP + tall * per_mm / 2
         left, right = box.x + 3 * STEP, box.right - 3 * STEP
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
+        pen.grid(ground(box), per_mm, (left, axis))
         start = self._put_half(pen, reader, left, axis, per_mm, 1) + STEP
         end = self._put_half(pen, antenna, right, axis, per_mm, -1) - STEP
         if ends[0] is not None:

@@ -14,7 +14,7 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.picker import Picker
-from coaxtell.window.views.scales import THIN, ruler
+from coaxtell.window.views.scales import THIN, ground, ruler
 from coaxtell.window.views.sides import FACE, SIDE, View, picture_at
 
 CARD = (85.60, 53.98, 3.18)
@@ -111,7 +111,7 @@ class LifeSize(Scene):
         face_w, side_w = 2 * extent.radius * per_mm, extent.length * per_mm
         start = room.x + (room.w - face_w - gap - side_w) / 2
         left = start + face_w + gap
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (start, foot.y))
+        pen.grid(ground(box), per_mm, (start, foot.y))
         self._view(pen, half, FACE, Box(start, middle - face_w / 2, face_w, face_w))
         self._view(pen, half, SIDE, Box(left, middle - face_w / 2, side_w, face_w))
         name = f"{half.name}, 1{THIN}:{THIN}1" if self.is_set else f"{half.name}, screen not set"
@@ -190,7 +190,7 @@ class LifeSize(Scene):
         per_mm = self.wanted / self.scale
         w, h = CARD[0] * per_mm, CARD[1] * per_mm
         card = Box(box.x + (box.w - w) / 2, box.y + (box.h - h) / 2, w, h)
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (card.x, card.y))
+        pen.grid(ground(box), per_mm, (card.x, card.y))
         with pen.clipped(box):
             pen.fill(card, pen.palette.panel, CARD[2] * per_mm)
             pen.frame(card, pen.palette.action, 3, CARD[2] * per_mm)

@@ -26,7 +26,7 @@ from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes import port_column
 from coaxtell.window.scenes.port_sheet import save
-from coaxtell.window.views import port, shortlist
+from coaxtell.window.views import measuring, port, shortlist
 from coaxtell.window.views.feature_art import Draw, card_art, example, thing_art
 from coaxtell.window.views.in_hand import InHand
 from coaxtell.window.views.port import Beside
@@ -40,6 +40,8 @@ LARGE_ART = (100.0, 0.0)
 SIDE_ART = (56.0, 104.0)
 SMALL_ART = (48.0, 48.0)
 """Height and width [units] of the pictures on cards over the words, beside them, and where there are many."""
+MEASURING = 150.0
+"""Height of the drawing that shows where to measure [units]."""
 NARROW_COLUMN = 420.0
 """A column narrower than this [units] has no room for two cards abreast."""
 BESIDE = 2
@@ -55,6 +57,7 @@ class NamePort(Scene):
     help = "Answer what you see; the port is named, with what mates and what to order."
     takes = "a saved identification"
     least_bench = 200.0
+    column_first = True
 
     def __init__(self, desk: Desk) -> None:
         """No answers yet."""
@@ -65,6 +68,8 @@ class NamePort(Scene):
         self.early = False
         """Whether the identification was asked for before the questions were through."""
         self.typed = Edit()
+        self._before: Feature | None = None
+        """What was asked when the room was arranged last: a size wants its field under the caret."""
         self.in_hand = InHand(desk)
         self.view = next(iter(SIDES))
         self.thinned = Glide(1.0)
@@ -99,6 +104,9 @@ class NamePort(Scene):
             self._answered()
 
     def _measured(self) -> None:
+        if not self.typed.text.strip():
+            self.desk.wanted_focus = "size"
+            raise InputError("Type what you read, such as 6.3; or say that there is none, or that you cannot tell.")
         if self.feature is not None:
             self.inquiry.measured(self.feature, self.typed.text)
             self._answered()
@@ -143,11 +151,17 @@ class NamePort(Scene):
             column.check(self.inquiry.clash, False, key="contradiction")
         asked = self.inquiry.question(feature)
         column.title(asked.ask)
-        column.say(asked.how, role="quiet")
+        if not room.tight:
+            column.say(asked.how, role="quiet")
         if feature in SEEN:
             self._cards(column, feature)
         else:
             self._measure(column, feature)
+        if room.tight:
+            column.say(asked.how, role="quiet")
+        if feature is not self._before:
+            self._before = feature
+            self.desk.wanted_focus = "" if feature in SEEN else "size"
         column.button("name-now", "Name it with what is known", self._name_now)
         column.part("Why this")
         column.say(self.desk.spoken(words.say(asked.why)), SMALL, "quiet")
@@ -213,6 +227,7 @@ class NamePort(Scene):
         label = "Threads on 10 mm, or such as 36tpi" if threads else "Size, such as 6.3, 1/4in or 6.3+-0.1"
         column.field("size", label, self.typed, lambda: None, self._measured, "" if threads else "mm")
         column.button("take", "Take this reading", self._measured, "action")
+        self._where(column, feature)
         column.buttons([
             ("none-there", "There is none", self._none_there, False),
             ("not-sure", "I cannot tell", self._not_sure, False),
@@ -227,6 +242,14 @@ class NamePort(Scene):
                  key == self.inquiry.state.instrument)
                 for key, row in instruments.items()
             ])  # fmt: skip
+
+    def _where(self, column: Stack, feature: Feature) -> None:
+        """Where the instrument goes, on the likeliest half that has what is measured."""
+        reach = self.inquiry.looks.table.jaws.reach
+        half = next((h for h, _ in self.inquiry.ranked if measuring.place(h, feature, reach) is not None), None)
+        if half is not None:
+            box = Box(column.x, column.y, column.width, MEASURING)
+            column.put(Stage("where", box, lambda pen, at: measuring.draw(pen, at, self.desk, half, feature, reach)))
 
     def _back_button(self, column: Stack) -> None:
         if self.asked is not None and self.asked in self.inquiry.state.answers:
@@ -273,6 +296,18 @@ class NamePort(Scene):
 
     def ask_on(self) -> None:
         self.early = False
+
+    def next_look(self) -> None:
+        """Go on to the look that helps most: the one misread, the next in turn, else one not tried yet."""
+        found = self.inquiry.found
+        if found.contradiction is not None:
+            self.looking_at(found.contradiction.misread)()
+        elif found.next is not None:
+            self.early = False
+        else:
+            left = [f for f in Feature if f not in self.inquiry.state.answers]
+            if left:
+                self.looking_at(left[0])()
 
     # -- the bench -----------------------------------------------------------------------------------------------
 

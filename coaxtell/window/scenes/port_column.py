@@ -31,6 +31,7 @@ class Ways(Protocol):
     def to_cable(self) -> None: ...
     def save(self) -> None: ...
     def ask_on(self) -> None: ...
+    def next_look(self) -> None: ...
     def over(self) -> None: ...
 
 
@@ -46,7 +47,10 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
-    column.button("copy", "Copy the order words", ways.copy, "action")
+    settled = found.probability >= SURE and not inquiry.clash
+    if not settled:
+        column.button("next-look", _next_look(inquiry), ways.next_look, "action")
+    column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")
     if fit is not None:
         column.button("bring", f"Bring together with {fit.name}", ways.bring)
@@ -74,3 +78,13 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
         column.part("Look at something else as well")
         column.buttons([(f"look-{f.value}", feature_words(f), ways.looking_at(f), False) for f in left])
     column.button("over-now", "Name another port", ways.over)
+
+
+def _next_look(inquiry: Inquiry) -> str:
+    """What to do while the name does not stand: look again at what contradicts, else at the next feature."""
+    found = inquiry.found
+    if found.contradiction is not None:
+        return f"Look at the {feature_words(found.contradiction.misread)} again"
+    if found.next is not None:
+        return f"Look at the {feature_words(found.next.feature)} next"
+    return "Look at something else as well"

@@ -18,7 +18,7 @@ from coaxtell.window.kit.pen import Patch, Pen
 from coaxtell.window.kit.theme import SMALL, STEP, Colour
 from coaxtell.window.views import deciding as mark
 from coaxtell.window.views import pair
-from coaxtell.window.views.scales import scale_bar
+from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
 from coaxtell.window.views.sides import draw_half
 
@@ -39,7 +39,7 @@ def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
     per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
     middle = room.y + room.h / 2
     if look.scale:
-        pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (room.x, middle))
+        pen.grid(ground(box), per_mm, (room.x, middle))
     x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
     for half, reach in zip(halves, reaches, strict=True):
         square = Box(x, middle - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
@@ -75,7 +75,7 @@ def draw_usual(pen: Pen, box: Box, desk: Desk) -> None:
     """The halves that are met most, at one scale: what it is all about, before the first item."""
     shown = [Standing(half, 1.0, desk.art.extent(half).reach) for half in desk.usual[:USUAL]]
     places, per_mm = arrange(Box(box.x + STEP, box.y, box.w - 2 * STEP, box.h - 5 * STEP), shown, STEP)
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
+    pen.grid(ground(box), per_mm, (places[0].x, places[0].y + places[0].reach))
     for place in places:
         draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0)
     scale_bar(pen, box, per_mm)
@@ -93,7 +93,7 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
     per_mm = min(room.w / wide, room.h / (2 * max(a.radius, b.radius)))
     middle = (a.rear + distance - b.rear) / 2
     left, axis = room.x + room.w / 2 - middle * per_mm, room.y + room.h / 2
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (left, axis))
+    pen.grid(ground(box), per_mm, (left, axis))
     turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
     pair.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
     pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)

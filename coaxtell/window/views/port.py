@@ -11,7 +11,7 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, SMALL, STEP
 from coaxtell.window.kit.widgets import mark
 from coaxtell.window.views.in_hand import InHand
-from coaxtell.window.views.scales import scale_bar
+from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Place, Standing, stand
 from coaxtell.window.views.sides import SIDES, draw_half
 
@@ -60,7 +60,7 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
     captions = [f"{'fits' if one.fits else 'alike'}: {one.half.name}" for one in beside]
     widths = [pen.type.width(port.name, BODY, True), *(pen.type.width(c, SMALL) + MARK for c in captions)]
     places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP, widths)
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y))
+    pen.grid(ground(box), per_mm, (places[0].x, places[0].y))
     first, *others = places
     if view == "face on" and desk.pictures.why:
         radius = desk.art.extent(port).radius * per_mm

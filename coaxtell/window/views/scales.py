@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
-from coaxtell.window.kit.theme import SMALL, STEP, Colour
+from coaxtell.window.kit.theme import BAND, SMALL, STEP, Colour
 
 BARS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 """Lengths a scale bar may have [mm]."""
@@ -15,6 +15,11 @@ THIN = "\u2009"
 def mm(value: float, digits: int = 2) -> str:
     """A length as it is written, with its unit."""
     return f"{value:.{digits}f}{THIN}mm".replace("-", "\N{MINUS SIGN}")
+
+
+def ground(box: Box) -> Box:
+    """Where the grid of a bench lies: it runs on under the band at the top, further down it keeps to its box."""
+    return Box(0, 0, box.w, box.bottom) if box.y <= BAND else box
 
 
 def _bar_length(box: Box, per_mm: float) -> float:

@@ -13,7 +13,7 @@ from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP
-from coaxtell.window.views.scales import beside_bar, scale_bar
+from coaxtell.window.views.scales import beside_bar, ground, scale_bar
 from coaxtell.window.views.sides import draw_half
 
 LIKELY = 0.04
@@ -28,7 +28,9 @@ LEAST_BAR = 12.0
 """A bar shorter than this says nothing: the figures stand alone."""
 MOST_ROWS = 7
 MAY_BE_SHORT = 0.2
-"""Share of the names that may be cut with an ellipsis before all are left out."""
+"""Share of the names that may be cut with an ellipsis before a half gives up its place to the others."""
+LEAST_ACROSS = 14.0
+"""No half is smaller than this [units]."""
 
 
 class Standing(NamedTuple):
@@ -90,18 +92,20 @@ def arrange(box: Box, halves: Sequence[Standing], caption: float) -> tuple[list[
 
 
 def named_places(type_: Type, box: Box, halves: Sequence[Standing]) -> tuple[list[Place], float, int]:
-    """Halves in their places with room for names of one line, of two where one is too short, else for none.
+    """Halves in their places with room for names of one line, of two or three where one is too short.
 
-    Returns the places, the scale [units per mm] and how many lines the names take.
+    The likeliest come first; as many stand as have room for their names. Returns the places, the scale [units per mm]
+    and how many lines the names take.
     """
     small = type_.line(SMALL)
-    for lines, short in ((1, 0.0), (2, MAY_BE_SHORT)):
-        places, scale = arrange(box, halves, (lines + 1) * small + STEP)
-        long = sum(len(type_.folded(p.half.name, SMALL, p.room)) > lines for p in places)
-        if long <= short * len(places):
-            return places, scale, lines
-    places, scale = arrange(box, halves, small + STEP)
-    return places, scale, 0
+    least = 2 * min(one.reach for one in halves)
+    for count in range(len(halves), 0, -1):
+        for lines, short in ((1, 0.0), (2, MAY_BE_SHORT), (3, MAY_BE_SHORT)):
+            places, scale = arrange(box, halves[:count], (lines + 1) * small + STEP)
+            long = sum(len(type_.folded(p.half.name, SMALL, p.room)) > lines for p in places)
+            if scale * least >= LEAST_ACROSS and long <= short * len(places):
+                return places, scale, lines
+    return places, scale, lines
 
 
 def likely(ranked: list[tuple[Half, float]]) -> list[tuple[Half, float]]:
@@ -134,7 +138,7 @@ def draw(
     now = layout(pen.type, box, desk, ranked)
     places, per_mm, lines = now
     small = pen.type.line(SMALL)
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (places[0].x, places[0].y + places[0].reach))
+    pen.grid(ground(box), per_mm, (places[0].x, places[0].y + places[0].reach))
     if before is None or share >= 1:
         for place in places:
             draw_half(pen, desk, place.half, (place.x, place.y), per_mm, strength(now, place))

@@ -12,7 +12,7 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, LARGE, SMALL, STEP
 from coaxtell.window.views import deciding, pair
-from coaxtell.window.views.scales import dimension, mm, scale_bar
+from coaxtell.window.views.scales import dimension, ground, mm, scale_bar
 
 FIGURES = 96.0
 """Height of the figures under the picture [units]."""
@@ -52,7 +52,7 @@ def draw(pen: Pen, box: Box, pairing: Pairing) -> float:
     """Draw the pair at its distance; returns the scale [units per mm]."""
     at = frame(pen, box, pairing)
     p, d, per_mm = pen.palette, pairing.distance, at.per_mm
-    pen.grid(Box(0, 0, box.w, box.bottom), per_mm, (at.left, at.axis))
+    pen.grid(ground(box), per_mm, (at.left, at.axis))
     turns = (pairing.nut_turn(pairing.one, pairing.two), pairing.nut_turn(pairing.two, pairing.one))
     pair.draw(pen, pairing.desk, (pairing.one, pairing.two), (at.left, at.axis), d, per_mm, turns)
     pen.line((at.picture.x + STEP, at.axis), (at.picture.right - STEP, at.axis), p.quiet, 1)
