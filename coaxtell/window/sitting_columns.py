@@ -38,6 +38,9 @@ class Seat(Protocol):
     refused: str
     stated: list[str]
 
+    @property
+    def waiting(self) -> bool: ...
+
     def take_name(self) -> None: ...
     def all_ports(self) -> None: ...
     def begin_practice(self) -> None: ...
@@ -132,6 +135,10 @@ def asked(scene: Seat, column: Stack) -> None:
     if said.in_words and scene.desk.pictures.why:
         column.say(scene.desk.spoken(said.in_words))
     column.say(scene.desk.spoken(said.question), key="question", bold=True)
+    if scene.waiting:
+        column.progress("waiting", None, "The picture is being drawn; the answers come with it.")
+        column.button("pause", "Pause: everything answered is kept", scene.to_start)
+        return
     column.cards(
         [Choice(f"option-{id_}", option, scene.choosing(id_), chosen=id_ == scene.chosen)
          for id_, option in said.options.items()],

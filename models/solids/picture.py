@@ -326,7 +326,7 @@ def _split_cut(part: Part, lit: frozenset[str] | None) -> list[Placed]:
     return found
 
 
-def _shaded_hole(half: Half, part: Part, own: Look) -> list[Placed]:
+def shaded_hole(half: Half, part: Part, own: Look) -> list[Placed]:
     """A socket with its hole in the shade: face on, a hole must not shine like the end of a pin."""
     socket = half.centre.socket
     assert socket is not None
@@ -353,7 +353,7 @@ def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Pla
         if view == "cut":
             placed += _split_cut(part, lit)
         elif part.role == "socket" and half.centre.socket is not None:
-            placed += _shaded_hole(half, part, look(part, lit))
+            placed += shaded_hole(half, part, look(part, lit))
         else:
             placed.append(Placed(part.points, part.faces, look(part, lit), True))
     return [p._replace(points=p.points + move) for p in placed]

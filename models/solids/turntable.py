@@ -1,4 +1,4 @@
-"""Halves that turn: a studio that keeps one half standing and pictures it from any side, quick or in full.
+"""Halves that turn: a studio that keeps what stands on it and pictures it from any side, quick or in full.
 
 Quick pictures leave out the shaded corners and the supersampling; both kinds share light, tones and scale.
 """
@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
 from coaxtell.models.solids import picture
-from coaxtell.models.solids.picture import Camera, Placed, Studio
+from coaxtell.models.solids.display import Display
+from coaxtell.models.solids.picture import Camera, Studio
 
 Rgba = NDArray[np.uint8]
 
@@ -30,47 +31,34 @@ def camera_at(azimuth: float, elevation: float) -> Camera:
 
 
 class Pose(NamedTuple):
-    """From where a half is seen [deg], whether cut, and how large: square side [px] and scale [px per mm].
-
-    `lit` names the roles whose parts keep their own look while the others turn to clay; empty keeps all. A `near`
-    picture has the middle of the mating face in its middle, else that of the whole half.
-    """
+    """From where something is seen [deg], and how large: square side [px] and scale [px per mm]."""
 
     azimuth: float
     elevation: float
-    cut: bool
     side: int
     px_per_mm: float
-    lit: frozenset[str] = frozenset()
-    near: bool = False
-
-
-def standing(half: Half, cut: bool, lit: frozenset[str] = frozenset(), near: bool = False) -> list[Placed]:
-    """The parts of a half, whole or with a quarter cut away, with its middle or that of its face at the origin."""
-    parts = picture.lying(half, "cut" if cut else "three-quarter", lit or None)
-    points = np.concatenate([part.points for part in parts])
-    low, high = points.min(axis=0), points.max(axis=0)
-    middle = (low + high) / 2
-    if near:
-        middle[2] = high[2]
-    return [part._replace(points=part.points - middle) for part in parts]
 
 
 def reach(half: Half) -> float:
     """Radius of the ball about its middle in which a half turns [mm]; `Pose.side` of twice that shows it whole."""
-    return max(float(np.linalg.norm(part.points, axis=1).max()) for part in standing(half, False))
+    shown = Display(half)
+    pieces = shown.pieces()
+    middle = shown.middle(pieces)
+    return max(float(np.linalg.norm(piece.points() - middle, axis=1).max()) for piece in pieces)
+
+
+ACTORS = 240
+"""Meshes that stay with the graphics for the next quick picture."""
 
 
 class Turntable(Studio):
-    """A studio with one half on it."""
+    """A studio with one display on it."""
 
     def __init__(self) -> None:
         """Open it; raises RuntimeError where no picture can be drawn on this machine."""
         super().__init__()
         self._tones = picture.quick_passes()
-        self._standing: tuple[object, ...] = ()
-        self._parts: list[Placed] = []
-        self._actors: list[Any] = []
+        self._actors: dict[tuple[object, ...], Any] = {}
 
     def close(self) -> None:
         """Give the window back; the passes go before it."""
@@ -78,25 +66,15 @@ class Turntable(Studio):
         self._tones.ReleaseGraphicsResources(self._window)
         super().close()
 
-    def _put(self, half: Half, pose: Pose) -> None:
-        """Stand a half on the table, where it is not there already."""
-        key = (half.id, half.finish, pose.cut, pose.lit, pose.near)
-        if key == self._standing:
-            return
-        self._clear()
-        self._parts = standing(half, pose.cut, pose.lit, pose.near)
-        self._standing = key
+    def full(self, shown: Display, pose: Pose) -> Rgba:
+        """The display in full quality, red green blue and cover, square.
 
-    def _clear(self) -> None:
-        for actor in self._actors:
-            self._renderer.RemoveActor(actor)
-        self._actors = []
-        self._standing = ()
-
-    def full(self, half: Half, pose: Pose) -> Rgba:
-        """The half in full quality, red green blue and cover, square; raises RuntimeError where nothing is drawn."""
-        self._clear()
-        parts = standing(half, pose.cut, pose.lit, pose.near)
+        Raises RuntimeError where nothing is drawn, InputError where a half cannot be built.
+        """
+        self._hide()
+        pieces = shown.pieces()
+        middle = shown.middle(pieces)
+        parts = [piece.placed._replace(points=piece.points() - middle, faces=piece.placed.faces) for piece in pieces]
         eye = camera_at(pose.azimuth, pose.elevation)
         colour, cover = self.render(parts, eye, np.zeros(3), pose.px_per_mm, (pose.side, pose.side))
         found = np.zeros((pose.side, pose.side, 4), dtype=np.uint8)
@@ -106,13 +84,34 @@ class Turntable(Studio):
         found[..., 3] = np.clip(cover, 0, 1) * 255 + 0.5
         return found
 
-    def quick(self, half: Half, pose: Pose) -> Rgba:
-        """The half at once: no shaded corners, no smoothed edges."""
-        self._put(half, pose)
-        if not self._actors:
-            self._actors = [self._actor(part) for part in self._parts]
+    def _hide(self) -> None:
+        for actor in self._actors.values():
+            self._renderer.RemoveActor(actor)
+        if len(self._actors) > ACTORS:
+            self._actors.clear()
+
+    def _show(self, shown: Display) -> float:
+        """Put the pieces up for a quick picture, those made before moved only; returns how far they reach [mm]."""
+        pieces = shown.pieces()
+        middle = shown.middle(pieces)
+        self._hide()
+        reach = 0.0
+        for piece in pieces:
+            actor = self._actors.get(piece.key)
+            if actor is None:
+                actor = self._actors[piece.key] = self._actor(piece.placed)
+            else:
+                self._renderer.AddActor(actor)
+            x, y, z = -middle
+            actor.SetOrientation(0.0, 180.0 if piece.flipped else 0.0, 0.0)
+            actor.SetPosition(x, y, z + piece.shift)
+            reach = max(reach, float(np.linalg.norm(piece.placed.points, axis=1).max()) + abs(z + piece.shift))
+        return reach
+
+    def quick(self, shown: Display, pose: Pose) -> Rgba:
+        """The display at once: no shaded corners, no smoothed edges; raises InputError where a half cannot be built."""
+        far = 3 * self._show(shown) + 1.0
         eye = camera_at(pose.azimuth, pose.elevation)
-        far = 3 * max(float(np.linalg.norm(part.points, axis=1).max()) for part in self._parts) + 1.0
         renderer = self._renderer
         self._window.SetSize(pose.side, pose.side)
         view = renderer.GetActiveCamera()

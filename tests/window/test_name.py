@@ -256,7 +256,7 @@ class Recorder(Pictures):
     def __init__(self) -> None:
         self.jobs: list[Job] = []
         self.surface = pygame.Surface((32, 32), pygame.SRCALPHA)
-        self._newest: dict[tuple[str, bool], tuple[Job, pygame.Surface]] = {}
+        self._newest: dict[Job, tuple[Job, pygame.Surface]] = {}
 
     def want(self, job: Job, first: bool = False) -> pygame.Surface | None:
         self.jobs.append(job)
@@ -267,10 +267,10 @@ class Recorder(Pictures):
 
     def turn(self, job: Job) -> None:
         self.jobs.append(job)
-        self._newest[(job.half_id, job.cut)] = (job, self.surface)
+        self._newest[job.subject] = (job, self.surface)
 
-    def newest(self, half_id: str, cut: bool) -> tuple[Job, pygame.Surface] | None:
-        return self._newest.get((half_id, cut))
+    def newest(self, job: Job) -> tuple[Job, pygame.Surface] | None:
+        return self._newest.get(job.subject)
 
 
 def test_a_drag_turns_the_camera_quick_first_and_in_full_when_it_rests() -> None:

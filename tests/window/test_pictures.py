@@ -52,11 +52,11 @@ def test_the_worker_renders_turns_keeps_and_ends(tmp_path: Path) -> None:
     end = time.monotonic() + LONG_S
     while time.monotonic() < end:
         pictures.poll()
-        newest = pictures.newest("sma-plug", False)
+        newest = pictures.newest(job())
         if newest is not None and newest[0].azimuth == 95.0:
             break
         time.sleep(0.005)
-    newest = pictures.newest("sma-plug", False)
+    newest = pictures.newest(job())
     assert newest is not None
     assert newest[0].azimuth == 95.0
     assert pictures.frames <= 2

@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import math
 
+from coaxtell.models.apart import lain
+from coaxtell.models.body import styled
 from coaxtell.models.drawings import drawing, face
 from coaxtell.models.drawings.outlines import body_line, cut_regions
 from coaxtell.models.half import Half
 from coaxtell.models.palette import FILLS
 from coaxtell.models.regions import Role, regions, socket_hole
+from coaxtell.models.solids.solid import solid
 from coaxtell.models.surfaces import surfaces
 from coaxtell.window.kit.pen import Patch, Point
 from coaxtell.window.kit.theme import Colour, Palette, mixed, rgb
@@ -65,12 +68,32 @@ class Art:
         """Nothing drawn yet."""
         self._made: dict[object, tuple[Patch, ...]] = {}
         self._extents: dict[str, Extent] = {}
+        self._reaches: dict[tuple[str, str], float] = {}
 
     def extent(self, half: Half) -> Extent:
         """How far a half reaches."""
         found = self._extents.get(half.id)
         if found is None:
             found = self._extents[half.id] = Extent(half)
+        return found
+
+    def ends(self, half: Half, share: float) -> tuple[float, float]:
+        """Rear and front [z, mm] of a half taken apart by a share from 0 to 1."""
+        if not share:
+            extent = self.extent(half)
+            return extent.rear, extent.front
+        parts = lain(half, share)
+        return min(part.z0 for part in parts), max(part.z1 for part in parts)
+
+    def dressed_reach(self, half: Half, style: str) -> float:
+        """Radius of the ball in which a half with another body style turns [mm]."""
+        key = (half.id, style)
+        found = self._reaches.get(key)
+        if found is None:
+            parts = solid(styled(half, style))
+            low = [min(float(part.points[:, axis].min()) for part in parts) for axis in range(3)]
+            high = [max(float(part.points[:, axis].max()) for part in parts) for axis in range(3)]
+            found = self._reaches[key] = math.dist(low, high) / 2
         return found
 
     def cut_open(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:

@@ -27,6 +27,8 @@ HELD_PIXELS = 20_000_000
 """Pixels of pictures kept at hand."""
 MOST_ENDS, ENDS_WITHIN_S = 3, 120.0
 """A worker that ends is replaced, so many times at most within so long [s]."""
+MOST_NEWEST = 80
+"""Halves and pairs of which the newest picture is remembered whatever its quality."""
 START_S = 60.0
 """How long the worker may take to say that it stands [s]."""
 
@@ -55,11 +57,15 @@ class Pictures:
         """The picture of a job, or none yet: then it is made, before all others with `first`."""
         return None
 
+    def failed(self, job: Job) -> bool:
+        """Whether a picture cannot be made."""
+        return False
+
     def turn(self, job: Job) -> None:
         """Make a quick picture; an older one that has not been begun is dropped."""
 
-    def newest(self, half_id: str, cut: bool) -> tuple[Job, pygame.Surface] | None:
-        """The newest picture of a half that turns, of whatever quality."""
+    def newest(self, job: Job) -> tuple[Job, pygame.Surface] | None:
+        """The newest picture of the same subject, of whatever pose, size and quality."""
         return None
 
     def forget(self) -> None:
@@ -81,7 +87,7 @@ class Rendered(Pictures):
         self._halves = halves
         self._marks: dict[str, str] | None = None
         self._held = Ready(HELD_PIXELS)
-        self._newest: dict[tuple[str, bool], tuple[Job, pygame.Surface]] = {}
+        self._newest: OrderedDict[Job, tuple[Job, pygame.Surface]] = OrderedDict()
         self._turn: Job | None = None
         self._sketches: OrderedDict[Job, None] = OrderedDict()
         self._wanted: OrderedDict[Job, None] = OrderedDict()
@@ -165,14 +171,18 @@ class Rendered(Pictures):
         self._next()
         return found
 
+    def failed(self, job: Job) -> bool:
+        """Whether the worker could not make it."""
+        return job in self._failed
+
     def turn(self, job: Job) -> None:
         """Make a quick picture of the newest place."""
         self._turn = job
         self._next()
 
-    def newest(self, half_id: str, cut: bool) -> tuple[Job, pygame.Surface] | None:
-        """The newest picture of a half that turns."""
-        return self._newest.get((half_id, cut))
+    def newest(self, job: Job) -> tuple[Job, pygame.Surface] | None:
+        """The newest picture of the same subject."""
+        return self._newest.get(job.subject)
 
     def forget(self) -> None:
         """Nothing that has not been begun is wanted any more; a half that turns goes on turning."""
@@ -237,7 +247,10 @@ class Rendered(Pictures):
             if not job.quick:
                 self._held.drop(job._replace(quick=True))
         if not (job.near or job.lit or job.finish):
-            self._newest[(job.half_id, job.cut)] = (job, surface)
+            self._newest[job.subject] = (job, surface)
+            self._newest.move_to_end(job.subject)
+            while len(self._newest) > MOST_NEWEST:
+                self._newest.popitem(last=False)
         return True
 
     def _ended(self) -> None:

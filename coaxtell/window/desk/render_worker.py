@@ -23,12 +23,15 @@ if TYPE_CHECKING:
 
 
 class Job(NamedTuple):
-    """One picture asked for: which half, from where [deg], cut or whole, side [px], scale [px per mm], how well."""
+    """One picture asked for: which half, from where [deg], how far opened [deg], side [px], scale [px per mm], quality.
+
+    With a `mate` it shows both on one axis, their reference planes `distance` [mm] apart, the nuts turned [turns].
+    """
 
     half_id: str
     azimuth: float
     elevation: float
-    cut: bool
+    opened: float
     side: int
     px_per_mm: float
     quick: bool
@@ -38,6 +41,20 @@ class Job(NamedTuple):
     """Roles whose parts keep their look while the others turn to clay; empty for all."""
     near: bool = False
     """Whether the middle of the mating face is the middle of the picture, else that of the half."""
+    apart: float = 0.0
+    """How far it is taken apart, 0 to 1."""
+    style: str = ""
+    """Another body style than the table's; empty for its own."""
+    mate: str = ""
+    distance: float = 0.0
+    turns: tuple[float, float] = (0.0, 0.0)
+    hurt: tuple[str, str] = ("", "")
+    """Parts of the half and of its mate that the pair harms, shown in the colour of harm and bent."""
+
+    @property
+    def subject(self) -> Job:
+        """The same in whatever pose, size and quality."""
+        return self._replace(azimuth=0.0, elevation=0.0, side=0, px_per_mm=0.0, quick=False)
 
 
 class Done(NamedTuple):
@@ -51,10 +68,10 @@ class Done(NamedTuple):
 def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
     """Where a finished picture is kept: named by a hash of the half's own numbers, the code and the view."""
     mark = marks.get(job.half_id)
-    if mark is None:
+    if mark is None or job.mate:
         return None
-    view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.cut} {job.side} {job.px_per_mm:.3f} {job.finish}"
-    view += f" {job.lit} {job.near}"
+    view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.opened:.0f} {job.side} {job.px_per_mm:.3f} {job.finish}"
+    view += f" {job.lit} {job.near} {job.apart:.2f} {job.style}"
     return named(folder, mark, view)
 
 
@@ -85,7 +102,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
         table = None
         try:
             from coaxtell.models import tables
-            from coaxtell.models.solids.turntable import Pose, Turntable
+            from coaxtell.models.solids.turntable import Turntable
 
             halves = tables.load(extra).halves
             marks = marks_of(halves)
@@ -100,9 +117,8 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
             if job is None:
                 return
             start = time.perf_counter()
-            pose = Pose(job.azimuth, job.elevation, job.cut, job.side, job.px_per_mm, frozenset(job.lit), job.near)
             try:
-                rgba = _picture(table, _finished(halves[job.half_id], job.finish), pose, job.quick)
+                rgba = _picture(table, halves, job)
             except Exception as error:  # one picture that fails must not end the others
                 pipe.send(Done(job, 0.0, str(error) or type(error).__name__))
                 continue
@@ -121,12 +137,23 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
             table.close()
 
 
-def _finished(half: Half, finish: str) -> Half:
-    """The half in another finish, where one is asked for."""
+def _dressed(half: Half, job: Job) -> Half:
+    """The half in another finish or body style, where one is asked for."""
     import msgspec
 
-    return msgspec.structs.replace(half, finish=finish) if finish else half
+    from coaxtell.models import body
+
+    if job.finish:
+        half = msgspec.structs.replace(half, finish=job.finish)
+    return body.styled(half, job.style) if job.style else half
 
 
-def _picture(table: Turntable, half: Half, pose: Any, quick: bool) -> Any:
-    return table.quick(half, pose) if quick else table.full(half, pose)
+def _picture(table: Turntable, halves: dict[str, Half], job: Job) -> Any:
+    from coaxtell.models.solids.display import Display
+    from coaxtell.models.solids.turntable import Pose
+
+    half = _dressed(halves[job.half_id], job)
+    shown = Display(half, job.opened, job.apart, frozenset(job.lit), job.near, halves.get(job.mate), job.distance,
+                    job.turns, job.hurt)  # fmt: skip
+    pose = Pose(job.azimuth, job.elevation, job.side, job.px_per_mm)
+    return table.quick(shown, pose) if job.quick else table.full(shown, pose)

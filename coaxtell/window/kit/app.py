@@ -107,8 +107,8 @@ class App(Frame):
     def tick(self) -> bool:
         """Time passes; true while something moves and the window wants drawing again soon."""
         moving = bool(self.safely(lambda: self.scene.tick(self.desk.clock())))
-        if self.desk.poll():
-            self.dirty = True
-        if self.desk.land() or moving:
+        came = self.desk.poll()
+        self.dirty = self.dirty or came
+        if self.desk.land() or moving or (came and self.scene.waiting):
             self.arrange()
         return moving

@@ -110,6 +110,11 @@ class Scene:
     column_first = False
     """Whether the column goes before the bench where there is no room for both in sight."""
 
+    @property
+    def waiting(self) -> bool:
+        """Whether it waits for something made elsewhere and is to be arranged anew when that has come."""
+        return False
+
     def __init__(self, desk: Common) -> None:
         """A scene at its desk."""
         self.desk = desk

@@ -25,10 +25,15 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.sitting import Course, Record, course_of, user_name
-from coaxtell.window.views.item import draw_item, draw_pair, draw_usual
+from coaxtell.window.views.item import draw_item, draw_pair, draw_usual, waiting
 from coaxtell.window.views.scales import THIN
 
 Phase = Literal["start", "terms", "item", "told", "result"]
+
+
+def _picture(item: Item) -> Picture:
+    """What is shown of an item: one without a picture of its own names both its halves."""
+    return item.picture or Picture((item.task.a, item.task.b), 25.0, 18.0)
 
 
 class Practise(Scene):
@@ -54,6 +59,7 @@ class Practise(Scene):
         self.sure = 0.0
         self.item: Item | None = None
         self.given: Answered | None = None
+        self._waits = False
         self.slide = Glide(0.0)
         self.trouble = ""
         self.refused = ""
@@ -124,6 +130,8 @@ class Practise(Scene):
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
         room.on_bench(Stage("bench", room.bench, self._draw))
+        item = self.item if self.phase == "item" and not self.chosen else None
+        self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
         columns = {
             "start": sitting_columns.start, "terms": sitting_columns.terms, "item": sitting_columns.asked,
             "told": sitting_columns.told, "result": sitting_columns.result,
@@ -254,10 +262,14 @@ class Practise(Scene):
         if self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
         elif item is not None and self.phase in ("item", "told"):
-            # an item without a picture of its own names both its halves
-            draw_item(pen, box, self.desk, item.picture or Picture((item.task.a, item.task.b), 25.0, 18.0))
+            draw_item(pen, box, self.desk, _picture(item))
         else:
             draw_usual(pen, box, self.desk)
+
+    @property
+    def waiting(self) -> bool:
+        """An item waits for its picture, so that it is as hard on a slow machine as on a fast one."""
+        return self._waits
 
     def key(self, event: pygame.event.Event) -> bool:
         """Number keys say how sure, once an answer is chosen."""

@@ -75,7 +75,7 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
     wide = 1.5 * max(box.w, box.h)
     side = min(LARGEST, max(32, round(wide * pen.type.scale)))
     side += -side % 4
-    job = Job(half.id, view.azimuth, view.elevation, view.cut, side, round(per_mm * side / wide, 3), False,
+    job = Job(half.id, view.azimuth, view.elevation, view.opened, side, round(per_mm * side / wide, 3), False,
               lit=lit, near=True)  # fmt: skip
     found = desk.pictures.want(job)
     if found is None:

@@ -33,34 +33,54 @@ TINTS: dict[str, Colour] = {
 
 def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
     """The halves of an item side by side at one scale; the grid and the bar only where the item gives a scale."""
-    halves = [desk.half(half_id) for half_id in look.halves]
-    reaches = [desk.art.extent(half).reach for half in halves]
-    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 6 * STEP)
-    per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
-    middle = room.y + room.h / 2
+    squares = _squares(box, desk, look)
+    half, square = squares[0]
+    per_mm = square.w / 2 / desk.art.extent(half).reach
     if look.scale:
-        pen.grid(ground(box), per_mm, (room.x, middle))
-    x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
-    for half, reach in zip(halves, reaches, strict=True):
-        square = Box(x, middle - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
+        pen.grid(ground(box), per_mm, (box.x + 3 * STEP, square.middle[1]))
+    for half, square in squares:
         _half(pen, square, desk, half, look)
-        x += square.w
     if look.scale:
         scale_bar(pen, box, per_mm)
 
 
-def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
-    side = min(LARGEST, max(32, round(square.w * pen.type.scale)))
+def _squares(box: Box, desk: Desk, look: Picture) -> list[tuple[Half, Box]]:
+    """The halves and the squares they stand in."""
+    halves = [desk.half(half_id) for half_id in look.halves]
+    reaches = [desk.art.extent(half).reach for half in halves]
+    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 6 * STEP)
+    per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
+    x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
+    found = []
+    for half, reach in zip(halves, reaches, strict=True):
+        found.append((half, Box(x, room.middle[1] - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)))
+        x += 2 * reach * per_mm
+    return found
+
+
+def _job(square: Box, scale: float, desk: Desk, half: Half, look: Picture) -> Job:
+    side = min(LARGEST, max(32, round(square.w * scale)))
     side -= side % 4
-    reach = desk.art.extent(half).reach
-    job = Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), False, side, round(side / 2 / reach, 3), False,
-              look.finish)  # fmt: skip
+    per_mm = round(side / 2 / desk.art.extent(half).reach, 3)
+    return Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), 0, side, per_mm, False, look.finish)
+
+
+def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
+    """Whether a picture of the item on a bench is still to come: nobody answers before all see the same."""
+    if desk.pictures.why:
+        return False
+    jobs = [_job(square, scale, desk, half, look) for half, square in _squares(box, desk, look)]
+    return any(desk.pictures.ready(job) is None and not desk.pictures.failed(job) for job in jobs)
+
+
+def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
+    job = _job(square, pen.type.scale, desk, half, look)
     found = None if desk.pictures.why else desk.pictures.want(job, first=True)
     if found is not None:
         pen.picture(square, found, half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))
         return
     # the face and nothing more: a cut would give away what a picture does not show
-    per_mm = square.w / 2 / reach
+    per_mm = square.w / 2 / desk.art.extent(half).reach
     radius = desk.art.extent(half).radius * per_mm
     x, y = square.middle
     pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, Box(x - radius, y - radius, 2 * radius, 2 * radius),

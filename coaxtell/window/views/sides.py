@@ -19,19 +19,37 @@ SCALES = (3.0, 4.5, 7.0, 10.0, 15.0, 22.0, 32.0, 48.0)
 
 
 class View(NamedTuple):
-    """From where halves are seen [deg], and whether cut open."""
+    """From where halves are seen [deg], and how far opened [deg]."""
 
     azimuth: float
     elevation: float
-    cut: bool = False
+    opened: float = 0.0
 
 
+QUARTER = 90.0
+"""How far a half is opened to be seen cut open [deg]."""
 USUAL = View(35.0, 24.0)
 """Where every half is first seen from."""
 FACE = View(0.0, 0.0)
 SIDE = View(-90.0, 0.0)
 """From the side, the mating face to the right."""
-SIDES = {"turn": USUAL, "face on": FACE, "cut open": View(35.0, 24.0, True)}
+SIDES = {"turn": USUAL, "face on": FACE, "cut open": View(35.0, 24.0, QUARTER)}
+
+
+class Beam(NamedTuple):
+    """How points of a half appear to an eye without perspective: seen from [deg], and what z is the middle [mm]."""
+
+    azimuth: float
+    elevation: float
+    middle: float = 0.0
+
+    def at(self, x: float, y: float, z: float) -> tuple[float, float]:
+        """Right and down of the picture's middle [mm]."""
+        turn, lift = math.radians(self.azimuth), math.radians(self.elevation)
+        z -= self.middle
+        right = x * math.cos(turn) - z * math.sin(turn)
+        up = -x * math.sin(lift) * math.sin(turn) + y * math.cos(lift) - z * math.sin(lift) * math.cos(turn)
+        return right, -up
 
 
 def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[pygame.Surface, float] | None:
@@ -45,10 +63,10 @@ def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[py
     px_per_mm = round(min(px_per_mm, (LARGEST - 4) / wide), 3)
     side = max(32, math.ceil(wide * px_per_mm))
     side += -side % 4
-    found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.cut, side, px_per_mm, False))
+    found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.opened, side, px_per_mm, False))
     if found is not None:
         return found, side / px_per_mm
-    newest = desk.pictures.newest(half.id, view.cut)
+    newest = desk.pictures.newest(Job(half.id, 0.0, 0.0, view.opened, 0, 0.0, False))
     if newest is None or newest[0][1:4] != view:
         return None
     return newest[1], newest[0].side / newest[0].px_per_mm
@@ -71,7 +89,7 @@ def draw_half(
         pen.picture(Box(x - wide / 2, y - wide / 2, wide, wide), found[0], half.id, round(strength, 2))
         return
     radius = extent.radius * per_mm
-    if view.cut:
+    if view.opened:
         x -= (extent.front + extent.rear) / 2 * per_mm
         area = Box(x + extent.rear * per_mm, y - radius, extent.length * per_mm, 2 * radius)
         pen.shape(desk.art.cut_open(half, pen.palette), (x, y), per_mm, area, half.id, round(strength, 1))
