@@ -10,7 +10,7 @@ from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.window.desk.art import Art
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.spoken import speaker
@@ -55,6 +55,8 @@ class Desk(Common):
         self.spoken = speaker(self.tables.halves)
         """Puts names in place of ids in a sentence."""
         self._usual: list[Half] | None = None
+        self._companies: dict[str, dict[Verdict, list[Half]]] = {}
+        self._asked: set[str] = set()
         self._matings: dict[tuple[str, str, bool], Mating] = {}
 
     def poll(self) -> bool:
@@ -85,6 +87,24 @@ class Desk(Common):
         if found is None:
             found = self._matings[key] = mate(a, b, sweep=sweep)
         return found
+
+    def company(self, half: Half) -> dict[Verdict, list[Half]] | None:
+        """All halves by what becomes of them with this one, in the usual order; none until it is worked out."""
+        found = self._companies.get(half.id)
+        if found is None and half.id not in self._asked:
+            self._asked.add(half.id)
+
+            def work() -> dict[Verdict, list[Half]]:
+                told: dict[Verdict, list[Half]] = {}
+                for other in self.usual:
+                    told.setdefault(mate(half, other, sweep=False).verdict, []).append(other)
+                return told
+
+            def done(told: dict[Verdict, list[Half]]) -> None:
+                self._companies[half.id] = told
+
+            self.later(work, done, self.say)
+        return self._companies.get(half.id)
 
     def name_port(self, half_id: str, probability: float) -> None:
         """Remember a named port; the newest comes first, each half once."""

@@ -39,6 +39,8 @@ class Mouse:
             self._held.drag(self._inside(self._held, at))
         after = self._under(at)
         self._crossed = (before.key if before else "") != (after.key if after else "")
+        if self._held is None and after is not None and after.hover(self._inside(after, at)):
+            self._crossed = True
 
     def down(self, at: Point) -> None:
         """Its button went down."""

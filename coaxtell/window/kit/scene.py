@@ -102,6 +102,8 @@ class Scene:
     """The one word or two that stand at the top left."""
     help = ""
     """What the job is, in a line."""
+    serves: tuple[str, ...] = ()
+    """The commands of the terminal whose work it does."""
     takes = ""
     """What files may be dropped on it; empty for none."""
     least_bench = 300.0

@@ -71,6 +71,10 @@ class Widget:
         """The wheel over it; true where it was used."""
         return False
 
+    def hover(self, at: Point) -> bool:
+        """The mouse moves over it with nothing held [units]; true where that changes what is shown."""
+        return False
+
 
 def focus_ring(pen: Pen, box: Box) -> None:
     """The mark of the focus, in two colours so that it shows on any ground."""
@@ -196,10 +200,12 @@ class Stage(Widget):
         on_drag: Callable[[float, float], None] | None = None,
         on_drop: Action | None = None,
         on_wheel: Callable[[float], None] | None = None,
+        on_hover: Callable[[Point], bool] | None = None,
     ) -> None:
         """`on_drag` is told how far the mouse went since last [units]; a stage without keys takes no focus."""
         super().__init__(key, box)
         self.draw, self.on_key, self.on_drag, self.on_drop, self.on_wheel = draw, on_key, on_drag, on_drop, on_wheel
+        self.on_hover = on_hover
         self.focusable = on_key is not None or on_drag is not None
         self._last: Point | None = None
 
@@ -237,3 +243,7 @@ class Stage(Widget):
             return False
         self.on_wheel(steps)
         return True
+
+    def hover(self, at: Point) -> bool:
+        """The mouse points at something."""
+        return self.on_hover is not None and self.on_hover(at)

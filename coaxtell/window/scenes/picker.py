@@ -27,10 +27,10 @@ def matching(halves: list[Half], words: str) -> list[Half]:
 class Picker:
     """One choice of a half; `taken` is told which."""
 
-    def __init__(self, desk: Desk, title: str, current: str, taken: Callable[[str], None]) -> None:
+    def __init__(self, desk: Desk, title: str, current: str, taken: Callable[[str], None], typed: str = "") -> None:
         """The list starts at the half in force."""
         self.desk, self.taken = desk, taken
-        self.edit = Edit()
+        self.edit = Edit(typed)
         named = [n.half_id for n in desk.named if n.half_id in desk.tables.halves]
         self.halves = [*(desk.half(i) for i in named), *(h for h in desk.usual if h.id not in named)]
         self.named = set(named)

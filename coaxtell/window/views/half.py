@@ -1,0 +1,125 @@
+"""The bench of one half: it turns above in the round, and below it lies cut open with the numbers pointed at."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from coaxtell.models.apart import lain
+from coaxtell.models.drawings.dimensions import Dimension
+from coaxtell.models.half import Half
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen, Point
+from coaxtell.window.kit.theme import SMALL, STEP, mixed
+from coaxtell.window.views.in_hand import InHand
+from coaxtell.window.views.scales import ground, scale_bar
+
+SECTION_SHARE = 0.34
+"""Share of the bench's height that the section takes."""
+CATCH = 14.0
+"""How near to a place the mouse must point [units]."""
+DOT = 3.5
+
+
+class Section(NamedTuple):
+    """Where the section stands: where z = 0 meets the axis [units] and its scale [units per mm]."""
+
+    box: Box
+    x: float
+    axis: float
+    per_mm: float
+
+    def at(self, z: float, r: float) -> Point:
+        """A point of the half, in its upper half [units]."""
+        return self.x + z * self.per_mm, self.axis - r * self.per_mm
+
+
+def section_of(box: Box, desk: Desk, half: Half) -> Section:
+    """The section in the lower part of a bench."""
+    tall = SECTION_SHARE * box.h
+    lower = Box(box.x, box.bottom - tall, box.w, tall)
+    extent = desk.art.extent(half)
+    per_mm = min((lower.w - 12 * STEP) / extent.length, (lower.h - 6 * STEP) / (2 * extent.radius))
+    x = lower.x + (lower.w - extent.length * per_mm) / 2 - extent.rear * per_mm
+    return Section(lower, x, lower.y + (lower.h - 3 * STEP) / 2 + STEP / 2, per_mm)
+
+
+def pointed(box: Box, desk: Desk, half: Half, found: Sequence[Dimension], at: Point) -> int | None:
+    """Which dimension lies under the mouse; none where none is near."""
+    section = section_of(box, desk, half)
+    near: list[tuple[float, int]] = []
+    for i, one in enumerate(found):
+        if one.kind != "note":
+            x, y = section.at(one.z, one.r)
+            # the lower half of the section mirrors the upper
+            far = min(math.hypot(at[0] - x, at[1] - y), math.hypot(at[0] - x, at[1] - 2 * section.axis + y))
+            near.append((far, i))
+    best = min(near, default=(math.inf, -1))
+    return best[1] if best[0] <= CATCH else None
+
+
+def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, found: Sequence[Dimension], chosen: int | None) -> None:
+    """Draw the half that turns, its parts' names where it is taken apart, and its section."""
+    half = in_hand.half
+    assert half is not None
+    section = section_of(box, desk, half)
+    upper = Box(box.x + STEP, box.y, box.w - 2 * STEP, section.box.y - box.y - STEP)
+    per_mm = min(upper.w, upper.h) / 2 / in_hand.reach
+    pen.grid(ground(box), per_mm, upper.middle)
+    in_hand.draw(pen, upper)
+    if in_hand.apart > 0.3 and not in_hand.style:
+        _names(pen, upper, in_hand, per_mm)
+    scale_bar(pen, upper, per_mm)
+    pen.fill(section.box, mixed(pen.palette.bench, pen.palette.panel, 0.5))
+    pen.line((section.box.x, section.box.y), (section.box.right, section.box.y), pen.palette.grid_coarse)
+    extent = desk.art.extent(half)
+    area = Box(section.x + extent.rear * section.per_mm, section.axis - extent.radius * section.per_mm,
+               extent.length * section.per_mm, 2 * extent.radius * section.per_mm)  # fmt: skip
+    pen.shape(
+        desk.art.cut_open(half, pen.palette), (section.x, section.axis), section.per_mm, area, f"{half.id} section"
+    )
+    for i, one in enumerate(found):
+        if one.kind != "note":
+            pen.ring(section.at(one.z, one.r), DOT if i != chosen else 2 * DOT,
+                     pen.palette.action if i == chosen else pen.palette.quiet)  # fmt: skip
+    if chosen is not None:
+        _told(pen, section, found[chosen])
+
+
+def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
+    """The name of each part that lies apart, over it with a line to it; of two that would cross the lower gives way."""
+    assert in_hand.half is not None
+    beam, small = in_hand.beam, pen.type.line(SMALL)
+    taken: list[Box] = []
+    for part in sorted(lain(in_hand.half, in_hand.apart), key=lambda p: p.z0):
+        right, down = beam.at(0.0, part.radius, (part.z0 + part.z1) / 2)
+        x, y = box.middle[0] + right * per_mm, box.middle[1] + down * per_mm
+        wide = pen.type.width(part.name, SMALL)
+        place = Box(max(box.x, min(box.right - wide, x - wide / 2)), y - 3 * small, wide, small)
+        while any(place.overlaps(other, -4) for other in taken) and place.y > box.y:
+            place = place.moved(0, -small)
+        taken.append(place)
+        pen.line((x, place.bottom), (x, y), pen.palette.quiet, 1)
+        pen.words(part.name, (place.x, place.y), SMALL, pen.palette.text)
+
+
+def _told(pen: Pen, section: Section, one: Dimension) -> None:
+    """The words of the dimension pointed at, at its place or at the foot of the section."""
+    p, small = pen.palette, pen.type.line(SMALL)
+    words = f"{one.name}: {one.words}"
+    if one.kind != "note":
+        x, y = section.at(one.z, one.r)
+        if one.kind == "diameter":
+            pen.line((x, y), (x, 2 * section.axis - y), p.action, 1.6)
+        else:
+            zero = section.x
+            foot = section.box.bottom - 2.2 * small - STEP
+            pen.line((x, y), (x, foot), p.action, 1.4)
+            pen.line((zero, section.axis), (zero, foot), p.action, 1.4)
+            pen.line((zero, foot), (x, foot), p.action, 1.4)
+    wide = pen.type.width(words, SMALL, True)
+    pen.words(pen.type.shortened(words, SMALL, section.box.w - 6 * STEP, True),
+              (max(section.box.x + 2 * STEP, section.box.middle[0] - wide / 2), section.box.bottom - small - STEP / 2),
+              SMALL, p.text, True)  # fmt: skip
