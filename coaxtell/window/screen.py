@@ -81,7 +81,7 @@ def open_screen(size: tuple[int, int]) -> pygame.Surface:
         if not usable() and os.environ.get("SDL_VIDEODRIVER", "") not in SHOWS_NOTHING[1:]:
             # SDL falls back to a driver that nobody sees: the window would run on for ever
             raise InputError(
-                "No screen is found here, so no window can be seen; `coaxtell identify` asks in the terminal."
+                "No window can be opened here (no screen is found); `coaxtell identify` asks in the terminal."
             )
         pygame.display.init()
         pygame.font.init()

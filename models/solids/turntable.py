@@ -136,5 +136,9 @@ class Turntable(Studio):
         found = np.empty((side, side, 4), dtype=np.uint8)
         found[..., :3] = rgb
         # the ground, wherever tone mapping took its colour: the corner is never covered by a part
-        found[..., 3] = np.where((rgb == rgb[0, 0]).all(axis=-1), 0, 255)
+        ground = (rgb == rgb[0, 0]).all(axis=-1)
+        found[..., 3] = np.where(ground, 0, 255)
+        # whoever enlarges it mixes edge pixels with their neighbours, the clear ones too
+        if not ground.all():
+            found[ground, :3] = rgb[~ground].mean(axis=0)
         return found

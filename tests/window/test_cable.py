@@ -33,7 +33,7 @@ def test_a_cable_is_chosen_by_keys_and_its_words_are_copied() -> None:
     assert "9.5 m" in hand.desk.copied
     assert f"{second.cable.name}" in hand.desk.copied
     assert "RP-SMA plug, reverse polarity" in hand.desk.copied
-    assert hand.desk.notice
+    assert hand.desk.dialogs
 
 
 def test_sliders_by_mouse_change_loss_and_curves() -> None:

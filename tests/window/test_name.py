@@ -13,12 +13,13 @@ from coaxtell.window.desk.inquiry import feature_words
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.cards import Card
+from coaxtell.window.kit.fields import TextField
 from coaxtell.window.kit.pen import Fill, Picture, Shape
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import MOTION_S
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.views.feature_art import PRINTED
-from coaxtell.window.views.in_hand import REST_S
+from coaxtell.window.views.round import REST_S
 from coaxtell.window.views.sides import SIDES, USUAL
 from tests.window.driving import Hand
 
@@ -69,6 +70,11 @@ def test_a_port_is_named_by_keys_only() -> None:
     assert "RP-TNC plug, reverse polarity" in hand.desk.copied
     for caution in words.cautions(scene(hand).inquiry.found):
         assert hand.says(caution)
+    # a screen without a clipboard shows the words selected
+    field = hand.widget("by-hand")
+    assert isinstance(field, TextField)
+    assert field.edit.selection == " ".join(hand.desk.copied.split())
+    hand.key(pygame.K_ESCAPE)
     hand.choose("bring")
     assert hand.app.scene.name == "together"
     assert hand.says("RP-TNC jack")

@@ -64,3 +64,14 @@ def test_a_window_that_cannot_open_is_told_in_one_sentence() -> None:
     assert done.returncode == 2
     assert "No window can be opened here" in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_without_a_screen_the_window_says_so_and_offers_the_terminal() -> None:
+    unset = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
+    clean = {k: v for k, v in os.environ.items() if k not in unset}
+    done = subprocess.run(
+        [sys.executable, "-m", "coaxtell", "window"], env=clean, capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 2
+    assert "coaxtell identify" in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.deciding import deciding
 from coaxtell.models.profile import profile
+from coaxtell.models.regions import regions
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.motion import Glide
 
 OPEN = 6.0
 """How far apart the foremost points stand when the halves are apart [mm]."""
+FRAGILE = ("pin", "socket", "finger", "insulator")
+"""Parts that give way where metal would not."""
+NEAR = 0.12
+"""How near to a part the place that decides may lie and still be on it [mm]."""
 AT_STOP = 1e-3
 """Nearer than this the halves stand at their stop [mm]."""
 
@@ -28,10 +34,24 @@ class Pairing:
         self.coupling = couple(profile(one), profile(two))
         self.place = deciding(one, two)
         self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0
+        self.hurt = (self._hurt(one, lambda z: z), self._hurt(two, lambda z: self.stop - z))
+        """Names of the parts of both that the pair harms; empty where it harms none."""
         self.open = max(desk.art.extent(one).front + desk.art.extent(two).front, self.stop) + OPEN
         self.slide = Glide(self.open)
         self.spin = 0.0
         """How far the free nut was turned [turns]."""
+
+    def _hurt(self, half: Half, own: Callable[[float], float]) -> str:
+        """The part of a half that gives way where the pair decides; `own` turns a place into the half's axes."""
+        if self.place.kind != "harm":
+            return ""
+        z, (low, high) = own(self.place.z[0]), self.place.r
+        for region in regions(half):
+            zs, rs = [p[0] for p in region.outline], [p[1] for p in region.outline]
+            within = min(zs) - NEAR <= z <= max(zs) + NEAR and min(rs) <= high and max(rs) >= low
+            if region.role in FRAGILE and within:
+                return region.name
+        return ""
 
     @property
     def distance(self) -> float:

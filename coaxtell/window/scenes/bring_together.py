@@ -16,11 +16,17 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import BAND
 from coaxtell.window.kit.widgets import RoleName, Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import together
-from coaxtell.window.views.scales import THIN
+from coaxtell.window.views.pair_round import PairRound
+from coaxtell.window.views.scales import THIN, ground
 
+BOTH_FROM, ROUND_SHARE = 460.0, 0.46
+"""From this height [units] on the bench shows the pair in the round as well, in this share of it."""
+OPENED, TURN = 10.0, 5.0
+"""One step of the cut slider, and of an arrow key on the picture [deg]."""
 FINE, COARSE = 0.1, 1.0
 """Steps of the arrow keys, without and with Shift [mm]."""
 
@@ -60,13 +66,20 @@ class BringTogether(Scene):
         """Another pair, apart."""
         self.a, self.b = a, b
         self.pairing = Pairing(self.desk, self.desk.half(a), self.desk.half(b))
+        self.round = PairRound(self.pairing)
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
     def arrange(self, room: Room) -> None:
         """Bench at the left, the verdict and its reasons in the column."""
-        stage = Stage("bench", room.bench, self.draw, self.stage_key, self._dragged, None, self._wheel)
-        room.on_bench(stage)
+        bench = room.bench
+        if bench.h >= BOTH_FROM:
+            upper = bench._replace(h=ROUND_SHARE * bench.h)
+            bench = Box(bench.x, upper.bottom, bench.w, bench.h - upper.h)
+            self.round.follow()
+            room.on_bench(Stage("round", upper, self._draw_round, self._round_key, self.round.drag, None,
+                                self.round.nearer))  # fmt: skip
+        room.on_bench(Stage("bench", bench, self.draw, self.stage_key, self._dragged, None, self._wheel))
         column = room.column
         column.buttons([
             ("choose-a", f"Left: {self.pairing.one.name}", self._choose_a, False),
@@ -81,6 +94,10 @@ class BringTogether(Scene):
             column.button("apart", "Pull apart", lambda: self.pairing.move_to(self.pairing.open, True), "action")
         else:
             column.button("together", "Bring together", lambda: self.pairing.move_to(self.pairing.stop, True), "action")
+        if bench is not room.bench:
+            opened = self.round.opened
+            shown = "whole" if opened == 0 else "half" if opened == 180 else f"{opened:.0f}\N{DEGREE SIGN}"
+            column.slider("opened", "Cut open", opened, (0.0, 180.0), OPENED, self.round.open_by, shown)
         turning = turning_part(self.pairing.one, self.pairing.two)
         if turning:
             column.buttons([
@@ -103,7 +120,7 @@ class BringTogether(Scene):
     def _verdict(self, column: Stack) -> None:
         verdict = self.pairing.found.verdict
         good = verdict in JOINED
-        column.verdict(verdict.value, ROLES[verdict])
+        column.verdict(verdict.value, ROLES.get(verdict, "text"))
         words = {
             True: "A signal passes and nothing is hurt.",
             False: "Do not join these two.",
@@ -118,6 +135,25 @@ class BringTogether(Scene):
 
     def _choose_b(self) -> None:
         Picker(self.desk, "Right half", self.b, lambda i: self.bring(self.a, i)).open()
+
+    def _draw_round(self, pen: Pen, box: Box) -> None:
+        area = Box(box.x, max(box.y, BAND), box.w, box.bottom - max(box.y, BAND))
+        pen.grid(ground(box), self.round.side(area) / 2 / self.round.reach, area.middle)
+        self.round.paint(pen, area)
+
+    def _round_key(self, event: pygame.event.Event) -> bool:
+        """The arrows turn the picture, plus and minus bring it nearer; all else is as on the section."""
+        steps = {
+            pygame.K_LEFT: (TURN, 0.0), pygame.K_RIGHT: (-TURN, 0.0),
+            pygame.K_UP: (0.0, -TURN), pygame.K_DOWN: (0.0, TURN),
+        }  # fmt: skip
+        if event.key in steps:
+            self.round.turn(*steps[event.key])
+            return True
+        if event.unicode in ("+", "-") and event.unicode:
+            self.round.nearer(1 if event.unicode == "+" else -1)
+            return True
+        return self.stage_key(event)
 
     def draw(self, pen: Pen, box: Box) -> None:
         """The two halves on their axis, the gap, and what touches."""
@@ -159,11 +195,13 @@ class BringTogether(Scene):
             ("\N{RIGHTWARDS ARROW}, \N{LEFTWARDS ARROW}", f"closer, apart by 0.1{THIN}mm; with Shift 1{THIN}mm"),
             ("End, Home", "to the stop, apart"),
             ("T, Shift+T", "turn the nut on, off by a quarter"),
+            ("Arrow keys on the picture in the round", "turn it; + and \N{MINUS SIGN} bring it nearer and back"),
         ]
 
     def tick(self, now: float) -> bool:
         """The slide goes on."""
-        return self.pairing.slide.tick(now)
+        moving = self.pairing.slide.tick(now)
+        return self.round.tick(now) or moving
 
     def held(self) -> dict[str, Any]:
         """The pair and its distance."""

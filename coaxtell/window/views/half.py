@@ -68,7 +68,7 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, found: Sequence[Dimens
     upper = Box(box.x + STEP, box.y, box.w - 2 * STEP, section.box.y - box.y - STEP)
     per_mm = min(upper.w, upper.h) / 2 / in_hand.reach
     pen.grid(ground(box), per_mm, upper.middle)
-    in_hand.draw(pen, upper)
+    in_hand.draw(pen, upper, min(upper.w, upper.h))
     if in_hand.apart > 0.3 and not in_hand.style:
         _names(pen, upper, in_hand, per_mm)
     scale_bar(pen, upper, per_mm)

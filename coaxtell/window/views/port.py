@@ -67,7 +67,8 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
         pen.shape(desk.art.face(port, pen.palette), (first.x, first.y), per_mm,
                   Box(first.x - radius, first.y - radius, 2 * radius, 2 * radius), f"{port.id} face")  # fmt: skip
     else:
-        in_hand.draw(pen, Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach))
+        square = Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach)
+        in_hand.draw(pen, square, square.w)
     name = pen.type.shortened(port.name, BODY, first.room, True)
     pen.words(name, (first.x, first.y + first.reach + STEP / 2), BODY, pen.palette.text, True, "middle")
     for place, one, caption in zip(others, beside, captions, strict=True):
