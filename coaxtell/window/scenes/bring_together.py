@@ -73,7 +73,7 @@ class BringTogether(Scene):
     def arrange(self, room: Room) -> None:
         """Bench at the left, the verdict and its reasons in the column."""
         bench = room.bench
-        if bench.h >= BOTH_FROM:
+        if bench.h >= BOTH_FROM and not self.desk.pictures.why:
             upper = bench._replace(h=ROUND_SHARE * bench.h)
             bench = Box(bench.x, upper.bottom, bench.w, bench.h - upper.h)
             self.round.follow()
