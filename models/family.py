@@ -127,6 +127,10 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     sexless: HalfTable | None = None
     thread: FamilyThread | None = None
     impedance: Measure | None = None
+    precision: bool = False
+    """Whether its ports are made and kept to gauge-room figures, so that nothing but a gauge touches their faces."""
+    like_high_voltage: list[str] = []
+    """Families for high voltage that look like this one."""
     top: Measure | None = None
     torque: Measure | None = None
     reverse_key: str = ""
@@ -147,7 +151,8 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A half that is known to exist but of which no source gives the sizes: named, never drawn, never judged.
 
-    `known` says in words what is known of it; `mistaken_for` names drawn halves that people take it for.
+    `known` says in words what is known of it; `mistaken_for` names drawn halves that people take it for;
+    `high_voltage` marks what may carry kilovolts.
 
     Raises ValueError where family, what is known or source is missing.
     """
@@ -157,6 +162,7 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     known: str
     source: list[str]
     mistaken_for: list[str] = []
+    high_voltage: bool = False
 
     def __post_init__(self) -> None:
         if not self.family.strip() or not self.known.strip() or not self.source:
@@ -207,6 +213,8 @@ def _half(table: FamilyTable, gender: Gender, own: HalfTable) -> Half:
         teeth=own.teeth,
         notches=own.notches,
         wording=table.wording,
+        precision=table.precision,
+        like_high_voltage=table.like_high_voltage,
         finish=own.finish,
     )
 

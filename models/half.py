@@ -356,6 +356,10 @@ class Half(msgspec.Struct, frozen=True):
     """Index notches in the rim of the shell."""
     wording: str = ""
     """What to know where the trade's words for this family disagree."""
+    precision: bool = False
+    """Whether nothing but its maker's own gauge may touch its face."""
+    like_high_voltage: list[str] = []
+    """Families for high voltage that look like it."""
     finish: Literal["gold", "nickel", "steel", "brass"] = "nickel"
     back: Back | None = None
     """The body behind it in a stated style; none for the plain tail of the table."""

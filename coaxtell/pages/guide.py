@@ -8,20 +8,26 @@ import msgspec
 
 from coaxtell.identifier import words
 from coaxtell.identifier.guide import Group, Guide, Question, Way
+from coaxtell.models.acts import Act, before
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import order_words
+from coaxtell.models.words import said as said_all
 from coaxtell.pages.lifesize import Shown, shown, twin_words
 
 TITLE = "Which port is it?"
 EXAMPLES = 4
 """Pictures beside an answer that leads on to another question."""
-BEFORE = (
-    "Switch the transmitter off and unscrew the mate before you look into a port.",
+HOW = (
     "Begin at question 1. At each question take the answer that fits and go where it points.",
     "Where two answers could be right, take either: ports near a limit stand behind both. Where the end does not look "
     "like your port, go back to the last answer you were not sure of.",
 )
+
+
+def opening(halves: Iterable[Half]) -> tuple[str, ...]:
+    """What must hold before the mate comes off and the calliper comes out, then how the guide is read."""
+    return (*said_all(before([Act.UNSCREW, Act.LOOK, Act.MEASURE], halves)), *HOW)
 
 
 class End(msgspec.Struct, frozen=True):

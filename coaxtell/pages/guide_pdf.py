@@ -40,8 +40,9 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
         9,
         QUIET,
     )
-    missing = content.absent(tables, (half_id for group in known for half_id in group.ids))
-    pdf.points((*content.BEFORE, missing) if missing else content.BEFORE)
+    ids = list(dict.fromkeys(half_id for group in known for half_id in group.ids))
+    missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids))
+    pdf.points((*opening, missing) if missing else opening)
     with closing(pdf):
         for done, question in enumerate(questions, start=1):
             _question(pdf, question, known, tables)

@@ -8,8 +8,10 @@ from typing import Literal
 
 from fpdf import FPDF
 
+from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings.drawing import Item, Text
 from coaxtell.models.palette import INK, QUIET, rgb
+from coaxtell.models.words import said
 from coaxtell.pages.document import Document
 
 Paper = Literal["a4", "letter"]
@@ -67,7 +69,7 @@ class TruePage(Document):
             "print again at 100 % (actual size), not fitted to the page. Nothing on this page may be measured before "
             "the bar is right. Then lay the port on its picture, face down, and the part beside its side view: "
             "outline on outline, centre on centre. Drawn at nominal size; parts differ within their limits, the body "
-            "behind the face by make. Unscrew the mate and switch the transmitter off before you look into a port."
+            f"behind the face by make. {said(before([Act.UNSCREW, Act.LOOK, Act.TOUCH]))[0]}"
         )
         at = y + 5.0
         for line in self.broken(words, BAR - 1):

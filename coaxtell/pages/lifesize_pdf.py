@@ -8,10 +8,12 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
+from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face, section
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
+from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, hairline
@@ -70,7 +72,7 @@ def write(
     `notes`: what is known of a half at its site, by id.
     """
     pdf = TruePage(title, paper)
-    _opening(pdf, title, len(halves))
+    _opening(pdf, title, halves)
     placed: list[Placed] = []
     found = rows(halves)
     done = 0
@@ -87,12 +89,18 @@ def write(
     return placed
 
 
-def _opening(pdf: TruePage, title: str, count: int) -> None:
+def _opening(pdf: TruePage, title: str, halves: Sequence[Half]) -> None:
     pdf.ink(15, INK, bold=True)
     pdf.text(MARGIN, 17, title)
     pdf.ink(8.5, QUIET)
-    pdf.text(MARGIN, 22, f"{count} halves, face on and from the side at life size; look-alikes stand in one row.")
-    pdf.set_y(25)
+    pdf.text(MARGIN, 22, f"{len(halves)} halves, face on and from the side at life size; look-alikes stand in one row.")
+    at = 26.0
+    pdf.ink(8, HARM)
+    for sentence in said(before([Act.TOUCH], halves))[1:-1]:
+        for line in pdf.broken(sentence, float(pdf.epw)):
+            pdf.text(MARGIN, at, line)
+            at += LINE
+    pdf.set_y(at - 1)
 
 
 def _cell(shown: Shown, column: float, note: str) -> _Cell:

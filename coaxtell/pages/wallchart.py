@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
+from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
 from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, hairline
 
@@ -29,7 +31,7 @@ ROWS = (
 """The everyday halves, four to a row."""
 ALSO = {"n-50-plug": (("n-50-plug", "n-75-jack"), ("n-75-plug", "n-50-jack"))}
 """Pairs that the eye takes for those of a row, by the row's first half."""
-CAUTION = "Never force a coupling. Switch the transmitter off and take DC off the coax before you join or part."
+FORCE = "Never force a coupling."
 SAID, NAMED = 7.5, 9.0
 """Sizes of the type [points]."""
 
@@ -49,15 +51,15 @@ def write(known: Tables, path: Path, paper: Paper) -> None:
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
     pdf.ink(8, INK, bold=True)
-    for number, line in enumerate(pdf.broken(CAUTION, 62)):
+    for number, line in enumerate(pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)):
         pdf.text(float(pdf.w) - MARGIN - 62, 13.5 + 3.4 * number, line)
     _rules(pdf)
     y = 43.0
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
-    said = [_laid(pdf, _verdicts(row, known)) for row in rows]
-    heights = [_height(row) + 6.5 + 3.5 * words[-1].line for row, words in zip(rows, said, strict=True)]
+    told = [_laid(pdf, _verdicts(row, known)) for row in rows]
+    heights = [_height(row) + 6.5 + 3.5 * words[-1].line for row, words in zip(rows, told, strict=True)]
     spare = max(pdf.floor - y - sum(heights), 0.0) / len(rows)
-    for row, words, height in zip(rows, said, heights, strict=True):
+    for row, words, height in zip(rows, told, heights, strict=True):
         _row(pdf, row, words, y)
         y += height + spare
     pdf.output(str(path))

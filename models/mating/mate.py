@@ -10,6 +10,7 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
+from coaxtell.models.mating.beware import beware
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.mating.reasons import cautions, losses, reasons
@@ -88,6 +89,6 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
         gap_mm=None if stops is None else round(max(0.0, stops), 4),
         return_loss_db=round(step, 3) if isinstance(step, float) else None,
         depends_on=depends,
-        cautions=cautions(found.verdict),
+        cautions=[*beware(a, b, found, lost), *cautions(found.verdict)],
         rules=rules(a, b, found.verdict),
     )

@@ -1,0 +1,79 @@
+"""What one does to a port, and what must hold before: one table that every proposal passes.
+
+Common practice, no source; where work can hurt someone local codes and licensed practice stand above it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from enum import StrEnum
+
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
+
+
+class Act(StrEnum):
+    """What one does to a port, the gentler first."""
+
+    LOOK = "look"
+    TOUCH = "touch"
+    MEASURE = "measure"
+    UNSCREW = "unscrew"
+    JOIN = "join"
+
+
+class Need(StrEnum):
+    """What must hold before an act."""
+
+    SWITCHED_OFF = "switched-off"
+    """Transmitter off, no DC on the coax."""
+    NO_HIGH_VOLTAGE = "no-high-voltage"
+    """Radio or video equipment: confirmed wherever a two-lug bayonet may be one for high voltage."""
+    NOT_PRECISION = "not-precision"
+    """Nothing but its own gauge touches the contacts of a precision port."""
+
+
+NEEDS: dict[Act, tuple[Need, ...]] = {
+    Act.LOOK: (),
+    Act.TOUCH: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE, Need.NOT_PRECISION),
+    Act.MEASURE: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
+    Act.UNSCREW: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
+    Act.JOIN: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
+}
+
+
+def allowed(act: Act, holds: Collection[Need]) -> bool:
+    """Whether everything holds that must before this act."""
+    return all(need in holds for need in NEEDS[act])
+
+
+def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
+    """What is said before acts are proposed on a port that may be any of `halves`.
+
+    Work at height and on live sites is named before every act but a look; what looks like a port for high voltage and
+    what is a precision port only where one of the halves is.
+    """
+    acts, known = list(acts), list(halves)
+    needs = {need for act in acts for need in NEEDS[act]}
+    words = _listed([Reason(f"act.{act}") for act in acts])
+    said: list[Reason] = []
+    if Need.SWITCHED_OFF in needs:
+        said.append(Reason("need.switched_off", {"acts": words}))
+    alike = sorted({name for half in known for name in half.like_high_voltage})
+    if Need.NO_HIGH_VOLTAGE in needs and alike:
+        said.append(Reason("need.no_high_voltage", {"acts": words, "alike": _listed(alike)}))
+    precise = list(dict.fromkeys(half.family for half in known if half.precision))
+    if precise and {Act.TOUCH, Act.MEASURE} & set(acts):
+        said.append(Reason("need.own_gauge", {"families": _listed(precise)}))
+    return [*said, Reason("caution.site")] if needs else said
+
+
+def _listed(names: Sequence[str | Reason]) -> Reason:
+    """Names one after the other, the last behind `or`."""
+    found = [Reason("list.name", {"name": name}) for name in names]
+    if len(found) == 1:
+        return found[0]
+    rest = found[0]
+    for one in found[1:-1]:
+        rest = Reason("list.comma", {"first": rest, "next": one})
+    return Reason("list.or", {"first": rest, "last": found[-1]})
