@@ -195,7 +195,7 @@ def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> flo
     pdf.line(x, y, x + width, y)
     pdf.ink(NAMED, ACTION, bold=True)
     pdf.text(x, y + 4.4, words)
-    return y + 8.6
+    return y + 7.9
 
 
 def _lines(pdf: TruePage, x: float, y: float, width: float, words: str, colour: str, bold: bool = False) -> float:

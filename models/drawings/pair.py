@@ -23,7 +23,7 @@ ONE_LINE = 118
 
 
 def main_reason(mating: Mating, coupled: bool = False) -> str:
-    """What of a mating's reasons decides its verdict; of a loss the last two sentences where a line holds them.
+    """What of a mating's reasons decides its verdict; of losses the last two where a line holds them.
 
     `coupled`: the couplings fit, so that something else keeps halves apart that do not join.
     """
@@ -33,8 +33,9 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
     decided = said(reason for reason in mating.reasons if reason.code != "sweep.rests")
     if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
         return decided[1]
-    if mating.verdict is Verdict.LIMITS and len(f"{decided[-2]} {decided[-1]}") <= ONE_LINE:
-        return f"{decided[-2]} {decided[-1]}"
+    if mating.verdict is Verdict.LIMITS:
+        lost = said(reason for reason in mating.reasons if reason.code.startswith("loss."))[-2:]
+        return " ".join(lost) if len(" ".join(lost)) <= ONE_LINE else lost[-1]
     return decided[-1]
 
 

@@ -59,7 +59,7 @@ def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
     one = one_half.told(shortlist(), half("4.3-10-plug"), load(None).unmeasured.values())
     assert one.alike[0].name == "4.1-9.5 plug"
     assert "must not be brought together" in one.alike[0].tell
-    none = one_half.told(shortlist(), half("sma-plug"), load(None).unmeasured.values())
+    none = one_half.told(shortlist(), half("sma-jack"), load(None).unmeasured.values())
     assert "not in the tables" not in none.alike[0].tell
 
 

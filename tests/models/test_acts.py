@@ -77,9 +77,9 @@ def test_every_page_that_sends_a_person_to_a_port_says_what_must_hold(
     ("a", "b", "words"),
     [
         # makers' guides to connector care: gauge before a precision port is joined (key HNFA)
-        ("sma-plug", "3.5-jack", "Gauge how far the pin of SMA plug stands out"),
-        ("sma-plug", "2.92-jack", "Gauge how far the pin of SMA plug stands out"),
-        ("2.4-plug", "1.85-jack", "Gauge how far the pin of 2.4 mm plug stands out"),
+        ("sma-plug", "3.5-jack", "Gauge the pin of SMA plug before"),
+        ("sma-plug", "2.92-jack", "Gauge the pin of SMA plug before"),
+        ("2.4-plug", "1.85-jack", "Gauge the pin of 2.4 mm plug before"),
         # the torque is that of the gentler half
         ("sma-plug", "2.92-jack", "Tighten with a torque wrench at 0.45 N m"),
         # trade note on N connectors: the thick pin spoils the 75 ohm socket, the thin one is loose
