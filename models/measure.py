@@ -14,6 +14,7 @@ class Grade(StrEnum):
 
     HIGH = "high"
     MEDIUM = "medium"
+    MEASURED = "measured"
     DERIVED = "derived"
     COMMON_PRACTICE = "common practice"
     MEMORY = "memory"

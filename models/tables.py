@@ -2,7 +2,8 @@
 
 One TOML file states one family: `[plug]` and `[jack]`, what both share at the top. A file may be `based_on`
 another family and then states only what differs. `unmeasured.toml` names halves that are known to exist and whose
-sizes no source gives. Errors stop the load and tell all problems at once.
+sizes no source gives; `gauged.toml` holds what a shop has measured itself. Errors stop the load and tell all
+problems at once.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.models import gauged, toml
 from coaxtell.models import sources as source_list
-from coaxtell.models import toml
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.family import FamilyTable, Unmeasured, halves_of
@@ -256,7 +257,8 @@ def load(extra: Path | None = None) -> Tables:
             files[str(path)] = path.read_text(encoding="utf-8")
         except (OSError, UnicodeDecodeError) as error:
             raise InputError(f"{path}: cannot be read ({error}); check the file.") from None
-    if not files:
+    book = files.pop(str(extra / gauged.FILE), None)
+    if not files and book is None:
         raise InputError(f"{extra} holds no .toml table; put one there or leave --tables out.")
     own = _read(files, _Book({**shipped.sources, **source_list.load_folder(extra)}, shipped.raws))
     for half in own.halves.values():
@@ -264,9 +266,16 @@ def load(extra: Path | None = None) -> Tables:
     taken = sorted({*own.halves, *own.unmeasured} & {*shipped.halves, *shipped.unmeasured})
     if taken:
         raise InputError(f"{extra}: the id {taken[0]!r} exists already; choose another key in your table.")
+    halves, known = {**shipped.halves, **own.halves}, own.sources
+    if book is not None:
+        where = str(extra / gauged.FILE)
+        halves = gauged.applied(halves, gauged.decode(book, where), where)
+        known = {**known, gauged.SOURCE: gauged.MEASURED_HERE}
+        for half in (one for key, one in halves.items() if one is not shipped.halves.get(key)):
+            _check_shape(half, where)
     return Tables(
-        {**shipped.halves, **own.halves},
-        own.sources,
+        halves,
+        known,
         {**shipped.families, **own.families},
         {**shipped.unmeasured, **own.unmeasured},
     )

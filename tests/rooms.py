@@ -12,15 +12,16 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent
 TOPS = ("models", "identifier", "cables", "quiz", "photo", "coaxtell")
 
-BODY = {"models", "models.mating", "models.solids", "models.drawings"}
+BODY = {"models", "models.mating", "models.gauging", "models.solids", "models.drawings"}
 ENGINES = {*BODY, "identifier", "cables", "cables.arrival", "quiz", "quiz.items"}
 WINDOW = {"coaxtell.window", "coaxtell.window.kit", "coaxtell.window.desk", "coaxtell.window.views"}
 
 MAY_IMPORT: dict[str, set[str]] = {
     "models": set(),
     "models.mating": {"models"},
+    "models.gauging": {"models", "models.mating"},
     "models.solids": {"models", "models.mating"},
-    "models.drawings": {"models", "models.mating"},
+    "models.drawings": {"models", "models.mating", "models.gauging"},
     "identifier": {"models", "models.mating"},
     "cables": {"models", "models.mating"},
     "cables.arrival": {"models", "cables"},

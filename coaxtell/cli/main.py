@@ -10,10 +10,13 @@ import unicodedata
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
-from coaxtell import __version__
+from coaxtell import __version__, streams
 from coaxtell.models.errors import InputError
+
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
 
 COMMANDS = (
     "window",
@@ -40,7 +43,9 @@ COMMANDS = (
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
 LONGEST_NAME = 80
-"""Characters of a file name that a sentence quotes."""
+"""Characters of a file name, or of a word that someone typed, that a sentence quotes."""
+LONGEST_SENTENCE = 2000
+"""Characters of a sentence on what is wrong."""
 
 MODULES = {"list": "list_halves", "practice": "practise"}
 
@@ -54,6 +59,10 @@ class Parser(argparse.ArgumentParser):
         Raises InputError, always: argparse calls it for what it cannot read.
         """
         raise InputError(f"{message[:1].upper()}{message[1:]}; `{self.prog} --help` shows what it takes.")
+
+    def _print_message(self, message: str, file: SupportsWrite[str] | None = None) -> None:
+        # argparse itself passes over a help that cannot be written
+        (file or sys.stderr).write(message)
 
 
 def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
@@ -97,13 +106,15 @@ def joined(words: Sequence[str]) -> list[str]:
 
 
 def _one_line(sentence: str) -> str:
-    """The sentence with what a terminal acts on (line ends, escapes) written out: it may quote a person's words."""
+    """The sentence with what a terminal acts on (line ends, escapes) written out and long words cut: it may quote a
+    person's words."""
     acted_on = ("C", "Zl", "Zp")
-    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in sentence)
+    cut = re.sub(rf"(\S{{{LONGEST_NAME}}})\S+", r"\1...", sentence)[:LONGEST_SENTENCE]
+    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in cut)
 
 
 def _unusable(error: OSError) -> str:
-    named = str(error.filename) if error.filename is not None else "A file"
+    named = str(error.filename)
     if len(named) > LONGEST_NAME:
         named = f"{named[:LONGEST_NAME]}..."
     return f"{named!r} cannot be used ({error.strerror or error}); choose another file or folder."
@@ -111,27 +122,49 @@ def _unusable(error: OSError) -> str:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
+    streams.prepare()
     words = list(sys.argv[1:] if arguments is None else arguments)
     if not words:
         words = ["window" if a_screen() else "identify"]
-    # only the named command is loaded, so that a quick question is answered quickly
-    wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
     try:
-        args = parser(wanted).parse_args(joined(words))
-        status: int = args.run(args)
-        sys.stdout.flush()
+        return _run(words)
     except InputError as error:
-        print(f"coaxtell: {_one_line(str(error))}", file=sys.stderr)
-        return 2
+        return _told(str(error))
+    except ModuleNotFoundError as error:
+        if str(error.name).startswith("coaxtell"):
+            raise
+        return _told(f"The package {error.name!r} is missing; install coaxtell again with all it needs.")
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return 130
     except BrokenPipeError:
         # the reader has gone away, as `| head` does: end quietly
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        streams.give_up()
         return 0
     except OSError as error:
+        if error.filename is None:
+            streams.give_up()
+            return _told(
+                f"What there is to say cannot be written ({error.strerror or error}); make room and try again."
+            )
         # what no command foresaw of files and folders: a name too long, a disk that is full
-        print(f"coaxtell: {_one_line(_unusable(error))}", file=sys.stderr)
-        return 2
+        return _told(_unusable(error))
+
+
+def _run(words: list[str]) -> int:
+    # only the named command is loaded, so that a quick question is answered quickly
+    wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
+    try:
+        args = parser(wanted).parse_args(joined(words))
+    except SystemExit:
+        # help has been printed; whether it arrived shows only now
+        sys.stdout.flush()
+        raise
+    status: int = args.run(args)
+    sys.stdout.flush()
     return status
+
+
+def _told(sentence: str) -> int:
+    print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
+    return 2

@@ -134,6 +134,7 @@ def _against(measure: Measure) -> list[str]:
 SHORT = {
     Grade.HIGH: "high",
     Grade.MEDIUM: "medium",
+    Grade.MEASURED: "measured",
     Grade.DERIVED: "derived",
     Grade.COMMON_PRACTICE: "practice",
     Grade.MEMORY: "memory",

@@ -225,6 +225,8 @@ def test_a_run_to_a_port_that_nothing_mates_with_is_not_buildable() -> None:
     for ranked in found.ranked:
         assert not ranked.assembly.buildable
         assert "not even through adapters" in say(ranked.reasons[0])
+        # a port without an end counts one joint all the same, 0.05 dB each
+        assert ranked.assembly.loss.joints_db == pytest.approx(0.05 * (2 + ranked.assembly.adapter_count))
 
 
 def test_no_mating_is_worked_out_before_it_is_asked_for() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 
@@ -92,6 +94,33 @@ def test_the_answer_that_the_others_speak_against_is_the_one_misread() -> None:
     found = contradiction.find(shortlist(), state.answers)
     assert found is not None
     assert found.misread is Feature.THREADS
+
+
+@pytest.mark.parametrize(
+    ("wide", "per_inch", "misread"), [(6.3, 24, Feature.THREADS), (15.9, 36, Feature.COUPLING_DIAMETER)]
+)
+def test_of_two_readings_the_one_that_speaks_for_the_rarer_port_is_misread(
+    wide: float, per_inch: float, misread: Feature
+) -> None:
+    """6.35 mm and 36 per inch is the thread of SMA, which is met more often than 15.9 mm and 24 per inch together."""
+    answers: dict[Feature, Saw | Read] = {
+        Feature.COUPLING: Saw("thread-outside"),
+        Feature.COUPLING_DIAMETER: Read(wide, 0.05),
+        Feature.THREADS: Read(per_inch / 2.54, 0.2),
+    }
+    found = contradiction.find(shortlist(), answers)
+    assert found is not None
+    assert found.misread is misread
+
+
+@pytest.mark.parametrize(("spreads", "fits"), [(3.9, True), (4.1, False)])
+def test_a_reading_fits_a_size_within_four_spreads(spreads: float, fits: bool) -> None:
+    """Assumed: four. The calliper's 0.05 mm lies anywhere within, the hand's 0.08 mm on top (looks.toml)."""
+    known = shortlist()
+    here = known.index("sma-jack")
+    widest = float(known.sizes(Feature.COUPLING_DIAMETER).mm[here].max())
+    reading = Read(widest + spreads * math.hypot(0.05 / math.sqrt(3), 0.08), 0.05)
+    assert contradiction.fits(known, Feature.COUPLING_DIAMETER, reading)[here] == fits
 
 
 @pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)

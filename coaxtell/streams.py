@@ -1,0 +1,57 @@
+"""The standard streams as they are found: closed ones stand empty, and signs that one cannot write get plain ones."""
+
+from __future__ import annotations
+
+import codecs
+import io
+import os
+import sys
+import unicodedata
+
+PLAIN = {
+    "−": "-", "–": "-", "—": "-", "‐": "-", "±": "+-", "×": "x", "·": ".", "…": "...", "→": "->", "≥": ">=", "≤": "<=",
+    "°": " deg", "⌀": "dia ", "□": "sq ", "µ": "u", "μ": "u", "Ω": "ohm", "✓": "v", "✗": "x", "▀": "#", "█": "#",
+    "“": '"', "”": '"', "‘": "'", "’": "'", "″": '"', "′": "'", "ß": "ss", "ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE",
+    "ł": "l", "Ł": "L", "đ": "d",
+}  # fmt: skip
+"""What stands in for a sign where a stream cannot write it; letters with marks lose their marks."""
+
+
+def plain(text: str) -> str:
+    """The text in signs that every stream can write; what has no stand-in is a question mark."""
+    found = []
+    for sign in text:
+        bare = unicodedata.normalize("NFKD", PLAIN.get(sign, sign)).replace("\N{FRACTION SLASH}", "/")
+        kept = "".join(c for c in bare if c.isascii())
+        found.append(kept or ("" if unicodedata.category(sign) in ("Mn", "Cf") else "?"))
+    return "".join(found)
+
+
+def _stand_in(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return plain(error.object[error.start : error.end]), error.end
+
+
+codecs.register_error("plain", _stand_in)
+
+
+def prepare() -> None:
+    """Make the standard streams fit to be used: a closed one takes or gives nothing, and none fails on a sign."""
+    # a stream that was closed before the program began is none at all
+    if sys.stdin is None:
+        sys.stdin = open(os.devnull, encoding="utf-8")  # noqa: SIM115
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
+        elif isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="plain")
+
+
+def give_up() -> None:
+    """Standard output cannot be written any more: what is left in it goes nowhere, so that the end is quiet."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError):
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115

@@ -1,0 +1,160 @@
+"""Numbers that a shop has measured itself: readings by half and number, in `gauged.toml` beside its own tables.
+
+The readings are what is kept; the range that parts have is worked out from them and from the table each time the
+tables are loaded, so that a better table or another shop's readings count at once.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import msgspec
+
+from coaxtell.models import toml
+from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Grade, Measure, Rival
+from coaxtell.models.numbers import Path, replaced, walk
+from coaxtell.models.parts import Sitting, Spread, Stated, spread
+from coaxtell.models.sources import Source
+
+FILE = "gauged.toml"
+"""Name of the file in a folder of own tables."""
+FORMAT = 1
+SOURCE = "gauged"
+"""Key of the source that measured numbers point to."""
+MEASURED_HERE = Source("Readings of your own, kept in gauged.toml", "measured")
+
+
+class Number(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """All readings of one number of one half: `nut.body.outside.0.d` of `sma-plug`."""
+
+    half: str
+    number: str
+    sittings: list[Sitting]
+
+    @property
+    def path(self) -> Path:
+        """The number's path inside the half."""
+        return tuple(int(key) if key.isdigit() else key for key in self.number.split("."))
+
+
+class Book(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Everything that was measured."""
+
+    format: int = FORMAT
+    number: list[Number] = []
+
+    def find(self, half: str, number: str) -> Number | None:
+        """The readings of one number; none where there are none."""
+        return next((one for one in self.number if (one.half, one.number) == (half, number)), None)
+
+    def plus(self, half: str, number: str, sittings: Iterable[Sitting]) -> Book:
+        """The book with more readings of a number; a sitting that it holds already is not counted again."""
+        held = self.find(half, number)
+        before = [] if held is None else held.sittings
+        new = Number(half, number, [*before, *(one for one in sittings if one not in before)])
+        others = [one for one in self.number if one is not held]
+        return Book(number=sorted([*others, new], key=lambda one: (one.half, one.number)))
+
+    def merged(self, other: Book) -> Book:
+        """Both books together."""
+        found = self
+        for one in other.number:
+            found = found.plus(one.half, one.number, one.sittings)
+        return found
+
+
+def written(path: Path) -> str:
+    """A path as the file writes it."""
+    return ".".join(str(key) for key in path)
+
+
+def decode(text: str, where: str) -> Book:
+    """The book of a text; raises InputError where it is none or of a newer program."""
+    try:
+        raw = toml.loads(text)
+        if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
+            raise InputError(f"{where}: was written by a newer coaxtell; update this one to read it.")
+        return msgspec.convert(raw, Book)
+    except (toml.TOMLDecodeError, OverflowError, RecursionError, ValueError) as error:
+        reason = " ".join(str(error).split())
+        raise InputError(f"{where}: {reason}; mend that entry, or take it out and measure again.") from None
+
+
+def encode(book: Book) -> str:
+    """The text of a book, with what came of each number as a remark."""
+    lines = [
+        "# Measured with `coaxtell gauge`: readings in mm, a row for each part. Ranges are worked out from them anew.",
+        f"format = {FORMAT}",
+    ]
+    for one in book.number:
+        lines += ["", "[[number]]", f"half = {_quoted(one.half)}", f"number = {_quoted(one.number)}"]
+        for sitting in one.sittings:
+            rows = ", ".join("[" + ", ".join(f"{x:.10g}" for x in part) + "]" for part in sitting.parts)
+            lines += [
+                "[[number.sittings]]",
+                f"instrument = {_quoted(sitting.instrument)}",
+                f"plus_minus = {sitting.plus_minus!r}",
+                f"who = {_quoted(sitting.who)}",
+                f"date = {_quoted(sitting.date)}",
+                f"parts = [{rows}]",
+            ]
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "")
+
+
+def stated(measure: Measure) -> Stated:
+    """What a table states of a number, as far as it counts for parts."""
+    return Stated(measure.nominal, measure.low, measure.high)
+
+
+def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
+    """The number as measured, with the table's value beside it where the two disagree.
+
+    Raises ValueError where too few parts were measured to say how parts differ.
+    """
+    found = spread(one.sittings, stated(table))
+    last = max(sitting.date for sitting in one.sittings)
+    who = ", ".join(dict.fromkeys(sitting.who for sitting in one.sittings))
+    tools = ", ".join(dict.fromkeys(f"{s.instrument} +-{s.plus_minus:g}" for s in one.sittings))
+    rival = Rival(table.nominal, table.source, "stands in the table; the measured parts lie outside its range")
+    return (
+        Measure(
+            grade=Grade.MEASURED,
+            source=[SOURCE],
+            mm=round(found.value, 4),
+            min=round(found.low, 4),
+            max=round(found.high, 4),
+            note=f"{found.parts} parts, {found.readings} readings, mean {found.mean:.3f}, "
+            f"spread {found.deviation:.3f}; {tools}; {last}, {who}",
+            against=list(table.against) if found.agrees else [*table.against, rival],
+        ),
+        found,
+    )
+
+
+def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:
+    """The halves with what was measured of them.
+
+    Raises InputError where the book names a half or number that the tables lack, or a half that it contradicts.
+    """
+    found = dict(halves)
+    for one in book.number:
+        if one.half not in found:
+            raise InputError(f"{where}: no half is called {one.half!r}; take it out, or add its table.")
+        half = found[one.half]
+        table = dict(walk(halves[one.half])).get(one.path)
+        if table is None or table.unit != "mm":
+            raise InputError(f"{where}: {one.half} has no length {one.number!r}; take it out and measure again.")
+        try:
+            changed: Any = replaced(half, one.path, measured(one, table)[0])
+        except ValueError as error:
+            raise InputError(f"{where}: {one.half}, {one.number}: {error}; measure again or take it out.") from None
+        found[one.half] = changed
+    return found

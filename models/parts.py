@@ -1,0 +1,202 @@
+"""From readings of several parts to the range that parts of their kind have.
+
+A reading is a part's size, off by what the instrument always shows and by the hand. What the instrument always shows
+is shared by a sitting and does not shrink with the number of readings. The range holds 95 % of parts, those not yet
+measured: it is that of the predictive Student distribution of a normal spread, to which the table's own range counts
+as BEFORE parts seen before, where the readings do not contradict it.
+
+Source: A. Gelman and others, Bayesian Data Analysis, 3rd ed., section 3.3 (normal data, conjugate prior).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import cache
+from itertools import pairwise
+
+import msgspec
+
+SHARE = 0.95
+"""Share of parts that a range holds."""
+NORMAL = 1.959964
+"""Half the width of that share of a normal spread, in standard deviations."""
+BEFORE = 4
+"""Parts' worth of spread that the range of a table counts for (assumed); its value counts for one part."""
+APART = 3.0
+"""The mean contradicts a range that it misses by more than this many of its own standard errors (assumed)."""
+STRANGE = 4.5
+"""A reading further from what is expected than this many standard deviations is asked for again (assumed)."""
+
+
+class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Readings of some parts by one person with one instrument: a row of readings for each part [mm].
+
+    `plus_minus` is how far the instrument may be off [mm]. Raises ValueError where a reading is missing or no size.
+    """
+
+    instrument: str
+    plus_minus: float
+    who: str
+    date: str
+    parts: list[list[float]]
+
+    def __post_init__(self) -> None:
+        if not self.parts or not all(self.parts):
+            raise ValueError("a sitting has parts with one reading or more")
+        if not 0 < self.plus_minus <= 1:
+            raise ValueError("an instrument's plus-minus lies above 0 and at 1 mm at most")
+        if not all(math.isfinite(x) and abs(x) <= 200 for part in self.parts for x in part):
+            raise ValueError("a reading is no length of a connector")
+
+
+class Stated(msgspec.Struct, frozen=True):
+    """What a table says of a number before anything is measured [mm]; no range where it gives none."""
+
+    value: float
+    low: float
+    high: float
+
+    @property
+    def spread(self) -> float:
+        """Standard deviation of parts of which 95 % fill the range."""
+        return (self.high - self.low) / (2 * NORMAL)
+
+
+class Spread(msgspec.Struct, frozen=True):
+    """The range that parts have: its middle and ends, the spread of what was measured [mm], parts and readings, and
+    whether it agrees with what the table states."""
+
+    value: float
+    low: float
+    high: float
+    mean: float
+    deviation: float
+    parts: int
+    readings: int
+    agrees: bool
+
+
+class _Expected(msgspec.Struct, frozen=True):
+    """What the next part is expected to read: middle, standard deviation, degrees of freedom, shared error."""
+
+    middle: float
+    scale: float
+    freedom: int
+    shared: float
+
+
+def means(sittings: Sequence[Sitting]) -> list[float]:
+    """The mean reading of every part [mm]."""
+    return [sum(part) / len(part) for sitting in sittings for part in sitting.parts]
+
+
+def shared_error(sittings: Sequence[Sitting]) -> float:
+    """Standard deviation of what the instruments always show, in the mean of all parts [mm].
+
+    It lies anywhere within each plus-minus, apart in every sitting.
+    """
+    count = sum(len(sitting.parts) for sitting in sittings)
+    return math.sqrt(sum((len(s.parts) / count * s.plus_minus) ** 2 / 3 for s in sittings))
+
+
+def _expected(found: list[float], stated: Stated | None, shared: float) -> _Expected | None:
+    """What the next part reads after some; none where too little is known to say."""
+    n = len(found)
+    known = stated is not None and stated.spread > 0
+    weight, before = (1, BEFORE) if known else (0, -1)
+    if (n == 0 and not known) or (n < 2 and not known):
+        return None
+    mean = sum(found) / n if n else 0.0
+    squares = sum((x - mean) ** 2 for x in found)
+    middle, parts, freedom = mean, float(n), n + before
+    if known:
+        assert stated is not None
+        parts = n + weight
+        middle = (stated.value * weight + mean * n) / parts
+        squares += BEFORE * stated.spread**2 + weight * n / parts * (mean - stated.value) ** 2
+    scale = math.sqrt(squares / freedom * (1 + 1 / parts))
+    return _Expected(middle, scale, freedom, shared)
+
+
+def agrees(sittings: Sequence[Sitting], stated: Stated) -> bool:
+    """Whether the mean of what was measured may lie within what is stated."""
+    found = means(sittings)
+    mean = sum(found) / len(found)
+    deviation = _deviation(found) if len(found) > 1 else stated.spread
+    error = math.hypot(deviation / math.sqrt(len(found)), shared_error(sittings))
+    return max(stated.low - mean, mean - stated.high) <= APART * error
+
+
+def spread(sittings: Sequence[Sitting], stated: Stated) -> Spread:
+    """The range that parts have, after what was measured and what the table states where the two agree.
+
+    Raises ValueError where a single part contradicts the table, or the table has no range and there is one part only.
+    """
+    found = means(sittings)
+    agree = agrees(sittings, stated)
+    shared = shared_error(sittings)
+    expected = _expected(found, stated if agree else None, shared)
+    if expected is None:
+        raise ValueError("one part does not say how parts differ: measure a second one")
+    reach = math.hypot(student(expected.freedom) * expected.scale, NORMAL * shared)
+    return Spread(
+        value=expected.middle,
+        low=expected.middle - reach,
+        high=expected.middle + reach,
+        mean=sum(found) / len(found),
+        deviation=_deviation(found) if len(found) > 1 else 0.0,
+        parts=len(found),
+        readings=sum(len(part) for sitting in sittings for part in sitting.parts),
+        agrees=agree,
+    )
+
+
+def strange(reading: float, part: Sequence[float], others: Sequence[float], stated: Stated, plus_minus: float) -> bool:
+    """Whether a reading wants a second look: far from the same part's other readings, else from the other parts.
+
+    `part` holds the readings of the same part so far, `others` the means of the parts before it [mm].
+    """
+    if part:
+        return abs(reading - sum(part) / len(part)) > max(2 * plus_minus, 1e-9)
+    known = Stated(stated.value, stated.low, stated.high) if stated.spread > 0 else None
+    expected = _expected(list(others), known, plus_minus / math.sqrt(3))
+    if expected is None:
+        return abs(reading - stated.value) > max(0.2 * abs(stated.value), 1.0)
+    return abs(reading - expected.middle) > STRANGE * math.hypot(expected.scale, expected.shared)
+
+
+def _deviation(found: Sequence[float]) -> float:
+    mean = sum(found) / len(found)
+    return math.sqrt(sum((x - mean) ** 2 for x in found) / (len(found) - 1))
+
+
+@cache
+def student(freedom: int, share: float = SHARE) -> float:
+    """Half the width of the middle `share` of Student's distribution with so many degrees of freedom."""
+    low, high = 0.0, 1.0
+    while _middle(high, freedom) < share:
+        high *= 2
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _middle(middle, freedom) < share else (low, middle)
+    return (low + high) / 2
+
+
+def _middle(t: float, freedom: int) -> float:
+    """Share of Student's distribution between -t and t.
+
+    Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.3 and 26.7.4.
+    """
+    angle = math.atan(t / math.sqrt(freedom))
+    cosine, sine = math.cos(angle), math.sin(angle)
+    if freedom == 1:
+        return 2 * angle / math.pi
+    odd = freedom % 2 == 1
+    term = cosine if odd else 1.0
+    total = term
+    for below, above in pairwise(range(2 if odd else 1, freedom - 1)):
+        if (below % 2 == 0) == odd:
+            term *= cosine**2 * below / above
+            total += term
+    return 2 / math.pi * (angle + sine * total) if odd else sine * total

@@ -1,0 +1,105 @@
+"""Standard streams as they come: closed, full, in another encoding; a package that is missing; long words."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coaxtell.cli.main import main
+from coaxtell.streams import plain
+from tests.mutants.trial import ROOT
+
+
+def run(line: str, **env: str) -> subprocess.CompletedProcess[bytes]:
+    """A shell line in which `coaxtell` is this checkout's."""
+    shell = f'coaxtell() {{ "{sys.executable}" -m coaxtell "$@"; }}; {line}'
+    return subprocess.run(
+        ["sh", "-c", shell], env={**os.environ, "PYTHONPATH": str(ROOT), **env}, capture_output=True, check=False
+    )
+
+
+def test_signs_have_plain_stand_ins() -> None:
+    assert (
+        plain("6.3 ± 0.1 mm, 50 Ω, −40 °C, ¼in, 5 µm, “ok” …")
+        == '6.3 +- 0.1 mm, 50 ohm, -40  degC, 1/4in, 5 um, "ok" ...'
+    )
+    assert plain("Zoë Žižek, 木") == "Zoe Zizek, ?"
+    assert plain("a\u200bb") == "ab"
+
+
+@given(st.text())
+def test_any_text_becomes_ascii(text: str) -> None:
+    assert plain(text).isascii()
+    assert plain(text) == text or not text.isascii()
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "cp437", "latin-1"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "cable rp-tnc-jack n-50-jack --length 12m --gain 8.5dBic --want-dbm 24 --temperature -20C",
+        "mate n-50-plug n-75-jack",
+        "sources sma-plug",
+        "progress --records nowhere.db",
+        "practise --person Žofie --records {folder}/r.db --seed 3",
+        "mate sma-plug 木-jack",
+    ],
+)
+def test_no_command_fails_on_a_sign(line: str, encoding: str, tmp_path: Path) -> None:
+    found = run(f"coaxtell {line.format(folder=tmp_path)} </dev/null", PYTHONIOENCODING=encoding)
+    assert b"Traceback" not in found.stderr
+    assert found.returncode in (0, 2)
+    (found.stdout + found.stderr).decode(encoding)
+
+
+@pytest.mark.parametrize(
+    ("line", "status"),
+    [
+        ("coaxtell list >&-", 0),
+        ("coaxtell identify <&-", 0),
+        ("coaxtell identify --saw coupling=lugs <&- >&- 2>&-", 0),
+        ("coaxtell mate x y 2>&-", 2),
+        ("coaxtell practise --records {folder}/r.db --seed 3 <&-", 0),
+    ],
+)
+def test_closed_streams(line: str, status: int, tmp_path: Path) -> None:
+    found = run(line.format(folder=tmp_path))
+    assert b"Traceback" not in found.stderr
+    assert found.returncode == status
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("line", ["list", "--help", "mate --help", "--version", "mate sma-plug sma-jack"])
+def test_a_full_output_is_told(line: str) -> None:
+    found = run(f"coaxtell {line} >/dev/full")
+    assert found.returncode == 2
+    assert found.stderr.count(b"\n") == 1
+    assert b"cannot be written (No space left on device)" in found.stderr
+    assert b"A file" not in found.stderr
+
+
+def test_a_reader_that_goes_away_is_quiet() -> None:
+    found = run("coaxtell sources | head -1; exit 0")
+    assert found.stderr == b""
+
+
+def test_a_missing_package_is_told(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setitem(sys.modules, "fpdf", None)
+    assert main(["lifesize", "-o", "x.pdf"]) == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1
+    assert "package 'fpdf" in err
+
+
+@pytest.mark.parametrize("line", [["mate", "x" * 5000, "sma-jack"], ["y" * 5000], ["list", "--" + "z" * 5000]])
+def test_errors_quote_no_more_than_can_be_read(line: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(line) == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1
+    assert len(err) < 1000
