@@ -15,6 +15,7 @@ EDGES = graph(MODULES)
 ENGINES = sorted(module for module in MODULES if room(module).split(".")[0] != "coaxtell")
 CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now", "date.today"}
 STORES = {
+    "models.gauging.places",
     "models.catalogue", "models.tables", "models.body_tables", "models.sources", "identifier.looks", "cables.tables",
     "quiz.store",
 }  # fmt: skip
