@@ -1,42 +1,42 @@
-"""The assessment: two sequential tests over items drawn at random, paused and resumed by replaying the answers."""
+"""The assessment: its rules over real items, replayed from the answers, and what it came to."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import hashlib
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 from random import Random
 
 import msgspec
 
 from coaxtell.quiz import items
-from coaxtell.quiz.blueprint import Blueprint, Part, draws, turns
+from coaxtell.quiz.blueprint import APART, Blueprint
 from coaxtell.quiz.item import Item, Task
-from coaxtell.quiz.log import Answered, Started
-from coaxtell.quiz.readiness import CLAIM, chance_above
+from coaxtell.quiz.log import Answered, Started, Stated, in_order
 from coaxtell.quiz.sequential import Bar, Decision
-from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.trial import Asks, Part, Terms, Trial
 
-BARS = {Part.ORDINARY: Bar(0.80, 0.95), Part.HARMFUL: Bar(0.85, 0.98)}
-"""The two tests: from which rate a person is ready, and at which not yet."""
+UNTIL_DAYS = 30
+"""Days for which a person is ready after a passed assessment (assumed; see `benchmarks/expiry.py`)."""
+
+OLD_BARS = {Part.ORDINARY: Bar(0.80, 0.95), Part.HARMFUL: Bar(0.85, 0.98)}
+"""The two tests by which assessments of 0.1.0 were judged."""
 
 
 class Count(msgspec.Struct, frozen=True):
-    """Right and wrong answers of one class."""
+    """Right and wrong answers of one part."""
 
     right: int = 0
     wrong: int = 0
 
-    def plus(self, correct: bool) -> Count:
-        """The count with one more answer."""
-        return Count(self.right + correct, self.wrong + (not correct))
-
 
 class Result(msgspec.Struct, frozen=True):
-    """Where an assessment stands: the verdict, each class's count and decision, and P(rate > 0.90) by class."""
+    """Where an assessment stands: the verdict, each part's count and decision, what was lost."""
 
     verdict: Decision
     counts: dict[Part, Count]
     decisions: dict[Part, Decision]
-    above: dict[Part, float]
+    lost: list[str] = []
 
     @property
     def items(self) -> int:
@@ -45,110 +45,104 @@ class Result(msgspec.Struct, frozen=True):
 
 
 class Assessment:
-    """Asks for the next task and is told the answers; nothing but the stop depends on what was answered.
+    """Asks for the next item and is told the answers.
 
-    Asking twice gives the same task; telling gives a new assessment. All of it follows from blueprint, seed and the
-    answers told, so that a log replays it.
+    What an item is depends on the try, its number in it and a secret that stands in no record, so that nobody reads
+    the items off the record; what the next item is for depends on the answers as the rules say.
     """
 
-    def __init__(self, plan: Blueprint, seed: int) -> None:
-        self.plan = plan
-        self.seed = seed
-        self.counts = dict.fromkeys(Part, Count())
-        self.told = 0
-        self._drawn = _Sequence(plan, seed)
-        self._used = dict.fromkeys(Part, 0)
-        self._turn = 0
-        self._decisions = dict.fromkeys(Part, Decision.UNDECIDED)
+    def __init__(self, plan: Blueprint, start: Started, secret: bytes, answers: Iterable[Answered] = ()) -> None:
+        """`answers` are those given in this try so far, in whatever order."""
+        assert start.terms is not None
+        self.plan, self._start, self._secret = plan, start, secret
+        self._trial = Trial(terms_of(start.terms))
+        self._last: list[str] = []
+        self._asked: tuple[Asks, Task, Item] | None = None
+        for answer in in_order(answers):
+            assert isinstance(answer, Answered)
+            self._tell(Asks.read(answer.asks), Task(answer.kind, answer.a, answer.b), answer.correct)
 
-    def decision(self, part: Part) -> Decision:
-        """What the answers of one class allow to say."""
-        return self._decisions[part]
+    @property
+    def told(self) -> int:
+        """Answers so far."""
+        return self._trial.told
 
     @property
     def verdict(self) -> Decision:
-        """Ready where both classes are, not yet where one is not, else undecided so far."""
-        found = list(self._decisions.values())
-        if Decision.NOT_YET in found:
-            return Decision.NOT_YET
-        return Decision.READY if all(one is Decision.READY for one in found) else Decision.UNDECIDED
+        """What the answers allow to say."""
+        return self._trial.verdict
 
-    def ask(self) -> tuple[Part, Task] | None:
-        """The class and task of the next item; none once the verdict stands."""
-        if self.verdict is not Decision.UNDECIDED:
-            return None
-        part = self._drawn.turn(self._turn_of_next())
-        return part, self._drawn.task(part, self._used[part])
+    def ask(self) -> tuple[Asks, Task, Item] | None:
+        """What the next item is for, its task and itself, the same however often asked; none once the verdict stands."""
+        if self._asked is None:
+            text = f"{self._start.id}/{self.told}".encode()
+            rng = Random(hashlib.blake2b(text, key=self._secret[:64]).digest())
+            asked = self._trial.ask(rng)
+            if asked is not None:
+                task = self.plan.task_for(asked, rng, self._last)
+                self._asked = asked, task, items.make(self.plan.stock, task, rng)
+        return self._asked
 
-    def item(self, stock: Stock) -> Item | None:
-        """The next item, its wording drawn by the seed and its place; none once the verdict stands."""
-        asked = self.ask()
-        if asked is None:
-            return None
-        return items.make(stock, asked[1], Random(f"{self.seed}/item/{self.told}"))
-
-    def tell(self, correct: bool) -> Assessment:
-        """The assessment after an answer to the item asked; raises ValueError where none was."""
+    def tell(self, correct: bool) -> None:
+        """Count the answer to the item asked; raises ValueError where none was."""
         asked = self.ask()
         if asked is None:
             raise ValueError("the verdict stands; nothing is asked")
-        part = asked[0]
-        after = Assessment.__new__(Assessment)
-        after.plan, after.seed, after._drawn = self.plan, self.seed, self._drawn
-        count = self.counts[part].plus(correct)
-        after.counts = {**self.counts, part: count}
-        after._decisions = {**self._decisions, part: BARS[part].decide(count.right, count.wrong)}
-        after.told = self.told + 1
-        after._used = {**self._used, part: self._used[part] + 1}
-        after._turn = self._turn_of_next() + 1
-        return after
+        self._tell(asked[0], asked[1], correct)
+
+    def _tell(self, asked: Asks, task: Task, correct: bool) -> None:
+        self._trial.tell(asked, correct)
+        self._last = [*self._last, task.key][-APART:]
+        self._asked = None
 
     def result(self) -> Result:
         """Where it stands."""
-        return Result(
-            verdict=self.verdict,
-            counts=dict(self.counts),
-            decisions={part: self.decision(part) for part in Part},
-            above={part: chance_above(count.right, count.wrong, CLAIM) for part, count in self.counts.items()},
-        )
-
-    def _turn_of_next(self) -> int:
-        """The next turn of a class that is still open."""
-        turn = self._turn
-        while self._decisions[self._drawn.turn(turn)] is not Decision.UNDECIDED:
-            turn += 1
-        return turn
+        return result_of(self._trial)
 
 
-class _Sequence:
-    """The drawn tasks and turns, kept so that asking again does not draw again."""
-
-    def __init__(self, plan: Blueprint, seed: int) -> None:
-        self._sources: dict[Part, Iterator[Task]] = {part: draws(plan, part, seed) for part in Part}
-        self._tasks: dict[Part, list[Task]] = {part: [] for part in Part}
-        self._turn_source = turns(seed)
-        self._turns: list[Part] = []
-
-    def task(self, part: Part, place: int) -> Task:
-        while len(self._tasks[part]) <= place:
-            self._tasks[part].append(next(self._sources[part]))
-        return self._tasks[part][place]
-
-    def turn(self, place: int) -> Part:
-        while len(self._turns) <= place:
-            self._turns.append(next(self._turn_source))
-        return self._turns[place]
+def terms_of(stated: Stated) -> Terms:
+    """The terms of a try from its start."""
+    return Terms(tuple(stated.facts), tuple(stated.strata), frozenset(stated.harder), stated.number)
 
 
-def replayed(plan: Blueprint, start: Started, told: Iterable[Answered]) -> Assessment | None:
-    """The assessment of a start after its answers; none where tables or program have changed since, so that the items
-    are not the same."""
-    if start.blueprint != plan.fingerprint:
-        return None
-    state = Assessment(plan, start.seed)
-    for answer in sorted(told, key=lambda answer: answer.number):
-        asked = state.ask()
-        if asked is None or asked[1] != Task(answer.kind, answer.a, answer.b):
-            return None
-        state = state.tell(answer.correct)
-    return state
+def result_of(trial: Trial) -> Result:
+    """Where a trial stands."""
+    return Result(
+        verdict=trial.verdict,
+        counts={part: Count(trial.right[part], trial.wrong[part]) for part in Part},
+        decisions=dict(trial.decisions),
+        lost=trial.lost,
+    )
+
+
+def judged(start: Started, told: Iterable[Answered]) -> Result:
+    """What the answers of a try came to, by the rules under which it was begun."""
+    given = [answer for answer in in_order(told) if isinstance(answer, Answered)]
+    if start.terms is None:
+        return _judged_of_old(given)
+    trial = Trial(terms_of(start.terms))
+    for answer in given:
+        if trial.verdict is Decision.UNDECIDED:
+            trial.tell(Asks.read(answer.asks), answer.correct)
+    return result_of(trial)
+
+
+def _judged_of_old(given: Sequence[Answered]) -> Result:
+    counts = {
+        part: Count(sum(one.correct for one in of_part), sum(not one.correct for one in of_part))
+        for part in Part
+        for of_part in [[one for one in given if one.harmful is (part is Part.HARMFUL)]]
+    }
+    decisions = {part: OLD_BARS[part].decide(count.right, count.wrong) for part, count in counts.items()}
+    if Decision.NOT_YET in decisions.values():
+        verdict = Decision.NOT_YET
+    elif all(one is Decision.READY for one in decisions.values()):
+        verdict = Decision.READY
+    else:
+        verdict = Decision.UNDECIDED
+    return Result(verdict, counts, decisions)
+
+
+def until(passed: datetime) -> datetime:
+    """Until when a person is ready who passed at that time."""
+    return passed + timedelta(days=UNTIL_DAYS)

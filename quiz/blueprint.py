@@ -1,129 +1,176 @@
-"""What an assessment draws from, stated before it starts: ports of a site, kinds of item, two classes of task."""
+"""What practice and assessment draw from: ports of a site, kinds of item alike, harmful facts, strata."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
-from enum import StrEnum
+from collections.abc import Mapping, Sequence
+from functools import cached_property
 from itertools import accumulate
 from random import Random
 
 import msgspec
 
 from coaxtell.models.errors import InputError
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
-
-APART = 10
-"""The same pair and kind never comes twice within this many items."""
-
+from coaxtell.quiz.trial import Asks, Part
 
 MOST_MET = 6
 """Families that are named where there is no port list."""
 
+MOST_FACTS = 8
+"""Harmful facts that an assessment asks; the rest is named."""
 
-class Part(StrEnum):
-    """The two classes of an assessment, each with a test of its own."""
+LEAST = 11
+"""Different items below which a port list gives no assessment that does not repeat itself."""
 
-    ORDINARY = "ordinary"
-    HARMFUL = "harmful"
+APART = 6
+"""The same pair and kind comes again within this many items only where nothing else is left."""
 
-
-class Group(msgspec.Struct, frozen=True):
-    """Tasks of one kind whose answers are of one sort; `weights` tell how often each is drawn beside the others."""
-
-    kind: str
-    sort: str
-    tasks: tuple[Task, ...]
-    weights: tuple[float, ...]
+Shares = dict[Task, float]
 
 
-class Blueprint(msgspec.Struct, frozen=True):
-    """The tasks of either class, in groups drawn with equal share of their kind."""
+class Pool:
+    """Tasks with their shares, to draw from."""
 
-    ports: dict[str, int]
-    """How often each port stands on the site's list; empty where there is none."""
-    parts: dict[Part, tuple[Group, ...]]
-    widened: bool
-    """True where the harmful pairs of these ports are too few, so that those of all tables join in."""
-    often: tuple[tuple[str, float], ...] = ()
-    """Without a list: the families met most, with their share of all ports."""
+    def __init__(self, shares: Mapping[Task, float]) -> None:
+        self.tasks = list(shares)
+        self._sums = list(accumulate(shares.values()))
+
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        """A task by its share, none of the pairs asked last where another is to be had."""
+        for _ in range(20):
+            task = rng.choices(self.tasks, cum_weights=self._sums)[0]
+            if task.key not in last:
+                break
+        return task
+
+
+class Blueprint:
+    """What is drawn from, for a port list (half id and count) or, without one, for all halves as they are met."""
+
+    def __init__(
+        self, stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[str] | None = None
+    ) -> None:
+        """Raises InputError where a port is no half, or where nothing can be asked of these ports and kinds."""
+        self.stock, self.ports = stock, dict(ports or {})
+        for half_id in self.ports:
+            stock.half(half_id)
+        self.shares = items.shares(stock, self.ports, kinds)
+        if not self.shares:
+            raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
+        self._pools = {kind: Pool(shares) for kind, shares in self.shares.items()}
 
     @property
-    def fingerprint(self) -> str:
-        """Check sum of the tasks and their weights: a sitting goes on only on the same ones."""
-        lines = [
-            f"{part.value} {group.sort} {task.key} {weight:.9g}"
-            for part, groups in self.parts.items()
-            for group in groups
-            for task, weight in zip(group.tasks, group.weights, strict=True)
-        ]
-        return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
+    def tasks(self) -> int:
+        """How many different items there are, pair and kind."""
+        return len({task.key for shares in self.shares.values() for task in shares})
 
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        """A task: each kind alike, within it by its share."""
+        return self._pools[rng.choice(list(self._pools))].draw(rng, last)
 
-def blueprint(stock: Stock, ports: Mapping[str, int] | None = None, kinds: Sequence[str] | None = None) -> Blueprint:
-    """The blueprint of a port list (half id and count); without one, of all halves by how often they are met.
+    def cell(self, task: Task) -> str:
+        """The fact that a task asks about."""
+        return items.cell(self.stock, task)
 
-    Raises InputError where the ports are too few for items that do not repeat.
-    """
-    counts = dict(ports or {})
-    for half_id in counts:
-        stock.half(half_id)
-    every = {task: everyday.weight(stock, task, counts) for task in items.tasks(stock, kinds)}
-    harm = {task for task in every if items.harmful(stock, task)}
-    ordinary = {task: weight for task, weight in every.items() if task not in harm and weight > 0}
-    harmful = {task: weight for task, weight in every.items() if task in harm and weight > 0}
-    widened = len({task.key for task in harmful}) <= APART < len({task.key for task in harm})
-    if widened:
-        # those of other ports come as often as they are met, those of the list at least as often as any of them
-        far = {task: everyday.weight(stock, task, {}) for task in harm - harmful.keys()}
-        harmful = {task: max(far.values()) for task in harmful} | far
-    for part, found in ((Part.ORDINARY, ordinary), (Part.HARMFUL, harmful)):
-        number = len({task.key for task in found})
-        if number <= APART:
+    @cached_property
+    def often(self) -> list[tuple[str, float]]:
+        """Without a list: the families met most, with their share of all ports."""
+        return [] if self.ports else list(everyday.families(self.stock).items())[:MOST_MET]
+
+    @cached_property
+    def harmful_pairs(self) -> tuple[str, ...]:
+        """Every pair of these ports that damages a contact and may be asked, those met most first."""
+        weights: dict[str, float] = {}
+        for task in items.shares(self.stock, {}, ["mates"]).get("mates", {}):
+            if self.stock.verdict(task.a, task.b) is Verdict.DAMAGES:
+                weights[_fact(task)] = everyday.weight(self.stock, task.a, task.b, self.ports)
+        return tuple(sorted((fact for fact in weights if weights[fact] > 0), key=lambda fact: (-weights[fact], fact)))
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """The harmful facts that an assessment asks."""
+        return self.harmful_pairs[:MOST_FACTS]
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Harmful pairs of these ports that are too many to be asked."""
+        return self.harmful_pairs[MOST_FACTS:]
+
+    @cached_property
+    def strata(self) -> dict[str, Pool]:
+        """The strata of the ordinary part with their tasks; harmful facts are not among them."""
+        found: dict[str, Shares] = {}
+        for shares in self.shares.values():
+            for task, share in shares.items():
+                stratum = items.stratum(self.stock, task)
+                if stratum and not (task.kind == "mates" and items.harmful(self.stock, task)):
+                    found.setdefault(stratum, {})[task] = share
+        return {name: Pool(found[name]) for name in sorted(found)}
+
+    @cached_property
+    def _of_facts(self) -> dict[str, Pool]:
+        """For each fact the items in which it decides."""
+        found: dict[str, Shares] = {fact: {} for fact in self.facts}
+        for shares in items.shares(self.stock, {}).values():
+            by_fact: dict[str, Shares] = {}
+            for task, share in shares.items():
+                fact = items.fact(self.stock, task)
+                if fact in found:
+                    by_fact.setdefault(fact, {})[task] = share
+            for fact, tasks in by_fact.items():
+                whole = sum(tasks.values())
+                found[fact] |= {task: share / whole for task, share in tasks.items()}
+        return {fact: Pool(tasks) for fact, tasks in found.items()}
+
+    @cached_property
+    def _foils(self) -> dict[str, Pool]:
+        """For each fact harmless pairs that share a half with it, every answer alike."""
+        found = {}
+        mates = items.shares(self.stock, {}, ["mates"])["mates"]
+        for fact in self.facts:
+            halves = set(fact.split("|"))
+            near = {
+                task: share
+                for task, share in mates.items()
+                if halves & {task.a, task.b} and not items.harmful(self.stock, task)
+            }
+            found[fact] = Pool(near or mates)
+        return found
+
+    def task_for(self, asked: Asks, rng: Random, last: Sequence[str] = ()) -> Task:
+        """A task for what an assessment asks."""
+        if asked.foil:
+            return self._foils[asked.name].draw(rng, last)
+        pools = self._of_facts if asked.part is Part.HARMFUL else self.strata
+        return pools[asked.name].draw(rng, last)
+
+    def assessable(self) -> None:
+        """Raises InputError where these ports give no assessment."""
+        if self.tasks < LEAST:
             raise InputError(
-                f"These ports give only {number} {part.value} items; an assessment needs "
-                f"more than {APART}: add the ports of the cables and of the other equipment to the list."
+                f"These ports give only {self.tasks} different items; an assessment needs {LEAST} or more: add the "
+                "ports of the cables and of the other equipment to the list."
             )
-    return Blueprint(
-        ports=counts,
-        parts={Part.ORDINARY: _groups(stock, ordinary), Part.HARMFUL: _groups(stock, harmful)},
-        widened=widened,
-        often=() if counts else tuple(everyday.families(stock).items())[:MOST_MET],
-    )
+
+    @cached_property
+    def tables(self) -> str:
+        """Check sum of the halves it was made from."""
+        return hashlib.sha256(msgspec.json.encode(list(self.stock.halves.values()), order="sorted")).hexdigest()[:16]
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """Check sum of what is asked: a sitting goes on only on the same."""
+        lines = [
+            f"{task.kind} {task.a} {task.b} {share:.6g}"
+            for found in self.shares.values()
+            for task, share in found.items()
+        ]
+        return hashlib.sha256("\n".join([*lines, *self.facts, *self.strata]).encode()).hexdigest()[:16]
 
 
-def _groups(stock: Stock, weights: Mapping[Task, float]) -> tuple[Group, ...]:
-    sorted_out: dict[tuple[str, str], list[Task]] = {}
-    for task in weights:
-        sorted_out.setdefault((task.kind, items.answer(stock, task)), []).append(task)
-    return tuple(
-        Group(kind, sort, tuple(found), tuple(weights[task] for task in found))
-        for (kind, sort), found in sorted(sorted_out.items())
-    )
-
-
-def draws(plan: Blueprint, part: Part, seed: int) -> Iterator[Task]:
-    """The endless sequence of tasks of one class; it depends on the seed alone, never on an answer."""
-    rng = Random(f"{seed}/{part.value}")
-    kinds: dict[str, list[Group]] = {}
-    for group in plan.parts[part]:
-        kinds.setdefault(group.kind, []).append(group)
-    names = list(kinds)
-    sums = {id(group): list(accumulate(group.weights)) for groups in kinds.values() for group in groups}
-    last: list[str] = []
-    while True:
-        group = rng.choice(kinds[rng.choice(names)])
-        task = rng.choices(group.tasks, cum_weights=sums[id(group)])[0]
-        if task.key in last:
-            continue
-        last = [*last, task.key][-APART:]
-        yield task
-
-
-def turns(seed: int) -> Iterator[Part]:
-    """Which class has its turn, by an even chance; it depends on the seed alone."""
-    rng = Random(f"{seed}/turns")
-    while True:
-        yield rng.choice((Part.ORDINARY, Part.HARMFUL))
+def _fact(task: Task) -> str:
+    return "|".join(sorted((task.a, task.b)))

@@ -13,27 +13,20 @@ from coaxtell.quiz import visible
 from coaxtell.quiz.item import Picture
 from coaxtell.quiz.stock import Stock
 
-WRONG = 3
-"""Wrong options of an item, where there are as many."""
-
 
 def look_alikes(stock: Stock, half: Half, picture: Picture) -> list[str]:
-    """Halves that the picture tells apart from this one, the likeliest mistake first.
-
-    The order is that of the identifier's belief after the looks that the picture shows. A half that the picture
-    does not tell apart would be a second right answer and is left out.
-    """
-    return list(_alike(stock, half.id, visible.features(half, picture), tuple(visible.shown(stock, half, picture))))
+    """The other halves in the order of the identifier's belief after the looks that the picture shows: the likeliest
+    mistake first, also where the picture does not tell it apart."""
+    return list(_alike(stock, half.id, tuple(visible.shown(stock, half, picture))))
 
 
 @lru_cache(maxsize=4096)
-def _alike(stock: Stock, half_id: str, seen: tuple[Feature, ...], told: tuple[Feature, ...]) -> tuple[str, ...]:
-    """Look-alikes for what is seen; `told` are the features whose value is beyond doubt."""
+def _alike(stock: Stock, half_id: str, told: tuple[Feature, ...]) -> tuple[str, ...]:
+    """Look-alikes by looks whose value is beyond doubt."""
     shortlist, half = stock.shortlist, stock.half(half_id)
     belief = shortlist.belief({feature: visible.answer(stock, half, feature) for feature in told})
     order = np.argsort(-belief, kind="stable")
-    others = (shortlist.halves[int(i)] for i in order)
-    return tuple(one.id for one in others if one.id != half_id and visible.apart(stock, half, one, seen))
+    return tuple(one for one in (shortlist.halves[int(i)].id for i in order) if one != half_id)
 
 
 def cost(stock: Stock, mating_of: str, port: str) -> int:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from coaxtell.models.half import Half
-from coaxtell.quiz import items
-from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
 
 OFTEN = 0.02
@@ -28,13 +26,13 @@ def halves(stock: Stock, ports: Iterable[str] = ()) -> frozenset[str]:
     return frozenset(half.id for half in stock.halves.values() if _family(half) in often) | frozenset(ports)
 
 
-def weight(stock: Stock, task: Task, ports: Mapping[str, int]) -> float:
-    """How often a task is drawn beside others: by the count of its port on the list and how often its partner is met.
+def weight(stock: Stock, one: str, two: str, ports: Mapping[str, float]) -> float:
+    """How often a pair is drawn beside others: by the count of its port on the list and how often its partner is met.
 
     Without a list both count by how often they are met. 0 where neither half is on the list.
     """
-    shares: Mapping[str, float] = ports or stock.met
-    return max(shares.get(one, 0) * stock.met[task.b if one == task.a else task.a] for one in items.ports(task))
+    shares = ports or stock.met
+    return max(shares.get(one, 0) * stock.met[two], shares.get(two, 0) * stock.met[one])
 
 
 def _family(half: Half) -> str:

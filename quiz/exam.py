@@ -6,9 +6,13 @@ from collections.abc import Mapping, Sequence
 from random import Random
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import everyday, items
-from coaxtell.quiz.item import Item, Task
+from coaxtell.quiz import items
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
+
+TRIES = 60
+"""Draws for each item before a repeated pair ends the search."""
 
 
 def draw(
@@ -22,26 +26,18 @@ def draw(
 
     Raises InputError where there are not as many.
     """
-    groups: dict[str, dict[str, dict[Task, float]]] = {}
-    for task in items.tasks(stock, kinds):
-        weight = everyday.weight(stock, task, ports or {})
-        if weight > 0:
-            groups.setdefault(task.kind, {}).setdefault(items.answer(stock, task), {})[task] = weight
-    there = len({task.key for sorts in groups.values() for tasks in sorts.values() for task in tasks})
-    if there < number:
-        raise InputError(f"There are only {there} different items for this; ask for fewer, or widen ports or kinds.")
+    plan = Blueprint(stock, ports, kinds)
+    if plan.tasks < number:
+        raise InputError(
+            f"There are only {plan.tasks} different items for this; ask for fewer, or widen ports or kinds."
+        )
     found: list[Item] = []
-    used: set[str] = set()
-    while len(found) < number:
-        kind = rng.choice(list(groups))
-        answer = rng.choice(list(groups[kind]))
-        left = {task: weight for task, weight in groups[kind][answer].items() if task.key not in used}
-        if not left:
-            del groups[kind][answer]
-            if not groups[kind]:
-                del groups[kind]
-            continue
-        task = rng.choices(list(left), list(left.values()))[0]
-        used.add(task.key)
-        found.append(items.make(stock, task, rng))
-    return found
+    used: list[str] = []
+    for _ in range(TRIES * number):
+        task = plan.draw(rng, used)
+        if task.key not in used:
+            used.append(task.key)
+            found.append(items.make(stock, task, rng))
+        if len(found) == number:
+            return found
+    raise InputError(f"These ports and kinds give {len(found)} items before they repeat; ask for no more than that.")

@@ -16,14 +16,16 @@ language."""
 
 
 class Task(msgspec.Struct, frozen=True, order=True):
-    """What an item is about, before its wording is drawn: a kind and two halves.
+    """What an item is about, before its picture is drawn: a kind and two halves.
 
-    The order of the halves matters to the kind: the pictured port stands first.
+    The order of the halves matters to the kind: the port that is asked about stands first.
     """
 
     kind: str
     a: str
     b: str
+    among: tuple[str, ...] = ()
+    """The set that the options are made from, where the kind has several for one pair; not part of the record."""
 
     @property
     def key(self) -> str:
@@ -43,6 +45,8 @@ class Picture(msgspec.Struct, frozen=True):
     """What the person is shown: halves at one scale, pose [deg], light and whether a scale bar stands by.
 
     `finish` plates the halves otherwise than their table says, since a colour tells no family; empty leaves it.
+    `bodies` names the body behind each half; empty leaves the plain tail of its table. `wear` and `dirt` go from 0 to 1,
+    `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
     """
 
     halves: tuple[str, ...]
@@ -51,6 +55,15 @@ class Picture(msgspec.Struct, frozen=True):
     light: str = "bench"
     scale: bool = True
     finish: Literal["", "gold", "nickel", "steel", "brass"] = ""
+    bodies: tuple[str, ...] = ()
+    wear: float = 0.0
+    dirt: float = 0.0
+    blur: float = 0.0
+    grain: int = 0
+
+    def at(self, azimuth: float, elevation: float, scale: bool) -> Picture:
+        """The same picture from another side, with or without its scale."""
+        return msgspec.structs.replace(self, azimuth=azimuth, elevation=elevation, scale=scale)
 
 
 class Explanation(msgspec.Struct, frozen=True):

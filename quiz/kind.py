@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from enum import StrEnum
 from random import Random
 from typing import NamedTuple
@@ -20,6 +20,21 @@ class Offers(StrEnum):
     OTHER = "other"
 
 
+def by_kind(stock: Stock, task: Task) -> str:
+    """One stratum for the whole kind."""
+    return task.kind
+
+
+def its_halves(stock: Stock, task: Task) -> tuple[str, ...]:
+    """The two halves of the task."""
+    return (task.a, task.b)
+
+
+def none_decides(stock: Stock, task: Task) -> tuple[str, ...]:
+    """No single pair."""
+    return ()
+
+
 def both(task: Task) -> tuple[str, ...]:
     """Both halves."""
     return (task.a, task.b)
@@ -30,19 +45,17 @@ def first(task: Task) -> tuple[str, ...]:
     return (task.a,)
 
 
-def various(stock: Stock, task: Task) -> str:
-    """Nothing: tasks of the kind have answers of every sort."""
-    return ""
-
-
 class Kind(NamedTuple):
     """A kind of item: its name in the record, which tasks it allows, and the item made from a task."""
 
     name: str
     place: int
     """Its place in lists of kinds."""
-    tasks: Callable[[Stock], list[Task]]
-    """Every task of the kind that may be asked."""
+    shares: Callable[[Stock, Mapping[str, float]], dict[Task, float]]
+    """Every task that may be asked about these ports, or about all where there are none, with its share of the kind.
+
+    Within a set of options every one is right equally often.
+    """
     make: Callable[[Stock, Task, Random], Item]
     """The item of a task; the same generator gives the same item."""
     skills_of: Callable[[Stock, Task], tuple[Skill, ...]]
@@ -50,11 +63,13 @@ class Kind(NamedTuple):
     harmful: Callable[[Stock, Task], bool]
     """True where a wrong answer may end in a damaged contact."""
     sort: Callable[[Stock, Task], str]
-    """What tasks of the kind are drawn alike by, so that the many do not drown the few."""
+    """What a task comes to, beside the kind: the verdict, or what tells its two halves apart."""
     offers: Offers = Offers.OTHER
     ports: Callable[[Task], tuple[str, ...]] = both
     """The halves of a task that it asks about as ports."""
-    answer: Callable[[Stock, Task], str] = various
-    """The answer to a task where nearly all of the kind would have the same one; else nothing."""
+    stratum: Callable[[Stock, Task], str] = by_kind
+    """The stratum of an assessment's ordinary part; empty where the task stands in none."""
+    decides: Callable[[Stock, Task], tuple[str, ...]] = none_decides
+    """The two halves whose mating decides the task."""
     confuses: bool = True
     """True where its two halves are taken for each other, so that a wrong answer makes a pair to practise."""

@@ -27,6 +27,19 @@ class Mode(StrEnum):
     ASSESSMENT = "assessment"
 
 
+class Stated(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What one try of an assessment asks: facts, strata, which of them harder, and which try it is."""
+
+    facts: list[str]
+    strata: list[str]
+    harder: list[str]
+    number: int
+    left_out: list[str] = []
+    """Harmful facts of the ports that are too many to be asked."""
+    tables: str = ""
+    """Check sum of the tables of halves."""
+
+
 class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=True):
     """A sitting began; an assessment says from which ports and with which seed, so that it can be replayed."""
 
@@ -39,6 +52,8 @@ class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=
     ports: dict[str, int] = {}
     blueprint: str = ""
     """Fingerprint of the tasks it draws from; a sitting goes on only on the same ones."""
+    terms: Stated | None = None
+    """What an assessment asks; none in practice and in records of 0.1.0."""
 
     @property
     def sitting(self) -> str:
@@ -72,6 +87,10 @@ class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_field
     sure: float
     skills: list[Skill]
     harmful: bool = False
+    cell: str = ""
+    """The fact it was about; empty in records of 0.1.0."""
+    asks: str = ""
+    """What it was for in an assessment: a fact, a look-alike, a stratum; empty in practice and in records of 0.1.0."""
 
     def __post_init__(self) -> None:
         if self.right not in self.options or self.chosen not in self.options:
@@ -101,7 +120,17 @@ Event = Started | Answered
 
 
 def answered(
-    item: Item, chosen: str, sure: float, *, event_id: str, time: datetime, person: str, sitting: str, number: int
+    item: Item,
+    chosen: str,
+    sure: float,
+    *,
+    event_id: str,
+    time: datetime,
+    person: str,
+    sitting: str,
+    number: int,
+    cell: str = "",
+    asks: str = "",
 ) -> Answered:
     """The event of an answer to an item; raises InputError where that option was not offered."""
     if chosen not in {option.id for option in item.options}:
@@ -122,6 +151,8 @@ def answered(
         sure=sure,
         skills=list(item.skills),
         harmful=item.harmful,
+        cell=cell,
+        asks=asks,
     )
 
 

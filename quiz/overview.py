@@ -8,9 +8,9 @@ from datetime import datetime
 
 import msgspec
 
+from coaxtell.models.errors import InputError
 from coaxtell.quiz import items
-from coaxtell.quiz.assessment import BARS, Count
-from coaxtell.quiz.blueprint import Part
+from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
 from coaxtell.quiz.log import Answered, Event, Mode, Started, answers
 from coaxtell.quiz.readiness import CLAIM, chance_above, interval
@@ -54,23 +54,27 @@ class SkillState(msgspec.Struct, frozen=True):
 
 
 class Try(msgspec.Struct, frozen=True):
-    """One start of an assessment: when, on which site, how many items, what it came to."""
+    """One start of an assessment: when, on which site, what it came to, and when its last answer was given."""
 
     start: Started
     number: int
-    counts: dict[Part, Count]
-    verdict: Decision
+    result: Result
+    ended: datetime
+
+    @property
+    def verdict(self) -> Decision:
+        """What it came to."""
+        return self.result.verdict
 
     @property
     def items(self) -> int:
         """Answers given."""
-        return sum(count.right + count.wrong for count in self.counts.values())
+        return self.result.items
 
     @property
-    def above(self) -> float:
-        """P(rate > 0.90) of the ordinary items from a flat prior."""
-        count = self.counts[Part.ORDINARY]
-        return chance_above(count.right, count.wrong, CLAIM)
+    def until(self) -> datetime | None:
+        """Until when the person is ready by it; none where it was not passed."""
+        return until(self.ended) if self.verdict is Decision.READY else None
 
 
 class PersonState(msgspec.Struct, frozen=True):
@@ -85,10 +89,13 @@ class PersonState(msgspec.Struct, frozen=True):
     pairs_due: list[str]
     tries: list[Try]
 
-    @property
-    def ready(self) -> Decision | None:
-        """The verdict of the latest assessment; none where there was no start."""
-        return self.tries[-1].verdict if self.tries else None
+    def ready_until(self, now: datetime) -> Try | None:
+        """The passed assessment that holds longest, if one still holds; a later try that is unfinished takes nothing
+        away, one that was lost does."""
+        lost = max((one.ended for one in self.tries if one.verdict is Decision.NOT_YET), default=None)
+        held = [one for one in self.tries if one.until is not None and one.until > now]
+        held = [one for one in held if lost is None or one.ended > lost]
+        return max(held, key=lambda one: one.ended, default=None)
 
 
 class Confusion(msgspec.Struct, frozen=True):
@@ -136,26 +143,26 @@ def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
 
 def tries(events: Sequence[Event]) -> list[Try]:
     """Every start of an assessment with what became of it, numbered from 1."""
-    found: list[Try] = []
+    told: dict[str, list[Answered]] = {}
     for event in events:
-        if not isinstance(event, Started) or event.mode is not Mode.ASSESSMENT:
-            continue
-        told = sorted(
-            (e for e in events if isinstance(e, Answered) and e.sitting == event.id), key=lambda answer: answer.number
+        if isinstance(event, Answered):
+            told.setdefault(event.sitting, []).append(event)
+    starts = [event for event in events if isinstance(event, Started) and event.mode is Mode.ASSESSMENT]
+    return [
+        Try(start, number, judged(start, given), max((one.time for one in given), default=start.time))
+        for number, start in enumerate(starts, start=1)
+        for given in [told.get(start.id, [])]
+    ]
+
+
+def cooled_down(events: Sequence[Event], lost: Try, now: datetime) -> None:
+    """Raises InputError unless, since a try was lost, practice was done and another day has come."""
+    practised = any(answer.time > lost.ended for answer in answers(events, Mode.PRACTICE))
+    if not practised or lost.ended.date() == now.date():
+        raise InputError(
+            f"The assessment of {lost.ended:%Y-%m-%d} came to not yet. Practise at least once, and take it again on "
+            "another day."
         )
-        counts = dict.fromkeys(Part, Count())
-        for answer in told:
-            part = Part.HARMFUL if answer.harmful else Part.ORDINARY
-            counts[part] = counts[part].plus(answer.correct)
-        decisions = [BARS[part].decide(count.right, count.wrong) for part, count in counts.items()]
-        if Decision.NOT_YET in decisions:
-            verdict = Decision.NOT_YET
-        elif all(one is Decision.READY for one in decisions):
-            verdict = Decision.READY
-        else:
-            verdict = Decision.UNDECIDED
-        found.append(Try(event, len(found) + 1, counts, verdict))
-    return found
 
 
 def team(events: Sequence[Event], now: datetime) -> list[PersonState]:

@@ -1,150 +1,88 @@
-"""Practice: which task comes next for a person, from what is due, not yet seen, or weak."""
+"""Practice: which task comes next for a person: what the assessment asks, the less often the better it is held.
+
+A task is drawn as an assessment would draw it. It is kept with a chance that halves with every right answer in a row
+to its fact, as far as that is still recalled; else another is drawn. What was wrong comes again a few items later.
+Compared with other policies in `benchmarks/practice.py`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from random import Random
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
-from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import Task
 from coaxtell.quiz.log import Answered
-from coaxtell.quiz.schedule import Held, Schedule, replayed
-from coaxtell.quiz.skills import PAIR, Skill
-from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.schedule import Schedule, replayed
 
+SITTING_ITEMS = 10
+"""Items that are offered a day: the same number spread over more days is held longer (see `benchmarks/practice.py`)."""
 SITTING_MINUTES = 10
-"""Length of a sitting [min]; short ones spread over days hold best (common practice)."""
-
+"""Longest sitting that is offered [min] (common practice)."""
 APART = 5
 """The same pair and kind does not come again within this many items, where others serve as well."""
+KEPT = 0.5
+"""Factor on the chance to be kept for each right answer in a row that is still recalled."""
+LEAST = 0.1
+"""The least chance to be kept, so that nothing is ever done with."""
+AGAIN = 4
+"""Items after which a fact comes again that was answered wrong."""
 
 
-STEP = 3
-"""Right answers after which a skill is practised on the next stage as well (assumed)."""
+class Draws(Protocol):
+    """What practice draws from: a blueprint, with the facts of its tasks."""
 
-ENOUGH = 24
-"""Right answers after which the skills that only rare ports call for come as well: more than one sitting (assumed)."""
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        """A task as an assessment would draw it."""
 
-Groups = list[list[Task]]
-"""Tasks in groups that are drawn alike, so that the many do not drown the few."""
+    def cell(self, task: Task) -> str:
+        """The fact that a task asks about."""
 
 
-class Shelf(NamedTuple):
-    """Tasks by the name of the skill or pair they practise.
+class Missed(NamedTuple):
+    """A fact that was answered wrong, its task, and the number of answers after which it comes again."""
 
-    Each name has its tasks in stages: everyday ports before rare ones, and in either the tasks that call for the
-    fewest other skills before the rest. `rare` names the skills that only rare ports call for.
-    """
-
-    tasks: dict[str, list[Groups]]
-    rare: frozenset[str] = frozenset()
+    cell: str
+    task: Task
+    at: int
 
 
 class Practice:
-    """Asks for the next task of a person and is told the answers; telling gives a new practice.
+    """Asks for the next task of a person and is told the answers; telling gives a new practice."""
 
-    `scheduled` off leaves only weakness to choose by; it is there to show what the schedule does.
-    """
-
-    def __init__(self, shelf: Shelf, answers: Sequence[Answered] = (), scheduled: bool = True) -> None:
-        self._shelf = shelf
-        self._scheduled = scheduled
+    def __init__(self, plan: Draws, answers: Sequence[Answered] = ()) -> None:
+        self._plan = plan
         self.schedule: Schedule = replayed(answers)
         self._last = [Task(a.kind, a.a, a.b).key for a in answers][-APART:]
-        self._just = {skill.value for answer in answers[-1:] for skill in answer.skills}
-        self._right = sum(answer.correct for answer in answers)
+        self._given = 0
+        self._missed: tuple[Missed, ...] = ()
 
-    @property
-    def names(self) -> list[str]:
-        """The skills that can be practised."""
-        return [name for name in self._shelf.tasks if not name.startswith(PAIR)]
+    def ask(self, now: datetime, rng: Random) -> tuple[Task, bool]:
+        """The task that comes next, and whether it comes since its fact was just missed."""
+        for missed in self._missed:
+            if missed.at <= self._given and missed.task.key not in self._last[-1:]:
+                return missed.task, True
+        while True:
+            task = self._plan.draw(rng, self._last)
+            if rng.random() < self._kept(self._plan.cell(task), now):
+                return task, False
 
-    def ask(self, now: datetime, rng: Random) -> tuple[str, Task]:
-        """The skill or pair that comes next and a task for it."""
-        name = self._next(now)
-        stages = self._shelf.tasks[name]
-        reached = 1 + self.schedule.right(name) // STEP
-        fresh = self._fresh(stages[:reached]) or self._fresh(stages) or stages
-        return name, rng.choice(rng.choice(rng.choice(fresh)))
-
-    def _fresh(self, stages: Sequence[Groups]) -> list[Groups]:
-        """What of the stages was not asked just now."""
-        left = [[[task for task in group if task.key not in self._last] for group in stage] for stage in stages]
-        return [kept for stage in left if (kept := [group for group in stage if group])]
-
-    def tell(self, answer: Answered) -> Practice:
-        """The practice after an answer."""
+    def tell(self, answer: Answered, task: Task) -> Practice:
+        """The practice after an answer to a task."""
         after = Practice.__new__(Practice)
-        after._shelf, after._scheduled = self._shelf, self._scheduled
+        after._plan = self._plan
         after.schedule = self.schedule.tell(answer)
-        after._last = [*self._last, Task(answer.kind, answer.a, answer.b).key][-APART:]
-        after._just = {skill.value for skill in answer.skills}
-        after._right = self._right + answer.correct
+        after._last = [*self._last, task.key][-APART:]
+        after._given = self._given + 1
+        cell = self._plan.cell(task)
+        missed = tuple(one for one in self._missed if one.cell != cell)
+        after._missed = missed if answer.correct else (*missed, Missed(cell, task, after._given + AGAIN - 1))
         return after
 
-    def _next(self, now: datetime) -> str:
-        # a pair that was asked just now waits for one item, so that its answer is not read off the screen
-        asked = PAIR + self._last[-1].partition(":")[2] if self._last else ""
-        held = [one for one in self.schedule.held(now) if one.name in self._shelf.tasks and one.name != asked]
-        if self._scheduled:
-            due = [one for one in held if one.due <= now]
-            wrong = [one for one in due if one.last_wrong]
-            if due:
-                return (wrong or due)[0].name
-        seen = {one.name for one in held} | {asked}
-        for name in self.names:
-            if name not in seen and (name not in self._shelf.rare or self._right >= ENOUGH):
-                return name
-        # where nothing is due a pair is left to rest, since it would only be remembered, and so is what came just now
-        skills = [one for one in held if not one.name.startswith(PAIR)] or held
-        others = [one for one in skills if one.name not in self._just] or skills
-        return min(others, key=_weakness).name if others else asked
-
-
-def _weakness(one: Held) -> tuple[bool, float, datetime]:
-    """Where nothing is due: the one answered wrong last, then the weakest by its answers, then the earliest due."""
-    return not one.last_wrong, (one.right + 1) / (one.right + one.wrong + 2), one.due
-
-
-def shelf(stock: Stock, kinds: Sequence[str] | None = None, ports: Iterable[str] | None = None) -> Shelf:
-    """Every task under each skill it calls for and under its pair; only those about `ports` where given."""
-    wanted = None if ports is None else set(ports)
-    often = everyday.halves(stock, wanted or ())
-    found: dict[str, list[_Sorted]] = {}
-    for task in items.tasks(stock, kinds):
-        if wanted is not None and wanted.isdisjoint(items.ports(task)):
-            continue
-        skills = items.skills_of(stock, task)
-        one = _Sorted(not {task.a, task.b} <= often, len(skills), (task.kind, items.sort(stock, task)), task)
-        names = [skill.value for skill in skills]
-        if items.confuses(task.kind):
-            names.append(PAIR + "|".join(sorted((task.a, task.b))))
-        for name in names:
-            found.setdefault(name, []).append(one)
-    # skills in their own order, so that a new person meets them as they build on each other; those of rare ports last
-    names = [skill.value for skill in Skill if skill.value in found]
-    rare = frozenset(name for name in names if all(one.rare for one in found[name]))
-    names.sort(key=rare.__contains__)
-    names += [name for name in found if name.startswith(PAIR)]
-    return Shelf({name: _stages(found[name]) for name in names}, rare)
-
-
-class _Sorted(NamedTuple):
-    """A task with what decides on its stage and group."""
-
-    rare: bool
-    skills: int
-    group: tuple[str, str]
-    task: Task
-
-
-def _stages(tasks: Sequence[_Sorted]) -> list[Groups]:
-    """The tasks in stages, empty ones left out."""
-    fewest = {rare: min((one.skills for one in tasks if one.rare is rare), default=0) for rare in (False, True)}
-    stages: dict[tuple[bool, bool], dict[tuple[str, str], list[Task]]] = {}
-    for one in tasks:
-        stage = stages.setdefault((one.rare, one.skills > fewest[one.rare]), {})
-        stage.setdefault(one.group, []).append(one.task)
-    return [list(stages[key].values()) for key in sorted(stages)]
+    def _kept(self, cell: str, now: datetime) -> float:
+        """The chance with which a drawn task of a fact is kept."""
+        in_a_row = self.schedule.in_a_row(cell)
+        if not in_a_row:
+            return 1.0
+        return max(LEAST, KEPT ** (in_a_row * self.schedule.recall(cell, now)))

@@ -46,11 +46,14 @@ class Schedule:
     def __init__(self) -> None:
         self._cards: dict[str, Card] = {}
         self._counts: dict[str, tuple[int, int, bool]] = {}
+        self._facts: dict[str, Card] = {}
+        self._rows: dict[str, int] = {}
 
     def tell(self, answer: Answered) -> Schedule:
         """The schedule after an answer: its skills are reviewed, and its pair where it was ever confused."""
         after = Schedule()
         after._cards, after._counts = dict(self._cards), dict(self._counts)
+        after._facts, after._rows = dict(self._facts), dict(self._rows)
         scheduler = _scheduler()
         names = [skill.value for skill in answer.skills]
         pair = PAIR + answer.pair
@@ -62,6 +65,10 @@ class Schedule:
             after._cards[name], _ = scheduler.review_card(card, rating(answer), answer.time)
             right, wrong, _ = after._counts.get(name, (0, 0, False))
             after._counts[name] = (right + answer.correct, wrong + (not answer.correct), not answer.correct)
+        if answer.cell:
+            card = after._facts.get(answer.cell) or _new_card(answer.cell, answer.time)
+            after._facts[answer.cell], _ = scheduler.review_card(card, rating(answer), answer.time)
+            after._rows[answer.cell] = after._rows.get(answer.cell, 0) + 1 if answer.correct else 0
         return after
 
     def held(self, now: datetime) -> list[Held]:
@@ -73,9 +80,14 @@ class Schedule:
         ]
         return sorted(found, key=lambda one: (one.recall, one.due, one.name))
 
-    def right(self, name: str) -> int:
-        """Right answers to one skill or pair so far."""
-        return self._counts.get(name, (0, 0, False))[0]
+    def in_a_row(self, cell: str) -> int:
+        """Right answers in a row to one fact, up to now."""
+        return self._rows.get(cell, 0)
+
+    def recall(self, cell: str, now: datetime) -> float:
+        """The chance that a fact is still held at `now`; 0 where it was never asked."""
+        card = self._facts.get(cell)
+        return 0.0 if card is None else _scheduler().get_card_retrievability(card, now)
 
     def due(self, now: datetime) -> list[Held]:
         """The cards that are due at `now`, the least well held first."""

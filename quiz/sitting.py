@@ -10,18 +10,14 @@ from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
-from coaxtell.models.errors import InputError
 from coaxtell.quiz import items, overview
-from coaxtell.quiz.assessment import Assessment, Result, replayed
+from coaxtell.quiz.assessment import Assessment, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.log import Answered, Event, Mode, Started, answered, answers
-from coaxtell.quiz.practice import Practice, Shelf
+from coaxtell.quiz.log import Answered, Event, Mode, Started, Stated, answered, answers
+from coaxtell.quiz.practice import Practice
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
-
-SEED_BITS = 48
-"""Bits of an assessment's seed."""
 
 
 class Outside(NamedTuple):
@@ -33,6 +29,8 @@ class Outside(NamedTuple):
     now: Callable[[], datetime]
     new_id: Callable[[], str]
     rng: Random
+    secret: bytes
+    """What makes the items of an assessment; it stands in no record, so that they cannot be read off it."""
 
 
 class ChangedError(Exception):
@@ -75,10 +73,10 @@ class Sitting:
         """
         raise NotImplementedError
 
-    def _written(self, item: Item, chosen: str, sure: float, sitting: str) -> Answered:
+    def _written(self, item: Item, chosen: str, sure: float, sitting: str, cell: str, asks: str = "") -> Answered:
         found = answered(
             item, chosen, sure, event_id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person,
-            sitting=sitting, number=self.number,
+            sitting=sitting, number=self.number, cell=cell, asks=asks,
         )  # fmt: skip
         self.outside.keep(found)
         self.tally.add(found)
@@ -88,23 +86,17 @@ class Sitting:
 class Practising(Sitting):
     """What is due or weak, each explained; its start is written with the first answer."""
 
-    def __init__(
-        self, stock: Stock, shelf: Shelf, events: Sequence[Event], outside: Outside, held: Item | None = None
-    ) -> None:
-        """`events` are those of the person so far; `held` is an item that was asked and not answered.
-
-        Raises InputError where the shelf holds nothing.
-        """
-        super().__init__(stock, outside)
-        if not shelf.tasks:
-            raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
-        self.practice = Practice(shelf, answers(events))
+    def __init__(self, plan: Blueprint, events: Sequence[Event], outside: Outside, held: Item | None = None) -> None:
+        """`events` are those of the person so far; `held` is an item that was asked and not answered."""
+        super().__init__(plan.stock, outside)
+        self.plan = plan
+        self.practice = Practice(plan, answers(events))
         self._start = Started(
             id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
         )  # fmt: skip
         self._item = held
-        self.why = ""
-        """The skill or pair for which the item comes; empty for one that was held."""
+        self.again = False
+        """True where the item comes since its fact was just missed."""
 
     @property
     def number(self) -> int:
@@ -114,7 +106,7 @@ class Practising(Sitting):
     def item(self) -> Item:
         """The item to be answered now."""
         if self._item is None:
-            self.why, task = self.practice.ask(self.outside.now(), self.outside.rng)
+            task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
             self._item = items.make(self.stock, task, self.outside.rng)
         return self._item
 
@@ -123,9 +115,9 @@ class Practising(Sitting):
         item = self.item()
         if self.tally.given == 0:
             self.outside.keep(self._start)
-        found = self._written(item, chosen, sure, self._start.id)
-        self.practice = self.practice.tell(found)
-        self._item, self.why = None, ""
+        found = self._written(item, chosen, sure, self._start.id, self.plan.cell(item.task))
+        self.practice = self.practice.tell(found, item.task)
+        self._item = None
         return found
 
 
@@ -137,7 +129,6 @@ class Assessing(Sitting):
 
     def __init__(
         self,
-        stock: Stock,
         plan: Blueprint,
         site: str,
         events: Sequence[Event],
@@ -146,28 +137,30 @@ class Assessing(Sitting):
     ) -> None:
         """`events` are those of the person so far; `anew` leaves an undecided try as it is and begins another.
 
-        Raises ChangedError where the tables or the program have changed since the undecided try was begun.
+        Raises ChangedError where the tables or the program have changed since the undecided try was begun, InputError
+        where these ports give no assessment or the last one was lost today and nothing was practised since.
         """
-        super().__init__(stock, outside)
+        super().__init__(plan.stock, outside)
+        plan.assessable()
         self.plan, self.site = plan, site
         self.tries = overview.tries(events)
         self.start: Started | None = None
-        self.state = Assessment(plan, 0)
+        self.state: Assessment | None = None
         self.wrong: list[Item] = []
         """Items of this sitting that were answered wrong."""
         last = self.tries[-1] if self.tries else None
-        if last is None or anew or last.verdict is not Decision.UNDECIDED or last.start.ports != plan.ports:
-            return
-        told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
-        state = replayed(plan, last.start, told)
-        if state is None:
-            raise ChangedError
-        self.start, self.state = last.start, state
+        if last is not None and not anew and last.verdict is Decision.UNDECIDED and last.start.ports == plan.ports:
+            if last.start.blueprint != plan.fingerprint:
+                raise ChangedError
+            told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
+            self.start, self.state = last.start, Assessment(plan, last.start, outside.secret, told)
+        elif last is not None and last.verdict is Decision.NOT_YET:
+            overview.cooled_down(events, last, outside.now())
 
     @property
     def number(self) -> int:
         """The number of the item to be answered now."""
-        return self.state.told + 1
+        return 1 if self.state is None else self.state.told + 1
 
     @property
     def try_number(self) -> int:
@@ -179,36 +172,51 @@ class Assessing(Sitting):
         """The tries before this one."""
         return [one for one in self.tries if one.start is not self.start]
 
+    @property
+    def terms(self) -> Stated:
+        """What this try asks: what was lost in earlier tries on these ports is asked harder."""
+        if self.start is not None and self.start.terms is not None:
+            return self.start.terms
+        before = [one for one in self.earlier if one.start.ports == self.plan.ports]
+        return Stated(
+            facts=list(self.plan.facts),
+            strata=list(self.plan.strata),
+            harder=sorted({name for one in before for name in one.result.lost}),
+            number=len(before) + 1,
+            left_out=list(self.plan.left_out),
+            tables=self.plan.tables,
+        )
+
     def begin(self) -> None:
         """Write down the start of a new try; one that goes on is there already."""
         if self.start is None:
             start = Started(
                 id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person, mode=Mode.ASSESSMENT,
-                seed=self.outside.rng.getrandbits(SEED_BITS), site=self.site, ports=self.plan.ports,
-                blueprint=self.plan.fingerprint,
+                site=self.site, ports=self.plan.ports, blueprint=self.plan.fingerprint, terms=self.terms,
             )  # fmt: skip
             self.outside.keep(start)
-            self.start, self.state = start, Assessment(self.plan, start.seed)
+            self.start, self.state = start, Assessment(self.plan, start, self.outside.secret)
 
     def item(self) -> Item | None:
-        """The item to be answered now; none once the verdict stands."""
-        return self.state.item(self.stock)
-
-    def ahead(self) -> Item | None:
-        """The item after this one if this one is answered right, for whoever draws ahead."""
-        return self.state.tell(True).item(self.stock)
+        """The item to be answered now; none before `begin` and once the verdict stands."""
+        asked = None if self.state is None else self.state.ask()
+        return None if asked is None else asked[2]
 
     def answer(self, chosen: str, sure: float) -> Answered:
         """Write down an answer and go on; whether it was right is not told until the end."""
-        item = self.item()
-        assert item is not None
         assert self.start is not None
-        found = self._written(item, chosen, sure, self.start.id)
-        self.state = self.state.tell(found.correct)
+        assert self.state is not None
+        asked = self.state.ask()
+        assert asked is not None
+        purpose, task, item = asked
+        found = self._written(item, chosen, sure, self.start.id, self.plan.cell(task), str(purpose))
+        self.state.tell(found.correct)
         if not found.correct:
             self.wrong.append(item)
         return found
 
     def result(self) -> Result:
-        """Where it stands."""
+        """Where it stands; raises ValueError before `begin`."""
+        if self.state is None:
+            raise ValueError("nothing was begun")
         return self.state.result()

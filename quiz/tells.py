@@ -40,7 +40,10 @@ def shows(stock: Stock, half: Half, feature: Feature) -> Reason:
     """What a half shows of a feature, as a clause with its name."""
     if feature in SEEN and feature is not Feature.SIZE:
         values = stock.shortlist.looks.table.seen[feature].values
-        found = [values[value] for value in dict.fromkeys(seen_values(half, feature, Draws()))]
+        shown = dict.fromkeys(seen_values(half, feature, Draws()))
+        found: list[Said] = [
+            Reason(f"lies.{value}") if feature is Feature.INSULATOR else values[value] for value in shown
+        ]
         if not found:
             return Reason("shows.none", {"half": half.name})
         return Reason("shows.value", {"half": half.name, "value": either(found)})
@@ -51,9 +54,9 @@ def shows(stock: Stock, half: Half, feature: Feature) -> Reason:
     return Reason(f"shows.{unit}", {"half": half.name, "figure": float(found_mm[0])})
 
 
-def either(values: Iterable[str]) -> Said:
+def either(values: Iterable[Said]) -> Said:
     """One or another of some values."""
-    first, *others = dict.fromkeys(values)
+    first, *others = values
     found: Said = first
     for other in others:
         found = Reason("list.or", {"one": found, "two": other})
@@ -97,7 +100,7 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
         }
         return Reason("tells.centre-size", values)
     if a.family != b.family and verdict is not Verdict.MATES:
-        one, two = (either(insulator(half, Nominal())) for half in (a, b))
+        one, two = (either(dict.fromkeys(insulator(half, Nominal()))) for half in (a, b))
         return Reason("tells.insulator", {**ids, "one": one, "two": two})
     if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
         return Reason("tells.impedance", {"one": a.impedance_ohm, "two": b.impedance_ohm})

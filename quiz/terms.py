@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz.assessment import BARS, Result
-from coaxtell.quiz.blueprint import APART, Blueprint, Part
+from coaxtell.quiz import operating
+from coaxtell.quiz.assessment import UNTIL_DAYS, Result
+from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
-from coaxtell.quiz.readiness import CLAIM
-from coaxtell.quiz.sequential import operating
-from coaxtell.quiz.words import kind, say
+from coaxtell.quiz.log import Stated
+from coaxtell.quiz.trial import Part
+from coaxtell.quiz.words import kind, pair, say
 
 
 def supports() -> str:
@@ -16,14 +17,9 @@ def supports() -> str:
     return say(Reason("terms.supports"))
 
 
-def prior() -> str:
-    """What P assumes before the first answer."""
-    return say(Reason("terms.prior"))
-
-
-def terms(plan: Blueprint) -> list[str]:
-    """The blueprint and the error rates in sentences, as stated before the first item."""
-    return [*drawn_from(plan), *error_rates()]
+def terms(plan: Blueprint, stated: Stated) -> list[str]:
+    """What is drawn from and how often the test errs, in sentences, as stated before the first item."""
+    return [*drawn_from(plan), *asked(plan, stated), *error_rates(len(stated.facts))]
 
 
 def drawn_from(plan: Blueprint) -> list[str]:
@@ -32,36 +28,38 @@ def drawn_from(plan: Blueprint) -> list[str]:
         ports = ", ".join(f"{half_id} ({count})" for half_id, count in plan.ports.items())
         lines = [say(Reason("terms.ports", {"ports": ports}))]
     else:
-        lines = [
-            say(Reason("terms.no-list", {"shares": ", ".join(f"{name} {share:.0%}" for name, share in plan.often)}))
-        ]
-    for part, groups in plan.parts.items():
-        kinds: dict[str, int] = {}
-        for group in groups:
-            kinds[group.kind] = kinds.get(group.kind, 0) + len({task.key for task in group.tasks})
-        listed = ", ".join(f"{kind(name)} {number}" for name, number in kinds.items())
-        lines.append(say(Reason("terms.kinds", {"part": _part(part), "kinds": listed})))
-    lines.append(say(Reason("terms.alike")))
-    if plan.widened:
-        lines.append(say(Reason("terms.widened")))
+        shares = ", ".join(f"{name} {share:.0%}" for name, share in plan.often)
+        lines = [say(Reason("terms.no-list", {"shares": shares}))]
+    kinds = ", ".join(f"{kind(name)} {len({task.key for task in tasks})}" for name, tasks in plan.shares.items())
+    return [*lines, say(Reason("terms.kinds", {"kinds": kinds}))]
+
+
+def asked(plan: Blueprint, stated: Stated) -> list[str]:
+    """What one try asks."""
+    lines = [
+        say(Reason("terms.facts", {"number": len(stated.facts), "facts": "; ".join(map(pair, stated.facts))})),
+        say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(stated.strata)})),
+    ]
+    if not stated.facts:
+        lines[0] = say(Reason("terms.no-facts"))
+    if stated.left_out:
+        lines.append(say(Reason("terms.left-out", {"facts": "; ".join(map(pair, stated.left_out))})))
+    if stated.harder:
+        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair, stated.harder))})))
     return lines
 
 
-def error_rates() -> list[str]:
-    """The error rates of the two tests, worked out exactly, in sentences."""
-    lines = []
-    for part, bar in BARS.items():
-        low, high = operating(bar, bar.low), operating(bar, bar.high)
+def error_rates(facts: int) -> list[str]:
+    """How often the test errs for this many facts, from its simulation, in sentences."""
+    table = operating.of(facts)
+    lines = [say(Reason("terms.simulated", {"people": table[0].people, "facts": table[0].facts}))]
+    for row in table:
         values: dict[str, Said | float] = {
-            "part": _part(part), "low": bar.low, "high": bar.high, "passes": low.passes, "fails": high.fails,
-            "false_pass": bar.false_pass, "false_fail": bar.false_fail, "items_low": low.mean_items,
-            "items_high": high.mean_items, "most": high.p95_items,
+            "who": row.who, "passes": row.passes, "low": row.low, "high": row.high, "tries": row.tries,
+            "mean": row.mean_items, "most": row.p95_items,
         }  # fmt: skip
-        lines.append(say(Reason("terms.errs", values)))
-    fails = sum(operating(bar, bar.high).fails for bar in BARS.values())
-    lines.append(say(Reason("terms.both", {"fails": fails})))
-    lines.append(say(Reason("terms.apart", {"items": APART})))
-    return lines
+        lines.append(say(Reason("terms.row-once" if row.tries == 1 else "terms.row", values)))
+    return [*lines, say(Reason("terms.until", {"days": UNTIL_DAYS}))]
 
 
 def came_to(result: Result, part: Part) -> str:
@@ -69,14 +67,13 @@ def came_to(result: Result, part: Part) -> str:
     count = result.counts[part]
     values: dict[str, Said | float] = {
         "part": _part(part), "right": count.right, "wrong": count.wrong, "decision": result.decisions[part].value,
-        "claim": CLAIM, "above": result.above[part],
     }  # fmt: skip
     return say(Reason("terms.came-to", values))
 
 
-def apart() -> str:
-    """What P rests on, and that it decides nothing."""
-    return say(Reason("terms.stated-apart", {"prior": prior()}))
+def lost(result: Result) -> str:
+    """What was lost, and is asked harder next time; empty where nothing was."""
+    return say(Reason("terms.lost", {"names": "; ".join(map(pair, result.lost))})) if result.lost else ""
 
 
 def changed(how: str) -> str:

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from coaxtell.identifier.answers import Answer, Saw
 from coaxtell.identifier.features import Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half, Step, Turned
-from coaxtell.quiz import tells
 from coaxtell.quiz.item import Picture
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.tells import between, for_mating
 
 CLEAR = 3.0
 """Widths are told apart by eye where they differ by so many times the spread of comparing by eye."""
 
 CLAUSES = (Feature.CENTRE, Feature.COLOUR, Feature.HAND)
 """Features whose value needs words round it to be said."""
+
+AIR = "air"
+"""What is answered of the insulator where none lies near the plane."""
 
 UNSAID = "right"
 """A thread of which nothing is said is right-hand, as everywhere in the trade."""
@@ -110,6 +113,17 @@ def apart(stock: Stock, one: Half, two: Half, seen: Iterable[Feature]) -> tuple[
     return tuple(feature for feature in seen if differ(stock, one, two, feature))
 
 
+def tells(stock: Stock, one: Half, two: Half, picture: Picture) -> tuple[Feature, ...]:
+    """Which looks tell a half in a picture from another.
+
+    An insulator that the other would show in this pose and this one has not is missed, so it tells as well.
+    """
+    seen = features(one, picture)
+    if Feature.INSULATOR not in seen and Feature.INSULATOR in features(two, picture):
+        seen = (*seen, Feature.INSULATOR)
+    return apart(stock, one, two, seen)
+
+
 def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:
     """True where a seen feature tells two halves apart whatever the soft numbers really are."""
     if feature is not Feature.SIZE:
@@ -121,11 +135,21 @@ def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:
     return max(math.log(a.low / b.high), math.log(b.low / a.high)) > CLEAR * spread.nominal
 
 
-def in_words(stock: Stock, half: Half, picture: Picture) -> Reason:
-    """What the picture shows, for where it cannot be shown."""
+def in_words(stock: Stock, halves: Sequence[Half], picture: Picture) -> Reason:
+    """What the picture shows of one port or of two, for where it cannot be shown."""
+    shows = [_clauses(stock, half, picture) for half in halves]
+    if len(shows) == 1:
+        return Reason("shown.port", {"clauses": shows[0]})
+    return Reason("shown.two", {"one": shows[0], "two": shows[1]})
+
+
+def _clauses(stock: Stock, half: Half, picture: Picture) -> list[Reason]:
     table = stock.shortlist.looks.table
     found = []
-    for feature, answer in shown(stock, half, picture).items():
+    seen = shown(stock, half, picture)
+    if stock.shown(half.id, Feature.INSULATOR) == {AIR}:
+        seen[Feature.INSULATOR] = Saw(AIR)
+    for feature, answer in seen.items():
         if feature is Feature.SIZE:
             found.append(Reason("shown.size", {"mm": stock.width(half.id).nominal}))
         elif isinstance(answer, Saw) and feature is Feature.INSULATOR:
@@ -133,12 +157,12 @@ def in_words(stock: Stock, half: Half, picture: Picture) -> Reason:
         elif isinstance(answer, Saw) and answer.value != UNSAID:
             code = feature.value if feature in CLAUSES else "value"
             found.append(Reason(f"shown.{code}", {"value": table.seen[feature].values[answer.value]}))
-    return Reason("shown.port", {"clauses": found})
+    return found
 
 
-def telling(stock: Stock, half: Half, rival: Half, seen: Iterable[Feature]) -> Reason:
+def telling(stock: Stock, half: Half, rival: Half, picture: Picture) -> Reason:
     """The look in the picture that tells a half from the one it is taken for."""
-    found = apart(stock, half, rival, seen)
+    found = tells(stock, half, rival, picture)
     if found:
-        return tells.between(stock, half, rival, found[0])
-    return tells.for_mating(half, rival, stock.verdict(half.id, rival.id))
+        return between(stock, half, rival, found[0])
+    return for_mating(half, rival, stock.verdict(half.id, rival.id))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from coaxtell.models.catalogue import MODELS, Catalogue, Reason
 from coaxtell.quiz.item import Item, Said
 from coaxtell.quiz.score import points
-from coaxtell.quiz.skills import PAIR, Skill
+from coaxtell.quiz.skills import Skill
 
 QUIZ = Catalogue("coaxtell.quiz", below=MODELS)
 
@@ -63,8 +63,6 @@ def meaning(skill: Skill) -> str:
     return say(Reason(f"skill.{skill.name.lower()}"))
 
 
-def why(name: str) -> str:
-    """Why an item of practice comes: the skill, or the pair that was confused."""
-    if not name.startswith(PAIR):
-        return name
-    return say(Reason("why.pair", {"pair": name.removeprefix(PAIR).replace("|", " and ")}))
+def pair(name: str) -> str:
+    """A pair of halves in words; any other name as it is."""
+    return say(Reason("pair.with", {"pair": name.replace("|", " and ")})) if "|" in name else name

@@ -6,10 +6,11 @@ Every module here with a `KIND` is a kind; nothing else names it.
 from __future__ import annotations
 
 import pkgutil
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib import import_module
 from random import Random
 
+from coaxtell.quiz import skills
 from coaxtell.quiz.item import Item, Task
 from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
@@ -26,9 +27,22 @@ KINDS = _found()
 """Every kind by its name in the record, in the order of lists."""
 
 
+def shares(
+    stock: Stock, ports: Mapping[str, float] | None = None, kinds: Sequence[str] | None = None
+) -> dict[str, dict[Task, float]]:
+    """By kind, every task that may be asked about these ports with its share; about all halves where there is none.
+
+    Kinds without a task are left out.
+    """
+    found = {
+        kind.name: kind.shares(stock, ports or {}) for kind in KINDS.values() if kinds is None or kind.name in kinds
+    }
+    return {name: tasks for name, tasks in found.items() if tasks}
+
+
 def tasks(stock: Stock, kinds: Sequence[str] | None = None) -> list[Task]:
     """Every task that may be asked, of the named kinds or of all."""
-    return [task for kind in KINDS.values() if kinds is None or kind.name in kinds for task in kind.tasks(stock)]
+    return [task for found in shares(stock, None, kinds).values() for task in found]
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
@@ -47,13 +61,24 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """What tasks of one kind are drawn alike by."""
+    """What a task comes to, beside its kind."""
     return KINDS[task.kind].sort(stock, task)
 
 
-def answer(stock: Stock, task: Task) -> str:
-    """The answer to a task where nearly all of its kind would have the same one; else nothing."""
-    return KINDS[task.kind].answer(stock, task)
+def cell(stock: Stock, task: Task) -> str:
+    """The fact that a task asks about: its kind, what it comes to and the two lines of connectors, in either order."""
+    lines = sorted(skills.line(stock.half(half_id)) for half_id in (task.a, task.b))
+    return "/".join((task.kind, sort(stock, task), *lines))
+
+
+def stratum(stock: Stock, task: Task) -> str:
+    """The stratum of an assessment that a task belongs to; empty for none."""
+    return KINDS[task.kind].stratum(stock, task)
+
+
+def fact(stock: Stock, task: Task) -> str:
+    """The pair that decides a task; a harmful fact where it damages a contact."""
+    return "|".join(sorted(KINDS[task.kind].decides(stock, task)))
 
 
 def ports(task: Task) -> tuple[str, ...]:

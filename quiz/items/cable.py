@@ -1,42 +1,105 @@
-"""*Which cable*: two ports, a distance and a band, and the one assembly that fits both and loses least."""
+"""*Which cable*: the reader's port in a picture, a distance and the loss allowed: the class and the end to order.
+
+The thinner of two classes is right where it keeps to the loss, the thicker where it does not, and the end that joins
+the port. Distances lie on either side of the boundary between the classes, and the port and its look-alike come alike,
+so that neither the thicker class nor the commoner end is right more often.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
+from itertools import combinations
 from random import Random
+from typing import NamedTuple
 
-from coaxtell.cables.assembly import Assembly, work_out
+from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import takes
-from coaxtell.cables.limits import Legal
-from coaxtell.cables.ranking import Preference, rank
-from coaxtell.cables.run import Run
-from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.half import Half
-from coaxtell.quiz import distractors, skills, tells
+from coaxtell.quiz import distractors, option_sets, poses, tells, visible
 from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
-from coaxtell.quiz.kind import Kind
+from coaxtell.quiz.kind import Kind, first
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 NAME = "cable"
 
-LENGTHS = (3.0, 6.0, 10.0, 15.0, 25.0)
-"""Runs that are asked about [m]."""
 REGIONS = ("us", "eu-lower")
-GAIN = Gain(6.0, GainUnit.DBI)
+ALLOWED_DB = (2.0, 3.0, 4.0)
+"""Loss that a run of cable may have [dB]; what a site gives away between reader and antenna (common practice)."""
 LINE_OHM = 50.0
+CLEAR = 0.8
+"""A distance is asked about up to this share of what a class reaches, and from its inverse on: further than the makers'
+figures of loss spread (10 %, see the cable tables), so that the answer is beyond doubt."""
+SHORT = 0.4
+"""From which share of its reach the thinner class is asked about (assumed)."""
+SIDES = ("thin", "thick")
 
 
-def tasks(stock: Stock) -> list[Task]:
-    """Pairs of 50 ohm jacks, the first with a wrong end that looks right, that some cable joins."""
-    jacks = [half for half in stock.halves.values() if half.gender == "jack" and half.impedance_ohm == LINE_OHM]
-    return [
-        Task(NAME, one.id, two.id)
-        for one in jacks
-        for two in jacks
-        if one.id < two.id and _wrong_end(stock, one.id) is not None and _usable(stock, one.id, two.id)
-    ]
+class Boundary(NamedTuple):
+    """Two classes beside each other in thickness, and how far either goes at the loss allowed [m]."""
+
+    thin: CableClass
+    thick: CableClass
+    region: str
+    allowed_db: float
+    thin_m: float
+    thick_m: float
+
+
+@lru_cache(maxsize=8)
+def _boundaries(stock: Stock) -> tuple[Boundary, ...]:
+    """Two classes of 50 ohm of which the thicker goes far enough beyond the thinner, at each region and loss allowed."""
+    classes = sorted(
+        (one for one in stock.cables.classes.values() if one.loss_known and not one.only_maxima
+         and one.impedance.nominal == LINE_OHM),
+        key=lambda one: one.diameter.nominal,
+    )  # fmt: skip
+    found = []
+    for region in REGIONS:
+        mhz = stock.cables.region(region).usual.nominal
+        for allowed in ALLOWED_DB:
+            for thin, thick in combinations(classes, 2):
+                reach = [allowed / one.loss_db(1.0, mhz) for one in (thin, thick)]
+                if reach[1] * CLEAR**2 > reach[0]:
+                    found.append(Boundary(thin, thick, region, allowed, *reach))
+    return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _of_port(stock: Stock, port: str, rival: str) -> tuple[Boundary, ...]:
+    """The boundaries between classes that take the ends of both ports."""
+    ends = [stock.half(end) for end in (stock.mate_of(port), stock.mate_of(rival)) if end is not None]
+    return tuple(
+        one for one in _boundaries(stock) if all(takes(cable, end) for cable in (one.thin, one.thick) for end in ends)
+    )
+
+
+@lru_cache(maxsize=8)
+def _rivals(stock: Stock) -> tuple[tuple[str, ...], ...]:
+    """Two ports that look alike, each with an end of its own that does not join the other, beyond doubt."""
+    found: dict[tuple[str, ...], None] = {}
+    for members in option_sets.of_ends(stock, option_sets.of_ports(stock)):
+        for pair in combinations(members, 2):
+            one, two = (stock.half(port) for port in pair)
+            if (
+                one.gender == two.gender
+                and one.impedance_ohm == two.impedance_ohm == LINE_OHM
+                and _of_port(stock, *pair)
+            ):
+                found[pair] = None
+    return tuple(found)
+
+
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Either port of every pair and either class, alike."""
+    drawn = option_sets.shares(_rivals(stock), option_sets.exposures(stock, ports))
+    return {
+        Task(NAME, port, other, (side,)): share / 4
+        for pair, share in drawn.items()
+        for port, other in (pair, pair[::-1])
+        for side in SIDES
+    }
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -45,152 +108,74 @@ def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
 
 
 def harmful(stock: Stock, task: Task) -> bool:
-    """True where the wrong end among the options damages the first port."""
-    end = _wrong_end(stock, task.a)
+    """True where the wrong end among the options damages the port."""
+    end = stock.mate_of(task.b)
     return end is not None and distractors.cost(stock, end, task.a) == 2
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """Ports are drawn alike by the first one's family."""
-    return skills.line(stock.half(task.a))
-
-
-@lru_cache(maxsize=256)
-def _wrong_end(stock: Stock, port: str) -> str | None:
-    """The end of the right family and gender and of the other polarity; it must not connect, beyond doubt."""
-    right = stock.mate_of(port)
-    if right is None:
-        return None
-    own = stock.half(right)
-    for end in stock.halves.values():
-        alike = skills.line(end) == skills.line(own) and end.gender == own.gender
-        if alike and end.polarity != own.polarity and end.impedance_ohm == own.impedance_ohm:
-            return end.id if not distractors.joined(stock, port, end.id) and stock.firm(port, end.id) else None
-    return None
-
-
-@lru_cache(maxsize=4096)
-def _whole(stock: Stock, a: str, b: str, length_m: float, region: str) -> tuple[Assembly, ...]:
-    """The assemblies with both ends of their own that are legal, can be built and make sense, the best first."""
-    rules = stock.cables.region(region)
-    run = Run(
-        reader=stock.half(a),
-        antenna=stock.half(b),
-        length_m=length_m,
-        region=rules,
-        frequency_mhz=rules.usual.nominal,
-        gain=GAIN,
-    )
-    ends = [stock.mate_of(port) for port in (a, b)]
-    # only classes that take both ends: the search for adapters is long, and an assembly with one is no answer here
-    found = [
-        work_out(run, cable, stock.ends, stock.cables)
-        for cable in stock.cables.classes.values()
-        if cable.loss_known and all(end is not None and takes(cable, stock.half(end)) for end in ends)
-    ]
-    return tuple(
-        one
-        for one in rank(found, Preference.LEAST_LOSS)
-        if one.buildable and one.legal is Legal.YES and not one.adapter_count and not one.not_sensible
-    )
-
-
-def _worse(whole: tuple[Assembly, ...]) -> list[Assembly]:
-    """Those that lose more than the first, whatever the uncertain figures really are."""
-    best = whole[0].loss
-    most = best.total_db + best.plus_minus_db
-    alike = [one for one in whole[1:] if _end_ids(one) == _end_ids(whole[0])]
-    return [one for one in alike if one.loss.total_db - one.loss.plus_minus_db > most]
-
-
-def _runs(stock: Stock, a: str, b: str) -> list[tuple[float, str]]:
-    """Lengths and regions for which one assembly is best beyond doubt and another is plainly worse."""
-    found = []
-    for length in LENGTHS:
-        for region in REGIONS:
-            whole = _whole(stock, a, b, length, region)
-            if whole and _worse(whole) and _end_ids(whole[0]) == (stock.mate_of(a), stock.mate_of(b)):
-                found.append((length, region))
-    return found
-
-
-def _end_ids(assembly: Assembly) -> tuple[str | None, ...]:
-    return tuple(None if end is None else end.id for end in assembly.ends)
-
-
-@lru_cache(maxsize=1024)
-def _usable(stock: Stock, a: str, b: str) -> tuple[tuple[float, str], ...]:
-    return tuple(_runs(stock, a, b))
+    """Whether the thinner class does or the thicker is needed."""
+    return task.among[0]
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
-    """The item of two ports; length and region are drawn."""
-    length, region = rng.choice(_usable(stock, task.a, task.b))
-    whole = _whole(stock, task.a, task.b, length, region)
-    best, worse = whole[0], rng.choice(_worse(whole))
-    end_a, end_b = best.ends
-    assert end_a is not None
-    assert end_b is not None
-    wrong_id = _wrong_end(stock, task.a)
-    assert wrong_id is not None
-    wrong = stock.half(wrong_id)
-    # two by two, so that no option stands out by what most of them share
+    """The item of a port, its look-alike and a side of a boundary; boundary, distance and picture are drawn."""
+    between = rng.choice(_of_port(stock, *sorted((task.a, task.b))))
+    thin_right = task.among[0] == "thin"
+    least, most = (SHORT, CLEAR) if thin_right else (1 / CLEAR, CLEAR * between.thick_m / between.thin_m)
+    metres = round(2 * between.thin_m * rng.uniform(least, most)) / 2
+    metres = min(max(metres, 0.5), (between.thin_m if thin_right else between.thick_m) * CLEAR)
+    mhz = stock.cables.region(between.region).usual.nominal
+    ends = {port: stock.mate_of(port) for port in (task.a, task.b)}
     options = [
-        _option("best", best, end_a, end_b),
-        _option("more loss", worse, end_a, end_b),
-        _option("wrong end", best, wrong, end_b),
-        _option("wrong end, more loss", worse, wrong, end_b),
+        Option(f"{side} {place}", Reason("cable.option", {"cable": _class(cable), "end": stock.half(end or port).name}))
+        for side, cable in zip(SIDES, (between.thin, between.thick), strict=True)
+        for place, (port, end) in zip(("own", "other"), ends.items(), strict=True)
     ]
     rng.shuffle(options)
-    rules = stock.cables.region(region)
-    bad = stock.mating(task.a, wrong_id)
+    picture = poses.drawn(stock, (task.a,), [(task.a, task.b)], rng)
+    half, wrong = stock.half(task.a), stock.half(ends[task.b] or task.b)
+    bad = stock.mating(task.a, wrong.id)
+    losses = {
+        name: {"cable": _class(cable), "db": cable.loss_db(metres, mhz), "length_m": metres, "mhz": mhz}
+        for name, cable in (("thin", between.thin), ("thick", between.thick))
+    }
     return Item(
         task=task,
         question=Reason(
             "cable.question",
-            {
-                "reader": stock.half(task.a).name,
-                "antenna": stock.half(task.b).name,
-                "length_m": length,
-                "mhz": rules.usual.nominal,
-                "region": rules.name,
-                "gain": str(GAIN),
-            },
+            {"length_m": metres, "mhz": mhz, "region": stock.cables.region(between.region).name,
+             "allowed_db": between.allowed_db},
         ),
         options=tuple(options),
-        right="best",
+        right=f"{task.among[0]} own",
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=(
-                Reason("cable.best", _loss(best) | {"cable_db": best.loss.cable_db, "length_m": length}),
-                Reason("cable.worse", _loss(worse)),
-                Reason(
-                    "cable.wrong-end",
-                    {"end": wrong.name, "port": stock.half(task.a).name, "verdict": bad.verdict.value},
-                ),
+                *(Reason("cable.loses", values) for values in losses.values()),
+                Reason("cable.keeps" if thin_right else "cable.exceeds", {"allowed_db": between.allowed_db}),
+                Reason("cable.port", {"port": half.name}),
+                Reason("cable.wrong-end", {"end": wrong.name, "port": half.name, "verdict": bad.verdict.value}),
                 *bad.reasons,
             ),
-            look=tells.for_mating(stock.half(task.a), wrong, bad.verdict),
-            pair=(task.a, wrong_id),
+            look=tells.for_mating(half, wrong, bad.verdict),
+            pair=(task.a, wrong.id),
             stop_mm=bad.stops_at_mm or 0.0,
             cautions=tuple(bad.cautions),
         ),
+        picture=picture,
+        in_words=visible.in_words(stock, (half,), picture),
         harmful=harmful(stock, task),
-    )
+    )  # fmt: skip
 
 
-def _option(option_id: str, assembly: Assembly, one: Half, two: Half) -> Option:
-    return Option(option_id, Reason("cable.option", {"cable": _class(assembly), "a": one.name, "b": two.name}))
+def _class(cable: CableClass) -> Said:
+    return cable.name if cable.name.startswith("RG") else Reason("cable.class", {"name": cable.name})
 
 
-def _loss(assembly: Assembly) -> dict[str, Said | float]:
-    loss = assembly.loss
-    return {"cable": _class(assembly), "total_db": loss.total_db, "plus_minus_db": loss.plus_minus_db}
+def decides(stock: Stock, task: Task) -> tuple[str, ...]:
+    """The port and the wrong end."""
+    return (task.a, stock.mate_of(task.b) or task.b)
 
 
-def _class(assembly: Assembly) -> Said:
-    name = assembly.cable.name
-    return name if name.startswith("RG") else Reason("cable.class", {"name": name})
-
-
-KIND = Kind(NAME, 5, tasks, make, skills_of, harmful, sort, confuses=False)
+KIND = Kind(NAME, 5, shares, make, skills_of, harmful, sort, ports=first, decides=decides, confuses=False)

@@ -1,60 +1,77 @@
-"""*Which look decides*: two look-alikes, and the one feature among several that separates them."""
+"""*Which look decides*: two look-alikes in a picture, without names, and the one look among three that separates them."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from itertools import combinations
 from random import Random
-from typing import NamedTuple
 
-from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import SEEN, Feature
-from coaxtell.identifier.sizes import sizes
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling_words
-from coaxtell.quiz import distractors, skills, tells, visible, wording
+from coaxtell.quiz import everyday, option_sets, poses, skills, tells, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Option, Picture, Task
 from coaxtell.quiz.kind import Kind
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
-from coaxtell.quiz.words import QUIZ
 
 NAME = "look"
 
-ASKED = tuple(feature for feature in Feature if f"feature.{feature}" in QUIZ.texts())
-"""Every feature with a name among the texts: not the printed impedance, which is on few parts and none of their own."""
+ASKED = tuple(feature for feature in SEEN if feature not in (Feature.MARKED, Feature.LETTER))
+"""What a picture shows of a part, whichever way it lies; a letter or a print may lie on its far side."""
 
-BY_COUPLING = (Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH, Feature.BORE)
-
-NEAR = 0.25
+NEAR = 0.45
 """Halves whose widths differ by more than this in the logarithm are no look-alikes (assumed)."""
 
-CLEAR_MM = 0.15
-"""Sizes are plainly different by calliper where their ranges lie this far apart [mm]."""
-SAME_MM = 0.05
-"""Sizes are the same by calliper where they differ by no more than it can tell [mm]."""
+CHOICES = 3
+"""Looks that are offered."""
+LEAST = 0.25
+"""No look is right less often than this share of the one that is right most often, so that none is forgotten."""
+TRIES = 20
+"""Poses that are drawn before the standard one is taken."""
 
 
-class Split(NamedTuple):
-    """Which features separate two halves, and which show the same on both."""
+@lru_cache(maxsize=8)
+def _pairs(stock: Stock) -> dict[tuple[str, ...], dict[Feature, tuple[tuple[str, str], ...]]]:
+    """For each set of looks the pairs that each of them alone separates; sets in which every look does so for some."""
+    found: dict[tuple[str, ...], dict[Feature, tuple[tuple[str, str], ...]]] = {}
+    split = {(a, b): _split(stock, a, b) for a, b in _look_alikes(stock)}
+    for offered in combinations(ASKED, CHOICES):
+        by_key = {
+            key: tuple(
+                pair
+                for pair, held in split.items()
+                if held[key] is True and all(held[other] is False for other in offered if other is not key)
+            )
+            for key in offered
+        }
+        if all(by_key.values()):
+            found[tuple(feature.value for feature in offered)] = by_key
+    return found
 
-    separate: tuple[Feature, ...]
-    same: tuple[Feature, ...]
+
+def _look_alikes(stock: Stock) -> Iterator[tuple[str, str]]:
+    """Pairs near in width and with one coupling, or of one family."""
+    for one, two in combinations(stock.halves.values(), 2):
+        if _width_off(stock, one, two) <= NEAR and (
+            skills.line(one) == skills.line(two) or not visible.differ(stock, one, two, Feature.COUPLING)
+        ):
+            yield one.id, two.id
 
 
-@lru_cache(maxsize=4096)
-def _held(stock: Stock, a: str, b: str) -> Split:
+def _split(stock: Stock, a: str, b: str) -> dict[Feature, bool | None]:
+    """For each look: true where it separates two halves, false where it shows the same, none where it is in doubt.
+
+    The centre decides only between halves of one gender: plug and jack go by the coupling.
+    """
     one, two = stock.half(a), stock.half(b)
-    separate: list[Feature] = []
-    same: list[Feature] = []
-    for feature in ASKED:
-        verdict = _seen(stock, one, two, feature) if feature in SEEN else _measured(stock, one, two, feature)
-        if verdict is True:
-            separate.append(feature)
-        elif verdict is False:
-            same.append(feature)
-    return Split(tuple(separate), tuple(same))
+    found = {feature: _seen(stock, one, two, feature) for feature in ASKED}
+    if found[Feature.CENTRE] and one.gender != two.gender:
+        found[Feature.CENTRE] = None
+    return found
 
 
 def _seen(stock: Stock, one: Half, two: Half, feature: Feature) -> bool | None:
@@ -71,46 +88,40 @@ def _seen(stock: Stock, one: Half, two: Half, feature: Feature) -> bool | None:
     return False if mine == theirs and len(mine) == 1 else None
 
 
-def _alike(stock: Stock, one: Half, two: Half) -> bool:
-    """True where a person may take one for the other: near in width and with one coupling, or of one family."""
-    if _width_off(stock, one, two) > NEAR:
-        return False
-    return one.family == two.family or not visible.differ(stock, one, two, Feature.COUPLING)
-
-
 def _width_off(stock: Stock, one: Half, two: Half) -> float:
     """How far the widths of two halves are apart in the logarithm."""
     return abs(math.log(stock.width(one.id).nominal / stock.width(two.id).nominal))
 
 
-def _measured(stock: Stock, one: Half, two: Half, feature: Feature) -> bool | None:
-    if feature in BY_COUPLING and visible.differ(stock, one, two, Feature.COUPLING):
-        return None  # a thread over its crests and one inside a nut: what differs is the coupling
-    reach = stock.shortlist.looks.table.jaws.reach
-    mine, theirs = sizes(one, feature, Draws(), reach), sizes(two, feature, Draws(), reach)
-    if mine is None or theirs is None:
-        return None
-    gap = max(float(mine.min() - theirs.max()), float(theirs.min() - mine.max()))
-    if gap > CLEAR_MM and (feature is not Feature.THREADS or gap > 2):
-        return True
-    a, b = sizes(one, feature, Nominal(), reach), sizes(two, feature, Nominal(), reach)
-    assert a is not None
-    assert b is not None
-    return False if abs(float(a[0]) - float(b[0])) <= SAME_MM else None
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Every look of a set alike; within it a pair comes as often as its port counts and its partner is met.
+
+    Where these ports have no pair for a look, those of all tables join in.
+    """
+    weights: dict[tuple[tuple[str, ...], Feature], dict[tuple[str, str], float]] = {}
+    wanted: dict[str, float] = {}
+    for offered, by_key in _pairs(stock).items():
+        for key, pairs in by_key.items():
+            found = {pair: everyday.weight(stock, *pair, ports) for pair in pairs}
+            wanted[key.value] = max(wanted.get(key.value, 0.0), sum(found.values()))
+            if not any(found.values()):
+                found = {pair: everyday.weight(stock, *pair, {}) for pair in pairs}
+            weights[offered, key] = found
+    least = LEAST * max(wanted.values(), default=0.0)
+    drawn = option_sets.shares(list(_pairs(stock)), {key: max(share, least) for key, share in wanted.items()})
+    return {
+        Task(NAME, *pair, offered): drawn[offered] / len(offered) * weight / sum(found.values())
+        for (offered, key), found in weights.items()
+        if offered in drawn
+        for pair, weight in found.items()
+        if weight > 0
+    }
 
 
-def tasks(stock: Stock) -> list[Task]:
-    """Pairs of look-alikes with a feature that separates them and two or more that show the same."""
-    found = []
-    halves = list(stock.halves.values())
-    for i, one in enumerate(halves):
-        for two in halves[i + 1 :]:
-            if not _alike(stock, one, two):
-                continue
-            split = _held(stock, one.id, two.id)
-            if split.separate and len(split.same) >= 2:
-                found.append(Task(NAME, one.id, two.id))
-    return found
+def _key(stock: Stock, task: Task) -> Feature:
+    """The look that separates the two."""
+    held = _split(stock, task.a, task.b)
+    return next(feature for feature in map(Feature, task.among) if held[feature])
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -125,44 +136,48 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """Pairs are drawn alike by the look that separates them first."""
-    return _held(stock, task.a, task.b).separate[0].value
+    """The look that separates them."""
+    return _key(stock, task).value
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
-    """The item of a pair: one feature that separates, drawn, and others that show the same."""
-    one, two = stock.half(task.a), stock.half(task.b)
-    split = _held(stock, task.a, task.b)
-    right = rng.choice(split.separate)
-    wrong = rng.sample(split.same, min(distractors.WRONG, len(split.same)))
-    options = [Option(feature.value, _words(feature)) for feature in (right, *wrong)]
+    """The item of a pair and three looks; the picture, which half stands left and the order are drawn."""
+    right = _key(stock, task)
+    ids = [task.a, task.b]
+    rng.shuffle(ids)
+    one, two = (stock.half(half_id) for half_id in ids)
+    picture = _posed(stock, one, two, right, rng)
+    options = [Option(name, Reason(f"feature.{name}")) for name in task.among]
     rng.shuffle(options)
-    names = [one, two]
-    rng.shuffle(names)
-    reasons = [_values(stock, one, two, right)]
-    reasons += [Reason("look.same", {"feature": _words(feature)}) for feature in wrong]
-    if len(split.separate) > 1:
-        others = [_words(feature) for feature in split.separate if feature is not right]
-        reasons.append(Reason("look.as-well", {"features": others}))
+    names = dict(zip(("one", "two"), wording.named(one, two), strict=True))
+    shows = {"one": tells.shows(stock, one, right), "two": tells.shows(stock, two, right)}
     return Item(
         task=task,
-        question=Reason("look.question", dict(zip(("one", "two"), wording.named(*names), strict=True))),
+        question=Reason("look.question"),
         options=tuple(options),
         right=right.value,
         skills=skills_of(stock, task),
-        explanation=Explanation(reasons=tuple(reasons), look=tells.between(stock, one, two, right)),
-        picture=Picture((task.a, task.b), 25, 18),
+        explanation=Explanation(
+            reasons=(
+                Reason("look.pictured", names),
+                Reason("look.values", {"feature": Reason(f"begins.{right.value}")} | shows),
+                *(Reason("look.same", {"feature": o.words}) for o in options if o.id != right.value),
+            ),
+            look=tells.between(stock, one, two, right),
+        ),
+        picture=picture,
+        in_words=visible.in_words(stock, (one, two), picture),
         harmful=harmful(stock, task),
     )
 
 
-def _words(feature: Feature) -> Reason:
-    return Reason(f"feature.{feature.value}")
+def _posed(stock: Stock, one: Half, two: Half, right: Feature, rng: Random) -> Picture:
+    """A picture that shows the look that decides on both halves."""
+    for _ in range(TRIES):
+        found = poses.drawn(stock, (one.id, two.id), [], rng)
+        if all(right in visible.features(half, found) for half in (one, two)):
+            return found
+    return found.at(poses.STANDARD.azimuth, poses.STANDARD.elevation, True)
 
 
-def _values(stock: Stock, one: Half, two: Half, feature: Feature) -> Reason:
-    shows = {"one": tells.shows(stock, one, feature), "two": tells.shows(stock, two, feature)}
-    return Reason("look.values", {"feature": Reason(f"begins.{feature.value}")} | shows)
-
-
-KIND = Kind(NAME, 4, tasks, make, skills_of, harmful, sort)
+KIND = Kind(NAME, 4, shares, make, skills_of, harmful, sort)

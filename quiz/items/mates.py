@@ -1,17 +1,19 @@
-"""*Will they mate*: two named halves, and which of the five verdicts they come to."""
+"""*Will they mate*: two halves in a picture, without their names, and what they come to."""
 
 from __future__ import annotations
 
 import math
-from itertools import combinations_with_replacement
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from itertools import combinations_with_replacement, product
 from random import Random
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.quiz import skills, tells, wording
-from coaxtell.quiz.item import Explanation, Item, Option, Picture, Task
-from coaxtell.quiz.kind import Kind, Offers
+from coaxtell.quiz import everyday, option_sets, poses, skills, tells, visible, wording
+from coaxtell.quiz.item import Explanation, Item, Option, Task
+from coaxtell.quiz.kind import Kind, Offers, its_halves
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
@@ -22,7 +24,14 @@ NEAR = 0.45
 tries to join them (assumed)."""
 
 VERDICTS = (Verdict.MATES, Verdict.LIMITS, Verdict.NO_CONTACT, Verdict.DAMAGES, Verdict.NO_JOIN)
-"""The five verdicts as options, always in this order, so that no order gives the answer away."""
+"""The verdicts that may be asked for; a pair of another one is no item."""
+SELDOM = 0.1
+"""Share of the pairs that look the same below which another verdict of theirs is left aside, if it is harmless
+(assumed)."""
+LOOK_FIRST = "look first"
+"""The answer where halves that look the same come to different verdicts."""
+ANSWERS = {**{verdict.value: verdict.name.lower() for verdict in VERDICTS}, LOOK_FIRST: "look_first"}
+"""Each answer with its text, always in this order, so that no order gives the answer away."""
 
 
 def likely(a: Half, b: Half) -> bool:
@@ -30,13 +39,56 @@ def likely(a: Half, b: Half) -> bool:
     return abs(math.log(tells.coupling_mm(a) / tells.coupling_mm(b))) <= NEAR
 
 
-def tasks(stock: Stock) -> list[Task]:
+@lru_cache(maxsize=8)
+def tasks(stock: Stock) -> tuple[Task, ...]:
     """Every pair that someone may try and whose verdict rests on no soft number."""
-    return [
+    return tuple(
         Task(NAME, a.id, b.id)
         for a, b in combinations_with_replacement(stock.halves.values(), 2)
-        if likely(a, b) and stock.firm(a.id, b.id)
-    ]
+        if likely(a, b)
+        and stock.verdict(a.id, b.id) in VERDICTS
+        and stock.firm(a.id, b.id)
+        and _answer(stock, a.id, b.id) in (stock.verdict(a.id, b.id).value, LOOK_FIRST)
+    )
+
+
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Every answer alike; within it a pair comes as often as its port counts and its partner is met.
+
+    Where these ports have no pair with an answer, those of all tables join in, since the answers are always offered.
+    """
+    by_answer: dict[str, list[Task]] = {}
+    for task in tasks(stock):
+        by_answer.setdefault(sort(stock, task), []).append(task)
+    found: dict[Task, float] = {}
+    for of_answer in by_answer.values():
+        weights = {task: everyday.weight(stock, task.a, task.b, ports) for task in of_answer}
+        if not any(weights.values()):
+            weights = {task: everyday.weight(stock, task.a, task.b, {}) for task in of_answer}
+        whole = sum(weights.values())
+        found |= {task: weight / whole / len(by_answer) for task, weight in weights.items() if weight > 0}
+    return found
+
+
+@lru_cache(maxsize=1024)
+def twins(stock: Stock, half_id: str) -> tuple[str, ...]:
+    """The halves that no picture tells from this one, and the half itself."""
+    return tuple(one for one in stock.halves if one == half_id or not option_sets.told_apart(stock, half_id, one))
+
+
+@lru_cache(maxsize=8192)
+def _answer(stock: Stock, a: str, b: str) -> str:
+    """What a picture of the two lets one say: of all pairs that look the same, the verdict of nearly all.
+
+    Where one of them damages and another does not, nobody may say so by looking.
+    """
+    met: dict[Verdict, float] = {}
+    for one, two in product(twins(stock, a), twins(stock, b)):
+        verdict = stock.verdict(one, two)
+        met[verdict] = met.get(verdict, 0.0) + stock.met[one] * stock.met[two]
+    most = max(met, key=met.__getitem__)
+    doubtful = met[most] < (1 - SELDOM) * sum(met.values())
+    return LOOK_FIRST if doubtful or (len(met) > 1 and Verdict.DAMAGES in met) else most.value
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -50,32 +102,63 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """Pairs are drawn alike by verdict, since most of all pairs do not join."""
-    return stock.verdict(task.a, task.b).value
+    """The answer: the verdict, or to look first."""
+    return _answer(stock, task.a, task.b)
+
+
+def _others(stock: Stock, task: Task) -> Iterator[tuple[str, str]]:
+    """What the picture must tell each half from: every half with another answer beside the same partner."""
+    own = sort(stock, task)
+    for port, partner in ((task.a, task.b), (task.b, task.a)):
+        for other in stock.halves:
+            if other not in twins(stock, port) and _answer(stock, other, partner) != own:
+                yield port, other
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
-    """The item of a pair; chance decides only which half is named first."""
+    """The item of a pair; the picture and which half stands left are drawn."""
     ids = [task.a, task.b]
     rng.shuffle(ids)
     a, b = (stock.half(half_id) for half_id in ids)
     mating = stock.mating(a.id, b.id)
+    answer = sort(stock, task)
+    picture = poses.drawn(stock, (a.id, b.id), _others(stock, task), rng)
+    names = dict(zip(("one", "two"), wording.named(a, b), strict=True))
+    reasons = [Reason("mates.shown", names), *mating.reasons]
+    if answer == LOOK_FIRST:
+        reasons.insert(1, Reason("mates.not-told", {"halves": ", ".join(_twin_names(stock, a, b))}))
     return Item(
         task=task,
-        question=Reason("mates.question", dict(zip(("one", "two"), wording.named(a, b), strict=True))),
-        options=tuple(Option(verdict.value, Reason(f"mates.{verdict.name.lower()}")) for verdict in VERDICTS),
-        right=mating.verdict.value,
+        question=Reason("mates.question"),
+        options=tuple(Option(one, Reason(f"mates.{text}")) for one, text in ANSWERS.items()),
+        right=answer,
         skills=skills_of(stock, task),
         explanation=Explanation(
-            reasons=tuple(mating.reasons),
+            reasons=tuple(reasons),
             look=tells.for_mating(a, b, mating.verdict),
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
             cautions=tuple(mating.cautions),
         ),
-        picture=Picture(halves=(a.id, b.id)),
+        picture=picture,
+        in_words=visible.in_words(stock, (a, b), picture),
         harmful=harmful(stock, task),
     )
 
 
-KIND = Kind(NAME, 1, tasks, make, skills_of, harmful, sort, Offers.VERDICTS, answer=sort)
+def _twin_names(stock: Stock, a: Half, b: Half) -> list[str]:
+    return [stock.half(one).name for half in (a, b) for one in twins(stock, half.id) if one != half.id]
+
+
+STRATA = {
+    Verdict.MATES.value: "joins", Verdict.LIMITS.value: "joins", Verdict.NO_CONTACT.value: "stays open",
+    Verdict.NO_JOIN.value: "does not join", LOOK_FIRST: "look first",
+}  # fmt: skip
+
+
+def stratum(stock: Stock, task: Task) -> str:
+    """By the answer; what damages is the harmful part's."""
+    return STRATA.get(sort(stock, task), "")
+
+
+KIND = Kind(NAME, 1, shares, make, skills_of, harmful, sort, Offers.VERDICTS, stratum=stratum, decides=its_halves)

@@ -2,45 +2,51 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from random import Random
-from typing import Literal
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.words import contact_words, coupling_words, gender_words
-from coaxtell.quiz import distractors, skills, visible, wording
-from coaxtell.quiz.item import Explanation, Item, Option, Picture, Said, Task
+from coaxtell.quiz import distractors, option_sets, poses, skills, visible, wording
+from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
 from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 NAME = "name"
 
-LIKELY = 6
-"""How many of the likeliest mistakes are asked about for each half."""
-
-STANDARD = Picture(halves=(), azimuth=25, elevation=18, scale=True)
-LIGHTS = ("bench", "lamp", "shade", "dark bench")
-FINISHES: tuple[Literal["gold", "nickel", "steel"], ...] = ("gold", "nickel", "steel")
-SIDE, ABOVE = 38.0, 30.0
-"""How far round and above the face the eye may stand [deg]."""
-WITHOUT_SCALE = 0.3
-"""Share of pictures without a scale, where it is not the width that decides."""
+WORDING = 0.12
+"""Share of the items that ask what the standards call a half whose body and contact say different things."""
 
 
-def tasks(stock: Stock) -> list[Task]:
-    """Each half with the likeliest mistakes about it: what it looks like, and what its name may be taken to mean."""
-    return [
-        Task(NAME, half.id, other)
-        for half in stock.halves.values()
-        for other in dict.fromkeys([*distractors.look_alikes(stock, half, STANDARD)[:LIKELY], *_namesake(stock, half)])
-    ]
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Every half of every set, alike within its set, beside each other in turn; and what some shops call otherwise than the standards."""
+    wanted = option_sets.exposures(stock, ports)
+    drawn = option_sets.mixed(stock, wanted)
+    found = {
+        Task(NAME, port, other, members): share / len(members) / (len(members) - 1)
+        for members, share in drawn.items()
+        for port in members
+        for other in option_sets.beside(members, port)
+    }
+    worded = option_sets.shares(_worded_pairs(stock), wanted)
+    rest = 1 - WORDING if worded and found else 1.0
+    found = {task: rest * share for task, share in found.items()}
+    for members, share in worded.items():
+        for port, other in (members, members[::-1]):
+            found[Task(NAME, port, other, members)] = (1 - rest if rest < 1 else 1) * share / 2
+    return found
 
 
-def _namesake(stock: Stock, half: Half) -> list[str]:
-    """The half that some shops call by this one's name, if there is one."""
-    mate_id = stock.mate_of(half.id)
-    return [mate_id] if mate_id is not None and skills.by_wording(half, stock.half(mate_id)) else []
+def _worded_pairs(stock: Stock) -> list[tuple[str, ...]]:
+    """The two halves of each family whose words for body and contact disagree."""
+    pairs = []
+    for half in stock.halves.values():
+        mate_id = stock.mate_of(half.id)
+        if mate_id is not None and half.id < mate_id and skills.by_wording(half, stock.half(mate_id)):
+            pairs.append((half.id, mate_id))
+    return pairs
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -54,51 +60,27 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """Halves are drawn alike by family."""
-    return skills.line(stock.half(task.a))
-
-
-def posed(stock: Stock, port: str, other: str, rng: Random) -> Picture:
-    """A drawn pose and light from which the port is told from the other half.
-
-    Raises ValueError where no pose tells the two apart.
-    """
-    half, rival = stock.half(port), stock.half(other)
-    azimuth, elevation = rng.uniform(-SIDE, SIDE), rng.uniform(4, ABOVE)
-    light, scale, finish = rng.choice(LIGHTS), rng.random() >= WITHOUT_SCALE, rng.choice(FINISHES)
-    for nearer in (1.0, 0.7, 0.45, 0.25, 0.0):
-        for with_scale in dict.fromkeys((scale, True)):
-            picture = Picture((port,), round(azimuth * nearer), round(elevation * nearer), light, with_scale, finish)
-            if visible.apart(stock, half, rival, visible.features(half, picture)):
-                return picture
-    raise ValueError(f"no pose tells {port} from {other}")
+    """What tells the port from its rival: the words of the first skill."""
+    return skills_of(stock, task)[0].value
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
-    """The item of a half and one likely mistake; pose, light and the order of the options are drawn."""
-    half = stock.half(task.a)
-    picture = posed(stock, task.a, task.b, rng)
-    if task.b in _namesake(stock, half):
+    """The item of a half among its set; picture and order of the options are drawn."""
+    half, rival_half = stock.half(task.a), stock.half(task.b)
+    others = option_sets.beside(task.among, task.a)
+    picture = poses.drawn(stock, (task.a,), [(task.a, other) for other in others], rng)
+    if len(task.among) == 2:
         return _worded(stock, task, picture, rng)
-    harm = harmful(stock, task)
-    wrong = [task.b]
-    for other in distractors.look_alikes(stock, half, picture):
-        if len(wrong) == distractors.WRONG:
-            break
-        if other not in wrong and (harm or not stock.confusion_harms(task.a, other)):
-            wrong.append(other)
-    options = [Option(half_id, words) for half_id, words in wording.called(stock, (task.a, *wrong)).items()]
+    options = [Option(half_id, words) for half_id, words in wording.called(stock, task.among).items()]
     rng.shuffle(options)
-    rival = stock.half(task.b)
-    seen = visible.features(half, picture)
-    reasons: list[Said] = [_gender(half), _gender(rival)]
+    reasons: list[Said] = [_gender(half), _gender(rival_half)]
     pair: tuple[str, str] | None = None
     stop = 0.0
     cautions: tuple[Said, ...] = ()
     mate_id = stock.mate_of(task.b)
     if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
-        values = {"rival": rival.name, "mate": stock.half(mate_id).name, "verdict": mating.verdict.value}
+        values = {"rival": rival_half.name, "mate": stock.half(mate_id).name, "verdict": mating.verdict.value}
         reasons.append(Reason("name.taken-for", values))
         reasons += mating.reasons
         pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
@@ -110,27 +92,22 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=tuple(reasons),
-            look=visible.telling(stock, half, rival, seen),
+            look=visible.telling(stock, half, rival_half, picture),
             pair=pair,
             stop_mm=stop,
             cautions=cautions,
         ),
         picture=picture,
-        in_words=visible.in_words(stock, half, picture),
-        harmful=harm,
+        in_words=visible.in_words(stock, (half,), picture),
+        harmful=harmful(stock, task),
     )
 
 
-def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
-    """What to call a half whose body and contact say different things: both words, in all four ways."""
+def _worded(stock: Stock, task: Task, picture: poses.Picture, rng: Random) -> Item:
+    """What the standards call a half whose body and contact say different things: plug or jack."""
     half, other = stock.half(task.a), stock.half(task.b)
     options = [
-        Option(
-            _words_id(stock, half, gender, contact),
-            Reason("name.called", {"family": half.family, "gender": gender, "contact": contact}),
-        )
-        for gender in (half.gender, other.gender)
-        for contact in (contact_words(half), contact_words(other))
+        Option(one.id, Reason("name.called", {"family": one.family, "gender": one.gender})) for one in (half, other)
     ]
     rng.shuffle(options)
     mating = stock.mating(half.id, other.id)
@@ -167,13 +144,13 @@ def _shown(half: Half) -> Reason:
     return Reason("name.shown", {"coupling": coupling_words(half), "contact": contact_words(half)})
 
 
-def _words_id(stock: Stock, half: Half, gender: str, contact: str) -> str:
-    """The id of the half that is called so, or a name for what is not made."""
-    for half_id in (half.id, stock.mate_of(half.id)):
-        one = stock.half(half_id or half.id)
-        if (one.gender, contact_words(one)) == (gender, contact):
-            return one.id
-    return f"{half.id} as {gender} with {contact}"
+STRATA = {Skill.GENDER: "name by the coupling", Skill.POLARITY: "name by the centre", Skill.SIZE: "name by the family"}
 
 
-KIND = Kind(NAME, 2, tasks, make, skills_of, harmful, sort, Offers.HALVES)
+def stratum(stock: Stock, task: Task) -> str:
+    """What tells the port from its rival, where it is one rule of the trade alone."""
+    found = skills_of(stock, task)
+    return STRATA.get(found[0], "") if len(found) == 1 else ""
+
+
+KIND = Kind(NAME, 2, shares, make, skills_of, harmful, sort, Offers.HALVES, stratum=stratum)

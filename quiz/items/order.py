@@ -2,61 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from functools import lru_cache
-from itertools import islice
+from collections.abc import Mapping
 from random import Random
 
-from coaxtell.identifier.features import Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.quiz import distractors, skills, tells, visible, wording
+from coaxtell.quiz import distractors, option_sets, poses, skills, tells, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Option, Task
-from coaxtell.quiz.items import name
-from coaxtell.quiz.kind import Kind, Offers, first
+from coaxtell.quiz.kind import Kind, Offers, first, its_halves
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 NAME = "order"
 
-LIKELY = 5
-"""How many wrong ends are asked about for each port."""
+
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Every port of every set whose ends may stand together, alike within its set, with the costliest wrong end."""
+    drawn = option_sets.mixed(stock, option_sets.exposures(stock, ports), ends=True)
+    return {
+        Task(NAME, port, _wrong_end(stock, port, members), members): share / len(members)
+        for members, share in drawn.items()
+        for port in members
+    }
 
 
-@lru_cache(maxsize=1024)
-def _wrong_ends(stock: Stock, port: str) -> tuple[str, ...]:
-    """Ends that do not connect to the port, the costliest first, then those of what it is taken for.
-
-    Before the harmless ones stands the port's own likeness: to order what one sees is a favourite mistake.
-    """
-    alike = distractors.look_alikes(stock, stock.half(port), name.STANDARD)
-    ends = [mate_id for other in alike if (mate_id := stock.mate_of(other)) is not None]
-    found = [end for end in dict.fromkeys([port, *ends]) if not distractors.joined(stock, port, end)]
-    return tuple(sorted(found, key=lambda end: -distractors.cost(stock, end, port)))
+def _wrong_end(stock: Stock, port: str, members: tuple[str, ...]) -> str:
+    likely = distractors.look_alikes(stock, stock.half(port), poses.STANDARD)
+    others = sorted(
+        option_sets.beside(members, port),
+        key=lambda one: (-distractors.cost(stock, _end(stock, one), port), likely.index(one)),
+    )
+    return _end(stock, others[0])
 
 
-def _offered(stock: Stock, port: str, seen: Sequence[Feature]) -> Iterator[str]:
-    """The wrong ends that are wrong beyond doubt, and made for what the seen features tell from the port."""
-    half = stock.half(port)
-    for end in _wrong_ends(stock, port):
-        if visible.apart(stock, half, _made_for(stock, end), seen) and stock.firm(port, end):
-            yield end
-
-
-def tasks(stock: Stock) -> list[Task]:
-    """Each port that has a mate, with the wrong ends that cost most or are likeliest."""
-    found = []
-    for half in stock.halves.values():
-        if stock.mate_of(half.id) is not None:
-            ends = _offered(stock, half.id, visible.features(half, name.STANDARD))
-            found += [Task(NAME, half.id, end) for end in islice(ends, LIKELY)]
+def _end(stock: Stock, port: str) -> str:
+    """The end that belongs to a port of a set."""
+    found = stock.mate_of(port)
+    assert found is not None
     return found
-
-
-def _made_for(stock: Stock, end: str) -> Half:
-    """The half that an end is made for: it must look unlike the port, else the end is not plainly wrong."""
-    return stock.half(stock.mate_of(end) or end)
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
@@ -71,25 +55,18 @@ def harmful(stock: Stock, task: Task) -> bool:
 
 
 def sort(stock: Stock, task: Task) -> str:
-    """Ports are drawn alike by family."""
-    return skills.line(stock.half(task.a))
+    """What becomes of the port with the costliest wrong end."""
+    return stock.verdict(task.a, task.b).value
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
-    """The item of a port and one wrong end; pose, light and the order of the options are drawn."""
-    right = stock.mate_of(task.a)
-    assert right is not None
-    picture = name.posed(stock, task.a, _made_for(stock, task.b).id, rng)
+    """The item of a port among its set; picture and order of the options are drawn."""
+    right = _end(stock, task.a)
+    others = option_sets.beside(task.among, task.a)
+    picture = poses.drawn(stock, (task.a,), [(task.a, other) for other in others], rng)
     half = stock.half(task.a)
-    seen = visible.features(half, picture)
-    harm = harmful(stock, task)
-    wrong = [task.b]
-    for end in _offered(stock, task.a, seen):
-        if len(wrong) == distractors.WRONG:
-            break
-        if end not in wrong and (harm or distractors.cost(stock, end, task.a) < 2):
-            wrong.append(end)
-    options = [Option(end, words) for end, words in wording.called(stock, (right, *wrong)).items()]
+    ends = wording.called(stock, (_end(stock, port) for port in task.among))
+    options = [Option(end, words) for end, words in ends.items()]
     rng.shuffle(options)
     good, bad = stock.mating(task.a, right), stock.mating(task.a, task.b)
     return Item(
@@ -111,8 +88,8 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
             cautions=tuple(bad.cautions),
         ),
         picture=picture,
-        in_words=visible.in_words(stock, half, picture),
-        harmful=harm,
+        in_words=visible.in_words(stock, (half,), picture),
+        harmful=harmful(stock, task),
     )
 
 
@@ -120,4 +97,4 @@ def _with(end: Half, verdict: Verdict) -> dict[str, str]:
     return {"end": end.name, "verdict": verdict.value}
 
 
-KIND = Kind(NAME, 3, tasks, make, skills_of, harmful, sort, Offers.HALVES, ports=first)
+KIND = Kind(NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves)

@@ -1,0 +1,127 @@
+"""How often an assessment errs: simulated people through its own rules, from one fact to eight.
+
+`python -m benchmarks.assessment OUT [PEOPLE] [CORES]` writes a JSON with every row, its number of people and its 95 %
+interval (Wilson); rows that stand in OUT already under the same rules are left, so that it can be resumed.
+The people are right with fixed chances and know nothing of the rules. Nothing is tuned here.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+import sys
+from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from coaxtell.quiz import sequential, trial
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.trial import Asks, Part, Terms, Trial
+
+FACTS = (2, 5, 8)
+STRATA = tuple(f"s{n}" for n in range(10))
+TRIES = 5
+
+Person = Callable[[Asks], float]
+"""The chance to be right in an item that is for this."""
+
+
+def evenly(harmful: float, ordinary: float) -> Person:
+    """Right with one chance in each part, whatever it is asked."""
+    return lambda asked: harmful if asked.part is Part.HARMFUL else ordinary
+
+
+def one_fact(chance: float, harmful: float = 0.98, ordinary: float = 0.95) -> Person:
+    """As above, but one fact is known only with a chance of its own."""
+    even = evenly(harmful, ordinary)
+    return lambda asked: chance if asked.name == "f0" and not asked.foil else even(asked)
+
+
+def misconceived(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
+    """Takes plug for jack by the centre: wrong in the stratum of gender, and in a quarter of what leans on it."""
+    even = evenly(harmful, ordinary)
+
+    def chance(asked: Asks) -> float:
+        if asked.part is Part.ORDINARY and asked.name == "s0":
+            return 0.05
+        return even(asked) * (0.75 if asked.part is Part.ORDINARY and asked.name in ("s1", "s2", "s7") else 1.0)
+
+    return chance
+
+
+ROWS: dict[str, tuple[Callable[[], Person], int]] = {
+    "at the bar, 0.98 harmful and 0.95 ordinary": (lambda: evenly(0.98, 0.95), 1),
+    "above it, 0.99 and 0.98": (lambda: evenly(0.99, 0.98), 1),
+    "ordinary 0.80": (lambda: evenly(0.98, 0.80), TRIES),
+    "harmful 0.80": (lambda: evenly(0.80, 0.95), TRIES),
+    "harmful 0.85": (lambda: evenly(0.85, 0.95), TRIES),
+    "one harmful fact guessed, 0.25": (lambda: one_fact(0.25), TRIES),
+    "one harmful fact half known, 0.50": (lambda: one_fact(0.50), TRIES),
+    "gender misconceived": (lambda: misconceived(), TRIES),
+    "says damages to everything": (lambda: lambda asked: 0.0 if asked.foil else 1.0, TRIES),
+}
+"""Who takes the test, and how many tries they have."""
+
+
+def taken(person: Person, facts: int, tries: int, rng: Random) -> tuple[bool, int]:
+    """Whether a person passes within so many tries, and the items of the first."""
+    terms, first = Terms(tuple(f"f{n}" for n in range(facts)), STRATA), 0
+    for number in range(1, tries + 1):
+        test = Trial(terms._replace(number=number))
+        while (asked := test.ask(rng)) is not None:
+            test.tell(asked, rng.random() < person(asked))
+        first = first or test.told
+        if test.verdict is Decision.READY:
+            return True, first
+        terms = terms._replace(harder=terms.harder | frozenset(test.lost))
+    return False, first
+
+
+def wilson(count: int, of: int) -> tuple[float, float]:
+    """The 95 % interval of a share (E. B. Wilson, JASA 22 (1927) 209-212)."""
+    z, share = 1.959964, count / of
+    middle = (share + z * z / (2 * of)) / (1 + z * z / of)
+    half = z / (1 + z * z / of) * math.sqrt(share * (1 - share) / of + z * z / (4 * of * of))
+    return max(0.0, middle - half), min(1.0, middle + half)
+
+
+def row(name: str, facts: int, people: int) -> dict[str, Any]:
+    """One row of the table."""
+    make, tries = ROWS[name]
+    results = [taken(make(), facts, tries, Random(f"{name}/{facts}/{n}")) for n in range(people)]
+    passed, lengths = sum(one for one, _ in results), sorted(items for _, items in results)
+    low, high = wilson(passed, people)
+    return {
+        "people": people, "who": name, "facts": facts, "tries": tries, "passes": passed / people, "low": low,
+        "high": high, "mean_items": sum(lengths) / people, "p95_items": lengths[int(0.95 * people)],
+        "at_cap": sum(items >= trial.CAP for items in lengths) / people,
+    }  # fmt: skip
+
+
+def rules() -> str:
+    """Check sum of the rules that the rows stand for."""
+    text = "".join(Path(str(module.__file__)).read_text(encoding="utf-8") for module in (trial, sequential))
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def main() -> None:
+    out, people = Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 20_000
+    held = json.loads(out.read_text(encoding="utf-8")) if out.is_file() else {}
+    rows = held.get("rows", []) if held.get("rules") == rules() else []
+    done = {(one["who"], one["facts"]) for one in rows if one["people"] >= people}
+    left = [(name, facts) for facts in FACTS for name in ROWS if (name, facts) not in done]
+    with ProcessPoolExecutor(int(sys.argv[3]) if len(sys.argv) > 3 else 1) as pool:
+        jobs = [pool.submit(row, name, facts, people) for name, facts in left]
+        for job in jobs:
+            rows.append(job.result())
+            one = rows[-1]
+            print(f"{one['facts']} facts  {one['who']:<44} {one['passes']:8.3%} ({one['low']:.3%} to {one['high']:.3%})"
+                  f"  mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}", flush=True)  # fmt: skip
+            out.write_text(json.dumps({"rules": rules(), "rows": rows}, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
