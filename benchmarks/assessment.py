@@ -7,6 +7,7 @@ The people are right with fixed chances and know nothing of the rules. Nothing i
 
 from __future__ import annotations
 
+import ast
 import hashlib
 import json
 import math
@@ -85,7 +86,7 @@ def wilson(count: int, of: int) -> tuple[float, float]:
     z, share = 1.959964, count / of
     middle = (share + z * z / (2 * of)) / (1 + z * z / of)
     half = z / (1 + z * z / of) * math.sqrt(share * (1 - share) / of + z * z / (4 * of * of))
-    return max(0.0, middle - half), min(1.0, middle + half)
+    return min(share, max(0.0, middle - half)), max(share, min(1.0, middle + half))
 
 
 def row(name: str, facts: int, people: int) -> dict[str, Any]:
@@ -102,9 +103,16 @@ def row(name: str, facts: int, people: int) -> dict[str, Any]:
 
 
 def rules() -> str:
-    """Check sum of the rules that the rows stand for."""
-    text = "".join(Path(str(module.__file__)).read_text(encoding="utf-8") for module in (trial, sequential))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+    """Check sum of the rules that the rows stand for: of the code, not of what is said about it."""
+    trees = [ast.parse(Path(str(module.__file__)).read_text(encoding="utf-8")) for module in (trial, sequential)]
+    for tree in trees:
+        for node in ast.walk(tree):
+            body = getattr(node, "body", None)
+            if isinstance(body, list):  # what is only said of the rules changes none
+                node.body = [  # type: ignore[attr-defined]
+                    one for one in body if not (isinstance(one, ast.Expr) and isinstance(one.value, ast.Constant))
+                ]
+    return hashlib.sha256("".join(map(ast.dump, trees)).encode()).hexdigest()[:16]
 
 
 def main() -> None:
@@ -118,8 +126,11 @@ def main() -> None:
         for job in jobs:
             rows.append(job.result())
             one = rows[-1]
-            print(f"{one['facts']} facts  {one['who']:<44} {one['passes']:8.3%} ({one['low']:.3%} to {one['high']:.3%})"
-                  f"  mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}", flush=True)  # fmt: skip
+            print(
+                f"{one['facts']} facts  {one['who']:<44} {one['passes']:8.3%} ({one['low']:.3%} to {one['high']:.3%})  "
+                f"mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}",
+                flush=True,
+            )
             out.write_text(json.dumps({"rules": rules(), "rows": rows}, indent=1) + "\n", encoding="utf-8")
 
 

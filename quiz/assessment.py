@@ -73,7 +73,7 @@ class Assessment:
         return self._trial.verdict
 
     def ask(self) -> tuple[Asks, Task, Item] | None:
-        """What the next item is for, its task and itself, the same however often asked; none once the verdict stands."""
+        """What the next item is for, its task and itself, the same each time; none once the verdict stands."""
         if self._asked is None:
             text = f"{self._start.id}/{self.told}".encode()
             rng = Random(hashlib.blake2b(text, key=self._secret[:64]).digest())

@@ -45,8 +45,8 @@ class Picture(msgspec.Struct, frozen=True):
     """What the person is shown: halves at one scale, pose [deg], light and whether a scale bar stands by.
 
     `finish` plates the halves otherwise than their table says, since a colour tells no family; empty leaves it.
-    `bodies` names the body behind each half; empty leaves the plain tail of its table. `wear` and `dirt` go from 0 to 1,
-    `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
+    `bodies` names the body behind each half; empty leaves the plain tail of its table. `wear` and `dirt` go from 0
+    to 1, `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
     """
 
     halves: tuple[str, ...]

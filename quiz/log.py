@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import unicodedata
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 import msgspec
@@ -15,6 +15,9 @@ from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.score import points
 from coaxtell.quiz.skills import Skill
+
+AHEAD = timedelta(hours=1)
+"""How far the clocks of two machines may differ before an event counts as dated later than now."""
 
 LONGEST_NAME = 200
 """Letters of a person's name that the record keeps."""
@@ -202,3 +205,27 @@ def answers(events: Iterable[Event], mode: Mode | None = None) -> list[Answered]
         return [event for event in found if isinstance(event, Answered)]
     sittings = {event.id for event in found if isinstance(event, Started) and event.mode is mode}
     return [event for event in found if isinstance(event, Answered) and event.sitting in sittings]
+
+
+def as_of(events: Iterable[Event], now: datetime) -> list[Event]:
+    """The events with none later than now: what a clock that ran ahead dated later counts as of now."""
+    return [
+        msgspec.structs.replace(event, time=now) if event.time > now + AHEAD else event for event in in_order(events)
+    ]
+
+
+def ahead(events: Iterable[Event], now: datetime) -> list[Event]:
+    """The events that a clock dated later than now."""
+    return [event for event in events if event.time > now + AHEAD]
+
+
+def split(events: Iterable[Event]) -> list[str]:
+    """Sittings that went on in two places, so that numbers were given twice; every answer of theirs counts."""
+    seen: set[tuple[str, int]] = set()
+    found: dict[str, None] = {}
+    for event in events:
+        if isinstance(event, Answered):
+            if (event.sitting, event.number) in seen:
+                found[event.sitting] = None
+            seen.add((event.sitting, event.number))
+    return list(found)

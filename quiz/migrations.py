@@ -44,7 +44,11 @@ def first(connection: sa.Connection) -> None:
         connection.exec_driver_sql(statement)
 
 
-STEPS: tuple[Step, ...] = (first,)
+def second(connection: sa.Connection) -> None:
+    """Version 2: answers say what they were for; programs of version 1 could not read them. The tables stay."""
+
+
+STEPS: tuple[Step, ...] = (first, second)
 
 
 def version(connection: sa.Connection) -> int:

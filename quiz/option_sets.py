@@ -46,7 +46,7 @@ def shares(candidates: Sequence[Members], wanted: Mapping[str, float]) -> dict[M
             if name in place:
                 right[place[name], column] = 1 / len(members)
     reached = right.any(axis=1)
-    right, target = right[reached], np.array([wanted[name] for name in names])[reached]
+    right, target = right[reached], np.array([wanted[name] for name in names], dtype=float)[reached]
     target /= target.sum()
     drawn = np.full(len(used), 1 / len(used))
     for _ in range(ROUNDS):

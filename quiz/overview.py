@@ -12,7 +12,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.quiz import items
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
-from coaxtell.quiz.log import Answered, Event, Mode, Started, answers
+from coaxtell.quiz.log import Answered, Event, Mode, Started, answers, as_of
 from coaxtell.quiz.readiness import CLAIM, chance_above, interval
 from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sequential import Decision
@@ -108,6 +108,7 @@ class Confusion(msgspec.Struct, frozen=True):
 
 def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
     """The state of one person from their events, in order of replay."""
+    events = as_of(events, now)
     given = answers(events)
     cards = {one.name: one for one in replayed(given).held(now)}
     skills = []
@@ -169,8 +170,8 @@ def team(events: Sequence[Event], now: datetime) -> list[PersonState]:
     """The state of everyone in the record, by name."""
     by_person: dict[str, list[Event]] = {}
     for event in events:
-        by_person.setdefault(event.person, []).append(event)
-    return [person(name, by_person[name], now) for name in sorted(by_person)]
+        by_person.setdefault(event.person.casefold(), []).append(event)
+    return [person(by_person[name][0].person, by_person[name], now) for name in sorted(by_person)]
 
 
 def confusions(events: Sequence[Event], known: Callable[[str], bool]) -> list[Confusion]:

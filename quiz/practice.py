@@ -7,6 +7,7 @@ Compared with other policies in `benchmarks/practice.py`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import datetime
 from random import Random
@@ -85,4 +86,4 @@ class Practice:
         in_a_row = self.schedule.in_a_row(cell)
         if not in_a_row:
             return 1.0
-        return max(LEAST, KEPT ** (in_a_row * self.schedule.recall(cell, now)))
+        return max(LEAST, math.exp(math.log(KEPT) * in_a_row * self.schedule.recall(cell, now)))

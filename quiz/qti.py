@@ -105,7 +105,7 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
     Xml.SubElement(root, "outcomeDeclaration", identifier="FEEDBACK", cardinality="single", baseType="identifier")
     body = Xml.SubElement(root, "itemBody")
     if pictured:
-        Xml.SubElement(Xml.SubElement(body, "p"), "img", src=f"{name}.png", alt=said.in_words or "the two halves")
+        Xml.SubElement(Xml.SubElement(body, "p"), "img", src=f"{name}.png", alt=words.alternative(item))
     elif said.in_words:
         Xml.SubElement(body, "p").text = said.in_words
     interaction = Xml.SubElement(

@@ -6,9 +6,9 @@ Source: A. Wald, Sequential Tests of Statistical Hypotheses, Annals of Mathemati
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from enum import StrEnum
-
-import msgspec
+from typing import NamedTuple
 
 
 class Decision(StrEnum):
@@ -19,7 +19,8 @@ class Decision(StrEnum):
     UNDECIDED = "undecided so far"
 
 
-class Bar(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+@dataclass(frozen=True)
+class Bar:
     """A test between two rates: a person at `low` passes with `false_pass` at most, one at `high` fails with
     `false_fail` at most.
 
@@ -61,7 +62,7 @@ class Bar(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return Decision.UNDECIDED
 
 
-class Operating(msgspec.Struct, frozen=True):
+class Operating(NamedTuple):
     """What becomes of a person with a given rate: chance to pass and fail, mean and 95th percentile of items."""
 
     passes: float

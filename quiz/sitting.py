@@ -14,7 +14,7 @@ from coaxtell.quiz import items, overview
 from coaxtell.quiz.assessment import Assessment, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.log import Answered, Event, Mode, Started, Stated, answered, answers
+from coaxtell.quiz.log import Answered, Event, Mode, Started, Stated, answered, answers, as_of
 from coaxtell.quiz.practice import Practice
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
@@ -90,7 +90,7 @@ class Practising(Sitting):
         """`events` are those of the person so far; `held` is an item that was asked and not answered."""
         super().__init__(plan.stock, outside)
         self.plan = plan
-        self.practice = Practice(plan, answers(events))
+        self.practice = Practice(plan, answers(as_of(events, outside.now())))
         self._start = Started(
             id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
         )  # fmt: skip
@@ -143,6 +143,7 @@ class Assessing(Sitting):
         super().__init__(plan.stock, outside)
         plan.assessable()
         self.plan, self.site = plan, site
+        events = as_of(events, outside.now())
         self.tries = overview.tries(events)
         self.start: Started | None = None
         self.state: Assessment | None = None

@@ -100,7 +100,9 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
         }
         return Reason("tells.centre-size", values)
     if a.family != b.family and verdict is not Verdict.MATES:
-        one, two = (either(dict.fromkeys(insulator(half, Nominal()))) for half in (a, b))
+        one, two = (
+            either([Reason(f"lies.{value}") for value in dict.fromkeys(insulator(half, Nominal()))]) for half in (a, b)
+        )
         return Reason("tells.insulator", {**ids, "one": one, "two": two})
     if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
         return Reason("tells.impedance", {"one": a.impedance_ohm, "two": b.impedance_ohm})

@@ -66,3 +66,15 @@ def meaning(skill: Skill) -> str:
 def pair(name: str) -> str:
     """A pair of halves in words; any other name as it is."""
     return say(Reason("pair.with", {"pair": name.replace("|", " and ")})) if "|" in name else name
+
+
+def alternative(item: Item) -> str:
+    """The text beside an item's picture for who is shown the picture: what it is, and nothing of the answer."""
+    number = 0 if item.picture is None else len(item.picture.halves)
+    return say(Reason("alternative.one" if number == 1 else "alternative.two"))
+
+
+def asked(item: Item) -> str:
+    """What an item was about, for after the answer: its kind and the skills that decide it."""
+    skills = ", ".join(skill.value for skill in item.skills)
+    return say(Reason("asked.about", {"kind": kind(item.task.kind), "skills": skills}))

@@ -17,7 +17,7 @@ CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now"
 STORES = {
     "models.gauging.places",
     "models.catalogue", "models.tables", "models.body_tables", "models.sources", "identifier.looks", "cables.tables",
-    "quiz.store",
+    "quiz.operating", "quiz.store",
 }  # fmt: skip
 
 

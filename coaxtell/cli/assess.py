@@ -15,12 +15,13 @@ from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.assessment import Result
-from coaxtell.quiz.blueprint import Part, blueprint
+from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, ChangedError
 from coaxtell.quiz.stock import Stock
-from coaxtell.quiz.terms import apart, came_to, changed, supports, terms
+from coaxtell.quiz.terms import came_to, changed, lost, supports, terms
+from coaxtell.quiz.trial import Part
 from coaxtell.records import outside
 
 NAME = "assess"
@@ -44,18 +45,16 @@ def run(args: argparse.Namespace) -> int:
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
     site, ports = ("", None) if args.ports is None else counted(args.ports, stock.halves)
-    plan = blueprint(stock, ports)
+    plan = Blueprint(stock, ports)
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         outer = outside(store, person, SystemRandom())
         try:
-            test = Assessing(stock, plan, site, store.events(person), outer, args.new)
+            test = Assessing(plan, site, store.events(person), outer, args.new)
         except ChangedError:
             raise InputError(changed("begin a new one with --new.")) from None
         _state_terms(test, person)
         test.begin()
         while (item := test.item()) is not None:
-            ahead = test.ahead()
-            pictures.foresee(None if ahead is None else ahead.picture)
             reply = sitting.ask(item, f"Item {test.number}", pictures)
             if reply is None:
                 break
@@ -75,7 +74,7 @@ def _state_terms(test: Assessing, person: str) -> None:
         print(f"  Try {one.number}, {one.start.time:%Y-%m-%d}: {one.verdict.value} after {one.items} items.")
     if test.number > 1:
         print("It goes on where it was paused; the answers so far count.")
-    for line in terms(test.plan):
+    for line in terms(test.plan, test.terms):
         print(_indented(line))
     print(_indented(supports()))
     print(_indented(f"Nothing is told of an answer until the end. {sitting.STOP} pauses; `coaxtell assess` goes on."))
@@ -94,7 +93,7 @@ def result_words(result: Result) -> list[str]:
             "The answers so far say neither; go on when you like, nothing is lost. What was right is told at the end.",
             supports(),
         ]
-    return [*lines, *(came_to(result, part) for part in Part), apart(), supports()]
+    return [*lines, *(came_to(result, part) for part in Part), *filter(None, [lost(result)]), supports()]
 
 
 def _review(wrong: list[Item]) -> None:
@@ -103,5 +102,6 @@ def _review(wrong: list[Item]) -> None:
         print("\nAnswered wrong in this sitting:")
     for item in wrong:
         said = words.of(item)
-        print(f"\n- {said.question}\n  Right: {said.options[item.right]}.\n  {said.reasons[0]}")
-        print(f"  What tells: {said.look}")
+        print(f"\n- {words.kind(item.task.kind)}: {item.task.a}, {item.task.b}\n  Right: {said.options[item.right]}.")
+        print(wrapped(said.reasons[0], "  "))
+        print(wrapped(f"What tells: {said.look}", "  "))

@@ -1,4 +1,4 @@
-"""`coaxtell practise`: ten minutes of items on what is due or weak, each explained."""
+"""`coaxtell practise`: ten items a day of what an assessment asks, each explained."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
-from coaxtell.quiz import words
+from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.items import KINDS
-from coaxtell.quiz.practice import SITTING_MINUTES, shelf
+from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
 from coaxtell.quiz.sitting import Practising
 from coaxtell.quiz.skills import PAIR
 from coaxtell.quiz.stock import Stock
@@ -29,7 +29,7 @@ HOW = (
     "Over many answers the honest figure earns most."
 )
 
-HELP = "practise for ten minutes: items on what is due or weak, each explained"
+HELP = "practise ten items a day: what an assessment asks, each explained"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -39,7 +39,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--minutes", type=float, default=SITTING_MINUTES, metavar="N", help=f"length of the sitting ({SITTING_MINUTES})"
     )
-    parser.add_argument("--items", type=int, metavar="N", help="stop after so many items")
+    parser.add_argument(
+        "--items", type=int, default=SITTING_ITEMS, metavar="N", help=f"stop after so many items ({SITTING_ITEMS})"
+    )
     parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
     parser.add_argument("--pictures", choices=WAYS, default="auto", help=PICTURES_HELP)
@@ -53,22 +55,21 @@ def run(args: argparse.Namespace) -> int:
     """
     if not 0 < args.minutes <= 600:
         raise InputError(f"--minutes {args.minutes:g} is no length of a sitting; give one above 0.")
-    if args.items is not None and args.items < 1:
+    if args.items < 1:
         raise InputError(f"--items {args.items} asks for nothing; give 1 or more.")
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
-    ports = None if args.ports is None else list(counted(args.ports, stock.halves)[1])
-    chosen = kinds(args.kinds)
+    ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
+    plan = Blueprint(stock, ports, kinds(args.kinds))
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
         print(wrapped(HOW))
         rng = SystemRandom() if args.seed is None else Random(args.seed)
-        found = shelf(stock, chosen, ports)
-        practice = Practising(stock, found, store.events(person), outside(store, person, rng))
+        practice = Practising(plan, store.events(person), outside(store, person, rng))
         end = time.monotonic() + 60 * args.minutes
         while True:
             item = practice.item()
-            reply = sitting.ask(item, f"{practice.number}. {words.why(practice.why)}", pictures)
+            reply = sitting.ask(item, str(practice.number), pictures)
             if reply is None:
                 break
             practice.answer(reply.chosen, reply.sure)

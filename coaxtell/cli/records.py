@@ -5,13 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
+from datetime import UTC, datetime
 from pathlib import Path
 
 from coaxtell import files
 from coaxtell.cli import record_args
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import exchange
-from coaxtell.quiz.log import person_name
+from coaxtell.quiz.log import ahead, person_name, split
 
 NAME = "records"
 HELP = "check the record of answers, write it out, join two, delete a person"
@@ -48,9 +49,14 @@ def run(args: argparse.Namespace) -> int:
 def _verify(args: argparse.Namespace) -> int:
     with record_args.open_record(args, create=False, write=False) as store:
         count, problems = store.verify()
-        persons = len(store.persons())
+        events = [] if problems else store.events()
+        persons = len({name.casefold() for name in store.persons()})
     for problem in problems:
         print(f"coaxtell: {problem}", file=sys.stderr)
+    for event in ahead(events, datetime.now(UTC)):
+        print(f"coaxtell: event {event.id} is dated {event.time:%Y-%m-%d}, later than now; it counts as of now.")
+    for sitting in split(events):
+        print(f"coaxtell: sitting {sitting} went on in two places; every answer of both counts.")
     print(f"{store.name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
     print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
     return FAULTY if problems else 0
@@ -108,7 +114,7 @@ def _merge(args: argparse.Namespace) -> int:
 def _forget(args: argparse.Namespace) -> int:
     person = person_name(args.person)
     with record_args.open_record(args, create=False) as store:
-        if person not in store.persons():
+        if person not in store.persons() and store.spellings(person) == [person]:
             raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
         if not args.yes:
             try:

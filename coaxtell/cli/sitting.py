@@ -26,7 +26,7 @@ class Reply(msgspec.Struct, frozen=True):
 def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str] = input) -> Reply | None:
     """Show an item and read the answer; none where the person stops."""
     said = words.of(item)
-    print(f"\n{heading}: {words.kind(item.task.kind)}")
+    print(f"\n{heading}")
     shown = item.picture is not None and pictures.show(item.picture)
     if said.in_words and not shown:
         print(wrapped(said.in_words))
@@ -84,6 +84,7 @@ def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
     print("\n" + wrapped(f"{mark}. {words.honest(right, reply.sure)}"))
     if not right:
         print(wrapped(f"The answer is: {said.options[item.right]}."))
+    print(wrapped(words.asked(item)))
     print("\nWhy:")
     for reason in said.reasons:
         print(wrapped(f"  - {reason}", "", "    "))

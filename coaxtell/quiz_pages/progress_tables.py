@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from coaxtell.pages.content import Table
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
 from coaxtell.quiz.readiness import CLAIM
-from coaxtell.quiz.terms import prior
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
@@ -18,7 +17,8 @@ def notes() -> tuple[str, ...]:
     """What the figures mean, below the tables."""
     return (
         "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
-        f"with 95 %. P: chance that the true rate is above {CLAIM:.2f}. For both, {prior()}.",
+        f"with 95 %. P: chance that the true rate is above {CLAIM:.2f}. For both, every rate from 0 to 100 % counts as "
+        "equally likely before the first answer.",
         "Recall: chance to still hold it today, by the review library's curve of forgetting.",
         "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
         "practice and local rules and does not replace them.",
@@ -101,19 +101,20 @@ def tries(found: Sequence[Try]) -> Table:
             one.start.site or "all ports",
             str(one.items),
             one.verdict.value,
-            percent(one.above) if one.items else "–",
+            "–" if one.until is None else f"{one.until:%Y-%m-%d}",
         )
         for one in found
     ]
-    headings = ("Try", "Started (UTC)", "Site", "Items", "Verdict", f"P > {CLAIM:.2f}, ordinary items")
-    return Table(headings, (10, 34, 40, 16, 36, 40), tuple(rows), frozenset({0, 3, 5}))
+    headings = ("Try", "Started (UTC)", "Site", "Items", "Verdict", "Ready until")
+    return Table(headings, (10, 34, 40, 16, 36, 40), tuple(rows), frozenset({0, 3}))
 
 
 def team(people: Sequence[PersonState], now: datetime) -> Table:
-    """Everyone in a line: readiness with its tries, and what is weakest."""
+    """Everyone in a line: ready until when and for what, the last try, and what is weakest."""
     rows = []
     for person in people:
         last = person.tries[-1] if person.tries else None
+        ready = person.ready_until(now)
         weak = [state for state in person.skills if state.rate is not None and state.word(now) == "does not sit yet"]
         worst = min(weak, key=lambda state: state.rate or 0.0, default=None)
         rows.append(
@@ -121,9 +122,10 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
                 person.name,
                 str(person.answers),
                 percent(person.right / person.answers if person.answers else None),
-                "none" if last is None else last.verdict.value,
+                "not ready" if ready is None or ready.until is None else f"{ready.until:%Y-%m-%d}",
+                "–" if ready is None else ready.start.site or ports_words(ready.start.ports),
+                "none" if last is None else f"{last.verdict.value}, {last.ended:%Y-%m-%d}",
                 str(len(person.tries)),
-                "–" if last is None or not last.items else percent(last.above),
                 f"{len([s for s in person.skills if s.word(now) in ('sits', 'due')])} of {len(person.skills)}",
                 "–"
                 if worst is None
@@ -134,13 +136,19 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
         "Person",
         "Answers",
         "Right",
+        "Ready until",
+        "For",
         "Last assessment",
         "Tries",
-        f"P > {CLAIM:.2f}",
         "Skills that sit",
         "Weakest",
     )
-    return Table(headings, (36, 16, 13, 30, 12, 18, 22, 52), tuple(rows), frozenset({1, 2, 4, 5, 6}))
+    return Table(headings, (30, 15, 12, 20, 28, 28, 10, 18, 42), tuple(rows), frozenset({1, 2, 6, 7}))
+
+
+def ports_words(ports: Mapping[str, int]) -> str:
+    """A port list in a few words."""
+    return ", ".join(ports) if ports else "all ports"
 
 
 def team_skills(people: Sequence[PersonState]) -> Table:

@@ -12,10 +12,9 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.port_list import counted
 from coaxtell.quiz import overview
-from coaxtell.quiz.blueprint import Blueprint, blueprint
+from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import person_name
-from coaxtell.quiz.practice import Shelf, shelf
 from coaxtell.quiz.sitting import Assessing, Outside, Practising
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.store import Store
@@ -36,21 +35,22 @@ class Course:
     def __init__(self, halves: dict[str, Half]) -> None:
         """Work out all tasks of these halves."""
         self.stock = Stock(halves)
-        self._all = shelf(self.stock), blueprint(self.stock)
+        self._all = Blueprint(self.stock)
         self.all_ports()
 
     def all_ports(self) -> None:
         """Practice and assessment draw from all halves, as often as they are met."""
-        self._draw_from("", *self._all)
+        self._draw_from("", self._all)
 
     def ports_of(self, path: Path) -> None:
         """They draw from a site's port list; raises InputError where the file or the ports do not serve."""
         site, counts = counted(path, self.stock.halves)
-        plan = blueprint(self.stock, counts)
-        self._draw_from(site or path.stem, shelf(self.stock, ports=counts), plan)
+        plan = Blueprint(self.stock, counts)
+        plan.assessable()
+        self._draw_from(site or path.stem, plan)
 
-    def _draw_from(self, site: str, found: Shelf, plan: Blueprint) -> None:
-        self.site, self.shelf, self.plan = site, found, plan
+    def _draw_from(self, site: str, plan: Blueprint) -> None:
+        self.site, self.plan = site, plan
 
 
 _courses: dict[int, tuple[dict[str, Half], Course]] = {}
@@ -84,12 +84,12 @@ class Record:
 
     def practising(self, course: Course, held: Item | None) -> Practising:
         """Practice on the course, beginning with an item that was not answered when the window closed."""
-        return Practising(course.stock, course.shelf, self.store.events(self.person), self._outside(), held)
+        return Practising(course.plan, self.store.events(self.person), self._outside(), held)
 
     def assessing(self, course: Course, anew: bool) -> Assessing:
         """The assessment, its start not yet written; raises ChangedError where the one that was left cannot go on."""
         events = self.store.events(self.person)
-        return Assessing(course.stock, course.plan, course.site, events, self._outside(), anew)
+        return Assessing(course.plan, course.site, events, self._outside(), anew)
 
     def _outside(self) -> Outside:
         return outside(self.store, self.person, SystemRandom())

@@ -7,14 +7,14 @@ from typing import Any, Protocol
 
 from coaxtell.models.words import counted
 from coaxtell.quiz import words
-from coaxtell.quiz.blueprint import Part
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, Practising
-from coaxtell.quiz.terms import apart, came_to, supports
+from coaxtell.quiz.terms import came_to, lost, supports
+from coaxtell.quiz.trial import Part
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
@@ -129,9 +129,7 @@ def asked(scene: Seat, column: Stack) -> None:
     assert item is not None
     assert sitting is not None
     said = words.of(item)
-    why = words.why(sitting.why) if isinstance(sitting, Practising) else ""
-    column.say(f"Item {sitting.number}: {words.kind(item.task.kind)}" + (f", {why}" if why else ""), SMALL, "quiet",
-               key="item-kind")  # fmt: skip
+    column.say(f"Item {sitting.number}", SMALL, "quiet", key="item-number")
     if said.in_words and scene.desk.pictures.why:
         column.say(scene.desk.spoken(said.in_words))
     column.say(scene.desk.spoken(said.question), key="question", bold=True)
@@ -169,6 +167,7 @@ def told(scene: Seat, column: Stack) -> None:
     column.button("next", "Next item", scene.go_on, "action")
     column.button("pause", "That is enough for now", scene.to_start)
     column.say(scene.desk.spoken(words.honest(given.correct, given.sure)), key="honesty")
+    column.say(words.asked(item), SMALL, "quiet", key="item-kind")
     column.part("Why")
     for reason in said.reasons:
         column.say(scene.desk.spoken(reason), after=0.75)
@@ -193,5 +192,6 @@ def result(scene: Seat, column: Stack) -> None:
         column.check(came_to(found, part), good, key=f"part-{part.value}")
     column.button("practise", "Practise what was weak", scene.begin_practice, "action")
     column.button("back", "Back to the record", scene.to_start)
-    column.say(apart(), SMALL, "quiet")
+    if found.lost:
+        column.say(lost(found), SMALL)
     column.say(supports(), SMALL)

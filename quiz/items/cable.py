@@ -49,7 +49,7 @@ class Boundary(NamedTuple):
 
 @lru_cache(maxsize=8)
 def _boundaries(stock: Stock) -> tuple[Boundary, ...]:
-    """Two classes of 50 ohm of which the thicker goes far enough beyond the thinner, at each region and loss allowed."""
+    """Two classes of 50 ohm, the thicker going far enough beyond the thinner, at each region and loss allowed."""
     classes = sorted(
         (one for one in stock.cables.classes.values() if one.loss_known and not one.only_maxima
          and one.impedance.nominal == LINE_OHM),

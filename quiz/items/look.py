@@ -1,4 +1,4 @@
-"""*Which look decides*: two look-alikes in a picture, without names, and the one look among three that separates them."""
+"""*Which look decides*: two look-alikes in a picture, without names, and the one look of three that separates them."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def _pairs(stock: Stock) -> dict[tuple[str, ...], dict[Feature, tuple[tuple[str,
     found: dict[tuple[str, ...], dict[Feature, tuple[tuple[str, str], ...]]] = {}
     split = {(a, b): _split(stock, a, b) for a, b in _look_alikes(stock)}
     for offered in combinations(ASKED, CHOICES):
-        by_key = {
+        by_key: dict[Feature, tuple[tuple[str, str], ...]] = {
             key: tuple(
                 pair
                 for pair, held in split.items()
@@ -68,7 +68,7 @@ def _split(stock: Stock, a: str, b: str) -> dict[Feature, bool | None]:
     The centre decides only between halves of one gender: plug and jack go by the coupling.
     """
     one, two = stock.half(a), stock.half(b)
-    found = {feature: _seen(stock, one, two, feature) for feature in ASKED}
+    found: dict[Feature, bool | None] = {feature: _seen(stock, one, two, feature) for feature in ASKED}
     if found[Feature.CENTRE] and one.gender != two.gender:
         found[Feature.CENTRE] = None
     return found

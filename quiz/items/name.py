@@ -9,7 +9,7 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.words import contact_words, coupling_words, gender_words
 from coaxtell.quiz import distractors, option_sets, poses, skills, visible, wording
-from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
+from coaxtell.quiz.item import Explanation, Item, Option, Picture, Said, Task
 from coaxtell.quiz.kind import Kind, Offers
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
@@ -21,7 +21,7 @@ WORDING = 0.12
 
 
 def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
-    """Every half of every set, alike within its set, beside each other in turn; and what some shops call otherwise than the standards."""
+    """Every half of every set, alike within it, beside each other member; and what some shops call otherwise."""
     wanted = option_sets.exposures(stock, ports)
     drawn = option_sets.mixed(stock, wanted)
     found = {
@@ -41,7 +41,7 @@ def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
 
 def _worded_pairs(stock: Stock) -> list[tuple[str, ...]]:
     """The two halves of each family whose words for body and contact disagree."""
-    pairs = []
+    pairs: list[tuple[str, ...]] = []
     for half in stock.halves.values():
         mate_id = stock.mate_of(half.id)
         if mate_id is not None and half.id < mate_id and skills.by_wording(half, stock.half(mate_id)):
@@ -103,7 +103,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     )
 
 
-def _worded(stock: Stock, task: Task, picture: poses.Picture, rng: Random) -> Item:
+def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
     """What the standards call a half whose body and contact say different things: plug or jack."""
     half, other = stock.half(task.a), stock.half(task.b)
     options = [

@@ -84,12 +84,15 @@ def differs(feature: str, one: Half, two: Half) -> bool | None:
     return None if a is None or b is None else abs(a - b) > 0.1
 
 
-def words_of(option: str) -> tuple[str, str]:
-    """Body and contact that an option of a wording item stands for."""
-    if option in all_halves():
-        return half(option).gender, "pin" if half(option).centre.pin is not None else "socket"
-    gender, contact = option.split(" as ")[1].split(" with ")
-    return gender, contact
+@cache
+def twins(half_id: str) -> tuple[str, ...]:
+    """The halves that this test's own eyes do not tell from one."""
+    return tuple(other for other in all_halves() if other == half_id or not looks_apart(half(half_id), half(other)))
+
+
+@cache
+def verdict_of(a: str, b: str) -> str:
+    return mate(half(a), half(b), sweep=False).verdict.value
 
 
 @cache
@@ -97,18 +100,19 @@ def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
     """Which of the options are right, by the matings and tables alone."""
     a, b = half(task.a), half(task.b)
     if task.kind == "mates":
-        verdict = mate(a, b, sweep=False).verdict.value
-        return [option for option in options if option == verdict]
-    if task.kind == "name" and {task.a, task.b} == {option for option in options if option in all_halves()}:
+        alike = {verdict_of(one, two) for one in twins(task.a) for two in twins(task.b)}
+        # halves that look the same and do not come to the same: only a closer look tells
+        own = verdict_of(task.a, task.b)
+        return [right] if right == own or (right == "look first" and len(alike) > 1) else []
+    if task.kind == "name" and len(options) == 2:
         # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
         body = "jack" if a.thread is not None or a.groove is not None else "plug"
-        centre = "pin" if a.centre.pin is not None else "socket"
-        return [option for option in options if words_of(option) == (body, centre)]
+        return [option for option in options if half(option).gender == body]
     if task.kind == "name":
         return [option for option in options if option == task.a or not looks_apart(a, half(option))]
     if task.kind == "order":
         return [option for option in options if connects(task.a, option)]
     if task.kind == "look":
         return [o for o in options if differs(o, a, b) or (o == right and differs(o, a, b) is None)]
-    # the options of cables carry their reason; that loss and ends are as stated is another test below
-    return [option for option in options if option == "best"]
+    # the options of cables say class and end; that loss and ends are as stated is another test
+    return [option for option in options if option == f"{task.among[0]} own"]

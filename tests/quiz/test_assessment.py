@@ -1,260 +1,237 @@
-"""The whole assessment: drawn from its blueprint, stopped by two tests, resumed from its log, taken by people."""
+"""The whole assessment: its rules, items for what they ask, paused and replayed, and who passes it."""
 
 from __future__ import annotations
 
-import re
-from collections import Counter
+import importlib
+from datetime import timedelta
 from functools import cache
-from itertools import islice
 from random import Random
 
-import numpy as np
 import pytest
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import everyday, items
-from coaxtell.quiz.assessment import BARS, Assessment, replayed
-from coaxtell.quiz.blueprint import APART, Blueprint, Part, blueprint, draws
-from coaxtell.quiz.item import Task
-from coaxtell.quiz.log import Answered, Mode, Started, answered
-from coaxtell.quiz.sequential import Decision, operating
+from coaxtell.models.mating.mate import Verdict
+from coaxtell.quiz import items, operating
+from coaxtell.quiz.assessment import UNTIL_DAYS, Assessment, judged
+from coaxtell.quiz.blueprint import MOST_FACTS, Blueprint
+from coaxtell.quiz.log import Answered, Event, Mode, Started
+from coaxtell.quiz.overview import cooled_down, person, tries
+from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.stock import Stock
-from coaxtell.quiz.terms import drawn_from, error_rates, supports
-from tests.halves import all_halves, half
-from tests.quiz.kill import START
-from tests.quiz.people import Answerer, Steady
+from coaxtell.quiz.terms import drawn_from, error_rates, supports, terms
+from coaxtell.quiz.trial import CAP, FACT_RUN, STRATUM_RUN, Asks, Part, Terms, Trial
+from tests.halves import all_halves
+from tests.quiz.kill import START, answer
+from tests.quiz.test_sitting import outside
 
 SITE = {"rp-tnc-jack": 4, "tnc-jack": 1, "n-50-jack": 2, "sma-jack": 1, "rp-sma-jack": 1}
+FEW = Terms(("f0", "f1"), ("s0", "s1", "s2"))
 
 
 @cache
-def stock() -> Stock:
-    return Stock(all_halves())
+def plan() -> Blueprint:
+    return Blueprint(Stock(all_halves()), SITE)
 
 
-@cache
-def plan(site: bool = True) -> Blueprint:
-    return blueprint(stock(), SITE if site else None)
+def run(trial: Trial, rng: Random, right: object = True) -> Trial:
+    while (asked := trial.ask(rng)) is not None:
+        trial.tell(asked, right(asked) if callable(right) else bool(right))
+    return trial
 
 
-def drawn(part: Part, seed: int, number: int) -> list[Task]:
-    return list(islice(draws(plan(), part, seed), number))
+def test_one_who_is_always_right_is_ready_and_every_fact_was_asked() -> None:
+    trial = Trial(FEW)
+    seen: dict[Asks, int] = {}
+    rng = Random(4)
+    while (asked := trial.ask(rng)) is not None:
+        seen[asked] = seen.get(asked, 0) + 1
+        trial.tell(asked, True)
+    assert trial.verdict is Decision.READY
+    assert all(seen[Asks(Part.HARMFUL, fact)] >= FACT_RUN for fact in FEW.facts)
+    assert all(seen[Asks(Part.ORDINARY, stratum)] >= STRATUM_RUN for stratum in FEW.strata)
+    assert any(asked.foil for asked in seen)
+    # Wald: ln(0.99 / 0.005) / ln(0.98 / 0.80) = 26.06, so 27 right answers in a row pass the harmful rate
+    assert sum(number for asked, number in seen.items() if asked.part is Part.HARMFUL) >= 27
+    assert trial.told < CAP
 
 
-def test_draws_depend_on_the_seed_alone_and_never_repeat_within_ten() -> None:
-    for part in Part:
-        assert drawn(part, 3, 400) == drawn(part, 3, 400)
-        assert drawn(part, 3, 50) != drawn(part, 4, 50)
-        keys = [task.key for task in drawn(part, 3, 400)]
-        for place, key in enumerate(keys):
-            assert key not in keys[max(0, place - APART) : place]
+def test_one_fact_that_is_missed_is_lost_whatever_the_rest() -> None:
+    trial = run(Trial(FEW), Random(1), lambda asked: asked.name != "f1" or asked.foil)
+    assert trial.verdict is Decision.NOT_YET
+    assert trial.lost == ["f1"]
+    harder = Terms(FEW.facts, FEW.strata, frozenset(trial.lost), 2)
+    assert (harder.run(Part.HARMFUL, "f1"), harder.run(Part.HARMFUL, "f0")) == (6, 4)
+    assert harder.bar(Part.HARMFUL).false_pass < FEW.bar(Part.HARMFUL).false_pass
 
 
-def test_the_sequence_shown_never_repeats_within_ten_either() -> None:
+def test_saying_damages_to_everything_fails() -> None:
     for seed in range(20):
-        state, shown, rng = Assessment(plan(), seed), [], Random(seed)
-        while (asked := state.ask()) is not None:
-            shown.append(asked[1].key)
-            state = state.tell(rng.random() < 0.93)
-        for place, key in enumerate(shown):
-            assert key not in shown[max(0, place - APART) : place]
+        assert run(Trial(FEW), Random(seed), lambda asked: not asked.foil).verdict is Decision.NOT_YET
 
 
-def test_classes_and_blueprint() -> None:
-    parts = plan().parts
-    harm = {t for g in parts[Part.HARMFUL] for t in g.tasks}
-    ordinary = {t for g in parts[Part.ORDINARY] for t in g.tasks}
-    assert harm
-    assert all(items.harmful(stock(), task) for task in harm)
-    assert not any(items.harmful(stock(), task) for task in ordinary)
-    assert all({task.a, task.b} & set(SITE) for task in ordinary)
-    assert any("rp-tnc-jack (4)" in line for line in drawn_from(plan()))
+def test_a_stratum_that_is_never_known_is_lost() -> None:
+    trial = run(Trial(FEW), Random(2), lambda asked: asked.name != "s1")
+    assert trial.verdict is Decision.NOT_YET
 
 
-def test_items_are_drawn_as_their_ports_are_met() -> None:
-    # the site has four times as many RP-TNC ports as SMA ports; without a list rare families hardly come
-    for part in Part:
-        tasks = drawn(part, 7, 6000)
-        many, one = (sum(port in (t.a, t.b) for t in tasks) for port in ("rp-tnc-jack", "sma-jack"))
-        assert many > one
-    task = Task("name", "rp-tnc-jack", "bnc-50-jack")
-    assert everyday.weight(stock(), task, SITE) == 4 * everyday.weight(stock(), task, {**SITE, "rp-tnc-jack": 1})
-    assert everyday.weight(stock(), task, {"sma-jack": 1}) == 0
-    open_plan = plan(site=False)
-    assert open_plan.ports == {}
-    assert "No port list" in drawn_from(open_plan)[0]
-    # identifier/priors.toml gives RP-TNC the most at readers and antennas; the share is stated with the rest
-    assert re.search(r"assumed shares: RP-TNC [23]\d%, SMA", drawn_from(open_plan)[0])
-    families = [half(t.a).family for t in islice(draws(open_plan, Part.ORDINARY, 3), 6000)]
-    often = sum(f in ("SMA", "RP-SMA", "TNC", "RP-TNC", "N", "BNC") for f in families)
-    assert 0.6 < often / len(families) < 0.98
+def test_the_cap_ends_what_cannot_be_decided() -> None:
+    trial = Trial(FEW._replace(facts=(), strata=("s0",)))
+    asked = Asks(Part.ORDINARY, "s0")
+    for place in range(CAP):
+        if trial.verdict is not Decision.UNDECIDED:
+            break
+        trial.tell(asked, place % 9 != 3)
+    assert trial.told == CAP
+    assert trial.verdict is Decision.NOT_YET
 
 
-def test_nothing_but_the_stop_depends_on_the_answers() -> None:
-    # Two people with different answers get the same items of a class, in the same order, as long as both go on.
-    for seed in range(10):
-        runs = []
-        for rate in (0.9, 0.97):
-            state, rng, seen = Assessment(plan(), seed), Random(rate), {part: [] for part in Part}  # type: ignore[var-annotated]
-            while (asked := state.ask()) is not None:
-                seen[asked[0]].append(asked[1])
-                state = state.tell(rng.random() < rate)
-            runs.append(seen)
-        for part in Part:
-            shorter = min(len(run[part]) for run in runs)
-            assert shorter > 0
-            assert runs[0][part][:shorter] == runs[1][part][:shorter]
+def test_what_an_item_is_for_is_read_back() -> None:
+    for asked in (Asks(Part.HARMFUL, "a|b"), Asks(Part.HARMFUL, "a|b", True), Asks(Part.ORDINARY, "joins")):
+        assert Asks.read(str(asked)) == asked
 
 
-def test_asking_twice_and_telling_leave_the_old_state_alone() -> None:
-    state = Assessment(plan(), 1)
-    first = state.ask()
-    later = state.tell(True)
-    assert state.ask() == first
-    assert later.told == 1
-    assert state.told == 0
-    assert state.item(stock()) == state.item(stock())
+def test_the_facts_are_the_damaging_pairs_of_the_list() -> None:
+    stock = plan().stock
+    assert plan().facts
+    assert len(plan().facts) <= MOST_FACTS
+    for fact in (*plan().facts, *plan().left_out):
+        a, b = fact.split("|")
+        assert stock.verdict(a, b) is Verdict.DAMAGES
+        assert stock.firm(a, b)
+        assert {a, b} & set(SITE)
+    # common practice, no source: the trade's best known one, an RP jack's pin into a plug's pin
+    assert plan().facts[0] == "rp-tnc-jack|tnc-plug"
 
 
-def start(seed: int = 5, fingerprint: str = "") -> Started:
-    return Started(
-        id="s",
-        time=START,
-        person="Ana",
-        mode=Mode.ASSESSMENT,
-        seed=seed,
-        ports=SITE,
-        blueprint=fingerprint or plan().fingerprint,
-    )
+def test_items_are_for_what_was_asked() -> None:
+    stock, rng = plan().stock, Random(3)
+    for fact in plan().facts:
+        for _ in range(12):
+            task = plan().task_for(Asks(Part.HARMFUL, fact), rng)
+            assert items.fact(stock, task) == fact
+            foil = plan().task_for(Asks(Part.HARMFUL, fact, True), rng)
+            assert stock.verdict(foil.a, foil.b) is not Verdict.DAMAGES
+            assert {foil.a, foil.b} & set(fact.split("|"))
+    assert len(plan().strata) == 10
+    for stratum in plan().strata:
+        for _ in range(12):
+            task = plan().task_for(Asks(Part.ORDINARY, stratum), rng)
+            assert items.stratum(stock, task) == stratum
 
 
-def log_of(number: int, rate: float = 0.95) -> tuple[Assessment, list[Answered]]:
-    state, rng, told = Assessment(plan(), 5), Random(2), []
-    for place in range(1, number + 1):
-        item = state.item(stock())
-        assert item is not None
-        correct = rng.random() < rate
+def taken(events: list[Event], right: float, seed: int = 1) -> Assessing:
+    """A whole try by one who is right with a chance."""
+    test, rng = Assessing(plan(), "North gate", list(events), outside(events, seed)), Random(seed)
+    test.begin()
+    while (item := test.item()) is not None:
         wrong = next(option.id for option in item.options if option.id != item.right)
-        told.append(
-            answered(
-                item,
-                item.right if correct else wrong,
-                0.8,
-                event_id=f"e{place}",
-                time=START,
-                person="Ana",
-                sitting="s",
-                number=place,
-            )
-        )
-        state = state.tell(correct)
-    return state, told
+        test.answer(item.right if rng.random() < right else wrong, 0.8)
+    return test
 
 
-@pytest.mark.parametrize("number", [0, 1, 17, 40])
-def test_a_pause_changes_nothing(number: int) -> None:
-    state, told = log_of(number)
-    again = replayed(plan(), start(), reversed(told))
-    assert again is not None
-    assert again.result() == state.result()
-    assert again.ask() == state.ask()
-    assert again.item(stock()) == state.item(stock())
+def test_a_try_through_real_items_ends_ready_until_a_day() -> None:
+    kept: list[Event] = []
+    test = taken(kept, 1.0)
+    assert test.result().verdict is Decision.READY
+    state = person("Ana", kept, START + timedelta(days=1))
+    ready = state.ready_until(START + timedelta(days=1))
+    assert ready is not None
+    assert ready.until == ready.ended + timedelta(days=UNTIL_DAYS)
+    assert state.ready_until(START + timedelta(days=UNTIL_DAYS + 1)) is None
+    # a later try that is unfinished takes nothing away
+    later = Started(id="later", time=START + timedelta(days=1), person="Ana", mode=Mode.ASSESSMENT, terms=test.terms)
+    assert person("Ana", [*kept, later], START + timedelta(days=2)).ready_until(START + timedelta(days=2)) is not None
 
 
-def test_changed_tables_or_answers_are_told_not_guessed() -> None:
-    _, told = log_of(5)
-    assert replayed(plan(), start(fingerprint="other"), told) is None
-    assert replayed(plan(), start(seed=6), told) is None
+def test_what_was_lost_is_asked_harder_after_a_day_and_a_practice() -> None:
+    kept: list[Event] = []
+    first = taken(kept, 0.0)
+    assert first.result().verdict is Decision.NOT_YET
+    (lost,) = tries(kept)
+    with pytest.raises(InputError, match="another day"):
+        cooled_down(kept, lost, lost.ended + timedelta(hours=2))
+    day = lost.ended + timedelta(days=1)
+    practised = [
+        *kept,
+        Started(id="p", time=day, person="Ana", mode=Mode.PRACTICE),
+        answer("p", 1, minutes=(day - START).total_seconds() / 60),
+    ]
+    cooled_down(practised, lost, day + timedelta(hours=1))
+    again = Assessing(plan(), "", practised, outside([])._replace(now=lambda: day + timedelta(hours=1)))
+    assert again.terms.number == 2
+    assert set(again.terms.harder) == set(first.result().lost)
 
 
-def test_too_few_ports_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_pause_changes_nothing_and_the_record_does_not_give_the_items_away() -> None:
+    kept: list[Event] = []
+    world = outside(kept)
+    test = Assessing(plan(), "", [], world)
+    test.begin()
+    for _ in range(7):
+        item = test.item()
+        assert item is not None
+        test.answer(item.right, 0.5)
+    again = Assessing(plan(), "", list(kept), world)
+    assert again.item() == test.item()
+    elsewhere = Assessing(plan(), "", list(kept), world._replace(secret=b"another machine"))
+    assert elsewhere.item() != test.item()
+    start = kept[0]
+    assert isinstance(start, Started)
+    assert start.seed == 0
+
+
+def test_a_try_that_went_on_in_two_places_counts_every_answer_once() -> None:
+    kept: list[Event] = []
+    test = Assessing(plan(), "", [], outside(kept))
+    test.begin()
+    start = test.start
+    assert start is not None
+    places: list[list[Event]] = [[], []]
+    for place, own in enumerate(places):
+        there = Assessing(plan(), "", [start], outside(own, place, f"place {place} "))
+        for _ in range(5):
+            item = there.item()
+            assert item is not None
+            there.answer(item.right, 0.5)
+    merged = [start, *places[0], *places[1]]
+    told = [event for event in merged if isinstance(event, Answered)]
+    result = judged(start, told)
+    assert result.items == 10
+    assert Assessment(plan(), start, b"s", told).told == 10
+
+
+def test_too_few_ports_are_told() -> None:
     two = Stock({key: all_halves()[key] for key in ("sma-plug", "sma-jack")})
-    with pytest.raises(InputError, match="only"):
-        blueprint(two, {"sma-jack": 1})
+    with pytest.raises(InputError):
+        Blueprint(two, {"sma-jack": 1}).assessable()
 
 
-def test_undecided_is_never_forced() -> None:
-    state = Assessment(plan(), 9)
-    assert state.result().verdict is Decision.UNDECIDED
-    for _ in range(30):
-        state = state.tell(True)
-    assert state.result().verdict is Decision.UNDECIDED
-    told = state.told
-    while state.ask() is not None:
-        state = state.tell(True)
-    # 27 and 32 right in a row are the fewest that pass: log(95) / log(0.95 / 0.80) and log(95) / log(0.98 / 0.85)
-    assert state.told == 27 + 32 > told
-    assert state.verdict is Decision.READY
-    with pytest.raises(ValueError, match="stands"):
-        state.tell(True)
-
-
-def taken(person: object, seed: int) -> tuple[Decision, dict[Part, int], dict[Part, Decision]]:
-    state = Assessment(plan(), seed)
-    while (asked := state.ask()) is not None:
-        state = state.tell(person.answers(asked[1].key))  # type: ignore[attr-defined]
-    counts = {part: count.right + count.wrong for part, count in state.counts.items()}
-    return state.verdict, counts, {part: state.decision(part) for part in Part}
-
-
-def shares(part: Part) -> list[tuple[str, float]]:
-    """How often each item comes, from a long draw."""
-    return [(key, float(n)) for key, n in Counter(task.key for task in drawn(part, 99, 30_000)).items()]
-
-
-def test_people_with_easy_and_hard_items_through_the_whole_engine(capsys: pytest.CaptureFixture[str]) -> None:
-    # Birnbaum's people: each item has its own difficulty, the mean over the blueprint is the rate that counts.
-    people = 700
-    lines = ["people        rate  ordinary passes  items  harmful passes  items"]
-    for kind in ("steady", "Birnbaum"):
-        for level in ("low", "high"):
-            rng = Random(f"{kind}{level}")
-            rates = {part: bar.low if level == "low" else bar.high for part, bar in BARS.items()}
-            persons = {
-                part: Steady(rate, rng) if kind == "steady" else Answerer.of_rate(rate, shares(part), 0.2, rng)
-                for part, rate in rates.items()
-            }
-            passes = dict.fromkeys(Part, 0)
-            lengths: dict[Part, list[int]] = {part: [] for part in Part}
-            for seed in range(people):
-                # each class is run on its own here, so that the stop of one does not hide the other
-                for part in Part:
-                    sequence = draws(plan(), part, seed)
-                    right = wrong = 0
-                    while BARS[part].decide(right, wrong) is Decision.UNDECIDED:
-                        if persons[part].answers(next(sequence).key):
-                            right += 1
-                        else:
-                            wrong += 1
-                    passes[part] += BARS[part].decide(right, wrong) is Decision.READY
-                    lengths[part].append(right + wrong)
-            row = [f"{kind:<12}"]
-            for part in Part:
-                exact = operating(BARS[part], rates[part])
-                share = passes[part] / people
-                row.append(f"{rates[part]:.2f} {share:>9.2%} {np.mean(lengths[part]):>9.1f}")
-                room = 3 * (0.0098 / people) ** 0.5 if level == "low" else 3 * (0.03 / people) ** 0.5
-                if level == "low":
-                    assert share <= BARS[part].false_pass + room
-                else:
-                    assert 1 - share <= BARS[part].false_fail + room
-                assert np.mean(lengths[part]) == pytest.approx(exact.mean_items, rel=0.10)
-            lines.append("  ".join(row))
-    with capsys.disabled():
-        print("\n" + "\n".join(lines))
-
-
-def test_both_classes_together() -> None:
-    results = [taken(Steady(0.99, Random(seed)), seed) for seed in range(60)]
-    verdicts = Counter(verdict for verdict, _, _ in results)
-    assert verdicts[Decision.READY] > 50
-    low = [taken(Steady(0.7, Random(seed)), seed)[0] for seed in range(60)]
-    assert set(low) == {Decision.NOT_YET}
-
-
-def test_error_rates_are_stated() -> None:
-    said = " ".join(error_rates())
-    assert "0.96%" in said
-    assert "2.97%" in said
-    assert "25 and 47 items" in said
+def test_terms_and_error_rates_are_stated() -> None:
+    test = Assessing(plan(), "", [], outside([]))
+    said = " ".join(terms(plan(), test.terms))
+    assert "rp-tnc-jack (4)" in said
+    assert "rp-tnc-jack and tnc-plug" in said
+    assert "one harmful fact half known" in said
+    assert "30 days (assumed)" in said
     assert "supervised practice" in supports()
+    assert "No port list" in drawn_from(Blueprint(plan().stock))[0]
+    assert any("95 %" in line for line in error_rates(3))
+
+
+def test_the_shipped_error_rates_are_those_of_the_rules() -> None:
+    study = importlib.import_module("benchmarks.assessment")
+    assert operating.table().rules == study.rules(), "python -m benchmarks.assessment quiz/operating.json"
+    for facts in (1, 2, 4, 8, 9):
+        assert {row.who for row in operating.of(facts)} == set(study.ROWS)
+    for row in operating.table().rows:
+        assert row.low <= row.passes <= row.high
+
+
+def test_a_small_sample_agrees_with_the_shipped_table() -> None:
+    study = importlib.import_module("benchmarks.assessment")
+    for who in ("above it, 0.99 and 0.98", "ordinary 0.80", "one harmful fact guessed, 0.25"):
+        (shipped,) = [row for row in operating.of(5) if row.who == who]
+        sample = study.row(who, 5, 60)
+        room = 4 * (max(shipped.passes * (1 - shipped.passes), 0.005) / 60) ** 0.5
+        assert sample["passes"] == pytest.approx(shipped.passes, abs=room + 0.01)

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from coaxtell.quiz.assessment import BARS
-from coaxtell.quiz.blueprint import Part
+from coaxtell.quiz.assessment import OLD_BARS as BARS
 from coaxtell.quiz.readiness import CLAIM, chance_above
 from coaxtell.quiz.sequential import Bar, Decision, Operating, operating
+from coaxtell.quiz.trial import Part
 from tests.quiz.people import Steady
 
 ORDINARY = BARS[Part.ORDINARY]

@@ -18,9 +18,8 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import items, words
-from coaxtell.quiz.blueprint import Blueprint, blueprint
+from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered, Event, Mode, Started
-from coaxtell.quiz.practice import Shelf, shelf
 from coaxtell.quiz.sitting import Assessing, ChangedError, Outside, Practising
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.store import Store
@@ -38,19 +37,19 @@ def stock() -> Stock:
 
 @cache
 def plan() -> Blueprint:
-    return blueprint(stock())
+    return Blueprint(stock())
 
 
-@cache
-def found() -> Shelf:
-    return shelf(stock())
-
-
-def outside(kept: list[Event], seed: int = 3) -> Outside:
-    """A record in a list, a clock that ticks a minute each time, ids in order."""
+def outside(kept: list[Event], seed: int = 3, place: str = "") -> Outside:
+    """A record in a list, a clock that ticks a minute each time, ids in order, and a secret of the place."""
     ticks, ids = count(), count(1)
     return Outside(
-        "Ana", kept.append, lambda: START + timedelta(minutes=next(ticks)), lambda: f"id-{next(ids)}", Random(seed)
+        person="Ana",
+        keep=kept.append,
+        now=lambda: START + timedelta(minutes=next(ticks)),
+        new_id=lambda: f"{place}id-{next(ids)}",
+        rng=Random(seed),
+        secret=f"secret {place}".encode(),
     )
 
 
@@ -58,7 +57,7 @@ def test_the_same_outside_gives_the_same_sitting() -> None:
     runs: list[list[Event]] = []
     for _ in range(2):
         kept: list[Event] = []
-        practice = Practising(stock(), found(), [], outside(kept))
+        practice = Practising(plan(), [], outside(kept))
         for _ in range(6):
             item = practice.item()
             assert practice.item() is item
@@ -71,8 +70,8 @@ def test_the_same_outside_gives_the_same_sitting() -> None:
 
 def test_an_item_that_was_held_comes_first_and_nothing_is_written_before_an_answer() -> None:
     kept: list[Event] = []
-    held = Practising(stock(), found(), [], outside([])).item()
-    practice = Practising(stock(), found(), [], outside(kept, seed=9), held)
+    held = Practising(plan(), [], outside([])).item()
+    practice = Practising(plan(), [], outside(kept, seed=9), held)
     assert practice.item() == held
     assert kept == []
     practice.answer(held.right, 0.5)
@@ -83,12 +82,12 @@ def test_what_cannot_be_written_still_stands_to_be_answered() -> None:
     def full(event: Event) -> None:
         raise InputError("The disk is full.")
 
-    test = Assessing(stock(), plan(), "", [], outside([])._replace(keep=full))
+    test = Assessing(plan(), "", [], outside([])._replace(keep=full))
     with pytest.raises(InputError):
         test.begin()
     assert test.start is None
     kept: list[Event] = []
-    test = Assessing(stock(), plan(), "", [], outside(kept))
+    test = Assessing(plan(), "", [], outside(kept))
     test.begin()
     item = test.item()
     assert item is not None
@@ -101,16 +100,16 @@ def test_what_cannot_be_written_still_stands_to_be_answered() -> None:
 
 def test_an_undecided_assessment_goes_on_unless_asked_anew() -> None:
     kept: list[Event] = []
-    first = Assessing(stock(), plan(), "", [], outside(kept))
+    first = Assessing(plan(), "", [], outside(kept))
     first.begin()
     for _ in range(2):
         item = first.item()
         assert item is not None
         first.answer(item.right, 0.5)
-    again = Assessing(stock(), plan(), "", kept, outside([]))
+    again = Assessing(plan(), "", kept, outside([]))
     assert again.item() == first.item()
     assert (again.try_number, again.number) == (1, 3)
-    anew = Assessing(stock(), plan(), "", kept, outside([]), anew=True)
+    anew = Assessing(plan(), "", kept, outside([]), anew=True)
     assert (anew.try_number, anew.number) == (2, 1)
 
 
@@ -121,7 +120,7 @@ def test_an_assessment_of_other_tables_is_refused_at_the_terminal_and_nothing_is
     place = str(tmp_path / "r.db")
     left = left_on_other_tables("Ana")
     with pytest.raises(ChangedError):
-        Assessing(stock(), plan(), "", [left], outside([]))
+        Assessing(plan(), "", [left], outside([]))
     with Store(place) as store:
         store.add(left)
     asked = ["assess", "--person", "Ana", "--records", place, "--pictures", "none"]
@@ -165,8 +164,9 @@ from coaxtell.quiz.kind import Kind
 from coaxtell.quiz.skills import Skill
 
 
-def tasks(stock):
-    return [Task("ohm", half.id, half.id) for half in stock.halves.values() if half.impedance_ohm in (50, 75)]
+def shares(stock, ports):
+    halves = [half for half in stock.halves.values() if half.impedance_ohm in (50, 75)]
+    return {Task("ohm", half.id, half.id): 1 / len(halves) for half in halves}
 
 
 def make(stock, task, rng):
@@ -177,7 +177,7 @@ def make(stock, task, rng):
                 (Skill.IMPEDANCE,), told)
 
 
-KIND = Kind("ohm", 6, tasks, make, lambda stock, task: (Skill.IMPEDANCE,), lambda stock, task: False,
+KIND = Kind("ohm", 6, shares, make, lambda stock, task: (Skill.IMPEDANCE,), lambda stock, task: False,
             lambda stock, task: "")
 '''
 NEW_WORDS = """

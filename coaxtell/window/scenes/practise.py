@@ -168,7 +168,7 @@ class Practise(Scene):
     def _state_terms(self, anew: bool) -> None:
         course, record = self._ready()
         self.sitting = record.assessing(course, anew)
-        self.stated = terms(self.sitting.plan)
+        self.stated = terms(self.sitting.plan, self.sitting.terms)
         self.phase = "terms"
 
     def begin_assessment(self) -> None:

@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
+from typing import NamedTuple
+
+import msgspec
+
+from coaxtell.models import body
 
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import overlaps
@@ -10,6 +16,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating import deciding
 from coaxtell.models.mating.mate import couplings_fit
 from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.window.desk.art import Extent
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
@@ -31,56 +38,73 @@ TINTS: dict[str, Colour] = {
 """Weights of red, green and blue by the name of the light."""
 
 
+class Shown(NamedTuple):
+    """A half of an item: the body behind it, how far it reaches with that [mm], and the square it stands in."""
+
+    half: Half
+    style: str
+    reach: float
+    square: Box
+
+
+@lru_cache(maxsize=256)
+def _reach(half_json: bytes, style: str) -> float:
+    half = msgspec.json.decode(half_json, type=Half)
+    return Extent(body.styled(half, style) if style else half).reach
+
+
 def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
     """The halves of an item side by side at one scale; the grid and the bar only where the item gives a scale."""
-    squares = _squares(box, desk, look)
-    half, square = squares[0]
-    per_mm = square.w / 2 / desk.art.extent(half).reach
+    shown = _shown(box, desk, look)
+    per_mm = shown[0].square.w / 2 / shown[0].reach
     if look.scale:
-        pen.grid(ground(box), per_mm, (box.x + 3 * STEP, square.middle[1]))
-    for half, square in squares:
-        _half(pen, square, desk, half, look)
+        pen.grid(ground(box), per_mm, (box.x + 3 * STEP, shown[0].square.middle[1]))
+    for one in shown:
+        _half(pen, desk, one, look)
     if look.scale:
         scale_bar(pen, box, per_mm)
 
 
-def _squares(box: Box, desk: Desk, look: Picture) -> list[tuple[Half, Box]]:
+def _shown(box: Box, desk: Desk, look: Picture) -> list[Shown]:
     """The halves and the squares they stand in."""
     halves = [desk.half(half_id) for half_id in look.halves]
-    reaches = [desk.art.extent(half).reach for half in halves]
+    styles = look.bodies or ("",) * len(halves)
+    reaches = [_reach(msgspec.json.encode(half), style) for half, style in zip(halves, styles, strict=True)]
     room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 6 * STEP)
     per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
     x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
     found = []
-    for half, reach in zip(halves, reaches, strict=True):
-        found.append((half, Box(x, room.middle[1] - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)))
+    for half, style, reach in zip(halves, styles, reaches, strict=True):
+        square = Box(x, room.middle[1] - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
+        found.append(Shown(half, style, reach, square))
         x += 2 * reach * per_mm
     return found
 
 
-def _job(square: Box, scale: float, desk: Desk, half: Half, look: Picture) -> Job:
-    side = min(LARGEST, max(32, round(square.w * scale)))
+def _job(one: Shown, scale: float, look: Picture) -> Job:
+    side = min(LARGEST, max(32, round(one.square.w * scale)))
     side -= side % 4
-    per_mm = round(side / 2 / desk.art.extent(half).reach, 3)
-    return Job(half.id, round(look.azimuth, 1), round(look.elevation, 1), 0, side, per_mm, False, look.finish)
+    per_mm = round(side / 2 / one.reach, 3)
+    pose = (round(look.azimuth, 1), round(look.elevation, 1))
+    return Job(one.half.id, *pose, 0, side, per_mm, False, look.finish, style=one.style)
 
 
 def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
     """Whether a picture of the item on a bench is still to come: nobody answers before all see the same."""
     if desk.pictures.why:
         return False
-    jobs = [_job(square, scale, desk, half, look) for half, square in _squares(box, desk, look)]
+    jobs = [_job(one, scale, look) for one in _shown(box, desk, look)]
     return any(desk.pictures.ready(job) is None and not desk.pictures.failed(job) for job in jobs)
 
 
-def _half(pen: Pen, square: Box, desk: Desk, half: Half, look: Picture) -> None:
-    job = _job(square, pen.type.scale, desk, half, look)
-    found = None if desk.pictures.why else desk.pictures.want(job, first=True)
+def _half(pen: Pen, desk: Desk, one: Shown, look: Picture) -> None:
+    half, square = one.half, one.square
+    found = None if desk.pictures.why else desk.pictures.want(_job(one, pen.type.scale, look), first=True)
     if found is not None:
         pen.picture(square, found, half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))
         return
     # the face and nothing more: a cut would give away what a picture does not show
-    per_mm = square.w / 2 / desk.art.extent(half).reach
+    per_mm = square.w / 2 / one.reach
     radius = desk.art.extent(half).radius * per_mm
     x, y = square.middle
     pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, Box(x - radius, y - radius, 2 * radius, 2 * radius),
