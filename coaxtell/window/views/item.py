@@ -9,7 +9,6 @@ from typing import NamedTuple
 import msgspec
 
 from coaxtell.models import body
-
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
