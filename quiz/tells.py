@@ -59,7 +59,7 @@ def either(values: Iterable[Said]) -> Said:
     first, *others = values
     found: Said = first
     for other in others:
-        found = Reason("list.or", {"one": found, "two": other})
+        found = Reason("either.or", {"one": found, "two": other})
     return found
 
 

@@ -7,6 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tomllib
 from datetime import timedelta
 from functools import cache
 from itertools import count
@@ -16,6 +17,7 @@ from random import Random
 import pytest
 
 from coaxtell.cli.main import main
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import items, words
 from coaxtell.quiz.blueprint import Blueprint
@@ -26,6 +28,7 @@ from coaxtell.quiz.store import Store
 from tests.halves import all_halves
 from tests.quiz.kill import START, left_on_other_tables
 
+ROOT = Path(__file__).parent.parent.parent
 OLD = Path(__file__).parent / "records" / "version-0.1.0.db"
 """Written by the program of 0.1.0: five answers of practice and an assessment paused after two."""
 
@@ -148,13 +151,18 @@ def test_a_record_of_an_earlier_version_is_read(tmp_path: Path, capsys: pytest.C
     assert "7 answers" in capsys.readouterr().out
 
 
+def test_no_text_of_the_quiz_takes_the_place_of_one_below() -> None:
+    own = tomllib.loads((ROOT / "quiz" / "texts" / "en.toml").read_text(encoding="utf-8"))
+    below = MODELS.texts()
+    assert [f"{subject}.{code}" for subject in own for code in own[subject] if f"{subject}.{code}" in below] == []
+
+
 def test_every_kind_skill_and_verdict_has_its_words() -> None:
     texts = words.QUIZ.texts()
     assert {f"kind.{name}" for name in items.KINDS} <= set(texts)
     assert words.kind("not known here") == "not known here"
 
 
-ROOT = Path(__file__).parent.parent.parent
 NEW_KIND = '''
 """*Which impedance*: a port by its name."""
 
