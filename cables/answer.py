@@ -22,7 +22,7 @@ _WORTH_DB = 0.1
 
 
 _MATTER = ("caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
-           "caution.assumed_region", "caution.region_of_frequency")  # fmt: skip
+           "caution.assumed_region", "caution.region_of_frequency", "caution.dbic_grant")  # fmt: skip
 """What was not said or is not sure, the weightiest first: the first of these is to be minded."""
 
 
@@ -90,7 +90,8 @@ def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
     """What to set the reader to, and what keeps it there."""
     held: Reason | str = because("screen.held_limit", highest_dbm=a.settings.highest_dbm)
     if abs(a.power_dbm - a.settings.highest_dbm) < PRINTED_DB:
-        held = Reason("screen.held_allowed")
+        linear = a.settings.by_linear_dbm
+        held = Reason("screen.held_allowed") if linear is None else because("screen.held_linear", linear_dbm=linear)
     if a.power_dbm >= (run.power or tables.usual_reader).highest_dbm:
         held = Reason("screen.held_reader")
     return because("screen.set", power_dbm=a.power_dbm, held=held)

@@ -110,8 +110,8 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         checks=checks,
         at_antenna_dbm=power - loss.cable_db,
         expected_dbm=expected,
-        eirp_dbm=power - loss.cable_db + limits.isotropic_dbi(gain),
-        erp_dbm=power - loss.cable_db + limits.linear_dbi(gain) - limits.DIPOLE_DB,
+        eirp_dbm=power - loss.cable_db + limits.judged_gain_dbi(run.region, gain),
+        erp_dbm=power - loss.cable_db + limits.judged_gain_dbi(run.region, gain) - limits.DIPOLE_DB,
         legal=legal,
         exposure=exposure(
             run.region,

@@ -43,7 +43,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
     if run.gain is None:
         found.append(because("caution.no_gain", gain=str(ASSUMED_GAIN)))
     elif run.gain.unit is GainUnit.DBIC:
-        found.append(Reason("caution.dbic_linear" if run.region.radiated_as == "erp" else "caution.dbic_whole"))
+        found.append(_circular(run))
     longest = tables.practice.longest_assembly.nominal
     if run.cable_m > longest:
         found.append(because("caution.long", longest_m=longest))
@@ -55,6 +55,19 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
     found += [because("caution.region", words=words) for words in run.region.cautions]
     found.append(because("caution.not_advice", rule=run.region.rule))
     return [*found, *SAFETY, because("caution.class_values", **spread)]
+
+
+def _circular(run: Run) -> Reason:
+    """Which part of a dBic gain is counted, and who reads the rule otherwise."""
+    region = run.region
+    if region.grant:
+        return because("caution.dbic_grant", reading=region.linear_reading, grant=region.grant)
+    if region.counts_linear:
+        return Reason("caution.dbic_linear")
+    return because("caution.dbic_other", reading=region.linear_reading) if region.linear_reading else _WHOLE
+
+
+_WHOLE = Reason("caution.dbic_whole")
 
 
 def people(assembly: Assembly) -> Reason:

@@ -11,16 +11,13 @@ from coaxtell.cables.reasons import because
 from coaxtell.cables.units import Gain, GainUnit, dbm_to_watts, watts_to_dbm
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
-from coaxtell.models.measure import Measure
+from coaxtell.models.measure import Grade, Measure
 
 PRINTED_DB = 0.005
 """Half of the last digit that levels are printed with [dB]: a setting typed as printed stays allowed."""
 
 DIPOLE_DB = 2.15
 """e.i.r.p. over e.r.p., and dBi over dBd [dB]: gain of a half-wave dipole, 10 log10(1.6409)."""
-
-CIRCULAR_DB = 3.0
-"""Gain of a circular antenna in dBic over its gain for one linear component in dBi [dB]."""
 
 
 class Legal(StrEnum):
@@ -64,6 +61,18 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     exposure: Measure
     occupational: Measure
     cautions: list[str]
+    circular: Measure = Measure(grade=Grade.DERIVED, source=["geometry"], value=3.0, unit="dB")
+    """Gain of a circular antenna in dBic over its gain for one linear component in dBi [dB]."""
+    linear_reading: str = ""
+    """Who reads the rule by the linear component, where the whole gain is the cautious reading."""
+    grant: str = ""
+    """The grant of the equipment that is said to count the linear component; empty where none is named."""
+
+    @property
+    def counts_linear(self) -> bool:
+        """Whether limits are judged with the linear component of a circular gain: for e.r.p., or by a grant."""
+        return self.radiated_as == "erp" or bool(self.grant)
+
     conducted: list[ConductedLimit] = []
     free_gain: Measure | None = None
     backoff_clause: str = ""
@@ -80,6 +89,17 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"region {self.name!r}: band, limits and exposure lie above zero")
         if not self.band.low <= self.usual.nominal <= self.band.high:
             raise ValueError(f"region {self.name!r}: its usual frequency lies outside its band")
+
+    def by_linear(self, grant: str) -> Region:
+        """The region judged by the linear component of a circular antenna's gain, as a grant of the equipment says.
+
+        Raises InputError where its rules know no such reading, or the grant is not named.
+        """
+        if not self.linear_reading:
+            raise InputError(f"{self.name}: {self.rule} knows no second reading of a circular gain; leave it out.")
+        if not grant.strip():
+            raise InputError("The linear gain counts only by the equipment's own grant; name the grant.")
+        return msgspec.structs.replace(self, grant=grant.strip())
 
     def conducted_limit(self, channels: int) -> ConductedLimit | None:
         """The limit at the port for this many channels; none where the region has no conducted limit.
@@ -103,14 +123,10 @@ def isotropic_dbi(gain: Gain) -> float:
     return gain.value + (DIPOLE_DB if gain.unit is GainUnit.DBD else 0.0)
 
 
-def linear_dbi(gain: Gain) -> float:
-    """Gain for one linear component over an isotropic radiator [dBi]; 3 dB less for a dBic figure."""
-    return isotropic_dbi(gain) - (CIRCULAR_DB if gain.unit is GainUnit.DBIC else 0.0)
-
-
 def judged_gain_dbi(region: Region, gain: Gain) -> float:
-    """The gain a region's radiated limit is judged with [dBi]: the linear component where it is e.r.p."""
-    return linear_dbi(gain) if region.radiated_as == "erp" else isotropic_dbi(gain)
+    """The gain a region's limits are judged with [dBi]: of a dBic figure the whole or its linear component."""
+    less = region.circular.nominal if region.counts_linear and gain.unit is GainUnit.DBIC else 0.0
+    return isotropic_dbi(gain) - less
 
 
 class Check(msgspec.Struct, frozen=True):
@@ -143,6 +159,8 @@ class Settings(msgspec.Struct, frozen=True):
     by_letter_why: Reason
     by_radiated_dbm: float
     by_radiated_why: Reason
+    by_linear_dbm: float | None = None
+    """By the letter, were the linear gain counted; none where that is no other reading or the one in force."""
 
     @property
     def highest_dbm(self) -> float:
@@ -213,8 +231,13 @@ def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Sett
     if back > 0:
         less = because("setting.backoff", back_db=back, gain_dbi=gain_dbi, clause=region.backoff_clause)
     letter = because("setting.letter", limit_w=conducted.limit.nominal, clause=conducted.clause, backoff=less)
+    if region.grant and gain.unit is GainUnit.DBIC:
+        letter = because("setting.by_grant", why=letter, grant=region.grant, reading=region.linear_reading)
+    linear = None
+    if region.linear_reading and not region.grant and gain.unit is GainUnit.DBIC and back > 0:
+        linear = port - backoff_db(region.by_linear("any"), gain)
     held = because("setting.held", port_dbm=port, clause=conducted.clause) if radiated > port else ""
-    return Settings(port - back, letter, min(radiated, port), why(held))
+    return Settings(port - back, letter, min(radiated, port), why(held), linear)
 
 
 def checks(region: Region, channels: int, gain: Gain, cable_db: float, power_dbm: float) -> tuple[Check, ...]:

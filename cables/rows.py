@@ -30,7 +30,18 @@ WISHES = ("temperature", "gain", "size", "want", "budget", "outdoor", "riser", "
 """What holds for every antenna of a site that does not say otherwise."""
 
 KEYS = {
-    "site": {"name", "region", "frequency", "channels", "power", "settings", "prefer", "spares", *WISHES},
+    "site": {
+        "name",
+        "region",
+        "frequency",
+        "channels",
+        "power",
+        "settings",
+        "prefer",
+        "spares",
+        "linear_gain",
+        *WISHES,
+    },
     "reader": {"id", "port", "power", "settings", "note"},
     "route": {"id", "length", "bend", "outdoor", "riser", "temperature", "service_loop", "drip_loop", "note"},
     "antenna": {"id", "reader", "route", "port", "class", "note", "length", "bend", *WISHES},

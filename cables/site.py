@@ -10,7 +10,7 @@ import msgspec
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import Doubt
-from coaxtell.cables.limits import region_of
+from coaxtell.cables.limits import Region, region_of
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
@@ -85,6 +85,8 @@ class _Radio(msgspec.Struct, frozen=True):
     region_from: Reason | None
     frequency_mhz: float
     channels: int
+    judged: Region
+    """The region, by the linear gain where the site names the grant for it."""
 
 
 def _radio(row: Row, tables: CableTables) -> _Radio:
@@ -113,7 +115,12 @@ def _radio(row: Row, tables: CableTables) -> _Radio:
     except InputError as error:
         row.wrong("channels", "said", words=str(error))
         channels = 50
-    return _Radio(key, said, frequency, channels)
+    if grant := row.text("linear_gain"):
+        try:
+            region = region.by_linear(grant)
+        except InputError as error:
+            row.wrong("linear_gain", "said", words=str(error))
+    return _Radio(key, said, frequency, channels, region)
 
 
 def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[str, Reason]:
@@ -298,7 +305,7 @@ def _run(
             reader=reader.port.half,
             antenna=port.half,
             length_m=read["length"],
-            region=tables.regions[radio.region],
+            region=radio.judged,
             frequency_mhz=radio.frequency_mhz,
             channels=radio.channels,
             power=reader.power,

@@ -70,10 +70,10 @@ def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
 
 def _listed(names: Sequence[str | Reason]) -> Reason:
     """Names one after the other, the last behind `or`."""
-    found = [Reason("list.name", {"name": name}) for name in names]
+    found = [Reason("names.one", {"name": name}) for name in names]
     if len(found) == 1:
         return found[0]
     rest = found[0]
     for one in found[1:-1]:
-        rest = Reason("list.comma", {"first": rest, "next": one})
-    return Reason("list.or", {"first": rest, "last": found[-1]})
+        rest = Reason("names.comma", {"first": rest, "next": one})
+    return Reason("names.or", {"first": rest, "last": found[-1]})

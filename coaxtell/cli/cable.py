@@ -54,6 +54,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--reader", dest="settings", metavar="RANGE", help="its settings, such as 10..31.5/0.25 in dBm")
     parser.add_argument("--power", help="set the reader no higher than this, such as 30dBm or 1W")
     parser.add_argument("--gain", help="the antenna's gain with its unit: 8.5dBi, 6dBd or 8.5dBic")
+    parser.add_argument(
+        "--linear-gain", metavar="GRANT",
+        help="count a dBic gain by its linear component, as this grant of the equipment says (United States)",
+    )  # fmt: skip
     parser.add_argument("--antenna-size", metavar="SIZE", help="the antenna's largest size, such as 25cm")
     parser.add_argument("--frequency", help="such as 915MHz; else the usual one of the region")
     parser.add_argument("--temperature", help="of the cable, such as 40C or -20C")
@@ -159,6 +163,8 @@ def _asked(
         key, said = assumed_region(frequency, found)
         cautions.append(said)
     region = found.region(key)
+    if args.linear_gain is not None:
+        region = region.by_linear(args.linear_gain)
     bend = None if args.bend is None else units.length_m(args.bend, "bend") * 1000
     size = None if args.antenna_size is None else units.length_m(args.antenna_size, "antenna size")
     warm = TABLE_TEMPERATURE_C if args.temperature is None else units.temperature_c(args.temperature)
@@ -252,6 +258,7 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
         "power_dbm": round(a.power_dbm, 3),
         "by_the_letter_dbm": None if a.settings.by_letter_dbm is None else round(a.settings.by_letter_dbm, 3),
         "by_the_letter": say(a.settings.by_letter_why),
+        "by_linear_gain_dbm": None if a.settings.by_linear_dbm is None else round(a.settings.by_linear_dbm, 3),
         "by_radiated_power_dbm": round(a.settings.by_radiated_dbm, 3),
         "by_radiated_power": say(a.settings.by_radiated_why),
         "at_antenna_dbm": round(a.at_antenna_dbm, 3),

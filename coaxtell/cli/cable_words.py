@@ -83,10 +83,15 @@ def _settings_words(best: Assembly, asked: Run) -> list[str]:
     settings = best.settings
     letter = "" if settings.by_letter_dbm is None else f"{settings.by_letter_dbm:.2f} dBm, "
     assumed = f", if its antenna has {ASSUMED_GAIN}" if asked.gain is None else ""
+    linear = []
+    if settings.by_linear_dbm is not None:
+        other = because("setting.linear", linear_dbm=settings.by_linear_dbm, reading=asked.region.linear_reading)
+        linear = [f"  or {say(other)}"]
     return [
         "",
         f"Highest setting of the reader with class {best.cable.name}{assumed}:",
         f"  by the letter: {letter}{say(settings.by_letter_why)}",
+        *linear,
         f"  by radiated power at the antenna: {settings.by_radiated_dbm:.2f} dBm, {say(settings.by_radiated_why)}",
         "  Up to the lower both are kept; between the two the equipment's grant and local rules decide."
         if settings.by_letter_dbm is not None

@@ -76,6 +76,15 @@ def test_a_good_site() -> None:
     assert (one.run.power.highest_dbm, one.run.power.assumed) == (30, True)
 
 
+def test_a_site_names_the_grant_by_which_the_linear_gain_counts() -> None:
+    one, _ = read(GOOD.replace('region = "us"', 'region = "us"\nlinear_gain = "grant 17"')).runs
+    assert one.run.region.grant == "grant 17"
+    plain, _ = read(GOOD).runs
+    assert plain.run.region.grant == ""
+    with pytest.raises(InputError, match="knows no second reading"):
+        read(GOOD.replace('region = "us"', 'region = "eu-lower"\nlinear_gain = "grant 17"'))
+
+
 def test_an_antenna_overrides_its_route_and_the_site() -> None:
     text = GOOD.replace('route = "tray"', 'route = "tray"\nlength = "3m"\noutdoor = false').replace(
         'region = "us"', 'region = "us"\noutdoor = true\nwant = "24dBm"'
