@@ -95,7 +95,7 @@ def numbers(version: str) -> list[int]:
 def test_the_packages_are_those_on_the_disk() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     packages = set(project["tool"]["setuptools"]["packages"])
-    rooms = {room: f"coaxtell.{room}" for room in ("models", "identifier", "cables", "quiz")}
+    rooms = {room: f"coaxtell.{room}" for room in ("models", "identifier", "cables", "photo", "quiz")}
     found = {"coaxtell"}
     for top, name in [("coaxtell", "coaxtell"), *rooms.items()]:
         for init in (ROOT / top).rglob("__init__.py"):

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 COMMANDS = (
     "window",
     "identify",
+    "photo",
     "list",
     "mate",
     "show",

@@ -1,0 +1,253 @@
+"""`coaxtell photo`: the width of a port from a photograph with a bank card beside it, and what port that may be."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import io
+import json
+import re
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from coaxtell import files
+from coaxtell.models import quantity
+from coaxtell.models.errors import InputError
+
+if TYPE_CHECKING:
+    from coaxtell.photo.card import Array, Card
+    from coaxtell.photo.file import Photo
+    from coaxtell.photo.width import Width
+
+NAME = "photo"
+HELP = "measure a port in a photograph that has a bank card beside it"
+
+CAUTIONS = (
+    "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
+    "A width is one look among several: it names no port alone.",
+)
+HIGHEST = 60.0
+"""Farther above the card no width is given [mm]."""
+PARTS = {
+    "card": "the card's edges: take it larger in the picture.",
+    "rim": "the scatter of the rim: steady the camera, more light.",
+    "ring": "another ring near the rim: mark the rim more closely.",
+    "mark": "the rim being hidden or far from your mark: mark it again, with more of it in sight.",
+    "edge": "the picture's sharpness: go nearer, or take more pixels.",
+    "height": "the height of the face over the card: lay the card level with the face, or give --height.",
+}
+"""What each part of the plus-minus is, and what makes it smaller."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("file", type=Path, metavar="FILE", help="the photograph (.jpg, .png, .webp)")
+    parser.add_argument(
+        "--face", metavar="X,Y,R|N", help="the face's middle and radius in pixels, or the number of a proposed circle"
+    )
+    parser.add_argument(
+        "--card", metavar="'X,Y X,Y X,Y X,Y'", help="the card's corners in pixels, where it was not found"
+    )
+    parser.add_argument(
+        "--height", default="unknown", metavar="HOW", help="face above the card: level, unknown (default), or in mm"
+    )
+    parser.add_argument(
+        "--across",
+        default="coupling-diameter",
+        metavar="FEATURE",
+        help="what the circle goes round (coupling-diameter)",
+    )
+    parser.add_argument(
+        "--from", dest="start", type=Path, metavar="FILE.json", help="go on from a saved identification"
+    )
+    parser.add_argument("--save", type=Path, metavar="FILE.json", help="save the identification with this width in it")
+    parser.add_argument(
+        "-o", dest="output", type=Path, metavar="FILE.png", help="the picture with what was found on it"
+    )
+    parser.add_argument("--json", action="store_true", help="as JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Measure, say how sure, and what that makes of the port.
+
+    Raises InputError where the picture, the card, the face or a file does not serve.
+    """
+    _files_can_be_written(args)
+    up = height(args.height)
+    from coaxtell.photo import card, circle, file, width
+
+    photo = file.load(args.file)
+    found = _card(args, photo)
+    middle, radius = _face(args, photo, found, circle.proposals(photo.picture, found))
+    measured = width.measure(card.grey_of(photo.picture), found, middle, radius, up, photo.focal_mm)
+    if measured is None:
+        raise InputError(
+            f"{args.file}: no edge runs round at --face {args.face}; mark the rim itself, or take the picture nearer."
+        )
+    typed = f"{args.across}={measured.mm:.2f}mm+-{measured.plus_minus:.2f}"
+    likeliest = None if args.output is None else _picture(args, photo, found, measured, typed)
+    if args.json:
+        print(json.dumps(_data(photo, found, measured, typed), indent=1))
+    else:
+        print("\n".join(_lines(args, found, measured)))
+        if likeliest is not None:
+            print(
+                f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size."
+            )
+        print()
+    if not args.json or args.save is not None:
+        _identify(args, typed)
+    return 0
+
+
+def _files_can_be_written(args: argparse.Namespace) -> None:
+    if args.output is not None and args.output.suffix.lower() != ".png":
+        raise InputError(f"{args.output}: the picture with what was found is a .png file; name it so.")
+    for path in (args.output, args.save):
+        if path is not None:
+            files.check(path)
+
+
+def height(text: str) -> tuple[float, float]:
+    """Height of the face above the card and its spread [mm] from `level`, `unknown` or a size; raises InputError."""
+    from coaxtell.photo.width import LEVEL, TOLD, UNKNOWN
+
+    if text in ("level", "unknown"):
+        return LEVEL if text == "level" else UNKNOWN
+    read = quantity.read(text, "--height", "level, unknown, 4mm or 1/4in")
+    mm = read.value * (1.0 if read.unit == "" else read.per_mm or -1.0)
+    if not -HIGHEST <= mm <= HIGHEST:
+        raise InputError(
+            f"--height {quantity.quoted(text)} is no height up to {HIGHEST:g} mm; write level, unknown, 4mm or 1/4in."
+        )
+    return mm, TOLD
+
+
+def _numbers(text: str, count: int, option: str, example: str) -> list[float]:
+    parts = re.split(r"[,\s]+", text.strip())
+    if len(parts) != count or not all(re.fullmatch(r"\d{1,5}(\.\d{1,3})?", part, re.ASCII) for part in parts):
+        raise InputError(f"{option} takes {count} numbers in pixels, such as {example}, not {text[:60]!r}.")
+    return [float(part) for part in parts]
+
+
+def _card(args: argparse.Namespace, photo: Photo) -> Card:
+    """The card: near the given corners, or found."""
+    from coaxtell.photo import card
+
+    if args.card is None:
+        found = card.find(photo.picture, photo.focal_mm)
+        if found is None:
+            raise InputError(
+                f"{args.file}: no bank card was found; lay one flat beside the port, all its sides in sight, or give "
+                f"its corners with --card 'X,Y X,Y X,Y X,Y'."
+            )
+        return found
+    import numpy as np
+
+    given = _numbers(args.card, 8, "--card", "'210,300 900,310 905,740 205,735'")
+    found = card.fitted(card.grey_of(photo.picture), np.array(given).reshape(4, 2) / photo.shrunk)
+    if found is None:
+        raise InputError(
+            f"{args.file}: no straight sides lie near the corners of --card; give them nearer to the card's."
+        )
+    return found
+
+
+def _face(
+    args: argparse.Namespace, photo: Photo, found: Card, proposed: list[tuple[Array, float]]
+) -> tuple[Array, float]:
+    """The marked circle [px]; without a mark the proposals are told, and the person chooses."""
+    import numpy as np
+
+    if args.face is not None and not args.face.strip().isdecimal():
+        x, y, radius = _numbers(args.face, 3, "--face", "1210,640,85")
+        rows, columns = photo.picture.shape[:2]
+        at = np.array([x, y]) / photo.shrunk
+        if radius <= 0 or not (0 <= at[0] < columns and 0 <= at[1] < rows):
+            raise InputError(
+                f"--face {args.face} is outside the {columns * photo.shrunk} by {rows * photo.shrunk} pixels."
+            )
+        return at, radius / photo.shrunk
+    if args.face is not None and 1 <= int(args.face) <= len(proposed):
+        return proposed[int(args.face) - 1]
+    if not proposed:
+        raise InputError(f"{args.file}: no round face was found; mark it with --face X,Y,R in pixels.")
+    listed = "; ".join(
+        f"{i}: {','.join(str(round(float(v) * photo.shrunk)) for v in (*middle, radius))}"
+        for i, (middle, radius) in enumerate(proposed, 1)
+    )
+    raise InputError(
+        f"{args.file}: say which circle is the face, --face N or X,Y,R in pixels; round things seen: {listed}."
+    )
+
+
+def _data(photo: Photo, found: Card, measured: Width, typed: str) -> dict[str, Any]:
+    return {
+        "mm": round(measured.mm, 3),
+        "plus_minus": round(measured.plus_minus, 3),
+        "parts": {name: round(part, 4) for name, part in measured.parts.items()},
+        "rim_in_sight": round(measured.rim.share, 3),
+        "card_px": [[round(float(v) * photo.shrunk, 2) for v in corner] for corner in found.corners],
+        "px_per_mm": round(found.px_per_mm * photo.shrunk, 3),
+        "measured": typed,
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _lines(args: argparse.Namespace, found: Card, measured: Width) -> list[str]:
+    most = max(measured.parts, key=lambda name: measured.parts[name])
+    return [
+        f"{args.across} {measured.mm:.2f} mm, give or take {measured.plus_minus:.2f} mm "
+        f"(measured on drawn photographs: benchmarks/results/photo_width.json)",
+        f"Most of that comes from {PARTS[most]}",
+        f"Card found at {found.px_per_mm:.1f} pixels to a millimetre; {measured.rim.share:.0%} of the rim in sight.",
+        *(f"Caution: {caution}" for caution in CAUTIONS),
+    ]
+
+
+def _identify(args: argparse.Namespace, typed: str) -> None:
+    """What the width makes of the port, by the command that names ports."""
+    from coaxtell.cli import identify
+
+    words = ["--measured", typed]
+    for option, path in (("--from", args.start), ("--save", args.save)):
+        words += [] if path is None else [option, str(path)]
+    parser = argparse.ArgumentParser()
+    identify.configure(parser)
+    given = parser.parse_args([*words, "--json"] if args.json else words)
+    given.tables = args.tables
+    with contextlib.redirect_stdout(io.StringIO() if args.json else sys.stdout):
+        identify.run(given)
+
+
+def _picture(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, typed: str) -> str:
+    """The picture with the card, the rim, and the likeliest half's outline at its true size laid over the face;
+    returns that half's id."""
+    from PIL import Image
+
+    from coaxtell.identifier import answers, looks
+    from coaxtell.identifier.answers import State
+    from coaxtell.identifier.belief import Shortlist, ranked
+    from coaxtell.models import tables
+    from coaxtell.models.drawings import face
+    from coaxtell.models.drawings.drawing import Polygon
+    from coaxtell.photo import overlay
+
+    name, _, size = typed.partition("=")
+    known = looks.load()
+    feature = answers.feature_named(name)
+    state = State().tell(feature, answers.measured(feature, size, "calliper", known))
+    shortlist = Shortlist(list(tables.load(args.tables).halves.values()), state.setting)
+    likeliest = ranked(shortlist, state)[0][0]
+    at = (float(measured.rim.centre[0]), float(measured.rim.centre[1]))
+    # what stands nearer to the camera looks larger: drawn as the camera sees it
+    nearer = measured.rim.diameter / measured.mm
+    lines = [
+        outline for item in face.parts(likeliest, at, nearer) if isinstance(item, Polygon) for outline in item.outlines
+    ]
+    import numpy as np
+
+    marked = overlay.drawn(photo.picture, found, measured.rim, [np.array(line) for line in lines])
+    files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
+    return likeliest.id

@@ -1,0 +1,98 @@
+"""A picture file as pixels: turned as it was held, of sane size, without what else the file says of its owner.
+
+The only module of this room that reads files. Position, owner and time in the file are not kept: only the lens is read.
+"""
+
+from __future__ import annotations
+
+import warnings
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from coaxtell.models.errors import InputError
+
+MOST_MEGAPIXELS = 50
+"""Largest picture that is opened."""
+WORK_PIXELS = 13_000_000
+"""Larger pictures are halved until they are no larger: a rim stays sharp and the memory small."""
+LEAST_SIDE = 200
+"""A picture with a shorter side shows no rim well enough [px]."""
+LENS_35MM, EXIF_IFD = 0xA405, 0x8769
+"""Tags of Exif (JEITA CP-3451): focal length on 35 mm film, and the table that holds it."""
+
+
+class Photo(NamedTuple):
+    """Pixels (height, width, 3; sRGB) and the lens's focal length on a frame 36 mm wide [mm], where the file says it.
+
+    `shrunk` is how many pixels of the file, along a side, make one of these.
+    """
+
+    picture: npt.NDArray[np.uint8]
+    focal_mm: float | None
+    shrunk: int
+
+
+def load(path: Path) -> Photo:
+    """The picture in a file. Raises InputError, in one sentence, for whatever is not a usable photograph."""
+    if path.suffix.lower() in (".heic", ".heif"):
+        _register_heif(path)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # Pillow's own words on size; ours come below
+            with Image.open(path) as image:
+                return _pixels(path, image)
+    except InputError:
+        raise
+    except FileNotFoundError:
+        raise InputError(f"{path} is not there; give the name of a picture file.") from None
+    except Image.DecompressionBombError:
+        raise InputError(f"{path} has more than {MOST_MEGAPIXELS} megapixels; save it smaller.") from None
+    except UnidentifiedImageError:
+        raise InputError(f"{path} is no picture that can be read; give a .jpg or .png.") from None
+    except OSError as error:
+        why = error.strerror or "it is cut short or damaged"
+        raise InputError(f"{path} cannot be read ({why}); give another picture.") from None
+    except (ValueError, SyntaxError, EOFError, IndexError, OverflowError, TypeError):
+        raise InputError(f"{path} is a damaged picture; give another.") from None
+
+
+def _register_heif(path: Path) -> None:
+    try:
+        import pillow_heif  # type: ignore[import-not-found, unused-ignore]
+    except ModuleNotFoundError:
+        raise InputError(
+            f"{path}: this kind of picture needs the package pillow-heif; or have the phone save it as JPEG."
+        ) from None
+    pillow_heif.register_heif_opener()
+
+
+def _pixels(path: Path, image: Image.Image) -> Photo:
+    width, height = image.size
+    if width * height > MOST_MEGAPIXELS * 1_000_000:
+        raise InputError(f"{path} has more than {MOST_MEGAPIXELS} megapixels; save it smaller.")
+    if min(width, height) < LEAST_SIDE:
+        raise InputError(f"{path} is only {width} by {height} pixels, too small to measure in; take it anew.")
+    focal = _focal(image)
+    shrink = 1
+    while width * height / shrink**2 > WORK_PIXELS:
+        shrink *= 2
+    if shrink > 1:
+        image.draft("RGB", (width // shrink, height // shrink))
+    upright = ImageOps.exif_transpose(image).convert("RGB")
+    rest = max(1, round(max(upright.size) / (max(width, height) / shrink)))
+    if rest > 1:
+        upright = upright.reduce(rest)
+    return Photo(np.asarray(upright, dtype=np.uint8), focal, shrink)
+
+
+def _focal(image: Image.Image) -> float | None:
+    """The focal length on 35 mm film [mm], where the file states a sane one."""
+    try:
+        value = float(image.getexif().get_ifd(EXIF_IFD).get(LENS_35MM, 0))
+    except (ValueError, TypeError, ZeroDivisionError):
+        return None
+    return value if 10 <= value <= 200 else None

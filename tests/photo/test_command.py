@@ -1,0 +1,75 @@
+"""`coaxtell photo` as a technician uses it: found, marked, refused in one sentence; the width goes on to a name."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from benchmarks.photo_scene import scene
+from coaxtell.cli.main import main
+
+
+@pytest.fixture(scope="module")
+def shot(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str, str, float]:
+    """A photograph, its face and card as one types them, and the true width."""
+    drawn = scene(202, 2048, 1536, np.array([11.11]), False)
+    path = tmp_path_factory.mktemp("shot") / "port.png"
+    Image.fromarray(drawn.picture).save(path)
+    face = ",".join(f"{v:.0f}" for v in (*drawn.centre, drawn.radius))
+    return path, face, " ".join(f"{x:.0f},{y:.0f}" for x, y in drawn.corners), drawn.width_mm
+
+
+def test_a_marked_face_is_measured_and_named(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, face, card, true = shot
+    saved, checked = tmp_path / "port.json", tmp_path / "checked.png"
+    words = ["photo", str(path), "--face", face, "--card", card, "--height", "level"]
+    assert main([*words, "--save", str(saved), "-o", str(checked)]) in (0, 3)
+    out = capsys.readouterr().out
+    assert out.startswith("coupling-diameter ")
+    assert "names no port alone" in out
+    assert "It rests on" in out or "sure" in out
+    kept = json.loads(saved.read_text(encoding="utf-8"))["answers"]["coupling-diameter"]
+    assert abs(kept["value"] - true) <= 2 * kept["plus_minus"]
+    with Image.open(checked) as picture:
+        assert picture.height == 900
+
+
+def test_json_has_the_parts_of_the_plus_minus(
+    shot: tuple[Path, str, str, float], capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, face, card, _ = shot
+    assert main(["photo", str(path), "--face", face, "--card", card, "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["plus_minus"] == pytest.approx(2 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
+    assert data["measured"].startswith("coupling-diameter=")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--face", "12"], "say which circle"),
+        (["--face", "99999,5,9"], "is outside the 2048 by 1536 pixels"),
+        (["--face", "a,b,c"], "takes 3 numbers in pixels"),
+        (["--face", "700,700,0"], "is outside"),
+        (["--face", "700,700,50", "--card", "1,2 3,4"], "takes 8 numbers in pixels"),
+        (["--face", "700,700,50", "--card", "1,1 2,1 2,2 1,2"], "no straight sides"),
+        (["--face", "700,700,50", "--height", "3 km"], "no height up to 60 mm"),
+        (["--face", "700,700,50", "--height", "high"], "--height"),
+        (["-o", "x.gif"], "is a .png file"),
+    ],
+)
+def test_what_cannot_be_is_told_in_one_sentence(
+    shot: tuple[Path, str, str, float], words: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, _, card, _ = shot
+    given = words if "--card" in words else [*words, "--card", card]
+    assert main(["photo", str(path), *given]) == 2
+    error = capsys.readouterr().err
+    assert said in error
+    assert error.count("\n") == 1

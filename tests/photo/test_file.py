@@ -1,0 +1,84 @@
+"""Picture files: turned as they were held, refused in one sentence, kept small in memory."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from coaxtell.models.errors import InputError
+from coaxtell.photo.file import EXIF_IFD, LENS_35MM, load
+
+
+def a_picture(path: Path, size: tuple[int, int] = (600, 400), **how: object) -> Path:
+    image = Image.new("RGB", size, (200, 10, 10))
+    image.paste((10, 10, 200), (0, 0, size[0] // 2, size[1]))
+    image.save(path, **how)  # type: ignore[arg-type]
+    return path
+
+
+def test_a_picture_is_turned_as_it_was_held(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6  # Exif (JEITA CP-3451): the camera was turned, row 0 is the right side
+    photo = load(a_picture(tmp_path / "turned.jpg", exif=exif))
+    assert photo.picture.shape == (600, 400, 3)
+    assert photo.picture[10, 200, 2] > 150
+    assert photo.picture[-10, 200, 0] > 150
+
+
+def test_the_lens_is_read_and_nothing_else(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif.get_ifd(EXIF_IFD)[LENS_35MM] = 27
+    assert load(a_picture(tmp_path / "lens.jpg", exif=exif)).focal_mm == 27
+    assert load(a_picture(tmp_path / "plain.png")).focal_mm is None
+
+
+def bad_files(folder: Path) -> list[tuple[Path, str]]:
+    whole = a_picture(folder / "whole.jpg").read_bytes()
+    files = {
+        "text.jpg": (b"no picture at all", "is no picture"),
+        "empty.png": (b"", "is no picture"),
+        "cut.jpg": (whole[: len(whole) // 2], "cut short or damaged"),
+        "held.heic": (b"ftypheic", "pillow-heif"),
+        "small.png": (a_picture(folder / "s.png", (150, 900)).read_bytes(), "too small"),
+        "large.png": (a_picture(folder / "l.png", (9000, 6000)).read_bytes(), "50 megapixels"),
+    }
+    for name, (content, _) in files.items():
+        (folder / name).write_bytes(content)
+    found = [(folder / name, words) for name, (_, words) in files.items()]
+    return [*found, (folder / "missing.jpg", "is not there"), (folder, "cannot be read")]
+
+
+def test_what_is_no_photograph_gets_one_sentence(tmp_path: Path) -> None:
+    for path, words in bad_files(tmp_path):
+        with pytest.raises(InputError) as error:
+            load(path)
+        assert words in str(error.value)
+        assert "\n" not in str(error.value)
+
+
+def test_a_bomb_is_refused_before_it_is_opened(tmp_path: Path) -> None:
+    bomb = tmp_path / "bomb.png"
+    Image.fromarray(np.zeros((1, 30000), np.uint8)).resize((20000, 20000)).save(bomb)
+    with pytest.raises(InputError, match="50 megapixels"):
+        load(bomb)
+
+
+@pytest.mark.needs("linux")
+def test_48_megapixels_take_less_than_500_mb(tmp_path: Path) -> None:
+    path = a_picture(tmp_path / "large.jpg", (8000, 6000))
+    code = (
+        "import sys\n"
+        "from pathlib import Path\n"
+        "from coaxtell.photo import card, file\n"
+        "photo = file.load(Path(sys.argv[1]))\n"
+        "card.find(photo.picture)\n"
+        "status = Path('/proc/self/status').read_text()\n"
+        "print(int(status.split('VmHWM:')[1].split()[0]) // 1024)\n"
+    )
+    out = subprocess.run([sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=True).stdout
+    assert int(out) < 500

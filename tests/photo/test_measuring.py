@@ -1,0 +1,113 @@
+"""Card, rim and width on drawn pictures of known truth, by a renderer that shares nothing with what measures."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from benchmarks.photo_scene import Scene, scene
+from coaxtell.photo import card as cards
+from coaxtell.photo.card import Card
+from coaxtell.photo.width import LEVEL, distance, measure
+
+ISO_7810_ID_1 = (85.60, 53.98, 0.76)
+"""Width, height and thickness of the card, ISO/IEC 7810:2019, ID-1 [mm]."""
+
+
+def test_the_card_is_that_of_the_standard() -> None:
+    assert (cards.LONG, cards.SHORT, cards.THICK) == ISO_7810_ID_1
+
+
+@pytest.fixture(scope="module")
+def level() -> Scene:
+    return scene(44, 2048, 1536, np.array([11.11]), False)
+
+
+@pytest.fixture(scope="module")
+def found(level: Scene) -> Card:
+    card = cards.find(level.picture)
+    assert card is not None
+    return card
+
+
+def test_the_sides_meet_where_the_card_truly_ends(level: Scene, found: Card) -> None:
+    off = [np.linalg.norm(found.corners - corner, axis=1).min() for corner in level.corners]
+    assert max(off) / found.px_per_mm < 0.4
+    assert cards.out_of_square(found, 2048, 1536) < 0.02
+
+
+def test_dragged_corners_are_drawn_to_the_sides(level: Scene, found: Card) -> None:
+    dragged = level.corners + np.array([[5.0, -6.0], [-4.0, 5.0], [6.0, 3.0], [-5.0, -5.0]])
+    card = cards.fitted(cards.grey_of(level.picture), dragged)
+    assert card is not None
+    assert np.abs(card.corners - found.corners).max() < 1.0
+
+
+def test_widths_are_read_and_mostly_within_their_plus_minus() -> None:
+    """Ten photographs; the share over many, with its interval, is the business of benchmarks/photo_width.py."""
+    held, errors = 0, []
+    for seed in range(200, 210):
+        shot = scene(seed, 2048, 1536, np.array([6.35, 11.11, 15.88]), False)
+        grey = cards.grey_of(shot.picture)
+        card = cards.fitted(grey, shot.corners + 3.0)
+        if card is None:
+            continue
+        width = measure(grey, card, shot.centre + 1.0, shot.radius * 1.02, LEVEL)
+        if width is not None:
+            errors.append(abs(width.mm - shot.width_mm))
+            held += errors[-1] <= width.plus_minus
+    assert len(errors) >= 8
+    assert held >= len(errors) - 2
+    assert np.median(errors) < 0.25
+
+
+def test_no_rim_where_nothing_is_round(level: Scene, found: Card) -> None:
+    grey = np.full_like(cards.grey_of(level.picture), 90.0)
+    assert measure(grey, found, level.centre, level.radius) is None
+
+
+@pytest.mark.parametrize(("height", "wider"), [(3.0, 0.08), (5.0, 0.13), (10.0, 0.26), (20.0, 0.55)])
+def test_a_nearer_face_looks_wider_as_paper_says(height: float, wider: float) -> None:
+    """measured / true = Z / (Z - h): 6.35 mm at Z = 250 mm, worked on paper, 6.35 x h / (250 - h)."""
+    grey, card, centre, radius = _rings(width_mm=6.35 + wider, px_per_mm=26.0 / 36 * 2000 / 250)
+    far, _ = distance(card, 2000, 1500, None)
+    assert far == pytest.approx(250, rel=0.01)
+    width = measure(grey, card, centre, radius, (height, 0.1))
+    assert width is not None
+    assert width.mm == pytest.approx(6.35, abs=0.06)
+
+
+def test_a_rim_half_hidden_is_not_read_smaller() -> None:
+    """An ellipse fitted on the picture is biased where half of the rim is hidden; a circle in the plane is not."""
+    grey, card, centre, radius = _rings(width_mm=15.9, px_per_mm=8.0)
+    hidden = grey.copy()
+    hidden[:, int(centre[0]) + 2 :] = 128
+    whole, half = measure(grey, card, centre, radius), measure(hidden, card, centre, radius)
+    assert whole is not None
+    assert half is not None
+    assert half.mm == pytest.approx(whole.mm, abs=0.12)
+    assert half.plus_minus > whole.plus_minus
+
+
+def _rings(width_mm: float, px_per_mm: float) -> tuple[cards.Grey, Card, cards.Array, float]:
+    """A flat picture seen straight on: a card and a dark disc of that width beside it, drawn eight times finer."""
+    fine = 4
+    k = px_per_mm
+    picture = np.full((1500 * fine, 2000 * fine), 200, np.uint8)
+    corner = np.array([300.0, 300.0])
+    sides = np.array([cards.LONG, cards.SHORT]) * k
+    cv2.rectangle(
+        picture,
+        np.round(corner * fine).astype(int).tolist(),
+        np.round((corner + sides) * fine).astype(int).tolist(),
+        90,
+        -1,
+    )
+    centre = corner + np.array([sides[0] + 110.0, sides[1] / 2])
+    cv2.circle(picture, np.round(centre * fine).astype(int).tolist(), round(width_mm / 2 * k * fine), 40, -1)
+    small = cv2.resize(picture, (2000, 1500), interpolation=cv2.INTER_AREA)
+    grey = cv2.GaussianBlur(small, (0, 0), 0.8).astype(np.float32)
+    card = cards.fitted(grey, corner + np.array([[0, 0], [1, 0], [1, 1], [0, 1]]) * sides)
+    assert card is not None
+    return grey, card, centre, width_mm / 2 * k
