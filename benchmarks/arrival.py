@@ -67,12 +67,12 @@ def play(block: int, size: int) -> dict[str, Tally]:
     tallies: dict[str, Tally] = {}
     for _ in range(size):
         truth = sweeps.drawn(rng)
-        made = _sweep(truth, rng)
         width = "wide" if truth.wide else "narrow"
-        middle = (made.hz[0] + made.hz[-1]) / 2e6
-        mhz = 915.0 if made.hz[0] < 915e6 < made.hz[-1] else middle
-        ordered = Ordered(known.classes[truth.ordered], truth.ordered_m, mhz, 25.0)
         try:
+            made = _sweep(truth, rng)
+            middle = (made.hz[0] + made.hz[-1]) / 2e6
+            mhz = 915.0 if made.hz[0] < 915e6 < made.hz[-1] else middle
+            ordered = Ordered(known.classes[truth.ordered], truth.ordered_m, mhz, 25.0)
             figures = _figures(truth, judge(made, ordered, BAND_MHZ, known))
         except InputError:
             figures = {"refused": True}

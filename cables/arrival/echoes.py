@@ -30,14 +30,17 @@ def echoes(hz: Real, part: Complex) -> tuple[Real, Complex]:
     return np.arange(padded) / (padded * step), found
 
 
-def peak_s(times: Real, size: Real, first_s: float, last_s: float) -> float | None:
-    """The time of the largest echo between two times [s], between its samples by a parabola; none where none rises."""
+def peak_s(times: Real, size: Real, first_s: float, last_s: float, share: float = 1.0) -> float | None:
+    """The time of the largest echo between two times [s], between its samples by a parabola; none where none rises.
+
+    With a `share` below one it is the last of those at least so large, measured against the largest.
+    """
     rising = (size[1:-1] >= size[:-2]) & (size[1:-1] > size[2:])
     peaks = np.flatnonzero(rising) + 1
     peaks = peaks[(times[peaks] >= first_s) & (times[peaks] <= last_s)]
     if not len(peaks):
         return None
-    at = int(peaks[np.argmax(size[peaks])])
+    at = int(peaks[size[peaks] >= share * size[peaks].max()][-1])
     left, here, right = np.log(np.maximum(size[at - 1 : at + 2], 1e-12))
     bend = left - 2 * here + right
     return float(times[at] + (0.5 * (left - right) / bend if bend < 0 else 0.0) * (times[1] - times[0]))

@@ -99,28 +99,38 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
     fit = None if reading.loss_db is None else _fit(reading, ordered, tables)
     ratio = None if reading.slope_m is None else reading.slope_m / ordered.length_m
     off = _off(ordered, reading, tables)
+    bad = _echoes(reading, tables)
     named: tuple[str, ...] = ()
     not_told: tuple[str, ...] = ()
     if fit is None or ratio is None:
         notes.append(Reason("arrival.loss_not_measured"))
     else:
         not_told = _not_told(reading, ordered, fit, off, tables)
-        found, named = _identity(reading, ordered, fit, ratio, off, not_told, tables)
-        against += found
-        if not_told:
+        if bad:
+            # what an echo sends back is lost beside the cable's own loss
+            against += _length_alone(ordered, ratio, off)
+            notes.append(Reason("arrival.class_hidden"))
+        else:
+            found, named = _identity(reading, ordered, fit, ratio, off, not_told, tables)
+            against += found
+        if not_told and not bad:
             notes.append(because("arrival.not_told", classes=", ".join(not_told)))
         if reading.time_m is not None and reading.slope_m is not None:
             apart = abs(reading.time_m - reading.slope_m)
             if apart > max(off * ordered.length_m, 2 * reading.resolution_m):
                 told = because("arrival.ways_differ", slope_m=reading.slope_m, time_m=reading.time_m)
                 against.append((Verdict.LOOK_AGAIN, told))
-    against += [(Verdict.LOOK_AGAIN, r) for r in _echoes(reading, tables)]
+    against += [(Verdict.LOOK_AGAIN, r) for r in bad]
     worst = _worst_match(reading, band_mhz) if sweep.far.value in ("port", "load") else None
     if worst is not None and worst < limits.band_match.nominal:
         told = because("arrival.match", match_db=worst, least_db=limits.band_match.nominal)
         against.append((Verdict.LOOK_AGAIN, told))
     if worst is None:
         notes.append(Reason("arrival.match_hidden"))
+    if reading.near is None:
+        notes.append(because("arrival.near_hidden", resolution_m=reading.resolution_m))
+    if reading.inside is None:
+        notes.append(because("arrival.inside_hidden", resolution_m=reading.resolution_m))
     against.sort(key=lambda one: one[0] is not Verdict.NOT_AS_ORDERED)
     expected, plus_minus = _expected(reading.hz, ordered, tables)
     return Arrival(
@@ -217,6 +227,15 @@ def _not_told(reading: Reading, ordered: Ordered, fit: _Fit, off: float, tables:
         if abs(times - 1) <= _TELLABLE * spread and abs(delay - 1) <= _TELLABLE * off:
             found.append(name)
     return tuple(found)
+
+
+def _length_alone(ordered: Ordered, ratio: float, off: float) -> list[tuple[Verdict, Reason]]:
+    """What the length says by itself, where the loss cannot be judged."""
+    if abs(ratio - 1) <= off:
+        return []
+    code = "arrival.short" if ratio < 1 else "arrival.long"
+    length = {"length_m": ratio * ordered.length_m, "ordered_m": ordered.length_m, "share": 100 * abs(ratio - 1)}
+    return [(Verdict.NOT_AS_ORDERED, because(code, **length))]
 
 
 def _identity(

@@ -17,8 +17,12 @@ LIGHT_M_S = 299_792_458.0
 """Speed of light [m/s] (exact)."""
 _SEARCH = (0.25, 1.4)
 """The far end is looked for between these shares of the ordered length."""
+_FAR_SHARE = 0.4
+"""The far end sends all back: it is the last echo of at least this share of the largest, its loss taken off."""
 _SPREAD = 0.02
 """How far the loss spreads the far end's echo, as a share of its time (assumed)."""
+_APART = 3.0
+"""An end that sends all back covers the near connector where it is nearer than so many widths of an echo."""
 _CENTRE = 0.15
 """Share of the band left out at either edge, where taking out echoes falsifies the rest."""
 
@@ -71,7 +75,8 @@ class Reading(msgspec.Struct, frozen=True):
     """Length by the time of the echo."""
     resolution_m: float
     """Two echoes nearer than this are one."""
-    near: Echo
+    near: Echo | None
+    """The near connector; none where the echo of an open or shorted end covers it."""
     far: Echo | None
     """The far connector; none where an open or a short hides it."""
     inside: Echo | None
@@ -118,7 +123,7 @@ def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
         slope_m=slope,
         time_m=timed,
         resolution_m=width * half_m,
-        near=Echo(0.0, -20 * math.log10(max(float(np.interp(beginning, times, size)), 1e-6))),
+        near=None if hidden and end_s < _APART * width else echo(beginning),
         far=None if hidden else echo(peak_s(times, size, end_s - end, end_s + width)),
         inside=echo(peak_s(times, size, width, end_s - foot)),
     )
@@ -151,7 +156,7 @@ def _length(
         once = _found(peak_s(through_times, np.abs(through), first / 2, last / 2), sweep)
         slope = slope_s(sweep.hz, sweep.s21, once)
         return 2 * slope, slope * ordered.speed_m_s, once * ordered.speed_m_s
-    at = _found(peak_s(times, size, max(first, min(width, 0.8 * expected)), last), sweep)
+    at = _found(peak_s(times, size, max(first, min(width, 0.8 * expected)), last, _FAR_SHARE), sweep)
     alone = gated(sweep.hz, sweep.s11, at, max(2 * width, 0.05 * at))
     slope = slope_s(sweep.hz, alone, at)
     return at, slope / 2 * ordered.speed_m_s, at / 2 * ordered.speed_m_s

@@ -16,8 +16,8 @@ Real = NDArray[np.float64]
 
 LEAST_POINTS = 51
 """Fewer points tell neither length nor loss."""
-_MOST_RATIO = 1.02
-"""More than all the power cannot come back or pass; a calibration may be off by so much."""
+_MOST_RATIO = 1.1
+"""More than all cannot come back or pass; noise and calibration may be off by so much [of the amplitude]."""
 
 
 class FarEnd(StrEnum):

@@ -34,6 +34,7 @@ COMMANDS = (
     "sources",
     "cable",
     "plan",
+    "arrival",
     "practise",
     "practice",
     "assess",

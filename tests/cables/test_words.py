@@ -14,7 +14,7 @@ TEXTS = {
     for code in texts
 }
 SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in sorted(ROOM.rglob("*.py"))) + "".join(
-    path.read_text(encoding="utf-8") for path in (ROOM.parent / "coaxtell" / "cli").glob("cable*.py")
+    path.read_text(encoding="utf-8") for path in (ROOM.parent / "coaxtell" / "cli").glob("*.py")
 )
 BY_NAME = (
     "legal.",
@@ -23,6 +23,7 @@ BY_NAME = (
     "count.",
     "site.",
     "doubt.",
+    "arrival.",
     "caution.",
     "delivery.",
     "aim.",

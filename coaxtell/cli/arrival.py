@@ -1,0 +1,208 @@
+"""`coaxtell arrival`: whether a delivered cable is the one that was ordered, from an analyser's sweep."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from coaxtell import files, touchstone
+from coaxtell.cables import site, units
+from coaxtell.cables.arrival import report
+from coaxtell.cables.arrival.judging import Arrival, Verdict, judge
+from coaxtell.cables.arrival.reading import Ordered
+from coaxtell.cables.arrival.sweep import FarEnd
+from coaxtell.cables.classes import TABLE_TEMPERATURE_C
+from coaxtell.cables.limits import region_of
+from coaxtell.cables.plan import plan
+from coaxtell.cables.reasons import because
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
+from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
+
+NAME = "arrival"
+HELP = "check a delivered cable by an analyser's sweep: length, class, loss, faults"
+
+AT_FAULT = 1
+"""Status where a delivery is not as ordered, has to be looked at again, or could not be read."""
+FAR_ENDS = [far.value for far in FarEnd if far is not FarEnd.PORT]
+
+
+class _Order:
+    """What was ordered, by the run's name, with the band it works in [MHz]."""
+
+    def __init__(self, ordered: dict[str, tuple[Ordered, tuple[float, float]]]) -> None:
+        self.ordered = ordered
+
+    def of(self, name: str) -> tuple[Ordered, tuple[float, float]]:
+        """The order that a run's or a file's name means; raises InputError where none or several do."""
+        wanted = _plain(name)
+        found = [key for key in self.ordered if _plain(key) == wanted]
+        if not found:
+            found = [key for key in self.ordered if wanted and wanted in map(_plain, key.split(" to "))]
+        if len(found) != 1:
+            why = "several runs" if found else "no run"
+            raise InputError(f"{name}: {why} of the plan go by this name; runs are {', '.join(self.ordered)}.")
+        return self.ordered[found[0]]
+
+
+def _plain(name: str) -> str:
+    """A name as labels and files both write it: letters and digits, without the `to` between two ends."""
+    return "".join(part for part in re.split(r"[\W_]+", name.lower()) if part != "to")
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("order", metavar="PLAN|RUN", help="a site file, or a class and a length such as 240:12m")
+    parser.add_argument("sweep", nargs="?", type=Path, metavar="FILE", help="the sweep, .s1p or .s2p")
+    parser.add_argument("--run", dest="label", metavar="NAME", help="the run by its label; else by the file's name")
+    parser.add_argument("--batch", type=Path, metavar="FOLDER", help="every sweep in a folder, each named as its label")
+    parser.add_argument("--far-end", choices=FAR_ENDS, help="what stood at the far end of a one-port sweep")
+    parser.add_argument("--frequency", help="what the cable works at, such as 915MHz (with a class and a length)")
+    parser.add_argument("--temperature", help="on the bench, such as 15C (25 C)")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="a page for the file, .html")
+    parser.add_argument("--json", action="store_true", help="as JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Judge one delivery, or a whole folder of them; status 1 where one is not simply as ordered.
+
+    Raises InputError where the order, a file or a folder cannot be used.
+    """
+    if (args.sweep is None) == (args.batch is None):
+        raise InputError("Give one sweep, or a folder with --batch.")
+    if args.output is not None and args.output.suffix.lower() != ".html":
+        raise InputError(f"{args.output}: a page for the file is .html; name it so.")
+    found, orders = _orders(args)
+    far = None if args.far_end is None else FarEnd(args.far_end)
+    unread: list[str] = []
+    judged: list[tuple[str, Arrival]] = []
+    for path in [args.sweep] if args.batch is None else _sweeps(args.batch):
+        try:
+            ordered, band = orders.of(args.label or path.stem) if len(orders.ordered) > 1 else orders.of(_only(orders))
+            # in a folder of both kinds the far end is said for those of one port
+            one_port = args.batch is None or path.suffix.lower() == ".s1p"
+            sweep = touchstone.read(path, far if one_port else None, ordered.cable.impedance.nominal)
+            judged.append((path.stem, judge(sweep, ordered, band, found)))
+        except InputError as error:
+            if args.batch is None:
+                raise
+            unread.append(str(error))
+    if args.json:
+        rows = [_as_json(name, arrival, found) for name, arrival in judged]
+        print(json.dumps({"deliveries": rows, "unread": unread}, indent=1, ensure_ascii=False))
+    else:
+        print(wrapped("\n".join(_told(judged, unread, args.batch is not None, found))))
+    if args.output is not None:
+        from coaxtell.pages import arrival_page
+
+        title = "Cables on arrival" if args.batch is not None else f"Cable on arrival: {judged[0][0]}"
+        files.write_text(args.output, arrival_page.page(title, judged, unread, found))
+        if not args.json:
+            print(f"Page: {args.output}")
+    fine = not unread and all(arrival.verdict is Verdict.AS_ORDERED for _, arrival in judged)
+    return 0 if fine else AT_FAULT
+
+
+def _only(orders: _Order) -> str:
+    return next(iter(orders.ordered))
+
+
+def _sweeps(folder: Path) -> list[Path]:
+    if not folder.is_dir():
+        raise InputError(f"{folder}: is no folder; give the one that holds the sweeps.")
+    found = sorted(path for path in folder.iterdir() if path.suffix.lower() in touchstone.SUFFIXES)
+    if not found:
+        raise InputError(f"{folder}: holds no .s1p or .s2p file; save the sweeps there.")
+    return found
+
+
+def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
+    """The tables and what was ordered: of a whole site, or the one cable that was typed."""
+    celsius = TABLE_TEMPERATURE_C if args.temperature is None else units.temperature_c(args.temperature)
+    path = Path(args.order)
+    found, halves = load(args.tables)
+    if path.suffix.lower() == ".toml":
+
+        @cache
+        def find(name: str) -> NamedPort:
+            beside = path.parent / name
+            return named_port(str(beside) if beside.is_file() else name, halves)
+
+        made = plan(site.parse(files.read_text(path), path.name, found, find), matings(halves), found)
+        planned = {
+            one.name: (
+                Ordered(one.chosen.assembly.cable, one.chosen.assembly.length_m, one.asked.run.frequency_mhz, celsius),
+                (one.asked.run.region.band.low, one.asked.run.region.band.high),
+            )
+            for one in made.runs
+            if one.chosen is not None
+        }
+        if not planned:
+            raise InputError(f"{path}: plans no cable, so none can arrive; `coaxtell plan` says why.")
+        return found, _Order(planned)
+    name, colon, length = args.order.partition(":")
+    if not colon or name not in found.classes:
+        raise InputError(
+            f"{args.order}: is no site file and no class with a length such as 240:12m; "
+            f"classes are {', '.join(found.classes)}."
+        )
+    cable = found.classes[name]
+    if not cable.loss_known:
+        raise InputError(f"class {name} has an unknown loss, so nothing can be expected of it.")
+    mhz = 915.0 if args.frequency is None else units.frequency_mhz(args.frequency)
+    key = region_of(mhz, found.regions)
+    band = (mhz, mhz) if key is None else (found.regions[key].band.low, found.regions[key].band.high)
+    return found, _Order({args.order: (Ordered(cable, units.length_m(length), mhz, celsius), band)})
+
+
+def _told(judged: list[tuple[str, Arrival]], unread: list[str], batch: bool, found: CableTables) -> list[str]:
+    told = [say(report.FIRST), ""]
+    for name, arrival in judged:
+        told.append(f"{name}: {say(report.verdict(arrival))}")
+        told += [f"  - {say(reason)}" for reason in arrival.reasons]
+        if batch:
+            continue
+        told += ["", f"  {say(report.ordered(arrival))}"]
+        for line in report.lines(arrival, found):
+            told.append(f"  {say(line.what)}: {say(line.measured)}; {say(line.held_to)}")
+        told += [f"  {say(note)}" for note in arrival.notes]
+    told += [f"not read: {one}" for one in unread]
+    if batch:
+        count = [arrival.verdict for _, arrival in judged].count
+        told += ["", say(because("arrival.batch", good=count(Verdict.AS_ORDERED), look=count(Verdict.LOOK_AGAIN),
+                                 wrong=count(Verdict.NOT_AS_ORDERED), unread=len(unread),
+                                 all=len(judged) + len(unread)))]  # fmt: skip
+    return told
+
+
+def _as_json(name: str, arrival: Arrival, found: CableTables) -> dict[str, Any]:
+    """A delivery as plain values for JSON; lengths in metres, losses in dB."""
+    reading, loss = arrival.reading, arrival.loss
+    rounded = {"by_phase_m": reading.slope_m, "by_time_m": reading.time_m, "resolution_m": reading.resolution_m}
+    echoes = {"near": reading.near, "far": reading.far, "inside": reading.inside}
+    return {
+        "name": name,
+        "class": arrival.ordered.cable.name,
+        "length_m": round(arrival.ordered.length_m, 4),
+        "verdict": arrival.verdict.value,
+        "reasons": [say(reason) for reason in arrival.reasons],
+        "notes": [say(note) for note in arrival.notes],
+        "measured": {key: None if value is None else round(value, 3) for key, value in rounded.items()},
+        "loss_db": None if loss is None else round(loss.measured_db, 3),
+        "expected_db": None if loss is None else round(loss.expected_db, 3),
+        "plus_minus_db": None if loss is None else round(loss.plus_minus_db, 3),
+        "seems_class": list(arrival.named_classes),
+        "not_told_from": list(arrival.not_told_from),
+        "echoes": {
+            key: {"at_m": round(echo.at_m, 3), "return_loss_db": round(echo.return_loss_db, 2)}
+            for key, echo in echoes.items()
+            if echo is not None
+        },
+    }

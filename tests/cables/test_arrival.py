@@ -1,0 +1,254 @@
+"""Deliveries judged: lines worked by hand, sweeps made with scikit-rf, files that cannot be used, and the command."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+from random import Random
+
+import numpy as np
+import pytest
+import skrf
+
+from benchmarks import arrival as study
+from benchmarks import sweeps
+from coaxtell import touchstone
+from coaxtell.cables import tables
+from coaxtell.cables.arrival.echoes import echoes, gated, peak_s, slope_s
+from coaxtell.cables.arrival.judging import Arrival, Verdict, judge
+from coaxtell.cables.arrival.reading import LIGHT_M_S, Ordered, read
+from coaxtell.cables.arrival.sweep import Complex, FarEnd, Real, Sweep
+from coaxtell.cli.main import main
+from coaxtell.models.errors import InputError
+from tests.cables.kit import cable_tables
+from tests.cables.test_site import GOOD
+
+BAND = (902.0, 928.0)
+GOOD_240 = sweeps.Truth("240", 12.0, "240", 12.0, "", 0.0, "two-port", True, 25.0)
+
+
+def line(length_m: float, ordered: Ordered, hz: Real, times: float = 1.0) -> Complex:
+    """What passes a cable matched at both ends: its loss and its delay, by the formulas alone."""
+    loss_db = times * ordered.loss_db(hz, cable_tables()) * length_m / ordered.length_m
+    delay = length_m / (0.84 * LIGHT_M_S)
+    return np.asarray(10 ** (-loss_db / 20) * np.exp(-2j * np.pi * hz * delay), dtype=np.complex128)
+
+
+def order(name: str = "240", length_m: float = 12.0) -> Ordered:
+    return Ordered(cable_tables().classes[name], length_m, 915.0, 25.0)
+
+
+def through(length_m: float = 12.0, times: float = 1.0, points: int = 401) -> Sweep:
+    hz = np.linspace(50e6, 1.5e9, points)
+    none = np.full(points, 1e-3 + 0j)
+    # two joints of 0.05 dB, as an analyser sees a bare assembly
+    passes: Complex = np.asarray(line(length_m, order(), hz, times) * 10 ** (-0.1 / 20), dtype=np.complex128)
+    return Sweep("made", hz, none, FarEnd.PORT, passes, none)
+
+
+def test_an_echo_stands_where_it_belongs_at_its_own_size() -> None:
+    # A reflection of 0.1 after 40 ns: 0.1 exp(-j 2 pi f 40 ns), the definition.
+    hz = np.linspace(100e6, 3e9, 801)
+    times, back = echoes(hz, 0.1 * np.exp(-2j * np.pi * hz * 40e-9))
+    at = peak_s(times, np.abs(back), 1e-9, 100e-9)
+    assert at == pytest.approx(40e-9, abs=0.05e-9)
+    assert np.abs(back).max() == pytest.approx(0.1, rel=0.01)
+    assert peak_s(times, np.abs(back), 80e-9, 90e-9) is None or np.interp(85e-9, times, np.abs(back)) < 1e-3
+
+
+def test_what_is_gated_out_is_gone_and_the_rest_keeps_its_slope() -> None:
+    hz = np.linspace(100e6, 3e9, 801)
+    near, far = 0.05 * np.exp(-2j * np.pi * hz * 2e-9), 0.5 * np.exp(-2j * np.pi * hz * 60e-9)
+    alone = gated(hz, near + far, 60e-9, 8e-9)
+    middle = slice(150, 650)
+    assert np.abs(alone[middle] - far[middle]).max() < 0.01
+    assert slope_s(hz, alone, 59e-9) == pytest.approx(60e-9, abs=0.01e-9)
+
+
+def test_a_line_by_formula_is_read_exactly() -> None:
+    found = judge(through(), order(), BAND, cable_tables())
+    assert found.verdict is Verdict.AS_ORDERED
+    assert found.length_m == pytest.approx(12.0, abs=0.005)
+    # 240 at 915 MHz: 7.6247 dB/100 ft (worked in test_limits.py), 12 m = 39.37 ft: 3.002 dB, and 0.1 of the joints.
+    assert found.loss is not None
+    assert found.loss.measured_db == pytest.approx(3.102, abs=0.01)
+    assert found.loss.expected_db == pytest.approx(3.102, abs=0.001)
+    # plus-minus: 5 % + 0.2 %/C x 8 C of 3.002, the joints' 0.12 - 0.02, the analyser's 0.1
+    assert found.loss.plus_minus_db == pytest.approx(0.066 * 3.002 + 0.1 + 0.1, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("length_m", "times", "code"),
+    [
+        (10.8, 1.0, "arrival.short"),
+        (11.4, 1.0, "arrival.short"),
+        (11.6, 1.0, ""),
+        (12.4, 1.0, ""),
+        (12.6, 1.0, "arrival.long"),
+        (12.0, 1.09, ""),
+        (12.0, 1.70, "arrival.loss_high"),
+        (12.0, 0.91, ""),
+        (12.0, 0.80, "arrival.loss_low"),
+    ],
+)
+def test_the_limits_bind_just_where_they_stand(length_m: float, times: float, code: str) -> None:
+    found = judge(through(length_m, times), order(), BAND, cable_tables())
+    assert (found.reasons[0].code if found.reasons else "") == code
+
+
+def made(truth: sweeps.Truth, seed: int = 5, mhz: float = 915.0) -> Arrival:
+    rng = Random(seed)
+    ordered = Ordered(cable_tables().classes[truth.ordered], truth.ordered_m, mhz, 25.0)
+    return judge(study._sweep(truth, rng), ordered, BAND, cable_tables())
+
+
+@pytest.mark.parametrize("kind", ["two-port", "open", "short"])
+def test_good_cut_and_other_class_are_told_apart(kind: str) -> None:
+    good = GOOD_240._replace(kind=kind)
+    for seed in range(8):
+        assert made(good, seed).verdict is Verdict.AS_ORDERED
+        cut = made(good._replace(delivered_m=10.8), seed)
+        assert (cut.verdict, cut.reasons[0].code) == (Verdict.NOT_AS_ORDERED, "arrival.short")
+        other = made(good._replace(delivered="400"), seed)
+        assert other.verdict is Verdict.NOT_AS_ORDERED
+        assert "400" in other.named_classes
+
+
+def test_classes_too_near_to_each_other_are_not_told_apart() -> None:
+    # 195 loses 12 % more than 200 and is 4 % slower: less than twice what makers and bench differ by.
+    assert "195" in made(GOOD_240._replace(ordered="200", delivered="200")).not_told_from
+    assert "400" not in made(GOOD_240).not_told_from
+
+
+def test_a_fault_is_told_by_its_place_and_the_class_left_open() -> None:
+    for kind in ("two-port", "load", "open"):
+        found = made(GOOD_240._replace(kind=kind, fault="crush", fault_m=4.2))
+        inside = next(reason for reason in found.reasons if reason.code == "arrival.inside")
+        assert inside.values["at_m"] == pytest.approx(4.2, abs=0.1)
+        assert not found.named_classes
+
+
+def test_a_loaded_end_tells_match_and_faults_only() -> None:
+    found = made(GOOD_240._replace(kind="load", delivered="400"))
+    assert (found.loss, found.length_m) == (None, None)
+    assert "arrival.loss_not_measured" in {note.code for note in found.notes}
+
+
+def test_too_few_points_for_the_length_are_refused() -> None:
+    hz = np.linspace(50e6, 1.5e9, 101)
+    with pytest.raises(InputError, match="too few for 25 m; sweep with"):
+        read(Sweep("x.s1p", hz, np.full(101, 0.1 + 0j), FarEnd.OPEN), order(length_m=25.0), cable_tables())
+
+
+def written(folder: Path, name: str, truth: sweeps.Truth = GOOD_240, seed: int = 5) -> Path:
+    sweeps.sweep(truth, Random(seed)).write_touchstone(name, dir=folder)
+    return folder / f"{name}.{'s2p' if truth.kind == 'two-port' else 's1p'}"
+
+
+def test_a_published_measured_file_is_read() -> None:
+    # scikit-rf ships measured sweeps; this one is of a ring slot in a waveguide, 75 to 110 GHz.
+    path = Path(skrf.data.pwd) / "ring slot measured.s1p"
+    sweep = touchstone.read(path, FarEnd.LOAD)
+    assert len(sweep.hz) == len(skrf.Network(str(path)).f)
+    with pytest.raises(InputError, match="sweep across that"):
+        judge(sweep, order(), BAND, cable_tables())
+
+
+def files(folder: Path) -> dict[str, str]:
+    """Files that cannot be used, and a word of the sentence each gets."""
+    good = written(folder, "good").read_text(encoding="utf-8")
+    rows = good.splitlines()
+    first = next(i for i, row in enumerate(rows) if row and row[0] not in "!#")
+    one = sweeps.sweep(GOOD_240._replace(kind="open"), Random(1))
+    kept = {
+        "short.s2p": ("\n".join(rows[: first + 20]), "20 points"),
+        "other.s2p": (good.replace("R 50", "R 75"), "75 ohm"),
+        "damaged.s2p": (good[: len(good) // 2][:-7] + "\x00\x01garbage\n1 2", "damaged"),
+        "empty.s2p": ("", "no points"),
+        "notes.txt": ("hello", "Touchstone"),
+    }
+    for name, (text, _) in kept.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    noise = np.random.default_rng(1)
+    grain = 1e-4 * noise.normal(size=(401, 2, 2)).astype(complex)
+    skrf.Network(f=np.linspace(50e6, 1.5e9, 401), s=grain, z0=50, f_unit="Hz").write_touchstone("noise", dir=folder)
+    band = skrf.Network(f=np.linspace(2e9, 3e9, 401), s=0.5 + grain, z0=50, f_unit="Hz")
+    band.write_touchstone("band", dir=folder)
+    one.write_touchstone("one", dir=folder)
+    (folder / "three.s2p").write_bytes((Path(skrf.data.pwd) / "tee.s3p").read_bytes())
+    told = {name: word for name, (_, word) in kept.items()}
+    return told | {"noise.s2p": "nothing passes", "band.s2p": "sweep across that", "one.s1p": "one port",
+                   "three.s2p": "", "missing.s2p": "no such file"}  # fmt: skip
+
+
+def test_files_that_cannot_be_used_get_one_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for name, word in files(tmp_path).items():
+        assert main(["arrival", "240:12m", str(tmp_path / name)]) == 2, name
+        said = capsys.readouterr()
+        assert said.out == ""
+        assert word in said.err, (name, said.err)
+        assert said.err.count("\n") == 1
+        assert "Traceback" not in said.err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["240", "x.s2p"], "no site file and no class"),
+        (["999:12m", "x.s2p"], "no site file and no class"),
+        (["300:12m", "x.s2p"], "unknown loss"),
+        (["240:12", "x.s2p"], "has no unit"),
+        (["240:12m"], "Give one sweep"),
+        (["240:12m", "x.s2p", "-o", "x.pdf"], "is .html"),
+        (["240:12m", "--batch", "nowhere"], "is no folder"),
+    ],
+)
+def test_bad_input_is_one_sentence(words: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["arrival", *words]) == 2
+    assert told in capsys.readouterr().err
+
+
+def test_a_delivery_is_judged_and_a_page_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    good, cut = written(tmp_path, "good"), written(tmp_path, "cut", GOOD_240._replace(delivered_m=10.8))
+    page = tmp_path / "page.html"
+    assert main(["arrival", "240:12m", str(good), "-o", str(page)]) == 0
+    said = capsys.readouterr().out
+    assert "both ends of the cable off the" in said.splitlines()[0]
+    assert "As ordered, as far as this sweep tells." in said
+    text = page.read_text(encoding="utf-8").replace("\u202f", " ")
+    for part in ("As ordered", "common practice", "<svg", "12 m ordered"):
+        assert part in text
+    assert main(["arrival", "240:12m", str(cut), "--json"]) == 1
+    (row,) = json.loads(capsys.readouterr().out)["deliveries"]
+    assert row["verdict"] == "not-as-ordered"
+    assert row["measured"]["by_phase_m"] == pytest.approx(10.8, rel=0.02)
+
+
+def test_a_delivery_is_joined_to_the_plan_by_its_label(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    site = tmp_path / "dock.toml"
+    site.write_text(GOOD, encoding="utf-8")
+    folder = tmp_path / "sweeps"
+    folder.mkdir()
+    for name in ("R1 to A1", "r1_a2", "stranger"):
+        written(folder, name, GOOD_240._replace(ordered="240", delivered="240"))
+    main(["arrival", str(site), "--batch", str(folder), "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert [row["name"] for row in found["deliveries"]] == ["R1 to A1", "r1_a2"]
+    assert [row["length_m"] for row in found["deliveries"]] == [12.0, pytest.approx(6.096)]
+    assert "no run of the plan" in found["unread"][0]
+    assert main(
+        ["arrival", str(site), str(folder / "stranger.s2p"), "--run", "A1", "-o", str(tmp_path / "a.html")]
+    ) in (0, 1)
+    assert os.path.getsize(tmp_path / "a.html") > 2000
+
+
+def test_limits_are_the_users_own(tmp_path: Path) -> None:
+    own = tmp_path / "cables"
+    own.mkdir()
+    (own / "arrival.toml").write_text(
+        'length_share = { value = 15, unit = "%", grade = "common practice", source = ["common-practice"] }\n',
+        encoding="utf-8",
+    )
+    assert judge(through(10.8), order(), BAND, tables.load(tmp_path)).reasons == ()
+    assert judge(through(10.8), order(), BAND, cable_tables()).reasons
