@@ -12,8 +12,11 @@ from coaxtell.cables.exposure import Exposure, exposure
 from coaxtell.cables.limits import Check, Legal, Settings
 from coaxtell.cables.links import Link, links
 from coaxtell.cables.loss import Loss, loss_of
+from coaxtell.cables.pieces import INLINE_PORT, Inline, Piece, pieces, pigtail
+from coaxtell.cables.prices import Prices
+from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
-from coaxtell.cables.sides import side_of
+from coaxtell.cables.sides import Side, side_of
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import Gain, GainUnit
 from coaxtell.models.catalogue import Reason
@@ -32,6 +35,12 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
     adapters: tuple[tuple[Adapter, ...], tuple[Adapter, ...]]
     links: tuple[tuple[Link, ...], tuple[Link, ...]]
     """What is ordered beside the cable at either side: the adapters, and jumpers where it is too heavy."""
+    pieces: tuple[Piece, ...]
+    """The cable as it is made up: one piece, or two round an inline part."""
+    pigtail: Piece | None
+    inline: Inline | None
+    sealed: int
+    """Joints that stand in the weather."""
     jacket: str | None
     loss: Loss
     power_dbm: float
@@ -67,8 +76,9 @@ class Assembly(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def parts(self) -> int:
-        """Separate parts to order: the cable, its adapters, and jumpers where they are needed."""
-        return 1 + sum(len(side) for side in self.links)
+        """Separate parts to order: the cable, its adapters, jumpers where they are needed, what stands inline."""
+        own = len(self.pieces) + (self.pigtail is not None) + (self.inline is not None)
+        return own + sum(len(side) for side in self.links)
 
 
 def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables) -> Assembly:
@@ -76,8 +86,13 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
 
     Raises ValueError where the class's loss is unknown, InputError where the region knows no such system.
     """
-    sides = (side_of(matings, cable, run.reader), side_of(matings, cable, run.antenna))
-    loss = loss_of(run, cable, sides, tables)
+    onto = run.reader if run.pigtail_m is None else matings.halves[INLINE_PORT]
+    tail = None if run.pigtail_m is None else pigtail(run.reader, run.pigtail_m, matings, tables)
+    ports = (onto, run.antenna)
+    sides = (side_of(matings, cable, onto), side_of(matings, cable, run.antenna))
+    ends = (sides[0].end, sides[1].end)
+    made = pieces(cable, run.cable_m, ends, run.right_angle, run.inline, matings)
+    loss = loss_of(run, cable, sides, tail, tables)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     settings = limits.settings(run.region, run.channels, gain, loss.least_cable_db)
     reader = run.power or tables.usual_reader
@@ -93,16 +108,23 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     expected = power - loss.total_db
     jacket = objections.jacket_for(run, cable, tables)
     radiated = power - loss.least_cable_db + limits.isotropic_dbi(gain)
-    price = None
-    if tables.prices is not None and sides[0].end is not None and sides[1].end is not None:
-        bought = [(a.outer.id, a.inner.id) for side in sides for a in side.adapters]
-        price = tables.prices.of(cable.name, run.cable_m, [s.end.id for s in sides if s.end], bought)
+    beside = (links(cable, sides[0], onto, tables), links(cable, sides[1], run.antenna, tables))
+    against = objections.against_building(run, cable, ports, sides, jacket, power)
+    if any(None in piece.ends for piece in made) and None not in ends:
+        against.append(because("build.no_inline_end", cable=cable.name))
+    if run.pigtail_m is not None and tail is None:
+        against.append(because("build.no_pigtail", port=run.reader.name))
+    price = None if tables.prices is None or None in ends else _price(made, sides, tables.prices)
     return Assembly(
         cable=cable,
         length_m=run.cable_m,
-        ends=(sides[0].end, sides[1].end),
+        ends=ends,
         adapters=(sides[0].adapters, sides[1].adapters),
-        links=(links(cable, sides[0], run.reader, tables), links(cable, sides[1], run.antenna, tables)),
+        pieces=made,
+        pigtail=tail,
+        inline=run.inline,
+        sealed=_sealed(run, beside),
+        links=beside,
         jacket=jacket,
         loss=loss,
         power_dbm=power,
@@ -122,7 +144,23 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         ),
         price=price,
         not_legal=tuple(not_legal),
-        not_buildable=tuple(objections.against_building(run, cable, sides, jacket, power)),
-        not_sensible=tuple(objections.against_sense(run, cable, sides, tables)),
-        notes=tuple(objections.notes(run, cable, sides, jacket, tables)),
+        not_buildable=tuple(against),
+        not_sensible=tuple(objections.against_sense(run, cable, ports, sides, tables)),
+        notes=tuple(objections.notes(run, cable, ports, sides, jacket, tables)),
     )
+
+
+def _sealed(run: Run, beside: tuple[tuple[Link, ...], tuple[Link, ...]]) -> int:
+    """Joints of a run outdoors that stand in the weather: those at the antenna and round an inline part."""
+    if not run.outdoor:
+        return 0
+    return 1 + len(beside[1]) + (0 if run.inline is None else 2)
+
+
+def _price(made: tuple[Piece, ...], sides: tuple[Side, Side], prices: Prices) -> float | None:
+    """The cables and adapters of a run by the user's own prices; none where the table lacks one of them."""
+    bought = [(a.outer.id, a.inner.id) for side in sides for a in side.adapters]
+    parts = [prices.of(p.cable.name, p.length_m, [e.id for e in p.ends if e], []) for p in made]
+    beside = prices.of(made[0].cable.name, 0.0, [], bought)
+    known = [part for part in (*parts, beside) if part is not None]
+    return sum(known) if len(known) == len(parts) + 1 else None

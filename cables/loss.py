@@ -6,6 +6,7 @@ import msgspec
 
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C, CableClass, temperature_factor
+from coaxtell.cables.pieces import Piece
 from coaxtell.cables.run import Run
 from coaxtell.cables.sides import Side
 from coaxtell.cables.tables import CableTables
@@ -17,6 +18,8 @@ class Loss(msgspec.Struct, frozen=True):
     cable_db: float
     joints_db: float
     adapters_db: float
+    inline_db: float
+    """What an arrestor, a splitter or a pigtail loses."""
     mismatch_db: float
     plus_minus_db: float
     least_cable_db: float
@@ -26,8 +29,8 @@ class Loss(msgspec.Struct, frozen=True):
 
     @property
     def total_db(self) -> float:
-        """Cable, joints, adapters and mismatch together [dB]."""
-        return self.cable_db + self.joints_db + self.adapters_db + self.mismatch_db
+        """Cable, joints, adapters, inline parts and mismatch together [dB]."""
+        return self.cable_db + self.joints_db + self.adapters_db + self.inline_db + self.mismatch_db
 
     @property
     def worst_db(self) -> float:
@@ -35,20 +38,30 @@ class Loss(msgspec.Struct, frozen=True):
         return self.total_db + self.plus_minus_db
 
 
-def bench_db(cable: CableClass, run: Run, tables: CableTables) -> tuple[float, float]:
+def bench_db(piece: Piece, mhz: float, tables: CableTables) -> tuple[float, float]:
     """What an analyser should read on a bare assembly at +25 C, and the most a good one loses [dB both]."""
-    printed = cable.loss_db(run.cable_m, run.frequency_mhz)
+    cable = piece.cable
+    printed = cable.loss_db(piece.length_m, mhz)
     joint = tables.joints.joint_loss
     spread = 0.0 if cable.only_maxima else tables.joints.maker_spread.nominal / 100
     return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
 
 
-def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> Loss:
+def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tail: Piece | None, tables: CableTables) -> Loss:
     figures = tables.joints
     printed = cable.loss_db(run.cable_m, run.frequency_mhz)
     coefficient = figures.temperature
     cable_db = printed * temperature_factor(coefficient.nominal, run.temperature_c)
     joints = sum(max(len(side.joints), 1) for side in sides)
+    inline_db, inline_off = 0.0, 0.0
+    if run.inline is not None:
+        own = run.inline.loss(tables)
+        joints += 2
+        inline_db, inline_off = own.nominal, (own.high - own.low) / 2
+    if tail is not None:
+        joints += 1
+        tail_db = tail.cable.loss_db(tail.length_m, run.frequency_mhz)
+        inline_db, inline_off = inline_db + tail_db, inline_off + tail_db * figures.maker_spread.nominal / 100
     adapters = sum(len(side.adapters) for side in sides)
     antenna = mismatch.reflection_of(figures.antenna_return_loss.nominal)
     reader = mismatch.reflection_of(figures.reader_return_loss.nominal)
@@ -63,6 +76,7 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: Cable
     cable_plus_minus = cable_db * spread + printed * warmth
     plus_minus = (
         cable_plus_minus
+        + inline_off
         + joints * (figures.joint_loss.high - figures.joint_loss.low) / 2
         + adapters * (figures.adapter_loss.high - figures.adapter_loss.low) / 2
         + mismatch.mismatch_loss_db(worst_antenna)
@@ -73,6 +87,7 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: Cable
         cable_db=cable_db,
         joints_db=joints * figures.joint_loss.nominal,
         adapters_db=adapters * figures.adapter_loss.nominal,
+        inline_db=inline_db,
         mismatch_db=mismatch_db,
         plus_minus_db=plus_minus,
         least_cable_db=least,

@@ -14,6 +14,8 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 
+Ports = tuple[Half, Half]
+"""The two halves that a cable goes onto: the reader's, or its enclosure's, and the antenna's."""
 _READER, _ANTENNA = Reason("place.reader"), Reason("place.antenna")
 
 
@@ -26,10 +28,10 @@ def jacket_for(run: Run, cable: CableClass, tables: CableTables) -> str | None:
 
 
 def against_building(
-    run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, power_dbm: float
+    run: Run, cable: CableClass, ports: Ports, sides: tuple[Side, Side], jacket: str | None, power_dbm: float
 ) -> list[Reason]:
     found = []
-    for side, port, place in zip(sides, (run.reader, run.antenna), (_READER, _ANTENNA), strict=True):
+    for side, port, place in zip(sides, ports, (_READER, _ANTENNA), strict=True):
         if side.end is None:
             found.append(because("build.no_end", cable=cable.name, place=place, port=port.name))
     if jacket is None:
@@ -60,13 +62,15 @@ def _soft(soft: bool) -> Reason | str:
     return Reason("soft.sheet") if soft else ""
 
 
-def against_sense(run: Run, cable: CableClass, sides: tuple[Side, Side], tables: CableTables) -> list[Reason]:
+def against_sense(
+    run: Run, cable: CableClass, ports: Ports, sides: tuple[Side, Side], tables: CableTables
+) -> list[Reason]:
     found = []
-    for side, port, place in zip(sides, (run.reader, run.antenna), (_READER, _ANTENNA), strict=True):
+    for side, port, place in zip(sides, ports, (_READER, _ANTENNA), strict=True):
         limit = thickest_for(port, tables)
         if side.end is not None and limit is not None and cable.diameter.nominal > limit.nominal and not side.adapters:
             found.append(_carried("sense.heavy", place, port, limit, cable_mm=cable.diameter.nominal))
-    tops = {half.name: half.top_ghz.nominal * 1000 for half in _on_the_way(run, sides) if half.top_ghz is not None}
+    tops = {half.name: half.top_ghz.nominal * 1000 for half in _on_the_way(ports, sides) if half.top_ghz is not None}
     slow = {name: top for name, top in tops.items() if top < run.frequency_mhz}
     if slow:
         halves, top = chained("list.and", list(slow)), min(slow.values())
@@ -78,9 +82,9 @@ def against_sense(run: Run, cable: CableClass, sides: tuple[Side, Side], tables:
     return found
 
 
-def _on_the_way(run: Run, sides: tuple[Side, Side]) -> list[Half]:
+def _on_the_way(ports: Ports, sides: tuple[Side, Side]) -> list[Half]:
     """Every half that the wave passes on the run: both ports and all that joins onto them."""
-    found = [run.reader, run.antenna]
+    found = [*ports]
     for side in sides:
         found += [half for adapter in side.adapters for half in (adapter.outer, adapter.inner)]
         found += [] if side.end is None else [side.end]
@@ -107,16 +111,26 @@ def _beside(
     return found
 
 
+def _torque(place: Reason, port: Half, onto: Half) -> Reason:
+    """How firmly a joint is turned: to the gentler half, where a source says how firmly that is."""
+    known = [half.torque_nm for half in (port, onto) if half.torque_nm is not None]
+    if known:
+        least = min(known, key=lambda torque: torque.nominal)
+        return because("note.torque", place=place, port=port.name, nm=least.nominal, grade=least.grade.value)
+    threaded = any(half.thread is not None or (half.nut is not None and half.nut.thread) for half in (port, onto))
+    return because("note.torque_practice" if threaded else "note.no_torque", place=place, port=port.name)
+
+
 def _limited(place: Reason, one: Half, other: Half) -> Reason:
     code = "note.joint_limited"
     return because(code, place=place, one=one.name, other=other.name, one_id=one.id, other_id=other.id)
 
 
 def notes(
-    run: Run, cable: CableClass, sides: tuple[Side, Side], jacket: str | None, tables: CableTables
+    run: Run, cable: CableClass, ports: Ports, sides: tuple[Side, Side], jacket: str | None, tables: CableTables
 ) -> list[Reason]:
     found = []
-    both = zip(sides, reversed(sides), (run.reader, run.antenna), (_READER, _ANTENNA), strict=True)
+    both = zip(sides, reversed(sides), ports, (_READER, _ANTENNA), strict=True)
     for side, other, port, place in both:
         if side.adapters:
             found += _beside(run, cable, side, other, port, place, tables)
@@ -133,6 +147,14 @@ def notes(
         found.append(because("note.bend_once", bend_mm=bend, repeated_mm=repeated.nominal, soft=soft))
     if bend is not None and once.nominal <= bend < once.high:
         found.append(because("note.bend_makers", most_mm=once.high, bend_mm=bend))
+    for side, port, place in zip(sides, ports, (_READER, _ANTENNA), strict=True):
+        onto = side.adapters[0].outer if side.adapters else side.end
+        if onto is not None:
+            found.append(_torque(place, port, onto))
+    if run.inline is not None:
+        found.append(Reason(f"note.{run.inline.kind.value}"))
+    if run.outdoor and not run.drip_loop_m:
+        found.append(Reason("note.drip_loop"))
     if jacket is not None and (run.outdoor or run.riser):
         use = _use(run, "use.outdoors", "use.a_riser")
         found.append(because("note.jacket", use=use, jacket=tables.practice.jackets[jacket].name))

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.links import Link
+from coaxtell.cables.pieces import Piece
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.units import FEET_M
@@ -37,24 +38,59 @@ def end_order(half: Half) -> Reason:
     return because("order.end", words=order_words(half), body=body, contact=contact, note=note)
 
 
-def assembly_order(assembly: Assembly, tables: CableTables) -> Reason:
-    """The whole order text of an assembly in one paragraph.
+def piece_order(piece: Piece, jacket: str | None, tables: CableTables) -> Reason:
+    """The whole order text of a made-up cable in one paragraph; `jacket` is the key of its jacket.
 
-    Raises ValueError where an end is missing: such an assembly cannot be ordered.
+    Raises ValueError where an end is missing: such a cable cannot be ordered.
     """
-    one, two = assembly.ends
+    one, two = piece.ends
     if one is None or two is None:
-        raise ValueError(f"class {assembly.cable.name!r} has no end for this run")
-    cable, jackets = assembly.cable, tables.practice.jackets
+        raise ValueError(f"class {piece.cable.name!r} has no end for this run")
+    cable, jackets = piece.cable, tables.practice.jackets
+    bent = [Reason("order.right_angle" if right else "order.straight") for right in piece.right_angle]
     return because(
         "order.assembly",
-        length=order_length(assembly.length_m),
+        length=order_length(piece.length_m),
         kind=because("order.rg" if cable.name.startswith("RG") else "order.class", cable=cable.name),
         ohm=cable.impedance.nominal,
-        jacket=Reason("order.any_jacket") if assembly.jacket is None else jackets[assembly.jacket].name,
-        end_a=end_order(one),
-        end_b=end_order(two),
+        jacket=Reason("order.any_jacket") if jacket is None else jackets[jacket].name,
+        end_a=because("order.bent", bent=bent[0], end=end_order(one)),
+        end_b=because("order.bent", bent=bent[1], end=end_order(two)),
     )
+
+
+def cable_orders(assembly: Assembly, tables: CableTables) -> list[Reason]:
+    """The order texts of the made-up cables: the run's in one piece or two, and the pigtail.
+
+    Raises ValueError as `piece_order` does.
+    """
+    found = [piece_order(piece, assembly.jacket, tables) for piece in assembly.pieces]
+    if assembly.pigtail is not None:
+        found.append(because("order.pigtail", cable=piece_order(assembly.pigtail, None, tables)))
+    return found
+
+
+def cables_short(assembly: Assembly) -> list[Reason]:
+    """The made-up cables by length, class and ends, for where their order texts have no room."""
+    tail = () if assembly.pigtail is None else (assembly.pigtail,)
+    found = []
+    for piece in (*assembly.pieces, *tail):
+        bent = [Reason("order.right_angle" if right else "order.straight") for right in piece.right_angle]
+        ends = [because("order.bent", bent=b, end=e.name) for b, e in zip(bent, piece.ends, strict=True) if e]
+        length = order_length(piece.length_m)
+        found.append(because("order.short_cable", length=length, cable=piece.cable.name, end_a=ends[0], end_b=ends[1]))
+    return found
+
+
+def beside_orders(assembly: Assembly, mhz: float) -> list[Reason]:
+    """What is ordered beside cables and adapters: the inline part for a frequency [MHz], and what seals the joints."""
+    found = []
+    if assembly.inline is not None:
+        found.append(because(f"order.{assembly.inline.kind.value}", mhz=mhz))
+    if assembly.sealed:
+        code = "order.seal" if assembly.sealed == 1 else "order.seals"
+        found.append(because(code, joints=assembly.sealed))
+    return found
 
 
 def link_order(link: Link) -> Reason:
@@ -73,9 +109,10 @@ def link_short(link: Link) -> Reason:
     return because("order.short_jumper", thickest_mm=link.thickest_mm, **names)
 
 
-def orders(assembly: Assembly, tables: CableTables) -> list[Reason]:
-    """The order texts of an assembly and of everything that goes with it.
+def orders(assembly: Assembly, mhz: float, tables: CableTables) -> list[Reason]:
+    """The order texts of an assembly and of everything that goes with it, at a frequency [MHz].
 
-    Raises ValueError as `assembly_order` does.
+    Raises ValueError as `piece_order` does.
     """
-    return [assembly_order(assembly, tables), *(link_order(link) for side in assembly.links for link in side)]
+    links = [link_order(link) for side in assembly.links for link in side]
+    return [*cable_orders(assembly, tables), *links, *beside_orders(assembly, mhz)]

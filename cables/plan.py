@@ -13,7 +13,8 @@ from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.links import Link
 from coaxtell.cables.loss import bench_db
-from coaxtell.cables.order import assembly_order, link_order
+from coaxtell.cables.order import beside_orders, link_order, piece_order
+from coaxtell.cables.pieces import INLINE_PORT, Piece
 from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.ranking import Choice, Ranked, choose
 from coaxtell.cables.reasons import because, chained, distinct
@@ -36,8 +37,9 @@ class PlannedRun(msgspec.Struct, frozen=True):
 
     @property
     def name(self) -> str:
-        """Reader and antenna, as labels state them."""
-        return f"{self.asked.reader_id} to {self.asked.antenna_id}"
+        """Reader, with the number of its port where that was said, and antenna, as labels state them."""
+        number = "" if self.asked.reader_port is None else f":{self.asked.reader_port}"
+        return f"{self.asked.reader_id}{number} to {self.asked.antenna_id}"
 
 
 class OrderLine(msgspec.Struct, frozen=True):
@@ -108,31 +110,37 @@ def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) 
 
 def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:
     """Equal assemblies in one line; which end is called A plays no part."""
-    cables: dict[tuple[object, ...], list[tuple[str, Assembly, Run]]] = {}
+    cables: dict[tuple[object, ...], list[tuple[str, Assembly, Piece, Run]]] = {}
     links: dict[tuple[str, str, bool], list[tuple[str, Link]]] = {}
+    beside: dict[str, list[tuple[str, Reason]]] = {}
     for run in runs:
         if run.chosen is None or run.look_again:
             continue
-        assembly = run.chosen.assembly
-        ends = tuple(sorted(end.id for end in assembly.ends if end is not None))
-        key = (assembly.cable.name, round(assembly.length_m, 3), ends, assembly.jacket)
-        cables.setdefault(key, []).append((run.name, assembly, run.asked.run))
+        assembly, asked = run.chosen.assembly, run.asked.run
+        tail = () if assembly.pigtail is None else (assembly.pigtail,)
+        for piece in (*assembly.pieces, *tail):
+            ends = sorted((end.id, bent) for end, bent in zip(piece.ends, piece.right_angle, strict=True) if end)
+            key = (piece.cable.name, round(piece.length_m, 3), tuple(ends), assembly.jacket, piece in tail)
+            cables.setdefault(key, []).append((run.name, assembly, piece, asked))
         for link in (part for side in assembly.links for part in side):
             pair = (link.outer.id, link.inner.id)
             links.setdefault((min(pair), max(pair), link.jumper), []).append((run.name, link))
+        for part in beside_orders(assembly, asked.frequency_mhz):
+            beside.setdefault(repr(part), []).append((run.name, part))
     lines = []
     for users in cables.values():
-        _, assembly, asked = users[0]
-        expected, most = bench_db(assembly.cable, asked, tables)
+        _, assembly, piece, asked = users[0]
+        expected, most = bench_db(piece, asked.frequency_mhz, tables)
+        words = piece_order(piece, assembly.jacket, tables)
         lines.append(
             OrderLine(
-                item=assembly_order(assembly, tables),
+                item=because("order.pigtail", cable=words) if piece == assembly.pigtail else words,
                 needed=len(users),
                 spares=site.spares.of(len(users)),
-                runs=tuple(name for name, _, _ in users),
+                runs=tuple(name for name, *_ in users),
                 bench_db=expected,
                 most_db=most,
-                price=_cable_price(assembly, tables),
+                price=_cable_price(piece, tables),
             )
         )
     for joined in links.values():
@@ -150,31 +158,52 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
                 price=listed.get(f"{outer.id}+{inner.id}", listed.get(f"{inner.id}+{outer.id}")),
             )
         )
+    for parts in beside.values():
+        lines.append(
+            OrderLine(
+                item=parts[0][1],
+                needed=len(parts),
+                spares=0,
+                runs=tuple(name for name, _ in parts),
+                bench_db=None,
+                most_db=None,
+                price=None,
+            )
+        )
     return tuple(lines)
 
 
-def _cable_price(assembly: Assembly, tables: CableTables) -> float | None:
+def _cable_price(piece: Piece, tables: CableTables) -> float | None:
     if tables.prices is None:
         return None
-    ends = [end.id for end in assembly.ends if end is not None]
-    return tables.prices.of(assembly.cable.name, assembly.length_m, ends, [])
+    ends = [end.id for end in piece.ends if end is not None]
+    return tables.prices.of(piece.cable.name, piece.length_m, ends, [])
 
 
-def _labels(runs: Iterable[PlannedRun]) -> tuple[Label, ...]:
+def _labels(runs: Iterable[PlannedRun], inline_port: Half) -> tuple[Label, ...]:
     found = []
     for run in runs:
         if run.chosen is None or run.look_again:
             continue
-        assembly = run.chosen.assembly
-        asked = run.asked
-        sides = (("reader", asked.reader_id, asked.run.reader), ("antenna", asked.antenna_id, asked.run.antenna))
-        for (place, equipment, port), end, links in zip(sides, assembly.ends, assembly.links, strict=True):
-            assert end is not None
-            # The label hangs on the cable: what its end goes onto is the adapter where there is one.
-            goes_onto = links[-1].inner if links else port
-            chain = chained("label.then", [_through(link) for link in reversed(links)]) if links else None
-            cable = because("label.cable", cable=assembly.cable.name, length_m=assembly.length_m)
-            found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
+        assembly, asked = run.chosen.assembly, run.asked
+        onto = asked.run.reader if assembly.pigtail is None else inline_port
+        outer = (("reader", asked.reader_place, onto), ("antenna", asked.antenna_id, asked.run.antenna))
+        last = len(assembly.pieces) - 1
+        for number, piece in enumerate(assembly.pieces):
+            cable = because("label.cable", cable=piece.cable.name, length_m=piece.length_m)
+            for side, end in enumerate(piece.ends):
+                assert end is not None
+                if number == (0, last)[side]:
+                    place, equipment, port = outer[side]
+                    links = assembly.links[side]
+                else:
+                    assert assembly.inline is not None
+                    place, equipment, port = assembly.inline.kind.value, assembly.inline.kind.value, inline_port
+                    links = ()
+                # The label hangs on the cable: what its end goes onto is the adapter where there is one.
+                goes_onto = links[-1].inner if links else port
+                chain = chained("label.then", [_through(link) for link in reversed(links)]) if links else None
+                found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
 
 
@@ -231,7 +260,7 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
         site=site,
         runs=tuple(runs),
         order=order,
-        labels=_labels(runs),
+        labels=_labels(runs, matings.halves[INLINE_PORT]),
         ports=_ports(runs, site.name),
         cautions=distinct((*SAFETY, *cautions)),
         checks=_checks(order),

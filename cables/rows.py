@@ -29,6 +29,9 @@ FindPort = Callable[[str], NamedPort]
 WISHES = ("temperature", "gain", "size", "want", "budget", "outdoor", "riser", "service_loop", "drip_loop")
 """What holds for every antenna of a site that does not say otherwise."""
 
+_ENDS = ("reader_port", "right_angle", "arrestor", "splitter", "pigtail")
+"""What an antenna alone may say of its own run."""
+
 KEYS = {
     "site": {
         "name",
@@ -44,7 +47,7 @@ KEYS = {
     },
     "reader": {"id", "port", "power", "settings", "note"},
     "route": {"id", "length", "bend", "outdoor", "riser", "temperature", "service_loop", "drip_loop", "note"},
-    "antenna": {"id", "reader", "route", "port", "class", "note", "length", "bend", *WISHES},
+    "antenna": {"id", "reader", "route", "port", "class", "note", "length", "bend", *WISHES, *_ENDS},
 }
 """What each block of a site file may say."""
 

@@ -6,6 +6,7 @@ import msgspec
 
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.limits import Region
+from coaxtell.cables.pieces import Inline
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.units import Gain
 from coaxtell.models.half import Half
@@ -33,6 +34,10 @@ class Run(msgspec.Struct, frozen=True, kw_only=True):
     riser: bool = False
     right_angle: tuple[bool, bool] = (False, False)
     """Whether the cable's end is to be a right-angle one, at the reader and at the antenna."""
+    inline: Inline | None = None
+    """An arrestor or a splitter in the run."""
+    pigtail_m: float | None = None
+    """A pigtail of this length leads from the reader's port to the enclosure's wall; the cable begins there."""
     service_loop_m: float = 0.0
     drip_loop_m: float = 0.0
 

@@ -11,6 +11,7 @@ from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.limits import Region, region_of
+from coaxtell.cables.pieces import Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
@@ -43,8 +44,15 @@ class SiteRun(msgspec.Struct, frozen=True):
     line: int
     run: Run
     bound_to: str
+    reader_port: int | None
+    """The number of the reader's antenna port; none where it was not said."""
     doubts: tuple[Doubt | None, Doubt | None]
     """What is not settled of the reader's port and of the antenna's."""
+
+    @property
+    def reader_place(self) -> str:
+        """The reader with the number of its antenna port, where that was said."""
+        return self.reader_id if self.reader_port is None else f"{self.reader_id}, antenna port {self.reader_port}"
 
 
 class Site(msgspec.Struct, frozen=True):
@@ -180,12 +188,13 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
     both = {k: v for k, v in top.block.values.items() if k in ("power", "settings")}
     readers = _named(usable, "reader", file, problems, lambda row: _reader(row, both, tables, find_port))
     routes = _named(usable, "route", file, problems, _route)
+    taken: set[tuple[str, int]] = set()
     runs = _named(
         usable,
         "antenna",
         file,
         problems,
-        lambda row: _run(row, radio, readers, routes, shared, tables, find_port),
+        lambda row: _apart(row, _run(row, radio, readers, routes, shared, tables, find_port), taken),
     )
     return Site(
         name=name,
@@ -211,6 +220,9 @@ _READ_AS: dict[str, Callable[[str, str], Any]] = {
     "bend": units.length_m,
     "service_loop": units.length_m,
     "drip_loop": units.length_m,
+    "arrestor": units.length_m,
+    "splitter": units.length_m,
+    "pigtail": units.length_m,
 }
 SHARED = frozenset(WISHES)
 """Keys of [site] that hold for every antenna which does not say otherwise."""
@@ -282,7 +294,7 @@ def _run(
     full.problems = row.problems
     port = full.port("port", find_port)
     read = {key: full.quantity(key, _READ_AS[key]) for key in ("temperature", "want", "gain", "size", "length", "bend")}
-    read |= {key: full.quantity(key, _READ_AS[key]) for key in ("budget", "service_loop", "drip_loop")}
+    read |= {key: full.quantity(key, _READ_AS[key]) for key in ("budget", "service_loop", "drip_loop", "pigtail")}
     if read["want"] is not None and read["budget"] is not None:
         full.wrong("budget", "want_or_budget")
     if full.raw("length") is None:
@@ -293,6 +305,9 @@ def _run(
     elif bound and not tables.classes[bound].loss_known:
         full.wrong("class", "class_unknown_loss", cable=bound)
     outdoor, riser = full.flag("outdoor"), full.flag("riser")
+    number = _port_number(full)
+    angles = _angles(full)
+    inline = _inline(full, read)
     if full.problems or reader is None or port is None:
         return None
     warmth = read["temperature"]
@@ -317,9 +332,55 @@ def _run(
             bend_mm=None if read["bend"] is None else read["bend"] * 1000,
             outdoor=outdoor,
             riser=riser,
+            right_angle=angles,
+            inline=inline,
+            pigtail_m=read["pigtail"],
             service_loop_m=read["service_loop"] or 0.0,
             drip_loop_m=read["drip_loop"] or 0.0,
         ),
         bound_to=bound,
+        reader_port=number,
         doubts=(reader.port.doubt, port.doubt),
     )
+
+
+def _apart(row: Row, run: SiteRun | None, taken: set[tuple[str, int]]) -> SiteRun | None:
+    """The run, unless another one is on the same port of the same reader already."""
+    if run is None or run.reader_port is None:
+        return run
+    place = (run.reader_id, run.reader_port)
+    if place in taken:
+        row.wrong("reader_port", "port_taken", reader=run.reader_id, number=run.reader_port)
+        return None
+    taken.add(place)
+    return run
+
+
+def _port_number(row: Row) -> int | None:
+    value = row.raw("reader_port")
+    if value is None or (isinstance(value, int) and not isinstance(value, bool) and 0 < value <= 999):
+        return value
+    row.wrong("reader_port", "reader_port", value=repr(value))
+    return None
+
+
+def _angles(row: Row) -> tuple[bool, bool]:
+    """Which ends are to be right-angle ones."""
+    said = row.text("right_angle")
+    if said not in ("", "reader", "antenna", "both"):
+        row.wrong("right_angle", "right_angle", value=repr(said))
+    return said in ("reader", "both"), said in ("antenna", "both")
+
+
+def _inline(row: Row, read: dict[str, Any]) -> Inline | None:
+    """The arrestor or splitter in a run, which must stand within it."""
+    said = [(kind, at) for kind in InlineKind if (at := row.quantity(kind.value, units.length_m)) is not None]
+    if len(said) > 1:
+        row.wrong(InlineKind.SPLITTER, "one_inline")
+    if not said:
+        return None
+    kind, at_m = said[0]
+    whole = sum(read[key] or 0.0 for key in ("length", "service_loop", "drip_loop"))
+    if whole and at_m >= whole:
+        row.wrong(kind, "inline_beyond", kind=kind.value, at_m=at_m, length_m=whole)
+    return Inline(kind, at_m)

@@ -136,14 +136,14 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
             return named_port(str(beside) if beside.is_file() else name, halves)
 
         made = plan(site.parse(files.read_text(path), path.name, found, find), matings(halves), found)
-        planned = {
-            one.name: (
-                Ordered(one.chosen.assembly.cable, one.chosen.assembly.length_m, one.asked.run.frequency_mhz, celsius),
-                (one.asked.run.region.band.low, one.asked.run.region.band.high),
-            )
-            for one in made.runs
-            if one.chosen is not None
-        }
+        planned = {}
+        for one in made.runs:
+            pieces = () if one.chosen is None else one.chosen.assembly.pieces
+            asked = one.asked.run
+            for number, piece in enumerate(pieces, start=1):
+                name = one.name if len(pieces) == 1 else f"{one.name} {number}"
+                made_up = Ordered(piece.cable, piece.length_m, asked.frequency_mhz, celsius)
+                planned[name] = (made_up, (asked.region.band.low, asked.region.band.high))
         if not planned:
             raise InputError(f"{path}: plans no cable, so none can arrive; `coaxtell plan` says why.")
         return found, _Order(planned)

@@ -13,6 +13,7 @@ from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import Doubt, doubtful
 from coaxtell.cables.ends import Matings
+from coaxtell.cables.pieces import Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.rows import NamedPort
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 NAME = "cable"
 HELP = "find the cable assembly between two ports: class, length, ends, loss, what the limits allow"
 
+ENDS = ("reader", "antenna", "both")
 PREFER = f"which of those that serve comes first: {', '.join(Preference)}"
 
 SURE = 0.9
@@ -66,6 +68,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--bend", help="tightest bend radius of the route, such as 40mm")
     parser.add_argument("--outdoor", action="store_true", help="the cable runs in sun and rain")
     parser.add_argument("--riser", action="store_true", help="the cable runs between floors")
+    parser.add_argument("--right-angle", choices=ENDS, help="ends that are to be right-angle ones")
+    for kind in InlineKind:
+        parser.add_argument(f"--{kind}", metavar="AT", help=f"{kind} in the run, so far from the reader, such as 2m")
+    parser.add_argument(
+        "--pigtail", metavar="LENGTH", help="pigtail from the reader to its enclosure's wall, such as 20cm"
+    )
     parser.add_argument("--service-loop", metavar="LENGTH", help="spare cable to order with the run, such as 50cm")
     parser.add_argument("--drip-loop", metavar="LENGTH", help="cable of the loop that rain drips from, such as 30cm")
     parser.add_argument("--prefer", default=Preference.THINNEST.value, help=PREFER)
@@ -184,10 +192,22 @@ def _asked(
         bend_mm=bend,
         outdoor=args.outdoor,
         riser=args.riser,
+        right_angle=(args.right_angle in ("reader", "both"), args.right_angle in ("antenna", "both")),
+        inline=_inline(args),
+        pigtail_m=None if args.pigtail is None else units.length_m(args.pigtail, "pigtail"),
         service_loop_m=0.0 if args.service_loop is None else units.length_m(args.service_loop, "service loop"),
         drip_loop_m=0.0 if args.drip_loop is None else units.length_m(args.drip_loop, "drip loop"),
     )
+    if asked.inline is not None and asked.inline.at_m >= asked.cable_m:
+        raise InputError(f"The {asked.inline.kind} lies beyond the {asked.cable_m:g} m of cable; mend one of them.")
     return asked, cautions
+
+
+def _inline(args: argparse.Namespace) -> Inline | None:
+    said = [(kind, text) for kind in InlineKind if (text := getattr(args, kind.value)) is not None]
+    if len(said) > 1:
+        raise InputError("An arrestor and a splitter in one run are not worked out; give one of them.")
+    return Inline(said[0][0], units.length_m(said[0][1], said[0][0].value)) if said else None
 
 
 def _power(args: argparse.Namespace, found: CableTables) -> PowerRange | None:
@@ -276,6 +296,8 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
         "bend_repeated_mm": a.cable.bend_repeated.nominal,
         "diameter_mm": a.cable.diameter.nominal,
         "jacket": a.jacket,
+        "inline_db": round(a.loss.inline_db, 3),
+        "pieces_m": [round(piece.length_m, 4) for piece in a.pieces],
         "usual_ends": a.cable.ends,
         "price": None if a.price is None else round(a.price, 2),
         "exposure": {

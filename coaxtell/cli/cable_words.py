@@ -5,7 +5,7 @@ from __future__ import annotations
 from coaxtell.cables.answer import alternatives, answer, minded, radiated, verdict
 from coaxtell.cables.answer import asked as asked_words
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
-from coaxtell.cables.order import assembly_order, link_short, orders
+from coaxtell.cables.order import beside_orders, cable_orders, cables_short, link_short, orders
 from coaxtell.cables.ranking import Choice, Ranked
 from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
@@ -16,6 +16,8 @@ from coaxtell.models.lines import wrapped
 
 HIGH = 24
 """Lines that any terminal has."""
+_ROOM = 11
+"""Lines of it that order words may take; longer ones are told in short."""
 
 
 def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> str:
@@ -29,8 +31,12 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
     if doubts:
         order = [say(because("doubt.not_ordered", cable=first.assembly.cable.name))]
     else:
-        order = [say(told.heading), f"  {say(assembly_order(first.assembly, found))}"]
-        order += [f"  {say(link_short(link))}" for side in first.assembly.links for link in side]
+        a = first.assembly
+        beside = [link_short(link) for side in a.links for link in side] + beside_orders(a, choice.run.frequency_mhz)
+        parts = [*cable_orders(a, found), *beside]
+        if len(_folded([say(part) for part in parts])) > _ROOM:
+            parts = [*cables_short(a), *beside]
+        order = [say(told.heading), *(f"  {say(part)}" for part in parts)]
     body = [*head, "", *order, "", *(say(one) for one in (told.setting, told.arrives, told.why))]
     return _fitted(body, [say(other) for other in alternatives(choice)], mind)
 
@@ -42,6 +48,8 @@ def _fitted(body: list[str], others: list[str], minded: list[str]) -> str:
     other_lines = [_folded([line]) for line in others]
     while sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH and (other_lines or len(minded_lines) > 1):
         (other_lines if len(other_lines) > 1 or len(minded_lines) < 2 else minded_lines).pop()
+    if sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH:
+        body = [line for line in body if line]
     return "\n".join([*body, *(line for part in (*other_lines, *minded_lines) for line in part), *last])
 
 
@@ -65,7 +73,10 @@ def words(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tu
         if doubts:
             lines.append(say(because("doubt.not_ordered", cable=first.assembly.cable.name)))
         else:
-            lines += [say(told.heading), *(f"  {say(one)}" for one in orders(first.assembly, found))]
+            lines += [
+                say(told.heading),
+                *(f"  {say(one)}" for one in orders(first.assembly, asked.frequency_mhz, found)),
+            ]
         lines += ["", say(told.setting), say(told.arrives), *_settings_words(first.assembly, asked)]
         lines += ["", *map(say, alternatives(choice))]
     lines += ["", "Every class, best first:"]
@@ -104,6 +115,7 @@ def _assembly_words(number: int, ranked: Ranked, asked: Run) -> list[str]:
     ends = " to ".join(end.name if end is not None else "no end" for end in a.ends)
     kept = say(verdict(a, asked)) + ("" if a.buildable else ", not buildable")
     adapters = f", adapters {a.loss.adapters_db:.2f}" if a.adapter_count else ""
+    adapters += f", parts in the run {a.loss.inline_db:.2f}" if a.loss.inline_db else ""
     lines = [
         f"{number:2}. class {a.cable.name}, {ends}: {kept}",
         f"    {say(ranked.reasons[0])}",

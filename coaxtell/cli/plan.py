@@ -57,8 +57,10 @@ What an antenna does not say is taken from its route (length, bend, temperature,
 drip_loop), then from [site] (gain, size, want, budget, temperature, outdoor, riser, service_loop, drip_loop). In the
 place of want, budget = "3dB" is the most that may be lost. [site] may also say frequency, channels, settings, power
 (set no reader higher), prefer (thinnest, least-loss, tightest-bend, fewest-parts or lowest-price) and spares (2 or
-"10%"), and linear_gain = "GRANT" where that grant of the equipment counts a dBic gain by its linear component; an
-antenna may be bound to a class (class = "240").
+"10%"), and linear_gain = "GRANT" where that grant of the equipment counts a dBic gain by its linear component. An
+antenna may be bound to a class (class = "240"), name the reader's port (reader_port = 2), and say of its run:
+right_angle = "reader", "antenna" or "both"; an arrestor or a splitter so far from the reader (arrestor = "2m"); and a
+pigtail inside the reader's enclosure (pigtail = "20cm").
 """
 
 

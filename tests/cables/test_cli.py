@@ -150,6 +150,7 @@ def test_what_a_person_reads(capsys: pytest.CaptureFixture[str], words: list[str
         ["--want-dbm", "31", "--gain", "9dBi", "--outdoor", "--bend", "30mm"],
         ["--gain", "6dBi", "--region", "eu-lower", "--riser"],
         ["--power", "20dBm", "--budget", "1dB"],
+        ["--arrestor", "20cm", "--pigtail", "20cm", "--right-angle", "both", "--outdoor", "--service-loop", "50cm"],
     ],
 )
 def test_the_answer_stands_on_one_screen(
@@ -177,6 +178,35 @@ def saved(folder: Path, half_id: str, probability: float) -> str:
         encoding="utf-8",
     )
     return str(path)
+
+
+def test_the_whole_run_is_ordered_and_its_loss_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    plain = as_json(capsys, "--length", "12m", "--gain", "8.5dBic")
+    words = ["--right-angle", "antenna", "--arrestor", "2m", "--service-loop", "50cm", "--outdoor", "--pigtail", "20cm"]
+    assert main([*BASE, "--length", "12m", "--gain", "8.5dBic", *words, "--why"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    for part in (
+        "assembly, 2 m (6.6 ft)", "assembly, 10.5 m (34.4 ft)", "End B: right-angle N plug", "Surge arrestor",
+        "Weather seal for 3 joints", "Pigtail inside the enclosure", "straight RP-TNC plug",
+        "arrestor: one with a gas tube passes DC", "let the cable hang in a loop",
+        "antenna end: tighten N jack 50 ohm to 1.5 N m [high]",
+    ):  # fmt: skip
+        assert part in said, part
+    found = as_json(capsys, "--length", "12m", "--gain", "8.5dBic", *words)
+    one, other = ({a["class"]: a for a in x["assemblies"]}["240"] for x in (plain, found))
+    # By hand: 0.25015 dB/m x 0.5 m of loop; 0.2 dB of arrestor (joints.toml); 0.2 m of 195, 0.3684 dB/m; three joints.
+    assert other["pieces_m"] == [2.0, 10.5]
+    assert other["loss_db"] - one["loss_db"] == pytest.approx(0.125, abs=0.002)
+    assert other["inline_db"] == pytest.approx(0.2 + 0.2 * 0.3684, abs=0.002)
+    assert other["joints_db"] - one["joints_db"] == pytest.approx(3 * 0.05, abs=0.001)
+    assert main([*BASE, "--length", "1m", "--splitter", "2m"]) == 2
+    assert "lies beyond the 1 m" in capsys.readouterr().err
+
+
+def test_a_75_ohm_end_is_named_as_such(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["cable", "rp-tnc-jack", "n-75-jack", "--length", "3m", "--why"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "75 ohm" in said[said.index("To order") : said.index("Every class")]
 
 
 @pytest.mark.parametrize(

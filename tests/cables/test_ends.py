@@ -92,7 +92,7 @@ def test_a_board_port_takes_a_thin_jumper_and_nothing_else(name: str, port: str)
     assert link.thickest_mm <= 1.37
     assert any("but a short flexible jumper" in say(note) for note in found.notes)
     assert not any("alone" in say(note) for note in found.notes)
-    words = [say(one) for one in orders(found, cable_tables())]
+    words = [say(one) for one in orders(found, 915.0, cable_tables())]
     assert sum(line.startswith("Short flexible jumper") for line in words) >= 1
     assert not any("Coaxial adapter. One side: micro snap" in line for line in words)
 

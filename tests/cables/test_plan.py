@@ -96,7 +96,7 @@ def test_order_words_name_gender_both_ways_polarity_class_length_and_ends() -> N
 
 
 def test_adapters_are_ordered_too() -> None:
-    (line,) = [line for line in made().order if line.bench_db is None]
+    (line,) = [line for line in made().order if line.item.code == "order.adapter"]
     assert say(line.item).startswith("Coaxial adapter. One side: BNC plug")
     assert line.runs == ("R1 to A4",)
 
@@ -420,3 +420,19 @@ def test_pages_load_their_libraries_only_when_used() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stderr.strip() == "[]"
+
+
+def test_a_run_with_an_arrestor_is_two_cables_with_four_labels_and_its_port() -> None:
+    text = GOOD.replace('route = "tray"', 'route = "tray"\nreader_port = 2\narrestor = "2m"\noutdoor = true', 1)
+    found = made(text)
+    (run, *_) = found.runs
+    assert run.name == "R1:2 to A1"
+    ours = [line for line in found.order if run.name in line.runs]
+    said = [say(line.item) for line in ours]
+    assert sum("2 m (6.6 ft)" in words for words in said) == 1
+    assert sum("10 m (32.8 ft)" in words for words in said) == 1
+    assert any(words.startswith("Surge arrestor") for words in said)
+    assert any(words.startswith("Weather seal") for words in said)
+    labels = [label for label in found.labels if label.run == run.name]
+    assert [label.place for label in labels] == ["reader", "arrestor", "arrestor", "antenna"]
+    assert labels[0].equipment == "R1, antenna port 2"

@@ -293,3 +293,35 @@ def test_the_site_file_in_the_help_is_a_good_one() -> None:
     for key in ("frequency", "channels", "power", "settings", "prefer", "spares"):
         assert key in KEYS["site"]
         assert key in EXAMPLE
+
+
+def test_ports_ends_and_parts_of_a_run() -> None:
+    text = GOOD.replace('route = "tray"', 'route = "tray"\nreader_port = 2\nright_angle = "both"\narrestor = "2m"', 1)
+    run = read(text).runs[0]
+    assert (run.reader_port, run.reader_place) == (2, "R1, antenna port 2")
+    assert run.run.right_angle == (True, True)
+    assert run.run.inline is not None
+    assert (run.run.inline.kind.value, run.run.inline.at_m) == ("arrestor", 2.0)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("reader_port = 0", "reader_port 0 is no number of a port"),
+        ('reader_port = "2"', "is no number of a port"),
+        ('right_angle = "left"', "right_angle 'left' is not known"),
+        ('arrestor = "20m"', "arrestor at 20 m lies beyond the 12 m"),
+        ('arrestor = "2m"\nsplitter = "3m"', "says both arrestor and splitter"),
+        ('want = "24dBm"\nbudget = "3dB"', "says both want and budget"),
+    ],
+)
+def test_bad_parts_of_a_run_are_named(line: str, told: str) -> None:
+    site = read(GOOD.replace('route = "tray"', f'route = "tray"\n{line}', 1))
+    assert told in " ".join(say(problem.reason) for problem in site.problems)
+
+
+def test_two_antennas_on_one_port_are_told() -> None:
+    text = GOOD.replace('reader = "R1"', 'reader = "R1"\nreader_port = 1')
+    site = read(text)
+    assert len(site.runs) == 1
+    assert "another antenna is on port 1 of R1 already" in say(site.problems[0].reason)

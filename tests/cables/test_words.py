@@ -24,6 +24,8 @@ BY_NAME = (
     "site.",
     "doubt.",
     "arrival.",
+    "order.",
+    "note.",
     "caution.",
     "delivery.",
     "aim.",

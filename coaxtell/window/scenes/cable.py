@@ -123,7 +123,7 @@ class Cable(Scene):
         found = self.chosen
         if None in found.ends or found.legal is Legal.NO:
             return ""
-        return "\n".join(say(one) for one in orders(found, self.tables))
+        return "\n".join(say(one) for one in orders(found, self.choice.run.frequency_mhz, self.tables))
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
