@@ -13,7 +13,7 @@ from coaxtell.cables.target import Aim, Target
 from coaxtell.cables.units import GainUnit
 from coaxtell.models.catalogue import Reason
 
-SAFETY = tuple(Reason(f"caution.{what}") for what in ("off_first", "dc", "outdoors", "force"))
+SAFETY = tuple(Reason(f"caution.{what}") for what in ("off_first", "dc", "outdoors", "never_force"))
 
 
 def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
@@ -25,7 +25,7 @@ def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]
         found.append(because("advice.metre", db=best.loss.cable_db / best.length_m, cable=best.cable.name))
         reaches = sorted(((target.reach_m(a), a.cable.name) for a in buildable), reverse=True)
         lengths = [because("advice.length", cable=name, reach_m=reach) for reach, name in reaches]
-        found.append(because("advice.reach", lengths=chained("list.comma", lengths)))
+        found.append(because("advice.reach", lengths=chained("list.row", lengths)))
     return found
 
 

@@ -96,7 +96,7 @@ def _beside(
 ) -> list[Reason]:
     """What is to be said of the adapters or the jumper at one side."""
     pairs = [because("note.pair", outer=a.outer.name, inner=a.inner.name) for a in side.adapters]
-    chain = chained("list.comma", pairs)
+    chain = chained("list.row", pairs)
     limit = thickest_for(port, tables)
     if limit is None or cable.diameter.nominal <= limit.nominal:
         return [because("note.adapter", cable=cable.name, place=place, chain=chain)]

@@ -261,7 +261,7 @@ def _identity(
     more = {"times": fit.times, "plus_minus": 100 * fit.plus_minus()}
     if fitting:
         named = tuple(name for _, name in sorted(fitting))
-        classes = chained("list.or", named)
+        classes = chained("list.either", named)
         told = because("arrival.class", classes=classes, ordered=ordered.cable.name, **more)
         return [(Verdict.NOT_AS_ORDERED, told)], named
     if right_length:

@@ -6,6 +6,7 @@ from pathlib import Path
 from coaxtell.cables.target import Aim
 from coaxtell.cables.words import CABLES
 from coaxtell.models import toml
+from coaxtell.models.catalogue import MODELS
 
 ROOM = Path(__file__).parent.parent.parent / "cables"
 TEXTS = {
@@ -62,3 +63,8 @@ def test_every_code_has_its_text() -> None:
     asked = set(re.findall(rf'"((?:{subjects})\.[a-z_-]+)"', SOURCE)) - {"arrival.toml"}
     assert len(asked) > 60
     assert asked <= CABLES.texts().keys()
+
+
+def test_no_code_hides_one_of_the_rooms_below() -> None:
+    # a text of the same code and other fields would break every sentence of the models that quotes it
+    assert TEXTS & MODELS.texts().keys() == set()
