@@ -26,7 +26,7 @@ def main() -> None:
     loaded = clocks(tables.load)
     halves = list(tables.load().halves.values())
     pairs = list(combinations_with_replacement(halves, 2))
-    bare = clocks(lambda: [mate(a, b, sweep=False) for a, b in pairs])
+    bare = clocks(lambda: [mate(a, b, doubt=False) for a, b in pairs])
     swept = clocks(lambda: [mate(a, b) for a, b in pairs])
     print(f"{len(halves)} halves, {len(pairs)} pairs")
     print(f"{'step':<28}{'seconds':>9}{'processor':>11}{'of loading':>12}")

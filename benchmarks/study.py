@@ -18,7 +18,14 @@ from typing import Any, NamedTuple
 
 ROOT = Path(__file__).parent.parent
 RESULTS = Path(__file__).parent / "results"
-STUDIES = ("arrival", "gauge_range", "identifier_calibration", "photo_width", "quiz_one_right")
+STUDIES = (
+    "arrival",
+    "gauge_range",
+    "identifier_calibration",
+    "photo_width",
+    "quiz_one_right",
+    "true_world",
+)
 """Modules of this folder, each with its STUDY."""
 
 Z = 1.96

@@ -22,7 +22,7 @@ class Joined(Protocol):
 
     @property
     def verdict(self) -> str:
-        """One of the five verdicts."""
+        """One of the six verdicts."""
 
     @property
     def return_loss_db(self) -> float | None:

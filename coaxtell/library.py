@@ -115,10 +115,10 @@ class Belief:
 
 
 def _matings(tables: Tables) -> Matings:
-    def without_sweep(a: Half, b: Half) -> Mating:
-        return mate(a, b, sweep=False)
+    def by_tables(a: Half, b: Half) -> Mating:
+        return mate(a, b, doubt=False)
 
-    return Matings(tables.halves, without_sweep)
+    return Matings(tables.halves, by_tables)
 
 
 def cable_run(

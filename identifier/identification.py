@@ -110,7 +110,7 @@ def mates_of(shortlist: Shortlist, half: Half) -> list[tuple[Half, Mating]]:
     """The halves that mate with one, best first: without limits, then of its own family, then the likelier."""
     found: list[tuple[tuple[bool, bool, bool, float, str], Half, Mating]] = []
     for i, other in enumerate(shortlist.halves):
-        mating = mate(half, other, sweep=False)
+        mating = mate(half, other, doubt=False)
         if mating.verdict in JOINED:
             strange = other.family != half.family
             other_ohm = other.impedance_ohm != half.impedance_ohm
@@ -139,7 +139,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
             here, there = contrast.shows(shortlist, feature, half), contrast.shows(shortlist, feature, other)
             ids: dict[str, Reason | str] = {"here_id": half.id, "there_id": other.id}
             tell = Reason("tells.look", {"look": feature.value, **ids, "here": here, "there": there})
-        mating = None if fit is None else mate(other, fit, sweep=False)
+        mating = None if fit is None else mate(other, fit, doubt=False)
         found.append(
             LookAlike(
                 id=other.id,

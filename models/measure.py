@@ -27,6 +27,15 @@ SOFT_GRADES = frozenset({Grade.MEMORY, Grade.MEMORY_LOW, Grade.ASSUMED, Grade.NO
 """Grades that no document backs: such a number must carry the range in which it may lie."""
 
 
+LEAST_RANGE: dict[Grade, tuple[float, float]] = {
+    Grade.MEMORY: (0.10, 0.15),
+    Grade.ASSUMED: (0.10, 0.15),
+    Grade.MEMORY_LOW: (0.20, 0.30),
+    Grade.NOT_FOUND: (0.20, 0.30),
+}
+"""How far a length of a soft grade may be off at least: as a share of its value, and in mm where that is more."""
+
+
 LARGEST = 1e6
 """No number of these tables is larger, in any of their units: one that is, is a slip of the pen."""
 
@@ -64,6 +73,8 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
     min: float | None = None
     max: float | None = None
     note: str = ""
+    narrow: str = ""
+    """Why the range is narrower than the grade's least range, in words; empty where it is not held narrower."""
     against: list[Rival] = []
     """What other sources say instead, side by side and never averaged."""
 
@@ -89,6 +100,8 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
             raise ValueError("no source: name one, or the key for memory or assumption")
         if self.soft and (self.min is None or self.max is None):
             raise ValueError(f"grade {self.grade.value!r} needs a range: give min and max")
+        if self.narrow and not self.soft:
+            raise ValueError(f"grade {self.grade.value!r} keeps its range as printed; leave narrow out")
 
     @property
     def nominal(self) -> float:
@@ -122,6 +135,16 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         return self.nominal if self.max is None else self.max
 
     @property
+    def span(self) -> tuple[float, float]:
+        """The range in which the number may lie [its unit]: that of the table, for a length of a soft grade no
+        narrower than the grade's least range unless `narrow` says why."""
+        if self.unit != "mm" or not self.soft or self.narrow:
+            return self.low, self.high
+        share, least = LEAST_RANGE[self.grade]
+        off = max(share * abs(self.nominal), least)
+        return min(self.low, self.nominal - off), max(self.high, self.nominal + off)
+
+    @property
     def sourced_low(self) -> float:
         """The lower limit if a document states it, else the nominal: soft ranges are swept, not taken."""
         return self.nominal if self.soft else self.low
@@ -132,7 +155,7 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         return self.nominal if self.soft else self.high
 
     def at(self, value: float) -> Measure:
-        """The same number pinned to `value` [its unit], without limits: one point of a sweep."""
+        """The same number pinned to `value` [its unit], without limits: one point of its range."""
         kind: dict[str, Any] = {"mm": value} if self.unit == "mm" else {"value": value, "unit": self.unit}
         return Measure(grade=Grade.DERIVED, source=self.source, note=self.note, **kind)
 

@@ -15,6 +15,8 @@ from coaxtell.models.half import Centre, Half, Key, Step, Thread, Turned
 from coaxtell.models.regions import Role, nut_name
 from coaxtell.models.surfaces import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
 
+SEATS: frozenset[Role] = frozenset({"outer", "finger"})
+"""Roles of the outer conductor: where two of them meet first, wherever that is, the halves seat."""
 BENDS: frozenset[Role] = frozenset({"pin", "socket"})
 """Roles that bend or break under a push by hand."""
 YIELDS: frozenset[Role] = frozenset({"finger", "insulator"})
@@ -30,7 +32,11 @@ class Face(NamedTuple):
     r1: float
     z0: float
     z1: float
-    reference: bool = False
+
+    @property
+    def seats(self) -> bool:
+        """Whether the outer conductor makes contact here when another outer conductor meets it."""
+        return self.role in SEATS
 
 
 class ThreadZone(NamedTuple):
@@ -151,8 +157,7 @@ class Profile(msgspec.Struct, frozen=True):
 def _level(name: str, role: Role, r0: float, r1: float, z: float) -> list[Face]:
     if r1 - r0 <= ON_PLANE:
         return []
-    on_plane = role in ("outer", "finger") and abs(z) < ON_PLANE
-    return [Face(name, role, r0, r1, z, z, on_plane)]
+    return [Face(name, role, r0, r1, z, z)]
 
 
 def _side_faces(

@@ -49,24 +49,25 @@ class Stock:
         return found
 
     def mating(self, a: str, b: str) -> Mating:
-        """The mating of two halves with its sweep over soft numbers."""
+        """The mating of two halves with what is unsure of it."""
         found = self._matings.get((a, b))
         if found is None:
             found = self._matings[a, b] = mate(self.half(a), self.half(b))
         return found
 
     def verdict(self, a: str, b: str) -> Verdict:
-        """What two halves come to, the same in either order; without the sweep, which takes longest."""
+        """What two halves come to, the same in either order; as the tables alone tell it."""
         key = (a, b) if a <= b else (b, a)
         found = self._verdicts.get(key)
         if found is None:
-            found = self._verdicts[key] = mate(self.half(key[0]), self.half(key[1]), sweep=False).verdict
+            found = self._verdicts[key] = mate(self.half(key[0]), self.half(key[1]), doubt=False).verdict
         return found
 
     def firm(self, a: str, b: str) -> bool:
         """True where the verdict stands whatever the memory and assumed numbers really are; in either order."""
         held = self._matings.get((b, a))
-        return not (self.mating(a, b) if held is None else held).depends_on
+        found = self.mating(a, b) if held is None else held
+        return found.verdict is not Verdict.NOT_KNOWN and not found.depends_on
 
     def mate_of(self, half_id: str) -> str | None:
         """The half made for this one: it mates without limits, is of the same family, and its verdict is firm."""
@@ -126,8 +127,8 @@ class Stock:
 
     @cached_property
     def ends(self) -> Matings:
-        """Which halves truly mate, as the search for cables and adapters asks for it: all pairs, without the sweep.
+        """Which halves truly mate, as the search for cables and adapters asks for it: all pairs, by the tables alone.
 
         Ends that become an answer are checked for firmness apart.
         """
-        return Matings(self.halves, lambda a, b: mate(a, b, sweep=False))
+        return Matings(self.halves, lambda a, b: mate(a, b, doubt=False))

@@ -15,7 +15,7 @@ EDGES = graph(MODULES)
 ENGINES = sorted(module for module in MODULES if room(module).split(".")[0] != "coaxtell")
 CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now", "date.today"}
 STORES = {
-    "models.gauging.places",
+    "models.gauging.places", "models.physics", "models.statements", "models.mating.kept", "models.mating.doubts",
     "models.catalogue", "models.tables", "models.body_tables", "models.sources", "identifier.looks", "cables.tables",
     "quiz.operating", "quiz.store",
 }  # fmt: skip

@@ -126,7 +126,7 @@ def matings(halves: Tables) -> Matings:
     """The matings of all halves, worked out as they are asked for."""
 
     def verdict(a: Half, b: Half) -> Mating:
-        return mate(a, b, sweep=False)
+        return mate(a, b, doubt=False)
 
     return Matings(halves.halves, verdict)
 

@@ -88,9 +88,9 @@ def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list
     laid = plate([one.half for one in made], scale)
     notes = [note for one in made for note in one.notes] + laid.notes
     if len(halves) == 2:
-        notes.append(f"As printed: {mate(made[0].half, made[1].half, sweep=False).verdict.value}.")
+        notes.append(f"As printed: {mate(made[0].half, made[1].half, doubt=False).verdict.value}.")
         grown = [printable(half, scale, clearance, LINE_GROWTH).half for half in halves]
-        verdict = mate(grown[0], grown[1], sweep=False).verdict.value
+        verdict = mate(grown[0], grown[1], doubt=False).verdict.value
         notes.append(f"On a printer that brings facing surfaces {LINE_GROWTH:g} mm nearer: {verdict}.")
     return laid.parts, notes
 

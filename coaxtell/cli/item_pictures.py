@@ -136,7 +136,7 @@ class Pictures:
         key = msgspec.json.encode([code_mark(), msgspec.to_builtins(one), msgspec.to_builtins(two)])
         path = self._folder / f"pair-{hashlib.sha256(key).hexdigest()[:24]}.png"
         if not path.is_file():
-            drawing = pair.drawn(one, two, mate(one, two, sweep=False))
+            drawing = pair.drawn(one, two, mate(one, two, doubt=False))
             files.write(path, lambda aside: drawing.png(aside, dpi=DRAWING_DPI))
         self._present(path, "The pair cut open where it stops")
 

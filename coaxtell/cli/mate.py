@@ -13,11 +13,13 @@ import msgspec
 
 from coaxtell import files
 from coaxtell.models import tables
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.mating.confidence import Book
+from coaxtell.models.mating.doubt_reasons import beside
+from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.models.mating.reasons import planes
 from coaxtell.models.words import said
 
@@ -43,17 +45,23 @@ def run(args: argparse.Namespace) -> int:
     if args.all:
         if args.a or args.b:
             raise InputError("Give either --all or two halves, not both.")
-        return _all(list(halves.halves.values()), args.output)
+        return _all(halves, args.output)
     if not args.a or not args.b:
         raise InputError("Give two halves by id, such as `coaxtell mate sma-plug rp-sma-jack`.")
     a, b = halves.half(args.a), halves.half(args.b)
-    mating = mate(a, b)
+    mating = _sure(a, b, Book(halves))
     if args.output is not None:
         _picture(a, b, mating, args.output)
-    print(json.dumps(as_json(mating), indent=1, ensure_ascii=False) if args.json else words(mating))
+    told = [] if mating.confidence is None else beside(a, b, mating.confidence)
+    print(json.dumps(as_json(mating), indent=1, ensure_ascii=False) if args.json else words(mating, told))
     if args.output is not None and not args.json:
         print(f"Picture: {args.output}")
     return 0
+
+
+def _sure(a: Half, b: Half, book: Book) -> Mating:
+    """The mating of two halves with how sure its verdict is."""
+    return mate(a, b, confidence=book.confidence(a, b, mate(a, b, doubt=False).geometry))
 
 
 def as_json(mating: Mating) -> dict[str, object]:
@@ -61,12 +69,23 @@ def as_json(mating: Mating) -> dict[str, object]:
     found: dict[str, object] = msgspec.to_builtins(mating)
     for field in ("reasons", "depends_on", "cautions"):
         found[field] = said(getattr(mating, field))
-    return found | {"rules": [{"kept": rule.kept, "words": MODELS.say(rule.why)} for rule in mating.rules]}
+    found["rules"] = [{"kept": rule.kept, "words": MODELS.say(rule.why)} for rule in mating.rules]
+    sure = mating.confidence
+    if sure is not None:
+        found["confidence"] = {"share": sure.share, "low": sure.low, "high": sure.high, "draws": sure.draws}
+        found["otherwise"] = {verdict.value: share for verdict, share in sure.otherwise.items()}
+        found["probably"] = sure.probably.value
+        found["stated"] = None if sure.stated is None else msgspec.to_builtins(sure.stated) | {"free": sure.free}
+    return found
 
 
-def words(mating: Mating) -> str:
-    """The mating as lines of text for a person."""
-    lines = [f"{mating.a} with {mating.b}: {mating.verdict.value}", ""]
+def words(mating: Mating, grounds: list[Reason]) -> str:
+    """The mating as lines of text for a person; `grounds`: how sure it is and what is stated of the pair."""
+    verdict = mating.verdict.value
+    if mating.verdict is Verdict.NOT_KNOWN and mating.confidence is not None:
+        probably = mating.confidence.probably.value
+        verdict = MODELS.say(Reason("doubt.probably", {"verdict": verdict, "probably": probably}))
+    lines = [f"{mating.a} with {mating.b}: {verdict}", ""]
     lines += [f"  - {reason}" for reason in said(mating.reasons)]
     figures = [f"turns caught {mating.turns_caught:.2f}", f"pin in socket {mating.overlap_mm:.2f} mm"]
     if mating.gap_mm is not None:
@@ -80,6 +99,7 @@ def words(mating: Mating) -> str:
             f"  what touches first: {touch.a} of {mating.a} on {touch.b} of {mating.b}, "
             f"where the reference planes {MODELS.say(planes(touch.distance_mm))}"
         )
+    lines += [f"  {sentence}" for sentence in said(grounds)]
     lines += ["", "  The three rules of the trade"]
     lines += [f"    {MODELS.say(rule.state):<9}{MODELS.say(rule.why)}" for rule in mating.rules]
     lines += ["", *(f"  Caution: {caution}" for caution in said(mating.cautions))]
@@ -96,22 +116,30 @@ def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:
         files.write(output, drawing.png)
 
 
-def _all(halves: list[Half], output: Path | None) -> int:
+def _all(known: tables.Tables, output: Path | None) -> int:
     if output is None or output.suffix.lower() != ".csv":
         raise InputError("The table of all pairs is a .csv file: give it with -o, such as -o pairs.csv.")
     text = io.StringIO()
     table = csv.writer(text)
     table.writerow(
-        ["a", "b", "verdict", "stops_at_mm", "turns_caught", "overlap_mm", "return_loss_db", "depends_on", "reasons"]
-    )
+        [
+            "a", "b", "verdict", "stops_at_mm", "turns_caught", "overlap_mm", "return_loss_db", "depends_on", "reasons",
+            "geometry", "confidence", "low", "otherwise", "stated",
+        ]
+    )  # fmt: skip
+    halves, book = list(known.halves.values()), Book(known)
     counts: dict[str, int] = {}
     for a, b in combinations_with_replacement(halves, 2):
-        m = mate(a, b)
+        m = _sure(a, b, book)
         counts[m.verdict.value] = counts.get(m.verdict.value, 0) + 1
+        assert m.confidence is not None
+        others = "; ".join(f"{verdict.value} {share:.3f}" for verdict, share in m.confidence.otherwise.items())
+        stated = "" if m.confidence.stated is None else m.confidence.stated.ground
         table.writerow(
             [
                 m.a, m.b, m.verdict.value, m.stops_at_mm, m.turns_caught, m.overlap_mm, m.return_loss_db,
                 "; ".join(said(m.depends_on)), " ".join(said(m.reasons)),
+                m.geometry.value, f"{m.confidence.share:.3f}", f"{m.confidence.low:.3f}", others, stated,
             ]
         )  # fmt: skip
     files.write_text(output, text.getvalue())

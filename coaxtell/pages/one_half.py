@@ -61,7 +61,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     """
     i = shortlist.index(half.id)
     order = sorted(range(len(shortlist)), key=lambda j: (-float(shortlist.prior[j]), j))
-    matings = [(shortlist.halves[j], mate(half, shortlist.halves[j], sweep=False)) for j in order]
+    matings = [(shortlist.halves[j], mate(half, shortlist.halves[j], doubt=False)) for j in order]
 
     def best(pair: tuple[Half, Mating]) -> tuple[bool, bool, bool]:
         other, mating = pair

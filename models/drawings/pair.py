@@ -16,6 +16,7 @@ MARKS = {
     Verdict.NO_CONTACT: ("–", INK),
     Verdict.NO_JOIN: ("✗", INK),
     Verdict.DAMAGES: ("✗", HARM),
+    Verdict.NOT_KNOWN: ("?", INK),
 }
 """Sign and colour of each verdict; the word stands beside them."""
 ONE_LINE = 118
@@ -30,7 +31,9 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
     if mating.verdict is Verdict.NO_JOIN:
         told = said(mating.reasons)
         return told[1 if coupled and len(told) > 1 else 0]
-    decided = said(reason for reason in mating.reasons if reason.code != "sweep.rests")
+    if mating.verdict is Verdict.NOT_KNOWN:
+        return said(reason for reason in mating.reasons if reason.code == "doubt.not_known")[0]
+    decided = said(reason for reason in mating.reasons if not reason.code.startswith("doubt."))
     if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
         return decided[1]
     if mating.verdict is Verdict.LIMITS:

@@ -5,10 +5,8 @@ from __future__ import annotations
 import msgspec
 
 from coaxtell.models.catalogue import Reason
+from coaxtell.models.physics import Physics, nominal
 from coaxtell.models.profile import ButtEnd, PinEnd, Profile, SocketEnd
-
-LEAST_ENGAGEMENT = 0.5
-"""Least engagement of a pin in its socket, in pin diameters (assumed)."""
 
 
 class Contact(msgspec.Struct, frozen=True):
@@ -43,7 +41,7 @@ def _butt(one: PinEnd | SocketEnd | ButtEnd, two: PinEnd | SocketEnd | ButtEnd, 
     return Contact(True, 0.0, Reason("contact.butts_meet", {"pressed": -gap}))
 
 
-def contact(a: Profile, b: Profile, distance: float) -> Contact:
+def contact(a: Profile, b: Profile, distance: float, physics: Physics | None = None) -> Contact:
     """The centre contact with the reference planes `distance` apart [mm]."""
     pair = ends(a, b)
     if isinstance(a.contact, ButtEnd) or isinstance(b.contact, ButtEnd):
@@ -64,6 +62,6 @@ def contact(a: Profile, b: Profile, distance: float) -> Contact:
         return Contact(False, overlap, Reason("contact.pin_too_thin", {**takes, "play": play}))
     if depth < 0:
         return Contact(False, 0.0, Reason("contact.pin_short", {"gap": -depth}))
-    makes = depth >= LEAST_ENGAGEMENT * pin.d
+    makes = depth >= (physics or nominal()).least_engagement * pin.d
     code = "contact.made" if makes else "contact.pin_barely_in"
     return Contact(makes, overlap, Reason(code, {"pin": pin.d, "overlap": overlap}))

@@ -11,17 +11,12 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Key, Thread
+from coaxtell.models.physics import Physics, nominal
 from coaxtell.models.profile import GrooveZone, LugZone, Profile, RampZone, SnapZone, ThreadZone
 from coaxtell.models.threads import depth, limits
 
-FLANK_SHARE = 1 / 3
-"""Least share of the full thread depth on which flanks still hold; less slides over (assumed)."""
-
 PITCH_PLAY = 1e-4
 """Pitches nearer than this are one pitch [mm]: far below the pitch error of a class 2 thread."""
-
-LUG_SPRING = 0.35
-"""How far a bayonet's spring lets the lug stand short of its locked place [mm] (assumed)."""
 
 
 class Coupling(msgspec.Struct, frozen=True):
@@ -39,6 +34,8 @@ class Coupling(msgspec.Struct, frozen=True):
     """A keyed housing keeps the halves apart before anything else touches."""
     lock: float | None = None
     """Distance of the reference planes at which a bead rests in its groove [mm]; none for what is screwed home."""
+    spring: float = 0.0
+    """How far a bayonet's spring lets the lugs stand short of their locked place [mm]."""
 
     def turns(self, distance: float) -> float:
         """Turns caught with the reference planes `distance` apart [mm, turns]; a locked bayonet counts its turn."""
@@ -47,7 +44,7 @@ class Coupling(msgspec.Struct, frozen=True):
             rear = max(self.nut.rear, distance - self.screw.front)
             return max(0.0, front - rear) / self.nut.thread.pitch_mm
         if self.ramps is not None and self.lugs is not None:
-            locked = distance - self.lugs.centre <= self.ramps.lock + LUG_SPRING
+            locked = distance - self.lugs.centre <= self.ramps.lock + self.spring
             return self.ramps.turn / 360 if locked else 0.0
         return 0.0
 
@@ -71,13 +68,13 @@ def _thread(thread: Thread) -> Reason:
     return _why("thread", size=thread.size, pitch=thread.pitch_mm, hand=Reason(f"hand.{thread.hand}"))
 
 
-def _threads(nut: ThreadZone, screw: ThreadZone) -> Coupling:
+def _threads(nut: ThreadZone, screw: ThreadZone, flank_share: float) -> Coupling:
     inner, outer = limits(nut.thread), limits(screw.thread)
     ours, theirs = nut.thread, screw.thread
     if outer.major_max > inner.major_max:
         return _no("thread_too_wide", crest=outer.major_max, root=inner.major_min)
     flank = (outer.major_min - inner.minor_max) / 2
-    needed = FLANK_SHARE * depth(min(ours.pitch_mm, theirs.pitch_mm))
+    needed = flank_share * depth(min(ours.pitch_mm, theirs.pitch_mm))
     if flank < needed:
         return _no("slides_over", open=inner.minor_max, crest=outer.major_min, needed=needed, flank=max(flank, 0))
     if ours.hand != theirs.hand:
@@ -94,7 +91,7 @@ def _threads(nut: ThreadZone, screw: ThreadZone) -> Coupling:
     return Coupling(True, _why("threads_fit", nut=_thread(ours), screw=_thread(theirs)), nut=nut, screw=screw)
 
 
-def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
+def _bayonet(ramps: RampZone, lugs: LugZone, spring: float) -> Coupling:
     if ramps.number != lugs.number:
         return _no("lugs_differ", slots=ramps.number, lugs=lugs.number)
     if lugs.stud >= ramps.width:
@@ -104,7 +101,7 @@ def _bayonet(ramps: RampZone, lugs: LugZone) -> Coupling:
     if lugs.over <= ramps.bore:
         return _no("lugs_too_low", bore=ramps.bore, over=lugs.over)
     why = _why("bayonet_fits", lugs=lugs.number, lug=lugs.stud, slot=ramps.width, turn=ramps.turn)
-    return Coupling(True, why, ramps=ramps, lugs=lugs)
+    return Coupling(True, why, ramps=ramps, lugs=lugs, spring=spring)
 
 
 def _snap(snap: SnapZone, groove: GrooveZone) -> Coupling:
@@ -143,8 +140,9 @@ def teeth_enter(a: Profile, b: Profile) -> bool:
     return even and teeth.width <= 2 * notches.r and teeth.height <= notches.r
 
 
-def couple(a: Profile, b: Profile) -> Coupling:
+def couple(a: Profile, b: Profile, physics: Physics | None = None) -> Coupling:
     """Whether the moving or springing part of either half holds on the other; the same for (b, a)."""
+    physics = physics or nominal()
     barred = _barred(a.key, b.key)
     if barred is not None:
         return Coupling(False, barred, barred=True)
@@ -153,7 +151,7 @@ def couple(a: Profile, b: Profile) -> Coupling:
             return _snap(one.snap, two.groove)
     if a.has_nut and b.has_nut and a.own_thread is not None and b.own_thread is not None:
         assert a.thread is not None
-        return _threads(a.thread, b.own_thread)
+        return _threads(a.thread, b.own_thread, physics.flank_share)
     if a.has_nut and b.has_nut:
         return _no("two_nuts")
     if a.snap is not None or b.snap is not None:
@@ -163,12 +161,12 @@ def couple(a: Profile, b: Profile) -> Coupling:
     moving, fixed = (a, b) if a.has_nut else (b, a)
     if moving.thread is not None:
         if fixed.thread is not None:
-            return _threads(moving.thread, fixed.thread)
+            return _threads(moving.thread, fixed.thread, physics.flank_share)
         return _no("no_thread") if fixed.lugs is None else _no("thread_on_lugs", collar=fixed.lugs.collar)
     if moving.ramps is None:
         return _no("no_lock")
     if fixed.lugs is not None:
-        return _bayonet(moving.ramps, fixed.lugs)
+        return _bayonet(moving.ramps, fixed.lugs, physics.lug_spring)
     if fixed.thread is not None:
         crest = limits(fixed.thread.thread).major_max
         return _no("sleeve_on_thread", bore=moving.ramps.bore, crest=crest)

@@ -8,7 +8,7 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.meeting import Meeting
 from coaxtell.models.mating.outcome import Outcome, Verdict, judge
-from coaxtell.models.mating.sweep import profile_of
+from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.profile import ButtEnd, PinEnd, Profile, SocketEnd
 
 Kind = Literal["harm", "stop", "open", "holds"]

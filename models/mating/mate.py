@@ -6,16 +6,22 @@ on one axis; `distance` is that between their reference planes [mm], zero when s
 
 from __future__ import annotations
 
+from functools import cache
+
 import msgspec
 
+from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
+from coaxtell.models.mating.confidence import FIRM, Book, Confidence
 from coaxtell.models.mating.coupling import couple
+from coaxtell.models.mating.doubt_reasons import deciding, doubts
+from coaxtell.models.mating.doubts import listed
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.mating.reasons import cautions, losses, reasons
 from coaxtell.models.mating.rules import Rule, rules
-from coaxtell.models.mating.sweep import depends_on, profile_of
 
 __all__ = ["JOINED", "Mating", "Touch", "Verdict", "couplings_fit", "mate"]
 
@@ -33,8 +39,10 @@ class Mating(msgspec.Struct, frozen=True):
 
     `stops_at_mm` is the distance of the reference planes where the halves stop (below zero: past each other; where
     the couplings do not fit, with the nut at its foremost place) and `gap_mm` what then stays open between them.
-    `overlap_mm` is how deep the pin stands in the socket, and `depends_on` names the memory or assumed numbers
-    whose range moves the verdict.
+    `overlap_mm` is how deep the pin stands in the socket, and `return_loss_db` that of the step in a pair that joins.
+    `geometry` is the verdict at nominal numbers; `verdict` is the same or `not known`, by `confidence`, which is none
+    for a shipped pair that holds in 99 of 100 draws and more. `depends_on` names the numbers that decide where it
+    holds in fewer.
     """
 
     a: str
@@ -50,6 +58,22 @@ class Mating(msgspec.Struct, frozen=True):
     depends_on: list[Reason]
     cautions: list[Reason]
     rules: list[Rule]
+    geometry: Verdict
+    confidence: Confidence | None
+
+
+@cache
+def book() -> Book:
+    """The draws of the tables that ship, kept for the run."""
+    return Book(tables.load())
+
+
+def _sure(a: Half, b: Half, verdict: Verdict, doubt: bool) -> Confidence | None:
+    """How sure the verdict is: of shipped halves by the committed list, of others, where asked for, by their draws."""
+    known = tables.load().halves
+    if known.get(a.id) is a and known.get(b.id) is b:
+        return listed().get(frozenset((a.id, b.id)))
+    return book().confidence(a, b, verdict) if doubt else None
 
 
 def couplings_fit(a: Half, b: Half) -> bool:
@@ -57,15 +81,18 @@ def couplings_fit(a: Half, b: Half) -> bool:
     return couple(profile_of(a), profile_of(b)).fits
 
 
-def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
+def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = None) -> Mating:
     """The outcome of bringing two halves together; (b, a) gives the same verdict.
 
-    With `sweep`, every memory or assumed number is run to both ends of its range, one at a time, and those that
-    move the verdict are named in `depends_on`.
+    `confidence` is how sure the verdict is, where that was worked out already. Without `doubt`, halves that do not
+    ship are taken as their tables say, which is quicker.
     """
     pa, pb = profile_of(a), profile_of(b)
     lost = losses(a, b)
     found = judge(pa, pb, lost)
+    sure = confidence or _sure(a, b, found.verdict, doubt)
+    known = sure is None or sure.known
+    verdict = found.verdict if known else Verdict.NOT_KNOWN
     why = reasons(a, b, found)
     if found.verdict is Verdict.LIMITS:
         why += lost
@@ -73,14 +100,13 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
     stops = None if first is None else first.distance
     if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
         stops = found.distance
-    step = next((loss.values["db"] for loss in lost if loss.code == "loss.match"), None)
-    depends = depends_on(a, b, found.verdict, found.coupling.fits, lost) if sweep else []
-    if depends:
-        why.append(Reason("sweep.rests", {"numbers": depends}))
+    step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
+    if sure is not None and sure.share < FIRM:
+        why += doubts(a, b, sure)
     return Mating(
         a=a.id,
         b=b.id,
-        verdict=found.verdict,
+        verdict=verdict,
         reasons=why,
         first_touch=None if first is None else Touch(first.a.name, first.b.name, round(first.distance, 4)),
         stops_at_mm=None if stops is None else round(stops, 4),
@@ -88,7 +114,12 @@ def mate(a: Half, b: Half, sweep: bool = True) -> Mating:
         overlap_mm=round(found.contact.overlap, 4) if found.coupling.fits else 0.0,
         gap_mm=None if stops is None else round(max(0.0, stops), 4),
         return_loss_db=round(step, 3) if isinstance(step, float) else None,
-        depends_on=depends,
-        cautions=[*beware(a, b, found, lost), *cautions(found.verdict)],
-        rules=rules(a, b, found.verdict),
+        depends_on=[] if sure is None else deciding(a, b, sure),
+        cautions=[
+            *beware(a, b, found, lost),
+            *cautions(verdict, sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0),
+        ],
+        rules=rules(a, b, verdict),
+        geometry=found.verdict,
+        confidence=sure,
     )

@@ -9,9 +9,6 @@ from coaxtell.models.mating.coupling import teeth_enter
 from coaxtell.models.profile import Face, Profile
 from coaxtell.models.surfaces import ON_PLANE
 
-SEAT_PLAY = 0.01
-"""Seats and stops nearer than this come together [mm]: springs and insulator give that much (assumed)."""
-
 
 class Meeting(NamedTuple):
     """Two faces that meet, and the distance of the reference planes then [mm]."""
@@ -51,8 +48,8 @@ def _collides(a: Profile, b: Profile, one: Face, two: Face) -> float | None:
     return _shared(one, two)
 
 
-def first_collision(a: Profile, b: Profile) -> Meeting | None:
-    """The first collision of the fixed parts; the seat of the outer contacts wins a tie within SEAT_PLAY."""
+def first_collision(a: Profile, b: Profile, seat_play: float) -> Meeting | None:
+    """The first collision of the fixed parts; the seat of the outer conductors wins a tie within `seat_play` [mm]."""
     best: Meeting | None = None
     seat: Meeting | None = None
     for one in a.fixed:
@@ -63,11 +60,11 @@ def first_collision(a: Profile, b: Profile) -> Meeting | None:
                 distance = _collides(a, b, one, two)
             if distance is None:
                 continue
-            if one.reference and two.reference:
+            if one.seats and two.seats and (seat is None or distance > seat.distance):
                 seat = Meeting(distance, one, two)
             if best is None or distance > best.distance:
                 best = Meeting(distance, one, two)
-    if best is not None and seat is not None and best.distance - seat.distance <= SEAT_PLAY:
+    if best is not None and seat is not None and best.distance - seat.distance <= seat_play:
         return seat
     return best
 

@@ -9,11 +9,9 @@ from typing import NamedTuple
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.contacts import Contact, contact
 from coaxtell.models.mating.coupling import Coupling, couple
-from coaxtell.models.mating.meeting import SEAT_PLAY, Meeting, first_collision, housing_meeting, nut_meeting
+from coaxtell.models.mating.meeting import Meeting, first_collision, housing_meeting, nut_meeting
+from coaxtell.models.physics import Physics, nominal
 from coaxtell.models.profile import BENDS, YIELDS, Profile
-
-LOCK_PLAY = 0.15
-"""How far short of its groove's middle a bead still snaps in [mm] (assumed)."""
 
 
 class Verdict(StrEnum):
@@ -24,6 +22,8 @@ class Verdict(StrEnum):
     NO_CONTACT = "joins, no contact"
     DAMAGES = "damages"
     NO_JOIN = "does not join"
+    NOT_KNOWN = "not known"
+    """The numbers are too unsure to tell; never the outcome of the geometry itself."""
 
 
 JOINED = frozenset({Verdict.MATES, Verdict.LIMITS})
@@ -48,25 +48,29 @@ def _harms(stop: Meeting, turns: float) -> bool:
     return bool(roles & BENDS) or (turns > 0 and bool(roles & YIELDS))
 
 
-def judge(a: Profile, b: Profile, losses: Sequence[Reason] = ()) -> Outcome:
-    """What becomes of two profiles; `losses` are those of match, frequency and torque that the pair would have."""
-    coupling = couple(a, b)
-    stop = housing_meeting(a, b) if coupling.barred else first_collision(a, b)
+def judge(a: Profile, b: Profile, losses: Sequence[Reason] = (), physics: Physics | None = None) -> Outcome:
+    """What becomes of two profiles; `losses` are those of match, frequency and torque that the pair would have.
+
+    The halves seat where outer conductors meet first, wherever that is; without `physics` its constants are nominal.
+    """
+    physics = physics or nominal()
+    coupling = couple(a, b, physics)
+    stop = housing_meeting(a, b) if coupling.barred else first_collision(a, b, physics.seat_play)
     distance = stop.distance if stop is not None else 0.0
-    made = contact(a, b, distance)
+    made = contact(a, b, distance, physics)
     nut = None if coupling.barred else nut_meeting(a, b, coupling.fits, coupling.slides)
     if not coupling.fits:
         first = nut if nut is not None and (stop is None or nut.distance > stop.distance) else stop
         return Outcome(Verdict.NO_JOIN, coupling, stop, distance, 0.0, made, first)
-    blocked = nut if nut is not None and nut.distance > distance + SEAT_PLAY else None
-    seated = stop is not None and stop.a.reference and stop.b.reference
+    blocked = nut if nut is not None and nut.distance > distance + physics.seat_play else None
+    seated = stop is not None and stop.a.seats and stop.b.seats
     if coupling.lock is not None:
-        seated = stop is None or stop.distance <= coupling.lock + LOCK_PLAY
+        seated = stop is None or stop.distance <= coupling.lock + physics.lock_play
         if seated:
             # solid metal a little before the groove's middle is where they come to rest
             distance = coupling.lock if stop is None else max(coupling.lock, stop.distance)
-            made = contact(a, b, distance)
-            blocked = nut if nut is not None and nut.distance > distance + LOCK_PLAY else None
+            made = contact(a, b, distance, physics)
+            blocked = nut if nut is not None and nut.distance > distance + physics.lock_play else None
     turns = coupling.turns(distance)
     if not seated:
         verdict = Verdict.DAMAGES if stop is not None and _harms(stop, turns) else Verdict.NO_JOIN

@@ -55,7 +55,7 @@ def reasons(a: Half, b: Half, found: Outcome) -> list[Reason]:
     why = [found.coupling.why]
     stop, blocked = found.stop, found.blocked_nut
     if not found.coupling.fits:
-        if blocked is not None and blocked.a.reference and blocked.b.reference:
+        if blocked is not None and blocked.a.seats and blocked.b.seats and abs(blocked.distance) < LEVEL:
             why.append(Reason("stop.seat_unheld"))
         elif blocked is not None:
             why.append(stopped("stop.no_further", blocked))
@@ -69,7 +69,7 @@ def reasons(a: Half, b: Half, found: Outcome) -> list[Reason]:
     elif found.verdict is Verdict.NO_JOIN:
         if stop is None:
             why.append(Reason("stop.nothing"))
-        elif stop.a.reference and stop.b.reference:
+        elif stop.a.seats and stop.b.seats and found.coupling.lock is None:
             why.append(Reason("stop.few_turns", {"turns": found.turns}))
         else:
             soft = {stop.a.role, stop.b.role} & YIELDS
@@ -84,9 +84,16 @@ def reasons(a: Half, b: Half, found: Outcome) -> list[Reason]:
 
 LIVE, FORCE, OPEN, SITE = (Reason(f"caution.{code}") for code in ("live", "force", "open", "site"))
 
-CAUTIONS = {Verdict.DAMAGES: [FORCE, LIVE], Verdict.NO_CONTACT: [OPEN, LIVE], Verdict.NO_JOIN: [FORCE]}
+CAUTIONS = {
+    Verdict.DAMAGES: [FORCE, LIVE],
+    Verdict.NO_CONTACT: [OPEN, LIVE],
+    Verdict.NO_JOIN: [FORCE],
+    Verdict.NOT_KNOWN: [FORCE, LIVE],
+}
 
 
-def cautions(verdict: Verdict) -> list[Reason]:
-    """What must be said before anyone joins, parts or forces such a pair."""
-    return CAUTIONS.get(verdict, [LIVE, SITE])
+def cautions(verdict: Verdict, harm: float) -> list[Reason]:
+    """What must be said before anyone joins, parts or forces such a pair; `harm` is the share in which it is hurt,
+    zero where that is too small to tell."""
+    may = [Reason("caution.may_harm", {"share": 100 * harm})] if harm and verdict is not Verdict.DAMAGES else []
+    return may + CAUTIONS.get(verdict, [LIVE, SITE])

@@ -85,7 +85,7 @@ def pair(a: Half, b: Half, scale: float = 1.0, level: Level = "fine") -> list[Pl
 
     The second half faces the first: turned half round the vertical axis.
     """
-    distance = mate(a, b, sweep=False).stops_at_mm or 0.0
+    distance = mate(a, b, doubt=False).stops_at_mm or 0.0
     found: list[Placed] = []
     for half, other, facing in ((a, b, False), (b, a, True)):
         turn, shift = seated(half, other, distance)

@@ -26,7 +26,7 @@ def cable_tables() -> CableTables:
 
 
 def quick(a: Half, b: Half) -> Mating:
-    return mate(a, b, sweep=False)
+    return mate(a, b, doubt=False)
 
 
 @cache

@@ -74,9 +74,9 @@ def test_the_body_moves_no_verdict(style: str) -> None:
     pairs = [(i, j) for i in ("sma-plug", "n-50-plug", "bnc-50-plug", "smb-plug", "mcx-plug", "f-plug") for j in
              ("sma-jack", "rp-sma-jack", "n-50-jack", "bnc-50-jack", "smb-jack", "mcx-jack", "f-jack")]  # fmt: skip
     for a, b in pairs:
-        plain = mate(half(a), half(b), sweep=False)
+        plain = mate(half(a), half(b), doubt=False)
         for one, two in ((bodied(a, style), half(b)), (half(a), bodied(b, style))):
-            found = mate(one, two, sweep=False)
+            found = mate(one, two, doubt=False)
             assert (found.verdict, found.stops_at_mm) == (plain.verdict, plain.stops_at_mm), (a, b)
 
 

@@ -37,7 +37,7 @@ def printed(half_id: str, clearance: float, growth: float) -> Half:
 
 
 def verdict(a: str, b: str, clearance: float, growth: float) -> Verdict:
-    return mate(printed(a, clearance, growth), printed(b, clearance, growth), sweep=False).verdict
+    return mate(printed(a, clearance, growth), printed(b, clearance, growth), doubt=False).verdict
 
 
 @pytest.mark.parametrize(("a", "b"), PAIRS)
@@ -49,7 +49,7 @@ def test_a_printed_pair_mates_at_the_stated_clearance(a: str, b: str) -> None:
 @pytest.mark.parametrize(("a", "b"), THREADED)
 def test_a_threaded_pair_binds_without_clearance_on_lines_that_grow(a: str, b: str) -> None:
     assert verdict(a, b, 0.0, 0.2) in (Verdict.NO_JOIN, Verdict.DAMAGES)
-    found = mate(printed(a, 0.0, 0.2), printed(b, 0.0, 0.2), sweep=False)
+    found = mate(printed(a, 0.0, 0.2), printed(b, 0.0, 0.2), doubt=False)
     assert "cannot start" in said(found.reasons)[0]
 
 
@@ -62,7 +62,7 @@ def test_what_does_not_mate_in_metal_does_not_mate_in_plastic() -> None:
         ("bnc-50-plug", "tnc-jack", Verdict.NO_JOIN),
         ("tnc-plug", "tnc-left-jack", Verdict.NO_JOIN),
     ):
-        assert mate(half(a), half(b), sweep=False).verdict is wanted, (a, b)
+        assert mate(half(a), half(b), doubt=False).verdict is wanted, (a, b)
         assert verdict(a, b, 0.3, 0.0) is wanted, (a, b)
 
 
@@ -129,7 +129,7 @@ def test_thin_walls_are_thickened_or_told() -> None:
     spigot = made.half.shell.outside[0].d
     assert spigot is not None
     assert (spigot.nominal - narrowed.nominal) / 2 * 3.2 == pytest.approx(0.8)
-    assert mate(made.half, printable(half("sma-jack"), 3.2).half, sweep=False).verdict is Verdict.MATES
+    assert mate(made.half, printable(half("sma-jack"), 3.2).half, doubt=False).verdict is Verdict.MATES
 
 
 @pytest.mark.parametrize("half_id", ["sma-plug", "sma-jack", "bnc-50-jack", "bnc-50-plug", "smb-plug", "f-plug"])

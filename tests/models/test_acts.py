@@ -92,13 +92,13 @@ def test_every_page_that_sends_a_person_to_a_port_says_what_must_hold(
 )
 def test_cautions_come_from_the_pair(a: str, b: str, words: str) -> None:
     for one, two in ((a, b), (b, a)):
-        assert any(words in caution for caution in said(mate(half(one), half(two), sweep=False).cautions))
+        assert any(words in caution for caution in said(mate(half(one), half(two), doubt=False).cautions))
 
 
 def test_an_everyday_pair_has_no_caution_of_its_own() -> None:
-    cautions = said(mate(half("tnc-plug"), half("tnc-jack"), sweep=False).cautions)
+    cautions = said(mate(half("tnc-plug"), half("tnc-jack"), doubt=False).cautions)
     assert not any(
         word in caution for caution in cautions for word in ("Gauge", "torque wrench", "kilovolts", "spreads")
     )
-    plain = said(mate(half("n-50-plug"), half("n-50-jack"), sweep=False).cautions)
+    plain = said(mate(half("n-50-plug"), half("n-50-jack"), doubt=False).cautions)
     assert not any("precision" in caution for caution in plain)

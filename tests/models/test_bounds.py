@@ -1,4 +1,4 @@
-"""Every assumed constant of the physics, just below and just above it, and both ends of what is swept.
+"""Every assumed constant of the physics, just below and just above it.
 
 The figures stand here in full and are not read from the program: a constant that moves fails its test.
 """
@@ -16,7 +16,6 @@ from coaxtell.models.numbers import Path, replaced, walk
 from coaxtell.models.profile import Face, Profile, profile
 from coaxtell.models.tables import load
 from coaxtell.models.threads import depth
-from coaxtell.models.words import said
 from tests.halves import half
 
 
@@ -35,7 +34,7 @@ def verdict_of(a: Half | str, b: Half | str) -> Verdict:
 
 def found_of(a: Half | str, b: Half | str) -> Mating:
     one, two = (half(h) if isinstance(h, str) else h for h in (a, b))
-    return mate(one, two, sweep=False)
+    return mate(one, two, doubt=False)
 
 
 TIP: Path = ("centre", "pin", "tip")
@@ -129,7 +128,7 @@ def cut(nut: Thread, screw: Thread) -> Mating:
     plug, jack = half("sma-plug"), half("sma-jack")
     assert plug.nut is not None
     plug = msgspec.structs.replace(plug, nut=msgspec.structs.replace(plug.nut, thread=nut))
-    return mate(plug, msgspec.structs.replace(jack, thread=screw), sweep=False)
+    return mate(plug, msgspec.structs.replace(jack, thread=screw), doubt=False)
 
 
 def threaded(nut_major: float, nut_pitch: float, major: float, pitch: float) -> Mating:
@@ -178,28 +177,9 @@ def test_cones_meet_at_their_foremost_place(
     """By hand: two straight lines over the same radii come nearest at one of their ends."""
     base = profile(half("sma-plug"))
     for a, b in ((one, two), (two, one)):
-        found = first_collision(faced(base, *a), faced(base, *b))
+        found = first_collision(faced(base, *a), faced(base, *b), 0.01)
         assert found is not None
         assert found.distance == pytest.approx(distance)
-
-
-def recalled(one: str, path: Path, low: float, high: float) -> Half:
-    """A half with one number known from memory only, in this range about its value."""
-    held = dict(walk(half(one)))[path]
-    measure = Measure(grade=Grade.MEMORY, source=["memory"], mm=held.nominal, min=low, max=high)
-    moved: Half = replaced(half(one), path, measure)
-    return moved
-
-
-@pytest.mark.parametrize(
-    ("low", "high", "moves"),
-    [(2.2, 2.4, False), (0.3, 2.4, True), (2.2, 3.4, True)],
-)
-def test_both_ends_of_a_range_are_tried(low: float, high: float, moves: bool) -> None:
-    """SMA pin tip at +2.3 mm: at +0.3 mm it stands too little in the socket, at +3.4 mm it meets the hole's bottom."""
-    found = mate(recalled("sma-plug", TIP, low, high), half("sma-jack"))
-    assert found.verdict is Verdict.MATES
-    assert said(found.depends_on) == (["sma-plug: centre pin tip (z)"] if moves else [])
 
 
 def rated(one: str, path: Path, unit: str, low: float, value: float, high: float, grade: Grade = Grade.HIGH) -> Half:
@@ -213,18 +193,9 @@ def test_torques_differ_where_their_ranges_do(high: float, told: bool) -> None:
     """One half tightened with at most `high`, the other with 0.9 to 1.1 N m: ranges that overlap agree somewhere."""
     gentle = rated("sma-plug", ("torque_nm",), "N m", 0.5, 0.6, high)
     firm = rated("sma-jack", ("torque_nm",), "N m", 0.9, 1.0, 1.1)
-    found = mate(gentle, firm, sweep=False)
+    found = mate(gentle, firm, doubt=False)
     assert any(reason.code == "loss.torque" for reason in found.reasons) == told
     assert (found.verdict is Verdict.LIMITS) == told
-
-
-@pytest.mark.parametrize(("low", "high", "moves"), [(0.45, 0.55, False), (0.2, 0.55, True), (0.45, 0.8, True)])
-def test_both_ends_of_a_rating_are_tried(low: float, high: float, moves: bool) -> None:
-    """A torque from memory of 0.5 N m against 0.34 to 0.56: at 0.2 or 0.8 the two no longer have one in common."""
-    recalled_torque = rated("sma-plug", ("torque_nm",), "N m", low, 0.5, high, Grade.MEMORY)
-    found = mate(recalled_torque, half("sma-jack"))
-    assert found.verdict is Verdict.MATES
-    assert said(found.depends_on) == (["sma-plug: coupling torque"] if moves else [])
 
 
 @pytest.mark.parametrize(("gap", "verdict"), [(0.001, Verdict.NO_CONTACT), (-0.001, Verdict.MATES)])
@@ -244,10 +215,10 @@ def test_the_reverse_pin_ends_within_half_a_millimetre_of_its_rim(jack: str) -> 
     assert [pin.tip.low - rim, pin.tip.high - rim] == pytest.approx([-0.5, 0.5])
 
 
-@pytest.mark.parametrize(("widest", "verdict"), [(4.597, Verdict.MATES), (4.599, Verdict.NO_JOIN)])
+@pytest.mark.parametrize(("widest", "verdict"), [(4.597, Verdict.MATES), (4.599, Verdict.NO_CONTACT)])
 def test_a_bore_counts_at_its_tightest(widest: float, verdict: Verdict) -> None:
     """The SMA spigot of at most 4.593 mm enters a bore whose least is 4.597 mm, with 2 um a side; were that least
-    smaller than the spigot, the spigot would stand on the rim."""
+    smaller than the spigot, the spigot would stand on the rim, with the pin short of the socket."""
     spigot: Path = ("shell", "outside", 0, "d")
     held = dict(walk(half("sma-plug")))[spigot]
     thick: Half = replaced(half("sma-plug"), spigot, Measure(grade=Grade.HIGH, source=held.source, mm=4.58, max=widest))

@@ -75,7 +75,7 @@ def refusal(work: Callable[[Input], Result], what: Input) -> tuple[str, Result |
 def sound(loaded: tables.Tables) -> None:
     """What loads can be mated and built, or is refused in one sentence."""
     for own in (h for h in loaded.halves.values() if h.id.startswith("own")):
-        assert mate(own, half("sma-jack"), sweep=False).reasons
+        assert mate(own, half("sma-jack"), doubt=False).reasons
         refused, _ = refusal(solid, own)
         assert "\n" not in refused
         break

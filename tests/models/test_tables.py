@@ -313,7 +313,7 @@ def test_any_single_number_either_loads_or_is_refused(data: st.DataObject) -> No
     own = {"grade": Grade.HIGH, "source": ["x"], **kind}
     try:
         changed = replaced(h, path, msgspec.convert(own, Measure))
-        found = mate(changed, half("sma-jack"), sweep=False)
+        found = mate(changed, half("sma-jack"), doubt=False)
     except ValueError:
         return
     assert found.reasons

@@ -165,7 +165,7 @@ def test_families_that_are_not_kin_never_join() -> None:
 
     met: set[frozenset[str]] = set()
     for a, b in combinations_with_replacement(all_halves().values(), 2):
-        found = mate(a, b, sweep=False).verdict
+        found = mate(a, b, doubt=False).geometry
         one, other = key(a.id), key(b.id)
         if found is Verdict.NO_JOIN or one == other or trust.kin(loaded, one, other):
             continue
@@ -230,8 +230,8 @@ def test_a_nut_that_slides_over_is_not_stopped_by_the_thread() -> None:
 def test_index_teeth_that_do_not_enter_the_notches(tmp_path: Path, pins: str, teeth: str, notches: str) -> None:
     """Two teeth of 0.4 mm drop into 16 half-round notches of 0.51 mm; three do not line up, 0.9 mm stand out."""
     halves = changed_copy(tmp_path, "uhf.toml", "own", teeth, notches)
-    assert mate(halves[pins], halves["uhf-jack"]).verdict is Verdict.MATES
-    found = mate(halves["own-plug"], halves["uhf-jack"])
+    assert mate(halves[pins], halves["uhf-jack"], doubt=False).verdict is Verdict.MATES
+    found = mate(halves["own-plug"], halves["uhf-jack"], doubt=False)
     assert found.verdict is Verdict.NO_JOIN
     assert found.first_touch is not None
     assert found.first_touch.a == "index tooth"
@@ -250,7 +250,7 @@ def test_three_lugs_do_not_take_a_sleeve_with_two_slots(tmp_path: Path) -> None:
     """Triaxial BNC parts carry three lugs (memory): a coax BNC plug does not seat on them."""
     lugs = "[jack.lugs]\ncount = { value = "
     halves = changed_copy(tmp_path, "bnc-50.toml", "bnc-3", lugs + "2,", lugs + "3,")
-    found = mate(halves["bnc-50-plug"], halves["bnc-3-jack"])
+    found = mate(halves["bnc-50-plug"], halves["bnc-3-jack"], doubt=False)
     assert found.verdict is Verdict.NO_JOIN
     assert "2 slots" in said(found.reasons)[0]
     assert "3 lugs" in said(found.reasons)[0]
@@ -264,6 +264,6 @@ def test_a_snap_ring_that_cannot_spring_far_enough(tmp_path: Path) -> None:
         "bead = { mm = 3.4, min = 3.35, max = 3.5,",
         "bead = { mm = 3.1, min = 3.05, max = 3.15,",
     )
-    found = mate(halves["stiff-plug"], halves["smb-jack"])
+    found = mate(halves["stiff-plug"], halves["smb-jack"], doubt=False)
     assert found.verdict is Verdict.NO_JOIN
     assert "would have to spring" in said(found.reasons)[0]

@@ -281,7 +281,7 @@ def test_recess_rules(plug: str, jack: str) -> None:
     pin, socket = (one.pin, two.socket) if one.pin is not None else (two.pin, one.socket)
     assert pin is not None
     assert socket is not None
-    found = mate(half(plug), half(jack), sweep=False)
+    found = mate(half(plug), half(jack), doubt=False)
     assert found.stops_at_mm is not None
     # a soft number in its middle, a sourced one at its worst limit
     assert found.stops_at_mm - socket.tip.sourced_high - pin.shoulder.sourced_high >= -0.051

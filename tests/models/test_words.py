@@ -19,11 +19,17 @@ from coaxtell.models.words import label, said
 from tests.halves import all_halves, mating
 
 ROOM = resources.files("coaxtell.models") / "mating"
-SUBJECTS = ("coupling", "contact", "stop", "seat", "loss", "sweep", "rule", "caution", "planes", "hand")
+SUBJECTS = ("coupling", "contact", "stop", "seat", "loss", "doubt", "rule", "caution", "planes", "hand")
 """Subjects of the catalogue that the mating room alone gives reasons in."""
 BUILDERS = {"Reason": "", "_why": "coupling.", "_no": "coupling.", "stopped": ""}
 """Calls that build a reason from a literal code, with what they put before it."""
-COMPUTED = {"hand.right", "hand.left", *(f"caution.{code}" for code in ("live", "force", "open", "site"))}
+COMPUTED = {
+    "hand.right",
+    "hand.left",
+    "doubt.join",
+    "doubt.probably",
+    *(f"caution.{code}" for code in ("live", "force", "open", "site")),
+}
 """Codes that no literal spells out."""
 
 
@@ -103,7 +109,7 @@ def test_all_that_the_shipped_halves_come_to_can_be_said() -> None:
     """What variables carry to a text is seen only by saying it: every pair, every reason within a reason."""
     seen: set[str] = set()
     for a, b in combinations_with_replacement(list(all_halves().values()), 2):
-        found = mate(a, b, sweep=False)
+        found = mate(a, b, doubt=False)
         told = [*found.reasons, *found.cautions, *(rule.why for rule in found.rules)]
         assert all(sentence.endswith(".") for sentence in said(told))
         seen |= {reason.code for reason in reasons(told)}

@@ -59,7 +59,7 @@ def test_pairs_are_cut_as_python_draws_them() -> None:
     for (i, j), (other_way, *faces) in zip(asked, told, strict=True):
         assert not other_way
         a, b = HALVES[i], HALVES[j]
-        stop = mate(a, b, sweep=False).stops_at_mm or 0.0
+        stop = mate(a, b, doubt=False).stops_at_mm or 0.0
         ours = outlines(i, meshing_turn(a, b, stop))
         theirs = [np.array([stop, 0]) + outline * (-1, 1) for outline in outlines(j, meshing_turn(b, a, stop))]
         for mine, page in zip([*ours, *theirs], faces, strict=True):

@@ -25,7 +25,7 @@ def tasks() -> list[Task]:
 
 @cache
 def connects(a: str, b: str) -> bool:
-    return mate(half(a), half(b), sweep=False).verdict in ("mates", "mates with limits")
+    return mate(half(a), half(b), doubt=False).verdict in ("mates", "mates with limits")
 
 
 def face(one: Half) -> tuple[object, ...]:
@@ -92,7 +92,7 @@ def twins(half_id: str) -> tuple[str, ...]:
 
 @cache
 def verdict_of(a: str, b: str) -> str:
-    return mate(half(a), half(b), sweep=False).verdict.value
+    return mate(half(a), half(b), doubt=False).verdict.value
 
 
 @cache

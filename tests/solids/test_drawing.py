@@ -203,7 +203,7 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
 
     thread = half(jack).thread
     assert thread is not None
-    distance = share * mate(half(plug), half(jack), sweep=False).turns_caught * thread.pitch_mm
+    distance = share * mate(half(plug), half(jack), doubt=False).turns_caught * thread.pitch_mm
 
     def shared(turn: float, angle: float) -> float:
         nut = next(r for r in cut_regions(half(plug), angle, turn) if r.moving)

@@ -80,12 +80,12 @@ class Desk(Common):
             self._usual = sorted(self.tables.halves.values(), key=lambda half: families.index(half.family))
         return self._usual
 
-    def mating(self, a: Half, b: Half, sweep: bool = False) -> Mating:
+    def mating(self, a: Half, b: Half, doubt: bool = False) -> Mating:
         """The mating of two halves, worked out once."""
-        key = (a.id, b.id, sweep)
+        key = (a.id, b.id, doubt)
         found = self._matings.get(key)
         if found is None:
-            found = self._matings[key] = mate(a, b, sweep=sweep)
+            found = self._matings[key] = mate(a, b, doubt=doubt)
         return found
 
     def company(self, half: Half) -> dict[Verdict, list[Half]] | None:
@@ -97,7 +97,7 @@ class Desk(Common):
             def work() -> dict[Verdict, list[Half]]:
                 told: dict[Verdict, list[Half]] = {}
                 for other in self.usual:
-                    told.setdefault(mate(half, other, sweep=False).verdict, []).append(other)
+                    told.setdefault(mate(half, other, doubt=False).verdict, []).append(other)
                 return told
 
             def done(told: dict[Verdict, list[Half]]) -> None:

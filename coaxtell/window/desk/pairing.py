@@ -30,7 +30,7 @@ class Pairing:
     def __init__(self, desk: Desk, one: Half, two: Half) -> None:
         """The pair as far apart as the bench shows it."""
         self.desk, self.one, self.two = desk, one, two
-        self.found = desk.mating(one, two, sweep=True)
+        self.found = desk.mating(one, two, doubt=True)
         self.coupling = couple(profile(one), profile(two))
         self.place = deciding(one, two)
         self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0

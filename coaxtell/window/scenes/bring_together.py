@@ -36,6 +36,7 @@ ROLES: dict[Verdict, RoleName] = {
     Verdict.NO_CONTACT: "harm",
     Verdict.DAMAGES: "harm",
     Verdict.NO_JOIN: "harm",
+    Verdict.NOT_KNOWN: "text",
 }
 
 

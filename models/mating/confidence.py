@@ -1,0 +1,260 @@
+"""How sure a verdict is: all unsure numbers and constants run together over the kept draws of both halves."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+import msgspec
+
+from coaxtell.models import statements
+from coaxtell.models.half import Half
+from coaxtell.models.mating.clans import Clan, clans
+from coaxtell.models.mating.coupling import couple
+from coaxtell.models.mating.draws import Sample, physics_of
+from coaxtell.models.mating.kept import SLOTS, STRIDE, Kept, keep, mark, shipped
+from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.numbers import Path
+from coaxtell.models.physics import Physics
+from coaxtell.models.profile import Profile
+from coaxtell.models.statements import Statement, family_key
+from coaxtell.models.tables import Tables
+
+SURE = 0.95
+"""Least share, its whole interval included, in which the word that matters must hold for a verdict to be known."""
+HARMS = 0.05
+"""Share of harm from which on a pair may harm, whatever its verdict."""
+FIRM = 0.99
+"""Verdicts that hold in a smaller share are listed one by one."""
+Z95 = 1.96
+"""Standard normal deviate of a two-sided 95 % interval."""
+BINS = 6
+"""Parts of a number's range, equally full, over which a share is compared."""
+
+
+class Telling(msgspec.Struct, frozen=True):
+    """A number on one half and what part of the doubt about a verdict it explains, 0 to 1."""
+
+    half: str
+    path: Path
+    explains: float
+
+
+class Confidence(msgspec.Struct, frozen=True):
+    """In what share of the draws a verdict holds, by the word that matters: mates, no contact, harms, does not join.
+
+    `outcomes` gives the share of each verdict, the likeliest first; `low` and `high` bound the share of `verdict`
+    (Wilson's interval, 95 %); `tells` the numbers whose measurement would settle most, the first most of all.
+    A pair that is stated to mate is told by that: `free` is the share in which the numbers alone show it.
+    """
+
+    verdict: Verdict
+    share: float
+    low: float
+    high: float
+    draws: int
+    outcomes: dict[Verdict, float]
+    tells: list[Telling]
+    stated: Statement | None = None
+    free: float | None = None
+
+    @property
+    def known(self) -> bool:
+        """Whether the verdict may be told as such."""
+        return self.stated is not None or self.low >= SURE
+
+    @property
+    def probably(self) -> Verdict:
+        """The verdict that most draws come to."""
+        return next(iter(self.outcomes))
+
+    @property
+    def may_harm(self) -> bool:
+        """Whether harm comes of it in more draws than may be passed over."""
+        return self.outcomes.get(Verdict.DAMAGES, 0.0) >= HARMS
+
+    @property
+    def otherwise(self) -> dict[Verdict, float]:
+        """What else comes out, and in what share."""
+        return {verdict: share for verdict, share in self.outcomes.items() if verdict is not self.verdict}
+
+
+def word(verdict: Verdict) -> Verdict:
+    """The word that matters of a verdict: limits are of ratings, not of shape."""
+    return Verdict.MATES if verdict in JOINED else verdict
+
+
+def interval(hits: int, of: int) -> tuple[float, float]:
+    """Wilson's 95 % interval of a share (E. B. Wilson, 1927)."""
+    share, z = hits / of, Z95 * Z95 / of
+    middle = (share + z / 2) / (1 + z)
+    off = Z95 * ((share * (1 - share) + z / 4) / of) ** 0.5 / (1 + z)
+    return max(0.0, middle - off), min(1.0, middle + off)
+
+
+class Drawn:
+    """A half in the kept draws of its clan: its profiles, none in a slot that kept no draw."""
+
+    def __init__(self, half: Half, sample: Sample, draws: Mapping[int, int]) -> None:
+        self.half = half
+        self.sample = sample
+        self.draws = draws
+
+    @cached_property
+    def profiles(self) -> dict[int, Profile]:
+        """The profile in each slot."""
+        found: dict[int, Profile] = {}
+        for slot, n in self.draws.items():
+            one = self.sample.profile(n)
+            if one is not None:
+                keyed = self.half.key is not self.sample.half.key
+                found[slot] = msgspec.structs.replace(one, key=self.half.key) if keyed else one
+        return found
+
+    @cached_property
+    def rigid(self) -> bool:
+        """Whether what decides that its coupling fits is the same in every draw."""
+        return len({_fit(one) for one in self.profiles.values()}) == 1
+
+    def values(self, slots: Sequence[int]) -> list[list[float]]:
+        """The values of each of its numbers in those slots."""
+        drawn = [self.sample.values(self.draws[slot]) for slot in slots]
+        return [[row[i] for row in drawn] for i in range(len(self.sample.numbers))]
+
+
+def _fit(one: Profile) -> tuple[object, ...]:
+    """What of a profile decides whether its coupling fits another."""
+    return (
+        None if one.thread is None else id(one.thread.thread),
+        None if one.lugs is None else one.lugs[:4],
+        None if one.ramps is None else one.ramps[:3],
+        None if one.snap is None else (one.snap.over, one.snap.bead, one.snap.spring),
+        None if one.groove is None else one.groove[:2],
+    )
+
+
+class Book:
+    """The kept draws of all halves of some tables, each worked out once."""
+
+    def __init__(self, known: Tables, found: Mapping[str, Kept] | None = None) -> None:
+        """The draws that ship are taken where they were found for these very tables; else they are found anew."""
+        self._said = statements.shipped()
+        self._kept = dict(shipped() if found is None else found)
+        told = [clan for clan in clans(known, self._said) if clan.stated]
+        self._clans = {family_key(half): clan for clan in told for half in clan.halves.values()}
+        self._samples: dict[int, tuple[Half, Sample]] = {}
+        self._drawn: dict[int, Drawn] = {}
+
+    def kept(self, clan: Clan) -> Kept:
+        """The kept draws of a clan."""
+        own = self._kept.get(clan.name)
+        if own is None or own.mark != mark(clan):
+            members = {half_id: self._sample(half) for half_id, half in clan.halves.items()}
+            own = self._kept[clan.name] = keep(clan, members)
+        return own
+
+    def _sample(self, half: Half) -> Sample:
+        if id(half) not in self._samples:
+            self._samples[id(half)] = half, Sample(half)
+        return self._samples[id(half)][1]
+
+    def drawn(self, half: Half) -> Drawn:
+        """A half in the kept draws of its clan; a half of other tables in those of the clan whose numbers it shares,
+        else in free draws."""
+        found = self._drawn.get(id(half))
+        if found is None:
+            sample, draws = self._sample(half), {slot: slot * STRIDE for slot in range(SLOTS)}
+            clan = self._clans.get(family_key(half)) or self._akin(sample)
+            if clan is not None:
+                draws = self.kept(clan).draws
+                sample = next((self._sample(own) for own in clan.halves.values() if _code_of(own, half)), sample)
+            found = self._drawn[id(half)] = Drawn(half, sample, draws)
+        return found
+
+    def _akin(self, sample: Sample) -> Clan | None:
+        seeds = {number.seed for number in sample.numbers}
+
+        def shared(clan: Clan) -> int:
+            return max(len(seeds & {n.seed for n in self._sample(half).numbers}) for half in clan.halves.values())
+
+        best = max(self._clans.values(), key=shared)
+        return best if 2 * shared(best) > len(seeds) else None
+
+    def verdicts(self, a: Half, b: Half) -> dict[int, Verdict]:
+        """The verdict of two halves in every slot that both kept a draw for, limits of ratings left aside."""
+        one, other = self.drawn(a), self.drawn(b)
+        slots = [slot for slot in one.profiles if slot in other.profiles]
+        # halves of two clans have constants of their own: those of either count in every other slot
+        turns = sorted((one, other), key=lambda drawn: drawn.half.id)
+        constants = {slot: physics_of(turns[slot % 2].draws[slot]) for slot in slots}
+        if one.rigid and other.rigid and not _ever(one, other, constants):
+            return dict.fromkeys(slots, Verdict.NO_JOIN)
+        return {slot: _verdict(one.profiles[slot], other.profiles[slot], constants[slot]) for slot in slots}
+
+    def confidence(self, a: Half, b: Half, verdict: Verdict) -> Confidence:
+        """How sure that verdict of two halves is."""
+        found = self.verdicts(a, b)
+        count = Counter(found.values())
+        hits = count[word(verdict)]
+        named = {one: verdict if one is word(verdict) else one for one in count}
+        outcomes = {named[one]: times / len(found) for one, times in count.most_common()}
+        low, high = interval(hits, len(found))
+        stated = self._said.fit(a, b)
+        return Confidence(
+            verdict=verdict,
+            share=hits / len(found),
+            low=low,
+            high=high,
+            draws=len(found),
+            outcomes=outcomes,
+            tells=self._tells(a, b, found, count.most_common(1)[0][0]) if len(count) > 1 else [],
+            stated=stated,
+            free=None if stated is None else self._free(a, b),
+        )
+
+    def _free(self, a: Half, b: Half) -> float | None:
+        clan = self._clans[family_key(a)]
+        pair = sorted((a, b), key=lambda half: half.gender == "jack")
+        names = [self.drawn(half).sample.half.id for half in pair]
+        return self.kept(clan).free.get(" with ".join(names))
+
+    def _tells(self, a: Half, b: Half, found: Mapping[int, Verdict], likeliest: Verdict) -> list[Telling]:
+        """The numbers that explain the doubt, most first."""
+        slots = list(found)
+        holds = [float(found[slot] is likeliest) for slot in slots]
+        tells: dict[tuple[str, Path], Telling] = {}
+        for half in (a, b):
+            drawn = self.drawn(half)
+            for number, values in zip(drawn.sample.numbers, drawn.values(slots), strict=True):
+                tells[half.id, number.path] = Telling(half.id, number.path, explained(values, holds))
+        return sorted((t for t in tells.values() if t.explains > 0), key=lambda t: -t.explains)
+
+
+def _code_of(one: Half, half: Half) -> bool:
+    """Whether one half stands for another: the same but for the code of its keyed housing."""
+    return half.key is not None and one.gender == half.gender and family_key(one) == family_key(half)
+
+
+def _ever(one: Drawn, other: Drawn, constants: Mapping[int, Physics]) -> bool:
+    """Whether two couplings that are the same in every draw fit under any of the constants."""
+    slot, loose = min(constants.items(), key=lambda item: item[1].flank_share)
+    return couple(one.profiles[slot], other.profiles[slot], loose).fits
+
+
+def _verdict(a: Profile, b: Profile, physics: Physics) -> Verdict:
+    return judge(a, b, (), physics).verdict if couple(a, b, physics).fits else Verdict.NO_JOIN
+
+
+def explained(values: Sequence[float], holds: Sequence[float]) -> float:
+    """What part of the doubt a number explains: the correlation ratio over equally full parts of its range, less what
+    chance alone would give."""
+    n = len(values)
+    mean = sum(holds) / n
+    total = sum((one - mean) ** 2 for one in holds)
+    order = sorted(range(n), key=values.__getitem__)
+    between = 0.0
+    for i in range(BINS):
+        part = [holds[j] for j in order[i * n // BINS : (i + 1) * n // BINS]]
+        between += len(part) * (sum(part) / len(part) - mean) ** 2
+    return max(0.0, between / total - (BINS - 1) / (n - 1)) if total else 0.0

@@ -1,0 +1,55 @@
+"""What is said of how sure a verdict is: its share, what else comes out, and the measurement that would settle most."""
+
+from __future__ import annotations
+
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
+from coaxtell.models.mating.confidence import FIRM, Confidence
+from coaxtell.models.mating.outcome import Verdict
+from coaxtell.models.numbers import named
+from coaxtell.models.statements import shipped
+
+TELLS = 0.1
+"""A number that explains less of a doubt than this is not named."""
+
+
+def number(half: Half, path: tuple[str | int, ...]) -> Reason:
+    """A number of a half, by both names."""
+    return Reason("doubt.number", {"half": half.id, "number": named(half, path)})
+
+
+def deciding(a: Half, b: Half, sure: Confidence) -> list[Reason]:
+    """The numbers that explain the doubt, most first; none where the verdict is as good as certain."""
+    halves = {a.id: a, b.id: b}
+    told = [] if sure.share >= FIRM else [tell for tell in sure.tells if tell.explains >= TELLS][:3]
+    return [number(halves[tell.half], tell.path) for tell in told]
+
+
+def _outcomes(shares: dict[Verdict, float]) -> list[Reason]:
+    return [Reason("doubt.outcome", {"verdict": one.value, "share": 100 * share}) for one, share in shares.items()]
+
+
+def doubts(a: Half, b: Half, sure: Confidence) -> list[Reason]:
+    """What makes a verdict doubtful, and the measurement that would settle most; nothing where it is firm."""
+    if sure.share >= FIRM:
+        return []
+    if sure.known:
+        found = [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
+    else:
+        found = [Reason("doubt.not_known", {"outcomes": _outcomes(sure.outcomes)})]
+    halves = {a.id: a, b.id: b}
+    most = [number(halves[tell.half], tell.path) for tell in sure.tells[:1]]
+    return found + [Reason("doubt.measure", {"number": one}) for one in most]
+
+
+def beside(a: Half, b: Half, sure: Confidence) -> list[Reason]:
+    """What stands beside a verdict: in how many draws it holds where that is firm, and what is stated of the pair."""
+    found: list[Reason] = []
+    if sure.stated is not None and sure.free is not None:
+        found.append(Reason("doubt.stated", {"ground": sure.stated.ground, "free": 100 * sure.free}))
+    elif sure.share >= FIRM:
+        found.append(Reason("doubt.firm", {"share": int(100 * sure.share), "draws": sure.draws}))
+    against = shipped().against(a, b)
+    if against is not None:
+        found.append(Reason("doubt.apart", {"says": against.says, "ground": against.ground}))
+    return found
