@@ -13,7 +13,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.clans import Clan, clans
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.draws import Sample, physics_of
-from coaxtell.models.mating.kept import SLOTS, STRIDE, Kept, keep, mark, shipped
+from coaxtell.models.mating.kept import SLOTS, STRIDE, Kept, agreeing, keep, mark, shipped
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.numbers import Path
 from coaxtell.models.physics import Physics
@@ -151,7 +151,8 @@ class Book:
         own = self._kept.get(clan.name)
         if own is None or own.mark != mark(clan):
             members = {half_id: self._sample(half) for half_id, half in clan.halves.items()}
-            own = self._kept[clan.name] = keep(clan, members)
+            still = None if own is None else agreeing(own, clan, members)
+            own = self._kept[clan.name] = still or keep(clan, members)
         return own
 
     def _sample(self, half: Half) -> Sample:

@@ -23,6 +23,8 @@ SLOTS = 300
 """Kept draws of every clan; each stands for one, since no draw depends on another."""
 STRIDE = 1_000_003
 """Draws of one slot lie between two multiples of this."""
+ENOUGH = 100
+"""Draws kept for these tables that must agree with others if they are to stand for those too."""
 MOST_TRIES = 100_000
 """A slot in which so many draws contradict what is stated keeps none."""
 
@@ -98,6 +100,13 @@ def keep(clan: Clan, samples: dict[str, Sample], slots: int = SLOTS) -> Kept:
         tries.append(next((t for t in range(MOST_TRIES) if agrees.holds(first + t)), -1))
     free = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated}
     return Kept(mark(clan), tries, free)
+
+
+def agreeing(kept: Kept, clan: Clan, samples: dict[str, Sample]) -> Kept | None:
+    """The kept draws that agree with other tables too, such as those with a measured number; none where few do."""
+    agrees = Agreement(clan, samples)
+    tries = [t if t >= 0 and agrees.holds(slot * STRIDE + t) else -1 for slot, t in enumerate(kept.tries)]
+    return Kept(mark(clan), tries, kept.free) if sum(t >= 0 for t in tries) >= ENOUGH else None
 
 
 def _free(agrees: Agreement, a: str, b: str, seat: tuple[str, str] | None, slots: int) -> float:

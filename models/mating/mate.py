@@ -103,6 +103,7 @@ def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = N
     step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     if sure is not None and sure.share < FIRM:
         why += doubts(a, b, sure)
+    harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
     return Mating(
         a=a.id,
         b=b.id,
@@ -115,10 +116,7 @@ def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = N
         gap_mm=None if stops is None else round(max(0.0, stops), 4),
         return_loss_db=round(step, 3) if isinstance(step, float) else None,
         depends_on=[] if sure is None else deciding(a, b, sure),
-        cautions=[
-            *beware(a, b, found, lost),
-            *cautions(verdict, sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0),
-        ],
+        cautions=[*beware(a, b, found, lost), *cautions(verdict, harm)],
         rules=rules(a, b, verdict),
         geometry=found.verdict,
         confidence=sure,
