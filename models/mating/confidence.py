@@ -96,21 +96,21 @@ def interval(hits: int, of: int) -> tuple[float, float]:
 class Drawn:
     """A half in the kept draws of its clan: its profiles, none in a slot that kept no draw."""
 
-    def __init__(self, half: Half, sample: Sample, draws: Mapping[int, int]) -> None:
+    def __init__(self, half: Half, sample: Sample, draws: Mapping[int, int], like: Drawn | None = None) -> None:
+        """`like`: a half of the same shape, another code of the same keyed housing."""
         self.half = half
         self.sample = sample
         self.draws = draws
+        self._like = like
 
     @cached_property
     def profiles(self) -> dict[int, Profile]:
         """The profile in each slot."""
-        found: dict[int, Profile] = {}
-        for slot, n in self.draws.items():
-            one = self.sample.profile(n)
-            if one is not None:
-                keyed = self.half.key is not self.sample.half.key
-                found[slot] = msgspec.structs.replace(one, key=self.half.key) if keyed else one
-        return found
+        if self._like is not None:
+            same = self._like.profiles.items()
+            return {slot: msgspec.structs.replace(one, key=self.half.key) for slot, one in same}
+        drawn = {slot: self.sample.profile(n) for slot, n in self.draws.items()}
+        return {slot: one for slot, one in drawn.items() if one is not None}
 
     @cached_property
     def rigid(self) -> bool:
@@ -166,11 +166,12 @@ class Book:
         found = self._drawn.get(id(half))
         if found is None:
             sample, draws = self._sample(half), {slot: slot * STRIDE for slot in range(SLOTS)}
-            clan = self._clans.get(family_key(half)) or self._akin(sample)
+            clan, like = self._clans.get(family_key(half)) or self._akin(sample), None
             if clan is not None:
                 draws = self.kept(clan).draws
-                sample = next((self._sample(own) for own in clan.halves.values() if _code_of(own, half)), sample)
-            found = self._drawn[id(half)] = Drawn(half, sample, draws)
+                stands = next((own for own in clan.halves.values() if own is not half and _code_of(own, half)), None)
+                like = None if stands is None else self.drawn(stands)
+            found = self._drawn[id(half)] = Drawn(half, sample if like is None else like.sample, draws, like)
         return found
 
     def _akin(self, sample: Sample) -> Clan | None:

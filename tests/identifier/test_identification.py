@@ -16,6 +16,7 @@ from coaxtell.identifier.record import plain, state_from
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import mate
 from coaxtell.models.words import gender_words, order_words
 from tests.halves import all_halves, half, verdict
 from tests.identifier.kit import shortlist, true_state, truths
@@ -184,7 +185,7 @@ def test_the_whole_identification_in_words(one: Half) -> None:
         limits = " (with limits)" if verdict(one.id, other) == "mates with limits" else ""
         assert f"{other}{limits}" in text
     for alike in found.beware:
-        assert alike.verdict == verdict(alike.id, alike.mate)
+        assert alike.verdict == mate(half(alike.id), half(alike.mate), doubt=False).verdict
         tell = words.say(alike.tell)
         assert tell == "Nothing that is seen or measured here tells them apart." or alike.look in tell
 

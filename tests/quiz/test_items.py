@@ -210,7 +210,7 @@ def test_names_are_unambiguous_where_words_disagree() -> None:
 def test_soft_numbers_keep_pairs_out_of_every_kind(tmp_path: Path) -> None:
     # as in test_mates: a socket whose grip is a number from memory that may not take the pin
     old = 'takes_max = { mm = 0.95, min = 0.94, max = 0.98, grade = "memory", source = ["memory"]'
-    soft = 'takes_max = { mm = 0.95, min = 0.80, max = 0.98, grade = "memory", source = ["memory"]'
+    soft = 'takes_max = { mm = 0.95, min = 0.50, max = 0.98, grade = "memory", source = ["memory"]'
     doubtful = Stock(changed_copy(tmp_path, "sma.toml", "doubt", old, soft))
     assert doubtful.mating("doubt-jack", "sma-plug").depends_on
     for task in items.tasks(doubtful):

@@ -49,9 +49,9 @@ def test_same_generator_same_item() -> None:
 
 
 def test_pair_that_rests_on_an_assumed_number_is_not_asked(tmp_path: Path) -> None:
-    # the thickest pin that the socket takes becomes a number from memory whose range ends below the pin's 0.90 mm
+    # the thickest pin that the socket takes becomes a number from memory whose range ends far below the pin's 0.91 mm
     line = next(line for line in shipped_text("sma.toml").splitlines() if line.startswith("takes_max"))
-    soft = 'takes_max = { mm = 0.95, min = 0.80, max = 0.98, grade = "memory", source = ["memory"] }'
+    soft = 'takes_max = { mm = 0.95, min = 0.50, max = 0.98, grade = "memory", source = ["memory"] }'
     stock = Stock(changed_copy(tmp_path, "sma.toml", "doubt", line, soft))
     assert stock.mating("doubt-jack", "sma-plug").depends_on
     asked = {task.key for task in mates.tasks(stock)}

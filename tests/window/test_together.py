@@ -132,7 +132,8 @@ def test_every_verdict_has_its_word_and_a_mark() -> None:
     seen = set()
     hand = Hand("together")
     for a, b in (("sma-plug", "sma-jack"), ("bnc-50-plug", "bnc-75-jack"), ("rp-sma-plug", "sma-jack"),
-                 ("sma-plug", "rp-sma-jack"), ("sma-plug", "n-50-jack")):  # fmt: skip
+                 ("sma-plug", "rp-sma-jack"), ("sma-plug", "n-50-jack"),
+                 ("smp-plug", "mmcx-jack")):  # fmt: skip
         scene(hand).bring(a, b)
         hand.app.arrange()
         assert hand.says(scene(hand).pairing.found.verdict.value)
