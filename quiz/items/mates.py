@@ -28,6 +28,8 @@ VERDICTS = (Verdict.MATES, Verdict.LIMITS, Verdict.NO_CONTACT, Verdict.DAMAGES, 
 SELDOM = 0.1
 """Share of the pairs that look the same below which another verdict of theirs is left aside, if it is harmless
 (assumed)."""
+SELDOM_HARM = 0.005
+"""The same where the other verdict is that it damages (assumed)."""
 LOOK_FIRST = "look first"
 """The answer where halves that look the same come to different verdicts."""
 ANSWERS = {**{verdict.value: verdict.name.lower() for verdict in VERDICTS}, LOOK_FIRST: "look_first"}
@@ -80,15 +82,17 @@ def twins(stock: Stock, half_id: str) -> tuple[str, ...]:
 def _answer(stock: Stock, a: str, b: str) -> str:
     """What a picture of the two lets one say: of all pairs that look the same, the verdict of nearly all.
 
-    Where one of them damages and another does not, nobody may say so by looking.
+    Where one of them damages, nobody may say by looking that it does not, however seldom it is met.
     """
     met: dict[Verdict, float] = {}
     for one, two in product(twins(stock, a), twins(stock, b)):
         verdict = stock.verdict(one, two)
         met[verdict] = met.get(verdict, 0.0) + stock.met[one] * stock.met[two]
+    whole = sum(met.values())
     most = max(met, key=met.__getitem__)
-    doubtful = met[most] < (1 - SELDOM) * sum(met.values())
-    return LOOK_FIRST if doubtful or (len(met) > 1 and Verdict.DAMAGES in met) else most.value
+    doubtful = met[most] < (1 - SELDOM) * whole
+    harms = most is not Verdict.DAMAGES and met.get(Verdict.DAMAGES, 0.0) > SELDOM_HARM * whole
+    return LOOK_FIRST if doubtful or harms else most.value
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
