@@ -44,13 +44,21 @@ def _pairs(stock: Stock) -> dict[tuple[str, ...], dict[Feature, tuple[tuple[str,
             key: tuple(
                 pair
                 for pair, held in split.items()
-                if held[key] is True and all(held[other] is False for other in offered if other is not key)
+                if held[key] is True
+                and _pictured(stock, pair, key)
+                and all(held[other] is False for other in offered if other is not key)
             )
             for key in offered
         }
         if all(by_key.values()):
             found[tuple(feature.value for feature in offered)] = by_key
     return found
+
+
+def _pictured(stock: Stock, pair: tuple[str, str], key: Feature) -> bool:
+    """True where the standard picture of the two shows the look on either."""
+    one, two = (stock.half(half_id) for half_id in pair)
+    return all(key in visible.tells(stock, a, b, poses.STANDARD) for a, b in ((one, two), (two, one)))
 
 
 def _look_alikes(stock: Stock) -> Iterator[tuple[str, str]]:
@@ -175,7 +183,7 @@ def _posed(stock: Stock, one: Half, two: Half, right: Feature, rng: Random) -> P
     """A picture that shows the look that decides on both halves."""
     for _ in range(TRIES):
         found = poses.drawn(stock, (one.id, two.id), [], rng)
-        if all(right in visible.features(half, found) for half in (one, two)):
+        if all(right in visible.tells(stock, a, b, found) for a, b in ((one, two), (two, one))):
             return found
     return found.at(poses.STANDARD.azimuth, poses.STANDARD.elevation, True)
 

@@ -30,6 +30,9 @@ SELDOM = 0.1
 (assumed)."""
 SELDOM_HARM = 0.005
 """The same where the other verdict is that it damages (assumed)."""
+TWIN_WIDTH, TWIN_CONTACT = 0.15, 2.2
+"""Width [log] and ratio of the contacts beyond which a second look at a picture tells two halves: N of 50 and 75 ohm
+(1.8) are not told, N and UHF (2.4) are (assumed)."""
 LOOK_FIRST = "look first"
 """The answer where halves that look the same come to different verdicts."""
 ANSWERS = {**{verdict.value: verdict.name.lower() for verdict in VERDICTS}, LOOK_FIRST: "look_first"}
@@ -75,7 +78,18 @@ def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
 @lru_cache(maxsize=1024)
 def twins(stock: Stock, half_id: str) -> tuple[str, ...]:
     """The halves that no picture tells from this one, and the half itself."""
-    return tuple(one for one in stock.halves if one == half_id or not option_sets.told_apart(stock, half_id, one))
+    own = stock.half(half_id)
+    return tuple(other.id for other in stock.halves.values() if other.id == half_id or _alike(stock, own, other))
+
+
+def _alike(stock: Stock, one: Half, two: Half) -> bool:
+    """True where not even a second look beside the grid tells two halves: as wide, with a pin or hole much as thick."""
+    widths = [stock.width(half.id).nominal for half in (one, two)]
+    if option_sets.told_apart(stock, one.id, two.id) or abs(math.log(widths[0] / widths[1])) > TWIN_WIDTH:
+        return False
+    if one.centre.butt is not None or two.centre.butt is not None:
+        return True
+    return abs(math.log(tells.contact_mm(one) / tells.contact_mm(two))) <= math.log(TWIN_CONTACT)
 
 
 @lru_cache(maxsize=8192)
@@ -115,7 +129,7 @@ def _others(stock: Stock, task: Task) -> Iterator[tuple[str, str]]:
     own = sort(stock, task)
     for port, partner in ((task.a, task.b), (task.b, task.a)):
         for other in stock.halves:
-            if other not in twins(stock, port) and _answer(stock, other, partner) != own:
+            if option_sets.told_apart(stock, port, other) and _answer(stock, other, partner) != own:
                 yield port, other
 
 
