@@ -16,15 +16,16 @@ from typing import Any
 import msgspec
 
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import words
-from coaxtell.quiz.log import Answered, Event, Mode, Started, person_name
+from coaxtell.quiz import overview, words
+from coaxtell.quiz.log import Answered, Event, Mode, Signed, Started, person_name
+from coaxtell.quiz.sequential import Decision
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 """Letters at the start of a cell that a spreadsheet takes for a formula."""
 
 COLUMNS = (
     "time", "person", "mode", "site", "sitting", "number", "kind", "a", "b", "question", "options", "right", "chosen",
-    "correct", "sure", "points", "skills", "harmful", "id",
+    "correct", "sure", "points", "skills", "harmful", "asks", "verdict", "until", "by", "line", "id",
 )  # fmt: skip
 
 SPACE = uuid.UUID("6f0c4b7e-2f5d-5a3e-9d51-0c0a7f1e5b11")
@@ -46,7 +47,9 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
     """One row for each start of a sitting and each answer, plain values."""
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
-    for event in events:
+    held = list(events)
+    tries = {one.start.id: one for one in overview.tries(held)}
+    for event in held:
         if isinstance(event, Started):
             starts[event.id] = event
         start = starts.get(event.sitting)
@@ -74,7 +77,13 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
                 "points": round(event.points, 2),
                 "skills": [skill.value for skill in event.skills],
                 "harmful": event.harmful,
+                "asks": event.asks,
             }
+        if event.id in tries:
+            ends = tries[event.id].until
+            row |= {"verdict": tries[event.id].verdict.value, "until": None if ends is None else ends.isoformat()}
+        if isinstance(event, Signed):
+            row |= {"mode": "sign-off", "site": event.site, "by": event.by, "line": event.line}
         found.append(row)
     return found
 
@@ -109,13 +118,49 @@ def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:
     """The answers as xAPI statements, one to a line; `home_page` names the system that the people's names are of."""
     lines: list[str] = []
     starts: dict[str, Started] = {}
-    for event in events:
+    held = list(events)
+    for event in held:
         if isinstance(event, Started):
             starts[event.id] = event
-        else:
+        elif isinstance(event, Answered):
             statement = _statement(event, starts.get(event.sitting), home_page)
             lines.append(json.dumps(statement, ensure_ascii=False))
+    lines += [json.dumps(one, ensure_ascii=False) for one in _outcomes(held, home_page)]
     return "".join(f"{line}\n" for line in lines)
+
+
+def _outcomes(events: Sequence[Event], home_page: str) -> list[dict[str, Any]]:
+    """A statement for each assessment that came to a verdict: passed or failed, with its score and ports."""
+    found = []
+    for one in overview.tries(events):
+        if one.verdict is Decision.UNDECIDED:
+            continue
+        right = sum(count.right for count in one.result.counts.values())
+        verb = "passed" if one.verdict is Decision.READY else "failed"
+        ports = dict(sorted(one.start.ports.items()))
+        about = uuid.uuid5(SPACE, json.dumps(["assessment", one.start.blueprint, ports]))
+        found.append({
+            "id": str(uuid.uuid5(SPACE, f"outcome/{one.start.id}")),
+            "actor": {"objectType": "Agent", "account": {"homePage": home_page, "name": one.start.person}},
+            "verb": {"id": f"http://adlnet.gov/expapi/verbs/{verb}", "display": {"en": verb}},
+            "object": {
+                "objectType": "Activity",
+                "id": f"urn:uuid:{about}",
+                "definition": {
+                    "name": {"en": f"assessment, {one.start.site or 'all ports'}"},
+                    "type": "http://adlnet.gov/expapi/activities/assessment",
+                    "extensions": {"urn:uuid:" + str(uuid.uuid5(SPACE, "ports")): ports},
+                },
+            },
+            "result": {
+                "success": one.verdict is Decision.READY,
+                "completion": True,
+                "score": {"scaled": round(right / one.items, 4), "raw": right, "min": 0, "max": one.items},
+            },
+            "context": {"registration": _as_uuid(one.start.id)},
+            "timestamp": one.ended.isoformat(),
+        })  # fmt: skip
+    return found
 
 
 def _as_uuid(event_id: str) -> str:

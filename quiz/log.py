@@ -119,7 +119,30 @@ class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_field
         return "|".join(sorted((self.a, self.b)))
 
 
-Event = Started | Answered
+class Signed(msgspec.Struct, frozen=True, tag="signed", forbid_unknown_fields=True):
+    """A lead saw a person do what a checklist asks, with real parts or with printed ones of ten times the size."""
+
+    id: str
+    time: datetime
+    person: str
+    by: str
+    ports: dict[str, int]
+    line: str
+    """What was done, as the checklist names it."""
+    site: str = ""
+
+    @property
+    def sitting(self) -> str:
+        """It stands by itself."""
+        return self.id
+
+    @property
+    def number(self) -> int:
+        """Place in the sitting."""
+        return 0
+
+
+Event = Started | Answered | Signed
 
 
 def answered(

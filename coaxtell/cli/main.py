@@ -41,6 +41,9 @@ COMMANDS = (
     "progress",
     "records",
     "exam",
+    "campaign",
+    "signoff",
+    "certificate",
 )
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 

@@ -25,6 +25,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     tasks = parser.add_subparsers(dest="task", metavar="TASK", required=True, parser_class=type(parser))
     verify = tasks.add_parser("verify", help="check that nothing is damaged or missing")
+    verify.add_argument("--certificate", type=Path, metavar="FILE", help="check the signature of a certificate (.json)")
+    verify.add_argument("--key", metavar="HEX", help="the lead's public key that it must be signed with")
     export = tasks.add_parser("export", help="write it as .csv or .json, or as xAPI statements (.jsonl)")
     export.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="what to write")
     export.add_argument("--person", metavar="NAME", help="one person only")
@@ -46,7 +48,23 @@ def run(args: argparse.Namespace) -> int:
     return status
 
 
+def _certificate(args: argparse.Namespace) -> int:
+    from coaxtell import signing
+    from coaxtell.quiz import certificate
+
+    found = certificate.read(files.read_text(args.certificate).encode(), str(args.certificate))
+    said = found.statement
+    if not signing.holds(found, args.key):
+        print(f"coaxtell: {args.certificate}: the signature does not hold; do not rely on it.", file=sys.stderr)
+        return FAULTY
+    print(f"{said.person}, ready for {said.site or 'these ports'} until {said.until[:10]}; signed for {found.lead}.")
+    print(f"The key is {found.key}; ask the lead whether it is theirs.")
+    return 0
+
+
 def _verify(args: argparse.Namespace) -> int:
+    if args.certificate is not None:
+        return _certificate(args)
     with record_args.open_record(args, create=False, write=False) as store:
         count, problems = store.verify()
         events = [] if problems else store.events()

@@ -34,6 +34,9 @@ WHOLE = {
     "progress": ["--person", "Test", "--records", "record.db"],
     "records": ["verify", "--records", "record.db"],
     "exam": ["-o", "exam.zip", "--items", "1", "--pictures", "no"],
+    "campaign": ["ports.toml", "--until", "2030-01-01", "--records", "record.db"],
+    "signoff": ["ports.toml", "--person", "Test", "--records", "record.db"],
+    "certificate": ["--person", "Test", "--records", "record.db"],
 }
 """A whole line of each command, to which nonsense is added."""
 

@@ -1,0 +1,48 @@
+"""A certificate as a PDF sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from coaxtell.models.palette import QUIET
+from coaxtell.pages.document import Document
+from coaxtell.quiz.certificate import Certificate
+from coaxtell.quiz.terms import supports
+from coaxtell.quiz.words import pair
+
+PREVENTS = (
+    "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
+    "the person named sat the test, or that the key was not lent; and it cannot call a certificate back."
+)
+
+
+def write(found: Certificate, path: Path) -> None:
+    """Write the sheet."""
+    said = found.statement
+    pdf = Document(f"Certificate of {said.person}")
+    pdf.heading(f"{said.person}: ready for {said.site or 'the ports below'}", 18)
+    pdf.paragraph(
+        f"Passed {said.passed[:10]}, holds until {said.until[:10]}. Try {said.tries}, {said.items} items.", 11
+    )
+    pdf.heading("Ports")
+    pdf.paragraph(", ".join(f"{port} ({count})" for port, count in said.ports.items()) or "all halves, as they are met")
+    pdf.paragraph(f"Tables {said.tables}; program {said.program}.", 8, QUIET)
+    pdf.heading("Shown")
+    pdf.points((
+        f"Harmful pairs, each until it sat: {'; '.join(map(pair, said.facts)) or 'none'}.",
+        f"Strata, each three right in a row: {', '.join(said.strata)}.",
+    ))  # fmt: skip
+    if said.left_out:
+        pdf.paragraph(f"Not asked: {'; '.join(map(pair, said.left_out))}.")
+    pdf.heading("How often this test errs")
+    pdf.points(tuple(said.rates), 8)
+    pdf.heading("Seen done by hand")
+    pdf.points(tuple(said.signed_off) or ("nothing was signed off",), 8)
+    if said.not_signed_off:
+        pdf.paragraph("Not signed off:", 8, QUIET)
+        pdf.points(tuple(said.not_signed_off), 8, box=True)
+    pdf.heading("Signature")
+    pdf.paragraph(f"Signed for {found.lead}, Ed25519, key {found.key}: {found.signature}", 7)
+    pdf.paragraph(f"`coaxtell records verify --certificate` checks the .json beside this sheet. {PREVENTS}", 8, QUIET)
+    pdf.paragraph(supports(), 8, QUIET)
+    pdf.save(path)

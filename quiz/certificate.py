@@ -1,0 +1,98 @@
+"""A certificate: what a person showed, by which test, with which error rates, until when; as data that is signed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import lead, operating, overview
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.log import Event, as_of
+
+
+class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What a certificate says. Times are UTC, in ISO 8601."""
+
+    person: str
+    site: str
+    ports: dict[str, int]
+    tables: str
+    assessment: str
+    """Id of the try in the record."""
+    passed: str
+    until: str
+    tries: int
+    items: int
+    facts: list[str]
+    left_out: list[str]
+    strata: list[str]
+    rates: list[str]
+    """How often the test errs, a sentence each."""
+    signed_off: list[str]
+    not_signed_off: list[str]
+    program: str
+
+
+class Certificate(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A statement with the lead's name, public key and signature (Ed25519, RFC 8032), both in hexadecimal."""
+
+    statement: Statement
+    lead: str
+    key: str
+    signature: str
+
+    @property
+    def text(self) -> bytes:
+        """What is signed."""
+        return signed_text(self.statement, self.lead)
+
+
+def signed_text(statement: Statement, by: str) -> bytes:
+    """The bytes that a lead signs: the same for the same statement and name."""
+    return msgspec.json.encode([by, statement], order="sorted")
+
+
+def statement(
+    person: str, events: Sequence[Event], plan: Blueprint, rates: Sequence[str], now: datetime, program: str
+) -> Statement:
+    """What can be certified of a person on these ports now.
+
+    Raises InputError where the person is not ready for them.
+    """
+    state = overview.person(person, as_of(events, now), now)
+    ready = lead.ready_for(state, plan, now)
+    if ready is None or ready.until is None or ready.start.terms is None:
+        raise InputError(f"{person} is not ready for these ports: no passed assessment on them holds today.")
+    done = lead.signed_off(events, plan)
+    lines = lead.checklist(plan)
+    return Statement(
+        person=state.name,
+        site=ready.start.site,
+        ports=plan.ports,
+        tables=ready.start.terms.tables,
+        assessment=ready.start.id,
+        passed=ready.ended.isoformat(),
+        until=ready.until.isoformat(),
+        tries=ready.start.terms.number,
+        items=ready.items,
+        facts=ready.start.terms.facts,
+        left_out=ready.start.terms.left_out,
+        strata=ready.start.terms.strata,
+        rates=[*rates, f"rules {operating.table().rules}"],
+        signed_off=[
+            f"{line.words} ({done[line.id].by}, {done[line.id].time:%Y-%m-%d})" for line in lines if line.id in done
+        ],
+        not_signed_off=[line.words for line in lines if line.id not in done],
+        program=program,
+    )
+
+
+def read(text: bytes, name: str) -> Certificate:
+    """A certificate from its file; raises InputError where it is none."""
+    try:
+        return msgspec.json.decode(text, type=Certificate)
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        raise InputError(f"{name}: is no certificate; give the .json that `coaxtell certificate` writes.") from None

@@ -1,0 +1,100 @@
+"""What a lead needs before a site: who is ready for its ports, who must do what, and what to see done by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+
+from coaxtell.models.catalogue import Reason
+from coaxtell.quiz import overview, words
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.log import Answered, Event, Signed, answers, as_of
+from coaxtell.quiz.overview import PersonState, Try
+from coaxtell.quiz.sequential import Decision
+
+
+class Line(msgspec.Struct, frozen=True):
+    """A line of the checklist: its id in the record, its words, and whether printed parts alone will do."""
+
+    id: str
+    words: str
+    printed: bool
+
+
+class Standing(msgspec.Struct, frozen=True):
+    """One person before a campaign: ready by which try, what to do next, what is confused, what is not signed off."""
+
+    person: str
+    ready: Try | None
+    to_do: str
+    confused: tuple[str, ...]
+    unsigned: int
+
+
+def checklist(plan: Blueprint) -> list[Line]:
+    """What a person does by hand under a lead's eyes: each port with its end, and each harmful pair, printed.
+
+    Harmful pairs are shown with printed parts of ten times the size, never with real ones.
+    """
+    lines = []
+    for port in plan.ports or dict.fromkeys(half for fact in plan.facts for half in fact.split("|")):
+        end = plan.stock.mate_of(port)
+        if end is not None:
+            values = {"port": plan.stock.half(port).name, "end": plan.stock.half(end).name}
+            lines.append(Line(f"join {port}|{end}", words.say(Reason("signoff.join", values)), False))
+    for fact in plan.facts:
+        one, two = (plan.stock.half(half_id).name for half_id in fact.split("|"))
+        lines.append(Line(f"tell {fact}", words.say(Reason("signoff.tell", {"one": one, "two": two})), True))
+    return lines
+
+
+def signed_off(events: Sequence[Event], plan: Blueprint) -> dict[str, Signed]:
+    """The lines of this plan's checklist that were ticked for a person, the latest of each."""
+    wanted = {line.id for line in checklist(plan)}
+    return {event.line: event for event in events if isinstance(event, Signed) and event.line in wanted}
+
+
+def ready_for(state: PersonState, plan: Blueprint, until: datetime) -> Try | None:
+    """The passed assessment on these very ports and tables that still holds on that day."""
+    ready = state.ready_until(until)
+    if ready is None or ready.start.ports != plan.ports or ready.start.blueprint != plan.fingerprint:
+        return None
+    return ready
+
+
+def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: datetime) -> Standing:
+    """Where one person stands before a campaign; `events` are theirs alone."""
+    state = overview.person(events[0].person, as_of(events, now), now)
+    ready = ready_for(state, plan, until)
+    unsigned = len(checklist(plan)) - len(signed_off(events, plan))
+    last = next((one for one in reversed(state.tries) if one.start.ports == plan.ports), None)
+    if ready is not None:
+        code = "campaign.sign" if unsigned else "campaign.nothing"
+    elif last is not None and last.verdict is Decision.UNDECIDED and last.start.blueprint == plan.fingerprint:
+        code = "campaign.finish"
+    elif last is not None and last.verdict is Decision.NOT_YET:
+        code = "campaign.practise"
+    else:
+        code = "campaign.assess"
+    lost = [] if last is None else last.result.lost
+    to_do = words.say(Reason(code, {"lost": "; ".join(map(words.pair, lost)) or words.say(Reason("campaign.weak"))}))
+    return Standing(state.name, ready, to_do, _confused(events), unsigned)
+
+
+def _confused(events: Sequence[Event], most: int = 3) -> tuple[str, ...]:
+    """The pairs that were answered wrong most often among the latest answers."""
+    counts: dict[str, int] = {}
+    for answer in answers(events)[-100:]:
+        if isinstance(answer, Answered) and not answer.correct:
+            counts[answer.pair] = counts.get(answer.pair, 0) + 1
+    return tuple(sorted(counts, key=lambda pair: (-counts[pair], pair))[:most])
+
+
+def campaign(events: Sequence[Event], plan: Blueprint, now: datetime, until: datetime) -> list[Standing]:
+    """Everyone in the record before a campaign that ends on a day, by name."""
+    by_person: dict[str, list[Event]] = {}
+    for event in events:
+        by_person.setdefault(event.person.casefold(), []).append(event)
+    return [standing(by_person[name], plan, now, until) for name in sorted(by_person)]

@@ -1,0 +1,133 @@
+"""The lead's part: who must do what, what was seen done, and a certificate that can be checked."""
+
+from __future__ import annotations
+
+import io
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from random import Random
+
+import pypdf
+import pytest
+
+from coaxtell.cli.main import main
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import certificate, exchange, lead
+from coaxtell.quiz.log import Event, Signed
+from coaxtell.quiz.sitting import Assessing, Outside
+from coaxtell.quiz.store import Store
+from tests.quiz.test_assessment import SITE, plan
+
+NOW = datetime.now(UTC).replace(microsecond=0)
+PORTS = 'site = "North gate"\n' + "".join(f'[[port]]\nid = "{port}"\ncount = {n}\n' for port, n in SITE.items())
+
+
+def passed(person: str = "Ana", days: float = 1.0) -> list[Event]:
+    """The events of one who is always right, so many days ago."""
+    kept: list[Event] = []
+    world = Outside(
+        person, kept.append, lambda: NOW - timedelta(days=days), lambda: f"{person} {len(kept)}", Random(1), b"s"
+    )
+    test = Assessing(plan(), "North gate", [], world)
+    test.begin()
+    while (item := test.item()) is not None:
+        test.answer(item.right, 0.9)
+    return kept
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    with Store(str(tmp_path / "r.db")) as store:
+        for event in passed():
+            store.add(event)
+    (tmp_path / "ports.toml").write_text(PORTS, encoding="utf-8")
+    return tmp_path
+
+
+def test_a_campaign_says_who_must_do_what(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["campaign", str(place / "ports.toml"), "--records", str(place / "r.db")]
+    soon = f"{NOW + timedelta(days=7):%Y-%m-%d}"
+    assert main([*words, "--until", soon]) == 0
+    said = capsys.readouterr().out
+    assert f"North gate, until {soon}: 1 of 1 ready." in said
+    assert "rest of the checklist" in " ".join(said.split())
+    late = f"{NOW + timedelta(days=60):%Y-%m-%d}"
+    assert main([*words, "--until", late]) == 0
+    said = capsys.readouterr().out
+    assert "0 of 1 ready" in said
+    assert "take the assessment" in said
+    assert main([*words, "--until", "soon"]) == 2
+    assert "is no day" in capsys.readouterr().err
+
+
+def test_other_ports_or_tables_are_not_these() -> None:
+    (own,) = lead.campaign(passed(), plan(), NOW, NOW)
+    assert own.ready is not None
+    other = type(plan())(plan().stock, {**SITE, "bnc-50-jack": 1})
+    (elsewhere,) = lead.campaign(passed(), other, NOW, NOW)
+    assert elsewhere.ready is None
+
+
+def test_harmful_pairs_are_shown_with_printed_parts_only() -> None:
+    lines = lead.checklist(plan())
+    assert {line.id for line in lines if line.printed} == {f"tell {fact}" for fact in plan().facts}
+    assert all("printed parts only" in line.words for line in lines if line.printed)
+    assert {line.id.split(" ")[1].split("|")[0] for line in lines if not line.printed} == set(SITE)
+
+
+def test_lines_are_ticked_once_under_a_name_and_a_time(
+    place: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    words = ["signoff", str(place / "ports.toml"), "--records", str(place / "r.db"), "--person", "Ana"]
+    monkeypatch.setattr("sys.stdin", io.StringIO("y\n\ny\nq\n"))
+    assert main([*words, "--by", "Ada"]) == 0
+    assert "2 of" in capsys.readouterr().out
+    with Store(str(place / "r.db")) as store:
+        signed = [event for event in store.events("Ana") if isinstance(event, Signed)]
+    assert [event.by for event in signed] == ["Ada", "Ada"]
+    assert main(words) == 0
+    assert capsys.readouterr().out.count("[x]") == 2
+
+
+def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    key, sheet = place / "ada.pem", place / "ana.pdf"
+    assert main(["certificate", "--new-key", str(key)]) == 0
+    public = capsys.readouterr().out.splitlines()[-1]
+    assert key.stat().st_mode & 0o077 == 0
+    assert main(["certificate", "--new-key", str(key)]) == 2
+    words = ["certificate", "--records", str(place / "r.db"), "--person", "Ana", "--ports", str(place / "ports.toml")]
+    assert main([*words, "--by", "Ada", "--key", str(key), "-o", str(sheet)]) == 0
+    text = " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(sheet).pages).split())
+    for said in ("Ana: ready for North gate", "holds until", "95 %", "does not show who holds the key"):
+        assert said in text
+    data = sheet.with_suffix(".json")
+    capsys.readouterr()
+    check = ["records", "verify", "--certificate", str(data)]
+    assert main([*check, "--key", public]) == 0
+    assert "ready for North gate until" in capsys.readouterr().out
+    assert main([*check, "--key", "00" * 32]) == 1
+    changed = json.loads(data.read_text(encoding="utf-8"))
+    changed["statement"]["until"] = "2099-01-01"
+    data.write_text(json.dumps(changed), encoding="utf-8")
+    assert main(check) == 1
+    assert "does not hold" in capsys.readouterr().err
+    assert main([*words, "--by", "Ada", "--key", str(data), "-o", str(sheet)]) == 2
+
+
+def test_who_is_not_ready_gets_no_certificate() -> None:
+    with pytest.raises(InputError, match="not ready"):
+        certificate.statement("Ana", passed(days=40), plan(), [], NOW, "test")
+
+
+def test_the_outcome_of_an_assessment_leaves_for_other_programs() -> None:
+    events = passed()
+    *_, last = [json.loads(line) for line in exchange.as_xapi(events).splitlines()]
+    # xAPI 2.0 (IEEE 9274.1.1), 4.2.4: success, completion and a score whose scaled value lies within -1 and 1
+    assert last["verb"]["id"].endswith("/passed")
+    assert last["result"]["success"] is True
+    assert last["result"]["score"]["scaled"] == 1.0
+    assert last["object"]["definition"]["extensions"].popitem()[1] == SITE
+    start = exchange.rows(events)[0]
+    assert start["verdict"] == "ready"
+    assert start["until"] > NOW.isoformat()
