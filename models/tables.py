@@ -15,7 +15,7 @@ from typing import Any
 
 import msgspec
 
-from coaxtell.models import gauged, toml
+from coaxtell.models import bounds, gauged, toml
 from coaxtell.models import sources as source_list
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -215,7 +215,11 @@ def _read(files: dict[str, str], book: _Book) -> _Book:
 
 
 def _check_shape(half: Half, where: str) -> None:
-    """Refuse a half whose parts cannot be turned or do not stand on one another; raises InputError."""
+    """Refuse a half whose numbers no port has, or whose parts cannot be turned or do not stand on one another.
+
+    Raises InputError.
+    """
+    bounds.check(half, where)
     bodies = [(half.shell, half.thread, "shell"), (half.housing, None, "housing")]
     if half.nut is not None:
         bodies.append((half.nut.body, half.nut.thread, "nut"))

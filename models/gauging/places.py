@@ -41,9 +41,8 @@ class Row(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Tools(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """All tools, and the families that only their maker's own gauge may touch."""
+    """All tools."""
 
-    precision: list[str]
     outside_jaws: Row
     inside_jaws: Row
     depth_rod: Row
@@ -109,7 +108,7 @@ Answer = tuple[Tool, float | None] | str
 
 
 def _place(half: Half, path: Path) -> Answer:
-    if half.family in tools().precision:
+    if half.precision:
         return "precision"
     if path[0] == "centre":
         return _centre(half, path)

@@ -8,7 +8,7 @@ import pytest
 
 from coaxtell.models.drawings.gauge_place import place_drawing
 from coaxtell.models.gauging.asking import Doubt, asked, question
-from coaxtell.models.gauging.places import Place, Tool, places, tools
+from coaxtell.models.gauging.places import Place, Tool, places
 from coaxtell.models.half import Half
 from coaxtell.models.numbers import SHAPELESS, replaced, walk
 from coaxtell.models.words import said
@@ -27,7 +27,7 @@ def test_nothing_enters_a_spring_contact_or_rests_on_a_pin(one: Half) -> None:
     for place in found:
         assert place.path[0] != "centre"
         assert place.path[0] != "snap"
-        assert one.family not in tools().precision
+        assert not one.precision
         if place.path[0] == "shell" and one.shell.slots is not None and one.shell.slot_length is not None:
             z = dict(walk(one))[place.path].nominal if place.path[-1] == "to" else one.shell.rim.nominal
             assert place.path[-2] != 0 or z <= one.shell.rim.nominal - one.shell.slot_length.nominal

@@ -1,0 +1,71 @@
+"""Numbers of one's own tables that no coaxial port has: refused in a sentence, and whatever is let in stays small."""
+
+from __future__ import annotations
+
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from coaxtell.models import bounds
+from coaxtell.models.errors import InputError
+from coaxtell.models.numbers import replaced, walk
+from coaxtell.models.tables import load
+from tests.halves import all_halves, half, shipped_text
+from tests.mutants.trial import ROOT
+
+
+def own(folder: Path, file: str, old: str, new: str) -> Path:
+    text = shipped_text(file)
+    assert text.count(old) == 1, text.count(old)
+    text = text.replace(old, new).replace(f'key = "{file[:-5]}"', 'key = "own"')
+    text = "\n".join(line for line in text.split("\n") if not line.startswith("reverse_"))
+    (folder / "own.toml").write_text(text, encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("tpi = { value = 36,", "tpi = { value = 23999.5,", "23999.5 per inch"),
+        ("tpi = { value = 36,", "tpi = { value = 400,", "400 per inch"),
+        ("major = { mm = 6.35,", "major = { mm = 635,", "635 mm"),
+        ("impedance = { value = 50,", "impedance = { value = 5000,", "5000 ohm"),
+        ("top = { value = 18,", "top = { value = 18e4,", "180000 GHz"),
+        ('er = { value = 2.05, unit = "relative", min = 2.02, max = 2.10,', 'er = { value = 0.5, unit = "relative",', "0.5 rel"),
+    ],
+)  # fmt: skip
+def test_what_no_port_has_is_refused(old: str, new: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=words) as caught:
+        load(own(tmp_path, "sma.toml", old, new))
+    assert "\n" not in str(caught.value)
+
+
+def test_a_thread_of_too_many_turns_is_refused() -> None:
+    """Of 1/4-36 on a shell of 120 mm: 122 mm over 0.7056 mm are 173 turns."""
+    long = half("sma-jack")
+    for path, value in ((("shell", "rim"), 120.0), (("shell", "outside", 0, "to"), 119.0)):
+        long = replaced(long, path, dict(walk(long))[path].at(value))
+    with pytest.raises(InputError, match="173 turns"):
+        bounds.check(long, "own")
+
+
+def test_what_ships_lies_well_within() -> None:
+    for one in all_halves().values():
+        bounds.check(one, "shipped")
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("command", ["draw own-jack -o {folder}/d.svg", "export own-jack -o {folder}/d.stl"])
+def test_the_worst_that_is_let_in_stays_under_a_gigabyte(command: str, tmp_path: Path) -> None:
+    """The finest thread on the longest shell."""
+    folder = own(tmp_path, "sma.toml", "tpi = { value = 36,", "tpi = { value = 299,")
+
+    def small() -> None:
+        resource.setrlimit(resource.RLIMIT_DATA, (1 << 30, 1 << 30))
+
+    line = [sys.executable, "-m", "coaxtell", *command.format(folder=tmp_path).split(), "--tables", str(folder)]
+    done = subprocess.run(line, cwd=ROOT, preexec_fn=small, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
