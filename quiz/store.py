@@ -178,6 +178,15 @@ class Store:
             with self._told():
                 raise
 
+    def fill(self, events: Sequence[Event]) -> None:
+        """Write events into a record that holds none of them, all or none.
+
+        Raises InputError where the record cannot be written.
+        """
+        with self._writing() as connection:
+            if events:
+                connection.execute(_events.insert(), [_row(event) for event in events])
+
     def events(self, person: str | None = None, sitting: str | None = None) -> list[Event]:
         """The events in order of replay, those of one person or sitting where it is named.
 
@@ -236,7 +245,7 @@ class Store:
             if (event.id, event.person, event.sitting) != (row.id, row.person, row.sitting):
                 problems.append(f"event {row.id}: its columns and its text differ")
             found.append(event)
-        return len(rows), problems + _gaps(found)
+        return len(rows), problems + gaps(found)
 
     def merge(self, other: Store) -> Merged:
         """Add the events of another record that this one lacks; what was deleted here stays deleted.
@@ -334,7 +343,7 @@ def _row(event: Event) -> dict[str, str]:
     }
 
 
-def _gaps(events: list[Event]) -> list[str]:
+def gaps(events: list[Event]) -> list[str]:
     """Sittings that lack their start, or answers between their first and their last.
 
     One that went on in two places and was joined has numbers twice; that is no fault.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from coaxtell import files
 from coaxtell.cli import record_args
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import exchange
-from coaxtell.quiz.log import ahead, person_name, split
+from coaxtell.quiz.log import Event, ahead, person_name, split
 
 NAME = "records"
 HELP = "check the record of answers, write it out, join two, delete a person"
@@ -27,6 +28,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     verify = tasks.add_parser("verify", help="check that nothing is damaged or missing")
     verify.add_argument("--certificate", type=Path, metavar="FILE", help="check the signature of a certificate (.json)")
     verify.add_argument("--key", metavar="HEX", help="the lead's public key that it must be signed with")
+    verify.add_argument("--rescue", type=Path, metavar="FILE", help="write what is whole into a new record")
     export = tasks.add_parser("export", help="write it as .csv or .json, or as xAPI statements (.jsonl)")
     export.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="what to write")
     export.add_argument("--person", metavar="NAME", help="one person only")
@@ -65,17 +67,45 @@ def _certificate(args: argparse.Namespace) -> int:
 def _verify(args: argparse.Namespace) -> int:
     if args.certificate is not None:
         return _certificate(args)
+    where = record_args.place(args)
+    if "://" not in where:
+        return _survey(Path(where), args.rescue)
+    if args.rescue is not None:
+        raise InputError("--rescue is for a record in a file; on a server its keeper has the backups.")
     with record_args.open_record(args, create=False, write=False) as store:
         count, problems = store.verify()
-        events = [] if problems else store.events()
-        persons = len({name.casefold() for name in store.persons()})
+        whole = [] if problems else store.events()
+        return _found(store.name, count, whole, store.persons(), problems)
+
+
+def _survey(path: Path, new: Path | None) -> int:
+    """Check a record's file, whatever became of it, and write what is whole into a new one where asked."""
+    from coaxtell.quiz import rescue
+    from coaxtell.quiz.store import Store, gaps
+
+    if not path.is_file():
+        raise InputError(f"{path}: there is no record yet; `coaxtell practise` begins one.")
+    if new is not None and new.exists():
+        raise InputError(f"{new} exists already; name a new file to write what is whole into.")
+    found = rescue.survey(path)
+    persons = [event.person for event in found.whole]
+    status = _found(str(path), found.rows, found.whole, persons, [*found.problems, *gaps(found.whole)])
+    if new is not None:
+        with Store(str(new)) as store:
+            store.fill(found.whole)
+        print(f"{len(found.whole)} whole events are written into {new}; {path} is as it was.")
+    return status
+
+
+def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str], problems: list[str]) -> int:
     for problem in problems:
         print(f"coaxtell: {problem}", file=sys.stderr)
-    for event in ahead(events, datetime.now(UTC)):
+    for event in ahead(whole, datetime.now(UTC)):
         print(f"coaxtell: event {event.id} is dated {event.time:%Y-%m-%d}, later than now; it counts as of now.")
-    for sitting in split(events):
+    for sitting in split(whole):
         print(f"coaxtell: sitting {sitting} went on in two places; every answer of both counts.")
-    print(f"{store.name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
+    persons = len({person.casefold() for person in people})
+    print(f"{name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
     print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
     return FAULTY if problems else 0
 

@@ -34,7 +34,8 @@ def own(folder: Path, file: str, old: str, new: str) -> Path:
         ("major = { mm = 6.35,", "major = { mm = 635,", "635 mm"),
         ("impedance = { value = 50,", "impedance = { value = 5000,", "5000 ohm"),
         ("top = { value = 18,", "top = { value = 18e4,", "180000 GHz"),
-        ('er = { value = 2.05, unit = "relative", min = 2.02, max = 2.10,', 'er = { value = 0.5, unit = "relative",', "0.5 rel"),
+        ('er = { value = 2.05, unit = "relative", min = 2.02, max = 2.10,',
+         'er = { value = 0.5, unit = "relative",', "0.5 rel"),
     ],
 )  # fmt: skip
 def test_what_no_port_has_is_refused(old: str, new: str, words: str, tmp_path: Path) -> None:

@@ -1,0 +1,156 @@
+"""A record's file that is damaged: what of it is whole, what is not, and the whole events for a new record.
+
+It reads a copy, so that nothing is lost that is still there, first by SQLite as far as that goes, then by looking for
+events in the bare bytes; an event counts only with its check sum.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import msgspec
+
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import log
+from coaxtell.quiz.log import Event
+
+BEGINS = '{"type":"'
+"""How an event's text begins."""
+DIGEST = 64
+"""Letters of a check sum."""
+MOST_SKIPPED = 300
+"""Places in a torn table that are passed over before it is given up."""
+
+Row = tuple[object, object, object, object, object]
+
+
+class Survey(msgspec.Struct, frozen=True):
+    """What a file holds: the whole events in order, how many rows were met, and what is wrong, a line each."""
+
+    whole: list[Event]
+    rows: int
+    problems: list[str]
+
+    @property
+    def people(self) -> int:
+        """How many people the whole events are of."""
+        return len({event.person for event in self.whole})
+
+
+def survey(path: Path) -> Survey:
+    """What of a record's file is whole.
+
+    Raises InputError where the file cannot be read at all.
+    """
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "record.db"
+        pending = path.with_name(f"{path.name}-wal")
+        try:
+            shutil.copyfile(path, copy)
+            if pending.is_file():
+                shutil.copyfile(pending, copy.with_name("record.db-wal"))
+        except OSError as error:
+            raise InputError(f"{path}: cannot be read ({error.strerror}); check its place.") from None
+        raw = copy.read_bytes() + (pending.read_bytes() if pending.is_file() else b"")
+        found, problems, rows, gone = _by_sqlite(copy)
+    if problems:
+        # what SQLite cannot reach any more may still stand in the file
+        for event in _by_bytes(raw):
+            if event.id not in found and event.id not in gone:
+                found[event.id] = event
+    return Survey(log.in_order(found.values()), max(rows, len(found)), problems)
+
+
+def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[str], int, set[str]]:
+    """Whole events by id, what is wrong, rows met, and ids that were deleted with their person."""
+    found: dict[str, Event] = {}
+    problems: list[str] = []
+    rows = 0
+    gone: set[str] = set()
+    with closing(sqlite3.connect(copy)) as connection:
+        connection.text_factory = bytes
+        try:
+            said = [str(line[0], "utf-8", "replace") for line in connection.execute("PRAGMA integrity_check")]
+            problems += [f"file: {line}" for line in said if line != "ok"]
+            gone = {_text(row[0]) or "" for row in connection.execute("SELECT id FROM forgotten")}
+        except sqlite3.Error as error:
+            problems.append(f"file: {error}")
+        for row in _rows(connection, problems):
+            rows += 1
+            event, wrong = _event(row)
+            if wrong:
+                problems.append(wrong)
+            if event is not None:
+                found[event.id] = event
+    return found, problems, rows, gone
+
+
+def _rows(connection: sqlite3.Connection, problems: list[str]) -> Iterator[Row]:
+    """Every row that can be reached, one at a time, so that a torn page costs no more than its own."""
+    place, skipped = -1, 0
+    query = "SELECT rowid, id, person, sitting, body, digest FROM events WHERE rowid > ? ORDER BY rowid LIMIT 1"
+    while skipped <= MOST_SKIPPED:
+        try:
+            row = connection.execute(query, (place,)).fetchone()
+        except sqlite3.Error as error:
+            if skipped == 0:
+                problems.append(f"file: rows behind number {place} cannot be reached ({error})")
+            if "no such table" in str(error) or "not a database" in str(error):
+                return
+            place, skipped = place + 1, skipped + 1
+            continue
+        if row is None:
+            return
+        if int(row[0]) <= place:
+            # a torn page leads round in a circle
+            place, skipped = place + 1, skipped + 1
+            continue
+        place, skipped = int(row[0]), 0
+        yield row[1:]
+
+
+def _text(value: object) -> str | None:
+    """A column as text; none where it is empty or not UTF-8."""
+    try:
+        return value.decode() if isinstance(value, bytes) else None
+    except UnicodeDecodeError:
+        return None
+
+
+def _event(row: Row) -> tuple[Event | None, str]:
+    """The event of a row, none where it is not whole, and what is wrong with it."""
+    name, person, sitting, body, digest = (_text(value) for value in row)
+    called = f"event {name}" if name is not None else "an event without a name"
+    if body is None:
+        return None, f"{called}: its text cannot be read"
+    if log.digest(body) != digest:
+        return None, f"{called}: its text and its check sum differ"
+    try:
+        event = log.decode(body)
+    except ValueError as error:
+        return None, f"{called}: cannot be read ({error})"
+    if (event.id, event.person, event.sitting) != (name, person, sitting):
+        return event, f"{called}: its columns and its text differ"
+    return event, ""
+
+
+def _by_bytes(raw: bytes) -> Iterator[Event]:
+    """Events that stand whole in bare bytes, each followed by its check sum."""
+    text = raw.decode("utf-8", "surrogateescape")
+    decoder = json.JSONDecoder()
+    at = text.find(BEGINS)
+    while at >= 0:
+        try:
+            _, end = decoder.raw_decode(text, at)
+            body = text[at:end]
+            if log.digest(body) == text[end : end + DIGEST]:
+                yield log.decode(body)
+        except (ValueError, RecursionError):
+            pass
+        at = text.find(BEGINS, at + 1)

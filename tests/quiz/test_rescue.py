@@ -1,0 +1,134 @@
+"""A damaged record: said what is whole, never a traceback, and the whole events written into a new one."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from coaxtell.cli.main import main
+from coaxtell.quiz import log
+from coaxtell.quiz.log import Event, Mode, Started
+from coaxtell.quiz.rescue import survey
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.store import Store
+from tests.quiz.test_practice import DAY_ONE, told
+
+
+def events(number: int = 60) -> list[Event]:
+    found: list[Event] = [Started(id="s", time=DAY_ONE, person="Žofie", mode=Mode.PRACTICE)]
+    for place in range(number):
+        answer = told(Skill.SIZE.value, place % 3 > 0, DAY_ONE, a="sma-plug", b=f"jack-{place}")
+        found.append(log.decode(log.encode(answer).replace('"number":1', f'"number":{place + 1}')))
+    return found
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("record") / "whole.db"
+    with Store(str(path)) as store:
+        store.fill(events())
+    with sqlite3.connect(path) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    connection.close()
+    return path
+
+
+def hurt(whole: Path, folder: Path, statement: str) -> Path:
+    path = folder / "hurt.db"
+    shutil.copyfile(whole, path)
+    with sqlite3.connect(path) as connection:
+        connection.execute("DROP TRIGGER events_unchanged")
+        connection.execute("PRAGMA writable_schema = ON")
+        connection.execute("UPDATE sqlite_master SET sql = replace(sql, 'NOT NULL', '') WHERE name = 'events'")
+    connection.close()
+    with sqlite3.connect(path) as connection:
+        connection.execute(statement)
+    connection.close()
+    return path
+
+
+def test_a_whole_record_is_whole(whole: Path) -> None:
+    found = survey(whole)
+    assert (found.rows, found.problems, found.people) == (61, [], 2)
+    assert found.whole == log.in_order(events_of(whole))
+
+
+def events_of(path: Path) -> list[Event]:
+    with Store(str(path), create=False) as store:
+        return store.events()
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE events SET person = NULL WHERE rowid = 7",
+        "UPDATE events SET body = CAST(x'c3287b' AS TEXT) WHERE rowid = 7",
+        "UPDATE events SET body = NULL WHERE rowid = 7",
+        "UPDATE events SET digest = NULL WHERE rowid = 7",
+        "UPDATE events SET id = CAST(x'ff' AS TEXT) WHERE rowid = 7",
+        "UPDATE events SET body = replace(body, '\"right\"', '\"wrong\"') WHERE rowid = 7",
+    ],
+)
+def test_a_flipped_row_is_named_and_the_rest_is_saved(
+    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = hurt(whole, tmp_path, statement)
+    new = tmp_path / "new.db"
+    assert main(["records", "verify", "--records", str(path), "--rescue", str(new)]) == 1
+    out, err = capsys.readouterr()
+    assert "event" in err
+    assert f"written into {new}" in out
+    saved = {event.id for event in events_of(new)}
+    before = {event.id for event in events_of(whole)}
+    assert saved <= before
+    assert len(saved) >= len(before) - 1
+    assert main(["records", "verify", "--records", str(new)]) in (0, 1)
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_any_damage_to_the_file_is_survived(
+    seed: int, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Bytes flipped at chance, the file cut, a stretch zeroed: sentences, and nothing saved that was never there."""
+    rng = Random(seed)
+    raw = bytearray(whole.read_bytes())
+    kind = seed % 4
+    if kind == 0:
+        for _ in range(rng.randrange(1, 40)):
+            raw[rng.randrange(len(raw))] = rng.randrange(256)
+    elif kind == 1:
+        del raw[rng.randrange(len(raw)) :]
+    elif kind == 2:
+        start = rng.randrange(len(raw))
+        raw[start : start + 4096] = bytes(len(raw[start : start + 4096]))
+    else:
+        raw[: rng.randrange(100, 5000)] = rng.randbytes(100)
+    path, new = tmp_path / "hurt.db", tmp_path / "new.db"
+    path.write_bytes(bytes(raw))
+    status = main(["records", "verify", "--records", str(path), "--rescue", str(new)])
+    assert status in (0, 1)
+    assert path.read_bytes() == bytes(raw)
+    known = {event.id: event for event in survey(whole).whole}
+    for event in events_of(new):
+        assert known[event.id] == event
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_what_stands_in_the_file_is_found_without_its_first_page(whole: Path, tmp_path: Path) -> None:
+    path = tmp_path / "headless.db"
+    raw = whole.read_bytes()
+    path.write_bytes(bytes(4096) + raw[4096:])
+    found = survey(path)
+    assert found.problems
+    assert len(found.whole) >= 55
+
+
+def test_an_old_file_is_never_written_over(whole: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = whole.read_bytes()
+    assert main(["records", "verify", "--records", str(whole), "--rescue", str(whole)]) == 2
+    assert "exists already" in capsys.readouterr().err
+    assert whole.read_bytes() == before
