@@ -11,7 +11,7 @@ from pathlib import Path
 from queue import SimpleQueue
 from tempfile import TemporaryDirectory
 
-from tests.mutants.trial import HERE, ROOT, Fate, Mutant, Trial, copied, read, run_tests, try_out
+from tests.mutants.trial import HERE, ROOT, Fate, Mutant, Trial, copied, gone, read, run_tests, try_out
 
 RESULTS = HERE / "results.toml"
 
@@ -55,6 +55,9 @@ def write(path: Path, mutants: list[Mutant], held: dict[str, dict[str, str]]) ->
     for mutant in mutants:
         row = {**held.get(mutant.name, {}), **({"survives": mutant.survives} if mutant.survives else {})}
         lines += ["", f'["{mutant.name}"]', *(f"{key} = {json.dumps(value)}" for key, value in row.items())]
+    for name, why in gone().items():
+        row = {**held.get(name, {}), "gone": why}
+        lines += ["", f'["{name}"]', *(f"{key} = {json.dumps(value)}" for key, value in row.items())]
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 

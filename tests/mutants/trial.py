@@ -70,6 +70,12 @@ def read(path: Path = LIST) -> list[Mutant]:
     return found
 
 
+def gone(path: Path = LIST) -> dict[str, str]:
+    """Mutants that were tried once and have no place in the program any more, with the reason."""
+    table: dict[str, Any] = tomllib.loads(path.read_text(encoding="utf-8"))
+    return {entry["name"]: entry["why"] for entry in table.get("gone", [])}
+
+
 def place(mutant: Mutant, root: Path) -> str | None:
     """The text of the mutant's file with the change put in; none where the old text is not there exactly once."""
     path = root / mutant.file
