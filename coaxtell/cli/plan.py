@@ -149,8 +149,10 @@ def write(made: Plan, found: CableTables, output: Path, paper: str = "a4") -> st
 def _told(made: Plan, output: Path, port_file: Path) -> str:
     assemblies = sum(line.quantity for line in made.order if line.bench_db is not None)
     bad = made.site.rows - len(made.runs)
+    settled = sum(run.chosen is not None and not run.look_again for run in made.runs)
+    again = f", {len(made.unsettled)} to look at again before ordering" if made.unsettled else ""
     lines = [
-        f"{len(made.runs)} of {made.site.rows} antennas read, {len(made.runs) - len(made.without_cable)} with a cable",
+        f"{len(made.runs)} of {made.site.rows} antennas read, {settled} with a cable{again}",
         f"to order: {counted(assemblies, 'assembly', 'assemblies')}, spares included, "
         f"in {counted(len(made.order), 'line')}",
     ]

@@ -38,10 +38,12 @@ def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     cables = [line for line in plan.order if line.bench_db is not None]
     beside = sum(line.quantity for line in plan.order if line.bench_db is None)
     spares = sum(line.spares for line in cables)
-    without, faulty = len(plan.without_cable), plan.site.rows - len(plan.runs)
+    without, faulty, again = len(plan.without_cable), plan.site.rows - len(plan.runs), len(plan.unsettled)
     told = f"{tables.region(plan.site.region).name}. {counted(plan.site.rows, 'antenna')} in the file"
-    if without or faulty:
-        told += f": {len(plan.runs) - without} with a cable"
+    if without or faulty or again:
+        settled = sum(run.chosen is not None and not run.look_again for run in plan.runs)
+        told += f": {settled} with a cable"
+        told += f", {again} to look at again" if again else ""
         told += f", {without} that no cable serves" if without else ""
         told += f", {faulty} whose entry has a fault" if faulty else ""
     else:
@@ -155,7 +157,8 @@ def run_notes(plan: Plan) -> tuple[str, ...]:
     said: dict[str, list[str]] = {}
     for run in plan.runs:
         if run.chosen is not None:
-            for reason in run.chosen.reasons[1:]:
+            missed = () if run.chosen.missed is None else (run.chosen.missed,)
+            for reason in (*missed, *run.chosen.reasons[1:]):
                 said.setdefault(say(reason), []).append(run.name)
     return tuple(f"{shortened(tuple(names), 4)}: {reason}" for reason, names in said.items())
 

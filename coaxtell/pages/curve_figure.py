@@ -37,7 +37,6 @@ class _Axes(NamedTuple):
             shapes.append(Line(((_LEFT, y), (_RIGHT, y)), GRID_FINE, 0.15))
             shapes.append(Text((_LEFT - 2, y), words, _TYPE, QUIET, "end"))
         shapes.append(Line(((_LEFT, _TOP), (_LEFT, _BOTTOM), (_RIGHT, _BOTTOM)), INK, 0.3))
-        shapes.append(Text((_RIGHT, _BOTTOM + 8.5), "length of the run, m", _TYPE, INK, "end"))
         shapes.append(Text((5, _TOP - 4), "dB of cable", _TYPE, INK))
         return shapes
 
@@ -127,6 +126,17 @@ def figure(data: Curves, title: str) -> Drawing:
     shapes += _lines(data, axes)
     x = axes.metres.at(data.length_m)
     shapes.append(Line(((x, _TOP), (x, _BOTTOM + 1.2)), ACTION, 0.35, (2.0, 1.2)))
+    # the axis is named at the end that the run's own length leaves free
+    at_left = x > (_LEFT + _RIGHT) / 2
+    shapes.append(
+        Text(
+            (_LEFT if at_left else _RIGHT, _BOTTOM + 8.5),
+            "length of the run, m",
+            _TYPE,
+            INK,
+            "start" if at_left else "end",
+        )
+    )
     shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), _TYPE, ACTION, "middle"))
     useful = f" and useful ({say(data.target.reason)})"
     window = "no length serves" if data.conducted_broken else f"the clear window is {legal}{useful}"

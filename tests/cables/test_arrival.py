@@ -127,6 +127,10 @@ def test_a_fault_is_told_by_its_place_and_the_class_left_open() -> None:
         inside = next(reason for reason in found.reasons if reason.code == "arrival.inside")
         assert inside.values["at_m"] == pytest.approx(4.2, abs=0.1)
         assert not found.named_classes
+    # an echo takes power of its own, often just as much as another class would
+    cases = [made(GOOD_240._replace(fault="crush", fault_m=4.2), seed) for seed in range(12)]
+    assert all("arrival.class_hidden" in {note.code for note in found.notes} for found in cases)
+    assert not any(found.named_classes for found in cases)
 
 
 def test_a_loaded_end_tells_match_and_faults_only() -> None:

@@ -358,3 +358,5 @@ def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixtu
     page = (tmp_path / "plan.html").read_text(encoding="utf-8").replace("\u202f", " ")
     said = "R1 to A1: Look again, antenna port, port.json: N jack 50 ohm 70 %, N jack 75 ohm 10 %."
     assert page.index("Look again before ordering") < page.index(said) < page.index("Order list")
+    # neither in the order list nor on a label; it stays in the table of runs
+    assert page.count("R1 to A1") == 2 + page[page.index("To mind with single runs") :].count("R1 to A1")
