@@ -20,6 +20,8 @@ NAME = "lifesize"
 HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"
 
 PAPERS = ("a4", "letter")
+LONGEST_ADDRESS = 120
+"""Letters of an address: beyond, the modules of its code get too fine to read from paper (assumed)."""
 
 
 def add_choice(parser: argparse.ArgumentParser) -> None:
@@ -30,10 +32,28 @@ def add_choice(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only the ports of a site, from its port list")
 
 
+def add_address(parser: argparse.ArgumentParser) -> None:
+    """Add --page, the address that sheets show."""
+    parser.add_argument(
+        "--page", metavar="URL", default="", help="address of the page that `coaxtell pocket` made, shown as a QR code"
+    )
+
+
+def address(args: argparse.Namespace) -> str:
+    """The address that sheets show, empty where none is given; raises InputError where it is none."""
+    given: str = args.page
+    if given and (not given.isprintable() or not given.startswith(("https://", "http://")) or " " in given):
+        raise InputError(f"--page {given[:60]!r} is no address; give one such as https://ports.example/.")
+    if len(given) > LONGEST_ADDRESS:
+        raise InputError(f"--page is {len(given)} letters long; a phone reads up to {LONGEST_ADDRESS} from a sheet.")
+    return given
+
+
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     add_choice(parser)
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
+    add_address(parser)
     parser.add_argument("--chart", action="store_true", help="the wall chart: three rules, everyday look-alikes")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (lifesize.pdf)")
 
@@ -46,13 +66,14 @@ def run(args: argparse.Namespace) -> int:
     output = args.output if args.output is not None else Path("chart.pdf" if args.chart else "lifesize.pdf")
     if output.suffix.lower() != ".pdf":
         raise InputError(f"{output}: life-size sheets are .pdf, which keeps its scale; name the file so.")
+    page = address(args)
     known = tables.load(args.tables)
     if args.chart:
         if args.family or args.ports:
             raise InputError("The wall chart is of the everyday ports; leave out --family and --ports.")
         from coaxtell.pages import wallchart
 
-        files.write(output, lambda aside: wallchart.write(known, aside, args.paper))
+        files.write(output, lambda aside: wallchart.write(known, aside, args.paper, page))
         print(f"Wall chart: {output}, {args.paper}, to be printed at 100 %")
         return 0
     asked = chosen(known, args.family, args.ports)
@@ -62,7 +83,7 @@ def run(args: argparse.Namespace) -> int:
         files.write(
             output,
             lambda aside: files.void(
-                lifesize_pdf.write(asked.halves, aside, args.paper, asked.title, told, asked.notes)
+                lifesize_pdf.write(asked.halves, aside, args.paper, asked.title, told, asked.notes, page)
             ),
         )
     shown = counted(len(asked.halves), "half", "halves")

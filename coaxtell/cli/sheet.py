@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from coaxtell import files, folders, kept
 from coaxtell.cli import body_args
-from coaxtell.cli.lifesize import PAPERS, Chosen, chosen
+from coaxtell.cli.lifesize import PAPERS, Chosen, add_address, address, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -34,6 +34,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--ports", type=Path, metavar="FILE", help="the ports of a site, from its port list")
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (ID.pdf, sheets.pdf)")
+    add_address(parser)
     body_args.add(parser)
 
 
@@ -44,6 +45,7 @@ def run(args: argparse.Namespace) -> int:
     """
     if bool(args.ids) + bool(args.family) + (args.ports is not None) != 1:
         raise InputError("Name the halves by id, by --family or by --ports, one of the three.")
+    page = address(args)
     known = tables.load(args.tables)
     asked = _asked(known, args)
     first = asked.halves[0].id
@@ -59,7 +61,9 @@ def run(args: argparse.Namespace) -> int:
     halves = body_args.dressed(asked.halves, args)
     sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in halves]
     with Progress("Sheets drawn") as told, Photographer({half.id: half for half in halves}) as pictured:
-        files.write(output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told))
+        files.write(
+            output, lambda aside: one_half_pdf.write(sheets, aside, args.paper, asked.title, pictured, told, page)
+        )
     print(f"Sheet: {output}, {counted(len(sheets), 'half', 'halves')}, {args.paper}, to be printed at 100 %")
     if pictured.why:
         print(f"No picture can be rendered on this machine ({pictured.why}); drawings stand in their place.")

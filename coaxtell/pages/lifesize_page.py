@@ -26,6 +26,10 @@ CARD_LEFT = 8.0
 """The card stands a little outside the margin, to leave room between it and the bar [mm]."""
 CARD_ROOM = CARD_HEIGHT + 5.0
 """Height that card, bar and their words take [mm]."""
+CODE = 32.0
+"""Side of the code with the page's address [mm]: a phone reads its modules from an arm's length (assumed)."""
+OVERLAP = 0.02
+"""So far modules reach over each other, so that no printer leaves a hairline between them [mm]."""
 EDGE = 0.12
 """Width of edges drawn at life size [mm]."""
 
@@ -33,7 +37,9 @@ EDGE = 0.12
 class TruePage(Document):
     """A document whose every page carries the check bar and the card's outline at its foot."""
 
-    def __init__(self, title: str, paper: Paper) -> None:
+    def __init__(self, title: str, paper: Paper, address: str = "") -> None:
+        """`address`: of the page for the pocket, shown inside the card's outline, where one is given."""
+        self._address = address
         super().__init__(title, paper)
         self.set_auto_page_break(False)
 
@@ -55,6 +61,8 @@ class TruePage(Document):
         self.rect(left, top, CARD_WIDTH, CARD_HEIGHT, round_corners=True, corner_radius=CARD_CORNER)
         self.ink(7.5, QUIET)
         self.text(left + 4, top + 6, "A bank card fills this outline: 85.60 x 53.98 mm")
+        if self._address:
+            self._code(left, top)
         right, y = float(self.w) - MARGIN, top + 9.0
         self.set_draw_color(*rgb(INK))
         self.set_line_width(0.25)
@@ -75,6 +83,25 @@ class TruePage(Document):
         for line in self.broken(words, BAR - 1):
             self.text(right - BAR, at, line)
             at += 4.0
+
+    def _code(self, left: float, top: float) -> None:
+        """The address as a QR code (ISO/IEC 18004) and in letters, within the card's outline."""
+        import segno
+
+        code = [list(row) for row in segno.make(self._address, error="m", micro=False).matrix]
+        module = CODE / len(code)
+        x, y = left + CARD_WIDTH - CODE - 5, top + CARD_HEIGHT - CODE - 4
+        self.set_fill_color(*rgb(INK))
+        for row, line in enumerate(code):
+            for column, dark in enumerate(line):
+                if dark:
+                    self.rect(x + column * module, y + row * module, module + OVERLAP, module + OVERLAP, style="F")
+        self.ink(7.5, INK)
+        at = top + 16.0
+        for words in ("The same on a phone:", self._address):
+            for part in self.broken(words, CARD_WIDTH - CODE - 14):
+                self.text(left + 4, at, part)
+                at += 3.6
 
 
 @contextmanager

@@ -65,13 +65,19 @@ class _Piece(NamedTuple):
 
 
 def write(
-    halves: Sequence[Half], path: Path, paper: Paper, title: str, told: Told, notes: Mapping[str, str] | None = None
+    halves: Sequence[Half],
+    path: Path,
+    paper: Paper,
+    title: str,
+    told: Told,
+    notes: Mapping[str, str] | None = None,
+    address: str = "",
 ) -> list[Placed]:
     """Write the sheets and say where each half stands; `told` hears how many rows are done of how many.
 
-    `notes`: what is known of a half at its site, by id.
+    `notes`: what is known of a half at its site, by id; `address`: of the page for the pocket.
     """
-    pdf = TruePage(title, paper)
+    pdf = TruePage(title, paper, address)
     _opening(pdf, title, halves)
     placed: list[Placed] = []
     found = rows(halves)

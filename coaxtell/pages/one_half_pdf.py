@@ -44,9 +44,17 @@ Pictured = Callable[[Half, View], Path | None]
 """Gives the file with a half's picture in a view; none where this machine draws none."""
 
 
-def write(sheets: Sequence[OneHalf], path: Path, paper: Paper, title: str, pictured: Pictured, told: Told) -> None:
-    """Write a page a half; `told` hears how many are done of how many."""
-    pdf = TruePage(title, paper)
+def write(
+    sheets: Sequence[OneHalf],
+    path: Path,
+    paper: Paper,
+    title: str,
+    pictured: Pictured,
+    told: Told,
+    address: str = "",
+) -> None:
+    """Write a page a half, each with the address of the page for the pocket; `told` hears how many are done."""
+    pdf = TruePage(title, paper, address)
     with closing(pdf):
         for done, one in enumerate(sheets, start=1):
             if done > 1:

@@ -45,9 +45,12 @@ class _Sentence(NamedTuple):
     words: str
 
 
-def write(known: Tables, path: Path, paper: Paper) -> None:
-    """Write the chart as a PDF of one page; raises InputError where a table lacks an everyday half."""
-    pdf = TruePage("Three rules and everyday look-alikes", paper)
+def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
+    """Write the chart as a PDF of one page, with the address of the page for the pocket where one is given.
+
+    Raises InputError where a table lacks an everyday half.
+    """
+    pdf = TruePage("Three rules and everyday look-alikes", paper, address)
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
     pdf.ink(8, INK, bold=True)

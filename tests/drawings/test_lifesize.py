@@ -217,9 +217,25 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
         assert all(c.y + c.d / 2 < floor for c in paper.circles(path, 1) if c.d > 0.5)
 
 
+@pytest.mark.needs("pdftoppm")
+def test_the_address_of_the_page_is_read_back_from_the_paper(tmp_path: Path) -> None:
+    """OpenCV's reader takes the code off the rasterised sheet, as a phone does off the paper."""
+    import cv2
+
+    path, url = tmp_path / "chart.pdf", "https://ports.example/north-gate/"
+    assert main(["lifesize", "--chart", "--page", url, "-o", str(path)]) == 0
+    subprocess.run(["pdftoppm", "-r", "200", "-gray", "-png", str(path), str(tmp_path / "chart")], check=True)
+    (picture,) = tmp_path.glob("chart*.png")
+    assert cv2.QRCodeDetector().detectAndDecode(cv2.imread(str(picture)))[0] == url
+    assert url in "".join(paper.words(path, 1).split())
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
+        (["--page", "ports.example"], "is no address"),
+        (["--page", "https://a b"], "is no address"),
+        (["--page", "https://" + "a" * 200], "letters long"),
         (["--family", "SNA"], "No family is called 'SNA'"),
         (["--family", " "], "No family is called ' '"),
         (["-o", "a.svg"], "are .pdf"),
