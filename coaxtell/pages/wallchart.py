@@ -53,9 +53,9 @@ def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     pdf = TruePage("Three rules and everyday look-alikes", paper, address)
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
-    pdf.ink(8, INK, bold=True)
+    pdf.ink(7.5, INK, bold=True)
     for number, line in enumerate(pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)):
-        pdf.text(float(pdf.w) - MARGIN - 62, 13.5 + 3.4 * number, line)
+        pdf.text(float(pdf.w) - MARGIN - 62, 10.5 + 3.2 * number, line)
     _rules(pdf)
     y = 43.0
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
