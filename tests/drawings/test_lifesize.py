@@ -226,7 +226,9 @@ def test_the_address_of_the_page_is_read_back_from_the_paper(tmp_path: Path) -> 
     assert main(["lifesize", "--chart", "--page", url, "-o", str(path)]) == 0
     subprocess.run(["pdftoppm", "-r", "200", "-gray", "-png", str(path), str(tmp_path / "chart")], check=True)
     (picture,) = tmp_path.glob("chart*.png")
-    assert cv2.QRCodeDetector().detectAndDecode(cv2.imread(str(picture)))[0] == url
+    seen = cv2.imread(str(picture))
+    assert seen is not None
+    assert cv2.QRCodeDetector().detectAndDecode(seen)[0] == url
     assert url in "".join(paper.words(path, 1).split())
 
 
