@@ -135,6 +135,8 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     torque: Measure | None = None
     reverse_key: str = ""
     reverse_family: str = ""
+    reverse_tip: Measure | None = None
+    """Where the pin of the reverse jack ends [z, mm], where it was measured."""
     based_on: str = ""
     wording: str = ""
     keys: KeyTable | None = None
@@ -248,7 +250,9 @@ def halves_of(table: FamilyTable) -> list[Half]:
     if table.reverse_key:
         if len(halves) != 2:
             raise ValueError("a reverse pair needs a plug and a jack")
-        halves += reverse(halves[0], halves[1], table.reverse_key, table.reverse_family or f"RP-{table.family}")
+        halves += reverse(
+            halves[0], halves[1], table.reverse_key, table.reverse_family or f"RP-{table.family}", table.reverse_tip
+        )
     if table.keys is not None:
         halves = [keyed for half in halves for keyed in _keyed(half, table.keys)]
     return halves

@@ -1,8 +1,8 @@
 """Reverse polarity, derived: the contacts change places at the contact plane, shells and insulators stay.
 
 The socket's tip goes where the pin's shoulder was, and the pin's shoulder where the socket's tip was. The jack's
-pin ends within half a millimetre of its rim. No public standard was found, so every moved number is graded
-`assumed` and carries its range.
+pin ends within half a millimetre of its rim, unless a family's table says where it was measured. No public standard
+was found, so every moved number is graded `assumed` and carries its range.
 """
 
 from __future__ import annotations
@@ -36,17 +36,18 @@ def _socket(socket: Socket, shoulder: Measure) -> Socket:
     )
 
 
-def _pin(pin: Pin, tip: Measure, rim: Measure) -> Pin:
+def _pin(pin: Pin, tip: Measure, rim: Measure, measured: Measure | None) -> Pin:
     end = rim.nominal
+    derived = _assumed(end, end - RIM_BAND, end + RIM_BAND, "ends near the jack's rim")
     return msgspec.structs.replace(
         pin,
         shoulder=_moved(tip, "where the socket's tip was"),
-        tip=_assumed(end, end - RIM_BAND, end + RIM_BAND, "ends near the jack's rim"),
+        tip=measured or derived,
     )
 
 
-def reverse(plug: Half, jack: Half, key: str, family: str) -> tuple[Half, Half]:
-    """The reverse polarity plug and jack of a standard pair.
+def reverse(plug: Half, jack: Half, key: str, family: str, tip: Measure | None = None) -> tuple[Half, Half]:
+    """The reverse polarity plug and jack of a standard pair; `tip`: where the jack's pin ends, where it was measured.
 
     Raises ValueError where the pair does not have a pin in the plug and a socket in the jack.
     """
@@ -67,5 +68,5 @@ def reverse(plug: Half, jack: Half, key: str, family: str) -> tuple[Half, Half]:
 
     return (
         turned(plug, Centre(d=jack.centre.d, socket=_socket(socket, pin.shoulder))),
-        turned(jack, Centre(d=plug.centre.d, pin=_pin(pin, socket.tip, jack.shell.rim))),
+        turned(jack, Centre(d=plug.centre.d, pin=_pin(pin, socket.tip, jack.shell.rim, tip))),
     )

@@ -93,9 +93,9 @@ def test_reverse_polarity_traps() -> None:
     """Pin on pin damages, socket to socket joins open: derived from the makers' statement that contacts swap."""
     found = mating("sma-plug", "rp-sma-jack")
     assert found.verdict is Verdict.DAMAGES
-    # by hand: pin tip +2.3 and reverse pin at the rim +1.93 meet with 4.23 mm to go, and the nut's thread (front
+    # by hand: pin tip +2.3 and reverse pin at the rim +2.35 meet with 4.65 mm to go, and the nut's thread (front
     # +2.0) would reach the jack's thread (front +1.15) only at 3.15 mm
-    assert found.stops_at_mm == pytest.approx(4.23)
+    assert found.stops_at_mm == pytest.approx(4.65)
     assert found.turns_caught == 0
     assert verdict("rp-sma-plug", "sma-jack") == "joins, no contact"
     assert verdict("tnc-plug", "rp-tnc-jack") == "damages"

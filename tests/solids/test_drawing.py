@@ -258,7 +258,7 @@ def test_touch_is_marked_where_the_faces_meet() -> None:
     pin = half("sma-plug").centre.pin
     assert pin is not None
     assert math.dist(*thick[0].points) == pytest.approx(pin.d.sourced_high / 2 * marked.scale)
-    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.23)
+    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.65)
     assert not [i for i in plain.items if isinstance(i, Line) and i.width == 0.9]
 
 
