@@ -12,7 +12,9 @@ from coaxtell.identifier import contrast, identification, instruments, looks, re
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
-from coaxtell.models.catalogue import ENGLISH, Catalogue
+from coaxtell.models.acts import Act, before
+from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
+from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables
 from coaxtell.pocket import belief, cables, halves, models, pairs, pictures, practice, sections
@@ -56,7 +58,7 @@ def first(wanted: Wanted) -> dict[str, Any]:
     often = everyday.halves(Stock(wanted.tables.halves))
     return {
         "language": wanted.language,
-        "texts": WORDS.texts(wanted.language),
+        "texts": WORDS.texts(wanted.language) | {"pocket.before": " ".join(_before(every, wanted.language))},
         "belief": belief.tables(every),
         "halves": halves.halves(shortlist),
         "questions": halves.questions(wanted.language),
@@ -87,6 +89,12 @@ def first(wanted: Wanted) -> dict[str, Any]:
             "most": instruments.MOST,
         },
     }
+
+
+def _before(every: list[Half], language: str) -> list[str]:
+    """What must hold before a port is touched: the page's own words, then the table of acts for what it may be."""
+    told = [WORDS.say(reason, language) for reason in before([Act.TOUCH, Act.MEASURE], every)]
+    return [WORDS.say(Reason("pocket.before"), language), *told[1:]]
 
 
 def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:
