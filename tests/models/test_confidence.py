@@ -253,8 +253,9 @@ def test_a_copy_is_drawn_with_the_halves_it_was_copied_from(tmp_path: Path) -> N
 
 def test_a_wild_guess_in_a_copy_is_not_known(tmp_path: Path) -> None:
     """A pin's tip somewhere from +1.27 to +6 mm: the verdict is not known, and the tip is what to measure."""
-    tip = "tip = { mm = 2.3, min = 1.27, max = 2.54,"
-    halves = changed_copy(tmp_path, "sma.toml", "own", tip, tip.replace("2.54", "6"))
+    tip = 'tip = { mm = 2.3, min = 1.27, max = 2.54, grade = "medium"'
+    guess = tip.replace("2.54", "6").replace("medium", "memory")
+    halves = changed_copy(tmp_path, "sma.toml", "own", tip, guess)
     found = mate(halves["own-plug"], half("sma-jack"))
     assert found.verdict is Verdict.NOT_KNOWN
     assert said(found.depends_on)[0] == "own-plug: centre pin tip (z)"
