@@ -1,0 +1,154 @@
+"""Items of practice until a person is right in 0.88 and 0.95 of the blueprint, by policy and by model of the learner.
+
+`python -m benchmarks.practice OUT [PEOPLE]`: four learners (`tests/quiz/people/learners.py`), ten items a day. Seeded;
+what stands in OUT already for the same tables is left, so that it can be resumed. Retention: the same rate 30 and 90
+days after 250 items. Policies: the program's own; random over the blueprint; the skill that is due by FSRS; the fact
+answered worst. Nothing is tuned here.
+"""
+
+from __future__ import annotations
+
+import json
+import statistics
+import sys
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime, timedelta
+from itertools import accumulate
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from coaxtell.models import tables
+from coaxtell.quiz import items
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.item import Task
+from coaxtell.quiz.log import Answered
+from coaxtell.quiz.practice import Practice
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.stock import Stock
+from tests.quiz.people.learners import LEARNERS, Learner
+
+A_DAY, MOST, LEARNED = 10, 1000, 250
+BARS = (0.88, 0.95)
+START = datetime(2026, 1, 5, 8, tzinfo=UTC)
+
+
+class Facts:
+    """The facts of a blueprint with their shares and skills; a task stands for its fact."""
+
+    def __init__(self, plan: Blueprint) -> None:
+        self.tables = plan.tables
+        self.shares: dict[str, float] = {}
+        self.skills: dict[str, str] = {}
+        for found in plan.shares.values():
+            for task, share in found.items():
+                cell = plan.cell(task)
+                self.shares[cell] = self.shares.get(cell, 0.0) + share / len(plan.shares)
+                self.skills.setdefault(cell, items.skills_of(plan.stock, task)[0].value)
+        self.names = list(self.shares)
+        self._sums = list(accumulate(self.shares.values()))
+        self.by_skill: dict[str, list[str]] = {}
+        for fact, skill in self.skills.items():
+            self.by_skill.setdefault(skill, []).append(fact)
+
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        """As the blueprint draws."""
+        return Task("fact", rng.choices(self.names, cum_weights=self._sums)[0], str(rng.randrange(1000)))
+
+    def cell(self, task: Task) -> str:
+        """The task's fact."""
+        return task.a
+
+    def rate(self, person: Learner, day: float) -> float:
+        """How often a person is right over the blueprint."""
+        return sum(share * person.right(fact, day) for fact, share in self.shares.items()) / sum(self.shares.values())
+
+
+Choose = Callable[[Facts, Practice, dict[str, list[bool]], datetime, Random], Task]
+
+
+def own(facts: Facts, practice: Practice, given: dict[str, list[bool]], now: datetime, rng: Random) -> Task:
+    """The program's own policy."""
+    return practice.ask(now, rng)[0]
+
+
+def at_random(facts: Facts, practice: Practice, given: dict[str, list[bool]], now: datetime, rng: Random) -> Task:
+    """As the blueprint draws, whatever is known."""
+    return facts.draw(rng)
+
+
+def by_skill(facts: Facts, practice: Practice, given: dict[str, list[bool]], now: datetime, rng: Random) -> Task:
+    """The skill that is due by FSRS or was not met yet, and any fact of it."""
+    held = [one for one in practice.schedule.held(now) if one.name in facts.by_skill]
+    due = [one.name for one in held if one.due <= now]
+    new = [skill for skill in facts.by_skill if skill not in {one.name for one in held}]
+    name = (due or new or [one.name for one in held])[0]
+    return Task("fact", rng.choice(facts.by_skill[name]), "1")
+
+
+def hardest(facts: Facts, practice: Practice, given: dict[str, list[bool]], now: datetime, rng: Random) -> Task:
+    """The fact with the lowest share of right answers, one wrong and one right counted before."""
+    share = {fact: (sum(given.get(fact, [])) + 1) / (len(given.get(fact, [])) + 2) for fact in facts.names}
+    least = min(share.values())
+    return Task("fact", rng.choice([fact for fact in facts.names if share[fact] == least]), "1")
+
+
+POLICIES: dict[str, Choose] = {"program": own, "random": at_random, "FSRS by skill": by_skill, "hardest first": hardest}
+
+
+def learned(facts: Facts, name: str, choose: Choose, seed: str) -> dict[str, float]:
+    """Items of one person to each bar (MOST where it is not reached), and the rate 30 and 90 days after LEARNED."""
+    rng = Random(seed)
+    person: Learner = LEARNERS[name](facts.skills, rng)
+    practice, given, found = Practice(facts), {}, {}  # type: ignore[var-annotated]
+    for count in range(MOST):
+        day = count // A_DAY + 0.0005 * (count % A_DAY)
+        if count % A_DAY == 0:
+            rate = facts.rate(person, day)
+            for bar in BARS:
+                if rate >= bar:
+                    found.setdefault(f"to {bar}", float(count))
+            if len(found) == len(BARS) and count > LEARNED:
+                break
+        if count == LEARNED:
+            found |= {f"after {days} d": facts.rate(person, day + days) for days in (30, 90)}
+        now = START + timedelta(days=day)
+        task = choose(facts, practice, given, now, rng)
+        correct = rng.random() < person.right(task.a, day)
+        person.is_told(task.a, day, correct)
+        given.setdefault(task.a, []).append(correct)
+        answer = Answered(
+            id=str(count), time=now, person="p", sitting="s", number=count + 1, kind="fact", a=task.a, b=task.b,
+            question="", options=["r", "w"], right="r", chosen="r" if correct else "w", sure=0.9,
+            skills=[Skill(facts.skills[task.a])], cell=task.a,
+        )  # fmt: skip
+        practice = practice.tell(answer, task)
+    return {f"to {bar}": float(MOST) for bar in BARS} | found
+
+
+def main() -> None:
+    out, people = Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 60
+    facts = Facts(Blueprint(Stock(tables.load().halves)))
+    held = json.loads(out.read_text(encoding="utf-8")) if out.is_file() else {}
+    rows: list[dict[str, Any]] = held.get("rows", []) if held.get("tables") == facts.tables else []
+    for policy, choose in POLICIES.items():
+        for name in LEARNERS:
+            if any((row["policy"], row["learner"], row["people"]) == (policy, name, people) for row in rows):
+                continue
+            found = [learned(facts, name, choose, f"2026/{name}/{n}") for n in range(people)]
+            row: dict[str, Any] = {"policy": policy, "learner": name, "people": people}
+            for figure in sorted({key for one in found for key in one}):
+                values = [one[figure] for one in found if figure in one]
+                spread = 1.96 * statistics.stdev(values) / len(values) ** 0.5 if len(values) > 1 else 0.0
+                row[figure] = {"mean": statistics.fmean(values), "plus_minus": spread}
+            rows.append(row)
+            said = "  ".join(
+                f"{key} {row[key]['mean']:.3g} ± {row[key]['plus_minus']:.2g}" for key in row if " " in key
+            )
+            print(f"{policy:<14} {name:<16} {said}", flush=True)
+            text = {"tables": facts.tables, "facts": len(facts.names), "rows": rows}
+            out.write_text(json.dumps(text, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
