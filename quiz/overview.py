@@ -13,13 +13,16 @@ from coaxtell.quiz import items
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
 from coaxtell.quiz.log import Answered, Event, Mode, Started, answers, as_of
-from coaxtell.quiz.readiness import CLAIM, chance_above, interval
+from coaxtell.quiz.readiness import interval
 from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import PAIR, Skill
 
 RECENT = 40
 """The latest answers of a skill by which it is judged: older ones tell of another person."""
+
+FEW = 8
+"""Answers to a skill below which nothing is said of it."""
 
 SITS = 0.80
 """Chance to be right in the latest answers from which a skill counts as sitting, with its interval above one half."""
@@ -33,8 +36,6 @@ class SkillState(msgspec.Struct, frozen=True):
     wrong: int
     low: float
     high: float
-    above: float
-    """P(rate > 0.90) from a flat prior."""
     recall: float | None
     due: datetime | None
 
@@ -48,6 +49,8 @@ class SkillState(msgspec.Struct, frozen=True):
         """The state in a word or two."""
         if self.rate is None:
             return "not seen yet"
+        if self.right + self.wrong < FEW:
+            return "too few answers"
         if self.rate < SITS or self.low < 0.5:
             return "does not sit yet"
         return "due" if self.due is not None and self.due <= now else "sits"
@@ -124,7 +127,6 @@ def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
                 wrong=wrong,
                 low=low,
                 high=high,
-                above=chance_above(right, wrong, CLAIM),
                 recall=None if card is None else card.recall,
                 due=None if card is None else card.due,
             )

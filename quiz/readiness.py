@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import math
 
-CLAIM = 0.90
-"""The rate that is claimed apart from the sequential test."""
-
 
 def chance_above(right: int, wrong: int, rate: float) -> float:
     """P(true rate > `rate`) after so many right and wrong answers, every rate equally likely before.

@@ -10,7 +10,7 @@ from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
-from coaxtell.quiz import items, overview
+from coaxtell.quiz import items, lesson, overview
 from coaxtell.quiz.assessment import Assessment, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
@@ -90,7 +90,9 @@ class Practising(Sitting):
         """`events` are those of the person so far; `held` is an item that was asked and not answered."""
         super().__init__(plan.stock, outside)
         self.plan = plan
-        self.practice = Practice(plan, answers(as_of(events, outside.now())))
+        given = answers(as_of(events, outside.now()))
+        self.practice = Practice(plan, given)
+        self._lesson = () if given else lesson.tasks(plan)
         self._start = Started(
             id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
         )  # fmt: skip
@@ -103,10 +105,18 @@ class Practising(Sitting):
         """The number of the item to be answered now."""
         return self.tally.given + 1
 
+    @property
+    def teaches(self) -> bool:
+        """True while the first lesson lasts: its pairs are told after the answer, and it ends after six right."""
+        return self.tally.given < len(self._lesson) and self.tally.right < lesson.RIGHT
+
     def item(self) -> Item:
         """The item to be answered now."""
         if self._item is None:
-            task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
+            if self.teaches:
+                task, self.again = self._lesson[self.tally.given], False
+            else:
+                task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
             self._item = items.make(self.stock, task, self.outside.rng)
         return self._item
 

@@ -78,3 +78,14 @@ def asked(item: Item) -> str:
     """What an item was about, for after the answer: its kind and the skills that decide it."""
     skills = ", ".join(skill.value for skill in item.skills)
     return say(Reason("asked.about", {"kind": kind(item.task.kind), "skills": skills}))
+
+
+def taught(item: Item) -> str:
+    """The principle that an item of the first lesson stands for, for after the answer; empty where there is none."""
+    text = QUIZ.texts().get(f"lesson.{item.right}")
+    return "" if text is None else say(Reason(f"lesson.{item.right}"))
+
+
+def introduced(number: int) -> str:
+    """What is said before an item of the first lesson; empty but before the first."""
+    return say(Reason("lesson.first")) if number == 1 else ""

@@ -15,6 +15,7 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
+from coaxtell.quiz import words
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.items import KINDS
 from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
@@ -68,12 +69,16 @@ def run(args: argparse.Namespace) -> int:
         practice = Practising(plan, store.events(person), outside(store, person, rng))
         end = time.monotonic() + 60 * args.minutes
         while True:
-            item = practice.item()
+            item, teaches = practice.item(), practice.teaches
+            if teaches and words.introduced(practice.number):
+                print("\n" + wrapped(words.introduced(practice.number)))
             reply = sitting.ask(item, str(practice.number), pictures)
             if reply is None:
                 break
             practice.answer(reply.chosen, reply.sure)
             sitting.tell(item, reply, pictures)
+            if teaches and words.taught(item):
+                print(wrapped(words.taught(item)))
             if practice.tally.given == args.items or time.monotonic() >= end:
                 print("\nThat is all for this sitting.")
                 break

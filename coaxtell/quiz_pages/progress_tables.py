@@ -7,7 +7,6 @@ from datetime import datetime
 
 from coaxtell.pages.content import Table
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
-from coaxtell.quiz.readiness import CLAIM
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
@@ -17,8 +16,8 @@ def notes() -> tuple[str, ...]:
     """What the figures mean, below the tables."""
     return (
         "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
-        f"with 95 %. P: chance that the true rate is above {CLAIM:.2f}. For both, every rate from 0 to 100 % counts as "
-        "equally likely before the first answer.",
+        "with 95 %, every rate from 0 to 100 % counting as equally likely before the first answer. Nothing is said of "
+        "a skill with fewer than 8 answers, and no chance to be ready: none is known well enough to be stated.",
         "Recall: chance to still hold it today, by the review library's curve of forgetting.",
         "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
         "practice and local rules and does not replace them.",
@@ -56,20 +55,19 @@ def when(due: datetime | None, now: datetime) -> str:
 def skills(person: PersonState, now: datetime) -> Table:
     """The skills of one person."""
     rows = [_skill_row(state, now) for state in person.skills]
-    headings = ("Skill", "Right", "Rate", "95 % interval", f"P > {CLAIM:.2f}", "Recall", "Due", "State")
-    return Table(headings, (46, 16, 14, 26, 18, 16, 16, 30), tuple(rows), frozenset({1, 2, 3, 4, 5}))
+    headings = ("Skill", "Right", "Rate", "95 % interval", "Recall", "Due", "State")
+    return Table(headings, (50, 18, 16, 30, 18, 18, 34), tuple(rows), frozenset({1, 2, 3, 4}))
 
 
 def _skill_row(state: SkillState, now: datetime) -> tuple[str, ...]:
     total = state.right + state.wrong
     if not total:
-        return (state.skill.value, "0 of 0", "–", "–", "–", "–", "–", state.word(now))
+        return (state.skill.value, "0 of 0", "–", "–", "–", "–", state.word(now))
     return (
         state.skill.value,
         f"{state.right} of {total}",
         percent(state.rate),
         f"{state.low:.0%} to {state.high:.0%}",
-        percent(state.above),
         percent(state.recall),
         when(state.due, now),
         state.word(now),
@@ -85,9 +83,10 @@ def sits(person: PersonState, now: datetime) -> tuple[str, str, str]:
 
     due = [name for name, word in words.items() if word == "due"]
     due += [f"the pair {pair.replace('|', ' and ')}" for pair in person.pairs_due]  # a pair that was once confused
+    few, new = listed("too few answers"), listed("not seen yet")
     return (
         f"Sits: {listed('sits', 'due')}.",
-        f"Does not sit yet: {listed('does not sit yet')}. Not seen yet: {listed('not seen yet')}.",
+        f"Does not sit yet: {listed('does not sit yet')}. Too few answers: {few}. Not seen yet: {new}.",
         f"Due: {', '.join(due) or 'nothing'}.",
     )
 

@@ -37,6 +37,7 @@ class Seat(Protocol):
     sure: float
     refused: str
     stated: list[str]
+    taught: str
 
     @property
     def waiting(self) -> bool: ...
@@ -130,6 +131,8 @@ def asked(scene: Seat, column: Stack) -> None:
     assert sitting is not None
     said = words.of(item)
     column.say(f"Item {sitting.number}", SMALL, "quiet", key="item-number")
+    if isinstance(sitting, Practising) and sitting.teaches and words.introduced(sitting.number):
+        column.say(words.introduced(sitting.number), SMALL, key="lesson")
     if said.in_words and scene.desk.pictures.why:
         column.say(scene.desk.spoken(said.in_words))
     column.say(scene.desk.spoken(said.question), key="question", bold=True)
@@ -167,6 +170,8 @@ def told(scene: Seat, column: Stack) -> None:
     column.button("next", "Next item", scene.go_on, "action")
     column.button("pause", "That is enough for now", scene.to_start)
     column.say(scene.desk.spoken(words.honest(given.correct, given.sure)), key="honesty")
+    if scene.taught:
+        column.say(scene.taught, key="lesson", bold=True)
     column.say(words.asked(item), SMALL, "quiet", key="item-kind")
     column.part("Why")
     for reason in said.reasons:

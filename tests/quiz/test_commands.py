@@ -120,7 +120,7 @@ def test_progress_in_every_form(
     assert main(["progress", "--person", "Ana"]) == 0
     own = capsys.readouterr().out
     assert "12 answers" in own
-    assert "Does not sit yet" in own
+    assert "Too few answers" in own
     assert main(["progress", "--team"]) == 0
     team = capsys.readouterr().out
     assert "Which half is taken for which" in team

@@ -23,7 +23,7 @@ def test_rates_intervals_and_dues() -> None:
     # Beta(4, 2): the middle 95 % run from 0.2836 to 0.9473 (tables of the Beta distribution; scipy gives the same)
     assert polarity.low == pytest.approx(0.2836, abs=1e-4)
     assert polarity.high == pytest.approx(0.9473, abs=1e-4)
-    assert polarity.word(now) == "does not sit yet"
+    assert polarity.word(now) == "too few answers"
     size = next(skill for skill in state.skills if skill.skill is Skill.SIZE)
     assert size.word(now) == "not seen yet"
     assert state.pairs_due == ["rp-sma-jack|sma-plug"]

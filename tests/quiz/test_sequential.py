@@ -10,12 +10,13 @@ import pytest
 from scipy import stats
 
 from coaxtell.quiz.assessment import OLD_BARS as BARS
-from coaxtell.quiz.readiness import CLAIM, chance_above
+from coaxtell.quiz.readiness import chance_above
 from coaxtell.quiz.sequential import Bar, Decision, Operating, operating
 from coaxtell.quiz.trial import Part
 from tests.quiz.people import Steady
 
 ORDINARY = BARS[Part.ORDINARY]
+CLAIM = 0.90
 FIXED_ITEMS, FIXED_RIGHT = 76, 69
 PEOPLE = {0.80: 120_000, 0.90: 8_000, 0.95: 20_000}
 

@@ -217,3 +217,27 @@ def test_a_new_kind_is_one_file_and_its_words(tmp_path: Path) -> None:
     assert " ohm." in said
     with Store(str(tmp_path / "r.db"), create=False) as store:
         assert [event.kind for event in store.events() if isinstance(event, Answered)] == ["ohm"]
+
+
+def test_who_has_never_practised_is_taught_first() -> None:
+    kept: list[Event] = []
+    practice = Practising(plan(), [], outside(kept))
+    looks = []
+    while practice.teaches:
+        item = practice.item()
+        looks.append(item.right)
+        assert words.taught(item)
+        practice.answer(item.right, 0.9)
+    # comparing first, each look in turn, and no more than six that are right
+    assert looks == ["coupling", "centre", "size", "insulator", "coupling", "centre"]
+    assert not Practising(plan(), kept, outside([])).teaches
+
+
+def test_the_lesson_goes_on_to_a_joint_for_who_needs_it() -> None:
+    practice = Practising(plan(), [], outside([]))
+    kinds = []
+    while practice.teaches:
+        item = practice.item()
+        kinds.append(item.task.kind)
+        practice.answer(next(option.id for option in item.options if option.id != item.right), 0.5)
+    assert kinds == ["look"] * 8 + ["mates"]

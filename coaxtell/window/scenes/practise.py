@@ -10,6 +10,7 @@ import msgspec
 import pygame
 
 from coaxtell.models.errors import InputError
+from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
@@ -64,6 +65,8 @@ class Practise(Scene):
         self.trouble = ""
         self.refused = ""
         """Why the assessment that was left cannot go on."""
+        self.taught = ""
+        """The principle of the first lesson that the last answer stood for."""
         self.stated: list[str] = []
         """What the assessment draws from and how often it errs, in sentences."""
         self._ports = ""
@@ -203,6 +206,8 @@ class Practise(Scene):
 
     def give(self) -> None:
         assert self.sitting is not None
+        teaches = isinstance(self.sitting, Practising) and self.sitting.teaches
+        self.taught = words.taught(self.item) if teaches and self.item is not None else ""
         self.given = self.sitting.answer(self.chosen, self.sure)
         if isinstance(self.sitting, Assessing):
             self._ask()
