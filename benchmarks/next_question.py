@@ -13,7 +13,7 @@ from coaxtell.identifier.answers import Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import identify
-from coaxtell.identifier.question import next_feature
+from coaxtell.identifier.question import next_look
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
@@ -38,13 +38,13 @@ def steps(halves: list[Half]) -> dict[str, float]:
     one = nothing.tell(Feature.COUPLING, Saw("thread-outside"))
     few = one.tell(Feature.SIZE, Saw("pencil")).tell(Feature.INSULATOR, Saw("flush"))
     warm = Shortlist(halves)
-    next_feature(warm, nothing)
+    next_look(warm, nothing)
     return {
         "belief after three answers": median_ms(lambda: warm.belief(few.answers)),
-        "first question, tables built": median_ms(lambda: next_feature(Shortlist(halves), nothing), 7),
-        "first question": median_ms(lambda: next_feature(warm, nothing)),
-        "second question": median_ms(lambda: next_feature(warm, one)),
-        "a question two looks ahead": median_ms(lambda: next_feature(warm, few)),
+        "first question, tables built": median_ms(lambda: next_look(Shortlist(halves), nothing), 7),
+        "first question": median_ms(lambda: next_look(warm, nothing)),
+        "second question": median_ms(lambda: next_look(warm, one)),
+        "a question two looks ahead": median_ms(lambda: next_look(warm, few)),
         "whole identification": median_ms(lambda: identify(warm, few)),
     }
 

@@ -21,7 +21,9 @@ RESULTS = Path(__file__).parent / "results"
 STUDIES = (
     "arrival",
     "gauge_range",
+    "identifier_asking",
     "identifier_calibration",
+    "identifier_unknown",
     "photo_width",
     "quiz_one_right",
     "true_world",

@@ -6,11 +6,12 @@ A state is a value: telling it something gives a new state, and the order of tel
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 import msgspec
 
 from coaxtell.identifier import instruments
-from coaxtell.identifier.features import MEASURED, SEEN, SIGHTS, Feature
+from coaxtell.identifier.features import LIKENED, MEASURED, SEEN, SIGHTS, Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
 
@@ -43,24 +44,43 @@ NOT_SURE = ("not-sure", "unsure", "?")
 NOT_THERE = ("none", "not-there")
 
 
-class State(msgspec.Struct, frozen=True):
-    """The answers so far, in what setting, and the instrument at hand.
+class Term(StrEnum):
+    """What a person says of the port and the place, besides answers."""
 
-    Equal states have equal answers, whatever the order in which they came.
+    LOOK_ONLY = "look-only"
+    """It is energised: nothing is touched."""
+    NO_REACH = "no-reach"
+    """One cannot get behind it."""
+    NO_HIGH_VOLTAGE = "no-high-voltage"
+    """It is radio or video equipment, with no high voltage on it."""
+
+
+class State(msgspec.Struct, frozen=True):
+    """The answers so far, in what setting, the instrument at hand, and what was said of the port and the place.
+
+    Equal states have equal answers, whatever the order in which they came. `again` holds the answers of second looks.
     """
 
     setting: str = "any"
     instrument: str = "calliper"
     answers: Mapping[Feature, Answer] = {}
+    again: Mapping[Feature, Answer] = {}
+    terms: frozenset[Term] = frozenset()
 
-    def tell(self, feature: Feature, answer: Answer) -> State:
-        """A new state with this answer; one given before for the feature is replaced."""
-        answers = {**self.answers, feature: answer}
-        return msgspec.structs.replace(self, answers={f: answers[f] for f in Feature if f in answers})
+    def tell(self, feature: Feature, answer: Answer, again: bool = False) -> State:
+        """A new state with this answer; one given before for the feature, at the first or second look, is replaced."""
+        if again:
+            return msgspec.structs.replace(self, again=_in_order({**self.again, feature: answer}))
+        return msgspec.structs.replace(self, answers=_in_order({**self.answers, feature: answer}))
 
     def withdraw(self, feature: Feature) -> State:
-        """A new state without the answer for this feature."""
-        return msgspec.structs.replace(self, answers={f: a for f, a in self.answers.items() if f is not feature})
+        """A new state without the answers for this feature."""
+        first, second = ({f: a for f, a in told.items() if f is not feature} for told in (self.answers, self.again))
+        return msgspec.structs.replace(self, answers=first, again=second)
+
+
+def _in_order(told: Mapping[Feature, Answer]) -> dict[Feature, Answer]:
+    return {feature: told[feature] for feature in Feature if feature in told}
 
 
 def as_typed(answer: Answer) -> str:
@@ -84,7 +104,7 @@ def feature_named(name: str) -> Feature:
 
 def values(feature: Feature, looks: Looks) -> tuple[str, ...]:
     """The values a seen feature may have, in the order they are offered."""
-    return tuple(looks.steps) if feature is Feature.SIZE else SIGHTS[feature].values
+    return tuple(looks.scale(feature)) if feature in LIKENED else SIGHTS[feature].values
 
 
 def saw(feature: Feature, value: str, looks: Looks) -> Answer:

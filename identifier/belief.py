@@ -7,16 +7,17 @@ mistakes persist.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from copy import copy
 
 import numpy as np
 import numpy.typing as npt
 
-from coaxtell.identifier import instruments, likelihood, looks
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, values
-from coaxtell.identifier.draws import Array, Draws
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier import instruments, kernels, likelihood, looks
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, values
+from coaxtell.identifier.draws import DIGITS, Array, Draws
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.likelihood import Outcomes, Sizes
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
@@ -61,6 +62,13 @@ def ordered_by(half: Half) -> tuple[str, str, str, str, float | None]:
     return half.family, "" if half.key is None else half.key.colour, half.gender, half.polarity, half.impedance_ohm
 
 
+def _partly(table: Array, outcome: int, share: float) -> Array:
+    """The outcomes where this share of people give one of them whatever is there."""
+    found = (1 - share) * table
+    found[:, :, outcome] += share
+    return found
+
+
 class Shortlist:
     """All halves in one setting with what each would show, worked out once and only when asked for.
 
@@ -80,7 +88,7 @@ class Shortlist:
         """For each half the number of what it is ordered by."""
         self.care = np.array([level.weight.nominal for level in self.looks.table.levels.values()])
         self.care = self.care / self.care.sum()
-        self._draws = [Draws() for _ in halves]
+        self._draws = [Draws(half) for half in halves]
         self._sizes: dict[Feature, Sizes] = {}
         self._outcomes: dict[tuple[Feature, float], Outcomes] = {}
         self._shares: dict[Feature, Array] = {}
@@ -124,30 +132,67 @@ class Shortlist:
             self._usual[feature] = found
         return self._usual[feature]
 
-    def likelihood(self, feature: Feature, answer: Answer) -> Array:
+    def likelihood(self, feature: Feature, answer: Answer, others: Mapping[Feature, Answer] | None = None) -> Array:
         """How likely this answer is on each half: (level, half); a density for readings.
 
-        Raises InputError where the feature has no such value.
+        `others` are the other answers, on which that of a look may depend. Raises InputError where the feature has no
+        such value.
         """
         if isinstance(answer, NotSure):
             return np.ones((len(self.care), len(self)))
         if isinstance(answer, Saw):
-            outcomes = self.outcomes(feature)
-            if answer.value not in outcomes.names:
-                raise InputError(f"{feature} has no value {answer.value!r}; choose one of {', '.join(outcomes.names)}.")
-            found: Array = outcomes.table[:, :, outcomes.names.index(answer.value)]
+            names = self.outcomes(feature).names
+            if answer.value not in names:
+                raise InputError(f"{feature} has no value {answer.value!r}; choose one of {', '.join(names)}.")
+            found: Array = self.planned(feature, others or {})[:, :, names.index(answer.value)]
             return found
         if isinstance(answer, NotThere):
             return likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
         return likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
 
-    def logs(self, answers: Mapping[Feature, Answer]) -> Array:
-        """Logarithm of prior times likelihood of the answers for each level of care and half: (level, half)."""
+    def planned(
+        self, feature: Feature, others: Mapping[Feature, Answer], instrument: str = "calliper", again: bool = False
+    ) -> Array:
+        """Probability of each answer to a look after other answers: (level, half, outcome).
+
+        Who is asked to look `again` says in part what he said before; who feels for what he believes to see does so
+        too.
+        """
+        names, table = self.outcomes(feature, instrument)
+        follows = None if feature not in SEEN else self.looks.table.seen[feature].follows
+        before = None if follows is None else others.get(Feature(follows.feature))
+        if follows is not None and isinstance(before, Saw):
+            table = _partly(table, names.index(follows.says[before.value]), follows.share.nominal)
+        first = others.get(feature)
+        if again and isinstance(first, Saw):
+            table = _partly(table, names.index(first.value), self.looks.table.again.same.nominal)
+        return table
+
+    def again(self, feature: Feature, answer: Answer, answers: Mapping[Feature, Answer]) -> Array:
+        """How likely the answer to a second look is on each half, in part a repetition of the first: (level, half)."""
+        fresh, first = self.likelihood(feature, answer, answers), answers.get(feature)
+        if first is None or isinstance(first, NotSure) or isinstance(answer, NotSure):
+            return fresh
+        if isinstance(answer, Read):
+            spread = math.hypot(answer.plus_minus, self.looks.table.measured[feature].hand.nominal)
+            same = float(kernels.density(answer.value - first.value, spread)) if isinstance(first, Read) else 0.0
+        else:
+            same = float(answer == first)
+        share = self.looks.table.again.same.nominal
+        return share * same + (1 - share) * fresh
+
+    def logs(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:
+        """Logarithm of prior times likelihood of the answers for each level of care and half: (level, half).
+
+        `again` holds the answers of second looks.
+        """
         logs: Array = np.log(self.care)[:, None] + np.log(self.prior)[None, :]
         implied = self._implied(answers)
         for feature in Feature:  # always in this order, so that the order of answers leaves no trace at all
             if feature in answers:
-                logs = logs + np.log(self.likelihood(feature, answers[feature]))
+                logs = logs + np.log(self.likelihood(feature, answers[feature], answers))
+            if again and feature in again:
+                logs = logs + np.log(self.again(feature, again[feature], answers))
             if feature in implied:
                 names = self.outcomes(feature).names
                 kept = [names.index(value) for value in implied[feature]]
@@ -157,7 +202,8 @@ class Shortlist:
     def _implied(self, answers: Mapping[Feature, Answer]) -> dict[Feature, list[str]]:
         """What the answers say of a feature that has none of its own: who names a colour has seen a housing."""
         found: dict[Feature, list[str]] = {}
-        for feature, answer in answers.items():
+        for feature in Feature:
+            answer = answers.get(feature)
             if not isinstance(answer, Saw) or answer.value == likelihood.NOTHING:
                 continue
             for name, allowed in self.looks.row(feature).where.items():
@@ -166,16 +212,16 @@ class Shortlist:
                     found[other] = [value for value in found.get(other, allowed) if value in allowed] or allowed
         return found
 
-    def joint(self, answers: Mapping[Feature, Answer]) -> Array:
+    def joint(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:
         """Probability of each level of care and half after the answers: (level, half), summing to one."""
-        logs = self.logs(answers)
+        logs = self.logs(answers, again)
         weights = np.exp(logs - logs.max())
         found: Array = weights / weights.sum()
         return found
 
-    def belief(self, answers: Mapping[Feature, Answer]) -> Array:
+    def belief(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:
         """Probability of each half after the answers, summing to one."""
-        found: Array = self.joint(answers).sum(axis=0)
+        found: Array = self.joint(answers, again).sum(axis=0)
         return found
 
     def of_orders(self, belief: Array) -> Array:
@@ -190,8 +236,9 @@ class Shortlist:
         """
         if feature not in self._shares:
             spread = self.looks.table.seen[feature].spread
-            if feature is Feature.SIZE and spread is not None:
-                found = likelihood.likened(self.sizes(feature).mm, spread.nominal, self.looks)
+            if feature in LIKENED and spread is not None:
+                found = likelihood.likened(self.sizes(feature).mm, spread.nominal, feature, self.looks)
+                found = found * self.sizes(feature).there[:, None]
             else:
                 found = likelihood.shown(self.halves, feature, self.looks, self._draws)
             self._shares[feature] = found
@@ -200,7 +247,7 @@ class Shortlist:
     def offered(self, feature: Feature) -> tuple[str, ...]:
         """The values of a seen feature that are worth offering: of widths, colours and letters those that are met."""
         known = values(feature, self.looks)
-        if feature not in (Feature.SIZE, Feature.COLOUR, Feature.LETTER):
+        if feature not in (*LIKENED, Feature.COLOUR, Feature.LETTER):
             return known
         share = self.true_share(feature).max(axis=0)
         return tuple(v for v, met in zip(known, share, strict=True) if met >= OFFERED or v == "other")
@@ -211,7 +258,7 @@ class Shortlist:
         other = copy(self)
         other.halves, other.ids, other.prior = (self.halves[i],), (half_id,), self.prior[i : i + 1]
         other.order_of = np.zeros(1, dtype=np.int64)
-        other._draws = [Draws(pinned, at)]
+        other._draws = [Draws(self.halves[i], pinned, at)]
         # what is said of a part that a half has not comes from the others; no number of its own is in it
         other._outcomes = {
             key: Outcomes(found.names, found.table[:, i : i + 1])
@@ -223,7 +270,7 @@ class Shortlist:
 
 
 def ranked(shortlist: Shortlist, state: State) -> list[tuple[Half, float]]:
-    """The halves with their probabilities after the answers of a state, best first; ties by id."""
-    belief = shortlist.belief(state.answers)
+    """The halves with their probabilities after the answers of a state, rounded, best first; ties by id."""
+    belief = np.round(shortlist.belief(state.answers, state.again), DIGITS)
     order = sorted(range(len(shortlist)), key=lambda i: (-belief[i], shortlist.ids[i]))
     return [(shortlist.halves[i], float(belief[i])) for i in order]

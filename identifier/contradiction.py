@@ -13,7 +13,7 @@ from coaxtell.identifier import likelihood
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.features import LIKENED, Feature
 
 Bools = npt.NDArray[np.bool_]
 
@@ -40,7 +40,7 @@ def fits(shortlist: Shortlist, feature: Feature, answer: Answer) -> Bools:
         return np.ones(len(shortlist), dtype=bool)
     if isinstance(answer, Saw):
         share = shortlist.true_share(feature)[:, shortlist.outcomes(feature).names.index(answer.value)]
-        return share >= LIKENED_AT_LEAST if feature is Feature.SIZE else share > 0
+        return share >= LIKENED_AT_LEAST if feature in LIKENED else share > 0
     found = shortlist.sizes(feature)
     if isinstance(answer, NotThere):
         return ~found.there
@@ -77,7 +77,7 @@ def _most_likely_misread(
     shortlist: Shortlist, said: Mapping[Feature, Answer], fitting: Mapping[Feature, Bools]
 ) -> Feature:
     """The answer that the others make least likely, against the half that gives it best."""
-    rows = {f: shortlist.likelihood(f, a) for f, a in said.items()}
+    rows = {f: shortlist.likelihood(f, a, said) for f, a in said.items()}
     before: Array = shortlist.care[:, None] * shortlist.prior[None, :]
 
     def surprise(feature: Feature) -> float:

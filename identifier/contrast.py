@@ -9,7 +9,7 @@ import numpy as np
 from coaxtell.identifier import features, sizes
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array, Nominal
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
@@ -19,8 +19,13 @@ TELLS = 0.45
 """A feature that overlaps by no more than this tells two halves apart."""
 TELLING = 0.95
 """A look whose answers overlap by this much tells nothing."""
+AT_A_GLANCE = (
+    Feature.COUPLING, Feature.CENTRE, Feature.PLASTIC, Feature.SIZE, Feature.GROOVE, Feature.HAND, Feature.COLOUR,
+    Feature.LETTER, Feature.MARKED,
+)  # fmt: skip
+"""What one sees of a port before one looks for anything: halves that overlap here are taken for each other."""
 NOTHING = Reason("shows.nothing")
-LIKENED = 0.12
+PICTURES = 0.12
 """A thing within this of a size pictures it [relative]."""
 
 
@@ -31,9 +36,9 @@ def overlap(shortlist: Shortlist, feature: Feature, i: int, j: int) -> float:
 
 
 def alike(shortlist: Shortlist, i: int) -> Array:
-    """How alike every half looks to one of them, over all that is seen without measuring: (half,), 1 for itself."""
+    """How alike every half looks to one of them, over all that is seen at a glance: (half,), 1 for itself."""
     found = np.ones(len(shortlist))
-    for feature in SEEN:
+    for feature in AT_A_GLANCE:
         table = np.sqrt(shortlist.usual(feature))
         found = found * (table @ table[i])
     return found
@@ -57,7 +62,7 @@ def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:
         flats = Reason("shows.flats" if sizes.across_flats(half) else "shows.round")
         near = min(looks.steps, key=lambda key: abs(np.log(looks.steps[key].d.nominal / mm)))
         return Reason("shows.width", {"mm": mm, "flats": flats, "thing": Reason(f"thing.{near}")})
-    if feature in SEEN:
+    if feature in SEEN and feature not in LIKENED:
         values = [Reason(f"value.{feature}.{value}") for value in features.seen_values(half, feature, Nominal())]
         if not values:
             return NOTHING
@@ -69,6 +74,9 @@ def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:
         return Reason("shows.threads", {"count": found})
     things = looks.things
     near = min(things, key=lambda key: abs(np.log(things[key].d.nominal / found)))
-    if feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE) and abs(things[near].d.nominal / found - 1) <= LIKENED:
+    if (
+        feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.HOLE)
+        and abs(things[near].d.nominal / found - 1) <= PICTURES
+    ):
         return Reason("shows.pictured", {"mm": found, "thing": Reason(f"thing.{near}")})
     return Reason("shows.size", {"mm": found})

@@ -6,15 +6,21 @@ same every time: no chance is involved.
 
 from __future__ import annotations
 
+from zlib import crc32
+
 import numpy as np
 import numpy.typing as npt
 
+from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import walk
 
 Array = npt.NDArray[np.float64]
 
 COUNT = 32
 """Values per number."""
+DIGITS = 4
+"""Decimals that values and probabilities are rounded to, once, so that no machine tells another last digit."""
 
 _STRIDES = (1, 5, 11, 19, 27, 7, 13, 23, 3, 29, 17, 9, 21, 31, 15, 25)
 """Odd numbers: each runs through all the values in another order, so that several numbers do not rise together."""
@@ -31,40 +37,49 @@ def _triangle(quantile: Array, low: float, peak: float, high: float) -> Array:
 
 
 class Draws:
-    """Values of numbers: the same number gets the same values each time it is asked for.
+    """Values of the numbers of a half: each number's values hang on its place in the half alone, never on who asked
+    for what before. What is no number of the half, such as the reach of jaws, has its place by what it says.
 
     `pinned` holds one number at a single value instead, to see what hangs on it.
     """
 
-    def __init__(self, pinned: Measure | None = None, at: float = 0.0) -> None:
+    def __init__(self, half: Half | None = None, pinned: Measure | None = None, at: float = 0.0) -> None:
         self._pinned, self._at = pinned, at
-        self._held: dict[int, tuple[Measure, Array]] = {}
-        self._asked = 0
-
-    def _quantiles(self) -> Array:
-        stride = _STRIDES[self._asked % len(_STRIDES)]
-        order = (np.arange(COUNT) * stride + 7 * self._asked) % COUNT
-        self._asked += 1
-        return (order + 0.5) / COUNT
+        self._places: dict[int, int] = {}
+        self._measures = [] if half is None else [measure for _, measure in walk(half)]  # kept, so that ids stay theirs
+        for place, measure in enumerate(self._measures):
+            self._places.setdefault(id(measure), place)
+        self._used: dict[int, Measure] = {}
 
     def __call__(self, measure: Measure) -> Array:
         """The values of this number [its unit]."""
+        self._used[id(measure)] = measure
         if measure is self._pinned:
             return np.full(COUNT, self._at)
-        held = self._held.get(id(measure))
-        if held is None:
-            values = _triangle(self._quantiles(), measure.low, measure.nominal, measure.high)
-            held = self._held[id(measure)] = (measure, values)
-        return held[1]
+        place = self._places.get(id(measure))
+        if place is None:
+            place = _told(measure.low, measure.nominal, measure.high)
+        return np.round(_triangle(_quantiles(place), measure.low, measure.nominal, measure.high), DIGITS)
 
     def between(self, low: float, high: float) -> Array:
         """Values between two limits of which none is likelier than the other [unit of the limits]."""
-        return low + (high - low) * self._quantiles()
+        return np.round(low + (high - low) * _quantiles(_told(low, high)), DIGITS)
 
     @property
     def used(self) -> list[Measure]:
         """The numbers asked for so far."""
-        return [measure for measure, _ in self._held.values()]
+        return list(self._used.values())
+
+
+def _quantiles(place: int) -> Array:
+    """Shares spread evenly, in an order of their own for each place."""
+    order = (np.arange(COUNT) * _STRIDES[place % len(_STRIDES)] + 7 * place + 3 * (place // COUNT)) % COUNT
+    return (order + 0.5) / COUNT
+
+
+def _told(*numbers: float) -> int:
+    """A place for what has none in a half, from its numbers alone."""
+    return crc32(",".join(f"{number:.{DIGITS}f}" for number in numbers).encode())
 
 
 class Nominal(Draws):

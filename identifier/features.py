@@ -11,8 +11,9 @@ from string import ascii_lowercase
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
-from coaxtell.identifier.draws import Draws
+from coaxtell.identifier.draws import Array, Draws
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 from coaxtell.models.plastics import SRGB
@@ -24,8 +25,12 @@ class Feature(StrEnum):
 
     COUPLING = "coupling"
     CENTRE = "centre"
-    INSULATOR = "insulator"
+    TOUCH = "touch"
+    PLASTIC = "plastic"
     SIZE = "size"
+    HOLE = "hole-by-eye"
+    RIM = "rim"
+    FORM = "nut-form"
     GROOVE = "groove"
     HAND = "thread-hand"
     COLOUR = "housing-colour"
@@ -41,7 +46,10 @@ class Feature(StrEnum):
 
 COUPLINGS = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve", "housing")
 CENTRES = ("pin", "socket", "flat")
-INSULATORS = ("flush", "tube", "recessed", "air")
+TOUCHES = ("drops", "stands")
+PLASTICS = ("level", "sunk", "deep", "tube")
+RIMS = ("plain", "notched")
+FORMS = ("hex", "knurl", "round")
 GROOVES = ("none", "outside", "inside")
 HANDS = ("right", "left")
 COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other")
@@ -53,6 +61,10 @@ STANDS_PROUD = 1.0
 """An insulator this far in front of its surroundings is a tube [mm]."""
 OUT_OF_SIGHT = 4.0
 """An insulator this far behind the reference plane is air to the eye [mm]."""
+SUNK = 3.0
+"""Plastic farther than this behind the rim lies deep [mm]."""
+WOOD = 0.6
+"""The tip of a wooden toothpick or match drops into a hole at least this wide [mm]."""
 ROOM_BESIDE = 0.5
 """An insulator with at least this much room to the shell stands free of it and lets jaws pass [mm]."""
 
@@ -121,11 +133,48 @@ def marked(half: Half) -> str:
     return found if found in MARKS else "none"
 
 
+def touch(half: Half, draw: Draws) -> list[str]:
+    """What the tip of a wooden toothpick does in the centre: it drops into a hole, or stands on metal."""
+    if half.centre.socket is None:
+        return ["stands"]
+    return ["drops" if hole >= WOOD else "stands" for hole in draw(half.centre.socket.hole)]
+
+
+def rim(half: Half) -> str:
+    """Whether the rim of the shell has notches cut across it."""
+    return "plain" if half.notches is None else "notched"
+
+
+def form(half: Half) -> str | None:
+    """How the nut or sleeve is gripped, a hex wherever it has one; none on a half without."""
+    if half.nut is None:
+        return None
+    forms = {step.form for step in half.nut.body.outside}
+    return next((form for form in ("hex", "knurl") if form in forms), "round")
+
+
+def plastic(half: Half, draw: Draws) -> list[str]:
+    """Where the plastic ends against the rim of the shell that stands next round it, for each value of its numbers."""
+    if not half.insulator:
+        return ["deep"]
+    rim = draw(half.shell.rim)
+    faces = [draw(ring.face) for ring in half.insulator]
+    behind = rim - np.max(faces, axis=0)
+    found = np.where(behind <= LEVEL_WITH_PLANE, "level", np.where(behind <= SUNK, "sunk", "deep"))
+    return [str(value) for value in np.where(_tube(half, faces), "tube", found)]
+
+
 def insulator(half: Half, draw: Draws) -> list[str]:
     """Where the insulator lies at the reference plane, for each value of the numbers it rests on."""
     faces = [draw(ring.face) for ring in half.insulator]
     if not faces:
         return ["air"]
+    front = np.max(faces, axis=0)
+    return [_where(z, bool(stands)) for z, stands in zip(front, _tube(half, faces), strict=True)]
+
+
+def _tube(half: Half, faces: list[Array]) -> npt.NDArray[np.bool_]:
+    """Whether a ring of insulator stands as a tube, free of the shell and in front of what is round it."""
     tube = np.zeros(faces[0].shape, dtype=bool)
     for i, ring in enumerate(half.insulator):
         if ring.outer is None or room_beside(half, ring.outer, ring.face.nominal) < ROOM_BESIDE:
@@ -133,8 +182,7 @@ def insulator(half: Half, draw: Draws) -> list[str]:
         around = [faces[j] for j, other in enumerate(half.insulator) if j != i and other.outer is None]
         floor = np.max([np.zeros(tube.shape), *around], axis=0) if around else np.zeros(tube.shape)
         tube |= faces[i] - floor >= STANDS_PROUD
-    front = np.max(faces, axis=0)
-    return [_where(z, bool(stands)) for z, stands in zip(front, tube, strict=True)]
+    return tube
 
 
 def room_beside(half: Half, outer: Measure, z: float) -> float:
@@ -173,15 +221,20 @@ def _one(shown: Callable[[Half], str | None]) -> Callable[[Half, Draws], list[st
 SIGHTS: dict[Feature, Sight] = {
     Feature.COUPLING: Sight(COUPLINGS, lambda half, draw: couplings(half)),
     Feature.CENTRE: Sight(CENTRES, _one(centre)),
-    Feature.INSULATOR: Sight(INSULATORS, insulator),
+    Feature.TOUCH: Sight(TOUCHES, touch),
+    Feature.PLASTIC: Sight(PLASTICS, plastic),
+    Feature.RIM: Sight(RIMS, _one(rim)),
+    Feature.FORM: Sight(FORMS, _one(form)),
     Feature.GROOVE: Sight(GROOVES, _one(groove)),
     Feature.HAND: Sight(HANDS, _one(hand)),
     Feature.COLOUR: Sight(COLOURS, _one(colour)),
     Feature.LETTER: Sight(LETTERS, _one(letter)),
     Feature.MARKED: Sight(MARKS, _one(marked)),
 }
-"""Every feature that is looked at and has values of its own. The width is seen too, and its values are things."""
-SEEN = tuple(feature for feature in Feature if feature in SIGHTS or feature is Feature.SIZE)
+"""Every feature that is looked at and has values of its own."""
+LIKENED = (Feature.SIZE, Feature.HOLE)
+"""Widths judged by eye: their values are the things they are likened to."""
+SEEN = tuple(feature for feature in Feature if feature in SIGHTS or feature in LIKENED)
 MEASURED = tuple(feature for feature in Feature if feature not in SEEN)
 
 

@@ -196,7 +196,7 @@ class _Planner:
         """The questions that tell any of these halves apart, the most gain per second first."""
         found = []
         for feature in Feature:
-            if feature in asked:
+            if feature in asked or feature is Feature.TOUCH:  # what may be touched cannot be told on paper
                 continue
             parts = self._seen(members, feature) if feature in SEEN else self._measured(members, feature)
             if len(parts) > 1 and any(len(part.share) < len(members) for part in parts):

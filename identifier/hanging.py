@@ -7,7 +7,7 @@ import numpy as np
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws
-from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.features import SIGHTS, Feature, seen_values
 from coaxtell.identifier.sizes import sizes
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
@@ -19,8 +19,8 @@ MOVES = 0.02
 
 def _used(half: Half, feature: Feature, shortlist: Shortlist) -> set[int]:
     """The numbers that a feature of a half is read from, by identity."""
-    draw = Draws()
-    if feature in SEEN and feature is not Feature.SIZE:
+    draw = Draws(half)
+    if feature in SIGHTS:
         seen_values(half, feature, draw)
     else:
         sizes(half, feature, draw, shortlist.looks.table.jaws.reach)
@@ -36,12 +36,12 @@ def numbers(shortlist: Shortlist, state: State, half: Half) -> list[tuple[Path, 
     soft = [(path, m) for path, m in walk(half) if m.soft and id(m) in used]
     if not soft:
         return []
-    logs = shortlist.logs(said)
+    logs = shortlist.logs(said, state.again)
     i = shortlist.index(half.id)
     others = float(np.exp(np.delete(logs, i, axis=1)).sum())
 
     def probability(one: Shortlist) -> float:
-        own = float(np.exp(one.logs(said)).sum())
+        own = float(np.exp(one.logs(said, state.again)).sum())
         return own / (own + others)
 
     found: list[tuple[Path, Measure]] = []

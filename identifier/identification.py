@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 import msgspec
 
-from coaxtell.identifier import contradiction, contrast, hanging
+from coaxtell.identifier import contradiction, contrast, hanging, misfit
 from coaxtell.identifier.answers import Answer, NotSure, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
+from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.question import Next, next_question, seconds
+from coaxtell.identifier.question import Next, centre_told, named, next_question, seconds
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
@@ -24,6 +26,15 @@ MOST_LOOK_ALIKES = 6
 _HARM = {Verdict.DAMAGES.value: 0, Verdict.NO_CONTACT.value: 1}
 SURE = 0.9
 """Below this probability one looks again before ordering."""
+
+
+class Settled(StrEnum):
+    """How far a port is named: the three states, in the words that files and people read."""
+
+    SETTLED = "settled"
+    FITS_ALL = "order fits all"
+    """The name is open, but what is to be ordered fits every half that is still possible."""
+    NOT_SETTLED = "not settled"
 
 
 class Candidate(msgspec.Struct, frozen=True):
@@ -64,6 +75,7 @@ class Identification(msgspec.Struct, frozen=True):
     half: Half
     """The named port."""
     answers: Mapping[Feature, Answer]
+    state: Settled
     candidates: list[Candidate]
     order_probability: float
     """That of its order words: halves to be ordered alike count as one."""
@@ -79,6 +91,12 @@ class Identification(msgspec.Struct, frozen=True):
     rests_on: list[Rest]
     soft_numbers: list[tuple[Path, Measure]]
     contradiction: Contradiction | None
+    misfits: list[Feature]
+    """What was seen or read that does not go with the named port."""
+    worn: list[Feature]
+    """What was read so far beyond its limits that the port is worn or not made to standard."""
+    centre_told: bool
+    """Whether anything says what stands in the centre; without it no polarity is named for sure."""
 
     @property
     def name(self) -> str:
@@ -98,7 +116,12 @@ class Identification(msgspec.Struct, frozen=True):
     @property
     def settled(self) -> bool:
         """Whether the order words are sure enough to order by."""
-        return self.order_probability >= SURE
+        return self.state is not Settled.NOT_SETTLED
+
+    @property
+    def rival(self) -> LookAlike | None:
+        """What the port may be instead, the worst first; none where nothing else is still possible."""
+        return next((alike for alike in self.beware if alike.probability >= STILL_POSSIBLE), None)
 
     @property
     def harm(self) -> list[LookAlike]:
@@ -121,7 +144,7 @@ def mates_of(shortlist: Shortlist, half: Half) -> list[tuple[Half, Mating]]:
 
 def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None) -> list[LookAlike]:
     """The halves to order something else for that look like one, or are still possible: these first, then by harm."""
-    belief = shortlist.belief(state.answers)
+    belief = shortlist.belief(state.answers, state.again)
     i = shortlist.index(half.id)
     near = contrast.alike(shortlist, i)
     took = {feature: seconds(shortlist, feature) for feature in Feature}
@@ -144,7 +167,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
             LookAlike(
                 id=other.id,
                 name=other.name,
-                probability=float(belief[j]),
+                probability=round(float(belief[j]), DIGITS),
                 mate="" if fit is None else fit.id,
                 verdict="" if mating is None else mating.verdict.value,
                 reasons=[] if mating is None else mating.reasons,
@@ -156,9 +179,15 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
     return found[:MOST_LOOK_ALIKES]
 
 
+def _without(shortlist: Shortlist, state: State, feature: Feature, i: int) -> float:
+    """Probability of a half if an answer were taken back."""
+    rest = state.withdraw(feature)
+    return round(float(shortlist.belief(rest.answers, rest.again)[i]), DIGITS)
+
+
 def _rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
     found = [
-        Rest(feature, answer, float(shortlist.belief(state.withdraw(feature).answers)[i]))
+        Rest(feature, answer, _without(shortlist, state, feature, i))
         for feature, answer in state.answers.items()
         if not isinstance(answer, NotSure)
     ]
@@ -169,21 +198,52 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
     """The identification after the answers of a state."""
     order = ranked(shortlist, state)
     half = order[0][0]
-    orders = shortlist.of_orders(shortlist.belief(state.answers))
+    i = shortlist.index(half.id)
+    belief = shortlist.belief(state.answers, state.again)
+    order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
     mates = mates_of(shortlist, half)
     fit, joined = mates[0] if mates else (None, None)
+    odd, told = misfit.misfits(shortlist, state, i), centre_told(state)
     return Identification(
         half=half,
         answers=state.answers,
+        state=how_settled(shortlist, state, fit),
         candidates=[Candidate(one.id, p) for one, p in order],
-        order_probability=float(orders[shortlist.order_of[shortlist.index(half.id)]]),
+        order_probability=order_probability,
         next=next_question(shortlist, state),
         fit=fit,
         mates_with=[other.id for other, _ in mates],
         with_limits=[other.id for other, mating in mates if mating.verdict is Verdict.LIMITS],
         beware=look_alikes(shortlist, state, half, fit),
         joining=[] if joined is None else joined.cautions,
-        rests_on=_rests_on(shortlist, state, shortlist.index(half.id)),
+        rests_on=_rests_on(shortlist, state, i),
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=contradiction.find(shortlist, state.answers),
+        misfits=odd,
+        worn=misfit.worn(shortlist, state, i),
+        centre_told=told,
     )
+
+
+def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled:
+    """How far the port is named after the answers of a state; `fit` is what is to be ordered for it.
+
+    Whatever does not go with the named port, and a centre that nobody has seen, bars it from being settled.
+    """
+    belief = shortlist.belief(state.answers, state.again)
+    i = named(shortlist, belief)
+    if not centre_told(state) or misfit.misfits(shortlist, state, i):
+        return Settled.NOT_SETTLED
+    order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
+    if order_probability >= SURE:
+        return Settled.SETTLED
+    return Settled.FITS_ALL if _fits_all(shortlist, belief, fit) else Settled.NOT_SETTLED
+
+
+def _fits_all(shortlist: Shortlist, belief: Array, fit: Half | None) -> bool:
+    """Whether what is to be ordered joins, limits allowed, every half that is still possible; none is damaged."""
+    if fit is None:
+        return False
+    possible = [j for j in range(len(shortlist)) if belief[j] >= STILL_POSSIBLE]
+    joins = [mate(shortlist.halves[j], fit, sweep=False).verdict in JOINED for j in possible]
+    return all(joins) and float(belief[possible].sum()) >= SURE

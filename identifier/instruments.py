@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import NamedTuple
 
@@ -26,16 +27,23 @@ class Reading(NamedTuple):
     plus_minus: float
 
 
+NONE = "none"
+"""No instrument at hand, only the eyes."""
+
+
 def names(looks: Looks) -> tuple[str, ...]:
     """The instruments that have a name."""
-    return tuple(looks.table.instruments)
+    return (*looks.table.instruments, NONE)
 
 
 def plus_minus(instrument: str, looks: Looks) -> float:
     """How far a reading with this instrument may be off [mm].
 
-    `instrument` is a name, or a plus-minus such as `+-0.1` or `0.004in`. Raises InputError for anything else.
+    `instrument` is a name, or a plus-minus such as `+-0.1` or `0.004in`; without one no reading is any good. Raises
+    InputError for anything else.
     """
+    if instrument == NONE:
+        return math.inf
     known = looks.table.instruments.get(instrument)
     if known is not None:
         return known.plus_minus.nominal
@@ -81,7 +89,8 @@ def reading(feature: Feature, typed: str, instrument: str, looks: Looks) -> Read
         raise InputError(
             f"{feature}: {typed!r} is {value:g} mm, which no coaxial port has; measure again or mind the unit."
         )
-    spread = plus_minus(instrument, looks) if found.off is None else found.off * factors[1]
+    at_hand = "calliper" if instrument == NONE else instrument
+    spread = plus_minus(at_hand, looks) if found.off is None else found.off * factors[1]
     return Reading(value, _sane(feature, typed, value, spread))
 
 

@@ -7,6 +7,7 @@ may still measure "the pin".
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -16,9 +17,9 @@ import numpy.typing as npt
 from coaxtell.identifier import colours, kernels
 from coaxtell.identifier.answers import Read, values
 from coaxtell.identifier.draws import COUNT, Array, Draws, Nominal
-from coaxtell.identifier.features import Feature, seen_values
+from coaxtell.identifier.features import LIKENED, Feature, seen_values
 from coaxtell.identifier.looks import Level, Looks, Measured
-from coaxtell.identifier.sizes import sizes
+from coaxtell.identifier.sizes import around, sizes
 from coaxtell.models.half import Half
 
 MOST_SLIPS = 0.6
@@ -31,11 +32,17 @@ CELL_REACH = 2
 """Cells on either side of a size that readings of it may fall in, for planning."""
 
 
+APART = 0.3
+"""Another size of a part is one that lies at least this far from the one that is asked for [mm]."""
+
+
 class Sizes(NamedTuple):
-    """Sizes of one feature on all halves, (half, draw), and which halves have such a part."""
+    """Sizes of one feature on all halves, (half, draw), which halves have such a part, and what else there is."""
 
     mm: Array
     there: npt.NDArray[np.bool_]
+    around: Array
+    """What else there is to measure on each half [mm], not-a-number where there is less: (half, size)."""
 
 
 class Outcomes(NamedTuple):
@@ -50,7 +57,19 @@ def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: li
     reach = looks.table.jaws.reach
     found = [sizes(half, feature, draw, reach) for half, draw in zip(halves, draws, strict=True)]
     mm = [np.ones(COUNT) if one is None else np.broadcast_to(one, (COUNT,)) for one in found]
-    return Sizes(np.array(mm), np.array([one is not None for one in found]))
+    return Sizes(np.array(mm), np.array([one is not None for one in found]), _around(halves, feature, mm))
+
+
+def _around(halves: tuple[Half, ...], feature: Feature, mm: Sequence[Array]) -> Array:
+    """The other sizes of each half, none for what is counted: (half, size), padded with not-a-number."""
+    others = [
+        [] if feature is Feature.THREADS else [size for size in around(half) if abs(size - own.mean()) > APART]
+        for half, own in zip(halves, mm, strict=True)
+    ]
+    table = np.full((len(halves), max(1, *(len(one) for one in others))), np.nan)
+    for row, one in zip(table, others, strict=True):
+        row[: len(one)] = one
+    return table
 
 
 def shown(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: list[Draws]) -> Array:
@@ -102,9 +121,9 @@ def confusion(feature: Feature, looks: Looks, slips: float) -> Array:
     return matrix
 
 
-def likened(mm: Array, spread: float, looks: Looks) -> Array:
-    """Probability that each width [mm], (half, draw), is likened to each everyday thing: (half, thing)."""
-    things = np.log([thing.d.nominal for thing in looks.steps.values()])
+def likened(mm: Array, spread: float, feature: Feature, looks: Looks) -> Array:
+    """Probability that each width [mm], (half, draw), is likened to each thing of a feature's scale: (half, thing)."""
+    things = np.log([thing.d.nominal for thing in looks.scale(feature).values()])
     edges = (things[1:] + things[:-1]) / 2
     below = kernels.below(edges - np.log(mm)[:, :, None], spread).mean(axis=1)
     ends = np.zeros((len(mm), 1))
@@ -123,18 +142,19 @@ def seen_outcomes(
     levels = looks.table.levels.values()
     row = looks.table.seen[feature]
     table: list[Array] = []
-    if feature is Feature.SIZE:
-        assert row.spread is not None
-        mm = sizes_of(halves, feature, looks, draws).mm
-        for level in levels:
-            lapse = min(MOST_SLIPS, row.slip.nominal * level.slips.nominal)
-            right = likened(mm, row.spread.nominal * level.spread.nominal, looks)
-            table.append((1 - lapse) * right + lapse / len(known))
-        return Outcomes(known, np.array(table))
-    true = shown(halves, feature, looks, draws)
     room = _room(halves, feature, looks)
+    if feature not in LIKENED:
+        true = shown(halves, feature, looks, draws)
+        room &= true.any(axis=1)
     for level in levels:
-        said = true @ confusion(feature, looks, level.slips.nominal)
+        if feature in LIKENED:
+            assert row.spread is not None
+            lapse = min(MOST_SLIPS, row.slip.nominal * level.slips.nominal)
+            mm = sizes_of(halves, feature, looks, draws).mm
+            right = likened(mm, row.spread.nominal * level.spread.nominal, feature, looks)
+            said = (1 - lapse) * right + lapse / len(known)
+        else:
+            said = true @ confusion(feature, looks, level.slips.nominal)
         if not room.all():
             met = prior[room]
             said[~room] = met @ said[room] / met.sum() if len(met) else 1 / len(known)
@@ -162,15 +182,23 @@ def misreading(row: Measured, level: Level, plus_minus: float) -> Misreading:
     return Misreading(share(row.gross.nominal), share(row.overlooked.nominal), share(row.phantom.nominal), spread)
 
 
-def _anywhere(row: Measured, value: float) -> float:
-    """Density of a reading that is altogether wrong: even over the logarithm of what ports measure [1/unit]."""
-    return 1 / (value * math.log(row.most / row.least))
+def _anywhere(row: Measured, value: float, found: Sizes, looks: Looks) -> Array:
+    """Density on each half of a reading that is altogether wrong [1/unit]: (half,).
+
+    Some are of another place on the same part; the rest lie anywhere, evenly over the logarithm of what ports measure.
+    """
+    even = 1 / (value * math.log(row.most / row.least))
+    share = looks.table.elsewhere.share.nominal
+    near = kernels.density(value - found.around, looks.table.elsewhere.spread.nominal)
+    count = np.maximum(1, np.isfinite(near).sum(axis=1))
+    placed = np.nansum(near, axis=1) / count
+    return np.where(np.isfinite(near).any(axis=1), (1 - share) * even + share * placed, even)
 
 
 def reading_likelihood(feature: Feature, found: Sizes, read: Read, looks: Looks) -> Array:
     """Density of a reading on each half: (level, half)."""
     row = looks.table.measured[feature]
-    anywhere = _anywhere(row, read.value)
+    anywhere = _anywhere(row, read.value, found, looks)
     table: list[Array] = []
     for level in looks.table.levels.values():
         m = misreading(row, level, read.plus_minus)
@@ -198,6 +226,18 @@ def _edges(found: Sizes, spread: float, row: Measured) -> Array:
     return inside
 
 
+def _anywhere_cells(row: Measured, borders: Array, found: Sizes, looks: Looks) -> Array:
+    """Probability of each cell for a reading that is altogether wrong: (half, cell)."""
+    even = np.diff(np.log(borders)) / math.log(row.most / row.least)
+    share = looks.table.elsewhere.share.nominal
+    below = kernels.below(borders[1:-1] - found.around[:, :, None], looks.table.elsewhere.spread.nominal)
+    there = np.isfinite(found.around)[:, :, None]
+    below = np.where(there, below, 0).sum(axis=1) / np.maximum(1, there.sum(axis=1))
+    ends = np.zeros((len(below), 1))
+    placed = np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
+    return np.where(there.any(axis=1), (1 - share) * even + share * placed, even)
+
+
 def measured_outcomes(feature: Feature, found: Sizes, plus_minus: float, looks: Looks) -> Outcomes:
     """The answers that measuring may give, in cells of a reading's spread, for planning: first that there is none."""
     row = looks.table.measured[feature]
@@ -205,14 +245,14 @@ def measured_outcomes(feature: Feature, found: Sizes, plus_minus: float, looks: 
     usual = misreading(row, levels[len(levels) // 2], plus_minus)
     edges = _edges(found, usual.spread, row) if found.there.any() else np.array([])
     borders = np.concatenate([[row.least], edges, [row.most]])
-    wide = np.diff(np.log(borders)) / math.log(row.most / row.least)
+    wide = _anywhere_cells(row, borders, found, looks)
     offsets = edges - found.mm[found.there][:, :, None]
     table: list[Array] = []
     for level in levels:
         m = misreading(row, level, plus_minus)
         below = kernels.below(offsets, m.spread).mean(axis=1)
         ends = np.zeros((len(below), 1))
-        right = np.zeros((len(found.mm), len(wide)))
+        right = np.zeros(wide.shape)
         right[found.there] = np.diff(np.concatenate([ends, below, ends + 1], axis=1), axis=1)
         present = (1 - m.overlooked) * ((1 - m.gross) * right + m.gross * wide)
         there = found.there[:, None]

@@ -13,6 +13,7 @@ from typing import Any
 import msgspec
 
 from coaxtell.models import sources, toml
+from coaxtell.models.acts import Act
 from coaxtell.models.catalogue import ENGLISH
 from coaxtell.models.errors import InputError
 from coaxtell.models.measure import Measure
@@ -33,6 +34,14 @@ class Level(_Entry, frozen=True):
     spread: Measure
 
 
+class Follows(_Entry, frozen=True):
+    """Who was asked about another feature before: this share answer by what was said of it, whatever is there."""
+
+    feature: str
+    share: Measure
+    says: dict[str, str]
+
+
 class Seen(_Entry, frozen=True):
     """A feature that is looked at: its question, what to do, seconds [s], rate of slips, names of its values.
 
@@ -40,7 +49,7 @@ class Seen(_Entry, frozen=True):
     share of parts on which it is to be seen at all, where it is not on every one. `where` names the answers to other
     features without which there is nothing to look at. `rarely` names values that little else is taken for: the share
     of slips that lead there, of an even part. `after` holds the question in other words, by what was seen of the
-    coupling.
+    coupling. `act` is what it does to the port, `reach` that one must get behind it; `follows` what it depends on.
     """
 
     ask: str
@@ -51,9 +60,11 @@ class Seen(_Entry, frozen=True):
     spread: Measure | None = None
     shown: Measure | None = None
     where: dict[str, list[str]] = {}
-    again: str = ""
     after: dict[str, str] = {}
     rarely: dict[str, Measure] = {}
+    act: Act = Act.LOOK
+    reach: bool = False
+    follows: Follows | None = None
 
 
 class Measured(_Entry, frozen=True):
@@ -61,8 +72,8 @@ class Measured(_Entry, frozen=True):
 
     `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
     who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
-    wrong lies anywhere between `least` and `most`. `where` is as for what is seen; with `again` it is asked all the
-    same, in these words: measuring is a second look. So is `after`.
+    wrong lies anywhere between `least` and `most`. `where`, `after`, `act` and
+    `reach` are as for what is seen.
     """
 
     ask: str
@@ -75,8 +86,9 @@ class Measured(_Entry, frozen=True):
     least: float
     most: float
     where: dict[str, list[str]] = {}
-    again: str = ""
     after: dict[str, str] = {}
+    act: Act = Act.MEASURE
+    reach: bool = False
 
 
 class Mistake(_Entry, frozen=True):
@@ -107,6 +119,20 @@ class Counting(_Entry, frozen=True):
     gauge: Measure
 
 
+class Again(_Entry, frozen=True):
+    """Second looks: share of people who say again what they said whatever is there, and how long one takes [s]."""
+
+    same: Measure
+    seconds: Measure
+
+
+class Elsewhere(_Entry, frozen=True):
+    """Wrong readings taken elsewhere on the same part: their share, and how far they scatter there [mm]."""
+
+    share: Measure
+    spread: Measure
+
+
 class Stopping(_Entry, frozen=True):
     """What a wrong order costs [s]."""
 
@@ -118,6 +144,8 @@ class LooksTable(_Entry, frozen=True):
 
     levels: dict[str, Level]
     stopping: Stopping
+    again: Again
+    elsewhere: Elsewhere
     instruments: dict[str, Instrument]
     jaws: Jaws
     counting: Counting
@@ -127,11 +155,13 @@ class LooksTable(_Entry, frozen=True):
 
 
 class Thing(_Entry, frozen=True):
-    """An everyday thing with its diameter [mm]; a `step` is an answer to how wide a port is."""
+    """An everyday thing with its diameter [mm]; a `step` is an answer to how wide a port is, a `hole` to how
+    wide the hole of a socket is."""
 
     name: str
     d: Measure
     step: bool = False
+    hole: bool = False
 
 
 class Setting(_Entry, frozen=True):
@@ -159,6 +189,10 @@ class Looks(msgspec.Struct, frozen=True):
     def steps(self) -> dict[str, Thing]:
         """The things that are answers to how wide a port is, smallest first."""
         return {key: thing for key, thing in self.things.items() if thing.step}
+
+    def scale(self, feature: str) -> dict[str, Thing]:
+        """The things that a width judged by eye is likened to, smallest first: of a port, or of a socket's hole."""
+        return self.steps if feature == "size" else {key: thing for key, thing in self.things.items() if thing.hole}
 
     def setting(self, name: str) -> Setting:
         """The setting of that name; raises InputError where there is none."""

@@ -8,13 +8,16 @@ from typing import NamedTuple
 import msgspec
 import numpy as np
 
-from coaxtell.identifier import contrast, stopping
-from coaxtell.identifier.answers import Answer, Saw, State
+from coaxtell.identifier import contrast, misfit, stopping
+from coaxtell.identifier.answers import Answer, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.draws import Array
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.draws import DIGITS, Array
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import coupling as coupling_of
+from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
+from coaxtell.models.acts import Need, allowed
 from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
@@ -25,6 +28,17 @@ NEARLY_BEST = 0.9
 """Looks worth at least this share of the best one are weighed by gain per second then."""
 TRIED = 4
 """How many of the best next looks are weighed two looks ahead."""
+
+
+TIE = 1e-9
+"""Looks whose rates differ by no more than this are equally good, and the first of them is taken [relative]."""
+MAY_BE = 0.05
+"""Where a port may be a precision one, or one for high voltage, with this probability, it counts as one (assumed)."""
+BAYONETS = ("lugs", "bayonet-sleeve")
+SECOND_LOOKS = (Feature.CENTRE, Feature.HAND)
+"""What is looked at a second time before a long measurement, where that pays: quick to see, and it decides."""
+CENTRE_TOLD = (Feature.CENTRE, Feature.TOUCH, Feature.HOLE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE)
+"""Answers that say what stands in the centre."""
 
 
 class Weighed(NamedTuple):
@@ -58,9 +72,11 @@ def weigh(outlook: Outlook, joint: Array, wrong_order: float) -> Weighed:
         then = np.argmax(second.gain / outlook.seconds, axis=1)
         rows = np.arange(len(then))
         asked = chance * (worth[rows, then] > 0)
-        rate[look] = (gain[look] + asked @ second.gain[rows, then]) / (
+        together = (gain[look] + asked @ second.gain[rows, then]) / (
             outlook.seconds[look] + asked @ outlook.seconds[then]
         )
+        # a look that pays by itself keeps its own rate: a poor one must not live on what comes after it
+        rate[look] = max(rate[look], together)
     return Weighed(rate, value)
 
 
@@ -74,21 +90,32 @@ def choose(outlook: Outlook, joint: Array, wrong_order: float) -> int | None:
         return None
     # near the end one long look that settles it beats several quick ones that do not
     least = NEARLY_BEST * weighed.value.max() if outlook.uncertainty(joint) <= NEAR_THE_END else -np.inf
-    return int(np.argmax(np.where(weighed.value >= least, weighed.rate, -np.inf)))
+    rate = np.where(weighed.value >= least, weighed.rate, -np.inf)
+    return int(np.flatnonzero(rate >= rate.max() * (1 - TIE))[0])
+
+
+class Look(NamedTuple):
+    """A look to take, or to take again."""
+
+    feature: Feature
+    again: bool = False
 
 
 class Next(msgspec.Struct, frozen=True):
-    """The next question: what to look at or measure, why that, how, and the seconds it takes."""
+    """The next question: what to look at or measure, why that, how, the seconds it takes, and whether once more."""
 
     feature: Feature
     ask: str
     how: str
     why: Reason
     seconds: float
+    again: bool = False
 
 
-def seconds(shortlist: Shortlist, feature: Feature) -> float:
+def seconds(shortlist: Shortlist, feature: Feature, again: bool = False) -> float:
     """How long a look takes [s]."""
+    if again and feature in SEEN:
+        return shortlist.looks.table.again.seconds.nominal
     return shortlist.looks.row(feature).seconds.nominal
 
 
@@ -98,74 +125,137 @@ def has_room(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) 
     return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
 
 
-def open_features(looks: Looks, answers: Mapping[Feature, Answer]) -> list[Feature]:
-    """The features that are still to be asked about.
+def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
+    """What holds of the port as far as the answers tell: see `acts`."""
+    found: set[Need] = set()
+    if Term.LOOK_ONLY not in state.terms:
+        found.add(Need.SWITCHED_OFF)
+    coupling = state.answers.get(Feature.COUPLING)
+    bayonet = [coupling_of(half) in BAYONETS for half in shortlist.halves]
+    may_be = (isinstance(coupling, Saw) and coupling.value in BAYONETS) or float(belief[bayonet].sum()) > MAY_BE
+    if Term.NO_HIGH_VOLTAGE in state.terms or not may_be:
+        found.add(Need.NO_HIGH_VOLTAGE)
+    if float(belief[[half.precision for half in shortlist.halves]].sum()) <= MAY_BE:
+        found.add(Need.NOT_PRECISION)
+    return found
 
-    What has an answer, "not sure" among them, is not asked again: mistakes persist. Nor is what the answers leave no
-    room for, such as the hand of the thread on a port with lugs: who was wrong about the one is wrong about the other.
-    Measuring is a second look of its own and is asked all the same where its row says so.
+
+def _may(shortlist: Shortlist, state: State, feature: Feature, held: set[Need]) -> bool:
+    """Whether a look may be asked for: the act allowed, an instrument at hand, the place within reach."""
+    row = shortlist.looks.row(feature)
+    if feature not in SEEN and state.instrument == NONE:
+        return False
+    return allowed(row.act, held) and not (row.reach and Term.NO_REACH in state.terms)
+
+
+def open_looks(shortlist: Shortlist, state: State, belief: Array, once: bool = False) -> list[Look]:
+    """The looks that are still to be taken; with `once` none of them a second time.
+
+    What has an answer, "not sure" among them, is not asked again, but for a few quick looks once more: mistakes
+    persist. Nor is what the answers leave no room for, such as the hand of the thread on a port with lugs: who was
+    wrong about the one is wrong about the other; nor what may not be done to the port.
     """
-    return [
-        feature
+    looks, held = shortlist.looks, holds(shortlist, state, belief)
+    found = [
+        Look(feature)
         for feature in Feature
-        if feature not in answers and (looks.row(feature).again or has_room(looks, answers, feature))
+        if feature not in state.answers
+        and has_room(looks, state.answers, feature)
+        and _may(shortlist, state, feature, held)
     ]
+    once_more = [f for f in SECOND_LOOKS if isinstance(state.answers.get(f), Saw) and f not in state.again]
+    return found if once else found + [Look(feature, True) for feature in once_more]
 
 
-def next_feature(shortlist: Shortlist, state: State) -> Feature | None:
-    """The feature to look at next, or none where what to order is settled or further looks are not worth their time."""
-    left = open_features(shortlist.looks, state.answers)
-    if not left:
+def centre_told(state: State) -> bool:
+    """Whether anything was seen or measured that says what stands in the centre."""
+    told = {**state.answers, **state.again}
+    return any(isinstance(told.get(feature), Saw | Read) for feature in CENTRE_TOLD)
+
+
+def next_look(shortlist: Shortlist, state: State, once: bool = False) -> Look | None:
+    """The look to take next, or none where what to order is settled or further looks are not worth their time.
+
+    XX"""
+    joint = shortlist.joint(state.answers, state.again)
+    belief = joint.sum(axis=0)
+    left = open_looks(shortlist, state, belief, once)
+    if left:
+        outlook = Outlook(
+            [shortlist.planned(look.feature, state.answers, state.instrument, look.again) for look in left],
+            [seconds(shortlist, look.feature, look.again) for look in left],
+            shortlist.order_of,
+        )
+        chosen = choose(outlook, joint, shortlist.looks.table.stopping.wrong_order.nominal)
+        if chosen is not None:
+            return left[chosen]
+    return _barring(shortlist, state, belief, left, once)
+
+
+def _barring(shortlist: Shortlist, state: State, belief: Array, left: list[Look], once: bool) -> Look | None:
+    """The look without which the port cannot be named for sure; none where there is none, or no means to take it."""
+    if not state.answers:
         return None
-    outlook = Outlook(
-        [shortlist.outcomes(feature, state.instrument).table for feature in left],
-        [seconds(shortlist, feature) for feature in left],
-        shortlist.order_of,
-    )
-    wrong_order = shortlist.looks.table.stopping.wrong_order.nominal
-    look = choose(outlook, shortlist.joint(state.answers), wrong_order)
-    return None if look is None else left[look]
+    if not centre_told(state):
+        quick = [Look(feature) for feature in (Feature.CENTRE, Feature.TOUCH) if Look(feature) in left]
+        if quick:
+            return quick[0]
+    if once:
+        return None
+    held = holds(shortlist, state, belief)
+    for feature in misfit.misfits(shortlist, state, named(shortlist, belief)):
+        if feature not in state.again and _may(shortlist, state, feature, held):
+            return Look(feature, True)
+    return None
+
+
+def named(shortlist: Shortlist, belief: Array) -> int:
+    """The half that a belief names; of equally probable ones the first by id."""
+    rounded = np.round(belief, DIGITS)
+    return min(range(len(shortlist)), key=lambda i: (-rounded[i], shortlist.ids[i]))
 
 
 def next_question(shortlist: Shortlist, state: State) -> Next | None:
     """The next question with its reason, or none where it is time to stop; the same each time it is asked."""
-    feature = next_feature(shortlist, state)
-    return None if feature is None else question(shortlist, state.answers, feature)
+    look = next_look(shortlist, state)
+    return None if look is None else question(shortlist, state, look.feature, look.again)
 
 
-def question(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Next:
+def question(shortlist: Shortlist, state: State, feature: Feature, again: bool = False) -> Next:
     """The question about one feature, with its reason after these answers."""
     row = shortlist.looks.row(feature)
-    ask = _ask(shortlist.looks, answers, feature)
-    return Next(feature, ask, row.how, _why(shortlist, answers, feature), row.seconds.nominal)
+    ask = _ask(shortlist.looks, state.answers, feature)
+    why = _why(shortlist, state, feature, again)
+    return Next(feature, ask, row.how, why, seconds(shortlist, feature, again), again)
 
 
 def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> str:
     """The question in the words that go with the answers so far."""
     row = looks.row(feature)
-    if row.again and not has_room(looks, answers, feature):
-        return row.again
     seen = answers.get(Feature.COUPLING)
     return row.after.get(seen.value, row.ask) if isinstance(seen, Saw) else row.ask
 
 
-def _why(shortlist: Shortlist, answers: Mapping[Feature, Answer], feature: Feature) -> Reason:
-    """What the question tells apart: the likeliest pair that differs in it."""
-    belief = shortlist.belief(answers)
-    order = np.argsort(-belief, kind="stable")
+def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> Reason:
+    """What the question tells apart: the likeliest pair that differs in it; or why to look once more."""
+    belief = shortlist.belief(state.answers, state.again)
+    i = named(shortlist, belief)
+    if again and feature in misfit.misfits(shortlist, state, i):
+        half = shortlist.halves[i]
+        return Reason("why.misfit", {"name": half.name, "shows": contrast.shows(shortlist, feature, half)})
+    order = np.argsort(-np.round(belief, DIGITS), kind="stable")
     best: tuple[float, int, int] | None = None
-    for place, i in enumerate(order[:6]):
-        for j in order[place + 1 : 12]:
-            if shortlist.order_of[i] == shortlist.order_of[j]:
+    for place, a in enumerate(order[:6]):
+        for b in order[place + 1 : 12]:
+            if shortlist.order_of[a] == shortlist.order_of[b]:
                 continue
-            weight = float(belief[i] * belief[j]) * (1 - contrast.overlap(shortlist, feature, int(i), int(j)))
+            weight = float(belief[a] * belief[b]) * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))
             if best is None or weight > best[0]:
-                best = (weight, int(i), int(j))
-    took = seconds(shortlist, feature)
+                best = (weight, int(a), int(b))
+    took = seconds(shortlist, feature, again)
     if best is None:
         return Reason("why.quickest", {"seconds": took})
-    _, i, j = best
-    one, two = shortlist.halves[i], shortlist.halves[j]
+    one, two = shortlist.halves[best[1]], shortlist.halves[best[2]]
     shown = [contrast.shows(shortlist, feature, half) for half in (one, two)]
     return Reason(
         "why.narrows",

@@ -7,11 +7,14 @@ from typing import Any
 import msgspec
 
 from coaxtell.identifier import answers, instruments, words
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State, Term
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import Identification, LookAlike
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError
+
+ELSEWHERE_SINCE = "insulator"
+"""A look of 0.1.0 at another plane than the plastic is looked at now: its answer says nothing any more."""
 
 
 class Kept(msgspec.Struct, frozen=True):
@@ -19,7 +22,9 @@ class Kept(msgspec.Struct, frozen=True):
 
     setting: str
     instrument: str
-    answers: dict[Feature, Answer]
+    answers: dict[str, Answer]
+    again: dict[Feature, Answer] = {}
+    terms: list[Term] = []
 
 
 def plain(state: State, found: Identification) -> dict[str, Any]:
@@ -28,10 +33,13 @@ def plain(state: State, found: Identification) -> dict[str, Any]:
         "setting": state.setting,
         "instrument": state.instrument,
         "answers": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.answers.items()},
+        "again": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.again.items()},
+        "terms": sorted(state.terms),
+        "state": found.state.value,
         "name": found.name,
         "gender": words.gender(found),
         "polarity": found.polarity,
-        "candidates": [{"id": c.id, "probability": round(c.probability, 6)} for c in found.candidates],
+        "candidates": [{"id": c.id, "probability": c.probability} for c in found.candidates],
         "next": None if found.next is None else msgspec.to_builtins(found.next) | {"why": words.say(found.next.why)},
         "mates_with": found.mates_with,
         "with_limits": found.with_limits,
@@ -46,6 +54,10 @@ def plain(state: State, found: Identification) -> dict[str, Any]:
         ],
         "soft_numbers": [words.number(found.half, one) for one in found.soft_numbers],
     }
+    if found.rival is not None:
+        result["rival"] = _alike(found.rival)
+    result["misfits"] = [feature.value for feature in found.misfits]
+    result["worn"] = [feature.value for feature in found.worn]
     if found.contradiction is not None:
         sentence = words.clash(found.contradiction, found.answers)
         result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}
@@ -71,9 +83,13 @@ def state_from(data: Any, where: str, looks: Looks) -> State:
         ) from None
     looks.setting(kept.setting)
     instruments.plus_minus(kept.instrument, looks)
-    state = State(kept.setting, kept.instrument)
-    for feature, answer in kept.answers.items():
-        state = state.tell(feature, _checked(feature, answer, kept.instrument, looks))
+    state = State(kept.setting, kept.instrument, terms=frozenset(kept.terms))
+    for name, answer in kept.answers.items():
+        if name != ELSEWHERE_SINCE:
+            feature = answers.feature_named(name)
+            state = state.tell(feature, _checked(feature, answer, kept.instrument, looks))
+    for feature, answer in kept.again.items():
+        state = state.tell(feature, _checked(feature, answer, kept.instrument, looks), again=True)
     return state
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from coaxtell.identifier import words
-from coaxtell.identifier.identification import Candidate, Identification, LookAlike
+from coaxtell.identifier.identification import Candidate, Identification, LookAlike, Settled
 from coaxtell.identifier.words import percent
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.lines import wrapped as broken
 
-SHORTLIST = 5
+SHORTLIST = 4
 """Candidates shown at most."""
+ALIKE = 2
+"""Look-alikes told at most on the first screen."""
 LIKELY_ENOUGH = 0.005
 """Candidates below this are not shown beside the first."""
 
@@ -38,6 +40,82 @@ def _say(code: str, **values: str | Reason) -> str:
     return words.say(Reason(f"report.{code}", dict(values)))
 
 
+def nothing_known(found: Identification) -> list[str]:
+    """What to say where no answer was given: only what is met in this setting."""
+    return [_say("nothing"), *shortlist_lines(found)]
+
+
+def lines(found: Identification) -> list[str]:
+    """The answer on one screen: name in both ways, how sure, what to order or what is missing, what harms, cautions.
+
+    A port that is not settled has its doubt in the first three lines: the rival, what the wrong end would do, and the
+    look that settles it.
+    """
+    out = _doubt(found) if found.state is Settled.NOT_SETTLED else _name(found)
+    out += wrapped(_say("gender", gender=words.gender(found)))
+    out += [_say("possible"), *shortlist_lines(found)]
+    fit = words.fit(found) or _say("nothing_mates")
+    if found.settled:
+        out += wrapped(_say("order", words=fit), "") + wrapped(_say("port", words=words.port(found)), "")
+    else:
+        out += wrapped(_say("if", name=found.name, words=fit), "")
+    alike = found.beware[:ALIKE]
+    if alike:
+        out.append(_say("beware"))
+        out += [line for one in alike for line in wrapped(words.alike(one))]
+    out += [line for caution in words.beside(found) for line in wrapped(_say("caution", caution=caution))]
+    return out
+
+
+def _name(found: Identification) -> list[str]:
+    """The headline of a port that can be ordered for."""
+    sure = percent(found.order_probability)
+    head = {"name": found.name, "id": found.half.id, "polarity": found.polarity, "sure": sure}
+    if found.state is Settled.SETTLED:
+        return wrapped(_say("settled", **head), "")
+    return wrapped(_say("fits_all", **head), "")
+
+
+def _doubt(found: Identification) -> list[str]:
+    """The headline of a port that is not settled: three lines, or as many as they need."""
+    rival = found.rival
+    head = {"name": found.name, "id": found.half.id, "sure": percent(found.candidates[0].probability)}
+    if rival is None:
+        out = [_say("open", **head)]
+    else:
+        out = [_say("open_or", rival=rival.name, rival_id=rival.id, rival_sure=percent(rival.probability), **head)]
+    if found.contradiction is not None:
+        out += wrapped(words.clash(found.contradiction, found.answers))
+    elif found.misfits:
+        out += wrapped(words.against(found))
+    if rival is not None and rival.verdict:
+        out += wrapped(_say("wrong_end", mate=rival.mate, rival=rival.name, verdict=rival.verdict))
+    return out + wrapped(words.settles(found))
+
+
+def why(found: Identification) -> list[str]:
+    """All the rest: what it rests on, what mates, every look-alike with its reasons, every caution."""
+    first = found.candidates[0]
+    out = ["", _say("rests")]
+    out += [f"  {words.rest(rest, rest.without > first.probability + AGAINST)}" for rest in found.rests_on]
+    numbers = [words.number(found.half, soft) for soft in found.soft_numbers]
+    out += [line for number in numbers for line in wrapped(_say("number", number=number))]
+    if not found.settled:
+        out += ["", *wrapped(_say("port", words=words.port(found)), "")]
+    out += ["", _say("mates")]
+    mates = [_say("limited", id=one) if one in found.with_limits else one for one in found.mates_with]
+    out += wrapped(", ".join(mates) if mates else _say("nothing_mates"))
+    if found.beware:
+        out += ["", _say("beware")]
+        out += [line for alike in found.beware for line in _alike_lines(alike)]
+    out += ["", _say("cautions")]
+    out += [line for caution in words.cautions(found) for line in wrapped(_say("caution", caution=caution))]
+    if found.next is not None:
+        out += ["", *wrapped(_say("next", look=found.next.feature.value, ask=found.next.ask), "")]
+        out += wrapped(found.next.how)
+    return out
+
+
 def _alike_lines(alike: LookAlike) -> list[str]:
     lines = wrapped(_say("alike", name=alike.name, id=alike.id, sure=percent(alike.probability)), "  ")
     if alike.verdict:
@@ -45,40 +123,3 @@ def _alike_lines(alike: LookAlike) -> list[str]:
         lines += wrapped(joined, "      ", "      ")
     lines += wrapped(_say("tells", tell=alike.tell), "      ", "      ")
     return lines
-
-
-def nothing_known(found: Identification) -> list[str]:
-    """What to say where no answer was given: only what is met in this setting."""
-    return [_say("nothing"), *shortlist_lines(found)]
-
-
-def lines(found: Identification) -> list[str]:
-    """The whole identification: name, how sure, what it rests on, mates, look-alikes, order words, cautions."""
-    first = found.candidates[0]
-    sure = percent(first.probability)
-    out = [_say("head", name=found.name, id=first.id, polarity=found.polarity, sure=sure)]
-    out += wrapped(_say("gender", gender=words.gender(found)))
-    out += ["", _say("possible")]
-    out += shortlist_lines(found)
-    out += ["", _say("rests")]
-    out += [f"  {words.rest(rest, rest.without > first.probability + AGAINST)}" for rest in found.rests_on]
-    numbers = [words.number(found.half, soft) for soft in found.soft_numbers]
-    out += [line for number in numbers for line in wrapped(_say("number", number=number))]
-    if found.contradiction is not None:
-        out += ["", _say("clash")]
-        out += wrapped(words.clash(found.contradiction, found.answers))
-    out += ["", _say("mates")]
-    mates = [_say("limited", id=one) if one in found.with_limits else one for one in found.mates_with]
-    out += wrapped(", ".join(mates) if mates else _say("nothing_mates"))
-    if found.beware:
-        out += ["", _say("beware")]
-        out += [line for alike in found.beware for line in _alike_lines(alike)]
-    out += ["", _say("order") if found.settled else _say("unsettled", name=found.name)]
-    out += wrapped(_say("fits", words=words.fit(found) or _say("nothing_mates")))
-    out += wrapped(_say("port", words=words.port(found)))
-    out += ["", _say("cautions")]
-    out += [line for caution in words.cautions(found) for line in wrapped(_say("caution", caution=caution))]
-    if found.next is not None:
-        out += ["", *wrapped(_say("next", look=found.next.feature.value, ask=found.next.ask), "")]
-        out += wrapped(found.next.how)
-    return out

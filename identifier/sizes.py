@@ -13,6 +13,7 @@ from coaxtell.identifier.draws import Array, Draws, Nominal
 from coaxtell.identifier.features import ROOM_BESIDE, Feature, room_beside
 from coaxtell.models.half import Half, Step
 from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import walk
 from coaxtell.models.threads import limits
 
 JAW_BITE = 0.3
@@ -119,6 +120,12 @@ def bore(half: Half, draw: Draws, reach: Measure) -> Array:
     return narrowest
 
 
+def around(half: Half) -> list[float]:
+    """What else there is on a half to put jaws on [mm]: its diameters, over its lugs, across its flats."""
+    found = [measure.nominal for path, measure in walk(half) if path[-1] in ("d", "over", "bead", "major", "hole")]
+    return sorted({round(mm, 2) for mm in found})
+
+
 def threads_per_10mm(half: Half, draw: Draws) -> Array | None:
     """Threads on 10 mm of the coupling [per 10 mm]; none on a half without a thread."""
     thread = half.coupling_thread
@@ -135,6 +142,7 @@ SIZES: dict[Feature, Callable[[Half, Draws], Array | None]] = {
     Feature.COUPLING_DIAMETER: coupling_diameter,
     Feature.PIN_DIAMETER: pin_diameter,
     Feature.SOCKET_BORE: socket_bore,
+    Feature.HOLE: socket_bore,
     Feature.NUT_WIDTH: nut_width,
     Feature.THREADS: threads_per_10mm,
 }

@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import Answer, as_typed
 from coaxtell.identifier.contradiction import Contradiction
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
-from coaxtell.identifier.identification import Identification, LookAlike, Rest
+from coaxtell.identifier.identification import SURE, Identification, LookAlike, Rest, Settled
 from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure, text
@@ -104,20 +104,60 @@ def order(found: Identification) -> str:
         words = Reason("to_order.nothing", {"port": port(found)})
     else:
         words = Reason("to_order.fits", {"fit": fit(found), "port": port(found)})
-    if found.settled:
+    if found.state is Settled.SETTLED:
         return say(Reason("to_order.settled", {"words": words}))
+    if found.state is Settled.FITS_ALL:
+        return say(Reason("to_order.fits_all", {"words": words}))
+    if found.order_probability >= SURE:
+        return say(Reason("to_order.barred", {"words": words}))
     return say(Reason("to_order.unsettled", {"sure": percent(found.order_probability), "words": words}))
 
 
+def against(found: Identification) -> str:
+    """What was seen or read that does not go with the named port."""
+    told = [said(feature, found.answers[feature]) for feature in found.misfits]
+    return say(Reason("caution.misfit", {"said": listed("clash.comma", told), "name": found.name}))
+
+
+def settles(found: Identification) -> str:
+    """The look that would settle the port, in words."""
+    if found.next is not None:
+        code = "settles.again" if found.next.again else "settles.look"
+        return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))
+    if not found.centre_told:
+        return say(Reason("settles.centre"))
+    if found.misfits:
+        return say(Reason("settles.other"))
+    rival = found.rival
+    return say(Reason("settles.nothing") if rival is None else Reason("settles.tell", {"tell": rival.tell}))
+
+
+def alike(one: LookAlike) -> str:
+    """A look-alike in one line: the look that tells it, and what it would come to with the part ordered."""
+    tell = Reason("beware.look", one.tell.values) if one.look else one.tell
+    joined = Reason("beware.end")
+    if one.verdict:
+        joined = Reason("beware.joined", {"mate": one.mate, "verdict": one.verdict})
+    return say(Reason("beware.alike", {"name": one.name, "tell": tell, "joined": joined}))
+
+
+def beside(found: Identification) -> list[str]:
+    """The cautions that the first screen does not tell in other words already."""
+    told = cautions(found)
+    return told[len(told) - len(found.joining) :] if not found.settled else told
+
+
 def cautions(found: Identification) -> list[str]:
-    """What to be careful about with the named port, the answers that clash first."""
+    """What to be careful about with the named port: answers that clash first, then a doubt, wear, harm."""
     words = [] if found.contradiction is None else [clash(found.contradiction, found.answers)]
     if not found.settled:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
+    if found.worn:
+        words.append(say(Reason("caution.worn", {"looks": ", ".join(found.worn)})))
     harm = found.harm
     if harm:
-        others = listed("caution.or", [alike.id for alike in harm])
+        others = listed("caution.or", [one.id for one in harm])
         words.append(say(Reason("caution.harm", {"others": others, "mate": harm[0].mate})))
     if found.polarity == "reverse":
         words.append(say(Reason("caution.reverse")))
@@ -129,7 +169,7 @@ def way(found: Way) -> str:
     if found.value == NONE:
         return say(Reason("guide.none"))
     known, feature = looks.load(), found.feature
-    if feature is Feature.SIZE:
+    if feature in LIKENED:
         thing = known.things[found.value]
         return say(Reason("guide.width", {"thing": thing.name, "mm": thing.d.nominal}))
     if feature in SEEN:

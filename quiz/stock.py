@@ -95,10 +95,11 @@ class Stock:
         )
 
     def shown(self, half_id: str, feature: Feature) -> frozenset[str]:
-        """The values of coupling, centre or insulator that a half may show, over its soft numbers."""
+        """The values of coupling, centre or plastic that a half may show, over its soft numbers."""
         found = self._shown.get((half_id, feature))
         if found is None:
-            found = self._shown[half_id, feature] = frozenset(seen_values(self.half(half_id), feature, Draws()))
+            half = self.half(half_id)
+            found = self._shown[half_id, feature] = frozenset(seen_values(half, feature, Draws(half)))
         return found
 
     def width(self, half_id: str) -> Width:
@@ -106,7 +107,7 @@ class Stock:
         found = self._widths.get(half_id)
         if found is None:
             half = self.half(half_id)
-            over = size(half, Draws())
+            over = size(half, Draws(half))
             found = self._widths[half_id] = Width(float(over.min()), float(size(half, Nominal())[0]), float(over.max()))
         return found
 

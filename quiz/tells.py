@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import SEEN, Feature, insulator, seen_values
+from coaxtell.identifier.features import SEEN, Feature, seen_values
 from coaxtell.identifier.sizes import sizes
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
@@ -40,9 +40,9 @@ def shows(stock: Stock, half: Half, feature: Feature) -> Reason:
     """What a half shows of a feature, as a clause with its name."""
     if feature in SEEN and feature is not Feature.SIZE:
         values = stock.shortlist.looks.table.seen[feature].values
-        shown = dict.fromkeys(seen_values(half, feature, Draws()))
+        shown = dict.fromkeys(seen_values(half, feature, Draws(half)))
         found: list[Said] = [
-            Reason(f"lies.{value}") if feature is Feature.INSULATOR else values[value] for value in shown
+            Reason(f"lies.{value}") if feature is Feature.PLASTIC else values[value] for value in shown
         ]
         if not found:
             return Reason("shows.none", {"half": half.name})
@@ -101,9 +101,10 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
         return Reason("tells.centre-size", values)
     if a.family != b.family and verdict is not Verdict.MATES:
         one, two = (
-            either([Reason(f"lies.{value}") for value in dict.fromkeys(insulator(half, Nominal()))]) for half in (a, b)
+            either([Reason(f"lies.{value}") for value in seen_values(half, Feature.PLASTIC, Nominal())])
+            for half in (a, b)
         )
-        return Reason("tells.insulator", {**ids, "one": one, "two": two})
+        return Reason("tells.plastic", {**ids, "one": one, "two": two})
     if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
         return Reason("tells.impedance", {"one": a.impedance_ohm, "two": b.impedance_ohm})
     return Reason("tells.both")

@@ -19,8 +19,8 @@ CLEAR = 3.0
 CLAUSES = (Feature.CENTRE, Feature.COLOUR, Feature.HAND)
 """Features whose value needs words round it to be said."""
 
-AIR = "air"
-"""What is answered of the insulator where none lies near the plane."""
+DEEP = "deep"
+"""What is answered of the plastic where none lies near the rim."""
 
 UNSAID = "right"
 """A thread of which nothing is said is right-hand, as everywhere in the trade."""
@@ -80,7 +80,7 @@ def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
         found.append(Feature.CENTRE)
     faces = [ring.face.nominal for ring in half.insulator]
     if faces and _in_sight(half, max(faces), angle):
-        found.append(Feature.INSULATOR)
+        found.append(Feature.PLASTIC)
     if picture.scale:
         found.append(Feature.SIZE)
     return tuple(found)
@@ -119,8 +119,8 @@ def tells(stock: Stock, one: Half, two: Half, picture: Picture) -> tuple[Feature
     An insulator that the other would show in this pose and this one has not is missed, so it tells as well.
     """
     seen = features(one, picture)
-    if Feature.INSULATOR not in seen and Feature.INSULATOR in features(two, picture):
-        seen = (*seen, Feature.INSULATOR)
+    if Feature.PLASTIC not in seen and Feature.PLASTIC in features(two, picture):
+        seen = (*seen, Feature.PLASTIC)
     return apart(stock, one, two, seen)
 
 
@@ -147,12 +147,12 @@ def _clauses(stock: Stock, half: Half, picture: Picture) -> list[Reason]:
     table = stock.shortlist.looks.table
     found = []
     seen = shown(stock, half, picture)
-    if stock.shown(half.id, Feature.INSULATOR) == {AIR}:
-        seen[Feature.INSULATOR] = Saw(AIR)
+    if stock.shown(half.id, Feature.PLASTIC) == {DEEP}:
+        seen[Feature.PLASTIC] = Saw(DEEP)
     for feature, answer in seen.items():
         if feature is Feature.SIZE:
             found.append(Reason("shown.size", {"mm": stock.width(half.id).nominal}))
-        elif isinstance(answer, Saw) and feature is Feature.INSULATOR:
+        elif isinstance(answer, Saw) and feature is Feature.PLASTIC:
             found.append(Reason(f"lies.{answer.value}"))
         elif isinstance(answer, Saw) and answer.value != UNSAID:
             code = feature.value if feature in CLAUSES else "value"

@@ -10,7 +10,7 @@ import msgspec
 
 from coaxtell import files
 from coaxtell.identifier import answers, instruments, looks, record, report
-from coaxtell.identifier.answers import State
+from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, SEEN
 from coaxtell.identifier.identification import Identification, identify
@@ -36,7 +36,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument(
         "--with", dest="instrument", default=None, metavar="INSTRUMENT",
-        help="calliper (default), ruler, or how far a reading may be off, such as +-0.1",
+        help="calliper (default), ruler, none (only your eyes), or how far a reading may be off, such as +-0.1",
     )  # fmt: skip
     parser.add_argument(
         "--setting", default=None, metavar="SETTING",
@@ -47,6 +47,20 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "-o", dest="output", type=Path, metavar="FILE.png", help="picture the port beside what fits it, at one scale"
     )
+    parser.add_argument("--why", action="store_true", help="what it rests on, every look-alike, every caution")
+    parser.add_argument(
+        "--again",
+        action="append",
+        default=[],
+        metavar="FEATURE=VALUE",
+        help="what you saw or measured at a second look",
+    )
+    parser.add_argument(
+        "--no-high-voltage", action="store_true",
+        help="it is radio or video equipment without high voltage (a bayonet is not touched before)",
+    )  # fmt: skip
+    parser.add_argument("--look-only", action="store_true", help="it is energised: ask for nothing that touches it")
+    parser.add_argument("--no-reach", action="store_true", help="you cannot get behind it")
     parser.add_argument("--json", action="store_true", help="as JSON, without questions")
 
 
@@ -66,7 +80,7 @@ def run(args: argparse.Namespace) -> int:
     state = _given(args, _start(args, known), known)
     loaded = tables.load(args.tables)
     shortlist = Shortlist(list(loaded.halves.values()), state.setting)
-    if not (args.saw or args.measured or args.json):
+    if not (args.saw or args.measured or args.again or args.json):
         from coaxtell.cli import identify_dialogue
 
         state = identify_dialogue.Dialogue(shortlist, state).run()
@@ -79,9 +93,11 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(text)
     else:
-        print("\n".join(report.lines(found) if found.rests_on else report.nothing_known(found)))
+        told = report.lines(found) if found.rests_on else report.nothing_known(found)
+        print("\n".join([*told, *(report.why(found) if args.why and found.rests_on else [])]))
         if found.rests_on and args.output is None:
-            print(f"\nFor a picture: coaxtell show {' '.join(_shown(found))}")
+            hint = "" if args.why else "All the reasons: --why. "
+            print(f"{hint}For a picture: coaxtell show {' '.join(_shown(found))}")
     if args.save is not None:
         files.write_text(args.save, text + "\n")
         _say(args, f"Saved: {args.save}")
@@ -132,7 +148,11 @@ def _start(args: argparse.Namespace, known: Looks) -> State:
     known.setting(setting)
     instrument = args.instrument or state.instrument
     instruments.plus_minus(instrument, known)
-    return State(setting, instrument, state.answers)
+    options = {
+        Term.LOOK_ONLY: args.look_only, Term.NO_REACH: args.no_reach, Term.NO_HIGH_VOLTAGE: args.no_high_voltage
+    }  # fmt: skip
+    terms = state.terms | {term for term, given in options.items() if given}
+    return State(setting, instrument, state.answers, state.again, terms)
 
 
 def _given(args: argparse.Namespace, state: State, known: Looks) -> State:
@@ -144,12 +164,19 @@ def _given(args: argparse.Namespace, state: State, known: Looks) -> State:
         name, typed = _split(text, "--measured")
         feature = answers.feature_named(name)
         state = state.tell(feature, answers.measured(feature, typed, state.instrument, known))
+    for text in args.again:
+        name, typed = _split(text, "--again")
+        feature = answers.feature_named(name)
+        if feature in SEEN:
+            state = state.tell(feature, answers.saw(feature, typed, known), again=True)
+        else:
+            state = state.tell(feature, answers.measured(feature, typed, state.instrument, known), again=True)
     return state
 
 
 def _split(text: str, option: str) -> tuple[str, str]:
     name, equals, value = text.partition("=")
     if not equals or not name.strip() or not value.strip():
-        example = "coupling=thread-outside" if option == "--saw" else "coupling-diameter=6.3"
-        raise InputError(f"{option} takes FEATURE=VALUE, such as {example}, not {text!r}.")
+        examples = {"--saw": "coupling=thread-outside", "--measured": "coupling-diameter=6.3", "--again": "centre=pin"}
+        raise InputError(f"{option} takes FEATURE=VALUE, such as {examples[option]}, not {text!r}.")
     return name.strip().lower(), value

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import shlex
 
+import msgspec
+
 from coaxtell.identifier import answers, contradiction, report, words
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, State
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
-from coaxtell.identifier.features import MEASURED, Feature
-from coaxtell.identifier.identification import Candidate
-from coaxtell.identifier.question import Next, next_question, question
+from coaxtell.identifier.features import LIKENED, MEASURED, Feature
+from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
+from coaxtell.identifier.question import BAYONETS, Next, named, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
@@ -36,6 +38,7 @@ class Dialogue:
         self.shortlist = shortlist
         self.state = state
         self.told: list[Feature] = list(state.answers)
+        self.asked_voltage = Term.NO_HIGH_VOLTAGE in state.terms or Term.LOOK_ONLY in state.terms
 
     def run(self) -> State:
         """Ask until it is settled or the person leaves; gives what is known then."""
@@ -44,6 +47,7 @@ class Dialogue:
         print(KEYS)
         try:
             while True:
+                self._voltage()
                 asked = next_question(self.shortlist, self.state)
                 if asked is None:
                     if not self._settled():
@@ -58,12 +62,36 @@ class Dialogue:
         print()
         return self.state
 
+    def _voltage(self) -> None:
+        """A bayonet may be one for high voltage: ask once before anything touches it."""
+        seen = self.state.answers.get(Feature.COUPLING)
+        if self.asked_voltage or not isinstance(seen, Saw) or seen.value not in BAYONETS:
+            return
+        self.asked_voltage = True
+        print("\nA bayonet of two studs may be one for high voltage. Is it radio or video equipment, with none on it?")
+        if self._yes("y or n> "):
+            self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {Term.NO_HIGH_VOLTAGE})
+        else:
+            print("  Then nothing is touched or measured here; only looks are asked for.")
+
+    def _yes(self, prompt: str) -> bool:
+        while True:
+            typed = self._read(prompt)
+            if typed in ("q", "quit"):
+                raise StopAskingError
+            if typed in ("y", "yes", "n", "no", "u", "b"):
+                return typed.startswith("y")
+            print("  Type y or n.")
+
     def command(self) -> str:
         """The command that gives the answers so far at once."""
         words = ["coaxtell", "identify", "--setting", self.state.setting, "--with", self.state.instrument]
         for feature, answer in self.state.answers.items():
             option = "--measured" if feature in MEASURED else "--saw"
             words += [option, f"{feature}={answers.as_typed(answer)}"]
+        for feature, answer in self.state.again.items():
+            words += ["--again", f"{feature}={answers.as_typed(answer)}"]
+        words += [f"--{term}" for term in sorted(self.state.terms)]
         return shlex.join(words)
 
     def _one(self, asked: Next) -> None:
@@ -71,7 +99,7 @@ class Dialogue:
         print()
         self._so_far()
         self._clash()
-        print(f"\n{asked.ask}")
+        print(f"\n{'Once more: ' if asked.again else ''}{asked.ask}")
         _say(asked.how)
         _say(f"Why: {words.say(asked.why)}")
         choices = self._choices(asked.feature)
@@ -94,11 +122,11 @@ class Dialogue:
                 raise StopAskingError
             answer = NotSure() if command == "u" else self._answer(asked.feature, typed, choices)
             if answer is not None:
-                self._tell(asked.feature, answer)
+                self._tell(asked.feature, answer, asked.again)
                 return
 
-    def _tell(self, feature: Feature, answer: Answer) -> None:
-        self.state = self.state.tell(feature, answer)
+    def _tell(self, feature: Feature, answer: Answer, again: bool) -> None:
+        self.state = self.state.tell(feature, answer, again)
         self.told = [f for f in self.told if f is not feature] + [feature]
 
     def _choices(self, feature: Feature) -> list[tuple[Answer, str]]:
@@ -106,8 +134,11 @@ class Dialogue:
         looks = self.shortlist.looks
         if feature in MEASURED:
             return []
-        if feature is Feature.SIZE:
-            told = {k: f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)" for k, thing in looks.steps.items()}
+        if feature in LIKENED:
+            told = {
+                k: f"about as wide as {thing.name} ({thing.d.nominal:.1f} mm)"
+                for k, thing in looks.scale(feature).items()
+            }
         else:
             told = looks.table.seen[feature].values
         return [(answers.saw(feature, value, looks), told[value]) for value in self.shortlist.offered(feature)]
@@ -115,8 +146,11 @@ class Dialogue:
     def _answer(self, feature: Feature, typed: str, choices: list[tuple[Answer, str]]) -> Answer | None:
         """The answer that was typed, none where it was not understood (which is then said)."""
         if feature in MEASURED:
-            if typed == "n":
+            if typed in ("n", "no"):
                 return NotThere()
+            if typed in ("y", "yes"):
+                print("  How much does it measure, then? Type the size, or n: there is none.")
+                return None
         elif typed.isascii() and typed.isdigit():
             if 1 <= int(typed[:4]) <= len(choices):
                 return choices[int(typed[:4]) - 1][0]
@@ -141,12 +175,18 @@ class Dialogue:
             _say(f"Clash: {words.clash(clash, self.state.answers)}", "")
         return clash is not None
 
+    def _best(self) -> int:
+        return named(self.shortlist, self.shortlist.belief(self.state.answers, self.state.again))
+
     def _settled(self) -> bool:
         """Say that it is settled; true where the person changes something all the same."""
         print()
         self._so_far()
-        if self._clash():
-            print("Look at that again before you order: b, then its number.")
+        self._clash()
+        fit = mates_of(self.shortlist, self.shortlist.halves[self._best()])
+        settled = how_settled(self.shortlist, self.state, fit[0][0] if fit else None)
+        if settled is Settled.NOT_SETTLED:
+            print("Not settled, and no look that is left here would settle it: the result says what would.")
         else:
             print("What to order is settled as far as looking pays.")
         while True:
@@ -175,7 +215,7 @@ class Dialogue:
         feature = self.told[-1] if typed == "" else self.told[int(typed[:4]) - 1]
         self.state = self.state.withdraw(feature)
         self.told.remove(feature)
-        self._one(question(self.shortlist, self.state.answers, feature))
+        self._one(question(self.shortlist, self.state, feature))
 
     @staticmethod
     def _read(prompt: str, empty: bool = False) -> str:

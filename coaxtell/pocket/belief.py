@@ -9,12 +9,13 @@ from typing import Any
 
 import numpy as np
 
-from coaxtell.identifier import contradiction, contrast, instruments, likelihood, looks, question
+from coaxtell.identifier import contradiction, contrast, instruments, likelihood, looks, misfit, question
 from coaxtell.identifier.answers import Saw
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, Array
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import SEEN, Feature, coupling
 from coaxtell.identifier.outlook import FAINT
+from coaxtell.models import acts
 from coaxtell.models.half import Half
 from coaxtell.pocket.packed import packed
 
@@ -35,13 +36,28 @@ def tables(halves: list[Half]) -> dict[str, Any]:
         "cells": {"reach": likelihood.CELL_REACH, "spreads": likelihood.CELL_SPREADS},
         "contrast": {"tells": contrast.TELLS, "telling": contrast.TELLING},
         "readingReach": contradiction.READING_REACH,
-        "instruments": [{"name": n, "off": instruments.plus_minus(n, known)} for n in instruments.names(known)],
+        "elsewhere": {
+            "share": known.table.elsewhere.share.nominal,
+            "spread": known.table.elsewhere.spread.nominal,
+        },
+        "acts": {
+            "needs": {act.value: [need.value for need in needs] for act, needs in acts.NEEDS.items()},
+            "mayBe": question.MAY_BE,
+            "bayonets": list(question.BAYONETS),
+            "bayonet": [coupling(half) in question.BAYONETS for half in halves],
+            "precision": [half.precision for half in halves],
+        },
+        "centreTold": list(question.CENTRE_TOLD),
+        "unlikely": misfit.UNLIKELY,
+        "marked": Feature.MARKED.value,
+        "instruments": [{"name": n, "off": instruments.plus_minus(n, known)} for n in known.table.instruments],
         "stopping": {
             "few": question.FEW,
             "nearEnd": question.NEAR_THE_END,
             "nearlyBest": question.NEARLY_BEST,
             "tried": question.TRIED,
             "faint": FAINT,
+            "tie": question.TIE,
             "wrongOrder": known.table.stopping.wrong_order.nominal,
         },
         "settings": {name: {"prior": one.prior.tolist()} for name, one in shortlists.items()},
@@ -56,7 +72,8 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "seen": feature in SEEN,
         "seconds": row.seconds.nominal,
         "where": row.where,
-        "again": bool(row.again),
+        "act": row.act.value,
+        "glance": feature in contrast.AT_A_GLANCE,
     }
     return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))
 
@@ -72,6 +89,9 @@ def _seen(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) 
     }
     if fits.all():
         found["anyFits"] = True
+    follows = first.looks.table.seen[feature].follows
+    if follows is not None:
+        found["follows"] = {"feature": follows.feature, "share": follows.share.nominal, "says": follows.says}
     others = {name: one.outcomes(feature).table for name, one in shortlists.items()}
     outside = np.flatnonzero(np.any([(table != outcomes.table).any(axis=(0, 2)) for table in others.values()], axis=0))
     if len(outside):
@@ -101,6 +121,7 @@ def _measured(feature: Feature, first: Shortlist) -> dict[str, Any]:
         "sizes": packed(sizes.mm[sizes.there]),
         "least": row.least,
         "most": row.most,
+        "around": [[mm for mm in row if np.isfinite(mm)] for row in sizes.around.tolist()],
         "misread": [[m.gross, m.overlooked, m.phantom, m.spread] for m in misread],
     }
     if feature is Feature.THREADS:

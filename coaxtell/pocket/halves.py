@@ -8,7 +8,7 @@ from coaxtell.identifier import contrast, looks
 from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.features import LIKENED, SEEN, Feature, seen_values
 from coaxtell.models.catalogue import ENGLISH
 from coaxtell.models.half import Half
 from coaxtell.models.words import gender_words, order_words
@@ -34,7 +34,7 @@ def _half(shortlist: Shortlist, half: Half) -> dict[str, Any]:
         "first": {
             feature.value: next(iter(seen_values(half, feature, Nominal())), "")
             for feature in SEEN
-            if feature is not Feature.SIZE
+            if feature not in LIKENED
         },
     }
 
@@ -49,11 +49,10 @@ def questions(language: str = ENGLISH) -> dict[str, dict[str, Any]]:
             "ask": row.ask,
             "how": row.how,
             "after": row.after,
-            "again": row.again or "",
             "noun": _noun(feature),
         }
-        if feature is Feature.SIZE:
-            things = known.steps
+        if feature in LIKENED:
+            things = known.scale(feature)
             found[feature.value]["answers"] = {key: things[key].name for key in values(feature, known)}
             found[feature.value]["mm"] = {key: things[key].d.nominal for key in things}
         elif feature in SEEN:

@@ -20,7 +20,8 @@ from coaxtell.quiz.stock import Stock
 
 NAME = "look"
 
-ASKED = tuple(feature for feature in SEEN if feature not in (Feature.MARKED, Feature.LETTER))
+NOT_ASKED = (Feature.MARKED, Feature.LETTER, Feature.TOUCH, Feature.HOLE, Feature.RIM, Feature.FORM)
+ASKED = tuple(feature for feature in SEEN if feature not in NOT_ASKED)
 """What a picture shows of a part, whichever way it lies; a letter or a print may lie on its far side."""
 
 NEAR = 0.45

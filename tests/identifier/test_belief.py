@@ -86,7 +86,7 @@ def test_against_scikit_learn() -> None:
     that its counts are our tables and its posterior is worked out by scikit-learn alone.
     """
     known = shortlist()
-    looked_at = (Feature.COUPLING, Feature.CENTRE, Feature.INSULATOR, Feature.HAND, Feature.MARKED)
+    looked_at = (Feature.COUPLING, Feature.CENTRE, Feature.PLASTIC, Feature.HAND, Feature.MARKED)
     for care in range(len(known.care)):
         tables = [known.outcomes(f).table[care] for f in looked_at]
         rows, classes, weights = [], [], []

@@ -191,7 +191,7 @@ def test_a_soft_insulator_face_is_seen_either_way() -> None:
 @pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
 def test_every_size_is_one_a_port_can_have(one: Half) -> None:
     for feature in MEASURED:
-        found = sizes(one, feature, Draws(), REACH)
+        found = sizes(one, feature, Draws(one), REACH)
         if found is not None:
             row = looks.load().table.measured[feature]
             assert row.least < found.min() <= found.max() < row.most

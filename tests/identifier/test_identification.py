@@ -178,7 +178,7 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
 def test_the_whole_identification_in_words(one: Half) -> None:
     """Name, gender both ways, mates, order words, and the look that tells each look-alike apart."""
     found = identify(shortlist(), true_state(one))
-    text = " ".join("\n".join(report.lines(found)).split())
+    text = " ".join("\n".join([*report.lines(found), *report.why(found)]).split())
     for part in (f"{one.name} ({one.id})", gender_words(one), order_words(one), "transmitter", "local codes"):
         assert " ".join(part.split()) in text, part
     for other in found.mates_with:
@@ -233,12 +233,12 @@ def test_it_says_what_it_rests_on() -> None:
 
 
 def test_a_memory_number_that_matters_is_named() -> None:
-    """An N jack by looks alone: how deep its bead lies, -6 to -1 mm, is memory and decides: air or recessed."""
-    state = State("bench").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.SIZE, Saw("euro-cent"))
-    found = identify(shortlist("bench"), state.tell(Feature.INSULATOR, Saw("air")))
-    assert found.candidates[0].id == "n-50-jack"
+    """An MMCX jack by looks alone: how far its bead lies behind the rim is memory, and decides: sunk or deep."""
+    state = State("wifi").tell(Feature.COUPLING, Saw("smooth")).tell(Feature.CENTRE, Saw("socket"))
+    found = identify(shortlist("wifi"), state.tell(Feature.PLASTIC, Saw("deep")))
+    assert found.half.id == "mmcx-jack"
     numbers = [words.number(found.half, soft) for soft in found.soft_numbers]
-    assert any("bead face" in number and "[memory]" in number for number in numbers)
+    assert any("insulator face" in number and "[memory]" in number for number in numbers)
 
 
 def test_saved_and_loaded_it_asks_the_same() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from coaxtell.identifier import contradiction, instruments, looks, question
+from coaxtell.identifier import contradiction, instruments, looks, misfit, question
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
@@ -34,7 +34,7 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
         shortlist, state = shortlists[setting], State(setting, instrument)
         truth = rng.randrange(len(halves))
         for _ in range(rng.randrange(1, 11)):
-            asked = question.next_feature(shortlist, state) if rng.random() < 0.75 else rng.choice(list(Feature))
+            asked = _next(shortlist, state) if rng.random() < 0.75 else rng.choice(list(Feature))
             if asked is None:
                 break
             state = state.tell(asked, _answer(rng, shortlist, asked, instrument, truth))
@@ -45,10 +45,17 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
                     "answers": {feature.value: plain(answer) for feature, answer in state.answers.items()},
                     "setting": setting,
                     "off": instruments.plus_minus(instrument, known),
+                    "half": question.named(shortlist, shortlist.belief(state.answers)),
                 }
             )
             thought.append(_thought(shortlist, state))
     return states, thought
+
+
+def _next(shortlist: Shortlist, state: State) -> Feature | None:
+    """The next look, nothing asked a second time, as on the page."""
+    look = question.next_look(shortlist, state, once=True)
+    return None if look is None else look.feature
 
 
 def plain(answer: Answer) -> dict[str, Any]:
@@ -82,11 +89,12 @@ def _answer(rng: random.Random, shortlist: Shortlist, feature: Feature, instrume
 
 def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
     belief = shortlist.belief(state.answers)
-    following = question.next_feature(shortlist, state)
+    following = _next(shortlist, state)
     clash = contradiction.find(shortlist, state.answers)
     return {
         "belief": belief,
         "orders": shortlist.of_orders(belief),
         "next": following and following.value,
+        "misfits": sorted(misfit.misfits(shortlist, state, question.named(shortlist, belief))),
         "clash": clash and {"features": [f.value for f in clash.features], "misread": clash.misread.value},
     }

@@ -8,7 +8,7 @@ import pytest
 
 from coaxtell.identifier import words
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.features import LIKENED, SEEN, Feature, seen_values
 from coaxtell.window.desk.inquiry import feature_words
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
@@ -34,15 +34,17 @@ RP_TNC_JACK = {
     # what a person sees on a reverse-polarity TNC jack: common practice, no source
     Feature.COUPLING: "thread-outside",
     Feature.CENTRE: "pin",
-    Feature.INSULATOR: "tube",
+    Feature.PLASTIC: "tube",
     Feature.SIZE: "aaa-cell",
+    Feature.TOUCH: "stands",
+    Feature.RIM: "plain",
 }
 READINGS = {Feature.COUPLING_DIAMETER: "11.0", Feature.THREADS: "28tpi"}
 
 
 def answer_by_keys(hand: Hand) -> None:
     """Answer whatever is asked, with number keys and typing only."""
-    for _ in range(12):
+    for _ in range(25):
         feature = scene(hand).feature
         if feature is None:
             return
@@ -83,7 +85,7 @@ def test_a_port_is_named_by_keys_only() -> None:
 
 def test_a_port_is_named_by_mouse_only() -> None:
     hand = Hand("name", (1024, 640))
-    for _ in range(12):
+    for _ in range(25):
         feature = scene(hand).feature
         if feature is None:
             break
@@ -171,7 +173,7 @@ def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(featu
     for value, told in scene(hand).inquiry.values(feature):
         card = hand.widget(f"value-{value}")
         assert hand.says(told)
-        if feature is Feature.SIZE:
+        if feature in LIKENED:
             continue
         shown = [h for h in pictured.values() if value in seen_values(h, feature, Nominal())[:1]]
         assert isinstance(card, Card)

@@ -85,7 +85,7 @@ def picking(hand: Hand) -> None:
 
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
-    "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.INSULATOR)),
+    "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
     "colour": ("name", asking(Feature.COLOUR)), "keyed housings": ("together", sprung),
     "picking": ("together", picking), "setting the screen": ("life-size", setting_screen),
     "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),

@@ -201,7 +201,7 @@ function shortlist() {
 }
 
 function answersCard() {
-  const left = world.engine.openFeatures(port.answers);
+  const left = world.engine.openFeatures(port.answers, port.setting);
   return h("section.card", {}, h("h2", {}, t("answers")),
     h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name))),
       h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")),

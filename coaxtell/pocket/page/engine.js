@@ -45,6 +45,24 @@ class Engine {
     return { names: feature.values, wide, table };
   }
 
+  /* Probability of each answer to a look after other answers: who feels for what he believes to see says so in part. */
+  planned(feature, answers, setting, off) {
+    const found = this.outcomes(feature, setting, off);
+    const before = feature.follows && answers[feature.follows.feature];
+    if (!before || before.saw === undefined) return found;
+    const { share, says } = feature.follows, at = found.names.indexOf(says[before.saw]);
+    const table = found.table.map((p, i) => (1 - share) * p + (i % found.wide === at ? share : 0));
+    return { ...found, table };
+  }
+
+  /* Density on a half of a reading that is altogether wrong: some are of another place on the same part. */
+  anywhere(feature, half, read) {
+    const even = 1 / (read * Math.log(feature.most / feature.least)), others = feature.around[half];
+    if (!others.length) return even;
+    const { share, spread } = this.tables.elsewhere;
+    return (1 - share) * even + (share * others.reduce((sum, mm) => sum + this.density(read - mm, spread), 0)) / others.length;
+  }
+
   /* How people of one level of care misread a feature: its shares of mistakes, and the spread of a reading. */
   misreading(feature, level, off) {
     const [gross, overlooked, phantom, hand] = feature.misread[level];
@@ -81,14 +99,15 @@ class Engine {
     const edges = [...found].sort((a, b) => a - b).map((cell) => cell * width);
     const borders = [feature.least, ...edges.filter((e) => e > feature.least && e < feature.most), feature.most];
     const all = Math.log(feature.most / feature.least);
-    const shares = borders.slice(1).map((high, k) => (Math.log(high) - Math.log(borders[k])) / all);
-    const wide = shares.length + 1;
+    const even = borders.slice(1).map((high, k) => (Math.log(high) - Math.log(borders[k])) / all);
+    const wide = even.length + 1;
+    const placed = feature.around.map((others) => this.placed(borders, even, others));
     const table = new Float64Array(this.levels * this.count * wide);
     const under = new Float64Array(wide);
     for (let level = 0; level < this.levels; level++) {
       const m = this.misreading(feature, level, off);
       for (let half = 0; half < this.count; half++) {
-        const row = (level * this.count + half) * wide;
+        const row = (level * this.count + half) * wide, shares = placed[half];
         if (feature.rows[half] < 0) {
           table[row] = 1 - m.phantom;
           for (let k = 0; k < shares.length; k++) table[row + 1 + k] = m.phantom * shares[k];
@@ -112,19 +131,30 @@ class Engine {
     return { names: null, wide, table };
   }
 
-  /* How likely an answer is on each half: (level, half). */
-  likelihood(feature, answer, setting) {
+  /* Probability of each cell for a reading that is altogether wrong, on a half with these other sizes. */
+  placed(borders, even, others) {
+    if (!others.length) return even;
+    const { share, spread } = this.tables.elsewhere, last = even.length;
+    const under = borders.map((border, k) => {
+      if (k === 0 || k === last) return k === 0 ? 0 : 1;
+      return others.reduce((sum, mm) => sum + this.below(border - mm, spread), 0) / others.length;
+    });
+    return even.map((p, k) => (1 - share) * p + share * (under[k + 1] - under[k]));
+  }
+
+  /* How likely an answer is on each half, beside other answers: (level, half). */
+  likelihood(feature, answer, setting, answers) {
     const found = new Float64Array(this.levels * this.count);
     if (answer.unsure) return found.fill(1);
     if (feature.seen) {
-      const { names, wide, table } = this.outcomes(feature, setting);
+      const { names, wide, table } = this.planned(feature, answers, setting);
       const at = names.indexOf(answer.saw);
       return found.map((_, i) => table[i * wide + at]);
     }
     for (let level = 0; level < this.levels; level++) {
       const m = this.misreading(feature, level, answer.none ? 0 : answer.off);
-      const anywhere = 1 / (answer.read * Math.log(feature.most / feature.least));
       for (let half = 0; half < this.count; half++) {
+        const anywhere = answer.none ? 0 : this.anywhere(feature, half, answer.read);
         const there = feature.rows[half] >= 0;
         let p;
         if (answer.none) p = there ? m.overlooked : 1 - m.phantom;
@@ -167,7 +197,7 @@ class Engine {
     for (const feature of this.features) {
       const answer = answers[feature.name];
       if (answer) {
-        const likely = this.likelihood(feature, answer, setting);
+        const likely = this.likelihood(feature, answer, setting, answers);
         for (let i = 0; i < logs.length; i++) logs[i] += Math.log(likely[i]);
       }
       if (implied.has(feature.name)) {
@@ -210,18 +240,59 @@ class Engine {
     );
   }
 
-  openFeatures(answers) {
-    return this.features.filter((f) => !answers[f.name] && (f.again || this.hasRoom(answers, f)));
+  /* What holds of the port as far as the answers tell; nobody says here that no high voltage is on a bayonet. */
+  holds(answers, belief) {
+    const { mayBe, bayonets, bayonet, precision } = this.tables.acts, seen = answers.coupling && answers.coupling.saw;
+    const sum = (mask) => belief.reduce((all, p, half) => all + (mask[half] ? p : 0), 0);
+    const found = new Set(["switched-off"]);
+    if (!bayonets.includes(seen) && sum(bayonet) <= mayBe) found.add("no-high-voltage");
+    if (sum(precision) <= mayBe) found.add("not-precision");
+    return found;
+  }
+
+  openFeatures(answers, setting) {
+    const held = this.holds(answers, this.belief(answers, setting)), { needs } = this.tables.acts;
+    const may = (f) => needs[f.act].every((need) => held.has(need));
+    return this.features.filter((f) => !answers[f.name] && this.hasRoom(answers, f) && may(f));
+  }
+
+  /* Whether anything was seen or measured that says what stands in the centre. */
+  centreTold(answers) {
+    return this.tables.centreTold.some((name) => answers[name] && !answers[name].unsure && !answers[name].none);
+  }
+
+  /* The answers that do not go with a half: how likely each is there, over the likeliest one, is too little. */
+  misfits(answers, setting, half) {
+    return Object.keys(answers).filter((name) => this.ratio(this.byName.get(name), answers[name], answers, setting, half) < this.tables.unlikely);
+  }
+
+  ratio(feature, answer, answers, setting, half) {
+    if (answer.unsure || feature.name === this.tables.marked) return 1;
+    const { care } = this.tables;
+    const usual = (row) => care.reduce((sum, weight, level) => sum + weight * row[level * this.count + half], 0);
+    if (feature.seen) {
+      const others = { ...answers, [feature.name]: undefined };
+      const shares = feature.values.map((value) => usual(this.likelihood(feature, { saw: value }, setting, others)));
+      return shares[feature.values.indexOf(answer.saw)] / Math.max(...shares);
+    }
+    const none = usual(this.likelihood(feature, { none: true }, setting, answers));
+    if (answer.none) return none / Math.max(none, 1 - none);
+    if (feature.rows[half] < 0) return (1 - none) / Math.max(none, 1 - none);
+    const density = (read) => usual(this.likelihood(feature, { read, off: answer.off }, setting, answers));
+    const sizes = new Set([...this.sizesOf(feature, half)].map((size) => Math.round(size * 100) / 100));
+    return Math.min(1, density(answer.read) / Math.max(...[...sizes].map(density)));
   }
 
   /* The look to take next, or null where it is time to stop. */
   next(answers, setting, off) {
-    const open = this.openFeatures(answers);
+    const open = this.openFeatures(answers, setting);
     if (!open.length) return null;
-    const looks = open.map((f) => ({ ...this.outcomes(f, setting, this.offOf(f, off)), seconds: f.seconds }));
+    const looks = open.map((f) => ({ ...this.planned(f, answers, setting, this.offOf(f, off)), seconds: f.seconds }));
     const outlook = new Outlook(looks, this.levels, this.tables.orderOf, [...Array(this.count).keys()], this.count);
     const look = outlook.choose(this.joint(answers, setting), this.tables.stopping);
-    return look === null ? null : open[look];
+    if (look !== null) return open[look];
+    if (!Object.keys(answers).length || this.centreTold(answers)) return null;
+    return open.find((f) => f.name === "centre") || open.find((f) => f.name === "touch") || null;
   }
 
   offOf(feature, off) {
@@ -269,7 +340,9 @@ class Engine {
   }
 
   mostLikelyMisread(said, answers, setting, clash) {
-    const rows = new Map(said.map((name) => [name, this.likelihood(this.byName.get(name), answers[name], setting)]));
+    const told = Object.fromEntries(said.map((name) => [name, answers[name]]));
+    const rows = new Map(said.map((name) => [name, this.likelihood(this.byName.get(name), answers[name], setting, told)]));
+
     const prior = this.prior(setting);
     const surprise = (name) => {
       const own = rows.get(name);
@@ -308,10 +381,10 @@ class Engine {
     return one.reduce((sum, p, k) => sum + Math.sqrt(p * other[k]), 0);
   }
 
-  /* How alike every half looks to one of them, over all that is seen without measuring. */
+  /* How alike every half looks to one of them, over all that is seen at a glance. */
   alike(setting, half) {
     const found = new Float64Array(this.count).fill(1);
-    for (const feature of this.features.filter((one) => one.seen)) {
+    for (const feature of this.features.filter((one) => one.glance)) {
       for (let other = 0; other < this.count; other++) found[other] *= this.overlap(feature, setting, half, other);
     }
     return found;
@@ -428,7 +501,7 @@ class Outlook {
   }
 
   choose(joint, stopping) {
-    const { few, nearEnd, nearlyBest, tried, wrongOrder, faint } = stopping;
+    const { few, nearEnd, nearlyBest, wrongOrder } = stopping;
     const first = this.prospects(joint), best = this.best(joint), bits = this.uncertainty(joint);
     const seconds = this.looks.map((look) => look.seconds);
     const rate = first.map(([gain], k) => gain / seconds[k]);
@@ -436,11 +509,9 @@ class Outlook {
     if (bits <= few) this.lookAhead(joint, first, rate, value, stopping);
     if (!value.some((v) => v > 0)) return null;
     const least = bits <= nearEnd ? nearlyBest * Math.max(...value) : -Infinity;
-    let chosen = 0, most = -Infinity;
-    value.forEach((v, k) => {
-      if (v >= least && rate[k] > most) [chosen, most] = [k, rate[k]];
-    });
-    return chosen;
+    const kept = rate.map((r, k) => (value[k] >= least ? r : -Infinity));
+    const most = Math.max(...kept);
+    return kept.findIndex((r) => r >= most * (1 - stopping.tie));
   }
 
   lookAhead(joint, first, rate, value, { tried, wrongOrder, faint }) {
@@ -471,7 +542,7 @@ class Outlook {
         }
       }
       value[look] += worthAll;
-      rate[look] = (first[look][0] + gainAll) / (seconds[look] + secondsAll);
+      rate[look] = Math.max(rate[look], (first[look][0] + gainAll) / (seconds[look] + secondsAll));
     }
   }
 }

@@ -57,7 +57,13 @@ class Port {
   }
 
   get settled() {
-    return this.orderProbability >= this.world.limits.sure;
+    return this.orderProbability >= this.world.limits.sure && !this.barred;
+  }
+
+  /* Whether an answer that does not go with the name, or a centre that nobody has seen, bars it from being settled. */
+  get barred() {
+    const { engine } = this.world;
+    return this.once("barred", () => !engine.centreTold(this.answers) || engine.misfits(this.answers, this.setting, this.first).length > 0);
   }
 
   get next() {
@@ -80,8 +86,7 @@ class Port {
 
   /* The question of a look in the words that go with the answers so far. */
   ask(feature) {
-    const { ask, after, again } = this.world.questions[feature.name];
-    if (again && !this.world.engine.hasRoom(this.answers, feature)) return again;
+    const { ask, after } = this.world.questions[feature.name];
     const coupling = this.answers.coupling && this.answers.coupling.saw;
     return (coupling && after[coupling]) || ask;
   }
@@ -151,6 +156,7 @@ class Port {
       instrument: this.instrument,
       answers: Object.fromEntries(this.given.map((name) => [name, saved(this.answers[name])])),
       candidates: this.order.map((half) => ({ id: halves[half].id, probability: this.belief[half] })),
+      state: this.settled ? "settled" : "not settled",
       order_probability: this.orderProbability,
       name: halves[this.first].name,
       port_words: halves[this.first].order,

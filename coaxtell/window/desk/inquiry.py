@@ -9,11 +9,11 @@ from typing import Any
 import msgspec
 
 from coaxtell.identifier import answers, looks, words
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
-from coaxtell.identifier.question import Next, question
+from coaxtell.identifier.question import BAYONETS, Next, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -66,28 +66,40 @@ class Inquiry:
             self._ranked = (self.state, ranked(self.shortlist, self.state))
         return self._ranked[1]
 
-    def question(self, feature: Feature) -> Next:
-        """The question about one feature."""
-        return question(self.shortlist, self.state.answers, feature)
+    def question(self, feature: Feature, again: bool = False) -> Next:
+        """The question about one feature, at the first look or once more."""
+        return question(self.shortlist, self.state, feature, again)
 
     def values(self, feature: Feature) -> list[tuple[str, str]]:
         """The values of a seen feature with their words, as they are offered."""
-        if feature is Feature.SIZE:
-            return [(key, thing.name) for key, thing in self.looks.steps.items()]
+        if feature in LIKENED:
+            return [(key, thing.name) for key, thing in self.looks.scale(feature).items()]
         known = self.looks.table.seen[feature].values
         return [(value, known[value]) for value in self.shortlist.offered(feature)]
 
-    def saw(self, feature: Feature, value: str) -> None:
-        """A value was seen."""
-        self.state = self.state.tell(feature, answers.saw(feature, value, self.looks))
+    def saw(self, feature: Feature, value: str, again: bool = False) -> None:
+        """A value was seen, at the first look or at the second."""
+        self.state = self.state.tell(feature, answers.saw(feature, value, self.looks), again)
 
-    def measured(self, feature: Feature, typed: str) -> None:
+    def measured(self, feature: Feature, typed: str, again: bool = False) -> None:
         """A size was typed, or none; raises InputError where it is no size."""
-        self.state = self.state.tell(feature, answers.measured(feature, typed, self.state.instrument, self.looks))
+        answer = answers.measured(feature, typed, self.state.instrument, self.looks)
+        self.state = self.state.tell(feature, answer, again)
 
-    def not_sure(self, feature: Feature) -> None:
+    def not_sure(self, feature: Feature, again: bool = False) -> None:
         """The person looked and cannot tell."""
-        self.state = self.state.tell(feature, NotSure())
+        self.state = self.state.tell(feature, NotSure(), again)
+
+    @property
+    def may_be_high_voltage(self) -> bool:
+        """Whether it looks like a bayonet, of which nobody has said yet that no high voltage is on it."""
+        seen = self.state.answers.get(Feature.COUPLING)
+        bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
+        return bayonet and Term.NO_HIGH_VOLTAGE not in self.state.terms
+
+    def no_high_voltage(self) -> None:
+        """It is radio or video equipment, with no high voltage on it."""
+        self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {Term.NO_HIGH_VOLTAGE})
 
     def withdraw(self, feature: Feature) -> None:
         """Take an answer back."""

@@ -8,7 +8,7 @@ from typing import Any
 import pygame
 
 from coaxtell.identifier import words
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
@@ -87,20 +87,26 @@ class NamePort(Scene):
         following = self.inquiry.found.next
         return None if self.early or following is None else following.feature
 
+    @property
+    def again(self) -> bool:
+        """Whether the program asks to look at it a second time."""
+        following = self.inquiry.found.next
+        return self.asked is None and following is not None and following.again
+
     def _answered(self) -> None:
         self.asked = None
         self.typed.set("")
 
     def _saw(self, feature: Feature, value: str) -> Any:
         def act() -> None:
-            self.inquiry.saw(feature, value)
+            self.inquiry.saw(feature, value, self.again)
             self._answered()
 
         return act
 
     def _not_sure(self) -> None:
         if self.feature is not None:
-            self.inquiry.not_sure(self.feature)
+            self.inquiry.not_sure(self.feature, self.again)
             self._answered()
 
     def _measured(self) -> None:
@@ -108,12 +114,12 @@ class NamePort(Scene):
             self.desk.wanted_focus = "size"
             raise InputError("Type what you read, such as 6.3; or say that there is none, or that you cannot tell.")
         if self.feature is not None:
-            self.inquiry.measured(self.feature, self.typed.text)
+            self.inquiry.measured(self.feature, self.typed.text, self.again)
             self._answered()
 
     def _none_there(self) -> None:
         if self.feature is not None:
-            self.inquiry.measured(self.feature, "none")
+            self.inquiry.measured(self.feature, "none", self.again)
             self._answered()
 
     def looking_at(self, feature: Feature) -> Any:
@@ -149,8 +155,8 @@ class NamePort(Scene):
         column = room.column
         if self.inquiry.clash:
             column.check(self.inquiry.clash, False, key="contradiction")
-        asked = self.inquiry.question(feature)
-        column.title(asked.ask)
+        asked = self.inquiry.question(feature, self.again)
+        column.title(f"Once more: {asked.ask}" if asked.again else asked.ask)
         if not room.tight:
             column.say(asked.how, role="quiet")
         if feature in SEEN:
@@ -162,6 +168,9 @@ class NamePort(Scene):
         if feature is not self._before:
             self._before = feature
             self.desk.wanted_focus = "" if feature in SEEN else "size"
+        if self.inquiry.may_be_high_voltage:
+            column.say("A bayonet of two studs may be one for high voltage; nothing is touched before.", SMALL, "quiet")
+            column.button("no-high-voltage", "It is radio or video, no high voltage", self.inquiry.no_high_voltage)
         column.button("name-now", "Name it with what is known", self._name_now)
         column.part("Why this")
         column.say(self.desk.spoken(words.say(asked.why)), SMALL, "quiet")
@@ -205,7 +214,7 @@ class NamePort(Scene):
         some = FEW < len(values) <= SOME
         single = some or column.width < NARROW_COLUMN
         size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
-        things = self.inquiry.looks.steps if feature is Feature.SIZE else {}
+        things = self.inquiry.looks.scale(feature) if feature in LIKENED else {}
         largest = max((thing.d.nominal for thing in things.values()), default=1.0)
         choices = []
         for value, told in values:

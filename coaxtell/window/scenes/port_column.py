@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import SURE
-from coaxtell.identifier.words import gender, number, order, percent
+from coaxtell.identifier.words import gender, number, order, percent, settles
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.desk.desk import Desk
@@ -41,14 +40,15 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
     found = inquiry.found
     column.verdict(found.name, "text")
     column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
-                 True if found.probability >= SURE else None, key="how-sure")  # fmt: skip
+                 True if found.settled else None, key="how-sure")  # fmt: skip
     if inquiry.clash:
         column.check(inquiry.clash, False, key="contradiction")
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
-    settled = found.probability >= SURE and not inquiry.clash
+    settled = found.settled
     if not settled:
+        column.check(desk.spoken(settles(found)), None, key="settles")
         column.button("next-look", _next_look(inquiry), ways.next_look, "action")
     column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")

@@ -22,7 +22,7 @@ from coaxtell.window.views.sides import USUAL, View
 
 DECIDES: dict[Feature, tuple[Role, ...]] = {
     Feature.CENTRE: ("pin", "socket"),
-    Feature.INSULATOR: ("insulator",),
+    Feature.PLASTIC: ("insulator",),
 }
 """Roles of the parts that decide, where it is not the part that holds the half."""
 PRINTED = frozenset({Feature.LETTER, Feature.MARKED})
@@ -46,7 +46,7 @@ def holding(half: Half) -> tuple[Role, ...]:
 
 def example(ranked: list[tuple[Half, float]], feature: Feature, value: str) -> Half | None:
     """The likeliest half that shows a value at its nominal size; none for what no picture shows."""
-    if feature in PRINTED:
+    if feature in PRINTED or feature in features.LIKENED:
         return None
     for half, _ in ranked:
         if value in features.seen_values(half, feature, Nominal())[:1]:
@@ -59,7 +59,7 @@ def card_art(desk: Desk, half: Half, feature: Feature) -> Draw:
     lit = DECIDES.get(feature, holding(half))
 
     def draw(pen: Pen, box: Box) -> None:
-        if feature is Feature.INSULATOR or not _pictured(pen, box, desk, half, feature, lit):
+        if feature is Feature.PLASTIC or not _pictured(pen, box, desk, half, feature, lit):
             _drawn(pen, box, desk, half, feature, lit)
 
     return draw
@@ -98,8 +98,9 @@ def _drawn(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit: tu
         area = Box(x + extent.rear * per_mm, box.y, extent.length * per_mm, box.h)
         pen.shape(desk.art.lit(half, pen.palette, frozenset(lit)), (x, box.y + box.h / 2), per_mm,
                   area.shared(box), f"{half.id} {feature}")  # fmt: skip
-        if feature is Feature.INSULATOR:
-            # where it is judged: the plane at which the mate's outer metal will stop
+        if feature is Feature.PLASTIC:
+            # where it is judged: at the rim of the metal next round it
+            x += half.shell.rim.nominal * per_mm
             for k in range(int(box.h / 8) + 1):
                 top = box.y + 8 * k
                 pen.line((x, top), (x, min(top + 4, box.bottom)), pen.palette.action, 1.4)

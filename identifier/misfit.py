@@ -1,0 +1,73 @@
+"""Answers that do not go with the named port: misread, or the port is worn or of a kind that the tables do not hold."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from coaxtell.identifier import likelihood
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+
+UNLIKELY = 0.05
+"""An answer less likely than this share of the likeliest one on a half does not go with it (chosen, see benchmarks)."""
+BEYOND = 2.0
+"""A reading this many spreads beyond what parts of a half measure tells of wear (assumed)."""
+USUAL = "usual"
+
+
+def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others: Mapping[Feature, Answer]) -> float:
+    """How likely an answer is on a half, over the likeliest one there: from 0 to 1; 1 for what says nothing of it."""
+    # a print tells of the equipment or the cable: the port on it may well be of the other impedance
+    if isinstance(answer, NotSure) or feature is Feature.MARKED:
+        return 1.0
+    care = shortlist.care
+    if isinstance(answer, Saw):
+        shown = care @ shortlist.planned(feature, {f: a for f, a in others.items() if f is not feature})[:, i]
+        return float(shown[shortlist.outcomes(feature).names.index(answer.value)] / shown.max())
+    found = shortlist.sizes(feature)
+    none = float(care @ likelihood.absence_likelihood(feature, found, shortlist.looks)[:, i])
+    if isinstance(answer, NotThere):
+        return none / max(none, 1 - none)
+    if not found.there[i]:
+        return (1 - none) / max(none, 1 - none)
+    own = likelihood.Sizes(found.mm[i : i + 1], found.there[i : i + 1], found.around[i : i + 1])
+
+    def density(value: float) -> float:
+        read = Read(value, answer.plus_minus)
+        return float(care @ likelihood.reading_likelihood(feature, own, read, shortlist.looks)[:, 0])
+
+    best = max(density(float(value)) for value in np.unique(np.round(own.mm[0], 2)))
+    return min(1.0, density(answer.value) / best)
+
+
+def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
+    """The features whose answers do not go with a half, the least likely first.
+
+    The second look at a feature decides where it was taken and told something.
+    """
+    found: list[tuple[float, Feature]] = []
+    for feature, first in state.answers.items():
+        answer = state.again.get(feature, first)
+        likely = ratio(shortlist, i, feature, first if isinstance(answer, NotSure) else answer, state.answers)
+        if likely < UNLIKELY:
+            found.append((likely, feature))
+    return [feature for _, feature in sorted(found, key=lambda row: row[0])]
+
+
+def worn(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
+    """The features read so far beyond what parts of a half measure that it is worn, bent, or not made to standard."""
+    usual = shortlist.looks.table.levels[USUAL]
+    found = []
+    for feature, first in state.answers.items():
+        answer = state.again.get(feature, first)
+        sizes = shortlist.sizes(feature) if isinstance(answer, Read) else None
+        if not isinstance(answer, Read) or sizes is None or not sizes.there[i]:
+            continue
+        spread = likelihood.misreading(shortlist.looks.table.measured[feature], usual, answer.plus_minus).spread
+        low, high = sizes.mm[i].min() - BEYOND * spread, sizes.mm[i].max() + BEYOND * spread
+        if not low <= answer.value <= high:
+            found.append(feature)
+    return found
