@@ -45,7 +45,7 @@ def crowd() -> Crowd:
 @cache
 def _harms(named: str, half: str) -> bool:
     fit = mates_of(shortlist(), all_halves()[named])
-    return bool(fit) and mate(all_halves()[half], fit[0][0], sweep=False).verdict in HARM
+    return bool(fit) and mate(all_halves()[half], fit[0][0], doubt=False).verdict in HARM
 
 
 def play(block: int, size: int) -> dict[str, Tally]:

@@ -245,5 +245,5 @@ def _fits_all(shortlist: Shortlist, belief: Array, fit: Half | None) -> bool:
     if fit is None:
         return False
     possible = [j for j in range(len(shortlist)) if belief[j] >= STILL_POSSIBLE]
-    joins = [mate(shortlist.halves[j], fit, sweep=False).verdict in JOINED for j in possible]
+    joins = [mate(shortlist.halves[j], fit, doubt=False).verdict in JOINED for j in possible]
     return all(joins) and float(belief[possible].sum()) >= SURE
