@@ -11,7 +11,7 @@ from coaxtell.identifier import contradiction, contrast, looks, report, words
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import identify
+from coaxtell.identifier.identification import Settled, identify
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
@@ -167,11 +167,13 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
     assert (fit.family, fit.polarity) == (family, one.polarity)
     assert (fit.gender != one.gender) is (one.gender != "sexless")
     assert fit.impedance_ohm == one.impedance_ohm
-    assert words.order(found).startswith("Not settled") is (found.order_probability < 0.9)
+    assert words.order(found).startswith("Not settled") is (found.state is Settled.NOT_SETTLED)
+    assert found.state is not Settled.SETTLED or found.order_probability >= 0.9
     doubt, told = words.order(found).split("To fit this port order: ")
     assert told.startswith(order_words(fit))
     assert order_words(one) in told
-    assert doubt == "" or "look again first" in doubt
+    assert (doubt == "") is (found.state is Settled.SETTLED)
+    assert doubt == "" or "look again first" in doubt or "fits every port" in doubt
 
 
 @pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
