@@ -2,8 +2,9 @@
 
 In each world all soft numbers and constants are drawn by another law than the engine's: evenly, over ranges 1.3 times
 as wide, kept where the stated pairs mate. Of every pair that is not stated, the verdict by our tables is compared
-with that world's own. Worlds count as one trial each, since the pairs of a world hang together: an interval is one
-over worlds. Clans that take too long to draw so (LONG) are left out. Run: python -m benchmarks.study true_world
+with that world's own; most pairs do not join, and are counted apart. Worlds count as one trial each, since the pairs
+of a world hang together: an interval is one over worlds. Clans that take too long to draw so (LONG) are left out. Run:
+python -m benchmarks.study true_world
 """
 
 from __future__ import annotations
@@ -55,14 +56,14 @@ def wanted() -> list[tuple[Clan, dict[str, Sample], Agreement]]:
 
 @cache
 def told() -> list[tuple[Half, Half, Verdict, Confidence]]:
-    """Every pair that nothing states and whose coupling may fit, with its verdict and how sure the program is."""
+    """Every pair that nothing states, with its verdict and how sure the program is."""
     book = Book(tables.load())
     halves = [half for clan, _, _ in wanted() for half in clan.halves.values()]
     found = []
     for a, b in combinations_with_replacement(halves, 2):
         verdict = mate(a, b, doubt=False).geometry
         sure = book.confidence(a, b, verdict)
-        if sure.stated is None and (sure.share < 1 or word(verdict) is not Verdict.NO_JOIN):
+        if sure.stated is None:
             found.append((a, b, word(verdict), sure))
     return found
 
@@ -83,9 +84,10 @@ def world(number: int) -> dict[str, tuple[Profile, Physics]]:
     return found
 
 
-def _label(share: float) -> str:
+def _label(share: float, verdict: Verdict) -> str:
     low, high = next((low, high) for low, high in pairwise(EDGES) if low <= share < high)
-    return f"confidence {low:g} to {min(high, 1):g}"
+    apart = "does not join" if verdict is Verdict.NO_JOIN else "joins or harms"
+    return f"confidence {low:g} to {min(high, 1):g}, {apart}"
 
 
 def play(block: int, size: int) -> dict[str, Tally]:
@@ -101,7 +103,7 @@ def play(block: int, size: int) -> dict[str, Tally]:
                 fits = couple(one, other, constants).fits
                 held = (word(judge(one, other, (), constants).verdict) if fits else Verdict.NO_JOIN) is verdict
                 families = {statements.family_key(a), statements.family_key(b)}
-                for label in (_label(sure.share), *(f"family {family}" for family in families)):
+                for label in (_label(sure.share, verdict), *(f"family {family}" for family in families)):
                     rows[label].append((held, sure.share))
         for label, pairs in rows.items():
             for kind, values in (("holds", [float(held) for held, _ in pairs]), ("told", [p for _, p in pairs])):

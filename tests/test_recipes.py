@@ -124,6 +124,11 @@ Edit = tuple[str, str, str]
 RECIPES: dict[str, list[Edit]] = {
     "family": [
         ("models/tables/xmc.toml", "", FAMILY),
+        (
+            "models/statements.toml",
+            "fits = [\n",
+            'fits = [\n  { a = "xmc", b = "xmc", ground = "made so", source = ["assumption"] },\n',
+        ),
         ("models/bodies/small.toml", 'families = ["SMB", ', 'families = ["XMC", "SMB", '),
         ("README.md", "FAKRA.\n", "FAKRA, XMC.\n"),
         ("tests/models/test_tables.py", "LEFT_OUT = {\n", 'LEFT_OUT = {\n    "xmc": "as SMC",\n'),

@@ -24,6 +24,8 @@ from coaxtell.models.mating.reasons import planes
 from coaxtell.models.words import said
 
 NAME = "mate"
+FORMAT = 2
+"""Of the JSON of a mating: 1 had neither confidence nor rules."""
 HELP = "say what becomes of two halves that someone joins"
 
 
@@ -53,7 +55,11 @@ def run(args: argparse.Namespace) -> int:
     if args.output is not None:
         _picture(a, b, mating, args.output)
     told = [] if mating.confidence is None else beside(a, b, mating.confidence)
-    print(json.dumps(as_json(mating), indent=1, ensure_ascii=False) if args.json else words(mating, told))
+    print(
+        json.dumps(as_json(mating, tables.version(halves)), indent=1, ensure_ascii=False)
+        if args.json
+        else words(mating, told)
+    )
     if args.output is not None and not args.json:
         print(f"Picture: {args.output}")
     return 0
@@ -64,9 +70,9 @@ def _sure(a: Half, b: Half, book: Book) -> Mating:
     return mate(a, b, confidence=book.confidence(a, b, mate(a, b, doubt=False).geometry))
 
 
-def as_json(mating: Mating) -> dict[str, object]:
-    """The mating as JSON: its data, with reasons, cautions and rules in sentences."""
-    found: dict[str, object] = msgspec.to_builtins(mating)
+def as_json(mating: Mating, version: str) -> dict[str, object]:
+    """The mating as JSON: its data, with reasons, cautions and rules in sentences, and the version of the tables."""
+    found: dict[str, object] = {"format": FORMAT, "tables": version, **msgspec.to_builtins(mating)}
     for field in ("reasons", "depends_on", "cautions"):
         found[field] = said(getattr(mating, field))
     found["rules"] = [{"kept": rule.kept, "words": MODELS.say(rule.why)} for rule in mating.rules]

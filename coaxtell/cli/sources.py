@@ -65,6 +65,7 @@ def _row(half: Half, path: tuple[str | int, ...], measure: Measure) -> dict[str,
         "unit": measure.unit,
         "min": measure.min,
         "max": measure.max,
+        "span": measure.span,
         "grade": measure.grade.value,
         "source": measure.source,
         "note": measure.note,
@@ -114,6 +115,9 @@ def _half(half: Half, loaded: Tables) -> None:
     for path, measure in walk(half):
         used += measure.source
         note = f"  ({measure.note})" if measure.note else ""
+        if measure.span != (measure.low, measure.high):
+            low, high = measure.span
+            note += f"; counted as {low:.4g} to {high:.4g}, the least range of its grade"
         print(f"{label(half, path)}: {text(measure)}  {measure.grade.value}; {', '.join(measure.source)}{note}")
         for line in _against(measure):
             print(f"    {line}")

@@ -18,7 +18,7 @@ from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.numbers import Path
 from coaxtell.models.physics import Physics
 from coaxtell.models.profile import Profile
-from coaxtell.models.statements import Statement, family_key
+from coaxtell.models.statements import Statement, Statements, family_key
 from coaxtell.models.tables import Tables
 
 SURE = 0.95
@@ -137,9 +137,12 @@ def _fit(one: Profile) -> tuple[object, ...]:
 class Book:
     """The kept draws of all halves of some tables, each worked out once."""
 
-    def __init__(self, known: Tables, found: Mapping[str, Kept] | None = None) -> None:
-        """The draws that ship are taken where they were found for these very tables; else they are found anew."""
-        self._said = statements.shipped()
+    def __init__(self, known: Tables, found: Mapping[str, Kept] | None = None, said: Statements | None = None) -> None:
+        """The draws that ship are taken where they agree with these tables; else they are found anew.
+
+        `found` are other draws than those that ship, by clan, `said` other statements.
+        """
+        self._said = said or statements.shipped()
         self._kept = dict(shipped() if found is None else found)
         told = [clan for clan in clans(known, self._said) if clan.stated]
         self._clans = {family_key(half): clan for clan in told for half in clan.halves.values()}

@@ -268,3 +268,10 @@ def soft(one: Half) -> int:
 def test_only_numbers_that_matter_are_drawn() -> None:
     plug = half("sma-plug")
     assert 0 < len(Sample(plug).numbers) < soft(plug)
+
+
+def test_the_version_of_the_tables_changes_with_a_number(tmp_path: Path) -> None:
+    loaded = tables.load()
+    assert tables.version(loaded) == tables.version(tables.load())
+    changed_copy(tmp_path, "f.toml", "my-f", 'family = "F"', 'family = "My F"')
+    assert tables.version(tables.load(tmp_path)) != tables.version(loaded)
