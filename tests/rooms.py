@@ -47,7 +47,7 @@ DOORS = {
     ("coaxtell.cli.window", "coaxtell.window.screen"),
     *(
         ("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}")
-        for scene in ("bring_together", "cable", "half", "life_size", "name_port", "practise")
+        for scene in ("beside", "bring_together", "cable", "half", "life_size", "name_port", "papers", "practise")
     ),
 }
 """The single imports that open a room from outside: the module that opens, and what it opens."""

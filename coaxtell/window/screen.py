@@ -18,6 +18,7 @@ from coaxtell.window.jobs import ALL
 from coaxtell.window.kit import settings as settings_file
 from coaxtell.window.kit.app import App
 from coaxtell.window.kit.clipboard import SHOWS_NOTHING
+from coaxtell.window.kit.menu import first_dialog
 from coaxtell.window.kit.theme import DARK
 
 IDLE_MS = 40
@@ -25,6 +26,16 @@ IDLE_MS = 40
 FRAME_MS = 16
 BUSY_MS = 4
 """The same while something moves, and while a picture is under way."""
+FIRST = (
+    ("name", "A port that nobody can name", "Answer what you see; it is named, with what fits and what to order."),
+    (
+        "together",
+        "Two halves, and whether they may be joined",
+        "The bench brings them together before your hands do.",
+    ),
+    ("cable", "A run from a reader to an antenna", "From two ports and a length to the cable that gets ordered."),
+)
+"""What a first start offers: scene, words, what comes of it."""
 LEAST = (640, 400)
 """Smallest window [px]."""
 BARS = (16, 96)
@@ -130,16 +141,26 @@ class Window:
         except InputError:
             self.pictures.close()
             raise
+        self._size = opened.get_size()
         self.desk.display = display_name()
         self.desk.in_background = True
         pygame.key.set_repeat(350, 40)
         self.app = App(self.desk, ALL, opened.get_size())
+        if not self.settings.seen:
+            self.settings.seen = True
+            self.desk.ask(first_dialog(self.app, FIRST))
+            self.app.arrange()
+        self._full = False
         self._moving = False
         self._kept = settings_file.encoded(self.settings)
 
     def step(self) -> bool:
         """Take events, let time pass, show what changed; true where something new was shown."""
         pump(self.app, BUSY_MS if self.pictures.busy else FRAME_MS if self._moving else IDLE_MS)
+        if self.settings.full != self._full:
+            self._full = self.settings.full
+            pygame.display.set_mode((0, 0) if self._full else fitting(self._size, desktops()),
+                                    pygame.FULLSCREEN if self._full else pygame.RESIZABLE)  # fmt: skip
         shown = pygame.display.get_surface()
         if not self.app.running or shown is None:
             return False

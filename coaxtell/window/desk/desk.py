@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from coaxtell.folders import documents, folder
+from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.models import tables
@@ -51,6 +52,7 @@ class Desk(Common):
         self.named: list[NamedPort] = []
         self.carry: dict[str, tuple[str, ...]] = {}
         """Halves carried over to another scene, by its name."""
+        self.looks = looks.load()
         self.art = Art()
         self.spoken = speaker(self.tables.halves)
         """Puts names in place of ids in a sentence."""

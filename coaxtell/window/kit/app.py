@@ -10,12 +10,15 @@ import pygame
 
 from coaxtell.window.kit.common import Common
 from coaxtell.window.kit.frame import Frame
-from coaxtell.window.kit.keys import key_down
+from coaxtell.window.kit.keys import go_back, key_down
 from coaxtell.window.kit.menu import jobs_dialog, keys_dialog
 from coaxtell.window.kit.mouse import Mouse
 from coaxtell.window.kit.pen import Pen, Point
 from coaxtell.window.kit.scene import Scene
 from coaxtell.window.kit.view import drawn
+
+BACK_BUTTONS = (6, 8)
+"""Numbers of the mouse's back button, as pygame counts it on the systems."""
 
 
 class App(Frame):
@@ -64,6 +67,8 @@ class App(Frame):
             self.safely(lambda: self.mouse.motion(self._units(event.pos)))
         elif event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
             self.safely(lambda: self.mouse.down(self._units(event.pos)))
+        elif event.type == pygame.MOUSEBUTTONDOWN and event.button in BACK_BUTTONS:
+            self.safely(lambda: go_back(self))
         elif event.type == pygame.MOUSEBUTTONUP and event.button == 1:
             self.safely(lambda: self.mouse.up(self._units(event.pos)))
         elif event.type == pygame.MOUSEWHEEL:

@@ -12,7 +12,12 @@ from coaxtell.window.kit.painter import Painter
 from coaxtell.window.kit.pen import Point
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.theme import BAND, BODY, STEP, scale_for
-from coaxtell.window.kit.widgets import Button, Widget
+from coaxtell.window.kit.widgets import Action, Button, Widget
+
+
+def in_head(widget: Widget) -> bool:
+    """Whether a control stands in the band at the top, which every job has."""
+    return widget.key in ("jobs", "keys") or widget.key.startswith("go-")
 
 
 class Frame:
@@ -115,7 +120,7 @@ class Frame:
                     self.scene.column_first)  # fmt: skip
         self.safely(lambda: self.scene.arrange(room))
         self.room = room
-        head: list[Widget] = [self._job_word(), self._keys_button()]
+        head: list[Widget] = [*self._job_words(), self._keys_button()]
         for widget in head:
             widget.scrolls = False
         self.under = [*head, *room.close()]
@@ -170,15 +175,35 @@ class Frame:
         reachable = seen or every
         numbered = [w for w in reachable if w.number]
         actions = [w for w in reachable if isinstance(w, Button) and w.kind == "action"]
-        others = [w for w in reachable if w.key not in ("jobs", "keys")]
+        others = [w for w in reachable if not in_head(w)]
         for widget in [*numbered, *actions, *others]:
             return widget.key
         return reachable[0].key if reachable else ""
 
-    def _job_word(self) -> Button:
-        words = f"{self.scene.word} \N{BLACK DOWN-POINTING SMALL TRIANGLE}"
-        width = self.type.width(words, BODY) + 8
-        return Button("jobs", Box(2 * STEP, (BAND - 36) / 2, width, 36), words, self.show_jobs, "word")
+    def _job_words(self) -> list[Button]:
+        """All jobs in a row where they have room, the one in force marked; else its word alone, which opens them."""
+        top, right = (BAND - 36) / 2, self.width - 36 - 4 * STEP
+        widths = [self.type.width(word, BODY) + 2 * STEP for _, word, _ in self.jobs]
+        if STEP + sum(widths) + 44 > right:
+            words = f"{self.scene.word} \N{BLACK DOWN-POINTING SMALL TRIANGLE}"
+            return [
+                Button("jobs", Box(2 * STEP, top, self.type.width(words, BODY) + 8, 36), words, self.show_jobs, "word")
+            ]
+        found: list[Button] = []
+        x = float(STEP)
+        for (name, word, about), width in zip(self.jobs, widths, strict=True):
+            button = Button(
+                f"go-{name}", Box(x, top, width, 36), word, self._going(name), "tab", name == self.scene.name
+            )
+            button.tip = about
+            found.append(button)
+            x += width
+        more = Button("jobs", Box(right - 36, top, 36, 36), "\N{TRIGRAM FOR HEAVEN}", self.show_jobs)
+        more.tip = "The jobs, the bench dark or light, text size, motion"
+        return [*found, more]
+
+    def _going(self, name: str) -> Action:
+        return lambda: self.go(name)
 
     def _keys_button(self) -> Button:
         return Button("keys", Box(self.width - 36 - 2 * STEP, (BAND - 36) / 2, 36, 36), "?", self.show_keys)

@@ -21,8 +21,11 @@ def key_down(frame: Frame, event: pygame.event.Event) -> None:
     if key == pygame.K_TAB:
         frame.step_focus(-1 if mod & pygame.KMOD_SHIFT else 1)
         return
-    if key == pygame.K_ESCAPE:
-        _back(frame)
+    if key in (pygame.K_ESCAPE, pygame.K_AC_BACK) or (key == pygame.K_LEFT and mod & pygame.KMOD_ALT):
+        go_back(frame)
+        return
+    if key == pygame.K_F11:
+        frame.desk.settings.full = not frame.desk.settings.full
         return
     if key in (pygame.K_PAGEUP, pygame.K_PAGEDOWN) and frame.furthest > 0:
         far = frame.page.h * 0.8 * (1 if key == pygame.K_PAGEDOWN else -1)
@@ -80,7 +83,8 @@ def _control(frame: Frame, key: int) -> None:
         frame.desk.settings.tone = "light" if frame.desk.settings.tone == "dark" else "dark"
 
 
-def _back(frame: Frame) -> None:
+def go_back(frame: Frame) -> None:
+    """One step back: the dialog in front goes, else the scene takes a step, else the jobs are shown."""
     if frame.desk.dialogs:
         dialog = frame.desk.dialogs.pop()
         if dialog.closed is not None:

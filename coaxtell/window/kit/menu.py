@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.frame import Frame
 from coaxtell.window.kit.stack import Choice, Stack
@@ -12,8 +14,10 @@ EVERYWHERE = (
     ("Tab, Shift+Tab", "go to the next or last control"),
     ("Enter or Space", "press it"),
     ("1 to 9", "take the answer with that number"),
-    ("Esc", "one step back; from the start of a job, the jobs"),
-    ("F1 to F5", "the five jobs"),
+    ("Esc, Alt+Left, the mouse's back button", "one step back; from the start of a job, the jobs"),
+    ("F11", "the whole screen, or the window again"),
+    ("Ctrl A, C, X, V in a field", "select all, copy, cut, paste"),
+    ("F1 to F8", "the jobs, as they stand at the top"),
     ("Page Up, Page Down", "scroll"),
     ("Ctrl + and Ctrl \N{MINUS SIGN}", "larger or smaller text"),
     ("Ctrl L", "dark or light bench"),
@@ -23,7 +27,7 @@ EVERYWHERE = (
 
 
 def jobs_dialog(frame: Frame) -> Dialog:
-    """The five jobs, then the look of the window."""
+    """The jobs, then the look of the window."""
     settings = frame.desk.settings
 
     def going(name: str) -> Action:
@@ -74,3 +78,21 @@ def keys_dialog(frame: Frame) -> Dialog:
         stack.button("close-keys", "Close", frame.desk.close_dialog, "action")
 
     return Dialog("Keys", fill)
+
+
+def first_dialog(frame: Frame, things: Sequence[tuple[str, str, str]]) -> Dialog:
+    """Three things to do, for a person who opens the window for the first time: scene, words and what comes of it."""
+
+    def going(name: str) -> Action:
+        def act() -> None:
+            frame.desk.close_dialog()
+            frame.go(name)
+
+        return act
+
+    def fill(stack: Stack) -> None:
+        stack.cards([Choice(f"first-{name}", words, going(name), note=note) for name, words, note in things], columns=1)
+        stack.say("All jobs stand at the top; ? shows the keys of each.", role="quiet")
+        stack.button("first-close", "Look around", frame.desk.close_dialog)
+
+    return Dialog("What lies in front of you?", fill)

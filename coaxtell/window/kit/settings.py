@@ -16,13 +16,15 @@ import msgspec
 
 
 class Settings(msgspec.Struct):
-    """All that is remembered; sizes in [px], `per_mm` in [px per mm] by display."""
+    """All that is remembered; sizes in [px], `per_mm` in [px per mm] by display, `seen`: opened before."""
 
     width: int = 1280
     height: int = 800
     tone: str = "dark"
     text: int = 100
     motion: bool = True
+    full: bool = False
+    seen: bool = False
     scene: str = "name"
     person: str = ""
     per_mm: dict[str, float] = {}

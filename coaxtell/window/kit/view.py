@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from coaxtell.window.kit.frame import Frame
+from coaxtell.window.kit.frame import Frame, in_head
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.painter import veil
 from coaxtell.window.kit.pen import Pen
-from coaxtell.window.kit.theme import CORNER, STEP
+from coaxtell.window.kit.theme import CORNER, SMALL, STEP
 from coaxtell.window.kit.widgets import Mood, Widget, mark
 
 
@@ -32,7 +32,22 @@ def drawn(frame: Frame) -> Pen:
         _widgets(frame, pen, frame.front, frame.page, behind=False)
     if frame.furthest > 0:
         _bar(frame, pen)
+    _tip(frame, pen)
     return pen
+
+
+def _tip(frame: Frame, pen: Pen) -> None:
+    """What the control under the mouse does, where it says so."""
+    under = [w for w in frame.widgets if w.tip and frame.is_at(w, frame.pointer)]
+    if not under:
+        return
+    widget, line = under[-1], pen.type.line(SMALL)
+    wide = pen.type.width(widget.tip, SMALL) + 2 * STEP
+    y = widget.box.y - (frame.offset if widget.scrolls else 0.0) + widget.box.h + 4
+    box = Box(max(0.0, min(frame.width - wide, widget.box.x)), y, wide, line + STEP)
+    pen.fill(box, pen.palette.raised, CORNER)
+    pen.frame(box, pen.palette.edge)
+    pen.words(widget.tip, (box.x + STEP, box.y + STEP / 2), SMALL, pen.palette.text)
 
 
 def _widgets(frame: Frame, pen: Pen, widgets: list[Widget], page: Box, behind: bool) -> None:
@@ -50,7 +65,7 @@ def _widgets(frame: Frame, pen: Pen, widgets: list[Widget], page: Box, behind: b
         widget.box = box
 
     narrow_ground = not frame.room.wide and widgets is frame.under
-    head = [w for w in fixed if w.key in ("jobs", "keys")]
+    head = [w for w in fixed if in_head(w)]
     for widget in fixed:
         if widget not in head:
             one(widget)

@@ -15,7 +15,7 @@ from coaxtell.window.kit.pen import Anchor, Pen, Point
 from coaxtell.window.kit.theme import BODY, CORNER, STEP, Colour, mixed
 
 Action = Callable[[], None]
-Kind = Literal["action", "plain", "word"]
+Kind = Literal["action", "plain", "word", "tab"]
 RoleName = Literal["text", "quiet", "harm", "fits", "action"]
 
 
@@ -37,6 +37,8 @@ class Widget:
         self.key = key
         self.box = box
         self.number = ""
+        self.tip = ""
+        """What it does, shown while the mouse points at it; empty where its words say that."""
         self.scrolls = True
 
     @property
@@ -167,9 +169,14 @@ class Button(Widget):
         top = box.y + (box.h - line) / 2
         shown = pen.type.shortened(self.words, BODY, box.w - STEP, self.kind == "action" or self.chosen)
         if self.kind == "word":
-            words = pen.words(self.words, (box.x + 4, top), BODY, p.text if mood.hovered else p.quiet)
-            under = words.bottom + 1
-            pen.line((words.x, under), (words.right, under), p.action if mood.hovered else p.edge, 1.5)
+            pen.fill(box, mixed(p.raised, p.edge, 0.25) if mood.hovered else p.raised, CORNER)
+            pen.frame(box, p.edge, 1)
+            pen.words(self.words, (box.x + 4, top), BODY, p.text)
+        elif self.kind == "tab":
+            colour = p.text if self.chosen or mood.hovered else p.quiet
+            pen.words(self.words, (box.x + box.w / 2, top), BODY, colour, False, "middle")
+            if self.chosen:
+                pen.fill(Box(box.x + STEP, box.bottom - 3, box.w - 2 * STEP, 3), p.action, 1.5)
         elif self.kind == "action":
             ground = mixed(p.action, p.text, 0.12) if mood.hovered else p.action
             pen.fill(box, ground, CORNER)

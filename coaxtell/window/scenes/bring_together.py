@@ -47,6 +47,7 @@ class BringTogether(Scene):
     name = "together"
     word = "Bring together"
     help = "Slide two halves into each other and see what becomes of them."
+    serves = ("mate",)
 
     a = "sma-plug"
     b = "rp-sma-jack"

@@ -54,6 +54,7 @@ class Cable(Scene):
     name = "cable"
     word = "Cable"
     help = "From two ports and a distance to the cable that gets ordered."
+    serves = ("cable",)
 
     reader = "rp-tnc-jack"
     antenna = "n-50-jack"

@@ -34,6 +34,7 @@ class LifeSize(Scene):
     name = "life-size"
     word = "Life size"
     help = "Hold the real part against its picture at exactly 1:1."
+    serves = ("lifesize",)
 
     half_id = "sma-plug"
     setting = False

@@ -55,6 +55,7 @@ class NamePort(Scene):
     name = "name"
     word = "Name a port"
     help = "Answer what you see; the port is named, with what mates and what to order."
+    serves = ("identify",)
     takes = "a saved identification"
     least_bench = 200.0
     column_first = True
@@ -174,6 +175,8 @@ class NamePort(Scene):
         column.button("name-now", "Name it with what is known", self._name_now)
         column.part("Why this")
         column.say(self.desk.spoken(words.say(asked.why)), SMALL, "quiet")
+        if not self.inquiry.state.answers:
+            column.say("A saved identification may be dropped on the window to go on from it.", SMALL, "quiet")
 
     def _trail(self, room: Room) -> None:
         """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
@@ -302,6 +305,14 @@ class NamePort(Scene):
         best = self.desk.half(self._carry())
         sheet, kept = save(self.inquiry, best, self._fit(), self.desk.sheets, self.desk.spoken)
         self.desk.say(f"Saved: {sheet} and {kept.name}.")
+
+    def page(self) -> None:
+        self.desk.carry["half"] = (self._carry(),)
+        self.desk.go("half")
+
+    def beside(self) -> None:
+        self.desk.carry["beside"] = (self._carry(), *(one.id for one in self.inquiry.found.beware[:BESIDE]))
+        self.desk.go("beside")
 
     def ask_on(self) -> None:
         self.early = False

@@ -32,6 +32,8 @@ class Ways(Protocol):
     def ask_on(self) -> None: ...
     def next_look(self) -> None: ...
     def over(self) -> None: ...
+    def page(self) -> None: ...
+    def beside(self) -> None: ...
 
 
 def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
@@ -77,6 +79,9 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
     if left:
         column.part("Look at something else as well")
         column.buttons([(f"look-{f.value}", feature_words(f), ways.looking_at(f), False) for f in left])
+    column.button("page", "Its own page: turn it, open it, its numbers", ways.page)
+    if found.beware:
+        column.button("beside", "Side by side with what looks like it", ways.beside)
     column.button("over-now", "Name another port", ways.over)
 
 

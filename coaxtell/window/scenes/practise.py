@@ -44,6 +44,7 @@ class Practise(Scene):
     name = "practise"
     word = "Practise and assess"
     help = "Items on what is due or weak, each explained; or the assessment before site work."
+    serves = ("practise", "assess", "progress")
     takes = "a site's port list"
     least_bench = 200.0
 
