@@ -19,6 +19,7 @@ import pygame
 from coaxtell.kept import marks_of
 from coaxtell.models.half import Half
 from coaxtell.window.desk.render_worker import Done, Job, file_of, work
+from coaxtell.window.desk.shipped import Shipped
 from coaxtell.window.kit.ready import Ready
 
 LARGEST = 1600
@@ -68,6 +69,10 @@ class Pictures:
         """The newest picture of the same subject, of whatever pose, size and quality."""
         return None
 
+    def shipped(self, job: Job) -> tuple[Job, pygame.Surface] | None:
+        """The picture that comes with the package of what a job shows, from the same side; at whatever size."""
+        return None
+
     def forget(self) -> None:
         """Nothing is wanted any more but what the next frame asks for."""
 
@@ -86,6 +91,7 @@ class Rendered(Pictures):
         self._clock = clock
         self._halves = halves
         self._marks: dict[str, str] | None = None
+        self._shipped = Shipped(halves)
         self._held = Ready(HELD_PIXELS)
         self._newest: OrderedDict[Job, tuple[Job, pygame.Surface]] = OrderedDict()
         self._turn: Job | None = None
@@ -179,6 +185,10 @@ class Rendered(Pictures):
         """Make a quick picture of the newest place."""
         self._turn = job
         self._next()
+
+    def shipped(self, job: Job) -> tuple[Job, pygame.Surface] | None:
+        """The picture of the package, from the same side."""
+        return self._shipped.find(job)
 
     def newest(self, job: Job) -> tuple[Job, pygame.Surface] | None:
         """The newest picture of the same subject."""

@@ -54,6 +54,11 @@ def example(ranked: list[tuple[Half, float]], feature: Feature, value: str) -> H
     return None
 
 
+def view_of(feature: Feature) -> View:
+    """From where a feature is shown on its card."""
+    return SEEN_FROM.get(feature, USUAL)
+
+
 def card_art(desk: Desk, half: Half, feature: Feature) -> Draw:
     """Draws a half close by, lit where the feature shows: in the round, or cut open where depth is judged."""
     lit = DECIDES.get(feature, holding(half))
@@ -70,7 +75,7 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
     if desk.pictures.why:
         return False
     per_mm = FILLED * box.h / (2 * desk.art.extent(half).face) * CLOSER.get(feature, 1.0)
-    view = SEEN_FROM.get(feature, USUAL)
+    view = view_of(feature)
     # the part runs away to the right, so its face stands left of the middle; the picture covers the card all the same
     wide = 1.5 * max(box.w, box.h)
     side = min(LARGEST, max(32, round(wide * pen.type.scale)))
@@ -79,7 +84,11 @@ def _pictured(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, lit:
               lit=lit, near=True)  # fmt: skip
     found = desk.pictures.want(job)
     if found is None:
-        return False
+        shipped = desk.pictures.shipped(job)
+        if shipped is None:
+            return False
+        made, found = shipped
+        wide = made.side / made.px_per_mm * per_mm
     x, y = box.middle
     x -= min(0.22 * box.w * math.sin(math.radians(view.azimuth)), max(0.0, (box.w - box.h) / 2))
     with pen.clipped(box):

@@ -126,7 +126,8 @@ class Round:
         if found is None and not self._dirty:
             found = pictures.want(job, first=True)
         if found is None:
-            newest = pictures.newest(job) or (pictures.newest(self._last) if self._last is not None else None)
+            last = pictures.newest(self._last) if self._last is not None else None
+            newest = pictures.newest(job) or last or pictures.shipped(job)
             if newest is not None:
                 job, found = newest
         if found is None:

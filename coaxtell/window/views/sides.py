@@ -66,8 +66,11 @@ def picture_at(desk: Desk, half: Half, view: View, px_per_mm: float) -> tuple[py
     found = desk.pictures.want(Job(half.id, view.azimuth, view.elevation, view.opened, side, px_per_mm, False))
     if found is not None:
         return found, side / px_per_mm
-    newest = desk.pictures.newest(Job(half.id, 0.0, 0.0, view.opened, 0, 0.0, False))
+    asked = Job(half.id, view.azimuth, view.elevation, view.opened, 0, 0.0, False)
+    newest = desk.pictures.newest(asked)
     if newest is None or newest[0][1:4] != view:
+        newest = desk.pictures.shipped(asked)
+    if newest is None:
         return None
     return newest[1], newest[0].side / newest[0].px_per_mm
 
