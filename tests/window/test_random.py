@@ -1,5 +1,6 @@
 """A hundred thousand random events under a seed: no fault, nothing answered is lost."""
 
+import os
 import random
 from pathlib import Path
 
@@ -7,20 +8,23 @@ import pygame
 import pytest
 
 from coaxtell.quiz.store import Store
+from coaxtell.window.desk import errands
 from coaxtell.window.jobs import ALL
 from tests.window.driving import Hand
 
-EVENTS = 100_000
+EVENTS = int(os.environ.get("COAXTELL_EVENTS", "100000"))
 KEYS = [
     (pygame.K_TAB, "\t"), (pygame.K_RETURN, "\r"), (pygame.K_SPACE, " "), (pygame.K_ESCAPE, "\x1b"),
     (pygame.K_LEFT, ""), (pygame.K_RIGHT, ""), (pygame.K_UP, ""), (pygame.K_DOWN, ""), (pygame.K_HOME, ""),
     (pygame.K_END, ""), (pygame.K_PAGEUP, ""), (pygame.K_PAGEDOWN, ""), (pygame.K_BACKSPACE, "\x08"),
     (pygame.K_DELETE, "\x7f"), *((pygame.K_0 + n, str(n)) for n in range(10)), (pygame.K_t, "t"), (pygame.K_a, "a"),
     (pygame.K_c, "c"), (pygame.K_PERIOD, "."), (pygame.K_QUESTION, "?"), (pygame.K_F1, ""), (pygame.K_F2, ""),
-    (pygame.K_F3, ""), (pygame.K_F4, ""), (pygame.K_F5, ""), (pygame.K_e, "é"), (0, "\u4e2d"), (pygame.K_MINUS, "-"),
+    (pygame.K_F3, ""), (pygame.K_F4, ""), (pygame.K_F5, ""),
+    (pygame.K_F6, ""), (pygame.K_F7, ""), (pygame.K_F8, ""), (pygame.K_LEFTBRACKET, "["), (pygame.K_RIGHTBRACKET, "]"),
+    (pygame.K_v, "v"), (pygame.K_e, "é"), (0, "\u4e2d"), (pygame.K_MINUS, "-"),
 ]  # fmt: skip
-CONTROL = [pygame.K_PLUS, pygame.K_MINUS, pygame.K_l]
-WINDOWS = [(640, 400), (1024, 640), (1366, 768), (1920, 1080), (700, 1000)]
+CONTROL = [pygame.K_PLUS, pygame.K_MINUS, pygame.K_l, pygame.K_a, pygame.K_c, pygame.K_v, pygame.K_x, pygame.K_LEFT]
+WINDOWS = [(1, 1), (2, 900), (640, 400), (1024, 640), (1366, 768), (1920, 1080), (700, 1000)]
 
 
 def event(dice: random.Random, size: tuple[int, int], folder: Path) -> list[pygame.event.Event]:
@@ -57,6 +61,8 @@ def event(dice: random.Random, size: tuple[int, int], folder: Path) -> list[pyga
 
 def test_random_events_leave_no_fault_and_lose_no_answer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("webbrowser.open", lambda url: True)
+    monkeypatch.setattr(errands, "done", lambda words: "Written.")
+    monkeypatch.setattr(errands, "print_file", lambda path: "Printed.")
     (tmp_path / "bad.json").write_text('{"candidates": [{"id": 7}]}', encoding="utf-8")
     dice = random.Random(20_251)
     records = tmp_path / "records.db"

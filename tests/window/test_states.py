@@ -7,10 +7,14 @@ import pygame
 import pytest
 
 from coaxtell.identifier.features import Feature
+from coaxtell.window.kit.copying import copy_words
+from coaxtell.window.kit.menu import first_dialog
 from coaxtell.window.kit.settings import Settings
+from coaxtell.window.scenes.beside import SideBySide
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.screen import FIRST
 from tests.window.driving import SIZES, Hand
 from tests.window.test_layout import check, walk
 
@@ -83,13 +87,36 @@ def picking(hand: Hand) -> None:
     hand.choose("choose-a")
 
 
+def of_a_drawing(hand: Hand) -> None:
+    hand.choose("paper-drawing")
+
+
+def by_hand(hand: Hand) -> None:
+    copy_words(hand.desk, "A plug. " * 30, "Order words")
+
+
+def first(hand: Hand) -> None:
+    hand.desk.ask(first_dialog(hand.app, FIRST))
+
+
+def six(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, SideBySide)
+    hand.app.scene.halves = ["sma-plug", "n-50-plug", "tnc-plug", "rp-sma-plug", "mcx-plug", "7-16-plug"]
+
+
+def unlike(hand: Hand) -> None:
+    six(hand)
+    hand.key(pygame.K_v, "v")
+
+
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
     "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
     "colour": ("name", asking(Feature.COLOUR)), "keyed housings": ("together", sprung),
     "picking": ("together", picking), "setting the screen": ("life-size", setting_screen),
     "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),
-    "terms": ("practise", terms),
+    "terms": ("practise", terms), "of a drawing": ("papers", of_a_drawing), "by hand": ("name", by_hand),
+    "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
 }  # fmt: skip
 
 
