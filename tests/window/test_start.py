@@ -6,6 +6,7 @@ import sys
 
 import pytest
 
+from coaxtell.models.errors import InputError
 from coaxtell.window.screen import fitting
 
 ASK = "import sys; from coaxtell.cli.main import a_screen; print(a_screen(), 'pygame' in sys.modules)"
@@ -75,3 +76,13 @@ def test_without_a_screen_the_window_says_so_and_offers_the_terminal() -> None:
     assert done.returncode == 2
     assert "coaxtell identify" in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_every_job_can_be_opened_at_once() -> None:
+    from coaxtell.cli.main import parser
+    from coaxtell.window.jobs import ALL
+
+    for scene in ALL:
+        assert parser(["window"]).parse_args(["window", "--scene", scene.name]).scene == scene.name
+    with pytest.raises(InputError):
+        parser(["window"]).parse_args(["window", "--scene", "nothing"])

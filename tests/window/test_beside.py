@@ -1,0 +1,81 @@
+"""Side by side: what differs is what the tables say, with the millimetres, and nothing is said of what does not."""
+
+import itertools
+
+import pytest
+
+from coaxtell.identifier import looks
+from coaxtell.identifier.features import Feature
+from coaxtell.models import tables
+from coaxtell.window.kit.pen import Shape
+from coaxtell.window.scenes.beside import SideBySide
+from coaxtell.window.views.differences import differences
+from tests.window.driving import Hand
+
+HALVES = tables.load().halves
+LOOKS = looks.load()
+
+
+def test_reverse_polarity_differs_by_the_centre_alone() -> None:
+    # IEC 61169-1 names gender by body, reverse polarity exchanges the contacts only (common practice)
+    found = differences([HALVES["sma-jack"], HALVES["rp-sma-jack"]], LOOKS)
+    assert {one.feature for one in found} == {Feature.CENTRE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE}
+    pin = next(one for one in found if one.feature is Feature.PIN_DIAMETER)
+    assert pin.values[0] == "none"
+    assert float(pin.values[1].split()[0]) == pytest.approx(HALVES["rp-sma-jack"].centre.pin.d.nominal, abs=0.005)  # type: ignore[union-attr]
+
+
+def test_a_half_does_not_differ_from_itself() -> None:
+    for half in list(HALVES.values())[:20]:
+        assert differences([half, half], LOOKS) == []
+
+
+def test_impedances_differ_by_the_pin_on_n() -> None:
+    # the 75 ohm N has a thinner centre contact than the 50 ohm one: MIL-STD-348 against the trade's 75 ohm series
+    found = {one.feature for one in differences([HALVES["n-50-plug"], HALVES["n-75-plug"]], LOOKS)}
+    assert Feature.PIN_DIAMETER in found
+    assert Feature.COUPLING not in found
+
+
+def test_what_does_not_decide_is_sunk_and_what_does_is_named() -> None:
+    hand = Hand("beside")
+    shapes = [c for c in hand.calls() if isinstance(c, Shape)]
+    assert shapes
+    assert all(shape.alpha < 0.5 for shape in shapes)
+    assert hand.says("pin diameter: 0.91 mm")
+    hand.choose("pictures")
+    assert hand.app.scene.only is False  # type: ignore[attr-defined]
+
+
+def test_halves_are_added_up_to_six_and_taken_away_down_to_two() -> None:
+    hand = Hand("beside")
+    scene = hand.app.scene
+    assert isinstance(scene, SideBySide)
+    for word in ("tnc plug", "n plug 50", "mcx plug", "7-16 plug"):
+        hand.choose("add")
+        hand.type(word)
+        hand.enter()
+    assert len(set(scene.halves)) == 6
+    assert "add" not in [w.key for w in hand.app.widgets]
+    for count in (5, 4, 3, 2):
+        hand.choose("half-0")
+        hand.choose("without")
+        assert len(scene.halves) == count
+    hand.choose("half-0")
+    assert "without" not in [w.key for w in hand.app.widgets]
+
+
+def test_all_stand_at_one_scale() -> None:
+    hand = Hand("beside")
+    assert isinstance(hand.app.scene, SideBySide)
+    hand.app.scene.halves = ["sma-plug", "n-50-plug", "7-16-plug"]
+    hand.app.arrange()
+    scales = {round(c.per_mm, 6) for c in hand.calls() if isinstance(c, Shape)}
+    assert len(scales) == 1
+
+
+def test_differences_are_symmetric() -> None:
+    for a, b in itertools.islice(itertools.combinations(sorted(HALVES), 2), 0, 400, 13):
+        one = differences([HALVES[a], HALVES[b]], LOOKS)
+        two = differences([HALVES[b], HALVES[a]], LOOKS)
+        assert [(d.feature, d.values) for d in one] == [(d.feature, d.values[::-1]) for d in two]

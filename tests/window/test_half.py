@@ -1,0 +1,118 @@
+"""The page of a half: found by a part of its name, opened, taken apart, dressed; its numbers with their sources."""
+
+from itertools import pairwise
+
+import pygame
+import pytest
+
+from coaxtell.models import apart, tables
+from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.numbers import walk
+from coaxtell.window.scenes.half import HalfPage
+from tests.window.driving import Hand
+from tests.window.test_name import Recorder
+
+HALVES = tables.load().halves
+
+
+def scene(hand: Hand) -> HalfPage:
+    assert isinstance(hand.app.scene, HalfPage)
+    return hand.app.scene
+
+
+def test_a_letter_opens_the_list_and_a_part_of_an_alias_finds_the_half() -> None:
+    hand = Hand("half")
+    hand.key(pygame.K_n, "n")
+    assert hand.desk.dialogs
+    hand.type(" jack 75")
+    hand.enter()
+    assert scene(hand).half_id == "n-75-jack"
+    # by what the trade calls it
+    hand.choose("choose")
+    hand.type("sma male")
+    hand.enter()
+    assert "SMA male" in scene(hand).half.trade_names
+
+
+def test_the_cut_and_what_is_taken_apart_are_pictured_so() -> None:
+    pictures = Recorder()
+    hand = Hand("half", pictures=pictures)
+    hand.calls()
+    hand.tab_to("opened")
+    for _ in range(12):
+        hand.key(pygame.K_RIGHT)
+    hand.tab_to("apart")
+    hand.key(pygame.K_END)
+    hand.now += 1.0
+    hand.app.tick()
+    hand.calls()
+    assert (120, 1.0) in {(job.opened, job.apart) for job in pictures.jobs if not job.quick}
+    for name in apart.shifts(scene(hand).half):
+        assert hand.says(name)
+    hand.choose("plating-gold")
+    hand.calls()
+    assert "gold" in {job.finish for job in pictures.jobs}
+
+
+def test_wheel_and_keys_bring_it_nearer() -> None:
+    hand = Hand("half", pictures=Recorder())
+    before = scene(hand).in_hand.reach
+    hand.tab_to("bench")
+    hand.key(pygame.K_PLUS, "+")
+    assert scene(hand).in_hand.reach < before
+    hand.key(pygame.K_MINUS, "-")
+    assert scene(hand).in_hand.reach == pytest.approx(before)
+
+
+def test_every_number_is_told_with_its_grade_and_the_title_of_its_source() -> None:
+    hand = Hand("half")
+    page = scene(hand)
+    measures = [measure for _, measure in walk(page.half)]
+    assert len(page.dimensions) == len(measures)
+    for at, measure in enumerate(measures):
+        page._move(at)
+        hand.app.arrange()
+        said = next(getattr(w, "words", "") for w in hand.app.widgets if w.key == "source")
+        assert f"Grade: {measure.grade.value}." in said
+        for key in measure.source:
+            assert hand.desk.tables.sources[key].title in said
+
+
+def test_pointing_at_a_place_of_the_section_tells_its_number() -> None:
+    from coaxtell.window.views.half import section_of
+
+    hand = Hand("half")
+    page = scene(hand)
+    at = next(i for i, d in enumerate(page.dimensions) if "pin" in d.name and d.kind == "diameter")
+    one = page.dimensions[at]
+    bench = hand.widget("bench").box
+    x, y = section_of(bench, hand.desk, page.half).at(one.z, one.r)
+    scale = hand.app.type.scale
+    pos = (round(x * scale), round(y * scale))
+    hand.post(pygame.event.Event(pygame.MOUSEMOTION, pos=pos, rel=(0, 0), buttons=(0, 0, 0)))
+    told = page.dimensions[page.chosen]
+    assert (told.z, told.r) == pytest.approx((one.z, one.r), abs=0.6)
+
+
+def test_mates_and_harms_are_those_of_the_matings_and_lead_to_the_pair() -> None:
+    hand = Hand("half")
+    page = scene(hand)
+    company = hand.desk.company(page.half)
+    assert company is not None
+    for verdict, halves in company.items():
+        for other in halves[:3]:
+            assert mate(page.half, other, sweep=False).verdict is verdict
+    harmed = company[Verdict.DAMAGES][0]
+    hand.choose(f"pair-{harmed.id}")
+    assert hand.app.scene.name == "together"
+    assert (hand.app.scene.a, hand.app.scene.b) == (page.half_id, harmed.id)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("half_id", sorted(HALVES))
+def test_parts_taken_apart_hide_no_other(half_id: str) -> None:
+    lain = [p for p in apart.lain(HALVES[half_id], 1.0) if p.role not in apart.WITH_SHELL]
+    shell = [p for p in apart.lain(HALVES[half_id], 1.0) if p.role in apart.WITH_SHELL]
+    spans = sorted((p.z0, p.z1) for p in lain)
+    spans = sorted([*spans, (min(p.z0 for p in shell), max(p.z1 for p in shell))])
+    for (_, end), (start, _) in pairwise(spans):
+        assert start > end

@@ -1,0 +1,114 @@
+"""Papers and files: what the terminal writes is written from the window too, where a person says."""
+
+from pathlib import Path
+
+import pygame
+import pytest
+
+from coaxtell.cli.main import COMMANDS
+from coaxtell.models.errors import InputError
+from coaxtell.window.desk import errands
+from coaxtell.window.desk.errands import ERRANDS, arguments
+from coaxtell.window.jobs import ALL
+from coaxtell.window.scenes.papers import Papers
+from tests.window.driving import Hand
+
+ROOT = Path(__file__).parents[2]
+REASONS = {
+    "window": "opens it",
+    "practice": "another word for practise",
+}
+"""Commands that no job of the window does, each with its reason."""
+
+
+def table() -> list[str]:
+    """Terminal and window side by side, from the commands and the scenes."""
+    rows = ["| terminal | window |", "|---|---|"]
+    for command in COMMANDS:
+        jobs = [scene.word for scene in ALL if command in scene.serves]
+        rows.append(f"| `coaxtell {command}` | {', '.join(jobs) or '(' + REASONS.get(command, '') + ')'} |")
+    return rows
+
+
+def test_every_command_has_its_place_in_the_window() -> None:
+    without = [c for c in COMMANDS if not any(c in scene.serves for scene in ALL)]
+    assert set(without) == set(REASONS)
+    for scene in ALL:
+        assert scene.serves
+        assert set(scene.serves) <= set(COMMANDS)
+
+
+def test_the_table_in_the_docs_is_this_one() -> None:
+    text = (ROOT / "docs" / "window.md").read_text(encoding="utf-8")
+    assert "\n".join(table()) in text
+
+
+def scene(hand: Hand) -> Papers:
+    assert isinstance(hand.app.scene, Papers)
+    return hand.app.scene
+
+
+@pytest.mark.parametrize(("key", "start"), [("drawing", b"%PDF"), ("solid", b"glTF")])
+def test_a_file_is_written_by_keys_only(key: str, start: bytes, tmp_path: Path) -> None:
+    hand = Hand("papers", sheets=tmp_path)
+    hand.choose(f"paper-{key}")
+    hand.choose("save")
+    path = scene(hand).written
+    assert path is not None, scene(hand).trouble
+    assert path.parent == tmp_path
+    assert path.read_bytes().startswith(start)
+    assert hand.says(str(path.name))
+    # what was there before is never written over unasked
+    hand.choose("others")
+    hand.choose(f"paper-{key}")
+    assert scene(hand).where.text != str(path)
+
+
+def test_the_commands_own_sentence_is_shown_where_it_fails(tmp_path: Path) -> None:
+    hand = Hand("papers", sheets=tmp_path)
+    bad = tmp_path / "site.toml"
+    bad.write_text("[site\n", encoding="utf-8")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(bad)))
+    hand.choose("save")
+    assert scene(hand).written is None
+    assert "site.toml" in scene(hand).trouble
+    assert "Traceback" not in scene(hand).trouble
+    assert hand.says(scene(hand).trouble.split(";")[0][:20])
+
+
+def test_a_wrong_ending_is_refused_before_anything_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(errands, "done", lambda words: pytest.fail("nothing may run"))
+    hand = Hand("papers", sheets=tmp_path)
+    hand.choose("paper-chart")
+    scene(hand).where.set(str(tmp_path / "chart.docx"))
+    hand.choose("save")
+    assert ".pdf" in hand.desk.notice
+
+
+@pytest.mark.parametrize("errand", ERRANDS, ids=lambda e: e.key)
+def test_every_errand_is_a_command_that_its_parser_takes(errand: errands.Errand, tmp_path: Path) -> None:
+    from coaxtell.cli.main import parser
+
+    given = {"nothing": [], "a record": [], "a site file": ["site.toml"]}.get(errand.takes, ["sma-plug"])
+    for kind in errand.kinds:
+        words = arguments(errand, given, tmp_path / f"x.{kind}", tmp_path / "r.db", None)
+        assert parser().parse_args(words).command == errand.command[0]
+
+
+def test_opening_and_printing_go_the_systems_own_way(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A recording stand-in for the printer; real printers and other systems are untried."""
+    lp = tmp_path / "lp"
+    lp.write_text(f'#!/bin/sh\necho "$1" > {tmp_path}/printed\n', encoding="utf-8")
+    lp.chmod(0o755)
+    monkeypatch.setenv("PATH", str(tmp_path))
+    page = tmp_path / "page.pdf"
+    page.write_bytes(b"%PDF")
+    assert "page.pdf" in errands.print_file(page)
+    assert (tmp_path / "printed").read_text().strip() == str(page)
+    lp.unlink()
+    with pytest.raises(InputError, match="No printer service"):
+        errands.print_file(page)
+    opened: list[str] = []
+    monkeypatch.setattr("webbrowser.open", lambda url: opened.__iadd__([url]) is opened)
+    errands.open_file(page)
+    assert opened == [page.as_uri()]
