@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 
 NAME = "window"
+SCENES = ("name", "together", "life-size", "practise", "cable", "half", "beside", "papers")
 HELP = "open the window: name a port, bring halves together, cable, practise, a half in the round, papers and files"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """The window takes no arguments of its own."""
-    parser.add_argument("--scene", choices=("name", "together", "life-size", "practise", "cable", "half", "beside", "papers"), default=None,
-                        help="the job to start with; else the last one")  # fmt: skip
+    parser.add_argument("--scene", choices=SCENES, default=None, help="the job to start with; else the last one")
 
 
 def run(args: argparse.Namespace) -> int:
