@@ -155,19 +155,6 @@ def test_a_worker_that_cannot_start_leaves_drawings_and_a_line(tmp_path: Path) -
     assert hand.says("Drawings take the place of pictures: the graphics cannot start")
 
 
-def test_a_worker_that_is_killed_leaves_drawings_and_a_line(tmp_path: Path) -> None:
-    pygame.display.init()
-    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
-    assert pictures._process is not None
-    pictures._process.kill()
-    end = time.monotonic() + LONG_S
-    while not pictures.why and time.monotonic() < end:
-        pictures.poll()
-        time.sleep(0.01)
-    assert "Drawings take the place of pictures" in pictures.why
-    assert pictures.want(job()) is None
-
-
 @pytest.mark.parametrize("half_id", sorted(HALVES))
 def test_the_ball_a_half_turns_in_holds_all_of_it(half_id: str) -> None:
     # measured on the solid itself, which the window never builds
