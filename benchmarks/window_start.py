@@ -1,8 +1,8 @@
 """The window from a cold start: usable, first picture, turning, answers while rendering, memory.
 
 Run: python -m benchmarks.window_start (with a screen, or `xvfb-run`; else SDL's dummy driver is used and said).
-Goals: usable in 2.0 s, the first picture 2 s later, 30 pictures a second while turning, no event answered later than
-50 ms while rendering, both processes under 700 MB together.
+Goals: usable in 2.0 s, the first picture at 1 s (from the package), 30 pictures a second while turning, no event
+answered later than 50 ms while rendering, both processes at 400 MB together and never above 450.
 """
 
 from __future__ import annotations
@@ -47,6 +47,7 @@ def measured(started: float) -> None:
     window = Window(scene="name")
     pictures = window.pictures
     assert isinstance(pictures, Rendered)
+    window.desk.dialogs.clear()  # what a first start offers
     while not window.step():
         pass
     usable = time.monotonic() - started
@@ -65,7 +66,7 @@ def measured(started: float) -> None:
     print(f"{'screen driver':<44}{pygame.display.get_driver():>12}")
     print(f"{'window usable after':<44}{usable:>10.2f} s   goal 2.00   ({usable_own:.2f} s of processor time)")
     worked = f"   ({first_own:.2f} s of the worker's processor time)" if first_own else ""
-    print(f"{'first picture after':<44}{first:>10.2f} s   goal {usable + 2:.2f}{worked}")
+    print(f"{'first picture after':<44}{first:>10.2f} s   goal 1.00, from the package{worked}")
     print(f"{'every half and card of it pictured after':<44}{whole:>10.2f} s")
     app.safely(scene._name_now)  # type: ignore[attr-defined]
     app.arrange()
@@ -110,7 +111,7 @@ def measured(started: float) -> None:
     print(f"{'and the slowest of ' + str(len(answers)):<44}{max(answers):>10.1f} ms   goal 50")
     if on_linux and worker is not None:
         own, other = shared_mb(os.getpid()), shared_mb(worker)
-        print(f"{'memory, window and worker':<44}{own:>6.0f} + {other:.0f} MB = {own + other:.0f}   goal 700")
+        print(f"{'memory, window and worker':<44}{own:>6.0f} + {other:.0f} MB = {own + other:.0f}   goal 400, most 450")
     window.close()
 
 

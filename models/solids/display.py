@@ -27,7 +27,7 @@ TOWARDS_EYE = 45.0
 """Middle of the opening of a half that stands alone [deg round the axis, from x towards y]."""
 TO_THE_SIDE = 125.0
 """The same of a pair, which is seen from the side."""
-TURN_STEPS = 48
+TURN_STEPS = 24
 """A nut is made at so many places of one turn."""
 HURT = Look((0.95, 0.10, 0.07), 0.0, 0.5)
 """How a part looks that a pair harms."""
@@ -105,7 +105,7 @@ def _solid(half: Half) -> list[Part]:
     """The parts of a half, kept for the next picture: a few halves at a time."""
     mark = _mark(half)
     if mark not in _parts:
-        while len(_parts) >= 24:
+        while len(_parts) >= 8:
             _parts.pop(next(iter(_parts)))
         made = solid(half)
         if half.nut is not None and half.nut.ramps is not None:
@@ -133,8 +133,8 @@ def _half(half: Half, shown: Display, which: int, opening: float, turn: float | 
 
 
 _made_before: dict[tuple[object, ...], list[Placed]] = {}
-KEPT = 400
-"""Meshes kept for the next picture."""
+KEPT_POINTS = 600_000
+"""Points of meshes kept for the next picture: about 30 MB."""
 
 
 def _made(
@@ -142,8 +142,6 @@ def _made(
 ) -> list[Placed]:
     if key in _made_before:
         return _made_before[key]
-    while len(_made_before) >= KEPT:
-        _made_before.pop(next(iter(_made_before)))
     own = HURT if hurt else look(part, shown.lit or None)
     if place:
         a = math.tau * place / TURN_STEPS
@@ -159,6 +157,10 @@ def _made(
     else:
         made = [Placed(part.points, part.faces, own, True)]
     _made_before[key] = made
+    held = sum(len(placed.points) for placeds in _made_before.values() for placed in placeds)
+    while held > KEPT_POINTS and len(_made_before) > 1:
+        oldest = _made_before.pop(next(iter(_made_before)))
+        held -= sum(len(placed.points) for placed in oldest)
     return made
 
 

@@ -47,7 +47,7 @@ def reach(half: Half) -> float:
     return max(float(np.linalg.norm(piece.points() - middle, axis=1).max()) for piece in pieces)
 
 
-ACTORS = 240
+ACTORS = 60
 """Meshes that stay with the graphics for the next quick picture."""
 
 

@@ -15,7 +15,7 @@ from coaxtell.window.views.sides import QUARTER, Beam, View
 
 BESIDE = View(-68.0, 20.0, QUARTER)
 """From where a pair is seen: beside its axis, a little to the first half's front, cut open towards the eye."""
-SLIDE_STEP, TURN_STEP = 0.05, 1 / 48
+SLIDE_STEP, TURN_STEP = 0.05, 1 / 24
 """How finely a pair is pictured along its axis [mm] and its nuts round it [turns]."""
 
 
