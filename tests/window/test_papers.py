@@ -89,7 +89,8 @@ def test_a_wrong_ending_is_refused_before_anything_runs(tmp_path: Path, monkeypa
 def test_every_errand_is_a_command_that_its_parser_takes(errand: errands.Errand, tmp_path: Path) -> None:
     from coaxtell.cli.main import parser
 
-    given = {"nothing": [], "a record": [], "a site file": ["site.toml"]}.get(errand.takes, ["sma-plug"])
+    typed = ["240:12m", "delivered.s2p"][: len(errands.FIELDS.get(errand.takes, ()))]
+    given = typed if errand.takes in (*errands.FIELDS, "nothing", "a record") else ["sma-plug"]
     for kind in errand.kinds:
         words = arguments(errand, given, tmp_path / f"x.{kind}", tmp_path / "r.db", None)
         assert parser().parse_args(words).command == errand.command[0]

@@ -15,14 +15,30 @@ import msgspec
 import pygame
 
 from coaxtell.models.half import Half
+from coaxtell.models.numbers import SHAPELESS, walk
 from coaxtell.window.desk.render_worker import Job
 
 FOLDER, INDEX = "shipped", "index.json"
 
 
 def mark_of(half: Half) -> str:
-    """A hash of the numbers of a half."""
-    return hashlib.sha256(msgspec.json.encode(half)).hexdigest()[:16]
+    """A hash of what a half's shape and colours depend on: its numbers and forms, not their sources."""
+    numbers = [(path, measure.nominal) for path, measure in walk(half) if not SHAPELESS.intersection(path)]
+    forms = _forms(msgspec.to_builtins(half))
+    return hashlib.sha256(json.dumps([numbers, forms]).encode()).hexdigest()[:16]
+
+
+WORDS = frozenset({"name", "trade_names", "notes", "states", "uses", "marks"})
+"""Fields of a half that stand in no picture of it."""
+
+
+def _forms(part: Any) -> Any:
+    """What a struct says besides its measures and words."""
+    if isinstance(part, dict):
+        if "grade" in part:
+            return None
+        return {key: _forms(value) for key, value in part.items() if key not in WORDS | SHAPELESS}
+    return [_forms(item) for item in part] if isinstance(part, list) else part
 
 
 def key_of(job: Job) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 from coaxtell.models.errors import InputError
 from coaxtell.window.desk import errands
 from coaxtell.window.desk.desk import Desk
-from coaxtell.window.desk.errands import ERRANDS, Errand
+from coaxtell.window.desk.errands import ERRANDS, Errand, Takes
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
@@ -21,7 +21,7 @@ from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views.scales import ground
 from coaxtell.window.views.sides import draw_half
 
-MOST = {"one half": 1, "one or two halves": 2, "one to six halves": 6}
+MOST = {"one or two halves": 2, "one to six halves": 6}
 SHOWN = 14
 """Most lines shown of what a command says."""
 
@@ -34,7 +34,7 @@ class Papers(Scene):
     word = "Papers and files"
     help = "Sheets, drawings, plans, wall chart, guide, tests, records and files for other programs."
     serves = tuple(dict.fromkeys(errand.command[0] for errand in ERRANDS))
-    takes = "a site file"
+    takes = "a site file, a sweep or a photograph"
     column_first = True
 
     def __init__(self, desk: Desk) -> None:
@@ -43,7 +43,7 @@ class Papers(Scene):
         self.errand: Errand | None = None
         self.halves = ["sma-plug"]
         self.kind = ""
-        self.site = Edit()
+        self.typed = [Edit(), Edit()]
         self.where = Edit()
         self.written: Path | None = None
         self.told = ""
@@ -80,8 +80,8 @@ class Papers(Scene):
             column.buttons(halves)
             if len(self.halves) < most:
                 column.button("add", "Add a half: type a part of its name", self._add)
-        if errand.takes == "a site file":
-            column.field("site", "Site file: type its place, or drop it here", self.site, lambda: None, self.save)
+        for i, label in enumerate(errands.FIELDS.get(errand.takes, ())):
+            column.field(f"typed-{i}", label, self.typed[i], lambda: None, self.save)
         if len(errand.kinds) > 1:
             column.choice("As", [(f"kind-{k}", f".{k}", self._as(k), k == self.kind) for k in errand.kinds])
         column.field("where", "Save as", self.where, lambda: None, self.save)
@@ -191,10 +191,11 @@ class Papers(Scene):
         given = list(dict.fromkeys(self.halves[:most]))
         if most and not given:
             raise InputError("Add a half first.")
-        if errand.takes == "a site file":
-            if not self.site.text.strip():
-                raise InputError("Type the place of the site file, or drop it on the window.")
-            given = [str(Path(self.site.text.strip()).expanduser())]
+        fields = errands.FIELDS.get(errand.takes, ())
+        for edit, label in zip(self.typed, fields, strict=False):
+            if not edit.text.strip():
+                raise InputError(f"Something is missing: {label[:1].lower()}{label[1:]}.")
+            given.append(str(Path(edit.text.strip()).expanduser()))
         target = Path(self.where.text.strip()).expanduser()
         if not target.name or target.suffix.lower().removeprefix(".") not in errand.kinds:
             raise InputError(f"Save as a name that ends in {' or '.join('.' + kind for kind in errand.kinds)}.")
@@ -228,11 +229,17 @@ class Papers(Scene):
         return False
 
     def dropped(self, path: str) -> bool:
-        """A site file is planned."""
-        if Path(path).suffix.lower() != ".toml":
-            raise InputError(f"{Path(path).name} is no site file; drop the .toml of a site.")
-        self._pick(next(e for e in ERRANDS if e.takes == "a site file"))()
-        self.site.set(path)
+        """A site file is planned, a sweep judged, a photograph measured; raises InputError for any other file."""
+        kinds: dict[str, tuple[Takes, int]] = {
+            ".toml": ("a site file", 0), ".s1p": ("a sweep", 1), ".s2p": ("a sweep", 1),
+            **dict.fromkeys((".jpg", ".jpeg", ".png", ".webp"), ("a photograph", 0)),
+        }  # fmt: skip
+        found = kinds.get(Path(path).suffix.lower())
+        if found is None:
+            raise InputError(f"{Path(path).name} is no site file (.toml), sweep (.s1p, .s2p) or photograph; drop one.")
+        if self.errand is None or self.errand.takes != found[0]:
+            self._pick(next(e for e in ERRANDS if e.takes == found[0]))()
+        self.typed[found[1]].set(path)
         return True
 
     def keys(self) -> list[tuple[str, str]]:

@@ -99,7 +99,9 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
             over.append((end[0], curve.name, curve.first))
     # every line has its name: beside the chart, or above it, moved apart where they would cover each other
     side.sort()
-    for (y, name, first), place in zip(side, spread([y for y, _, _ in side], small, inner.bottom), strict=True):
+    for (y, name, first), place in zip(
+        side, spread([y for y, _, _ in side], small, inner.bottom + 3 - small / 2), strict=True
+    ):
         pen.line((inner.right, y), (inner.right + 5, place), p.quiet)
         pen.words(name, (inner.right + 6, place - small / 2), SMALL, p.text if first else p.quiet, first)
     over.sort()
