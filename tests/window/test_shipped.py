@@ -77,8 +77,18 @@ def test_another_number_in_the_table_makes_a_picture_stale() -> None:
     pygame.display.set_mode((64, 64))
     assert Shipped(HALVES).find(job) is not None
     assert half.nut is not None
-    other = msgspec.structs.replace(half, finish="gold")
-    assert Shipped({**HALVES, "sma-plug": other}).find(job) is None
+    pin = half.centre.pin
+    assert pin is not None
+    thicker = msgspec.structs.replace(pin, d=msgspec.structs.replace(pin.d, value=1.1, min=None, max=None))
+    for other in (
+        msgspec.structs.replace(half, finish="gold"),
+        msgspec.structs.replace(half, centre=msgspec.structs.replace(half.centre, pin=thicker)),
+    ):
+        assert Shipped({**HALVES, "sma-plug": other}).find(job) is None
+    # a better source for the same number changes no picture
+    sourced = msgspec.structs.replace(pin, d=msgspec.structs.replace(pin.d, note="read again"))
+    same = msgspec.structs.replace(half, centre=msgspec.structs.replace(half.centre, pin=sourced))
+    assert mark_of(same) == mark_of(half)
 
 
 def test_gold_stands_off_the_light_bench() -> None:
