@@ -101,7 +101,7 @@ def test_mates_and_harms_are_those_of_the_matings_and_lead_to_the_pair() -> None
     assert company is not None
     for verdict, halves in company.items():
         for other in halves[:3]:
-            assert mate(page.half, other, sweep=False).verdict is verdict
+            assert mate(page.half, other).verdict is verdict
     harmed = company[Verdict.DAMAGES][0]
     hand.choose(f"pair-{harmed.id}")
     assert hand.app.scene.name == "together"

@@ -17,6 +17,9 @@ ROOT = Path(__file__).parents[2]
 REASONS = {
     "window": "opens it",
     "practice": "another word for practise",
+    "campaign": "the lead's, line by line in the terminal",
+    "signoff": "the lead's, line by line in the terminal",
+    "certificate": "the lead's, from the terminal",
 }
 """Commands that no job of the window does, each with its reason."""
 

@@ -79,7 +79,7 @@ def test_another_number_in_the_table_makes_a_picture_stale() -> None:
     assert half.nut is not None
     pin = half.centre.pin
     assert pin is not None
-    thicker = msgspec.structs.replace(pin, d=msgspec.structs.replace(pin.d, value=1.1, min=None, max=None))
+    thicker = msgspec.structs.replace(pin, d=msgspec.structs.replace(pin.d, mm=1.1))
     for other in (
         msgspec.structs.replace(half, finish="gold"),
         msgspec.structs.replace(half, centre=msgspec.structs.replace(half.centre, pin=thicker)),
