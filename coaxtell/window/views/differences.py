@@ -61,7 +61,7 @@ def _where(half: Half, feature: Feature, looks: Looks) -> Place | None:
         Feature.COUPLING: (Feature.COUPLING_DIAMETER,),
         Feature.CENTRE: (Feature.PIN_DIAMETER, Feature.SOCKET_BORE),
         Feature.HAND: (Feature.THREADS,),
-        Feature.INSULATOR: (Feature.BORE,),
+        Feature.PLASTIC: (Feature.BORE,),
     }  # fmt: skip
     for other in at.get(feature, ()):
         found = place(half, other, looks.table.jaws.reach)
