@@ -27,8 +27,19 @@ class Place(NamedTuple):
     r: tuple[float, float]
 
 
-def deciding(a: Half, b: Half) -> Place:
-    """The place that decides what becomes of two halves; sides in the order (a, b)."""
+def deciding(a: Half, b: Half, known: bool = True) -> Place:
+    """The place that decides what becomes of two halves; sides in the order (a, b).
+
+    Of a pair whose verdict is not `known` it is the place by the numbers as drawn, never told as harm or contact.
+    """
+    place = _decided(a, b)
+    if known:
+        return place
+    kind: Kind = "stop" if place.kind in ("harm", "stop") else "open"
+    return place._replace(what=Reason("deciding.as_drawn", {"what": place.what}), kind=kind)
+
+
+def _decided(a: Half, b: Half) -> Place:
     pa, pb = profile_of(a), profile_of(b)
     found = judge(pa, pb)
     if not found.coupling.fits:

@@ -18,6 +18,7 @@ from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text,
 from coaxtell.models.drawings.outlines import cut_regions, overlaps
 from coaxtell.models.drawings.pair import drawn
 from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.palette import FILLS, HARM, HOLLOW
 from tests.halves import half
 from tests.solids.parts import IDS
@@ -139,6 +140,16 @@ def test_an_open_centre_is_marked_between_its_ends_and_the_seated_shell_is_not_r
     assert said.endswith("socket of SMA jack")
 
 
+def test_a_pair_that_is_not_known_shows_its_place_with_the_doubt_and_nothing_red() -> None:
+    """MMCX plug and SMP jack: two guessed diameters decide, so the place is that of the numbers as drawn."""
+    plug, jack = half("mmcx-plug"), half("smp-jack")
+    assert mate(plug, jack).verdict is Verdict.NOT_KNOWN
+    drawing = drawn(plug, jack)
+    assert any(w.startswith("not known; as drawn, pin of MMCX plug meets pin of SMP jack") for w in words(drawing))
+    assert not [i for i in red(drawing) if not (isinstance(i, Line) and i.dash) and not isinstance(i, Text)]
+    assert deciding(plug, jack).kind == "harm"
+
+
 def test_an_empty_socket_is_drawn_as_a_void() -> None:
     """Two holes, each as wide and as deep as the table says, dark; a pin that stands in one is drawn over it."""
     drawing = drawn(half("rp-sma-plug"), half("sma-jack"))
@@ -198,8 +209,6 @@ def test_the_nut_is_drawn_with_its_thread_in_the_mates_thread(plug: str, jack: s
     """Basic forms fit line to line (ISO 68-1), so the cut faces of nut and shell share no area above or below: seated,
     and with a share of the engaged length still to go."""
     import manifold3d
-
-    from coaxtell.models.mating.mate import mate
 
     thread = half(jack).thread
     assert thread is not None
