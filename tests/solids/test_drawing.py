@@ -150,6 +150,17 @@ def test_a_pair_that_is_not_known_shows_its_place_with_the_doubt_and_nothing_red
     assert deciding(plug, jack).kind == "harm"
 
 
+def test_a_stop_of_solid_parts_is_no_harm_and_a_seat_short_of_the_planes_hides_nothing() -> None:
+    """The N plug's sleeve stops at the UHF insulator before the thread catches; SMP and MMCX lock 1.5 mm apart, so
+    that nothing would be pushed on."""
+    stopped = deciding(half("n-50-plug"), half("uhf-jack"))
+    assert stopped.kind == "stop"
+    assert "outer contact sleeve of N plug 50 ohm meets insulator of UHF jack" in MODELS.say(stopped.what)
+    assert deciding(half("sma-plug"), half("rp-sma-jack")).kind == "harm"
+    assert ghosts(drawn(half("n-50-plug"), half("n-75-jack")))
+    assert ghosts(drawn(half("smp-plug"), half("mmcx-jack"))) == []
+
+
 def test_an_empty_socket_is_drawn_as_a_void() -> None:
     """Two holes, each as wide and as deep as the table says, dark; a pin that stands in one is drawn over it."""
     drawing = drawn(half("rp-sma-plug"), half("sma-jack"))
