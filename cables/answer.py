@@ -21,7 +21,7 @@ _WORTH_DB = 0.1
 """A thicker cable that saves less than this buys nothing worth telling [dB]."""
 
 
-_MATTER = ("caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
+_MATTER = ("caution.lossy", "caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
            "caution.assumed_region", "caution.region_of_frequency", "caution.dbic_grant")  # fmt: skip
 """What was not said or is not sure, the weightiest first: the first of these is to be minded."""
 
@@ -142,5 +142,6 @@ def _bought(first: Ranked, other: Ranked) -> Reason:
 
 def _missed(ranked: Ranked) -> Reason:
     a = ranked.assembly
-    why = ranked.reasons[0] if ranked.missed is None else ranked.missed
+    # over the limits weighs more than short of the target
+    why = ranked.missed if ranked.missed is not None and a.legal is not Legal.NO else ranked.reasons[0]
     return because("else.misses", cable=a.cable.name, diameter_mm=a.cable.diameter.nominal, why=why)

@@ -36,6 +36,8 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
     elif target.aim is Aim.USUAL:
         found.append(because("caution.usual_budget", budget_db=target.most_db))
     spread = {"spread": tables.joints.maker_spread.nominal}
+    if _lossy(ranked):
+        found.append(because("caution.lossy", lowest_dbm=ranked[0].power_dbm, cable=ranked[0].cable.name))
     if run.power is None or run.power.assumed:
         usual = run.power or tables.usual_reader
         steps = {"lowest_dbm": usual.lowest_dbm, "highest_dbm": usual.highest_dbm, "step_db": usual.step_db}
@@ -68,6 +70,14 @@ def _circular(run: Run) -> Reason:
 
 
 _WHOLE = Reason("caution.dbic_whole")
+
+
+def _lossy(ranked: Sequence[Assembly]) -> bool:
+    """True where the first keeps the limits only by losing more than thicker cables that do not."""
+    if not ranked or ranked[0].legal is Legal.NO:
+        return False
+    size = ranked[0].cable.diameter.nominal
+    return any(a.buildable and a.over_limit_db and a.cable.diameter.nominal >= size for a in ranked)
 
 
 def people(assembly: Assembly) -> Reason:

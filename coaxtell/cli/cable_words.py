@@ -42,12 +42,12 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
 
 
 def _fitted(body: list[str], others: list[str], minded: list[str]) -> str:
-    """The parts one below the other; what the screen has no room for is left to --why, alternatives last."""
+    """The parts one below the other; what the screen has no room for is left to --why, alternatives before cautions."""
     body, last = _folded(body), _folded([say(Reason("screen.more"))])
     minded_lines = [_folded([line]) for line in minded]
     other_lines = [_folded([line]) for line in others]
     while sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH and (other_lines or len(minded_lines) > 1):
-        (other_lines if len(other_lines) > 1 or len(minded_lines) < 2 else minded_lines).pop()
+        (other_lines or minded_lines).pop()
     if sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH:
         body = [line for line in body if line]
     return "\n".join([*body, *(line for part in (*other_lines, *minded_lines) for line in part), *last])

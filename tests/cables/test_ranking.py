@@ -148,6 +148,15 @@ def test_a_reader_that_cannot_go_low_enough_misses_the_limit() -> None:
         assert part in said
 
 
+def test_no_lossy_cable_is_praised_for_meeting_the_rules() -> None:
+    # 9 dBi in Europe: 26.2 dBm and the cable's loss; at 30 dBm 195 keeps that by its loss, 200 and 240 do not.
+    found = choice(run(region="eu-lower", gain="9dBi", length="12m", power=PowerRange(30.0, 33.0, 1.0), budget_db=1.0))
+    assert found.ranked[0].assembly.cable.name == "195"
+    assert any("do not buy a lossy cable for that" in say(caution) for caution in found.cautions)
+    lower = choice(run(region="eu-lower", gain="9dBi", length="12m", power=PowerRange(20.0, 33.0, 1.0), budget_db=1.0))
+    assert not any("lossy" in say(caution) for caution in lower.cautions)
+
+
 def test_by_grant_says_who_decides() -> None:
     (ranked,) = [r for r in choice(run(power_dbm=29)).ranked if r.assembly.cable.name == "240"]
     assert ranked.assembly.legal is Legal.BY_GRANT
