@@ -121,11 +121,12 @@ class BringTogether(Scene):
 
     def _verdict(self, column: Stack) -> None:
         verdict = self.pairing.found.verdict
-        good = verdict in JOINED
+        good = None if verdict is Verdict.NOT_KNOWN else verdict in JOINED
         column.verdict(verdict.value, ROLES.get(verdict, "text"))
         words = {
             True: "A signal passes and nothing is hurt.",
             False: "Do not join these two.",
+            None: "Not known: do not join these two before the number named below is measured.",
         }[good]
         column.check(words, good, key="verdict-mark")
 
