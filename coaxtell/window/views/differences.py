@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.features import LIKENED, SEEN, Feature, seen_values
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.sizes import nominal_size
 from coaxtell.models.half import Half
@@ -14,7 +14,7 @@ from coaxtell.window.views.measuring import Place, place
 
 LEAST_MM, LEAST_SHARE = 0.05, 0.02
 """Sizes nearer to each other than this [mm] and than this share of the larger are the same."""
-LEFT_OUT = frozenset({Feature.SIZE, Feature.LETTER, Feature.MARKED})
+LEFT_OUT = frozenset({*LIKENED, Feature.LETTER, Feature.MARKED})
 """What is read or compared with everyday things."""
 
 
