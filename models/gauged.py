@@ -110,8 +110,8 @@ def _quoted(text: str) -> str:
 
 
 def stated(measure: Measure) -> Stated:
-    """What a table states of a number, as far as it counts for parts."""
-    return Stated(measure.nominal, measure.low, measure.high)
+    """What a table states of a number: for a weak one no less than the range of its grade."""
+    return Stated(measure.nominal, *measure.span, printed=not measure.soft)
 
 
 def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:

@@ -2,10 +2,11 @@
 
 A reading is a part's size, off by what the instrument always shows and by the hand. What the instrument always shows
 is shared by a sitting and does not shrink with the number of readings. The range holds 95 % of parts, those not yet
-measured: it is that of the predictive Student distribution of a normal spread, to which the table's own range counts
-as BEFORE parts seen before, where the readings do not contradict it.
+measured: it is that of the predictive Student distribution of a normal spread. To it the limits that a document prints
+count as parts seen before; the range of a weak number says where its middle may lie and nothing of how parts differ,
+so that there the general tolerance of turned parts counts, and less.
 
-Source: A. Gelman and others, Bayesian Data Analysis, 3rd ed., section 3.3 (normal data, conjugate prior).
+Source of the method: A. Gelman and others, Bayesian Data Analysis, 3rd ed., section 3.3 (normal data, conjugate prior).
 """
 
 from __future__ import annotations
@@ -21,8 +22,10 @@ SHARE = 0.95
 """Share of parts that a range holds."""
 NORMAL = 1.959964
 """Half the width of that share of a normal spread, in standard deviations."""
-BEFORE = 4
-"""Parts' worth of spread that the range of a table counts for (assumed); its value counts for one part."""
+BEFORE, WEAK_BEFORE = 4, 2
+"""Parts' worth of spread that printed limits count for, and the general tolerance where there are none (assumed)."""
+GENERAL = ((6.0, 0.05), (30.0, 0.1), (120.0, 0.15), (400.0, 0.2))
+"""Up to which size [mm] parts keep which plus-minus [mm] without a word: ISO 2768-1, class f (from memory)."""
 APART = 3.0
 """The mean contradicts a range that it misses by more than this many of its own standard errors (assumed)."""
 STRANGE = 4.5
@@ -51,16 +54,26 @@ class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Stated(msgspec.Struct, frozen=True):
-    """What a table says of a number before anything is measured [mm]; no range where it gives none."""
+    """What a table says of a number before anything is measured [mm]: its value, where it may lie, and whether these
+    are limits that a document prints for every part."""
 
     value: float
     low: float
     high: float
+    printed: bool = True
+
+    @property
+    def ranged(self) -> bool:
+        """Whether there is a range at all."""
+        return self.high > self.low
 
     @property
     def spread(self) -> float:
-        """Standard deviation of parts of which 95 % fill the range."""
-        return (self.high - self.low) / (2 * NORMAL)
+        """Standard deviation of parts of which 95 % keep the printed limits, else the general tolerance."""
+        if self.printed:
+            return (self.high - self.low) / (2 * NORMAL)
+        off = next((off for size, off in GENERAL if abs(self.value) <= size), GENERAL[-1][1])
+        return off / NORMAL
 
 
 class Spread(msgspec.Struct, frozen=True):
@@ -103,20 +116,24 @@ def shared_error(sittings: Sequence[Sitting]) -> float:
 def _expected(found: list[float], stated: Stated | None, shared: float) -> _Expected | None:
     """What the next part reads after some; none where too little is known to say."""
     n = len(found)
-    known = stated is not None and stated.spread > 0
-    weight, before = (1, BEFORE) if known else (0, -1)
-    if (n == 0 and not known) or (n < 2 and not known):
+    known = stated if stated is not None and stated.ranged else None
+    if known is None and n < 2:
         return None
     mean = sum(found) / n if n else 0.0
     squares = sum((x - mean) ** 2 for x in found)
-    middle, parts, freedom = mean, float(n), n + before
-    if known:
-        assert stated is not None
-        parts = n + weight
-        middle = (stated.value * weight + mean * n) / parts
-        squares += BEFORE * stated.spread**2 + weight * n / parts * (mean - stated.value) ** 2
-    scale = math.sqrt(squares / freedom * (1 + 1 / parts))
-    return _Expected(middle, scale, freedom, shared)
+    if known is None:
+        return _Expected(mean, math.sqrt(squares / (n - 1) * (1 + 1 / n)), n - 1, shared)
+    before = BEFORE if known.printed else WEAK_BEFORE
+    if n == 0:
+        lies = (known.high - known.low) / (2 * NORMAL)
+        return _Expected(known.value, max(lies, known.spread * math.sqrt(2)), before, shared)
+    squares += before * known.spread**2
+    if not known.printed:
+        freedom = before + n - 1
+        return _Expected(mean, math.sqrt(squares / freedom * (1 + 1 / n)), freedom, shared)
+    parts, freedom = n + 1, before + n
+    squares += n / parts * (mean - known.value) ** 2
+    return _Expected((known.value + mean * n) / parts, math.sqrt(squares / freedom * (1 + 1 / parts)), freedom, shared)
 
 
 def agrees(sittings: Sequence[Sitting], stated: Stated) -> bool:
@@ -159,8 +176,7 @@ def strange(reading: float, part: Sequence[float], others: Sequence[float], stat
     """
     if part:
         return abs(reading - sum(part) / len(part)) > max(2 * plus_minus, 1e-9)
-    known = Stated(stated.value, stated.low, stated.high) if stated.spread > 0 else None
-    expected = _expected(list(others), known, plus_minus / math.sqrt(3))
+    expected = _expected(list(others), stated, plus_minus / math.sqrt(3))
     if expected is None:
         return abs(reading - stated.value) > max(0.2 * abs(stated.value), 1.0)
     return abs(reading - expected.middle) > STRANGE * math.hypot(expected.scale, expected.shared)

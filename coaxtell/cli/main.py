@@ -31,6 +31,7 @@ COMMANDS = (
     "guide",
     "pocket",
     "export",
+    "gauge",
     "sources",
     "cable",
     "plan",

@@ -1,0 +1,145 @@
+"""`coaxtell gauge`: measure parts with a calliper, so that weak numbers become your own."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+from pathlib import Path
+
+from coaxtell import files, port_list
+from coaxtell.identifier import instruments, looks
+from coaxtell.models import gauged, tables
+from coaxtell.models.errors import InputError
+from coaxtell.models.gauged import Book
+from coaxtell.models.tables import Tables
+
+NAME = "gauge"
+HELP = "measure parts with a calliper, so that the tables hold numbers of your own"
+
+MINUTES = 20.0
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("half", nargs="?", metavar="HALF", help="the half whose parts lie on the bench")
+    parser.add_argument(
+        "--with", dest="instrument", default="calliper", metavar="INSTRUMENT",
+        help="calliper (default), or how far its readings may be off, such as +-0.02",
+    )  # fmt: skip
+    parser.add_argument("--who", metavar="NAME", default=None, help="who measures (else your user name)")
+    parser.add_argument("--pictures", type=Path, metavar="DIR", help="write a picture of each place to measure there")
+    parser.add_argument("--plan", type=Path, metavar="PORTS", help="list what a port list's halves want measured most")
+    parser.add_argument("--minutes", type=float, default=MINUTES, metavar="N", help="time for --plan (20)")
+    parser.add_argument("--export", type=Path, metavar="FILE", help="write your readings out for another shop")
+    parser.add_argument("--merge", type=Path, metavar="FILE", help="add another shop's readings to yours")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Measure, plan, or pool readings; raises InputError where something is wrong or missing."""
+    wanted = [name for name in ("half", "plan", "merge") if getattr(args, name)]
+    if len(wanted) > 1:
+        raise InputError("HALF, --plan and --merge are three jobs; give one of them.")
+    if not wanted and not args.export:
+        raise InputError("Give the half that lies on the bench, or --plan, --export or --merge; see --help.")
+    if args.plan:
+        return _plan(args, _tables(args.tables))
+    if args.tables is None:
+        raise InputError("Your own numbers need a folder: give --tables DIR, which every command then reads.")
+    if args.merge:
+        return _merge(args)
+    if args.export and not args.half:
+        return _export(args)
+    return _measure(args)
+
+
+def _tables(folder: Path | None) -> Tables:
+    """The tables with those of the folder, which may still be empty or missing."""
+    if folder is None or (not folder.exists() and not folder.is_symlink()):
+        return tables.load()
+    if folder.is_dir() and not any(folder.glob("*.toml")):
+        return tables.load()
+    return tables.load(folder)
+
+
+def own_book(folder: Path) -> Book:
+    """What was measured so far; an empty book where nothing was."""
+    path = folder / gauged.FILE
+    return gauged.decode(files.read_text(path), str(path)) if path.exists() else Book()
+
+
+def keep(folder: Path, book: Book) -> None:
+    """Write the book down; raises InputError where the folder cannot be made or written."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
+    files.write_text(folder / gauged.FILE, gauged.encode(book))
+
+
+def _measure(args: argparse.Namespace) -> int:
+    from coaxtell.cli.gauge_dialogue import Bench, measure
+
+    folder: Path = args.tables
+    known = _tables(folder)
+    half = known.half(args.half)
+    shipped = looks.load()
+    plus_minus = instruments.plus_minus(args.instrument, shipped)
+    if plus_minus > 0.2:
+        raise InputError(f"{args.instrument}: off by {plus_minus:g} mm is too coarse to gauge with; take a calliper.")
+    book = own_book(folder)
+    bench = Bench(
+        folder=folder,
+        instrument=args.instrument if args.instrument in instruments.names(shipped) else "calliper",
+        plus_minus=plus_minus,
+        who=_who(args.who),
+        date=datetime.date.today().isoformat(),
+        pictures=args.pictures,
+    )
+    keep(folder, book)  # a folder that cannot be written is told before anything is measured
+    measure(half, known, book, bench)
+    return 0
+
+
+def _who(name: str | None) -> str:
+    import getpass
+
+    from coaxtell.quiz.log import person_name
+
+    try:
+        return person_name(name if name is not None else getpass.getuser())
+    except OSError:
+        raise InputError("Say who measures: give --who NAME.") from None
+
+
+def _export(args: argparse.Namespace) -> int:
+    book = own_book(args.tables)
+    if not book.number:
+        raise InputError(f"{args.tables} holds no readings yet; measure with `coaxtell gauge HALF --tables DIR` first.")
+    files.write_text(args.export, gauged.encode(book))
+    print(f"Readings of {len(book.number)} numbers: {args.export}")
+    return 0
+
+
+def _merge(args: argparse.Namespace) -> int:
+    other = gauged.decode(files.read_text(args.merge), str(args.merge))
+    gauged.applied(tables.load().halves | _tables(args.tables).halves, other, str(args.merge))
+    book = own_book(args.tables)
+    both = book.merged(other)
+    keep(args.tables, both)
+
+    def rows(one: Book) -> int:
+        return sum(len(sitting.parts) for number in one.number for sitting in number.sittings)
+
+    print(f"Readings of {rows(both) - rows(book)} parts added, {len(both.number)} numbers in {args.tables}.")
+    return 0
+
+
+def _plan(args: argparse.Namespace, known: Tables) -> int:
+    from coaxtell.cli.gauge_dialogue import plan_lines
+
+    if not 1 <= args.minutes <= 600:
+        raise InputError(f"--minutes {args.minutes:g}: give a time from 1 to 600 minutes.")
+    _, counts = port_list.counted(args.plan, known.halves)
+    for line in plan_lines([known.half(half_id) for half_id in counts], known, args.minutes):
+        print(line)
+    return 0
