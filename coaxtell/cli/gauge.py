@@ -7,6 +7,7 @@ import datetime
 from pathlib import Path
 
 from coaxtell import files, port_list
+from coaxtell.cli.gauge_book import keep, own_book
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, tables
 from coaxtell.models.errors import InputError
@@ -59,21 +60,6 @@ def _tables(folder: Path | None) -> Tables:
     if folder.is_dir() and not any(folder.glob("*.toml")):
         return tables.load()
     return tables.load(folder)
-
-
-def own_book(folder: Path) -> Book:
-    """What was measured so far; an empty book where nothing was."""
-    path = folder / gauged.FILE
-    return gauged.decode(files.read_text(path), str(path)) if path.exists() else Book()
-
-
-def keep(folder: Path, book: Book) -> None:
-    """Write the book down; raises InputError where the folder cannot be made or written."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
-    files.write_text(folder / gauged.FILE, gauged.encode(book))
 
 
 def _measure(args: argparse.Namespace) -> int:

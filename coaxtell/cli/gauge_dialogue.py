@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell import files
-from coaxtell.cli.gauge import keep
+from coaxtell.cli.gauge_book import keep, own_book
 from coaxtell.models import gauged, parts, quantity
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
@@ -76,13 +76,8 @@ def measure(half: Half, known: Tables, book: Book, bench: Bench) -> None:
     except KeyboardInterrupt:
         print(f"\n\nWhat was read is kept in {bench.folder / gauged.FILE}.")
         raise
-    held = _read_again(bench, held)
+    held = own_book(bench.folder)
     _settled(half, known, held, sum(not one.known for one in before), bench)
-
-
-def _read_again(bench: Bench, held: Book) -> Book:
-    path = bench.folder / gauged.FILE
-    return gauged.decode(files.read_text(path), str(path)) if path.exists() else held
 
 
 def refused_lines(half: Half) -> list[str]:
