@@ -5,6 +5,7 @@ A state is a value: telling it something gives a new state, and the order of tel
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from enum import StrEnum
 
@@ -13,7 +14,9 @@ import msgspec
 from coaxtell.identifier import instruments
 from coaxtell.identifier.features import LIKENED, MEASURED, SEEN, SIGHTS, Feature
 from coaxtell.identifier.looks import Looks
+from coaxtell.models import quantity
 from coaxtell.models.errors import InputError
+from coaxtell.models.quantity import LENGTHS
 
 
 class Saw(msgspec.Struct, frozen=True, tag="saw", forbid_unknown_fields=True):
@@ -115,9 +118,22 @@ def saw(feature: Feature, value: str, looks: Looks) -> Answer:
     if feature in MEASURED:
         raise InputError(f"{feature} is measured, not seen: give it as --measured {feature}=SIZE.")
     known = values(feature, looks)
+    if feature in LIKENED and value not in known and value[:1].isdigit():
+        return Saw(_nearest(feature, value, looks))
     if value not in known:
         raise InputError(f"{feature} has no value {value!r}; choose one of {', '.join(known)} or not-sure.")
     return Saw(value)
+
+
+def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
+    """The thing nearest to a width that was typed instead of likened: a reading by eye."""
+    found = quantity.read(typed, f"{feature}:", "11mm or pencil")
+    factor = LENGTHS.get(found.unit.lower() or "mm")
+    mm = found.value * (factor or 0.0)
+    if mm <= 0:
+        raise InputError(f"{feature}: {typed!r} is no width; write it like 11mm, or choose one of the things.")
+    things = looks.scale(feature)
+    return min(things, key=lambda key: abs(math.log(things[key].d.nominal / mm)))
 
 
 def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Answer:

@@ -18,6 +18,7 @@ import msgspec
 
 from coaxtell.models import bounds, gauged, toml
 from coaxtell.models import sources as source_list
+from coaxtell.models.called import meant
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.family import FamilyTable, Unmeasured, halves_of
@@ -39,6 +40,10 @@ BROKEN = (ValueError, OverflowError, RecursionError, msgspec.ValidationError)
 """What a hostile or contradictory table can raise while it is read."""
 
 
+MEANT = 4
+"""Halves named at most where what was typed may be several."""
+
+
 class Tables(msgspec.Struct, frozen=True):
     """All halves by id, in the order of the files, with the sources their numbers point to, the families by key,
     and the halves that exist but are not measured, by id."""
@@ -49,9 +54,10 @@ class Tables(msgspec.Struct, frozen=True):
     unmeasured: dict[str, Unmeasured]
 
     def half(self, half_id: str) -> Half:
-        """The half of that id.
+        """The half of that id, or the one that is called so in the trade, in any case and with a part of its name.
 
-        Raises InputError with the nearest ids where there is none, and with what is known where it is not measured.
+        Raises InputError with those it may be where that is not clear, with the nearest ids where there is none, and
+        with what is known where it is not measured.
         """
         found = self.halves.get(half_id)
         if found is not None:
@@ -61,6 +67,12 @@ class Tables(msgspec.Struct, frozen=True):
                 f"{half_id} is known to exist, but no source gives its sizes, so it is neither drawn nor judged; "
                 f"`coaxtell sources {half_id}` says what is known."
             )
+        several = meant(self.halves.values(), half_id)
+        if len(several) == 1:
+            return several[0]
+        if several:
+            names = " or ".join(f"{one.id} ({one.name})" for one in several[:MEANT])
+            raise InputError(f"{half_id!r} may be {names}: which of them is meant?")
         from difflib import get_close_matches
 
         near = get_close_matches(half_id, [*self.halves, *self.unmeasured], n=3, cutoff=0.5)

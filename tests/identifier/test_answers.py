@@ -127,3 +127,13 @@ def test_telling_gives_a_new_state_and_the_latest_answer_counts() -> None:
     assert two.withdraw(Feature.CENTRE) == empty
     assert two.withdraw(Feature.BORE) == two
     assert set(SEEN) | set(MEASURED) == set(Feature)
+
+
+def test_a_fraction_without_a_unit_asks_what_is_meant() -> None:
+    with pytest.raises(InputError, match="7/16in where the inch is meant"):
+        answers.measured(Feature.COUPLING_DIAMETER, "7/16", "calliper", LOOKS)
+
+
+@pytest.mark.parametrize(("typed", "thing"), [("11.1", "aaa-cell"), ("11mm", "aaa-cell"), ("1/4in", "pencil")])
+def test_a_number_at_a_width_is_a_reading_by_eye(typed: str, thing: str) -> None:
+    assert answers.saw(Feature.SIZE, typed, LOOKS) == Saw(thing)

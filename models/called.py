@@ -1,0 +1,46 @@
+"""Which half a person means: ids in any case, trade names, parts of a name; where several fit, all of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from coaxtell.models.half import Half
+
+SPECIAL = ("rp", "reverse", "left")
+"""What has to be said to be meant: a port that nobody calls so is standard and right-hand."""
+
+
+def meant(halves: Iterable[Half], typed: str) -> list[Half]:
+    """The halves that a person may mean, those that fit closest; none where nothing fits."""
+    wanted, close = _words(typed), _run(typed)
+    if not wanted:
+        return []
+    found: list[tuple[int, Half]] = []
+    for half in halves:
+        names = [half.id, half.name, *half.trade_names]
+        if close in {_run(name) for name in names}:
+            return [half]
+        own = set().union(*(_words(name) for name in names), genders(half))
+        if half.key is not None and not wanted & _words(half.key.kind):
+            continue  # a single letter is the code of a housing only where its kind is named
+        if wanted <= own and not any(word in own - wanted for word in SPECIAL):
+            found.append((len(_words(half.id) - wanted), half))
+    least = min((extra for extra, _ in found), default=0)
+    return [half for extra, half in found if extra == least]
+
+
+def genders(half: Half) -> set[str]:
+    """Male and female as the trade says them, by the body and by the contact; both where the two disagree."""
+    plug, pin = half.gender == "plug", half.centre.pin is not None
+    if half.gender == "sexless":
+        return set()
+    return {word for male in (plug, pin) for word in (("male", "m") if male else ("female", "f"))}
+
+
+def _words(name: str) -> set[str]:
+    return set(re.findall(r"[a-z]+|\d+(?:\.\d+)?", name.lower()))
+
+
+def _run(name: str) -> str:
+    return re.sub(r"[^a-z0-9.]", "", name.lower()).replace("u.fl", "ufl")
