@@ -81,9 +81,10 @@ def _doubt(found: Identification) -> list[str]:
     rival = found.rival
     head = {"name": found.name, "id": found.half.id, "sure": percent(found.candidates[0].probability)}
     if rival is None:
-        out = [_say("open", **head)]
+        out = wrapped(_say("open", **head), "")
     else:
-        out = [_say("open_or", rival=rival.name, rival_id=rival.id, rival_sure=percent(rival.probability), **head)]
+        told = {"rival": rival.name, "rival_id": rival.id, "rival_sure": percent(rival.probability)}
+        out = wrapped(_say("open_or", **told, **head), "")
     if found.contradiction is not None:
         out += wrapped(words.clash(found.contradiction, found.answers))
     elif found.misfits:

@@ -1,0 +1,129 @@
+"""Ports as they are met: what a technician answers, what is said, and that no sight is overruled by one number."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import settings as hypothesis_settings
+from hypothesis import strategies as st
+
+from coaxtell.identifier import report, words
+from coaxtell.identifier.answers import Read, Saw, State, Term
+from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.identification import Identification, Settled, identify
+from coaxtell.identifier.instruments import NONE
+from coaxtell.identifier.question import next_look
+from coaxtell.models.half import Half
+from tests.halves import all_halves
+from tests.identifier.kit import shortlist, true_state
+
+HALVES = list(all_halves().values())
+
+
+def saw(**answers: str) -> State:
+    """What was seen; `size` and the like by their names with low lines."""
+    state = State("uhf-reader")
+    for name, value in answers.items():
+        state = state.tell(Feature(name.replace("_", "-")), Saw(value))
+    return state
+
+
+def named(state: State) -> Identification:
+    return identify(shortlist(state.setting), state)
+
+
+def test_thread_and_a_size_alone_are_not_settled_and_the_centre_comes_next() -> None:
+    found = named(
+        State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.COUPLING_DIAMETER, Read(6.3, 0.05))
+    )
+    assert found.state is Settled.NOT_SETTLED
+    assert found.next is not None
+    assert found.next.feature is Feature.CENTRE
+    doubt = " ".join(report.lines(found)[:3])
+    for part in ("Not settled", "RP-SMA jack", "damages", "centre"):
+        assert part in doubt
+
+
+def test_over_the_lugs_no_thread_is_named_at_ninety() -> None:
+    """Bayonet lugs seen, 11.0 mm read over them: a threaded jack is named by the number, and is never settled."""
+    state = saw(coupling="lugs", centre="socket").tell(Feature.COUPLING_DIAMETER, Read(11.0, 0.05))
+    found = named(state)
+    assert found.state is Settled.NOT_SETTLED or found.half.lugs is not None
+    assert found.half.lugs is not None or found.order_probability < 0.9
+
+
+def test_a_left_hand_thread_is_settled_by_its_second_look() -> None:
+    state = saw(coupling="thread-outside", centre="socket", size="aaa-cell", thread_hand="left", plastic="tube")
+    once = named(state)
+    twice = named(state.tell(Feature.HAND, Saw("left"), again=True))
+    assert twice.order_probability > once.order_probability
+    assert twice.half.coupling_thread is not None
+    assert twice.half.coupling_thread.hand == "left"
+
+
+def test_a_pin_that_is_too_thin_is_told_as_worn() -> None:
+    state = saw(coupling="thread-outside", centre="pin", plastic="sunk", size="pencil")
+    found = named(state.tell(Feature.PIN_DIAMETER, Read(0.7, 0.05)))
+    assert found.half.id == "rp-sma-jack"
+    assert found.worn == [Feature.PIN_DIAMETER]
+    assert any("Worn" in caution for caution in words.cautions(found))
+
+
+def test_without_the_centre_no_reverse_port_is_settled() -> None:
+    found = named(saw(coupling="thread-inside", size="aa-cell", nut_form="knurl"))
+    assert not found.centre_told
+    assert found.state is Settled.NOT_SETTLED
+
+
+def test_with_none_nothing_is_measured_and_look_only_touches_nothing() -> None:
+    for start, barred in (
+        (State("uhf-reader", NONE), {feature for feature in Feature if feature not in SEEN}),
+        (
+            State("uhf-reader", terms=frozenset({Term.LOOK_ONLY})),
+            {f for f in Feature if f not in SEEN} | {Feature.TOUCH},
+        ),
+    ):
+        for one in HALVES:
+            state = start
+            while (look := next_look(shortlist("uhf-reader"), state)) is not None:
+                assert look.feature not in barred
+                state = state.tell(look.feature, true_state(one).answers[look.feature], look.again)
+
+
+def test_nothing_is_touched_at_a_bayonet_before_high_voltage_is_ruled_out() -> None:
+    state = State("bench").tell(Feature.COUPLING, Saw("lugs"))
+    while (look := next_look(shortlist("bench"), state)) is not None:
+        assert look.feature in SEEN
+        assert look.feature is not Feature.TOUCH
+        state = state.tell(look.feature, true_state(all_halves()["bnc-50-jack"]).answers[look.feature], look.again)
+
+
+@pytest.mark.parametrize("one", HALVES, ids=lambda half: half.id)
+def test_the_answer_is_short(one: Half) -> None:
+    """Thirty lines of 80 at most for every half, the 24 of a small terminal for most."""
+    found = identify(shortlist(), true_state(one))
+    lines = report.lines(found)
+    assert len(lines) <= 30, (one.id, len(lines))
+    assert max(map(len, lines)) <= 80
+
+
+@given(st.permutations(list(Feature)))
+@hypothesis_settings(max_examples=8)
+def test_no_order_of_warming_up_leaves_a_trace(order: list[Feature]) -> None:
+    """Fresh tables, asked for in any order, and the answers told in any order: the same to the last digit."""
+    fresh = Shortlist(HALVES)
+    for feature in order:
+        fresh.outcomes(feature)
+        if feature not in SEEN:
+            fresh.sizes(feature)
+    true = true_state(all_halves()["rp-tnc-jack"])
+    state = State()
+    for feature in order:
+        state = state.tell(feature, true.answers[feature])
+    assert state == true
+    assert ranked(fresh, state) == ranked(shortlist(), true)
+    assert np.array_equal(fresh.belief(state.answers), shortlist().belief(true.answers))
+    few = State().tell(Feature.COUPLING, Saw("thread-outside"))
+    assert next_look(fresh, few) == next_look(shortlist(), few)
