@@ -19,15 +19,10 @@ from typing import Any, NamedTuple
 ROOT = Path(__file__).parent.parent
 RESULTS = Path(__file__).parent / "results"
 STUDIES = (
-    "arrival",
-    "gauge_range",
-    "identifier_asking",
-    "identifier_calibration",
-    "identifier_unknown",
-    "photo_width",
-    "quiz_one_right",
+    "arrival", "gauge_range", "identifier_asking", "identifier_calibration",
+    "identifier_unknown", "photo_width", "pocket_traces", "quiz_one_right",
     "true_world",
-)
+)  # fmt: skip
 """Modules of this folder, each with its STUDY."""
 
 Z = 1.96

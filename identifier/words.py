@@ -28,7 +28,7 @@ class _Texts(Catalogue):
             for value, words in row.values.items():
                 said = words.partition(":")[0].replace("that plane", "the reference plane")
                 found[f"value.{feature}.{value}"] = said
-        return super()._load(language) | found
+        return found | super()._load(language)
 
 
 TEXTS = _Texts("coaxtell.identifier", below=MODELS)

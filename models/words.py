@@ -17,10 +17,6 @@ def said(reasons: Iterable[Reason]) -> list[str]:
     return [MODELS.say(reason) for reason in reasons]
 
 
-def _text(code: str, **values: float | str) -> str:
-    return MODELS.say(Reason(code, dict(values)))
-
-
 def counted(number: int, word: str, words: str = "") -> str:
     """A number with its word in the singular or plural; `words` is the plural where it is not the word with an s."""
     return f"{number} {word}" if number == 1 else f"{number} {words or f'{word}s'}"
@@ -31,57 +27,90 @@ def label(half: Half, path: Path) -> str:
     return MODELS.say(named(half, path))
 
 
-def coupling_words(half: Half) -> str:
+def coupling(half: Half) -> Reason:
     """What holds the half, as one sees it."""
     if half.nut is not None and half.thread is not None:
-        return _text("holds.thread_and_nut")
+        return Reason("holds.thread_and_nut")
     if half.nut is not None:
         if half.nut.slides:
-            return _text("holds.sliding_sleeve")
-        return _text("holds.bayonet" if half.nut.thread is None else f"holds.nut_{half.nut.thread.hand}")
+            return Reason("holds.sliding_sleeve")
+        return Reason("holds.bayonet" if half.nut.thread is None else f"holds.nut_{half.nut.thread.hand}")
     if half.thread is not None:
-        return _text(f"holds.thread_{half.thread.hand}")
+        return Reason(f"holds.thread_{half.thread.hand}")
     if half.lugs is not None:
-        return _text("holds.lugs", count=half.lugs.count.whole)
+        return Reason("holds.lugs", {"count": half.lugs.count.whole})
     if half.snap is not None:
-        return _text("holds.cup" if half.snap.over else "holds.slotted_sleeve")
+        return Reason("holds.cup" if half.snap.over else "holds.slotted_sleeve")
     if half.groove is not None:
         where = "groove_outside" if half.groove.outside else "groove_inside"
-        return _text("holds.smooth_barrel" if half.groove.friction else f"holds.{where}")
-    return _text("holds.nothing")
+        return Reason("holds.smooth_barrel" if half.groove.friction else f"holds.{where}")
+    return Reason("holds.nothing")
+
+
+def contact(half: Half) -> Reason:
+    """What stands in the centre."""
+    if half.centre.butt is not None:
+        return Reason("centre.butt")
+    return Reason("centre.pin" if half.centre.pin is not None else "centre.socket")
+
+
+def gender(half: Half) -> Reason:
+    """Gender by the body and by the contact, since parts of the trade go by either."""
+    what: dict[str, float | str | Reason | list[Reason]] = {"coupling": coupling(half), "contact": contact(half)}
+    if half.gender == "sexless":
+        return Reason("gender.sexless_half", what)
+    return Reason(
+        "gender.half",
+        what
+        | {
+            "gender": Reason(f"gender.{half.gender}"),
+            "by_body": Reason("gender.male" if half.gender == "plug" else "gender.female"),
+            "by_contact": Reason("gender.male" if half.centre.pin is not None else "gender.female"),
+            "note": Reason("gender.note", {"wording": half.wording}) if half.wording else "",
+        },
+    )
+
+
+def order(half: Half) -> Reason:
+    """What the half is ordered by; said alike for two halves exactly if family, gender, polarity and impedance are."""
+    ohm = half.impedance_ohm
+    housed = None if half.key is None else Reason("order.housed", {"family": half.family, "colour": half.key.colour})
+    return Reason(
+        "order.words",
+        {
+            "family": half.family if housed is None else housed,
+            "gender": Reason(f"gender.{half.gender}"),
+            "polarity": Reason(f"polarity.{half.polarity}"),
+            "ohm": Reason("order.no_ohm") if ohm is None else Reason("order.ohm", {"ohm": ohm}),
+            "coupling": coupling(half),
+            "contact": contact(half),
+        },
+    )
+
+
+def name(half: Half) -> Reason:
+    """What the half is called, for another language than the tables'."""
+    if half.gender == "sexless":
+        return Reason("name.sexless", {"name": half.name})
+    rest = half.name.removeprefix(f"{half.family} {half.gender}")
+    return Reason("name.half", {"family": half.family, "gender": Reason(f"gender.{half.gender}"), "rest": rest})
+
+
+def coupling_words(half: Half) -> str:
+    """What holds the half, as one sees it."""
+    return MODELS.say(coupling(half))
 
 
 def contact_words(half: Half) -> str:
     """What stands in the centre."""
-    if half.centre.butt is not None:
-        return _text("centre.butt")
-    return _text("centre.pin" if half.centre.pin is not None else "centre.socket")
+    return MODELS.say(contact(half))
 
 
 def gender_words(half: Half) -> str:
-    """Gender by the body and by the contact, since parts of the trade go by either."""
-    what = {"coupling": coupling_words(half), "contact": contact_words(half)}
-    if half.gender == "sexless":
-        return _text("gender.sexless_half", **what)
-    return _text(
-        "gender.half",
-        gender=_text(f"gender.{half.gender}"),
-        by_body=_text("gender.male" if half.gender == "plug" else "gender.female"),
-        by_contact=_text("gender.male" if half.centre.pin is not None else "gender.female"),
-        note=_text("gender.note", wording=half.wording) if half.wording else "",
-        **what,
-    )
+    """Gender by the body and by the contact."""
+    return MODELS.say(gender(half))
 
 
 def order_words(half: Half) -> str:
-    """The words to order this half by; equal for two halves exactly if family, gender, polarity and impedance are."""
-    ohm = half.impedance_ohm
-    return _text(
-        "order.words",
-        family=half.family if half.key is None else _text("order.housed", family=half.family, colour=half.key.colour),
-        gender=_text(f"gender.{half.gender}"),
-        polarity=_text(f"polarity.{half.polarity}"),
-        ohm=_text("order.no_ohm") if ohm is None else _text("order.ohm", ohm=ohm),
-        coupling=coupling_words(half),
-        contact=contact_words(half),
-    )
+    """The words to order this half by."""
+    return MODELS.say(order(half))

@@ -5,17 +5,18 @@ The page's engine reads these and nothing else; what Python computes from the ha
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
 
 from coaxtell.identifier import contradiction, contrast, instruments, likelihood, looks, misfit, question
-from coaxtell.identifier.answers import Saw
+from coaxtell.identifier.answers import Saw, Term
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.draws import COUNT, Array
+from coaxtell.identifier.draws import COUNT, DIGITS, Array
 from coaxtell.identifier.features import SEEN, Feature, coupling
 from coaxtell.identifier.outlook import FAINT
-from coaxtell.models import acts
+from coaxtell.models.acts import NEEDS, Need
 from coaxtell.models.half import Half
 from coaxtell.pocket.packed import packed
 
@@ -34,23 +35,25 @@ def tables(halves: list[Half]) -> dict[str, Any]:
         "usual": list(known.table.levels).index(contradiction.USUAL),
         "nothing": likelihood.NOTHING,
         "cells": {"reach": likelihood.CELL_REACH, "spreads": likelihood.CELL_SPREADS},
-        "contrast": {"tells": contrast.TELLS, "telling": contrast.TELLING},
+        "contrast": {
+            "tells": contrast.TELLS,
+            "telling": contrast.TELLING,
+            "glance": [feature.value for feature in contrast.AT_A_GLANCE],
+        },
         "readingReach": contradiction.READING_REACH,
+        "instruments": [{"name": n, "off": _off(n, known)} for n in instruments.names(known)],
+        "steps": 10**DIGITS,
+        "again": {"same": known.table.again.same.nominal, "seconds": known.table.again.seconds.nominal},
         "elsewhere": {
             "share": known.table.elsewhere.share.nominal,
             "spread": known.table.elsewhere.spread.nominal,
         },
-        "acts": {
-            "needs": {act.value: [need.value for need in needs] for act, needs in acts.NEEDS.items()},
-            "mayBe": question.MAY_BE,
-            "bayonets": list(question.BAYONETS),
-            "bayonet": [coupling(half) in question.BAYONETS for half in halves],
-            "precision": [half.precision for half in halves],
-        },
-        "centreTold": list(question.CENTRE_TOLD),
+        "secondLooks": [feature.value for feature in question.SECOND_LOOKS],
+        "centreTold": [feature.value for feature in question.CENTRE_TOLD],
+        "quickCentre": [Feature.CENTRE.value, Feature.TOUCH.value],
         "unlikely": misfit.UNLIKELY,
-        "marked": Feature.MARKED.value,
-        "instruments": [{"name": n, "off": instruments.plus_minus(n, known)} for n in known.table.instruments],
+        "beyond": misfit.BEYOND,
+        "acts": _acts(halves),
         "stopping": {
             "few": question.FEW,
             "nearEnd": question.NEAR_THE_END,
@@ -65,6 +68,29 @@ def tables(halves: list[Half]) -> dict[str, Any]:
     }
 
 
+def _off(instrument: str, known: looks.Looks) -> float | None:
+    """How far a reading may be off [mm]; none where there is nothing to measure with."""
+    found = instruments.plus_minus(instrument, known)
+    return found if math.isfinite(found) else None
+
+
+def _acts(halves: list[Half]) -> dict[str, Any]:
+    """What decides on the acts that may be proposed: the terms, the needs, and the halves that are delicate."""
+    places = range(len(halves))
+    return {
+        "lookOnly": Term.LOOK_ONLY.value,
+        "noReach": Term.NO_REACH.value,
+        "switchedOff": Need.SWITCHED_OFF.value,
+        "noHighVoltage": Need.NO_HIGH_VOLTAGE.value,
+        "notPrecision": Need.NOT_PRECISION.value,
+        "coupling": Feature.COUPLING.value,
+        "bayonets": list(question.BAYONETS),
+        "bayonetHalves": [i for i in places if coupling(halves[i]) in question.BAYONETS],
+        "precisionHalves": [i for i in places if halves[i].precision],
+        "mayBe": question.MAY_BE,
+    }
+
+
 def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) -> dict[str, Any]:
     row = first.looks.row(feature)
     found: dict[str, Any] = {
@@ -72,8 +98,8 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "seen": feature in SEEN,
         "seconds": row.seconds.nominal,
         "where": row.where,
-        "act": row.act.value,
-        "glance": feature in contrast.AT_A_GLANCE,
+        "needs": [need.value for need in NEEDS[row.act]],
+        "reach": row.reach,
     }
     return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))
 
@@ -87,11 +113,11 @@ def _seen(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) 
         "offered": list(first.offered(feature)),
         "fits": ["".join("01"[int(one)] for one in row) for row in fits.T],
     }
-    if fits.all():
-        found["anyFits"] = True
     follows = first.looks.table.seen[feature].follows
     if follows is not None:
-        found["follows"] = {"feature": follows.feature, "share": follows.share.nominal, "says": follows.says}
+        found["follows"] = {"feature": follows.feature, "says": follows.says, "share": follows.share.nominal}
+    if feature is Feature.MARKED:
+        found["anyFits"] = True
     others = {name: one.outcomes(feature).table for name, one in shortlists.items()}
     outside = np.flatnonzero(np.any([(table != outcomes.table).any(axis=(0, 2)) for table in others.values()], axis=0))
     if len(outside):
@@ -118,10 +144,11 @@ def _measured(feature: Feature, first: Shortlist) -> dict[str, Any]:
     misread = [likelihood.misreading(row, level, 0.0) for level in levels]
     found: dict[str, Any] = {
         "rows": rows,
+        "around": [[round(float(mm), 6) for mm in row if math.isfinite(mm)] for row in sizes.around],
+        "hand": row.hand.nominal,
         "sizes": packed(sizes.mm[sizes.there]),
         "least": row.least,
         "most": row.most,
-        "around": [[mm for mm in row if np.isfinite(mm)] for row in sizes.around.tolist()],
         "misread": [[m.gross, m.overlooked, m.phantom, m.spread] for m in misread],
     }
     if feature is Feature.THREADS:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from coaxtell.cables import tables as cable_tables
 from coaxtell.identifier import contrast, identification, instruments, looks, report
+from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
@@ -52,17 +53,18 @@ class Wanted(NamedTuple):
 
 def first(wanted: Wanted) -> dict[str, Any]:
     """What the page needs to begin."""
-    known = looks.load(wanted.language)
     every = list(wanted.tables.halves.values())
+    known, texts = looks.load(), _texts(every, wanted.language)
     shortlist = Shortlist(every)
     often = everyday.halves(Stock(wanted.tables.halves))
     return {
         "language": wanted.language,
-        "texts": WORDS.texts(wanted.language) | {"pocket.before": " ".join(_before(every, wanted.language))},
+        "texts": texts,
+        "english": _texts(every, ENGLISH) if wanted.language != ENGLISH else None,
         "belief": belief.tables(every),
-        "halves": halves.halves(shortlist),
-        "questions": halves.questions(wanted.language),
-        "settings": {key: one.words for key, one in known.settings.items()},
+        "halves": halves.halves(shortlist, WORDS, wanted.language),
+        "questions": halves.questions(WORDS, wanted.language),
+        "settings": {key: texts.get(f"setting.{key}", one.words) for key, one in known.settings.items()},
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),
@@ -72,23 +74,36 @@ def first(wanted: Wanted) -> dict[str, Any]:
         "colours": METALS
         | {"plastic": (*plastics.srgb(""), 0.1)}
         | {name: (*plastics.srgb(name), 0.1) for name in plastics.SRGB},
-        "limits": {
-            "sure": identification.SURE,
-            "possible": identification.STILL_POSSIBLE,
-            "mostAlike": identification.MOST_LOOK_ALIKES,
-            "near": contrast.NEAR,
-            "joined": [one.value for one in Verdict if one in JOINED],
-            "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
-            "shortlist": report.SHORTLIST,
-            "worthShowing": report.LIKELY_ENOUGH,
-            "card": CARD_SHORT_MM,
-            "gaugeOff": known.table.counting.gauge.nominal,
-            "smallest": instruments.SMALLEST,
-            "largest": instruments.LARGEST,
-            "fewest": instruments.FEWEST,
-            "most": instruments.MOST,
-        },
+        "limits": limits(),
     }
+
+
+def limits() -> dict[str, Any]:
+    """What the engine decides by, and how far things go."""
+    known = looks.load()
+    return {
+        "states": [one.value for one in identification.Settled],
+        "terms": [term.value for term in Term],
+        "sure": identification.SURE,
+        "possible": identification.STILL_POSSIBLE,
+        "mostAlike": identification.MOST_LOOK_ALIKES,
+        "near": contrast.NEAR,
+        "joined": [one.value for one in Verdict if one in JOINED],
+        "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
+        "shortlist": report.SHORTLIST,
+        "worthShowing": report.LIKELY_ENOUGH,
+        "card": CARD_SHORT_MM,
+        "gaugeOff": known.table.counting.gauge.nominal,
+        "smallest": instruments.SMALLEST,
+        "largest": instruments.LARGEST,
+        "fewest": instruments.FEWEST,
+        "most": instruments.MOST,
+    }
+
+
+def _texts(every: list[Half], language: str) -> dict[str, str]:
+    """All texts of the page, what must hold before a port is touched made whole."""
+    return WORDS.texts(language) | {"pocket.before": " ".join(_before(every, language))}
 
 
 def _before(every: list[Half], language: str) -> list[str]:

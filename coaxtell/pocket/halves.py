@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from coaxtell.identifier import contrast, looks
@@ -9,27 +10,27 @@ from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import LIKENED, SEEN, Feature, seen_values
-from coaxtell.models.catalogue import ENGLISH
+from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
 from coaxtell.models.half import Half
-from coaxtell.models.words import gender_words, order_words
+from coaxtell.models.words import gender, name, order
 from coaxtell.pocket.pairs import told
 
 
-def halves(shortlist: Shortlist) -> list[dict[str, Any]]:
-    """Of each half: id, name, family, gender and order words, size of its coupling, what it shows of each look."""
-    return [_half(shortlist, half) for half in shortlist.halves]
+def halves(shortlist: Shortlist, words: Catalogue, language: str = ENGLISH) -> list[dict[str, Any]]:
+    """Of each half: id, name, family, gender and order words, and what it shows of each look."""
+    return [_half(shortlist, half, lambda reason: words.say(reason, language)) for half in shortlist.halves]
 
 
-def _half(shortlist: Shortlist, half: Half) -> dict[str, Any]:
+def _half(shortlist: Shortlist, half: Half, say: Callable[[Reason], str]) -> dict[str, Any]:
     return {
         "id": half.id,
-        "name": half.name,
+        "name": say(name(half)),
         "family": half.family,
         "plug": half.gender != "jack",
         "polarity": half.polarity,
         "ohm": half.impedance_ohm,
-        "gender": gender_words(half),
-        "order": order_words(half),
+        "gender": say(gender(half)),
+        "order": say(order(half)),
         "shows": {feature.value: told(contrast.shows(shortlist, feature, half)) for feature in Feature},
         "first": {
             feature.value: next(iter(seen_values(half, feature, Nominal())), "")
@@ -39,9 +40,9 @@ def _half(shortlist: Shortlist, half: Half) -> dict[str, Any]:
     }
 
 
-def questions(language: str = ENGLISH) -> dict[str, dict[str, Any]]:
+def questions(words: Catalogue, language: str = ENGLISH) -> dict[str, dict[str, Any]]:
     """Each look in words: what is asked, how, after which coupling in other words, and its answers."""
-    known = looks.load(language)
+    known, texts = looks.load(language), words.texts(language)
     found: dict[str, dict[str, Any]] = {}
     for feature in Feature:
         row = known.row(feature)
@@ -49,16 +50,12 @@ def questions(language: str = ENGLISH) -> dict[str, dict[str, Any]]:
             "ask": row.ask,
             "how": row.how,
             "after": row.after,
-            "noun": _noun(feature),
+            "noun": texts.get(f"look.{feature}", feature.value.replace("-", " ")),
         }
         if feature in LIKENED:
             things = known.scale(feature)
-            found[feature.value]["answers"] = {key: things[key].name for key in values(feature, known)}
+            found[feature.value]["answers"] = {key: texts[f"thing.{key}"] for key in values(feature, known)}
             found[feature.value]["mm"] = {key: things[key].d.nominal for key in things}
         elif feature in SEEN:
             found[feature.value]["answers"] = known.table.seen[feature].values
     return found
-
-
-def _noun(feature: Feature) -> str:
-    return feature.value.replace("-", " ")

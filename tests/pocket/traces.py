@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import math
 import random
+from itertools import combinations_with_replacement
 from typing import Any
 
 import numpy as np
 
-from coaxtell.identifier import contradiction, instruments, looks, misfit, question
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
+from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.pocket import belief, data
 from tests.halves import all_halves
 
-INSTRUMENTS = ("calliper", "ruler", "+-0.1")
+CLOSE = 1e-12
+SAME = ("first", "next", "clash", "misfits", "worn", "told", "named")
+"""What must be the same in every state, beside probabilities that are this close."""
+INSTRUMENTS = ("calliper", "ruler", "+-0.1", "none")
 
 
 def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
@@ -21,41 +28,59 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
     known = looks.load()
     halves = list(all_halves().values())
     shortlists = {name: Shortlist(halves, name) for name in known.settings}
-    for shortlist in shortlists.values():
-        for feature in Feature:
-            shortlist.outcomes(feature)
-            if feature in SEEN:
-                shortlist.true_share(feature)
     rng = random.Random(seed)
     states: list[dict[str, Any]] = []
     thought: list[dict[str, Any]] = []
     for _ in range(count):
         setting, instrument = rng.choice(list(shortlists)), rng.choice(INSTRUMENTS)
-        shortlist, state = shortlists[setting], State(setting, instrument)
+        terms = frozenset(term for term in Term if rng.random() < 0.2)
+        shortlist, state = shortlists[setting], State(setting, instrument, terms=terms)
         truth = rng.randrange(len(halves))
         for _ in range(rng.randrange(1, 11)):
-            asked = _next(shortlist, state) if rng.random() < 0.75 else rng.choice(list(Feature))
-            if asked is None:
+            look = question.next_look(shortlist, state) if rng.random() < 0.75 else _any(rng, state)
+            if look is None:
                 break
-            state = state.tell(asked, _answer(rng, shortlist, asked, instrument, truth))
+            answer = _answer(rng, shortlist, look.feature, "calliper" if instrument == "none" else instrument, truth)
+            state = state.tell(look.feature, answer, look.again)
             if rng.random() < 0.1:
                 state = state.withdraw(rng.choice(list(state.answers)))
+            off = instruments.plus_minus(instrument, known)
             states.append(
                 {
-                    "answers": {feature.value: plain(answer) for feature, answer in state.answers.items()},
+                    "answers": {feature.value: plain(one) for feature, one in state.answers.items()},
+                    "again": {feature.value: plain(one) for feature, one in state.again.items()},
+                    "terms": sorted(state.terms),
                     "setting": setting,
-                    "off": instruments.plus_minus(instrument, known),
-                    "half": question.named(shortlist, shortlist.belief(state.answers)),
+                    "instrument": instrument,
+                    "off": off if math.isfinite(off) else None,
                 }
             )
             thought.append(_thought(shortlist, state))
     return states, thought
 
 
-def _next(shortlist: Shortlist, state: State) -> Feature | None:
-    """The next look, nothing asked a second time, as on the page."""
-    look = question.next_look(shortlist, state, once=True)
-    return None if look is None else look.feature
+def given(states: list[dict[str, Any]]) -> dict[str, Any]:
+    """What the page's engine is given with the states: its tables, and the verdicts of all pairs."""
+    halves = list(all_halves().values())
+    return {
+        "tables": belief.tables(halves),
+        "halves": [{"id": half.id, "family": half.family, "ohm": half.impedance_ohm} for half in halves],
+        "pairs": {
+            "verdicts": [verdict.value for verdict in Verdict],
+            "pairs": [
+                [list(Verdict).index(mate(a, b, sweep=False).verdict)]
+                for a, b in combinations_with_replacement(halves, 2)
+            ],
+        },
+        "limits": data.limits(),
+        "states": states,
+    }
+
+
+def _any(rng: random.Random, state: State) -> question.Look:
+    """Any look, some of those taken already once more."""
+    feature = rng.choice(list(Feature))
+    return question.Look(feature, feature in state.answers and rng.random() < 0.5)
 
 
 def plain(answer: Answer) -> dict[str, Any]:
@@ -88,13 +113,30 @@ def _answer(rng: random.Random, shortlist: Shortlist, feature: Feature, instrume
 
 
 def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
-    belief = shortlist.belief(state.answers)
-    following = _next(shortlist, state)
+    belief = shortlist.belief(state.answers, state.again)
+    i = question.named(shortlist, belief)
+    following = question.next_look(shortlist, state)
     clash = contradiction.find(shortlist, state.answers)
+    fit = identification.mates_of(shortlist, shortlist.halves[i])
     return {
         "belief": belief,
         "orders": shortlist.of_orders(belief),
-        "next": following and following.value,
-        "misfits": sorted(misfit.misfits(shortlist, state, question.named(shortlist, belief))),
+        "first": i,
+        "next": following and [following.feature.value, following.again],
         "clash": clash and {"features": [f.value for f in clash.features], "misread": clash.misread.value},
+        "misfits": [feature.value for feature in misfit.misfits(shortlist, state, i)],
+        "worn": [feature.value for feature in misfit.worn(shortlist, state, i)],
+        "told": question.centre_told(state),
+        "named": identification.how_settled(shortlist, state, fit[0][0] if fit else None).value,
     }
+
+
+def differences(found: list[dict[str, Any]], thought: list[dict[str, Any]]) -> list[int]:
+    """The states of which the two engines do not think the same."""
+    return [
+        i
+        for i, (page, python) in enumerate(zip(found, thought, strict=True))
+        if any(page[one] != python[one] for one in SAME)
+        or np.abs(np.array(page["belief"]) - python["belief"]).max() > CLOSE
+        or np.abs(np.array(page["orders"]) - python["orders"]).max() > CLOSE
+    ]

@@ -13,8 +13,8 @@ function change(changes) {
   keep(state);
 }
 
-function answered(name, answer) {
-  port = port.with(name, answer);
+function answered(name, answer, again) {
+  port = port.with(name, answer, again);
   change({ port: port.plain(), asked: null });
   show();
 }
@@ -44,11 +44,17 @@ function go(view, changes) {
 }
 
 const title = (code) => h("h1", { tabindex: "-1" }, t(code));
-const caution = (text) => h("p.caution", {}, world.english ? [text, h("span", { lang: "en" }, world.english(text))] : text);
 
-function said(reasons) {
-  return reasons.map((place) => world.words.say(world.pairs.reasons[place]));
+/* A caution; in another language with the English beside it. */
+function caution(reason) {
+  const own = world.words.say(reason), english = world.inEnglish && world.inEnglish.say(reason);
+  return h("p.caution", {}, own, english && english !== own ? h("span", { lang: "en" }, english) : null);
 }
+
+const ours = (code, values) => [`pocket.${code}`, values || {}];
+
+const reasonsOf = (places) => places.map((place) => world.pairs.reasons[place]);
+const said = (places) => reasonsOf(places).map((reason) => world.words.say(reason));
 
 function pick(label, values, value, onchange) {
   const options = values.map(([key, words]) => h("option", { value: key, selected: key === value }, words));
@@ -66,11 +72,12 @@ const viewOf = (half, view) => (world.pictures ? drawnHalf(world.pictures[half][
 /* ---- name ---------------------------------------------------------------------------------------------------- */
 
 function nameView() {
-  const asked = state.asked ? world.engine.byName.get(state.asked) : port.next;
+  const asked = state.asked ? { feature: world.engine.byName.get(state.asked), again: false } : port.next;
   const given = port.given;
   return [
     title("name_title"),
-    given.length ? null : caution(t("before")),
+    world.inEnglish ? h("p.quiet", {}, t("unreviewed")) : null,
+    given.length ? null : caution(ours("before")),
     port.clash ? clashCard() : null,
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
     given.length && world.pairs ? verdictCard() : null,
@@ -101,23 +108,24 @@ function answerWords(name) {
   return (world.questions[name].answers || {})[answer.saw] || answer.saw;
 }
 
-function questionCard(feature) {
-  const { how } = world.questions[feature.name];
+function questionCard(look) {
+  const { feature, again } = look, { how } = world.questions[feature.name];
   return h("section.card", { "data-look": feature.name },
-    h("h2", {}, port.ask(feature)),
+    h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
+    feature.needs.length ? caution(ours("before")) : null,
     h("p", {}, how),
-    h("p.quiet", {}, world.words.say(port.why(feature))),
-    feature.seen ? ways(feature) : measuring(feature),
-    h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }) }, t("cannot_tell")));
+    h("p.quiet", {}, world.words.say(port.why(look))),
+    feature.seen ? ways(look) : measuring(look),
+    h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
 }
 
 /* The answers of a look that is seen, each with the likeliest half that shows it. */
-function ways(feature) {
-  const now = port.answers[feature.name], texts = world.questions[feature.name];
+function ways({ feature, again }) {
+  const now = (again ? port.again : port.answers)[feature.name], texts = world.questions[feature.name];
   return feature.offered.map((value) => {
     const shown = exampleOf(feature, value);
-    const art = feature.name === "size" ? thing(texts.mm[value], Math.max(...feature.offered.map((v) => texts.mm[v]))) : shown === null ? null : viewOf(shown, feature.name === "coupling" ? "side" : "face");
-    return h("button.way", { "aria-pressed": String(Boolean(now && now.saw === value)), onclick: () => answered(feature.name, { saw: value }) }, art, h("span", {}, capital(texts.answers[value])));
+    const art = texts.mm ? thing(texts.mm[value], Math.max(...feature.offered.map((v) => texts.mm[v]))) : shown === null ? null : viewOf(shown, feature.name === "coupling" ? "side" : "face");
+    return h("button.way", { "aria-pressed": String(Boolean(now && now.saw === value)), onclick: () => answered(feature.name, { saw: value }, again) }, art, h("span", {}, capital(texts.answers[value])));
   });
 }
 
@@ -133,22 +141,22 @@ function thing(mm, largest) {
   return picture;
 }
 
-function measuring(feature) {
+function measuring({ feature, again }) {
   const { limits } = world, threads = feature.off !== undefined;
-  const now = port.answers[feature.name];
+  const now = (again ? port.again : port.answers)[feature.name];
   const field = h("input", { type: "text", inputmode: "text", autocomplete: "off", value: (now && now.typed) || "", "aria-describedby": "refused", "aria-label": port.ask(feature) });
   const refused = h("p.harm", { id: "refused", role: "alert" });
   const take = (event) => {
     event.preventDefault();
-    const found = world.grammar.reading(field.value, { threads, off: threads ? feature.off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
+    const found = world.grammar.reading(field.value, { threads, off: threads ? feature.off : port.off === null ? world.engine.tables.instruments[0].off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
     if (found.refused) refused.textContent = t(`refused_${found.refused}`);
-    else answered(feature.name, found);
+    else answered(feature.name, found, again);
   };
   return [
     h("form.row", { onsubmit: take }, field, h("button", { type: "submit" }, t("take"))),
     h("p.quiet", {}, t(threads ? "type_threads" : "type_size", { instrument: t(`instrument_${port.instrument}`) })),
     refused,
-    h("button.way.plain", { onclick: () => answered(feature.name, { none: true }) }, t("nothing")),
+    h("button.way.plain", { onclick: () => answered(feature.name, { none: true }, again) }, t("nothing")),
   ];
 }
 
@@ -159,10 +167,10 @@ function verdictCard() {
   const details = state.open ? named(half, mates, fit, alike) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
-    h("p", {}, port.settled ? t("settled") : t("unsettled", { sure })),
+    h("p", { "data-state": port.named }, stateWords(sure)),
     viewOf(port.first, "face"), viewOf(port.first, "side"),
     port.settled && fit !== null ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
-    harm.length && fit !== null ? caution(t("harm", { others: harm.map(({ j }) => world.halves[j].name).join(", "), mate: world.halves[fit].name })) : null,
+    harm.length && fit !== null ? caution(ours("harm", { others: harm.map(({ j }) => world.halves[j].name).join(", "), mate: world.halves[fit].name })) : null,
     h("button", { "aria-expanded": String(Boolean(state.open)), onclick: () => { change({ open: !state.open }); show(); } }, t(state.open ? "less" : "more")),
     ...details,
     h("div.row", {},
@@ -171,9 +179,20 @@ function verdictCard() {
       h("button", { onclick: () => send() }, t("send"))));
 }
 
+/* How far the port is named; a doubt says what it is. */
+function stateWords(sure) {
+  const [settled, fitsAll] = world.limits.states;
+  if (port.named === settled) return t("settled");
+  if (port.named === fitsAll) return t("fits_all");
+  if (!port.centreTold) return t("centre_untold");
+  if (port.misfits.length) return t("misfits", { looks: port.misfits.map(lookName).join(", ") });
+  return t("unsettled", { sure });
+}
+
 function named(half, mates, fit, alike) {
   return [
     h("p", {}, capital(half.gender) + "."),
+    port.worn.length ? caution(ours("worn", { looks: port.worn.map(lookName).join(", ") })) : null,
     h("h3", {}, t("rests")),
     h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name)} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
     h("h3", {}, t("mates")),
@@ -186,7 +205,7 @@ function named(half, mates, fit, alike) {
       ` ${port.percent(p)}. `, fit === null ? "" : t("alike_would", { mate: world.halves[fit].name, verdict: verdictName(verdict) }), " ",
       tells ? t("tells", { look: lookName(tells.name), here: world.words.say(half.shows[tells.name]), there: world.words.say(world.halves[j].shows[tells.name]) }) : t("tells_nothing")))),
     half.polarity === "reverse" ? h("p.quiet", {}, world.words.say("caution.reverse")) : null,
-    ...(fit === null ? [] : said(port.pairWith(port.first, fit).pair[3]).map(caution)),
+    ...(fit === null ? [] : reasonsOf(port.pairWith(port.first, fit).pair[3]).map(caution)),
   ];
 }
 
@@ -201,20 +220,22 @@ function shortlist() {
 }
 
 function answersCard() {
-  const left = world.engine.openFeatures(port.answers, port.setting);
+  const left = world.engine.openLooks(port.state, port.belief).filter(({ again }) => !again).map(({ feature }) => feature);
   return h("section.card", {}, h("h2", {}, t("answers")),
     h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name))),
       h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")),
       h("button", { onclick: () => answered(name, null), "aria-label": t("withdraw_one", { look: lookName(name) }) }, t("withdraw"))))),
     pick(t("another_look"), [["", t("choose")], ...left.map((feature) => [feature.name, lookName(feature.name)])], "", (name) => name && ask(name)),
-    h("button", { onclick: () => { port = new Port(world, { setting: port.setting, instrument: port.instrument }); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
+    h("button", { onclick: () => { port = port.in({ answers: {}, again: {}, terms: [] }); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
 }
 
 function settingsCard() {
   const settings = Object.keys(world.engine.tables.settings).map((key) => [key, world.settings[key]]);
   const instruments = world.engine.tables.instruments.map(({ name }) => [name, t(`instrument_${name}`)]);
-  const now = (setting, instrument) => { port = port.in(setting, instrument); change({ port: port.plain() }); show(); };
-  return h("section.card", {}, pick(t("where"), settings, port.setting, (one) => now(one, port.instrument)), pick(t("at_hand"), instruments, port.instrument, (one) => now(port.setting, one)));
+  const now = (changes) => { port = port.in(changes); change({ port: port.plain(), asked: null }); show(); };
+  const terms = world.limits.terms.map((term) => h("label.check", {}, h("input", { type: "checkbox", checked: port.terms.includes(term),
+    onchange: (event) => now({ terms: world.limits.terms.filter((one) => (one === term ? event.target.checked : port.terms.includes(one))) }) }), t(`term_${term.replaceAll("-", "_")}`)));
+  return h("section.card", {}, pick(t("where"), settings, port.setting, (setting) => now({ setting })), pick(t("at_hand"), instruments, port.instrument, (instrument) => now({ instrument })), ...terms);
 }
 
 /* ---- handing over -------------------------------------------------------------------------------------------- */
@@ -235,7 +256,7 @@ async function send() {
 function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
   const found = { id: half.id, count: 1, where: "", takes: fit ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
-  port = new Port(world, { setting: port.setting, instrument: port.instrument });
+  port = port.in({ answers: {}, again: {}, terms: [] });
   change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
   go("site");
 }
@@ -247,7 +268,7 @@ function siteView() {
     h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
     found.length ? null : h("p", {}, t("site_empty")),
     ...found.map((one, k) => h("section.card", {}, h("h2", {}, world.halves[world.index[one.id]].name),
-      one.settled ? null : caution(t("unsettled", { sure: port.percent(one.sure) })),
+      one.settled ? null : caution(ours("unsettled", { sure: port.percent(one.sure) })),
       h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(k, { where: event.target.value }) })),
       h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(k, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: async (event) => { edit(k, { photo: await smaller(event.target.files[0]) }); show(); } })),
@@ -320,7 +341,7 @@ function togetherView() {
       h("p", { class: pair[6][1] === "harm" ? "harm" : "" }, t("decides", { what: said([pair[6][0]])[0] })),
       h("ul", {}, said(pair[2]).map((text) => h("li", {}, text))),
       h("h3", {}, t("rules")), h("ul.rules", {}, rules),
-      ...said(pair[3]).map(caution))];
+      ...reasonsOf(pair[3]).map(caution))];
 }
 
 /* ---- life size ----------------------------------------------------------------------------------------------- */
@@ -386,7 +407,7 @@ function cableView() {
     h("p", {}, t("ends", { one: ends[0] === null ? "?" : world.halves[ends[0]].order, other: ends[1] === null ? "?" : world.halves[ends[1]].order })),
     h("ul.classes", {}, rows.map(({ cable, all, arrives, doubts, meets }) => h("li.card", { "data-class": cable.name }, h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
       meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want")}`), ...doubts.map((doubt) => h("p.quiet", {}, doubt))))),
-    caution(t("law"))];
+    caution(ours("law"))];
 }
 
 /* ---- practise ------------------------------------------------------------------------------------------------ */
@@ -402,7 +423,7 @@ function practiseView() {
   if (done.told) {
     const last = answers[answers.length - 1], ok = last.chosen === last.right;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map(caution), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text) => h("p.caution", { lang: "en" }, text)), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
   }
   return [...head, person, done.person ? null : h("p.quiet", {}, t("person_why")),
     ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !done.person.trim(), onclick: () => set({ chosen: id }) }, capital(words)))),
@@ -423,7 +444,7 @@ const exportButton = (done) => h("button", { onclick: () => handOver("answers.js
 /* ---- beginning ----------------------------------------------------------------------------------------------- */
 
 function begin(data) {
-  Object.assign(world, data, { words: new Words(data.texts), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
+  Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
   state = { view: "name", ...recall() };
   if (!(state.view in VIEWS)) state.view = "name";
@@ -435,9 +456,9 @@ function begin(data) {
 
 /* What was kept, without what these tables do not know. */
 function known(kept) {
-  const answers = Object.entries(kept.answers || {}).filter(([name, answer]) => {
+  const told = (answers) => Object.fromEntries(Object.entries(answers || {}).filter(([name, answer]) => {
     const feature = world.engine.byName.get(name);
     return feature && answer && (answer.unsure || (feature.seen ? feature.values.includes(answer.saw) : answer.none || answer.read > 0));
-  });
-  return { ...kept, answers: Object.fromEntries(answers) };
+  }));
+  return { ...kept, answers: told(kept.answers), again: told(kept.again), terms: world.limits.terms.filter((one) => (kept.terms || []).includes(one)) };
 }

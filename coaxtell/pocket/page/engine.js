@@ -2,7 +2,9 @@
  *
  * Nothing here knows a connector, a threshold or a word: all of that comes with the tables. Arrays of two axes (level
  * of care, half) lie flat, half last; those of three (level, half, outcome) outcome last. Answers are
- * {saw: value}, {read: size, off: plus-minus}, {none: true} or {unsure: true}, by feature.
+ * {saw: value}, {read: size, off: plus-minus}, {none: true} or {unsure: true}, by feature. A state is {answers, again,
+ * terms, setting, off}: `again` holds the answers of second looks, `off` is how far a reading may be off, null where
+ * nothing is at hand to measure with.
  */
 "use strict";
 
@@ -45,24 +47,6 @@ class Engine {
     return { names: feature.values, wide, table };
   }
 
-  /* Probability of each answer to a look after other answers: who feels for what he believes to see says so in part. */
-  planned(feature, answers, setting, off) {
-    const found = this.outcomes(feature, setting, off);
-    const before = feature.follows && answers[feature.follows.feature];
-    if (!before || before.saw === undefined) return found;
-    const { share, says } = feature.follows, at = found.names.indexOf(says[before.saw]);
-    const table = found.table.map((p, i) => (1 - share) * p + (i % found.wide === at ? share : 0));
-    return { ...found, table };
-  }
-
-  /* Density on a half of a reading that is altogether wrong: some are of another place on the same part. */
-  anywhere(feature, half, read) {
-    const even = 1 / (read * Math.log(feature.most / feature.least)), others = feature.around[half];
-    if (!others.length) return even;
-    const { share, spread } = this.tables.elsewhere;
-    return (1 - share) * even + (share * others.reduce((sum, mm) => sum + this.density(read - mm, spread), 0)) / others.length;
-  }
-
   /* How people of one level of care misread a feature: its shares of mistakes, and the spread of a reading. */
   misreading(feature, level, off) {
     const [gross, overlooked, phantom, hand] = feature.misread[level];
@@ -101,13 +85,13 @@ class Engine {
     const all = Math.log(feature.most / feature.least);
     const even = borders.slice(1).map((high, k) => (Math.log(high) - Math.log(borders[k])) / all);
     const wide = even.length + 1;
-    const placed = feature.around.map((others) => this.placed(borders, even, others));
     const table = new Float64Array(this.levels * this.count * wide);
     const under = new Float64Array(wide);
+    const wrong = feature.around.map((others) => this.anywhereCells(borders, even, others));
     for (let level = 0; level < this.levels; level++) {
       const m = this.misreading(feature, level, off);
       for (let half = 0; half < this.count; half++) {
-        const row = (level * this.count + half) * wide, shares = placed[half];
+        const row = (level * this.count + half) * wide, shares = wrong[half];
         if (feature.rows[half] < 0) {
           table[row] = 1 - m.phantom;
           for (let k = 0; k < shares.length; k++) table[row + 1 + k] = m.phantom * shares[k];
@@ -131,44 +115,79 @@ class Engine {
     return { names: null, wide, table };
   }
 
-  /* Probability of each cell for a reading that is altogether wrong, on a half with these other sizes. */
-  placed(borders, even, others) {
+  /* The outcomes of a look after other answers: who feels for what he believes to see says so in part, whatever is
+   * there, and who looks again says in part what he said before. */
+  planned(feature, answers, setting, off, again) {
+    const found = this.outcomes(feature, setting, off);
+    const says = [];
+    const before = feature.follows && answers[feature.follows.feature];
+    if (before && before.saw !== undefined) says.push([feature.follows.says[before.saw], feature.follows.share]);
+    const own = again && answers[feature.name];
+    if (own && own.saw !== undefined) says.push([own.saw, this.tables.again.same]);
+    return says.reduce(({ names, wide, table }, [value, share]) => {
+      const at = names.indexOf(value);
+      return { names, wide, table: table.map((p, i) => (1 - share) * p + (i % wide === at ? share : 0)) };
+    }, found);
+  }
+
+  /* Density on a half of a reading that is altogether wrong: in part of another place on the same part. */
+  anywhere(feature, half, value) {
+    const even = 1 / (value * Math.log(feature.most / feature.least)), others = feature.around[half];
     if (!others.length) return even;
-    const { share, spread } = this.tables.elsewhere, last = even.length;
+    const { share, spread } = this.tables.elsewhere;
+    const placed = others.reduce((sum, size) => sum + this.density(value - size, spread), 0) / others.length;
+    return (1 - share) * even + share * placed;
+  }
+
+  /* Probability of each cell for a reading that is altogether wrong. */
+  anywhereCells(borders, even, others) {
+    if (!others.length) return even;
+    const { share, spread } = this.tables.elsewhere;
     const under = borders.map((border, k) => {
-      if (k === 0 || k === last) return k === 0 ? 0 : 1;
-      return others.reduce((sum, mm) => sum + this.below(border - mm, spread), 0) / others.length;
+      if (k === 0 || k === borders.length - 1) return k ? 1 : 0;
+      return others.reduce((sum, size) => sum + this.below(border - size, spread), 0) / others.length;
     });
     return even.map((p, k) => (1 - share) * p + share * (under[k + 1] - under[k]));
   }
 
-  /* How likely an answer is on each half, beside other answers: (level, half). */
-  likelihood(feature, answer, setting, answers) {
+  /* How likely an answer is on each half, after the other answers: (level, half). */
+  likelihood(feature, answer, setting, others) {
     const found = new Float64Array(this.levels * this.count);
     if (answer.unsure) return found.fill(1);
     if (feature.seen) {
-      const { names, wide, table } = this.planned(feature, answers, setting);
+      const { names, wide, table } = this.planned(feature, others, setting);
       const at = names.indexOf(answer.saw);
       return found.map((_, i) => table[i * wide + at]);
     }
     for (let level = 0; level < this.levels; level++) {
       const m = this.misreading(feature, level, answer.none ? 0 : answer.off);
       for (let half = 0; half < this.count; half++) {
-        const anywhere = answer.none ? 0 : this.anywhere(feature, half, answer.read);
         const there = feature.rows[half] >= 0;
-        let p;
-        if (answer.none) p = there ? m.overlooked : 1 - m.phantom;
-        else if (!there) p = m.phantom * anywhere;
-        else {
-          const sizes = this.sizesOf(feature, half);
-          let sum = 0;
-          for (const size of sizes) sum += this.density(answer.read - size, m.spread);
-          p = (1 - m.overlooked) * ((1 - m.gross) * (sum / sizes.length) + m.gross * anywhere);
-        }
-        found[level * this.count + half] = p;
+        found[level * this.count + half] = answer.none ? (there ? m.overlooked : 1 - m.phantom) : this.reading(feature, half, answer, m);
       }
     }
     return found;
+  }
+
+  /* Density of a reading on a half, by a person of one level of care. */
+  reading(feature, half, { read, off }, m) {
+    const anywhere = this.anywhere(feature, half, read);
+    if (feature.rows[half] < 0) return m.phantom * anywhere;
+    const sizes = this.sizesOf(feature, half);
+    let sum = 0;
+    for (const size of sizes) sum += this.density(read - size, m.spread);
+    return (1 - m.overlooked) * ((1 - m.gross) * (sum / sizes.length) + m.gross * anywhere);
+  }
+
+  /* How likely the answer to a second look is on each half, in part a repetition of the first. */
+  once_more(feature, answer, { answers, setting }) {
+    const fresh = this.likelihood(feature, answer, setting, answers), first = answers[feature.name];
+    if (!first || first.unsure || answer.unsure) return fresh;
+    let same;
+    if (answer.read === undefined) same = Number(answer.saw === first.saw && Boolean(answer.none) === Boolean(first.none));
+    else same = first.read === undefined ? 0 : this.density(answer.read - first.read, Math.hypot(answer.off, feature.hand));
+    const { same: share } = this.tables.again;
+    return fresh.map((p) => share * same + (1 - share) * p);
   }
 
   /* What the answers say of a feature that has none of its own: who names a colour has seen a housing. */
@@ -187,7 +206,8 @@ class Engine {
   }
 
   /* Probability of each level of care and half after the answers, summing to one. */
-  joint(answers, setting) {
+  joint(state) {
+    const { answers, again, setting } = state;
     const logs = new Float64Array(this.levels * this.count);
     const prior = this.prior(setting);
     for (let i = 0; i < logs.length; i++) {
@@ -198,6 +218,10 @@ class Engine {
       const answer = answers[feature.name];
       if (answer) {
         const likely = this.likelihood(feature, answer, setting, answers);
+        for (let i = 0; i < logs.length; i++) logs[i] += Math.log(likely[i]);
+      }
+      if (again[feature.name]) {
+        const likely = this.once_more(feature, again[feature.name], state);
         for (let i = 0; i < logs.length; i++) logs[i] += Math.log(likely[i]);
       }
       if (implied.has(feature.name)) {
@@ -218,8 +242,13 @@ class Engine {
     return found;
   }
 
-  belief(answers, setting) {
-    return this.ofHalves(this.joint(answers, setting));
+  belief(state) {
+    return this.ofHalves(this.joint(state));
+  }
+
+  /* Rounded once, so that no machine tells another last digit. */
+  rounded(p) {
+    return Math.round(p * this.tables.steps) / this.tables.steps;
   }
 
   ofOrders(belief) {
@@ -228,10 +257,10 @@ class Engine {
     return found;
   }
 
-  /* Halves by probability, best first; ties by id. */
+  /* Halves by rounded probability, best first; ties by id. */
   ranked(belief) {
-    const { ids } = this.tables;
-    return [...belief.keys()].sort((i, j) => belief[j] - belief[i] || (ids[i] < ids[j] ? -1 : 1));
+    const { ids } = this.tables, rounded = belief.map((p) => this.rounded(p));
+    return [...belief.keys()].sort((i, j) => rounded[j] - rounded[i] || (ids[i] < ids[j] ? -1 : 1));
   }
 
   hasRoom(answers, feature) {
@@ -240,59 +269,104 @@ class Engine {
     );
   }
 
-  /* What holds of the port as far as the answers tell; nobody says here that no high voltage is on a bayonet. */
-  holds(answers, belief) {
-    const { mayBe, bayonets, bayonet, precision } = this.tables.acts, seen = answers.coupling && answers.coupling.saw;
-    const sum = (mask) => belief.reduce((all, p, half) => all + (mask[half] ? p : 0), 0);
-    const found = new Set(["switched-off"]);
-    if (!bayonets.includes(seen) && sum(bayonet) <= mayBe) found.add("no-high-voltage");
-    if (sum(precision) <= mayBe) found.add("not-precision");
+  /* What holds of the port as far as the answers tell: which acts may be proposed. */
+  holds({ answers, terms }, belief) {
+    const { acts } = this.tables, found = new Set();
+    const share = (halves) => halves.reduce((sum, half) => sum + belief[half], 0);
+    if (!terms.includes(acts.lookOnly)) found.add(acts.switchedOff);
+    const coupling = answers[acts.coupling];
+    const mayBe = (coupling && acts.bayonets.includes(coupling.saw)) || share(acts.bayonetHalves) > acts.mayBe;
+    if (terms.includes(acts.noHighVoltage) || !mayBe) found.add(acts.noHighVoltage);
+    if (share(acts.precisionHalves) <= acts.mayBe) found.add(acts.notPrecision);
     return found;
   }
 
-  openFeatures(answers, setting) {
-    const held = this.holds(answers, this.belief(answers, setting)), { needs } = this.tables.acts;
-    const may = (f) => needs[f.act].every((need) => held.has(need));
-    return this.features.filter((f) => !answers[f.name] && this.hasRoom(answers, f) && may(f));
+  may(feature, { terms, off }, held) {
+    if (!feature.seen && off === null) return false;
+    return feature.needs.every((need) => held.has(need)) && !(feature.reach && terms.includes(this.tables.acts.noReach));
   }
 
-  /* Whether anything was seen or measured that says what stands in the centre. */
-  centreTold(answers) {
-    return this.tables.centreTold.some((name) => answers[name] && !answers[name].unsure && !answers[name].none);
+  /* The looks that are still to be taken, and those that are worth taking once more. */
+  openLooks(state, belief) {
+    const held = this.holds(state, belief), { answers, again } = state;
+    const first = this.features.filter((f) => !answers[f.name] && this.hasRoom(answers, f) && this.may(f, state, held));
+    const more = this.tables.secondLooks.filter((name) => answers[name] && answers[name].saw !== undefined && !again[name]);
+    return [...first.map((feature) => ({ feature, again: false })), ...more.map((name) => ({ feature: this.byName.get(name), again: true }))];
   }
 
-  /* The answers that do not go with a half: how likely each is there, over the likeliest one, is too little. */
-  misfits(answers, setting, half) {
-    return Object.keys(answers).filter((name) => this.ratio(this.byName.get(name), answers[name], answers, setting, half) < this.tables.unlikely);
+  secondsOf({ feature, again }) {
+    return again && feature.seen ? this.tables.again.seconds : feature.seconds;
   }
 
-  ratio(feature, answer, answers, setting, half) {
-    if (answer.unsure || feature.name === this.tables.marked) return 1;
-    const { care } = this.tables;
-    const usual = (row) => care.reduce((sum, weight, level) => sum + weight * row[level * this.count + half], 0);
-    if (feature.seen) {
-      const others = { ...answers, [feature.name]: undefined };
-      const shares = feature.values.map((value) => usual(this.likelihood(feature, { saw: value }, setting, others)));
-      return shares[feature.values.indexOf(answer.saw)] / Math.max(...shares);
+  /* The look to take next, {feature, again}, or null where it is time to stop. */
+  next(state) {
+    const joint = this.joint(state), belief = this.ofHalves(joint), { answers, setting, off } = state;
+    const open = this.openLooks(state, belief);
+    if (open.length) {
+      const looks = open.map((look) => ({ ...this.planned(look.feature, answers, setting, this.offOf(look.feature, off), look.again), seconds: this.secondsOf(look) }));
+      const outlook = new Outlook(looks, this.levels, this.tables.orderOf, [...Array(this.count).keys()], this.count);
+      const chosen = outlook.choose(joint, this.tables.stopping);
+      if (chosen !== null) return open[chosen];
     }
-    const none = usual(this.likelihood(feature, { none: true }, setting, answers));
+    return this.barring(state, belief, open);
+  }
+
+  centreTold({ answers, again }) {
+    const told = { ...answers, ...again };
+    return this.tables.centreTold.some((name) => told[name] && (told[name].saw !== undefined || told[name].read !== undefined));
+  }
+
+  /* The look without which the port cannot be named for sure, or null. */
+  barring(state, belief, open) {
+    if (!Object.keys(state.answers).length) return null;
+    if (!this.centreTold(state)) {
+      for (const name of this.tables.quickCentre) {
+        const quick = open.find((look) => look.feature.name === name && !look.again);
+        if (quick) return quick;
+      }
+    }
+    const held = this.holds(state, belief);
+    const name = this.misfits(state, this.ranked(belief)[0]).find((one) => !state.again[one] && this.may(this.byName.get(one), state, held));
+    return name === undefined ? null : { feature: this.byName.get(name), again: true };
+  }
+
+  /* How likely an answer is on a half, over the likeliest one there. */
+  ratio(half, feature, answer, { answers, setting }) {
+    if (answer.unsure || feature.anyFits) return 1;
+    const byCare = (of) => this.tables.care.reduce((sum, share, level) => sum + share * of(level), 0);
+    if (feature.seen) {
+      const { [feature.name]: _, ...others } = answers;
+      const { names, wide, table } = this.planned(feature, others, setting);
+      const shown = names.map((_, k) => byCare((level) => table[(level * this.count + half) * wide + k]));
+      return shown[names.indexOf(answer.saw)] / Math.max(...shown);
+    }
+    const there = feature.rows[half] >= 0;
+    const none = byCare((level) => { const m = this.misreading(feature, level, 0); return there ? m.overlooked : 1 - m.phantom; });
     if (answer.none) return none / Math.max(none, 1 - none);
-    if (feature.rows[half] < 0) return (1 - none) / Math.max(none, 1 - none);
-    const density = (read) => usual(this.likelihood(feature, { read, off: answer.off }, setting, answers));
+    if (!there) return (1 - none) / Math.max(none, 1 - none);
+    const density = (read) => byCare((level) => this.reading(feature, half, { read }, this.misreading(feature, level, answer.off)));
     const sizes = new Set([...this.sizesOf(feature, half)].map((size) => Math.round(size * 100) / 100));
     return Math.min(1, density(answer.read) / Math.max(...[...sizes].map(density)));
   }
 
-  /* The look to take next, or null where it is time to stop. */
-  next(answers, setting, off) {
-    const open = this.openFeatures(answers, setting);
-    if (!open.length) return null;
-    const looks = open.map((f) => ({ ...this.planned(f, answers, setting, this.offOf(f, off)), seconds: f.seconds }));
-    const outlook = new Outlook(looks, this.levels, this.tables.orderOf, [...Array(this.count).keys()], this.count);
-    const look = outlook.choose(this.joint(answers, setting), this.tables.stopping);
-    if (look !== null) return open[look];
-    if (!Object.keys(answers).length || this.centreTold(answers)) return null;
-    return open.find((f) => f.name === "centre") || open.find((f) => f.name === "touch") || null;
+  /* The features whose answers do not go with a half, the least likely first. */
+  misfits(state, half) {
+    const likely = Object.entries(state.answers).map(([name, first]) => {
+      const second = state.again[name], answer = second && !second.unsure ? second : first;
+      return { name, p: this.ratio(half, this.byName.get(name), answer, state) };
+    });
+    return likely.filter(({ p }) => p < this.tables.unlikely).sort((a, b) => a.p - b.p).map(({ name }) => name);
+  }
+
+  /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */
+  worn({ answers, again }, half) {
+    return Object.keys(answers).filter((name) => {
+      const answer = again[name] || answers[name], feature = this.byName.get(name);
+      if (answer.read === undefined || feature.rows[half] < 0) return false;
+      const beyond = this.tables.beyond * this.misreading(feature, this.tables.usual, answer.off).spread;
+      const sizes = this.sizesOf(feature, half);
+      return answer.read < Math.min(...sizes) - beyond || answer.read > Math.max(...sizes) + beyond;
+    });
   }
 
   offOf(feature, off) {
@@ -320,8 +394,8 @@ class Engine {
   }
 
   /* The answers that no half gives together, and the one most likely misread: {features, misread}, or null. */
-  contradiction(answers, setting) {
-    // in the order in which they were given, as the smallest clash is looked for in it
+  contradiction({ answers, setting }) {
+    // in the order of the features, as the smallest clash is looked for in it
     const said = Object.keys(answers).filter((name) => !answers[name].unsure);
     const fitting = new Map(said.map((name) => [name, this.fits(this.byName.get(name), answers[name])]));
     const clash = (names) => names.length > 0 && !this.someFit(names.map((name) => fitting.get(name)));
@@ -340,9 +414,8 @@ class Engine {
   }
 
   mostLikelyMisread(said, answers, setting, clash) {
-    const told = Object.fromEntries(said.map((name) => [name, answers[name]]));
-    const rows = new Map(said.map((name) => [name, this.likelihood(this.byName.get(name), answers[name], setting, told)]));
-
+    const others = Object.fromEntries(said.map((name) => [name, answers[name]]));
+    const rows = new Map(said.map((name) => [name, this.likelihood(this.byName.get(name), answers[name], setting, others)]));
     const prior = this.prior(setting);
     const surprise = (name) => {
       const own = rows.get(name);
@@ -384,7 +457,7 @@ class Engine {
   /* How alike every half looks to one of them, over all that is seen at a glance. */
   alike(setting, half) {
     const found = new Float64Array(this.count).fill(1);
-    for (const feature of this.features.filter((one) => one.glance)) {
+    for (const feature of this.tables.contrast.glance.map((name) => this.byName.get(name))) {
       for (let other = 0; other < this.count; other++) found[other] *= this.overlap(feature, setting, half, other);
     }
     return found;
@@ -402,9 +475,9 @@ class Engine {
   }
 
   /* The likeliest pair of halves that a feature tells apart: [i, j], or null. */
-  toldApart(feature, answers, setting) {
-    const belief = this.belief(answers, setting);
-    const order = [...belief.keys()].sort((i, j) => belief[j] - belief[i] || i - j);
+  toldApart(feature, state) {
+    const belief = this.belief(state), rounded = belief.map((p) => this.rounded(p)), { setting } = state;
+    const order = [...belief.keys()].sort((i, j) => rounded[j] - rounded[i] || i - j);
     let best = null;
     for (let place = 0; place < 6; place++) {
       for (let other = place + 1; other < 12 && other < order.length; other++) {
@@ -501,7 +574,7 @@ class Outlook {
   }
 
   choose(joint, stopping) {
-    const { few, nearEnd, nearlyBest, wrongOrder } = stopping;
+    const { few, nearEnd, nearlyBest, wrongOrder, tie } = stopping;
     const first = this.prospects(joint), best = this.best(joint), bits = this.uncertainty(joint);
     const seconds = this.looks.map((look) => look.seconds);
     const rate = first.map(([gain], k) => gain / seconds[k]);
@@ -509,9 +582,8 @@ class Outlook {
     if (bits <= few) this.lookAhead(joint, first, rate, value, stopping);
     if (!value.some((v) => v > 0)) return null;
     const least = bits <= nearEnd ? nearlyBest * Math.max(...value) : -Infinity;
-    const kept = rate.map((r, k) => (value[k] >= least ? r : -Infinity));
-    const most = Math.max(...kept);
-    return kept.findIndex((r) => r >= most * (1 - stopping.tie));
+    const among = rate.map((r, k) => (value[k] >= least ? r : -Infinity)), most = Math.max(...among);
+    return among.findIndex((r) => r >= most * (1 - tie));
   }
 
   lookAhead(joint, first, rate, value, { tried, wrongOrder, faint }) {
@@ -542,6 +614,7 @@ class Outlook {
         }
       }
       value[look] += worthAll;
+      // a look that pays by itself keeps its own rate: a poor one must not live on what comes after it
       rate[look] = Math.max(rate[look], (first[look][0] + gainAll) / (seconds[look] + secondsAll));
     }
   }

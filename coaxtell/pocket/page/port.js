@@ -5,6 +5,8 @@ class Port {
   constructor(world, kept) {
     this.world = world; // {engine, halves, pairs, questions, words}
     this.answers = kept.answers || {};
+    this.again = kept.again || {}; // answers of second looks
+    this.terms = kept.terms || []; // what was said of the port and the place
     this.setting = kept.setting in world.engine.tables.settings ? kept.setting : "any";
     this.instrument = kept.instrument || world.engine.tables.instruments[0].name;
   }
@@ -18,19 +20,28 @@ class Port {
     return Object.keys(this.answers);
   }
 
-  with(name, answer) {
-    const answers = { ...this.answers };
-    if (answer === null) delete answers[name];
-    else answers[name] = answer;
-    return new Port(this.world, { ...this.plain(), answers });
+  /* As the engine reads it. */
+  get state() {
+    return { answers: this.answers, again: this.again, terms: this.terms, setting: this.setting, off: this.off };
   }
 
-  in(setting, instrument) {
-    return new Port(this.world, { answers: this.answers, setting, instrument });
+  /* With an answer, at the first look or at a second; null takes both back. */
+  with(name, answer, again) {
+    const answers = { ...this.answers }, second = { ...this.again };
+    if (answer === null) delete answers[name];
+    else if (!again) answers[name] = answer;
+    if (answer === null || !again) delete second[name];
+    else second[name] = answer;
+    const inOrder = (told) => Object.fromEntries(this.world.engine.features.map((f) => f.name).filter((one) => told[one]).map((one) => [one, told[one]]));
+    return new Port(this.world, { ...this.plain(), answers: inOrder(answers), again: inOrder(second) });
+  }
+
+  in(changes) {
+    return new Port(this.world, { ...this.plain(), ...changes });
   }
 
   plain() {
-    return { answers: this.answers, setting: this.setting, instrument: this.instrument };
+    return { answers: this.answers, again: this.again, terms: this.terms, setting: this.setting, instrument: this.instrument };
   }
 
   once(key, make) {
@@ -40,7 +51,7 @@ class Port {
   }
 
   get belief() {
-    return this.once("belief", () => this.world.engine.belief(this.answers, this.setting));
+    return this.once("belief", () => this.world.engine.belief(this.state));
   }
 
   get order() {
@@ -53,34 +64,61 @@ class Port {
 
   get orderProbability() {
     const { engine } = this.world;
-    return engine.ofOrders(this.belief)[engine.tables.orderOf[this.first]];
+    return engine.rounded(engine.ofOrders(this.belief)[engine.tables.orderOf[this.first]]);
+  }
+
+  get misfits() {
+    return this.once("misfits", () => this.world.engine.misfits(this.state, this.first));
+  }
+
+  get worn() {
+    return this.once("worn", () => this.world.engine.worn(this.state, this.first));
+  }
+
+  get centreTold() {
+    return this.world.engine.centreTold(this.state);
+  }
+
+  /* One of the three states: settled, order fits all, not settled. */
+  get named() {
+    return this.once("named", () => {
+      const [settled, fitsAll, notSettled] = this.world.limits.states;
+      if (!this.centreTold || this.misfits.length) return notSettled;
+      if (this.orderProbability >= this.world.limits.sure) return settled;
+      return this.fitsAll() ? fitsAll : notSettled;
+    });
   }
 
   get settled() {
-    return this.orderProbability >= this.world.limits.sure && !this.barred;
+    return this.named !== this.world.limits.states[2];
   }
 
-  /* Whether an answer that does not go with the name, or a centre that nobody has seen, bars it from being settled. */
-  get barred() {
-    const { engine } = this.world;
-    return this.once("barred", () => !engine.centreTold(this.answers) || engine.misfits(this.answers, this.setting, this.first).length > 0);
+  /* Whether what is to be ordered joins every half that is still possible. */
+  fitsAll() {
+    const fit = this.mates(this.first)[0], { possible, sure, joined } = this.world.limits;
+    if (!fit) return false;
+    const open = [...this.belief.keys()].filter((half) => this.belief[half] >= possible);
+    const joins = open.every((half) => joined.includes(this.world.pairs.verdicts[this.pairWith(half, fit.j).pair[0]]));
+    return joins && open.reduce((sum, half) => sum + this.belief[half], 0) >= sure;
   }
 
   get next() {
-    return this.once("next", () => this.world.engine.next(this.answers, this.setting, this.off));
+    return this.once("next", () => this.world.engine.next(this.state));
   }
 
   get clash() {
-    return this.once("clash", () => this.world.engine.contradiction(this.answers, this.setting));
+    return this.once("clash", () => this.world.engine.contradiction(this.state));
   }
 
   /* Why a look comes next: the likeliest pair that it tells apart, as a reason. */
-  why(feature) {
-    const pair = this.world.engine.toldApart(feature, this.answers, this.setting);
-    if (!pair) return ["why.quickest", { seconds: feature.seconds }];
+  why({ feature, again }) {
+    const half = this.world.halves[this.first], seconds = this.world.engine.secondsOf({ feature, again });
+    if (again && this.misfits.includes(feature.name)) return ["why.misfit", { name: half.name, shows: half.shows[feature.name] }];
+    const pair = this.world.engine.toldApart(feature, this.state);
+    if (!pair) return ["why.quickest", { seconds }];
     const [one, two] = pair.map((half) => this.world.halves[half]);
     return ["why.narrows", {
-      seconds: feature.seconds, one: one.name, one_shows: one.shows[feature.name], two: two.name, two_shows: two.shows[feature.name],
+      seconds, one: one.name, one_shows: one.shows[feature.name], two: two.name, two_shows: two.shows[feature.name],
     }];
   }
 
@@ -113,7 +151,7 @@ class Port {
     const { engine } = this.world;
     return this.given
       .filter((name) => !this.answers[name].unsure)
-      .map((name) => ({ name, without: engine.belief(this.with(name, null).answers, this.setting)[this.first] }))
+      .map((name) => ({ name, without: engine.rounded(engine.belief(this.with(name, null).state)[this.first]) }))
       .sort((a, b) => a.without - b.without);
   }
 
@@ -155,8 +193,10 @@ class Port {
       setting: this.setting,
       instrument: this.instrument,
       answers: Object.fromEntries(this.given.map((name) => [name, saved(this.answers[name])])),
-      candidates: this.order.map((half) => ({ id: halves[half].id, probability: this.belief[half] })),
-      state: this.settled ? "settled" : "not settled",
+      again: Object.fromEntries(Object.keys(this.again).map((name) => [name, saved(this.again[name])])),
+      terms: this.terms,
+      state: this.named,
+      candidates: this.order.map((half) => ({ id: halves[half].id, probability: this.world.engine.rounded(this.belief[half]) })),
       order_probability: this.orderProbability,
       name: halves[this.first].name,
       port_words: halves[this.first].order,

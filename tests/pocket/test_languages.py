@@ -1,0 +1,89 @@
+"""Other languages: every text has its place in English and quotes the same values; English stands in for the rest."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from coaxtell.identifier import looks
+from coaxtell.pocket.data import WORDS, languages
+
+ROOT = Path(__file__).parent.parent.parent
+ROOMS = ("models", "identifier", "coaxtell/pocket")
+OTHERS = [language for language in languages() if language != "en"]
+OWN = {"thing", "setting", "look"}
+"""Subjects that English takes from the tables."""
+
+
+def read(path: Path) -> dict[str, Any]:
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def flat(table: dict[str, Any], before: str = "") -> Iterator[tuple[str, str]]:
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from flat(value, f"{before}{key}.")
+        elif isinstance(value, str):
+            yield f"{before}{key}", value
+
+
+def fields(text: str) -> set[str]:
+    return set(re.findall(r"\{(\w+)[^}]*\}", text))
+
+
+def test_there_are_two() -> None:
+    assert OTHERS == ["de", "es"]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@pytest.mark.parametrize("room", ROOMS)
+def test_texts_have_their_place_and_quote_the_same_values(room: str, language: str) -> None:
+    english = dict(flat(read(ROOT / room / "texts" / "en.toml")))
+    other = dict(flat(read(ROOT / room / "texts" / f"{language}.toml")))
+    assert other
+    for code, text in other.items():
+        if code.split(".")[0] not in OWN:
+            assert code in english, f"{room}: {code} stands in no English catalogue"
+            assert fields(text) == fields(english[code]), f"{room}: {code}"
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_questions_answers_cautions_and_the_page_are_whole(language: str) -> None:
+    """What issue 16 names: questions, answers, names, verdicts, cautions and the interface."""
+    english, own = WORDS.texts(), WORDS.texts(language)
+    subjects = {"pocket", "gender", "polarity", "holds", "centre", "order", "rule"}
+    wanted = [code for code in english if code.split(".")[0] in subjects]
+    wanted += [code for code in english if code.startswith("caution.") and "{looks}" not in english[code]]
+    told = [
+        dict(flat(read(ROOT / "models/texts" / f"{language}.toml"))),
+        dict(flat(read(ROOT / "coaxtell/pocket/texts" / f"{language}.toml"))),
+    ]
+    told.append(dict(flat(read(ROOT / "identifier/texts" / f"{language}.toml"))))
+    missing = [code for code in wanted if not any(code in one for one in told) and english[code]]
+    assert [code for code in missing if code not in LEFT] == []
+    known, here = looks.load(), looks.load(language)
+    for feature in (*known.table.seen, *known.table.measured):
+        assert here.row(feature).ask != known.row(feature).ask, feature
+    assert own["pocket.name_title"] != english["pocket.name_title"]
+
+
+LEFT = {
+    "pocket.title", "caution.misfit", "caution.worn", "caution.or", "caution.unsure", "caution.harm",
+}  # fmt: skip
+"""Names, and texts that the page says in words of its own."""
+
+
+def test_every_text_of_the_page_is_there_and_used() -> None:
+    code = "".join(path.read_text(encoding="utf-8") for path in (ROOT / "coaxtell/pocket/page").glob("*.js"))
+    texts = {name.removeprefix("pocket.") for name in WORDS.texts() if name.startswith("pocket.")}
+    asked = set(re.findall(r"""\b(?:t|ours|title)\("(\w+)\"""", code))
+    assert len(asked) > 50
+    assert asked <= texts
+    made = ("tab_", "instrument_", "refused_", "verdict_", "term_")
+    of_the_frame = {"title", "no_script"}
+    assert {n for n in texts - of_the_frame if f'"{n}"' not in code and not n.startswith(made)} == set()
