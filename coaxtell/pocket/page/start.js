@@ -7,4 +7,9 @@
   Object.assign(world, await text(POCKET.later));
   show();
   document.documentElement.dataset.ready = "yes";
+  // while the first look is read: what measuring may give, so that no answer waits for it
+  for (const feature of world.engine.features) {
+    await new Promise((done) => setTimeout(done, 0));
+    if (feature.seen || port.off !== null) world.engine.outcomes(feature, port.setting, world.engine.offOf(feature, port.off));
+  }
 })();
