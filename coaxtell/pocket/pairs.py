@@ -61,7 +61,7 @@ def pairs(halves: list[Half], going: Callable[[int], None] = lambda done: None) 
 
 
 def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> list[Any]:
-    """Verdict, stop [mm], reasons, cautions, rules (1 kept, 0 broken, -1 neither), why, what decides, nuts, depth."""
+    """Verdict, stop [mm], reasons, cautions, rules (1 kept, 0 broken, -1 neither), why, what decides, nuts, likely."""
 
     def placed(told_of: list[Reason]) -> list[int]:
         return [reasons.place(repr(one), one) for one in map(told, told_of)]
@@ -76,8 +76,13 @@ def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> li
         placed([rule.why for rule in found.rules]),
         _decides(a, b, placed),
         [_turned(a, meshing_turn(a, b, stop), outlines), _turned(b, meshing_turn(b, a, stop), outlines)],
-        [round(found.overlap_mm, 3), round(found.turns_caught, 2)],
+        -1 if found.verdict is not Verdict.NOT_KNOWN else list(Verdict).index(_probably(found)),
     ]
+
+
+def _probably(found: Mating) -> Verdict:
+    """What a verdict that is not known most likely is."""
+    return found.geometry if found.confidence is None else found.confidence.probably
 
 
 def _decides(a: Half, b: Half, placed: Callable[[list[Reason]], list[int]]) -> list[Any]:

@@ -68,7 +68,7 @@ def given(states: list[dict[str, Any]]) -> dict[str, Any]:
         "pairs": {
             "verdicts": [verdict.value for verdict in Verdict],
             "pairs": [
-                [list(Verdict).index(mate(a, b, sweep=False).verdict)]
+                [list(Verdict).index(mate(a, b, doubt=False).verdict)]
                 for a, b in combinations_with_replacement(halves, 2)
             ],
         },

@@ -323,6 +323,12 @@ function turnView() {
 
 const verdictName = (verdict) => t(`verdict_${verdict.replace(/[, ]+/g, "_")}`);
 
+/* The verdict; of one that is not known what it probably is. */
+function howSure([verdict, , , , , , , , probably]) {
+  const told = verdictName(world.pairs.verdicts[verdict]);
+  return probably < 0 ? told : world.words.say(["doubt.probably", { verdict: told, probably: verdictName(world.pairs.verdicts[probably]) }]);
+}
+
 function togetherView() {
   const fit = port.mates(port.first)[0], own = world.halves[port.first].id;
   const [a, b] = state.pair || [own, fit ? world.halves[fit.j].id : own];
@@ -336,7 +342,7 @@ function togetherView() {
     pickHalf(t("one_half"), a, (id) => go("together", { pair: [id, b] })),
     pickHalf(t("other_half"), b, (id) => go("together", { pair: [a, id] })),
     h("section.card", { class: `card ${verdict === world.limits.harm[0] ? "harm" : ""}`, "data-verdict": verdict },
-      h("h2", {}, `${signs[verdict] || "–"} ${verdictName(verdict)}`),
+      h("h2", {}, `${signs[verdict] || "–"} ${howSure(pair)}`),
       drawnPair(faces, pair[6], t("pair_drawn", { a: world.halves[one].name, b: world.halves[other].name, verdict: verdictName(verdict) })),
       h("p", { class: pair[6][1] === "harm" ? "harm" : "" }, t("decides", { what: said([pair[6][0]])[0] })),
       h("ul", {}, said(pair[2]).map((text) => h("li", {}, text))),
