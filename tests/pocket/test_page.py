@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import html
+import io
 import json
 import threading
 import time
@@ -12,6 +14,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from coaxtell.cables import ports
 from coaxtell.cli.main import main
@@ -136,6 +139,23 @@ def test_the_file_it_sends_opens_on_the_desk(
     desk = json.loads(capsys.readouterr().out)["candidates"][0]
     assert desk["id"] == "rp-sma-jack"
     assert desk["probability"] == pytest.approx(phone.run("port.belief[port.first]"), abs=2e-3)
+
+
+def test_the_identification_goes_as_a_picture(phone: Phone, file: str, tmp_path: Path) -> None:
+    fresh(phone, file)
+    name_an_rp_sma(phone)
+    phone.run("window.sent = []; handOver = async (name, type, png) => sent.push([name, png])")
+    phone.tap("Picture", "main")
+    phone.until("sent.length > 0")
+    assert phone.run("sent[0][0]") == "rp-sma-jack.png"
+    told = (
+        "new Promise((r) => { const f = new FileReader(); f.onload = () => r(f.result); f.readAsDataURL(sent[0][1]); })"
+    )
+    picture = Image.open(io.BytesIO(base64.b64decode(phone.run(told).partition(",")[2]))).convert("L")
+    assert picture.size == (1080, 1080)
+    for part in ((40, 40, 520, 520), (560, 40, 1040, 520), (40, 540, 1040, 700)):
+        dark, light = picture.crop(part).getextrema()
+        assert (dark < 60, light > 240) == (True, True), "the views and the words are drawn"
 
 
 def test_a_site_walk_gives_a_port_list(phone: Phone, file: str) -> None:

@@ -176,7 +176,8 @@ function verdictCard() {
     h("div.row", {},
       h("button", { onclick: () => go("turn", { turned: half.id }) }, t("turn_it")),
       h("button", { onclick: () => addToSite() }, t("add")),
-      h("button", { onclick: () => send() }, t("send"))));
+      h("button", { onclick: () => send() }, t("send")),
+      h("button", { onclick: () => sendPicture() }, t("picture"))));
 }
 
 /* How far the port is named; a doubt says what it is. */
@@ -251,6 +252,38 @@ async function send() {
   await handOver(`${half}.json`, "application/json", JSON.stringify(port.record(), null, 1) + "\n");
   const text = document.querySelector(".sent") || document.querySelector(".named").appendChild(h("textarea.sent", { readonly: true, rows: "6", "aria-label": t("message") }));
   text.value = message();
+}
+
+/* The identification as a picture: the port face on and from the side, and what is said of it. */
+async function sendPicture() {
+  const half = world.halves[port.first], canvas = h("canvas", { width: "1080", height: "1080" });
+  const drawing = canvas.getContext("2d");
+  drawing.fillStyle = "#ffffff";
+  drawing.fillRect(0, 0, 1080, 1080);
+  for (const [k, view] of ["face", "side"].entries()) {
+    const picture = viewOf(port.first, view), image = new Image();
+    picture.setAttribute("width", "480");
+    picture.setAttribute("height", "480");
+    image.src = `data:image/svg+xml,${encodeURIComponent(new XMLSerializer().serializeToString(picture))}`;
+    await image.decode();
+    drawing.drawImage(image, 40 + 520 * k, 40, 480, 480);
+  }
+  drawing.fillStyle = "#14181a";
+  let y = 590;
+  for (const [k, text] of message().split("\n").entries()) {
+    drawing.font = `${k ? "" : "bold "}${k ? 32 : 40}px sans-serif`;
+    let line = "";
+    for (const word of [...text.split(" "), ""]) {
+      if (word && drawing.measureText(`${line} ${word}`).width < 1000) line = `${line} ${word}`.trim();
+      else {
+        drawing.fillText(line, 40, y);
+        y += 46;
+        line = word;
+      }
+    }
+  }
+  const png = await new Promise((done) => canvas.toBlob(done, "image/png"));
+  await handOver(`${half.id}.png`, "image/png", png);
 }
 
 function addToSite() {
