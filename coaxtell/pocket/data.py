@@ -102,8 +102,8 @@ def limits() -> dict[str, Any]:
 
 
 def _texts(every: list[Half], language: str) -> dict[str, str]:
-    """All texts of the page, what must hold before a port is touched made whole."""
-    return WORDS.texts(language) | {"pocket.before": " ".join(_before(every, language))}
+    """All texts of the page, with all that must hold before a port is touched or measured."""
+    return WORDS.texts(language) | {"pocket.before_acts": " ".join(_before(every, language))}
 
 
 def _before(every: list[Half], language: str) -> list[str]:

@@ -112,7 +112,7 @@ function questionCard(look) {
   const { feature, again } = look, { how } = world.questions[feature.name];
   return h("section.card", { "data-look": feature.name },
     h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
-    feature.needs.length ? caution(ours("before")) : null,
+    feature.needs.length ? caution(ours("before_acts")) : null,
     h("p", {}, how),
     h("p.quiet", {}, world.words.say(port.why(look))),
     feature.seen ? ways(look) : measuring(look),
