@@ -108,3 +108,20 @@ def test_the_packages_are_those_on_the_disk() -> None:
 
 def test_the_changelog_has_an_unreleased_section() -> None:
     assert "## Unreleased" in (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
+
+
+def test_the_two_paths_lead_through_rooms_that_are_there() -> None:
+    """At most eight steps each, no room entered twice; every module that a step names lies in its room."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    section = text.split("## Two paths through the rooms\n")[1].split("\n## ")[0]
+    paths = re.split(r"\n\n(?=\d\. )", section)[1:]
+    assert len(paths) == 2
+    for path in paths:
+        steps = re.findall(r"^\d\. `([\w/]+)`: (.*?)(?=^\d\. |\Z)", path.split("\n\n")[0], re.MULTILINE | re.DOTALL)
+        rooms = [room for room, _ in steps]
+        assert 2 < len(rooms) <= 8
+        assert len(set(rooms)) == len(rooms)
+        for room, words in steps:
+            assert (ROOT / room / "__init__.py").is_file()
+            for name in re.findall(r"`(\w+)`", words):
+                assert (ROOT / room / f"{name}.py").is_file(), f"{room} has no {name}"
