@@ -35,7 +35,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Make a key, or write a certificate."""
+    """Make a key, or write a certificate.
+
+    Raises InputError where an argument or the record cannot be used.
+    """
     from coaxtell import signing
 
     if args.new_key is not None:
