@@ -103,10 +103,7 @@ def done(words: list[str]) -> str:
 
 
 def open_file(path: Path) -> None:
-    """Open a file by the system's own way; raises InputError where there is none.
-
-    Raises OSError where the system opens no files.
-    """
+    """Open a file by the system's own way; raises InputError where there is none."""
     try:
         if sys.platform == "win32":
             os.startfile(path)
