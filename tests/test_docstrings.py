@@ -17,7 +17,7 @@ Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 
 def own_raises(function: Function) -> set[str]:
-    """Names of the errors that leave a function by its own raise, not those passed on, caught in it or inside another."""
+    """Names of the errors that leave a function by its own raise: not those passed on, or caught in it."""
     return {name for name in _raised(function.body) if name[:1].isupper()} - BY_DESIGN
 
 
