@@ -112,7 +112,7 @@ def rules() -> str:
                 node.body = [  # type: ignore[attr-defined]
                     one for one in body if not (isinstance(one, ast.Expr) and isinstance(one.value, ast.Constant))
                 ]
-    return hashlib.sha256("".join(map(ast.dump, trees)).encode()).hexdigest()[:16]
+    return hashlib.sha256("".join(map(ast.unparse, trees)).encode()).hexdigest()[:16]
 
 
 def main() -> None:

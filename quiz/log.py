@@ -41,6 +41,8 @@ class Stated(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Harmful facts of the ports that are too many to be asked."""
     tables: str = ""
     """Check sum of the tables of halves."""
+    recheck: bool = False
+    """True for the short re-check of one who is ready."""
 
 
 class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=True):

@@ -75,6 +75,11 @@ class Try(msgspec.Struct, frozen=True):
         return self.result.items
 
     @property
+    def recheck(self) -> bool:
+        """True for the short re-check of one who was ready."""
+        return self.start.terms is not None and self.start.terms.recheck
+
+    @property
     def until(self) -> datetime | None:
         """Until when the person is ready by it; none where it was not passed."""
         return until(self.ended) if self.verdict is Decision.READY else None
@@ -95,10 +100,7 @@ class PersonState(msgspec.Struct, frozen=True):
     def ready_until(self, now: datetime) -> Try | None:
         """The passed assessment that holds longest, if one still holds; a later try that is unfinished takes nothing
         away, one that was lost does."""
-        lost = max((one.ended for one in self.tries if one.verdict is Decision.NOT_YET), default=None)
-        held = [one for one in self.tries if one.until is not None and one.until > now]
-        held = [one for one in held if lost is None or one.ended > lost]
-        return max(held, key=lambda one: one.ended, default=None)
+        return holding(self.tries, now)
 
 
 class Confusion(msgspec.Struct, frozen=True):
@@ -156,6 +158,14 @@ def tries(events: Sequence[Event]) -> list[Try]:
         for number, start in enumerate(starts, start=1)
         for given in [told.get(start.id, [])]
     ]
+
+
+def holding(found: Sequence[Try], now: datetime) -> Try | None:
+    """The passed try that still holds and was taken last; none where a whole one was lost after it."""
+    lost = max((one.ended for one in found if one.verdict is Decision.NOT_YET and not one.recheck), default=None)
+    held = [one for one in found if one.until is not None and one.until > now]
+    held = [one for one in held if lost is None or one.ended > lost]
+    return max(held, key=lambda one: one.ended, default=None)
 
 
 def cooled_down(events: Sequence[Event], lost: Try, now: datetime) -> None:

@@ -165,8 +165,11 @@ class Assessing(Sitting):
                 raise ChangedError
             told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
             self.start, self.state = last.start, Assessment(plan, last.start, outside.secret, told)
-        elif last is not None and last.verdict is Decision.NOT_YET:
+        elif last is not None and last.verdict is Decision.NOT_YET and not last.recheck:
             overview.cooled_down(events, last, outside.now())
+        held = overview.holding(self.tries, outside.now())
+        same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
+        self._recheck = same and not anew
 
     @property
     def number(self) -> int:
@@ -188,7 +191,7 @@ class Assessing(Sitting):
         """What this try asks: what was lost in earlier tries on these ports is asked harder."""
         if self.start is not None and self.start.terms is not None:
             return self.start.terms
-        before = [one for one in self.earlier if one.start.ports == self.plan.ports]
+        before = [one for one in self.earlier if one.start.ports == self.plan.ports and not one.recheck]
         return Stated(
             facts=list(self.plan.facts),
             strata=list(self.plan.strata),
@@ -196,6 +199,7 @@ class Assessing(Sitting):
             number=len(before) + 1,
             left_out=list(self.plan.left_out),
             tables=self.plan.tables,
+            recheck=self._recheck,
         )
 
     def begin(self) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz import operating
+from coaxtell.quiz import operating, recheck
 from coaxtell.quiz.assessment import UNTIL_DAYS, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
@@ -19,6 +19,9 @@ def supports() -> str:
 
 def terms(plan: Blueprint, stated: Stated) -> list[str]:
     """What is drawn from and how often the test errs, in sentences, as stated before the first item."""
+    if stated.recheck:
+        values = {"items": recheck.ITEMS, "wrong": recheck.WRONG, "days": UNTIL_DAYS}
+        return [*drawn_from(plan), say(Reason("terms.recheck", values))]
     return [*drawn_from(plan), *asked(plan, stated), *error_rates(len(stated.facts))]
 
 

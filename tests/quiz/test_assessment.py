@@ -213,7 +213,7 @@ def test_terms_and_error_rates_are_stated() -> None:
     assert "rp-tnc-jack (4)" in said
     assert "rp-tnc-jack and tnc-plug" in said
     assert "one harmful fact half known" in said
-    assert "30 days (assumed)" in said
+    assert "14 days (assumed)" in said
     assert "supervised practice" in supports()
     assert "No port list" in drawn_from(Blueprint(plan().stock))[0]
     assert any("95 %" in line for line in error_rates(3))
@@ -235,3 +235,42 @@ def test_a_small_sample_agrees_with_the_shipped_table() -> None:
         sample = study.row(who, 5, 60)
         room = 4 * (max(shipped.passes * (1 - shipped.passes), 0.005) / 60) ** 0.5
         assert sample["passes"] == pytest.approx(shipped.passes, abs=room + 0.01)
+
+
+def rechecked(events: list[Event], day: int, wrong: int) -> Assessing:
+    """A re-check so many days after, with so many wrong answers."""
+    when = START + timedelta(days=day)
+    world = outside(events, day, f"day {day} ")._replace(now=lambda: when)
+    test = Assessing(plan(), "North gate", list(events), world)
+    test.begin()
+    given = 0
+    while (item := test.item()) is not None:
+        other = next(option.id for option in item.options if option.id != item.right)
+        test.answer(other if given < wrong else item.right, 0.8)
+        given += 1
+    return test
+
+
+def test_a_short_re_check_extends_what_holds() -> None:
+    kept: list[Event] = []
+    taken(kept, 1.0)
+    test = rechecked(kept, 10, wrong=2)
+    assert test.terms.recheck
+    assert test.result().verdict is Decision.READY
+    assert test.result().items == 20
+    assert test.result().counts[Part.HARMFUL].right + test.result().counts[Part.HARMFUL].wrong == 8
+    later = START + timedelta(days=10 + UNTIL_DAYS - 1)
+    assert person("Ana", kept, later).ready_until(later) is not None
+
+
+def test_a_re_check_that_is_not_passed_takes_nothing_away_and_is_no_try() -> None:
+    kept: list[Event] = []
+    taken(kept, 1.0)
+    test = rechecked(kept, 10, wrong=3)
+    assert test.result().verdict is Decision.NOT_YET
+    soon, late = (START + timedelta(days=days) for days in (12, UNTIL_DAYS + 1))
+    assert person("Ana", kept, soon).ready_until(soon) is not None
+    assert person("Ana", kept, late).ready_until(late) is None
+    whole = Assessing(plan(), "", kept, outside([])._replace(now=lambda: late))
+    assert not whole.terms.recheck
+    assert whole.terms.number == 2
