@@ -6,11 +6,12 @@ Comparisons, Educational Psychologist 48 (2013) 87-113). It ends after six right
 
 from __future__ import annotations
 
+from coaxtell.identifier.features import Feature
 from coaxtell.quiz import items
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Task
 
-LOOKS = ("coupling", "centre", "size", "insulator")
+LOOKS = tuple(look.value for look in (Feature.COUPLING, Feature.CENTRE, Feature.SIZE, Feature.INSULATOR))
 """The looks that are taught, in turn."""
 PAIRS = 8
 RIGHT = 6

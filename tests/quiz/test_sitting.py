@@ -19,7 +19,7 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import items, words
+from coaxtell.quiz import items, lesson, words
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered, Event, Mode, Started
 from coaxtell.quiz.sitting import Assessing, ChangedError, Outside, Practising
@@ -229,7 +229,7 @@ def test_who_has_never_practised_is_taught_first() -> None:
         assert words.taught(item)
         practice.answer(item.right, 0.9)
     # comparing first, each look in turn, and no more than six that are right
-    assert looks == ["coupling", "centre", "size", "insulator", "coupling", "centre"]
+    assert looks == [*lesson.LOOKS, *lesson.LOOKS[:2]]
     assert not Practising(plan(), kept, outside([])).teaches
 
 
