@@ -11,7 +11,7 @@ from coaxtell.quiz import items
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Task
 
-LOOKS = tuple(look.value for look in (Feature.COUPLING, Feature.CENTRE, Feature.SIZE, Feature.INSULATOR))
+LOOKS = tuple(look.value for look in (Feature.COUPLING, Feature.CENTRE, Feature.SIZE, Feature.PLASTIC))
 """The looks that are taught, in turn."""
 PAIRS = 8
 RIGHT = 6
