@@ -17,6 +17,8 @@ from coaxtell.models.mating.mate import JOINED, Mating, Verdict, couplings_fit, 
 from coaxtell.models.words import gender_words, order_words, said
 from coaxtell.pages.lifesize import weakness
 
+BY_THE_WAY = (Feature.TOUCH, Feature.HOLE, Feature.RIM, Feature.FORM)
+"""Looks that say again what another line says, or tell few ports apart; they stand where they tell a look-alike."""
 LIKE = 5
 """Look-alikes told at most."""
 HARMS = 4
@@ -72,7 +74,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     harm = [pair for pair in matings if pair[1].verdict is Verdict.DAMAGES]
     empty = [other.name for other, mating in matings if mating.verdict is Verdict.NO_CONTACT]
     fit = joined[0] if joined else None
-    measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature]
+    measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature if feature not in BY_THE_WAY]
     return OneHalf(
         half=half,
         gender=gender_words(half),
