@@ -71,6 +71,7 @@ rows = [
 ITEM = '''
 """*Plug or jack*: one port, and what its body makes it."""
 
+from collections.abc import Mapping
 from random import Random
 
 from coaxtell.models.catalogue import Reason
@@ -84,9 +85,10 @@ NAME = "gender"
 GENDERS = ("plug", "jack")
 
 
-def tasks(stock: Stock) -> list[Task]:
-    """Every half that is the one or the other."""
-    return [Task(NAME, half.id, half.id) for half in stock.halves.values() if half.gender in GENDERS]
+def shares(stock: Stock, ports: Mapping[str, float]) -> dict[Task, float]:
+    """Every half that is the one or the other, alike."""
+    found = [half.id for half in stock.halves.values() if half.gender in GENDERS and (not ports or half.id in ports)]
+    return {Task(NAME, half_id, half_id): 1 / len(found) for half_id in found}
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
@@ -108,7 +110,7 @@ def sort(stock: Stock, task: Task) -> str:
     return skills.line(stock.half(task.a))
 
 
-KIND = Kind(NAME, 9, tasks, make, lambda stock, task: (Skill.GENDER,), lambda stock, task: False, sort, ports=first)
+KIND = Kind(NAME, 9, shares, make, lambda stock, task: (Skill.GENDER,), lambda stock, task: False, sort, ports=first)
 '''.lstrip()
 ITEM_WORDS = """
 [gender_item]
