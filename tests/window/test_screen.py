@@ -47,6 +47,11 @@ class Session:
         self.env = {**os.environ, "DISPLAY": display, "COAXTELL_HOME": str(home)}
         self.env.pop("SDL_VIDEODRIVER", None)
         self.home = home
+        kept = home / "config" / "window.json"
+        if not kept.exists():
+            # no first start: its three things to do would stand in front
+            kept.parent.mkdir(parents=True, exist_ok=True)
+            kept.write_text('{"seen": true}', encoding="utf-8")
         self.process = subprocess.Popen(
             [sys.executable, "-m", "coaxtell", *words], env=self.env, stdout=subprocess.PIPE, stderr=subprocess.PIPE
         )
