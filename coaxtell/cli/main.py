@@ -115,7 +115,8 @@ def _one_line(sentence: str) -> str:
     """The sentence with what a terminal acts on (line ends, escapes) written out and long words cut: it may quote a
     person's words."""
     acted_on = ("C", "Zl", "Zp")
-    cut = re.sub(rf"(\S{{{LONGEST_NAME}}})\S+", r"\1...", sentence)[:LONGEST_SENTENCE]
+    half = LONGEST_NAME * 3 // 4  # of a long path the end says most: the file, and the entry in it
+    cut = re.sub(rf"(\S{{{half}}})\S{{9,}}(\S{{{half}}})", r"\1...\2", sentence)[:LONGEST_SENTENCE]
     return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in cut)
 
 

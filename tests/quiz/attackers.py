@@ -1,7 +1,8 @@
 """Attackers: programs that see everything of an item but its picture, and learn from items with their answers.
 
 They see the question, the words of the options, their order, and the alternative text of the picture as a training
-system gets it; boosted trees on word counts (scikit-learn) say which option is right. Written before the option sets.
+system gets it; boosted trees on word counts (scikit-learn) say which option is right. Written after the option
+sets that they are held against.
 """
 
 from __future__ import annotations

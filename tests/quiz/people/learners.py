@@ -1,8 +1,8 @@
 """Four learners for the study of practice: what they know lies in facts, and they forget by their own laws.
 
 A fact belongs to a skill; `right` is the chance to answer an item of it now, `is_told` what an explained answer does.
-The first, all-or-none, follows `Knower` beside it and was written before the policy of practice; the other three came
-after it, and nothing of the policy was set by them. Their constants are assumed: they order policies, not days.
+All were written after the policy of practice (`Knower` beside them, on which the all-or-none one is modelled, before
+it); nothing of the policy was set by them. Their constants are assumed: they order policies, not days.
 """
 
 from __future__ import annotations
