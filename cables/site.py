@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any
 
 import msgspec
@@ -20,6 +21,7 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.site_blocks import Block, Problem, read
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
+from coaxtell.models import quantity
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 
@@ -75,10 +77,10 @@ def _spares(row: Row, tables: CableTables) -> Spares:
         return Spares(share=tables.practice.spare_share.nominal)
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 1000:
         return Spares(count=value)
-    text = str(value).strip()
-    number = text.removesuffix("%").strip()
-    if text.endswith("%") and number.replace(".", "", 1).isdigit() and float(number) <= 1000:
-        return Spares(share=float(number))
+    with suppress(InputError):
+        found = quantity.read(str(value), "spares", "10%")
+        if found.unit == "%" and 0 <= found.value <= 1000:
+            return Spares(share=found.value)
     row.wrong("spares", "spares", value=repr(value))
     return Spares()
 

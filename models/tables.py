@@ -266,7 +266,7 @@ def version(known: Tables) -> str:
     return sha256(repr(numbers).encode()).hexdigest()[:12]
 
 
-def load(extra: Path | None = None) -> Tables:
+def load(extra: Path | str | None = None) -> Tables:
     """The shipped tables, joined by those in the folder `extra`.
 
     Raises InputError where the folder or a file cannot be read, or a table is wrong.
@@ -274,6 +274,7 @@ def load(extra: Path | None = None) -> Tables:
     shipped = _shipped()
     if extra is None:
         return Tables(shipped.halves, shipped.sources, shipped.families, shipped.unmeasured)
+    extra = Path(extra)
     if not extra.is_dir():
         raise InputError(f"{extra} is not a folder; give --tables the folder that holds your .toml tables.")
     files: dict[str, str] = {}

@@ -167,6 +167,8 @@ def test_many_rows_none_lost() -> None:
         (GOOD.replace('region = "us"', 'region = "us"\nchannels = 3'), "at least 25"),
         (GOOD.replace('region = "us"', 'region = "us"\nprefer = "looks"'), "prefer 'looks'"),
         (GOOD.replace('region = "us"', 'region = "us"\nspares = "many"'), "spares 'many'"),
+        (GOOD.replace('region = "us"', 'region = "us"\nspares = "²%"'), "spares '²%'"),
+        (GOOD.replace('region = "us"', 'region = "us"\nspares = "٢%"'), "spares '٢%'"),
         (GOOD.replace('region = "us"', 'region = "us'), "line 3"),
     ],
 )
