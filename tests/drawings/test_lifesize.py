@@ -312,5 +312,5 @@ def test_progress_is_told_on_a_terminal_and_nowhere_else(
     monkeypatch.setattr("sys.stderr.isatty", lambda: True)
     assert main(words) == 0
     assert "Rows drawn: 1 of 2" in capsys.readouterr().err
-    assert main(["guide", "--family", "F", "-o", str(tmp_path / "g.html")]) == 0
+    assert main(["guide", "--family", "F", "-o", str(tmp_path / "g.pdf")]) == 0
     assert "Finding the shortest way to every half ... (Ctrl-C stops)" in capsys.readouterr().err

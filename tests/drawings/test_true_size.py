@@ -137,7 +137,7 @@ def test_a_pair_is_drawn_where_it_stops_with_the_overlap_in_red(tmp_path: Path) 
         (["sma-plug", "--scale", "1:0"], "is no scale"),
         (["sma-plug", "--scale", "100"], "larger than an A0 sheet"),
         (["a", "b", "c"], "too many for one drawing"),
-        (["smaplug"], "Did you mean"),
+        (["smapluck"], "Did you mean sma-plug"),
     ],
 )
 def test_bad_input_is_told_in_one_sentence(
