@@ -24,6 +24,8 @@ BEGINS = '{"type":"'
 """How an event's text begins."""
 DIGEST = 64
 """Letters of a check sum."""
+MAGIC = b"SQLite format 3\0"
+"""How SQLite's files begin (its published file format, section 1.3)."""
 MOST_SKIPPED = 300
 """Places in a torn table that are passed over before it is given up."""
 
@@ -46,7 +48,7 @@ class Survey(msgspec.Struct, frozen=True):
 def survey(path: Path) -> Survey:
     """What of a record's file is whole.
 
-    Raises InputError where the file cannot be read at all.
+    Raises InputError where the file cannot be read at all, or nothing in it is of a record.
     """
     with TemporaryDirectory() as folder:
         copy = Path(folder) / "record.db"
@@ -64,6 +66,8 @@ def survey(path: Path) -> Survey:
         for event in _by_bytes(raw):
             if event.id not in found and event.id not in gone:
                 found[event.id] = event
+    if raw and not found and not rows and not raw.startswith(MAGIC):
+        raise InputError(f"{path}: is no record, nor is anything of one in it; name the file that holds the answers.")
     return Survey(log.in_order(found.values()), max(rows, len(found)), problems)
 
 

@@ -108,6 +108,8 @@ def _export(args: argparse.Namespace) -> int:
 
 def _merge(args: argparse.Namespace) -> int:
     other = gauged.decode(files.read_text(args.merge), str(args.merge))
+    if not other.number:
+        raise InputError(f"{args.merge} holds no readings; give the file that the other shop wrote with --export.")
     gauged.applied(tables.load().halves | _tables(args.tables).halves, other, str(args.merge))
     book = own_book(args.tables)
     both = book.merged(other)

@@ -75,7 +75,10 @@ def run(args: argparse.Namespace) -> int:
     """
     _files_can_be_written(args)
     up = height(args.height)
+    from coaxtell.identifier import answers
     from coaxtell.photo import card, circle, file, width
+
+    answers.feature_named(args.across)  # what cannot be told on is refused before anything is measured
 
     photo = file.load(args.file)
     found = _card(args, photo)
@@ -210,9 +213,10 @@ def _identify(args: argparse.Namespace, typed: str) -> None:
     """What the width makes of the port, by the command that names ports."""
     from coaxtell.cli import identify
 
-    words = ["--measured", typed]
+    # each as one word, so that no value is taken for an option
+    words = [f"--measured={typed}"]
     for option, path in (("--from", args.start), ("--save", args.save)):
-        words += [] if path is None else [option, str(path)]
+        words += [] if path is None else [f"{option}={path}"]
     parser = argparse.ArgumentParser()
     identify.configure(parser)
     given = parser.parse_args([*words, "--json"] if args.json else words)

@@ -3,19 +3,47 @@
 from __future__ import annotations
 
 import argparse
+import cmath
 import io
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
+from benchmarks.photo_scene import scene
 from coaxtell.cli.main import COMMANDS, main, parser
+
+
+@cache
+def shot() -> tuple[bytes, list[str]]:
+    """A drawn photograph as a file, and the words that mark its face and its card."""
+    drawn = scene(202, 1024, 768, np.array([11.11]), False)
+    held = io.BytesIO()
+    Image.fromarray(drawn.picture).save(held, "PNG")
+    face = ",".join(f"{v:.0f}" for v in (*drawn.centre, drawn.radius))
+    return held.getvalue(), ["--face", face, "--card", " ".join(f"{x:.0f},{y:.0f}" for x, y in drawn.corners)]
+
+
+@cache
+def sweep() -> str:
+    """A matched line of about 12 m by formula (invented loss and delay) in the Touchstone format, which is open."""
+    rows = ["# Hz S RI R 50"]
+    for k in range(401):
+        hz = 50e6 + k * 3.625e6
+        through = 10 ** (-0.15 * (hz / 1e9) ** 0.5) * cmath.exp(-2j * cmath.pi * hz * 47.6e-9)
+        rows.append(f"{hz:.0f} 0.01 0 {through.real} {through.imag} {through.real} {through.imag} 0.01 0")
+    return "\n".join(rows) + "\n"
+
 
 WHOLE = {
     "window": ["--scene", "cable"],
     "identify": ["--json", "--saw", "centre=pin"],
+    "photo": ["port.png", *shot()[1]],
     "list": ["--json"],
     "mate": ["sma-plug", "sma-jack"],
     "show": ["sma-plug", "--size", "160x160"],
@@ -25,9 +53,11 @@ WHOLE = {
     "guide": ["--family", "F", "-o", "guide.pdf"],
     "pocket": ["-o", "page.html"],
     "export": ["f-plug", "-o", "part.stl"],
+    "gauge": ["sma-plug", "--tables", "measured", "--who", "Test"],
     "sources": ["sma-plug"],
     "cable": ["rp-tnc-jack", "n-50-jack", "--length", "12m"],
     "plan": ["site.toml", "-o", "plan.html"],
+    "arrival": ["240:12m", "delivered.s2p"],
     "practise": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
     "practice": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
     "assess": ["--pictures", "none", "--person", "Test", "--records", "record.db"],
@@ -42,6 +72,9 @@ WHOLE = {
 
 SLOW_TO_START = {"practise", "assess", "exam", "pocket"}
 """Commands that work out all matings first: these get every seventh nonsense."""
+
+FOLDERS_WRITTEN = {("gauge", "--tables"), ("gauge", "--pictures")}
+"""Options that name a folder to write into: they get no folder outside the test's own."""
 
 NONSENSE = ["", " ", "-", "nonsense", "-1", "1e999", "nan", "1/0", "٣", "..", "/", "a=", "\x1b[2J", "\u202e", "9" * 400]
 
@@ -69,8 +102,10 @@ def put(option: str, value: str) -> str:
 
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """An empty folder to work in, an empty keyboard, and no screen."""
+    """A folder with a photograph and a sweep to work in, an empty keyboard, and no screen."""
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "port.png").write_bytes(shot()[0])
+    (tmp_path / "delivered.s2p").write_text(sweep(), encoding="utf-8")
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     monkeypatch.setenv("HOME", str(tmp_path / "home"))
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
@@ -99,9 +134,18 @@ def test_every_command_has_a_whole_line() -> None:
     assert len(OPTIONS) > 50
 
 
+@pytest.mark.parametrize("command", ["photo", "gauge", "arrival"])
+def test_a_whole_line_with_its_files_is_not_refused(
+    command: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert answered([command, *WHOLE[command]], capsys) in (0, 1)
+
+
 @pytest.mark.parametrize(("command", "option"), OPTIONS)
 def test_nonsense_behind_an_option(command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for value in NONSENSE[:: 7 if command in SLOW_TO_START else 1]:
+        if (command, option) in FOLDERS_WRITTEN and value in ("/", ".."):
+            continue
         answered([command, *WHOLE[command], put(option, value)], capsys)
 
 
@@ -129,6 +173,13 @@ READERS = [
     ("assess --ports", ["assess", *WHOLE["assess"], "--ports", "{}"]),
     ("practise --ports", ["practise", *WHOLE["practise"], "--ports", "{}"]),
     ("exam --ports", ["exam", *WHOLE["exam"], "--ports", "{}"]),
+    ("photo", ["photo", "{}"]),
+    ("photo --from", ["photo", *WHOLE["photo"], "--from", "{}"]),
+    ("gauge --merge", ["gauge", "--tables", "measured", "--merge", "{}"]),
+    ("gauge --plan", ["gauge", "--plan", "{}"]),
+    ("arrival by a plan", ["arrival", "{}", "delivered.s2p"]),
+    ("campaign", ["campaign", "--until", "2030-01-01", "--records", "record.db", "{}"]),
+    ("signoff", ["signoff", "--person", "Test", "--records", "record.db", "{}"]),
     ("records verify", ["records", "verify", "--records", "{}"]),
     ("progress", ["progress", "--person", "Test", "--records", "{}"]),
 ]
