@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-ROOMS = ("models", "identifier", "cables", "quiz")
+ROOMS = ("models", "identifier", "cables", "photo", "quiz")
 
 GOOD = """
 from coaxtell import Belief, InputError, cable_run, half, load, mate, solid
@@ -55,14 +55,14 @@ def test_a_built_wheel_is_whole(wheel: Path) -> None:
     packed = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
     wanted = {
         path.relative_to(ROOT).as_posix()
-        for suffix in ("py", "toml", "html", "js", "css")
+        for suffix in ("py", "toml", "html", "js", "css", "webp", "json")
         for path in (ROOT / "coaxtell").rglob(f"*.{suffix}")
         if path.relative_to(ROOT / "coaxtell").parts[0] not in ROOMS
     } | {"coaxtell/py.typed"}
     wanted |= {
         f"coaxtell/{path.relative_to(ROOT).as_posix()}"
         for room in ROOMS
-        for suffix in ("py", "toml")
+        for suffix in ("py", "toml", "json")
         for path in (ROOT / room).rglob(f"*.{suffix}")
     }
     assert packed == wanted

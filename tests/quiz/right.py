@@ -63,7 +63,15 @@ SURE_WIDTH = 0.3
 """Widths that differ by more are told apart in a picture: three times the 8 % of comparing by eye, limits on top."""
 
 
+def grips(one: Half) -> set[str]:
+    """How the nut or sleeve is gripped, a hexagon wherever it has one; nothing without a nut."""
+    forms = set() if one.nut is None else {step.form for step in one.nut.body.outside}
+    return {"hex"} if "hex" in forms else {form for form in forms if form == "knurl"}
+
+
 def looks_apart(one: Half, two: Half, width: float = 0.15) -> bool:
+    if grips(one) and grips(two) and grips(one) != grips(two):
+        return True
     return face(one) != face(two) or abs(math.log(wide(one) / wide(two))) > width or not plastic(one) & plastic(two)
 
 
