@@ -78,7 +78,7 @@ def reading(feature: Feature, typed: str, instrument: str, looks: Looks) -> Read
     found = quantity.read(typed, f"{feature}:", THREADS_EXAMPLE if threads else EXAMPLE)
     if threads:
         return _threads(typed, found, looks)
-    if "/" in typed and not found.unit:
+    if found.bare_fraction:
         raise InputError(
             f"{feature}: {typed!r} is a fraction without a unit; write {typed.strip()}in where the inch is meant "
             "(7/16 as a family is a name, no size)."

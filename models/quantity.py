@@ -55,6 +55,8 @@ class Quantity(NamedTuple):
     unit: str
     off: float | None = None
     off_unit: str = ""
+    bare_fraction: bool = False
+    """Whether it is a fraction without a unit, or its plus-minus is one that has none to take over."""
 
     @property
     def per_mm(self) -> float | None:
@@ -92,7 +94,9 @@ def read(text: str, what: str, example: str) -> Quantity:
     if not math.isfinite(value):
         raise refused("is too large" if "/" not in found["value"] else "divides by nought")
     off = None if found["off"] is None else _number(found["off"])
-    return Quantity(value, found["unit"] or "", off, found["off_unit"] or "")
+    unit, off_unit = found["unit"] or "", found["off_unit"] or ""
+    bare = not unit and ("/" in found["value"] or (not off_unit and "/" in (found["off"] or "")))
+    return Quantity(value, unit, off, off_unit, bare)
 
 
 def _plain(text: str) -> str:

@@ -10,20 +10,21 @@ class Grammar {
     Object.assign(this, { plain, lengths, perInch, per10mm });
   }
 
-  /* {value, unit, off, offUnit}, or {refused: code}. */
+  /* {value, unit, off, offUnit, bareFraction}, or {refused: code}. */
   read(text) {
     const spelt = [...text].map((c) => (/[¼½¾⅐-⅞↉]/.test(c) ? ` ${c.normalize("NFKC")}` : c)).join("");
     const plain = [...spelt].map((c) => this.plain[c] || c).join("").replaceAll("''", '"').split(/\s+/).filter(Boolean).join(" ");
     if (/\p{Nd}|\p{No}/u.test(plain.replace(/[0-9]/g, ""))) return { refused: "other_digits" };
     const both = this.feet.exec(plain);
-    if (both) return { value: Number(both.groups.feet) + number(both.groups.inches) / 12, unit: "ft", off: null, offUnit: "" };
+    if (both) return { value: Number(both.groups.feet) + number(both.groups.inches) / 12, unit: "ft", off: null, offUnit: "", bareFraction: false };
     const found = this.one.exec(plain);
     if (!found) return { refused: "no_number" };
     const { sign, value, unit, off, off_unit: offUnit } = found.groups;
     if ([value, off].some((part) => part && this.thousands.test(part))) return { refused: "thousands" };
     const size = number(value) * (sign === "-" ? -1 : 1);
     if (!Number.isFinite(size)) return { refused: value.includes("/") ? "by_nought" : "too_large" };
-    return { value: size, unit: unit || "", off: off === undefined ? null : number(off), offUnit: offUnit || "" };
+    const bareFraction = !unit && (value.includes("/") || (!offUnit && (off || "").includes("/")));
+    return { value: size, unit: unit || "", off: off === undefined ? null : number(off), offUnit: offUnit || "", bareFraction };
   }
 
   /* Millimetres in one of a unit, a bare number being in mm; undefined for another unit. */
@@ -44,6 +45,7 @@ class Grammar {
       value = found.value / (byGauge ? 2.54 : 1);
       spread = found.off === null ? (byGauge ? gaugeOff : off) : found.off / (this.perInch.includes(offUnit) ? 2.54 : 1);
     } else {
+      if (found.bareFraction) return { refused: "bare_fraction" };
       const [one, other] = [this.perMm(found.unit), this.perMm(found.offUnit || found.unit)];
       if (one === undefined || other === undefined) return { refused: "no_length" };
       value = found.value * one;
