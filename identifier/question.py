@@ -176,7 +176,8 @@ def centre_told(state: State) -> bool:
 def next_look(shortlist: Shortlist, state: State, once: bool = False) -> Look | None:
     """The look to take next, or none where what to order is settled or further looks are not worth their time.
 
-    XX"""
+    With `once` no look is taken a second time.
+    """
     joint = shortlist.joint(state.answers, state.again)
     belief = joint.sum(axis=0)
     left = open_looks(shortlist, state, belief, once)
