@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.window.test_screen import display, wait_for
+from tests.window.test_screen import display
 
 __all__ = ["display"]
 
@@ -54,15 +54,9 @@ def test_what_is_copied_is_read_by_another_program(display: str, tmp_path: Path,
         told = [owner.stdout.readline() for _ in range(3)]
         assert b"copied\n" in told, owner.communicate(timeout=5)[1].decode()
         xclip = shutil.which("xclip") or ""
-
-        def read() -> bytes:
-            """What xclip reads; nothing while the X server knows no owner: SDL sends its claim with the next events."""
-            return subprocess.run([xclip, "-selection", "clipboard", "-o"], env=env(display, os.environ["PATH"]),
-                                  capture_output=True, timeout=20, check=False).stdout  # fmt: skip
-
-        got = wait_for(read, 20)
-        assert isinstance(got, bytes)
-        assert got.decode() == WORDS
+        read = subprocess.run([xclip, "-selection", "clipboard", "-o"], env=env(display, os.environ["PATH"]),
+                              capture_output=True, timeout=20, check=True)  # fmt: skip
+        assert read.stdout.decode() == WORDS
     finally:
         owner.kill()
         owner.communicate()
