@@ -86,7 +86,10 @@ def copy(words: str) -> bool:
         if done.returncode == 0:
             return True
     library = _sdl()
-    return library is not None and library.SDL_SetClipboardText(words.encode()) == 0
+    if library is None or library.SDL_SetClipboardText(words.encode()) != 0:
+        return False
+    pygame.event.pump()  # only then does the X server hear whose words they are
+    return True
 
 
 def paste() -> str:
