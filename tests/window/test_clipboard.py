@@ -55,7 +55,7 @@ def test_what_is_copied_is_read_by_another_program(display: str, tmp_path: Path,
                              stderr=subprocess.PIPE)  # fmt: skip
     try:
         assert owner.stdout is not None
-        # pygame may greet first, and says nothing where another test has told it not to: not so many lines, but this one
+        # pygame greets first, unless another test has told it not to: not so many lines, but this one
         assert any(line == b"copied\n" for line in owner.stdout), owner.communicate(timeout=5)[1].decode()
         xclip = shutil.which("xclip") or ""
         read = subprocess.run([xclip, "-selection", "clipboard", "-o"], env=env(display, os.environ["PATH"]),
