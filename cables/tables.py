@@ -70,6 +70,7 @@ class ArrivalLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     band_match: Measure
     length_share: Measure
     length_floor: Measure
+    place_floor: Measure
     analyser: Measure
     warmth: Measure
 

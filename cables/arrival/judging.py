@@ -281,9 +281,17 @@ def _echoes(reading: Reading, tables: CableTables) -> list[Reason]:
         if echo is not None and echo.return_loss_db < least.nominal
     ]
     return [
-        because(code, at_m=echo.at_m, return_loss_db=echo.return_loss_db, least_db=least)
+        because(code, return_loss_db=echo.return_loss_db, least_db=least, place=place_of(echo))
         for _, code, echo, least in sorted(bad, key=lambda one: one[0])
     ]
+
+
+def place_of(echo: Echo) -> Reason:
+    """Where an echo comes from, told from the end that lies nearer."""
+    values = {"at_m": echo.at_m, "plus_minus_m": echo.plus_minus_m}
+    if echo.from_far_m is None or echo.from_far_m > echo.at_m:
+        return because("arrival.place", **values)
+    return because("arrival.place_far", from_far_m=echo.from_far_m, **values)
 
 
 def _worst_match(reading: Reading, band_mhz: tuple[float, float]) -> float:

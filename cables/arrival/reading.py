@@ -17,12 +17,18 @@ LIGHT_M_S = 299_792_458.0
 """Speed of light [m/s] (exact)."""
 _SEARCH = (0.25, 1.4)
 """The far end is looked for between these shares of the ordered length."""
-_FAR_SHARE = 0.4
-"""The far end sends all back: it is the last echo of at least this share of the largest, its loss taken off."""
+_FAR_SHARE = 0.7
+"""The far end is the last echo of at least this share of the largest, its loss taken off.
+
+A fault that sends back r leaves 1 - r^2 for the far end, and r of that comes a second time, by way of the fault: with
+this share neither is taken for the other up to r = 0.7.
+"""
 _SPREAD = 0.02
 """How far the loss spreads the far end's echo, as a share of its time (assumed)."""
 _APART = 3.0
 """An end that sends all back covers the near connector where it is nearer than so many widths of an echo."""
+_NEIGHBOUR = 0.1
+"""How far echoes beside it may move the peak of one, as a share of the resolution (assumed)."""
 _CENTRE = 0.15
 """Share of the band left out at either edge, where taking out echoes falsifies the rest."""
 
@@ -58,6 +64,10 @@ class Echo(msgspec.Struct, frozen=True):
 
     at_m: float
     return_loss_db: float
+    from_far_m: float | None
+    """Its distance from the far end, where that end is seen."""
+    plus_minus_m: float
+    """How far off the smaller of the two distances may be."""
 
 
 class Reading(msgspec.Struct, frozen=True):
@@ -108,7 +118,10 @@ def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
     def echo(at: float | None) -> Echo | None:
         if at is None:
             return None
-        return Echo(at * half_m, -20 * math.log10(max(float(np.interp(at, times, size)), 1e-6)))
+        back_m = None if slope is None else slope - at * half_m
+        nearer_m = at * half_m if back_m is None else min(at * half_m, max(back_m, 0.0))
+        plus_minus = _place_off(nearer_m, width * half_m, tables)
+        return Echo(at * half_m, -20 * math.log10(max(float(np.interp(at, times, size)), 1e-6)), back_m, plus_minus)
 
     hidden = sweep.far in (FarEnd.OPEN, FarEnd.SHORT)
     # an end that sends all back has a foot of its own, wider where the cable spreads the echo
@@ -127,6 +140,12 @@ def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
         far=None if hidden else echo(peak_s(times, size, end_s - end, end_s + width)),
         inside=echo(peak_s(times, size, width, end_s - foot)),
     )
+
+
+def _place_off(distance_m: float, resolution_m: float, tables: CableTables) -> float:
+    """How far off a distance along the cable may be [m]: velocity, the connector before it, neighbours in the band."""
+    velocity = tables.joints.velocity_spread.nominal / 100 * distance_m
+    return velocity + tables.arrival.place_floor.nominal / 100 + _NEIGHBOUR * resolution_m
 
 
 def _enough_points(sweep: Sweep, ordered: Ordered, ways: int) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.cables.arrival.judging import Arrival
+from coaxtell.cables.arrival.judging import Arrival, place_of
 from coaxtell.cables.arrival.reading import Echo
 from coaxtell.cables.reasons import because
 from coaxtell.cables.tables import CableTables
@@ -63,4 +63,4 @@ def lines(arrival: Arrival, tables: CableTables) -> list[Line]:
 
 
 def _inside(echo: Echo) -> Reason:
-    return because("arrival.db_at", db=echo.return_loss_db, at_m=echo.at_m)
+    return because("arrival.db_at", db=echo.return_loss_db, place=place_of(echo))

@@ -201,7 +201,12 @@ def _as_json(name: str, arrival: Arrival, found: CableTables) -> dict[str, Any]:
         "seems_class": list(arrival.named_classes),
         "not_told_from": list(arrival.not_told_from),
         "echoes": {
-            key: {"at_m": round(echo.at_m, 3), "return_loss_db": round(echo.return_loss_db, 2)}
+            key: {
+                "at_m": round(echo.at_m, 3),
+                "from_far_m": None if echo.from_far_m is None else round(echo.from_far_m, 3),
+                "plus_minus_m": round(echo.plus_minus_m, 3),
+                "return_loss_db": round(echo.return_loss_db, 2),
+            }
             for key, echo in echoes.items()
             if echo is not None
         },

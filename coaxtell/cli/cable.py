@@ -7,11 +7,11 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coaxtell import files
+from coaxtell import files, saved_port
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
-from coaxtell.cables.doubt import Doubt, doubtful
+from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.pieces import Inline, InlineKind
 from coaxtell.cables.power import PowerRange
@@ -37,10 +37,6 @@ HELP = "find the cable assembly between two ports: class, length, ends, loss, wh
 ENDS = ("reader", "antenna", "both")
 PREFER = f"which of those that serve comes first: {', '.join(Preference)}"
 
-SURE = 0.9
-"""A saved identification without a state of its own is settled from this probability on."""
-SETTLED = ("settled", "order fits all")
-"""The states of a saved identification that one can order by."""
 UNSETTLED = 3
 """Status where a port is not settled, so that nothing was ordered."""
 
@@ -132,7 +128,7 @@ def matings(halves: Tables) -> Matings:
 
 
 def named_port(name: str, halves: Tables) -> NamedPort:
-    """The half that an id or a saved identification names, with a caution where it is not sure.
+    """The half that an id or a saved identification names, with its doubt where it is not settled.
 
     Raises InputError where there is no such half or the file is no saved identification.
     """
@@ -143,22 +139,7 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         if path.suffix.lower() == ".json":
             raise InputError(f"{path}: there is no such file; write one with `coaxtell identify --save`.")
         return NamedPort(halves.half(name))
-    try:
-        saved = json.loads(path.read_text(encoding="utf-8"))
-        likely = [(str(one["id"]), float(one["probability"])) for one in saved["candidates"]]
-        first, probability = likely[0]
-        state = saved.get("state", "settled" if probability >= SURE else "not settled")
-        tells = {one["id"]: str(one["tell"]) for one in saved.get("beware", ())}
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
-    except (ValueError, KeyError, IndexError, TypeError, AttributeError, RecursionError):
-        raise InputError(f"{path}: is no saved identification; write one with `coaxtell identify --save`.") from None
-    half = halves.half(first)
-    if state in SETTLED or len(likely) < 2:
-        return NamedPort(half)
-    rival, rival_probability = likely[1]
-    tell = tells.get(rival, "")
-    return NamedPort(half, Doubt(path.name, half, probability, halves.half(rival), rival_probability, tell))
+    return saved_port.read(path, halves)
 
 
 def _asked(

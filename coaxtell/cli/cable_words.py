@@ -38,12 +38,13 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
             parts = [*cables_short(a), *beside]
         order = [say(told.heading), *(f"  {say(part)}" for part in parts)]
     body = [*head, "", *order, "", *(say(one) for one in (told.setting, told.arrives, told.why))]
-    return _fitted(body, [say(other) for other in alternatives(choice)], mind)
+    more = "screen.more_unsettled" if doubts else "screen.more"
+    return _fitted(body, [say(other) for other in alternatives(choice)], mind, more)
 
 
-def _fitted(body: list[str], others: list[str], minded: list[str]) -> str:
+def _fitted(body: list[str], others: list[str], minded: list[str], more: str = "screen.more") -> str:
     """The parts one below the other; what the screen has no room for is left to --why, alternatives before cautions."""
-    body, last = _folded(body), _folded([say(Reason("screen.more"))])
+    body, last = _folded(body), _folded([say(Reason(more))])
     minded_lines = [_folded([line]) for line in minded]
     other_lines = [_folded([line]) for line in others]
     while sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH and (other_lines or len(minded_lines) > 1):

@@ -19,7 +19,9 @@ from coaxtell.cables.arrival.echoes import echoes, gated, peak_s, slope_s
 from coaxtell.cables.arrival.judging import Arrival, Verdict, judge
 from coaxtell.cables.arrival.reading import LIGHT_M_S, Ordered, read
 from coaxtell.cables.arrival.sweep import Complex, FarEnd, Real, Sweep
+from coaxtell.cables.words import say
 from coaxtell.cli.main import main
+from coaxtell.models import catalogue
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables
 from tests.cables.test_site import GOOD
@@ -125,12 +127,33 @@ def test_a_fault_is_told_by_its_place_and_the_class_left_open() -> None:
     for kind in ("two-port", "load", "open"):
         found = made(GOOD_240._replace(kind=kind, fault="crush", fault_m=4.2))
         inside = next(reason for reason in found.reasons if reason.code == "arrival.inside")
-        assert inside.values["at_m"] == pytest.approx(4.2, abs=0.1)
+        place = inside.values["place"]
+        assert isinstance(place, catalogue.Reason)
+        assert place.code == "arrival.place"
+        assert place.values["at_m"] == pytest.approx(4.2, abs=0.1)
+        # 1 % of velocity in 4.2 m, 4 cm of connector and damage, and a tenth of what the band resolves
+        assert place.values["plus_minus_m"] == pytest.approx(0.082 + 0.1 * found.reading.resolution_m, abs=0.005)
         assert not found.named_classes
     # an echo takes power of its own, often just as much as another class would
     cases = [made(GOOD_240._replace(fault="crush", fault_m=4.2), seed) for seed in range(12)]
     assert all("arrival.class_hidden" in {note.code for note in found.notes} for found in cases)
     assert not any(found.named_classes for found in cases)
+
+
+def test_a_fault_near_the_far_end_is_told_from_there() -> None:
+    found = made(GOOD_240._replace(kind="open", fault="crush", fault_m=10.0))
+    inside = next(reason for reason in found.reasons if reason.code == "arrival.inside")
+    assert "2.0" in say(inside).partition(" ± ")[0]
+    assert "m before the far end" in say(inside)
+
+
+def test_a_strong_fault_moves_neither_itself_nor_the_open_end() -> None:
+    # by way of the fault the far end comes a second time, 12 - 9.5 = 2.5 m further on
+    for seed in range(24):
+        found = made(GOOD_240._replace(kind="open", fault="crush", fault_m=9.5), seed)
+        assert found.length_m == pytest.approx(12.0, rel=0.03), seed
+        assert found.reading.inside is not None
+        assert found.reading.inside.at_m == pytest.approx(9.5, rel=0.02), seed
 
 
 def test_a_loaded_end_tells_match_and_faults_only() -> None:
