@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.window.test_screen import display
+from tests.window.test_screen import display, wait_for
 
 __all__ = ["display"]
 
@@ -44,6 +44,14 @@ def env(display: str, path: str) -> dict[str, str]:
     return {**kept, "DISPLAY": display, "PATH": path, "PYTHONIOENCODING": "utf-8"}
 
 
+def _read(display: str) -> str:
+    """What xclip reads from the clipboard of that screen now."""
+    xclip = shutil.which("xclip") or ""
+    read = subprocess.run([xclip, "-selection", "clipboard", "-o"], env=env(display, os.environ["PATH"]),
+                          capture_output=True, timeout=20, check=False)  # fmt: skip
+    return read.stdout.decode()
+
+
 @pytest.mark.parametrize("greeting", [True, False])
 @pytest.mark.parametrize("program", [True, False])
 def test_what_is_copied_is_read_by_another_program(display: str, tmp_path: Path, program: bool, greeting: bool) -> None:
@@ -57,10 +65,8 @@ def test_what_is_copied_is_read_by_another_program(display: str, tmp_path: Path,
         assert owner.stdout is not None
         # pygame greets first, unless another test has told it not to: not so many lines, but this one
         assert any(line == b"copied\n" for line in owner.stdout), owner.communicate(timeout=5)[1].decode()
-        xclip = shutil.which("xclip") or ""
-        read = subprocess.run([xclip, "-selection", "clipboard", "-o"], env=env(display, os.environ["PATH"]),
-                              capture_output=True, timeout=20, check=False)  # fmt: skip
-        assert read.stdout.decode() == WORDS, read.stderr.decode()
+        # xclip as the owner asks the X server for it only after its parent has said that it is done
+        wait_for(lambda: _read(display) == WORDS, 10.0)
     finally:
         owner.kill()
         owner.communicate()
