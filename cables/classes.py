@@ -9,6 +9,7 @@ import msgspec
 from coaxtell.cables.reasons import because
 from coaxtell.cables.units import FEET_M
 from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 
 TABLE_TEMPERATURE_C = 25.0
@@ -18,7 +19,7 @@ TABLE_TEMPERATURE_C = 25.0
 class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One printed loss: frequency [MHz], loss [dB/100 ft]; a `maximum` is a limit, not a typical value.
 
-    Raises ValueError where frequency or loss is out of range.
+    Raises InputError where frequency or loss is out of range.
     """
 
     mhz: float
@@ -27,13 +28,13 @@ class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not (0 < self.mhz < 1e6 and 0 < self.loss.nominal < 1e6):
-            raise ValueError("a printed loss row needs a frequency [MHz] and a loss above zero and below a million")
+            raise RefusedError("cables.row")
 
 
 class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One size class or RG type: loss, sizes and bends [mm], velocity [of light], power at 900 MHz [W], usual ends.
 
-    Raises ValueError where the name is missing or its numbers contradict each other.
+    Raises InputError where the name is missing or its numbers contradict each other.
     """
 
     name: str
@@ -52,21 +53,21 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.name.strip():
-            raise ValueError("a cable class needs a name")
+            raise RefusedError("cables.class_name")
         if (self.k1 is None) != (self.k2 is None):
-            raise ValueError(f"class {self.name!r} needs both k1 and k2, or neither")
+            raise RefusedError("cables.class_k", name=self.name)
         if any(later.mhz <= row.mhz for row, later in zip(self.rows, self.rows[1:], strict=False)):
-            raise ValueError(f"class {self.name!r}: the printed rows do not rise in frequency")
+            raise RefusedError("cables.class_order", name=self.name)
         if any(later.loss.nominal < row.loss.nominal for row, later in zip(self.rows, self.rows[1:], strict=False)):
-            raise ValueError(f"class {self.name!r}: a printed loss falls with frequency")
+            raise RefusedError("cables.class_falls", name=self.name)
         if self.k1 is not None and self.k2 is not None and min(self.k1.nominal, self.k2.nominal) < 0:
-            raise ValueError(f"class {self.name!r}: k1 and k2 are never below zero")
+            raise RefusedError("cables.class_k_below", name=self.name)
         if min(self.diameter.low, self.bend_once.low, self.bend_repeated.low, self.impedance.low) <= 0:
-            raise ValueError(f"class {self.name!r}: diameter, bend radii and impedance lie above zero")
+            raise RefusedError("cables.class_zero", name=self.name)
         if self.velocity is not None and not 0 < self.velocity.low <= self.velocity.high <= 1:
-            raise ValueError(f"class {self.name!r}: its velocity lies above zero and not above that of light")
+            raise RefusedError("cables.class_velocity", name=self.name)
         if self.power_900 is not None and self.power_900.low <= 0:
-            raise ValueError(f"class {self.name!r}: its power lies above zero")
+            raise RefusedError("cables.class_power", name=self.name)
 
     @property
     def loss_known(self) -> bool:

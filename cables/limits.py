@@ -10,7 +10,7 @@ import msgspec
 from coaxtell.cables.reasons import because
 from coaxtell.cables.units import Gain, GainUnit, dbm_to_watts, watts_to_dbm
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Grade, Measure
 
 PRINTED_DB = 0.005
@@ -47,7 +47,7 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `exposure` and `occupational` are the number by which the frequency [MHz] is divided for the permitted
     power density [W/m2]. Without `radiated`, the radiated limit is conducted limit plus `free_gain` [dBi].
 
-    Raises ValueError where the name or a limit is missing, or a number lies where none can.
+    Raises InputError where the name or a limit is missing, or a number lies where none can.
     """
 
     name: str
@@ -80,15 +80,15 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if (self.radiated is None) == (not self.conducted or self.free_gain is None):
-            raise ValueError(f"region {self.name!r} needs either radiated, or conducted limits with a free_gain")
+            raise RefusedError("cables.region_limits", name=self.name)
         if not self.name.strip():
-            raise ValueError("a region has an empty name")
+            raise RefusedError("cables.region_name")
         above_zero = [self.band, self.usual, self.exposure, self.occupational, *(c.limit for c in self.conducted)]
         above_zero += [] if self.radiated is None else [self.radiated]
         if not all(number.low > 0 and number.high < 1e9 for number in above_zero):
-            raise ValueError(f"region {self.name!r}: band, limits and exposure lie above zero")
+            raise RefusedError("cables.region_zero", name=self.name)
         if not self.band.low <= self.usual.nominal <= self.band.high:
-            raise ValueError(f"region {self.name!r}: its usual frequency lies outside its band")
+            raise RefusedError("cables.region_usual", name=self.name)
 
     def by_linear(self, grant: str) -> Region:
         """The region judged by the linear component of a circular antenna's gain, as a grant of the equipment says.
@@ -96,9 +96,9 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Raises InputError where its rules know no such reading, or the grant is not named.
         """
         if not self.linear_reading:
-            raise InputError(f"{self.name}: {self.rule} knows no second reading of a circular gain; leave it out.")
+            raise RefusedError("cables.no_linear", name=self.name, rule=self.rule)
         if not grant.strip():
-            raise InputError("The linear gain counts only by the equipment's own grant; name the grant.")
+            raise RefusedError("cables.no_grant")
         return msgspec.structs.replace(self, grant=grant.strip())
 
     def conducted_limit(self, channels: int) -> ConductedLimit | None:
@@ -111,10 +111,7 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         fitting = [limit for limit in self.conducted if channels >= limit.channels]
         if not fitting:
             least = min(limit.channels for limit in self.conducted)
-            raise InputError(
-                f"channels {channels}: {self.rule} asks for at least {least} hopping channels; give the "
-                "reader's number (a digitally modulated system has the limit of 50)."
-            )
+            raise RefusedError("cables.channels", channels=channels, rule=self.rule, least=least)
         return max(fitting, key=lambda limit: limit.channels)
 
 

@@ -18,7 +18,7 @@ from collections.abc import Iterable
 import msgspec
 
 from coaxtell.models import toml
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 HEADER = "# Port list of a site, written by coaxtell plan. It is written anew with each plan."
 """First line of a list that the program wrote itself, and so may write again."""
@@ -27,7 +27,7 @@ HEADER = "# Port list of a site, written by coaxtell plan. It is written anew wi
 class SitePort(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One kind of port on a site: half id, how many, on which equipment, and the half joined to it.
 
-    Raises ValueError where the id is empty or the count below 1.
+    Raises InputError where the id is empty or the count below 1.
     """
 
     id: str
@@ -37,9 +37,9 @@ class SitePort(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.id.strip():
-            raise ValueError("a port has an empty id")
+            raise RefusedError("cables.port_id")
         if self.count < 1:
-            raise ValueError(f"port {self.id!r} has the count {self.count}; give 1 or more")
+            raise RefusedError("cables.port_count", id=self.id, count=self.count)
 
 
 class PortList(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -57,14 +57,14 @@ def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
     try:
         found = msgspec.convert(toml.loads(text.removeprefix("\ufeff")), PortList)
     except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
-        raise InputError(f"{file}: {error}; mend that entry.") from None
+        raise RefusedError("cables.entry", file=file, error=str(error)) from None
     if not found.ports:
-        raise InputError(f"{file}: lists no port; add a [[port]] block with an id.")
+        raise RefusedError("cables.no_port", file=file)
     if known is not None:
         names = set(known)
         unknown = [port.id for port in found.ports if port.id not in names]
         if unknown:
-            raise InputError(f"{file}: no half is called {unknown[0]!r}; see `coaxtell list` for the ids.")
+            raise RefusedError("cables.no_half", file=file, unknown=unknown[0])
     return found
 
 

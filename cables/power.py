@@ -6,6 +6,8 @@ import math
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
+
 _HAIR_DB = 1e-6
 """What rounding in the computer may be off [dB]."""
 
@@ -13,7 +15,7 @@ _HAIR_DB = 1e-6
 class PowerRange(msgspec.Struct, frozen=True):
     """The settings of a reader [dBm]: lowest, highest, and the step between them [dB].
 
-    Raises ValueError where highest and lowest are not a whole number of steps apart.
+    Raises InputError where highest and lowest are not a whole number of steps apart.
     """
 
     lowest_dbm: float
@@ -25,11 +27,9 @@ class PowerRange(msgspec.Struct, frozen=True):
     def __post_init__(self) -> None:
         span = self.highest_dbm - self.lowest_dbm
         if self.step_db <= 0 or span < 0:
-            raise ValueError("a reader's power runs from lowest to highest in steps above zero")
+            raise RefusedError("cables.settings_order")
         if not self.assumed and abs(span / self.step_db - round(span / self.step_db)) > 1e-3:
-            raise ValueError(
-                f"from {self.lowest_dbm:g} to {self.highest_dbm:g} dBm is no whole number of {self.step_db:g} dB steps"
-            )
+            raise RefusedError("cables.settings_steps", low=self.lowest_dbm, high=self.highest_dbm, step=self.step_db)
 
     def at_most(self, limit_dbm: float) -> float | None:
         """The highest setting [dBm] that is not above a limit; none where even the lowest is above it."""
@@ -42,11 +42,11 @@ class PowerRange(msgspec.Struct, frozen=True):
     def up_to(self, highest_dbm: float) -> PowerRange:
         """The same reader that is never set above a power [dBm] of the owner's choice.
 
-        Raises ValueError where even its lowest setting is above that.
+        Raises InputError where even its lowest setting is above that.
         """
         top = self.at_most(highest_dbm)
         if self.assumed:
             return PowerRange(min(self.lowest_dbm, highest_dbm), highest_dbm, self.step_db, True)
         if top is None:
-            raise ValueError(f"the reader's lowest setting is {self.lowest_dbm:g} dBm")
+            raise RefusedError("cables.lowest_setting", low=self.lowest_dbm)
         return PowerRange(self.lowest_dbm, top, self.step_db)

@@ -6,13 +6,15 @@ from collections.abc import Sequence
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
+
 
 class Prices(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Prices in one currency: cable by class [per m], fitted end by half id, adapter by its two half ids.
 
     An adapter's key is its two ids joined by a plus sign, in either order: "n-50-plug+rp-tnc-jack".
 
-    Raises ValueError where a price is below zero or no number.
+    Raises InputError where a price is below zero or no number.
     """
 
     currency: str
@@ -25,7 +27,7 @@ class Prices(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         for table in (self.per_metre, self.ends, self.adapters):
             for key, price in table.items():
                 if not 0 <= price < 1e9:
-                    raise ValueError(f"the price of {key!r} is {price:g}; give it as a number not below zero")
+                    raise RefusedError("cables.price", key=key, price=price)
 
     def of(self, cable: str, length_m: float, ends: Sequence[str], adapters: Sequence[tuple[str, str]]) -> float | None:
         """Price of an assembly [currency]; none where the table lacks one of its parts."""

@@ -17,7 +17,7 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.target import Target, target_of
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 _LEGAL_ORDER = {Legal.YES: 0, Legal.BY_GRANT: 1, Legal.NO: 2}
 
@@ -208,15 +208,9 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
     """
     band = run.region.band
     if not band.low <= run.frequency_mhz <= band.high:
-        raise InputError(
-            f"frequency {run.frequency_mhz:g} MHz lies outside {run.region.name}; choose the region of the "
-            "site or mend the frequency."
-        )
+        raise RefusedError("cables.outside_band", frequency_mhz=run.frequency_mhz, name=run.region.name)
     if prefer is Preference.LOWEST_PRICE and tables.prices is None:
-        raise InputError(
-            "prices come only from your own table: put a prices.toml into a folder named cables inside the "
-            "folder given with --tables, or prefer something else."
-        )
+        raise RefusedError("cables.no_prices")
     worked = [work_out(run, c, matings, tables) for c in tables.classes.values() if c.loss_known]
     target = target_of(run, worked, tables)
     currency = tables.prices.currency if tables.prices is not None else ""

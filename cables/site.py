@@ -23,7 +23,7 @@ from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models import quantity
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import InputError, RefusedError
 
 
 class Spares(msgspec.Struct, frozen=True):
@@ -144,7 +144,7 @@ def assumed_region(frequency_mhz: float | None, tables: CableTables) -> tuple[st
     found = region_of(frequency_mhz, tables.regions)
     if found is None:
         bands = ", ".join(region.name for region in tables.regions.values())
-        raise InputError(f"{frequency_mhz:g} MHz lies in no band known here ({bands}); mend the frequency.")
+        raise RefusedError("cables.no_band", frequency_mhz=frequency_mhz, bands=bands)
     name = tables.regions[found].name
     return found, because("caution.region_of_frequency", mhz=frequency_mhz, region=name)
 
@@ -268,8 +268,8 @@ def _reader(row: Row, shared: dict[str, Any], tables: CableTables, find_port: Fi
     settings, most = full.quantity("settings", units.power_range), full.quantity("power", units.power_dbm)
     try:
         power = settings if most is None else (settings or tables.usual_reader).up_to(most)
-    except ValueError as error:
-        full.wrong("power", "said", words=f"power {most:g} dBm: {error}")
+    except InputError as error:
+        full.wrong("power", "power", dbm=most or 0.0, words=str(error))
         return None
     return None if port is None else _Reader(port, power)
 

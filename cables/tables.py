@@ -13,7 +13,8 @@ from coaxtell.cables.limits import ConductedLimit, Region
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.prices import Prices
 from coaxtell.models import sources, toml
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason, Value
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
 
@@ -103,7 +104,7 @@ class CableTables(msgspec.Struct, frozen=True):
         """
         found = self.regions.get(key, self.regions.get(key.lower()))
         if found is None:
-            raise InputError(f"region {key!r} is not known; choose one of {', '.join(self.regions)}.")
+            raise RefusedError("cables.no_region", key=key, regions=", ".join(self.regions))
         return found
 
 
@@ -111,14 +112,14 @@ def _shape(text: str, kind: type[_Shape], where: str) -> _Shape:
     try:
         return _converted(toml.loads(text), kind, where)
     except toml.TOMLDecodeError as error:
-        raise InputError(f"{where}: {error}; mend that entry.") from None
+        raise RefusedError("cables.entry", file=where, error=str(error)) from None
 
 
 def _converted(values: Any, kind: type[_Shape], where: str) -> _Shape:
     try:
         return msgspec.convert(values, kind)
     except msgspec.ValidationError as error:
-        raise InputError(f"{where}: {error}; mend that entry.") from None
+        raise RefusedError("cables.entry", file=where, error=str(error)) from None
 
 
 def _regions(text: str, where: str) -> dict[str, Region]:
@@ -128,7 +129,7 @@ def _regions(text: str, where: str) -> dict[str, Region]:
         try:
             found[key] = msgspec.convert(raw, Region)
         except msgspec.ValidationError as error:
-            raise InputError(f"{where}, [{key}]: {error}; mend that entry.") from None
+            raise RefusedError("cables.entry_in", file=where, key=key, error=str(error)) from None
     return found
 
 
@@ -136,7 +137,7 @@ def _read(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        raise InputError(f"{path}: cannot be read ({error}); check the file.") from None
+        raise RefusedError("cables.unread", path=str(path), error=str(error)) from None
 
 
 def _shipped(file: str) -> str:
@@ -186,24 +187,22 @@ def all_measures(tables: CableTables) -> list[Measure]:
 
 def _check(tables: CableTables) -> None:
     """Refuse dangling sources, unknown jackets and coefficients that contradict the printed rows."""
-    problems = []
+    problems: list[Reason] = []
     for key in sorted({key for m in all_measures(tables) for key in m.source} - tables.sources.keys()):
-        problems.append(f"source {key!r} is not in sources.toml")
+        problems.append(Reason("refused.dangling", {"key": key}))
     for cable in tables.classes.values():
         for jacket in cable.jackets:
             if jacket not in tables.practice.jackets:
-                problems.append(f"class {cable.name!r} names the jacket {jacket!r}, not in practice.toml")
+                problems.append(Reason("refused.no_jacket", {"name": cable.name, "jacket": jacket}))
         for row in cable.rows:
             if cable.k1 is None or row.maximum or row.loss.soft or not cable.loss_known:
                 continue
             model = cable.db_per_100ft(row.mhz)
             if abs(model - row.loss.nominal) > max(_PRINTED_TOLERANCE * row.loss.nominal, 0.1):
-                problems.append(
-                    f"class {cable.name!r}: k1 and k2 give {model:.2f} dB/100 ft at {row.mhz:g} MHz, "
-                    f"its printed row says {row.loss.nominal:g}"
-                )
+                told: dict[str, Value] = {"name": cable.name, "model": model, "mhz": row.mhz, "row": row.loss.nominal}
+                problems.append(Reason("refused.row_disputed", told))
     if problems:
-        raise InputError(f"cable tables: {'; '.join(problems)}; mend the table.")
+        raise RefusedError("cables.tables", problems=problems)
 
 
 def load(extra: Path | None = None) -> CableTables:

@@ -9,7 +9,7 @@ import msgspec
 
 from coaxtell.cables.power import PowerRange
 from coaxtell.models import quantity
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.quantity import FOOT_MM, LENGTHS, quoted
 
 FEET_M = FOOT_MM / 1000
@@ -34,25 +34,25 @@ class Gain(msgspec.Struct, frozen=True):
         return f"{self.value:g} {self.unit.value}"
 
 
-def _split(text: str, what: str, example: str) -> tuple[float, str]:
-    found = quantity.read(text, what, example)
+def _split(text: str, what: str, like: str) -> tuple[float, str]:
+    found = quantity.read(text, what, like)
     if found.off is not None:
-        raise InputError(f"{what} {quoted(text)} takes no plus-minus; write it like {example}.")
+        raise RefusedError("cables.no_plus_minus", what=what, text=quoted(text), example=quantity.example(like))
     return found.value, found.unit.replace("°", "")
 
 
-def _scaled(text: str, what: str, example: str, scale: dict[str, float]) -> float:
-    value, unit = _split(text, what, example)
+def _scaled(text: str, what: str, like: str, scale: dict[str, float]) -> float:
+    value, unit = _split(text, what, like)
     if not unit:
-        raise InputError(f"{what} {quoted(text)} has no unit; write it like {example}.")
+        raise RefusedError("cables.no_unit", what=what, text=quoted(text), example=quantity.example(like))
     factor = scale.get(unit.lower())
     if factor is None:
-        known = "mm, cm, m, in, ft" if scale is LENGTHS else ", ".join(scale)
-        raise InputError(f"{what} {quoted(text)} has a unit that is not known here ({known}); write it like {example}.")
+        known, example = "mm, cm, m, in, ft" if scale is LENGTHS else ", ".join(scale), quantity.example(like)
+        raise RefusedError("cables.unknown_unit", what=what, text=quoted(text), known=known, example=example)
     return value * factor
 
 
-_LENGTH_EXAMPLES = {"bend": "40mm or 1.5in", "size": "25cm or 10in", "antenna size": "25cm or 10in"}
+_LENGTH_LIKE = {"bend": "bend", "size": "antenna", "antenna-size": "antenna"}
 
 
 def length_m(text: str, what: str = "length") -> float:
@@ -60,13 +60,13 @@ def length_m(text: str, what: str = "length") -> float:
 
     Raises InputError where it is not a number with a unit of length, or shorter than 1 mm or longer than 10 km.
     """
-    length = _scaled(text, what, _LENGTH_EXAMPLES.get(what, "12m or 40ft"), LENGTHS) / 1000
+    length = _scaled(text, what, _LENGTH_LIKE.get(what, "length"), LENGTHS) / 1000
     if length <= 0:
-        raise InputError(f"{what} {quoted(text)} is not above zero; mend it.")
+        raise RefusedError("cables.zero", what=what, text=quoted(text))
     if length < 0.001:
-        raise InputError(f"{what} {quoted(text)} is shorter than 1 mm; check the unit.")
+        raise RefusedError("cables.short", what=what, text=quoted(text))
     if length > 10_000:
-        raise InputError(f"{what} {quoted(text)} is longer than 10 km; check the unit.")
+        raise RefusedError("cables.long", what=what, text=quoted(text))
     return length
 
 
@@ -77,7 +77,7 @@ def frequency_mhz(text: str, what: str = "frequency") -> float:
     """
     found = _scaled(text, what, "915MHz", {"mhz": 1.0, "ghz": 1000.0, "khz": 0.001, "hz": 1e-6})
     if found <= 0:
-        raise InputError(f"{what} {quoted(text)} is not above zero; write it like 915MHz.")
+        raise RefusedError("cables.zero_like", what=what, text=quoted(text), example="915MHz")
     return found
 
 
@@ -96,18 +96,18 @@ def power_dbm(text: str, what: str = "power") -> float:
 
     Raises InputError where it is not a number with a unit of power, or no transmitter has such a power.
     """
-    value, unit = _split(text, what, "30dBm or 1W")
+    value, unit = _split(text, what, "power")
     if not unit:
-        raise InputError(f"{what} {quoted(text)} has no unit; write it like 30dBm or 1W.")
+        raise RefusedError("cables.no_unit", what=what, text=quoted(text), example=quantity.example("power"))
     if unit.lower() == "dbm":
         dbm = value
     else:
-        watts = _scaled(text, what, "30dBm or 1W", {"dbm": 0.0, "w": 1.0, "mw": 0.001, "kw": 1000.0})
+        watts = _scaled(text, what, "power", {"dbm": 0.0, "w": 1.0, "mw": 0.001, "kw": 1000.0})
         if watts <= 0:
-            raise InputError(f"{what} {quoted(text)} is not above zero; write it like 30dBm or 1W.")
+            raise RefusedError("cables.zero_like", what=what, text=quoted(text), example=quantity.example("power"))
         dbm = watts_to_dbm(watts)
     if not -60 <= dbm <= 90:
-        raise InputError(f"{what} {quoted(text)} is not a transmitter's power; check the unit.")
+        raise RefusedError("cables.no_power", what=what, text=quoted(text))
     return dbm
 
 
@@ -116,7 +116,7 @@ def level_dbm(text: str, what: str) -> float:
 
     Raises InputError as `power_dbm` does.
     """
-    bare = not _split(text, what, "30dBm or 1W")[1]
+    bare = not _split(text, what, "power")[1]
     return power_dbm(f"{text}dBm" if bare else text, what)
 
 
@@ -125,16 +125,13 @@ def gain(text: str, what: str = "gain") -> Gain:
 
     Raises InputError where the unit is missing, since 6 dBd are 8.15 dBi, and dBic is 3 dB apart again.
     """
-    value, unit = _split(text, what, "8.5dBi, 6dBd or 8.5dBic")
+    value, unit = _split(text, what, "gain")
     by_name = {unit_.value.lower(): unit_ for unit_ in GainUnit}
     if unit.lower() not in by_name:
-        why = "has no unit" if unit in ("", "dB") else f"has the unit {quoted(unit)}, which is not a gain"
-        raise InputError(
-            f"{what} {quoted(text)} {why}; write 8.5dBi, 6dBd or 8.5dBic as the antenna's label says "
-            "(6 dBd are 8.15 dBi, and a dBic figure is 3 dB apart for one linear component)."
-        )
+        code = "cables.bare_gain" if unit in ("", "dB") else "cables.gain_unit"
+        raise RefusedError(code, what=what, text=quoted(text), unit=quoted(unit))
     if not -40 <= value <= 40:
-        raise InputError(f"{what} {quoted(text)} is not an antenna's gain; check the label.")
+        raise RefusedError("cables.no_gain", what=what, text=quoted(text))
     return Gain(value, by_name[unit.lower()])
 
 
@@ -143,12 +140,12 @@ def temperature_c(text: str, what: str = "temperature") -> float:
 
     Raises InputError where the unit is missing or it lies outside -60 to +150 C.
     """
-    value, unit = _split(text, what, "40C or 104F")
+    value, unit = _split(text, what, "temperature")
     if unit.lower() not in ("c", "f"):
-        raise InputError(f"{what} {quoted(text)} needs the unit C or F; write it like 40C or 104F.")
+        raise RefusedError("cables.no_degree", what=what, text=quoted(text))
     celsius = value if unit.lower() == "c" else (value - 32) / 1.8
     if not -60 <= celsius <= 150:
-        raise InputError(f"{what} {quoted(text)} lies outside -60 to 150 C, where no such cable works; check it.")
+        raise RefusedError("cables.degrees", what=what, text=quoted(text))
     return celsius
 
 
@@ -157,23 +154,25 @@ def power_range(text: str, what: str = "reader") -> PowerRange:
 
     Raises InputError where it is not of that form, or highest and lowest are no whole number of steps apart.
     """
-    example = "10..31.5/0.25 (lowest..highest in dBm, step in dB)"
     ends, slash, step = text.strip().partition("/")
     low, dots, high = ends.partition("..")
     if not (slash and dots):
-        raise InputError(f"{what} {quoted(text)} is no range of settings; write it like {example}.")
+        raise RefusedError("cables.no_settings", what=what, text=quoted(text), example=quantity.example("settings"))
     try:
-        return PowerRange(level_dbm(low, what), level_dbm(high, what), _step_db(step, what))
+        stated = level_dbm(low, what), level_dbm(high, what), _step_db(step)
     except InputError as error:
-        raise InputError(f"{what} {quoted(text)}: {error}") from None
-    except ValueError as error:
-        raise InputError(f"{what} {quoted(text)}: {error}; write it like {example}.") from None
+        raise RefusedError("cables.told", what=what, text=quoted(text), error=str(error)) from None
+    try:
+        return PowerRange(*stated)
+    except InputError as error:
+        like = quantity.example("settings")
+        raise RefusedError("cables.told_like", what=what, text=quoted(text), error=str(error), example=like) from None
 
 
-def _step_db(text: str, what: str) -> float:
-    value, unit = _split(text, f"step of the {what}", "0.25dB")
+def _step_db(text: str) -> float:
+    value, unit = _split(text, "step", "0.25dB")
     if unit.lower() not in ("", "db") or not 0 < value <= 10:
-        raise InputError(f"step {quoted(text)} is not a step from 0 to 10 dB; write it like 0.25")
+        raise RefusedError("cables.step", text=quoted(text))
     return value
 
 
@@ -184,5 +183,5 @@ def loss_db(text: str, what: str = "budget") -> float:
     """
     value, unit = _split(text, what, "3dB")
     if unit.lower() != "db" or not 0 < value <= 100:
-        raise InputError(f"{what} {quoted(text)} is not a loss above zero in dB; write it like 3dB.")
+        raise RefusedError("cables.loss", what=what, text=quoted(text))
     return value

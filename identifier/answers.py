@@ -15,7 +15,7 @@ from coaxtell.identifier import instruments
 from coaxtell.identifier.features import LIKENED, MEASURED, SEEN, SIGHTS, Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import quantity
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.quantity import LENGTHS
 
 
@@ -100,8 +100,8 @@ def feature_named(name: str) -> Feature:
     try:
         return Feature(name)
     except ValueError:
-        raise InputError(
-            f"No feature is called {name!r}; look at {', '.join(SEEN)} or measure {', '.join(MEASURED)}."
+        raise RefusedError(
+            "identifier.no_feature", name=name, seen=", ".join(SEEN), measured=", ".join(MEASURED)
         ) from None
 
 
@@ -116,22 +116,22 @@ def saw(feature: Feature, value: str, looks: Looks) -> Answer:
     if value in NOT_SURE:
         return NotSure()
     if feature in MEASURED:
-        raise InputError(f"{feature} is measured, not seen: give it as --measured {feature}=SIZE.")
+        raise RefusedError("identifier.not_seen", feature=feature)
     known = values(feature, looks)
     if feature in LIKENED and value not in known and value[:1].isdigit():
         return Saw(_nearest(feature, value, looks))
     if value not in known:
-        raise InputError(f"{feature} has no value {value!r}; choose one of {', '.join(known)} or not-sure.")
+        raise RefusedError("identifier.no_look", feature=feature, value=value, known=", ".join(known))
     return Saw(value)
 
 
 def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
     """The thing nearest to a width that was typed instead of likened: a reading by eye."""
-    found = quantity.read(typed, f"{feature}:", "11mm or pencil")
+    found = quantity.read(typed, f"{feature}:", "thing")
     factor = LENGTHS.get(found.unit.lower() or "mm")
     mm = found.value * (factor or 0.0)
     if mm <= 0:
-        raise InputError(f"{feature}: {typed!r} is no width; write it like 11mm, or choose one of the things.")
+        raise RefusedError("identifier.no_width", feature=feature, typed=typed)
     things = looks.scale(feature)
     return min(things, key=lambda key: abs(math.log(things[key].d.nominal / mm)))
 
@@ -145,7 +145,7 @@ def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Ans
     if word in NOT_SURE:
         return NotSure()
     if feature in SEEN:
-        raise InputError(f"{feature} is seen, not measured: give it as --saw {feature}=VALUE.")
+        raise RefusedError("identifier.not_measured", feature=feature)
     if word in NOT_THERE:
         return NotThere()
     reading = instruments.reading(feature, typed, instrument, looks)

@@ -20,7 +20,7 @@ from coaxtell.identifier.draws import DIGITS, Array, Draws
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.likelihood import Outcomes, Sizes
 from coaxtell.identifier.looks import Looks
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 
@@ -77,7 +77,7 @@ class Shortlist:
 
     def __init__(self, halves: Sequence[Half], setting: str = "any") -> None:
         if not halves:
-            raise InputError("There are no halves to choose from; give tables that hold some.")
+            raise RefusedError("identifier.no_halves")
         self.halves = tuple(halves)
         self.ids = tuple(half.id for half in halves)
         self.looks: Looks = looks.load()
@@ -143,7 +143,7 @@ class Shortlist:
         if isinstance(answer, Saw):
             names = self.outcomes(feature).names
             if answer.value not in names:
-                raise InputError(f"{feature} has no value {answer.value!r}; choose one of {', '.join(names)}.")
+                raise RefusedError("identifier.no_value", feature=feature, value=answer.value, names=", ".join(names))
             found: Array = self.planned(feature, others or {})[:, :, names.index(answer.value)]
             return found
         if isinstance(answer, NotThere):

@@ -9,15 +9,13 @@ from typing import NamedTuple
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import quantity
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.quantity import LENGTHS, PER_10MM, PER_INCH, Quantity
 
 SMALLEST, LARGEST = 0.1, 100.0
 """What a coaxial port may measure anywhere [mm]."""
 FEWEST, MOST = 4.0, 22.0
 """Threads a coupling may have [per 10 mm]."""
-EXAMPLE = "6.3, 6.3mm, 0.25in, 1/4in or 6.3+-0.1, or none where there is none"
-THREADS_EXAMPLE = "14.2 or 36tpi, or none where there is none"
 
 
 class Reading(NamedTuple):
@@ -54,12 +52,10 @@ def plus_minus(instrument: str, looks: Looks) -> float:
         found = Quantity(0.0, "?")
     unit = _length(found.unit)
     if found.off is not None or unit is None:
-        raise InputError(
-            f"No instrument is called {instrument!r}; give {', '.join(names(looks))} or a plus-minus such as +-0.1."
-        )
+        raise RefusedError("identifier.no_instrument", instrument=instrument, names=", ".join(names(looks)))
     off = found.value * unit
     if not 0 < off <= 5:
-        raise InputError(f"A plus-minus of {instrument!r} is of no use; give one above 0 and up to 5 mm.")
+        raise RefusedError("identifier.plus_minus", instrument=instrument)
     return off
 
 
@@ -75,25 +71,20 @@ def reading(feature: Feature, typed: str, instrument: str, looks: Looks) -> Read
     size, or a size that no coaxial port has.
     """
     threads = feature is Feature.THREADS
-    found = quantity.read(typed, f"{feature}:", THREADS_EXAMPLE if threads else EXAMPLE)
+    found = quantity.read(typed, f"{feature}:", "threads" if threads else "size")
     if threads:
         return _threads(typed, found, looks)
     if found.bare_fraction:
-        raise InputError(
-            f"{feature}: {typed!r} is a fraction without a unit; write {typed.strip()}in where the inch is meant "
-            "(7/16 as a family is a name, no size)."
-        )
+        raise RefusedError("identifier.bare_fraction", feature=feature, typed=typed, number=typed.strip())
     factors = []
     for unit in (found.unit, found.off_unit or found.unit):
         factor = _length(unit)
         if factor is None:
-            raise InputError(f"{feature}: {unit!r} in {typed!r} is no unit of length; use mm or in.")
+            raise RefusedError("identifier.no_unit", feature=feature, unit=unit, typed=typed)
         factors.append(factor)
     value = found.value * factors[0]
     if not SMALLEST <= value <= LARGEST:
-        raise InputError(
-            f"{feature}: {typed!r} is {value:g} mm, which no coaxial port has; measure again or mind the unit."
-        )
+        raise RefusedError("identifier.no_port_size", feature=feature, typed=typed, value=value)
     at_hand = "calliper" if instrument == NONE else instrument
     spread = plus_minus(at_hand, looks) if found.off is None else found.off * factors[1]
     return Reading(value, _sane(feature, typed, value, spread))
@@ -102,15 +93,12 @@ def reading(feature: Feature, typed: str, instrument: str, looks: Looks) -> Read
 def _threads(typed: str, found: Quantity, looks: Looks) -> Reading:
     unit, off_unit = found.unit.lower(), (found.off_unit or found.unit).lower()
     if not all(name in PER_INCH or name in ("", *PER_10MM) for name in (unit, off_unit)):
-        raise InputError(f"{Feature.THREADS}: {typed!r} is no thread; write it like 14.2 (on 10 mm) or 36tpi.")
+        raise RefusedError("identifier.no_thread", feature=Feature.THREADS, typed=typed)
     counting = looks.table.counting
     by_gauge = unit in PER_INCH
     value = found.value / (2.54 if by_gauge else 1.0)
     if not FEWEST <= value <= MOST:
-        raise InputError(
-            f"{Feature.THREADS}: {typed!r} is {value:.3g} on 10 mm, which no coupling has; count again, "
-            f"or write threads per inch like 36tpi."
-        )
+        raise RefusedError("identifier.no_port_thread", feature=Feature.THREADS, typed=typed, value=value)
     if found.off is None:
         return Reading(value, (counting.gauge if by_gauge else counting.ruler).nominal)
     spread = found.off / (2.54 if off_unit in PER_INCH else 1.0)
@@ -119,5 +107,5 @@ def _threads(typed: str, found: Quantity, looks: Looks) -> Reading:
 
 def _sane(feature: Feature, typed: str, value: float, spread: float) -> float:
     if not 0 < spread < value:
-        raise InputError(f"{feature}: the plus-minus of {typed!r} must be above 0 and below the size itself.")
+        raise RefusedError("identifier.own_plus_minus", feature=feature, typed=typed)
     return spread

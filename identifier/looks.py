@@ -15,7 +15,7 @@ import msgspec
 from coaxtell.models import sources, toml
 from coaxtell.models.acts import Act
 from coaxtell.models.catalogue import ENGLISH
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
 
@@ -198,7 +198,7 @@ class Looks(msgspec.Struct, frozen=True):
         """The setting of that name; raises InputError where there is none."""
         found = self.settings.get(name)
         if found is None:
-            raise InputError(f"No setting is called {name!r}; choose one of {', '.join(self.settings)}.")
+            raise RefusedError("identifier.no_setting", name=name, settings=", ".join(self.settings))
         return found
 
 

@@ -11,7 +11,7 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State, 
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import Identification, LookAlike
 from coaxtell.identifier.looks import Looks
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 ELSEWHERE_SINCE = "insulator"
 """A look of 0.1.0 at another plane than the plastic is looked at now: its answer says nothing any more."""
@@ -78,9 +78,7 @@ def state_from(data: Any, where: str, looks: Looks) -> State:
     try:
         kept = msgspec.convert(data, Kept)
     except msgspec.ValidationError as error:
-        raise InputError(
-            f"{where} is no saved identification ({error}); write one with `coaxtell identify --save`."
-        ) from None
+        raise RefusedError("identifier.no_record", file=where, error=str(error)) from None
     looks.setting(kept.setting)
     instruments.plus_minus(kept.instrument, looks)
     state = State(kept.setting, kept.instrument, terms=frozenset(kept.terms))

@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 
 from coaxtell.models.body_tables import STYLES, BodySizes, BulkheadSizes, load, sources
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Back, Half, Ring, Step, Turned
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.measure import text as measure_text
@@ -308,13 +308,13 @@ def styled(half: Half, style: str, cable: Measure | None = None) -> Half:
     Raises InputError for a style that does not exist and for a cable that is no cable.
     """
     if style not in _MAKERS:
-        raise InputError(f"No body style is called {style!r}; choose one of {', '.join(STYLES)}.")
+        raise RefusedError("models.no_style", style=style, styles=", ".join(STYLES))
     if half.back is not None:
-        raise InputError(f"{half.id} has a body already ({half.back.style}); give it one style only.")
+        raise RefusedError("models.has_body", id=half.id, style=half.back.style)
     own = sizes(half)
     over = own.cable.d if cable is None else cable
     if over.nominal <= 0.3:
-        raise InputError(f"A cable of {over.nominal:g} mm is too thin to draw; give its diameter over the jacket.")
+        raise RefusedError("models.thin_cable", mm=over.nominal)
     made = _MAKERS[style](_Tail(half, own), over)
     if style not in own.usual:
         assert made.back is not None

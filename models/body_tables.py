@@ -12,7 +12,7 @@ import msgspec
 
 from coaxtell.models import sources as source_list
 from coaxtell.models import toml
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
 
@@ -103,7 +103,7 @@ class AngleSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class BodySizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One group of families: which, the styles the trade sells for them, body diameter [mm], sizes per style.
 
-    Raises ValueError where a style is not known.
+    Raises InputError where a style is not known.
     """
 
     families: list[str]
@@ -120,7 +120,7 @@ class BodySizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         unknown = sorted(set(self.usual) - set(STYLES))
         if unknown:
-            raise ValueError(f"{unknown[0]!r} is no body style")
+            raise RefusedError("models.unknown_style", unknown=unknown[0])
 
 
 @lru_cache(maxsize=1)
@@ -136,7 +136,7 @@ def load() -> dict[str, BodySizes]:
                 toml.loads(file.read_text(encoding="utf-8")), BodySizes
             )
         except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
-            raise InputError(f"bodies/{file.name}: {error}; mend that entry.") from None
+            raise RefusedError("models.bodies_entry", name=file.name, error=str(error)) from None
     return found
 
 

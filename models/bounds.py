@@ -5,10 +5,10 @@ The bounds lie far outside what coaxial ports have; they hold for tables of one'
 
 from __future__ import annotations
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason, Value
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half, Step, Thread, Turned
-from coaxtell.models.numbers import walk
-from coaxtell.models.words import label
+from coaxtell.models.numbers import named, walk
 
 BOUNDS: dict[str, tuple[float, float]] = {
     "mm": (-300.0, 300.0),
@@ -31,27 +31,34 @@ MOST_STEPS = 40
 def check(half: Half, where: str) -> None:
     """Raise InputError where a number of the half is none that a coaxial port has, or a part has too many steps."""
 
-    def refuse(what: str, limits: str) -> InputError:
-        return InputError(f"{where}: {half.id}: {what}; no coaxial port has that: give {limits}.")
+    def refuse(code: str, limits: Reason, **values: Value) -> RefusedError:
+        what = Reason(f"refused.{code}", values)
+        return RefusedError("models.beyond", file=where, id=half.id, what=what, limits=limits)
+
+    def at_most(most: float) -> Reason:
+        return Reason("refused.at_most", {"most": most})
+
+    def between(least: float, most: float, unit: str) -> Reason:
+        return Reason("refused.from_to", {"least": least, "most": most, "unit": unit})
 
     for path, measure in walk(half):
         least, most = BOUNDS.get(measure.unit, (0.0, 1e4))
         for value in (measure.nominal, measure.low, measure.high):
             if not least <= value <= most:
-                raise refuse(f"{label(half, path)} is {value:g} {measure.unit}", f"{least:g} to {most:g}")
+                limits = between(least, most, measure.unit)
+                raise refuse("number", limits, number=named(half, path), value=value, unit=measure.unit)
     for body, thread, name in _bodies(half):
         for steps in (body.inside, body.outside):
             if len(steps) > MOST_STEPS:
-                raise refuse(f"its {name} has {len(steps)} steps", f"at most {MOST_STEPS}")
+                raise refuse("steps", at_most(MOST_STEPS), part=name, count=len(steps))
         if thread is not None:
             if not FINEST <= thread.pitch_mm <= COARSEST:
-                limits = f"{FINEST:g} to {COARSEST:g} mm"
-                raise refuse(f"its {name}'s thread has a pitch of {thread.pitch_mm:.4g} mm", limits)
+                raise refuse("pitch", between(FINEST, COARSEST, "mm"), part=name, pitch_mm=thread.pitch_mm)
             turns = max(_threaded(body, body.inside), _threaded(body, body.outside)) / thread.pitch_mm
             if turns > MOST_TURNS:
-                raise refuse(f"its {name}'s thread makes {turns:.0f} turns", f"at most {MOST_TURNS:.0f}")
+                raise refuse("turns", at_most(MOST_TURNS), part=name, turns=turns)
     if len(half.insulator) > MOST_STEPS:
-        raise refuse(f"its insulator has {len(half.insulator)} rings", f"at most {MOST_STEPS}")
+        raise refuse("rings", at_most(MOST_STEPS), count=len(half.insulator))
 
 
 def _bodies(half: Half) -> list[tuple[Turned, Thread | None, str]]:

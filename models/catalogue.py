@@ -26,14 +26,18 @@ class Reason(msgspec.Struct, frozen=True):
     """
 
     code: str
-    values: Mapping[str, float | str | Reason | list[Reason]] = {}
+    values: Mapping[str, Value] = {}
+
+
+Value = float | str | Reason | list[Reason]
+"""What a text may quote."""
 
 
 class Catalogue:
-    """The texts of one room, and of the rooms below it, in every language that has a file."""
+    """The texts of one room, and of the rooms below it, in every language that has a file in `texts`."""
 
-    def __init__(self, package: str, below: Catalogue | None = None) -> None:
-        self._package = package
+    def __init__(self, package: str, below: Catalogue | None = None, file: str = "{}.toml") -> None:
+        self._package, self._file = package, file
         self._below = below
         self.texts = cache(self._load)
         """Every text by its code in a language, English where the language has none of its own."""
@@ -41,7 +45,7 @@ class Catalogue:
     def _load(self, language: str = ENGLISH) -> dict[str, str]:
         found = {} if self._below is None else dict(self._below.texts(language))
         for name in (ENGLISH, language):
-            file = resources.files(self._package) / "texts" / f"{name}.toml"
+            file = resources.files(self._package) / "texts" / self._file.format(name)
             if file.is_file():
                 for subject, texts in toml.loads(file.read_text(encoding="utf-8")).items():
                     found |= {f"{subject}.{code}": text for code, text in texts.items()}
@@ -55,7 +59,7 @@ class Catalogue:
         texts = self.texts(language)
         join = texts.get(f"{reason.code.split('.')[0]}.join", texts["list.join"])
 
-        def said(value: float | str | Reason | list[Reason]) -> float | str:
+        def said(value: Value) -> float | str:
             if isinstance(value, list):
                 return join.join(filter(None, (self.say(one, language) for one in value)))
             return self.say(value, language) if isinstance(value, Reason) else value

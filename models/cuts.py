@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half, Lugs, Notches, Ramps, Teeth
 from coaxtell.models.helix import Array, Index
 from coaxtell.models.surfaces import surfaces
@@ -47,7 +47,7 @@ def _manifold(mesh: Mesh) -> Manifold:
         manifold3d.Mesh64(np.ascontiguousarray(points, dtype=np.float64), faces.astype(np.uint64))
     )
     if body.status() != manifold3d.Error.NoError:
-        raise InputError(f"A part's surfaces cannot be closed ({body.status().name}); check its numbers.")
+        raise RefusedError("models.not_closed", name=body.status().name)
     return body
 
 

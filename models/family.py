@@ -6,6 +6,7 @@ from typing import Literal
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import (
     Centre,
     Gender,
@@ -83,7 +84,7 @@ class HalfTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Kin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Another family, by its key, whose numbers this one shares on purpose, with the reason and its sources.
 
-    Raises ValueError where reason or source is missing.
+    Raises InputError where reason or source is missing.
     """
 
     key: str
@@ -92,13 +93,13 @@ class Kin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.why.strip() or not self.source:
-            raise ValueError(f"shares with {self.key!r} needs a reason and a source")
+            raise RefusedError("models.share_bare", key=self.key)
 
 
 class Dispute(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A statement that is no number and on which sources disagree: what is taken and what others say instead.
 
-    Raises ValueError where one of the sides or its sources is missing.
+    Raises InputError where one of the sides or its sources is missing.
     """
 
     about: str
@@ -109,13 +110,13 @@ class Dispute(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not (self.about.strip() and self.taken.strip() and self.instead.strip() and self.source and self.against):
-            raise ValueError(f"dispute about {self.about!r} needs both sides and their sources")
+            raise RefusedError("models.dispute_bare", about=self.about)
 
 
 class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One family as its file states it.
 
-    Raises ValueError where the key cannot be part of an id.
+    Raises InputError where the key cannot be part of an id.
     """
 
     key: str
@@ -145,9 +146,9 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.key or not self.key.replace("-", "").replace(".", "").isalnum() or not self.key.isascii():
-            raise ValueError(f"key {self.key!r} is not letters, digits, dots and hyphens")
+            raise RefusedError("models.key_letters", key=self.key)
         if self.key != self.key.lower():
-            raise ValueError(f"key {self.key!r} is not lower case")
+            raise RefusedError("models.key_case", key=self.key)
 
 
 class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -156,7 +157,7 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `known` says in words what is known of it; `mistaken_for` names drawn halves that people take it for;
     `high_voltage` marks what may carry kilovolts.
 
-    Raises ValueError where family, what is known or source is missing.
+    Raises InputError where family, what is known or source is missing.
     """
 
     family: str
@@ -168,7 +169,7 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.family.strip() or not self.known.strip() or not self.source:
-            raise ValueError("a half that is not measured needs its family, what is known of it and a source")
+            raise RefusedError("models.unmeasured_bare")
 
     @property
     def name(self) -> str:
@@ -182,11 +183,11 @@ def _half(table: FamilyTable, gender: Gender, own: HalfTable) -> Half:
     if own.nut is not None:
         in_nut = any(step.thread for step in own.nut.body.inside)
         if in_nut and table.thread is None:
-            raise ValueError(f"{gender}: the nut has a thread step and the family has no [thread]")
+            raise RefusedError("models.nut_no_thread", gender=gender)
         thread = table.thread.cut(table.thread.inside) if in_nut and table.thread is not None else None
         nut = Nut(body=own.nut.body, thread=thread, ramps=own.nut.ramps, slides=own.nut.slides)
     if on_shell and table.thread is None:
-        raise ValueError(f"{gender}: the shell has a thread step and the family has no [thread]")
+        raise RefusedError("models.shell_no_thread", gender=gender)
     ohm = table.impedance.nominal if table.impedance is not None else None
     name = table.family if gender == "sexless" else f"{table.family} {gender}"
     if ohm is not None and table.key.endswith(f"-{ohm:g}"):
@@ -238,7 +239,7 @@ def _keyed(half: Half, keys: KeyTable) -> list[Half]:
 def halves_of(table: FamilyTable) -> list[Half]:
     """The halves of a family, the reverse pair and the codes of a keyed housing included.
 
-    Raises ValueError where the table states no half or contradicts itself.
+    Raises InputError where the table states no half or contradicts itself.
     """
     halves = [
         _half(table, gender, own)
@@ -246,10 +247,10 @@ def halves_of(table: FamilyTable) -> list[Half]:
         if own is not None
     ]
     if not halves:
-        raise ValueError("the table states no half: give [plug], [jack] or [sexless]")
+        raise RefusedError("models.no_half_stated")
     if table.reverse_key:
         if len(halves) != 2:
-            raise ValueError("a reverse pair needs a plug and a jack")
+            raise RefusedError("models.reverse_alone")
         halves += reverse(
             halves[0], halves[1], table.reverse_key, table.reverse_family or f"RP-{table.family}", table.reverse_tip
         )

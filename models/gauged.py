@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 
 from coaxtell.models import toml
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure, Rival
 from coaxtell.models.numbers import Path, replaced, walk
@@ -77,11 +77,11 @@ def decode(text: str, where: str) -> Book:
     try:
         raw = toml.loads(text)
         if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
-            raise InputError(f"{where}: was written by a newer coaxtell; update this one to read it.")
+            raise RefusedError("models.newer", file=where)
         return msgspec.convert(raw, Book)
     except (toml.TOMLDecodeError, OverflowError, RecursionError, ValueError) as error:
         reason = " ".join(str(error).split())
-        raise InputError(f"{where}: {reason}; mend that entry, or take it out and measure again.") from None
+        raise RefusedError("models.gauged_entry", file=where, reason=reason) from None
 
 
 def encode(book: Book) -> str:
@@ -117,7 +117,7 @@ def stated(measure: Measure) -> Stated:
 def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
     """The number as measured, with the table's value beside it where the two disagree.
 
-    Raises ValueError where too few parts were measured to say how parts differ.
+    Raises InputError where too few parts were measured to say how parts differ.
     """
     found = spread(one.sittings, stated(table))
     last = max(sitting.date for sitting in one.sittings)
@@ -147,14 +147,16 @@ def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Hal
     found = dict(halves)
     for one in book.number:
         if one.half not in found:
-            raise InputError(f"{where}: no half is called {one.half!r}; take it out, or add its table.")
+            raise RefusedError("models.gauged_half", file=where, half=one.half)
         half = found[one.half]
         table = dict(walk(halves[one.half])).get(one.path)
         if table is None or table.unit != "mm":
-            raise InputError(f"{where}: {one.half} has no length {one.number!r}; take it out and measure again.")
+            raise RefusedError("models.gauged_number", file=where, half=one.half, number=one.number)
         try:
             changed: Any = replaced(half, one.path, measured(one, table)[0])
         except ValueError as error:
-            raise InputError(f"{where}: {one.half}, {one.number}: {error}; measure again or take it out.") from None
+            raise RefusedError(
+                "models.gauged_reading", file=where, half=one.half, number=one.number, error=str(error)
+            ) from None
         found[one.half] = changed
     return found

@@ -11,6 +11,8 @@ from typing import Literal
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 
 Form = Literal["round", "hex", "knurl", "square"]
@@ -26,12 +28,12 @@ MOST = 64
 def _above_zero(what: str, **numbers: Measure | None) -> None:
     for name, measure in numbers.items():
         if measure is not None and measure.low <= 0:
-            raise ValueError(f"{what}: {name.replace('_', ' ')} is not above zero")
+            raise RefusedError("models.not_above_zero", what=what, number=Reason(f"number.{name}"))
 
 
 def _counted(what: str, count: Measure | None) -> None:
     if count is not None and not (count.nominal == count.whole and 1 <= count.whole <= MOST):
-        raise ValueError(f"{what}: {count.nominal:g} is not a count from 1 to {MOST}")
+        raise RefusedError("models.no_count", what=Reason(f"number.{what}"), count=count.nominal, most=MOST)
 
 
 class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -40,7 +42,7 @@ class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `d` is its diameter at the front and `d_end` at its rear where it tapers. For a hex or square, `d` is the
     width across flats. A step marked `thread` takes its diameter from the half's thread.
 
-    Raises ValueError where it has neither diameter nor thread, or both.
+    Raises InputError where it has neither diameter nor thread, or both.
     """
 
     name: str
@@ -52,8 +54,8 @@ class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if self.thread == (self.d is not None):
-            raise ValueError(f"step {self.name!r} needs either d or thread = true")
-        _above_zero(f"step {self.name!r}", diameter=self.d, rear_diameter=self.d_end)
+            raise RefusedError("models.step_needs", name=self.name)
+        _above_zero(self.name, d=self.d, d_end=self.d_end)
 
 
 class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -61,7 +63,7 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `give` is how far slotted spring fingers at its front may bend in the radius [mm]; none for solid metal.
 
-    Raises ValueError where a side has no step or a step does not end behind the one before.
+    Raises InputError where a side has no step or a step does not end behind the one before.
     """
 
     rim: Measure
@@ -72,14 +74,14 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     slot_length: Measure | None = None
 
     def __post_init__(self) -> None:
-        _counted("slots of a turned body", self.slots)
+        _counted("slots", self.slots)
         if not self.inside or not self.outside:
-            raise ValueError("a turned body needs at least one inside and one outside step")
+            raise RefusedError("models.sides_bare")
         for steps in (self.inside, self.outside):
             z = self.rim.nominal
             for step in steps:
                 if step.to.nominal >= z:
-                    raise ValueError(f"step {step.name!r} ends at z {step.to.nominal:g}, not behind {z:g}")
+                    raise RefusedError("models.step_order", name=step.name, nominal=step.to.nominal, z=z)
                 z = step.to.nominal
 
 
@@ -88,7 +90,7 @@ class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `drawn outside` and `drawn inside` have no class: the basic form at that very size, as for a printed part.
 
-    Raises ValueError where the pitch is missing, given twice, or does not go with the major diameter.
+    Raises InputError where the pitch is missing, given twice, or does not go with the major diameter.
     """
 
     size: str
@@ -100,11 +102,11 @@ class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if (self.tpi is None) == (self.pitch is None):
-            raise ValueError(f"thread {self.size!r} needs either tpi or pitch")
+            raise RefusedError("models.thread_pitch", size=self.size)
         if self.tpi is not None and self.tpi.nominal <= 0:
-            raise ValueError(f"thread {self.size!r}: the pitch needs more than 0 threads per inch")
+            raise RefusedError("models.thread_tpi", size=self.size)
         if self.pitch_mm <= 0 or self.major.nominal <= 2 * self.pitch_mm:
-            raise ValueError(f"thread {self.size!r}: the pitch does not go with the major diameter")
+            raise RefusedError("models.thread_major", size=self.size)
 
     @property
     def pitch_mm(self) -> float:
@@ -125,7 +127,7 @@ class Lugs(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         _counted("lugs", self.count)
-        _above_zero("lugs", diameter=self.d, diameter_over_the_tips=self.over)
+        _above_zero("lugs", d=self.d, over=self.over)
 
 
 class Ramps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -137,8 +139,8 @@ class Ramps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     lock: Measure
 
     def __post_init__(self) -> None:
-        _counted("ramped slots", self.count)
-        _above_zero("ramped slots", width=self.width, turn=self.turn)
+        _counted("ramps", self.count)
+        _above_zero("ramps", width=self.width, turn=self.turn)
 
 
 class Teeth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -161,14 +163,14 @@ class Notches(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         _counted("notches", self.count)
-        _above_zero("notches", radius=self.r)
+        _above_zero("notches", r=self.r)
 
 
 class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The moving part, at its foremost position: a threaded nut, a bayonet sleeve with ramped slots, or a sleeve
     that slides and locks.
 
-    Raises ValueError where it is none of these, or two at once.
+    Raises InputError where it is none of these, or two at once.
     """
 
     body: Turned
@@ -178,7 +180,7 @@ class Nut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if [self.thread is not None, self.ramps is not None, self.slides].count(True) != 1:
-            raise ValueError("a moving part has either a thread, or ramps, or slides")
+            raise RefusedError("models.moving_twice")
 
 
 class Snap(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -199,7 +201,7 @@ class Groove(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `outside`: cut into the outside of a barrel; else into a bore. Where floor and lip are equal there is no groove
     and only friction holds.
 
-    Raises ValueError where the floor stands proud of the lip.
+    Raises InputError where the floor stands proud of the lip.
     """
 
     outside: bool
@@ -211,7 +213,7 @@ class Groove(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         deeper = self.lip.nominal - self.floor.nominal if self.outside else self.floor.nominal - self.lip.nominal
         if deeper < 0:
-            raise ValueError("the groove's floor stands proud of its lip")
+            raise RefusedError("models.groove_proud")
 
     @property
     def friction(self) -> bool:
@@ -237,13 +239,13 @@ class Pin(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     end: Literal["round", "cone", "cut"] = "round"
 
     def __post_init__(self) -> None:
-        _above_zero("pin", diameter=self.d)
+        _above_zero("pin", d=self.d)
 
 
 class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A socket: hole as drawn, thinnest and thickest pin it grips, its tip and the bottom of its hole [mm].
 
-    Raises ValueError where the range of pins or the depth of the hole runs the wrong way.
+    Raises InputError where the range of pins or the depth of the hole runs the wrong way.
     """
 
     hole: Measure
@@ -257,12 +259,12 @@ class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Outside diameter at the tip where it differs from the inner conductor [mm]."""
 
     def __post_init__(self) -> None:
-        _counted("slots of the socket", self.slots)
-        _above_zero("socket", hole=self.hole, thinnest_pin=self.takes_min, outside_diameter=self.od)
+        _counted("slots", self.slots)
+        _above_zero("socket", hole=self.hole, takes_min=self.takes_min, od=self.od)
         if self.takes_max.nominal < self.takes_min.nominal:
-            raise ValueError("the socket's thickest pin is thinner than its thinnest")
+            raise RefusedError("models.takes_reversed")
         if self.bottom.nominal >= self.tip.nominal:
-            raise ValueError("the socket's hole bottom is not behind its tip")
+            raise RefusedError("models.hole_before_tip")
 
 
 class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -270,7 +272,7 @@ class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     Without `inner` it touches the inner conductor, without `outer` the bore of the shell there.
 
-    Raises ValueError where it ends in front of its face.
+    Raises InputError where it ends in front of its face.
     """
 
     name: str
@@ -280,9 +282,9 @@ class Ring(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     outer: Measure | None = None
 
     def __post_init__(self) -> None:
-        _above_zero(f"insulator {self.name!r}", inner_diameter=self.inner, outer_diameter=self.outer)
+        _above_zero(self.name, inner=self.inner, outer=self.outer)
         if self.back.nominal >= self.face.nominal:
-            raise ValueError(f"insulator {self.name!r} ends in front of its face")
+            raise RefusedError("models.ring_reversed", name=self.name)
 
 
 class Butt(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -295,7 +297,7 @@ class Butt(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The inner conductor with its diameter in the line [mm] and what stands at its end.
 
-    Raises ValueError where not exactly one of pin, socket and flat end is given.
+    Raises InputError where not exactly one of pin, socket and flat end is given.
     """
 
     d: Measure
@@ -304,9 +306,9 @@ class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     butt: Butt | None = None
 
     def __post_init__(self) -> None:
-        _above_zero("inner conductor", diameter=self.d)
+        _above_zero("centre", d=self.d)
         if [self.pin is not None, self.socket is not None, self.butt is not None].count(True) != 1:
-            raise ValueError("the centre contact is either a pin or a socket or a flat butt end")
+            raise RefusedError("models.centre_one")
 
 
 class Back(msgspec.Struct, frozen=True):
@@ -368,10 +370,10 @@ class Half(msgspec.Struct, frozen=True):
         _above_zero(
             self.id,
             impedance=self.impedance,
-            line_bore=self.bore,
-            top_frequency=self.top_ghz,
-            torque=self.torque_nm,
-            permittivity=self.er,
+            bore=self.bore,
+            top_ghz=self.top_ghz,
+            torque_nm=self.torque_nm,
+            er=self.er,
         )
 
     @property

@@ -8,6 +8,8 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
+
 
 class Grade(StrEnum):
     """How well a number is known. The order is from best to worst."""
@@ -43,7 +45,7 @@ LARGEST = 1e6
 class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A value that another source gives for the same number [its unit], and why it was not taken.
 
-    Raises ValueError where number, source or reason is missing.
+    Raises InputError where number, source or reason is missing.
     """
 
     value: float
@@ -52,7 +54,7 @@ class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value) or not self.why.strip() or not self.source:
-            raise ValueError("a rival value needs a number, a source and the reason why it was not taken")
+            raise RefusedError("models.rival_bare")
 
 
 class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -61,7 +63,7 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
     Written in a table as `{ mm = 4.58, max = 4.593, grade = "medium", source = ["M348-q1"] }`, or with
     `value` and `unit` in place of `mm` for anything that is not a length.
 
-    Raises ValueError where the limits contradict each other, a soft grade has no range or a source is
+    Raises InputError where the limits contradict each other, a soft grade has no range or a source is
     missing.
     """
 
@@ -81,27 +83,27 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
     def __post_init__(self) -> None:
         numbers = [n for n in (self.mm, self.value, self.min, self.max) if n is not None]
         if not all(math.isfinite(n) for n in numbers):
-            raise ValueError("a number is not finite")
+            raise RefusedError("models.not_finite")
         if any(abs(n) > LARGEST for n in numbers):
-            raise ValueError("a number is beyond what these tables hold; give one below a million")
+            raise RefusedError("models.too_large")
         if self.mm is not None and self.value is not None:
-            raise ValueError("give either mm or value, not both")
+            raise RefusedError("models.mm_and_value")
         if self.mm is not None and self.unit != "mm":
-            raise ValueError(f"mm stands with the unit {self.unit!r}; use value for other units")
+            raise RefusedError("models.mm_with_unit", unit=self.unit)
         if self.mm is None and self.value is None and (self.min is None or self.max is None):
-            raise ValueError("no value: give mm (or value and unit), or both min and max")
+            raise RefusedError("models.no_value")
         if self.min is not None and self.max is not None and self.max < self.min:
-            raise ValueError(f"max {self.max:g} is below min {self.min:g}")
+            raise RefusedError("models.max_below_min", max=self.max, min=self.min)
         if self.min is not None and self.nominal < self.min:
-            raise ValueError(f"value {self.nominal:g} is below min {self.min:g}")
+            raise RefusedError("models.value_below", nominal=self.nominal, min=self.min)
         if self.max is not None and self.nominal > self.max:
-            raise ValueError(f"value {self.nominal:g} is above max {self.max:g}")
+            raise RefusedError("models.value_above", nominal=self.nominal, max=self.max)
         if not self.source or not all(key.strip() for key in self.source):
-            raise ValueError("no source: name one, or the key for memory or assumption")
+            raise RefusedError("models.no_source")
         if self.soft and (self.min is None or self.max is None):
-            raise ValueError(f"grade {self.grade.value!r} needs a range: give min and max")
+            raise RefusedError("models.grade_range", value=self.grade.value)
         if self.narrow and not self.soft:
-            raise ValueError(f"grade {self.grade.value!r} keeps its range as printed; leave narrow out")
+            raise RefusedError("models.grade_narrow", value=self.grade.value)
 
     @property
     def nominal(self) -> float:

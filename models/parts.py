@@ -18,6 +18,8 @@ from itertools import pairwise
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
+
 SHARE = 0.95
 """Share of parts that a range holds."""
 NORMAL = 1.959964
@@ -35,7 +37,7 @@ STRANGE = 4.5
 class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Readings of some parts by one person with one instrument: a row of readings for each part [mm].
 
-    `plus_minus` is how far the instrument may be off [mm]. Raises ValueError where a reading is missing or no size.
+    `plus_minus` is how far the instrument may be off [mm]. Raises InputError where a reading is missing or no size.
     """
 
     instrument: str
@@ -46,11 +48,11 @@ class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def __post_init__(self) -> None:
         if not self.parts or not all(self.parts):
-            raise ValueError("a sitting has parts with one reading or more")
+            raise RefusedError("models.no_readings")
         if not 0 < self.plus_minus <= 1:
-            raise ValueError("an instrument's plus-minus lies above 0 and at 1 mm at most")
+            raise RefusedError("models.plus_minus")
         if not all(math.isfinite(x) and abs(x) <= 200 for part in self.parts for x in part):
-            raise ValueError("a reading is no length of a connector")
+            raise RefusedError("models.no_reading")
 
 
 class Stated(msgspec.Struct, frozen=True):
@@ -148,14 +150,14 @@ def agrees(sittings: Sequence[Sitting], stated: Stated) -> bool:
 def spread(sittings: Sequence[Sitting], stated: Stated) -> Spread:
     """The range that parts have, after what was measured and what the table states where the two agree.
 
-    Raises ValueError where a single part contradicts the table, or the table has no range and there is one part only.
+    Raises InputError where a single part contradicts the table, or the table has no range and there is one part only.
     """
     found = means(sittings)
     agree = agrees(sittings, stated)
     shared = shared_error(sittings)
     expected = _expected(found, stated if agree else None, shared)
     if expected is None:
-        raise ValueError("one part does not say how parts differ: measure a second one")
+        raise RefusedError("models.one_part")
     reach = math.hypot(student(expected.freedom) * expected.scale, NORMAL * shared)
     return Spread(
         value=expected.middle,

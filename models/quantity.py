@@ -11,7 +11,8 @@ import re
 import unicodedata
 from typing import NamedTuple
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason, Value
+from coaxtell.models.errors import RefusedError
 
 INCH_MM = 25.4
 """One inch [mm] (exact, international yard and pound agreement of 1959)."""
@@ -69,30 +70,37 @@ def quoted(text: str) -> str:
     return repr(text if len(text) <= 40 else f"{text[:39]}…")
 
 
-def read(text: str, what: str, example: str) -> Quantity:
-    """The quantity in a text; `what` it is and an `example` of it stand in errors.
+def example(like: str) -> Value:
+    """What a quantity is written like: the text of that name, else the words themselves."""
+    return Reason(f"refused.like_{like}") if like.isalpha() else like
+
+
+def read(text: str, what: str, like: str) -> Quantity:
+    """The quantity in a text; `what` it is and what it is written `like`, an example or
+    the name of one in `texts/refused.LANGUAGE.toml`, stand in errors.
 
     Raises InputError where the text is no number with or without a unit, has digits of another script, or a comma
     that may mark thousands or decimals.
     """
 
-    def refused(why: str) -> InputError:
-        return InputError(f"{what} {quoted(text)} {why}; write it like {example}.")
+    def refused(why: str) -> RefusedError:
+        reason = Reason(f"refused.{why}")
+        return RefusedError("models.quantity", what=what, text=quoted(text), why=reason, example=example(like))
 
     plain = _plain(text)
     if any(c.isdigit() and not c.isascii() for c in plain):
-        raise refused("has digits of another script than 0 to 9")
+        raise refused("foreign_digits")
     both = _FEET_AND_INCHES.fullmatch(plain)
     if both is not None:
         return Quantity(float(both["feet"]) + _number(both["inches"]) / 12, "ft")
     found = _ONE.fullmatch(plain)
     if found is None:
-        raise refused("is not a number with a unit")
+        raise refused("no_number")
     if any(part and _THOUSANDS.fullmatch(part) for part in (found["value"], found["off"])):
-        raise refused("has a comma that may stand for thousands or for decimals")
+        raise refused("two_commas")
     value = _number(found["value"]) * (-1 if found["sign"] == "-" else 1)
     if not math.isfinite(value):
-        raise refused("is too large" if "/" not in found["value"] else "divides by nought")
+        raise refused("too_large_number" if "/" not in found["value"] else "by_nought")
     off = None if found["off"] is None else _number(found["off"])
     unit, off_unit = found["unit"] or "", found["off_unit"] or ""
     bare = not unit and ("/" in found["value"] or (not off_unit and "/" in (found["off"] or "")))

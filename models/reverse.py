@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import msgspec
 
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Centre, Half, Pin, Socket
 from coaxtell.models.measure import Grade, Measure
 
@@ -49,11 +50,11 @@ def _pin(pin: Pin, tip: Measure, rim: Measure, measured: Measure | None) -> Pin:
 def reverse(plug: Half, jack: Half, key: str, family: str, tip: Measure | None = None) -> tuple[Half, Half]:
     """The reverse polarity plug and jack of a standard pair; `tip`: where the jack's pin ends, where it was measured.
 
-    Raises ValueError where the pair does not have a pin in the plug and a socket in the jack.
+    Raises InputError where the pair does not have a pin in the plug and a socket in the jack.
     """
     pin, socket = plug.centre.pin, jack.centre.socket
     if pin is None or socket is None:
-        raise ValueError("a reverse pair is derived from a pin in the plug and a socket in the jack")
+        raise RefusedError("models.reverse_source")
 
     def turned(half: Half, centre: Centre) -> Half:
         return msgspec.structs.replace(

@@ -8,7 +8,7 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.models import toml
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 
 class Source(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -27,10 +27,10 @@ def load(text: str, where: str) -> dict[str, Source]:
         raw = toml.loads(text)
         found = msgspec.convert(raw, dict[str, Source])
     except (toml.TOMLDecodeError, OverflowError, RecursionError, msgspec.ValidationError) as error:
-        raise InputError(f"{where}: {error}; mend that entry.") from None
+        raise RefusedError("models.entry", file=where, error=str(error)) from None
     for key, source in found.items():
         if not source.title.strip() or not source.kind.strip():
-            raise InputError(f"{where}: source {key!r} has an empty title or kind; fill it in.")
+            raise RefusedError("models.source_bare", file=where, key=key)
     return found
 
 
@@ -51,4 +51,4 @@ def load_folder(folder: Path) -> dict[str, Source]:
     try:
         return load(path.read_text(encoding="utf-8"), str(path))
     except (OSError, UnicodeDecodeError) as error:
-        raise InputError(f"{path}: cannot be read ({error}); check the file.") from None
+        raise RefusedError("models.unread", path=str(path), error=str(error)) from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import NamedTuple
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Form, Half, Ring, Step, Thread, Turned
 from coaxtell.models.measure import Measure
 from coaxtell.models.threads import limits
@@ -102,7 +102,7 @@ def shell_outside(half: Half, z: float) -> float:
         if front >= z >= step.to.nominal:
             return max(most_material(step, half.thread, inside=False))
         front = step.to.nominal
-    raise InputError(f"{half.id}: its lugs stand at z {z:g} mm, outside its shell; correct one of the two.")
+    raise RefusedError("models.lugs_outside", id=half.id, z=z)
 
 
 def tooth_place(half: Half) -> tuple[float, float, float]:
@@ -114,7 +114,7 @@ def tooth_place(half: Half) -> tuple[float, float, float]:
     for nose, shoulder in pairwise(found):
         if shoulder.r_front > nose.r_back + ON_PLANE:
             return nose.z_back, nose.r_back, shoulder.r_front
-    raise InputError(f"{half.id}: its shell has no shoulder for the teeth to stand on; give its outside one.")
+    raise RefusedError("models.no_shoulder", id=half.id)
 
 
 def _size(measure: Measure) -> float:

@@ -19,8 +19,8 @@ import msgspec
 from coaxtell.models import bounds, gauged, toml
 from coaxtell.models import sources as source_list
 from coaxtell.models.called import meant
-from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason, Value
+from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.family import FamilyTable, Unmeasured, halves_of
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
@@ -63,21 +63,21 @@ class Tables(msgspec.Struct, frozen=True):
         if found is not None:
             return found
         if half_id in self.unmeasured:
-            raise InputError(
-                f"{half_id} is known to exist, but no source gives its sizes, so it is neither drawn nor judged; "
-                f"`coaxtell sources {half_id}` says what is known."
-            )
+            raise RefusedError("models.unmeasured", half_id=half_id)
         several = meant(self.halves.values(), half_id)
         if len(several) == 1:
             return several[0]
         if several:
-            names = " or ".join(f"{one.id} ({one.name})" for one in several[:MEANT])
-            raise InputError(f"{half_id!r} may be {names}: which of them is meant?")
+            names: Value = f"{several[0].id} ({several[0].name})"
+            for one in several[1:MEANT]:
+                names = Reason("refused.several_or", {"one": names, "other": f"{one.id} ({one.name})"})
+            raise RefusedError("models.several", half_id=half_id, names=names)
         from difflib import get_close_matches
 
         near = get_close_matches(half_id, [*self.halves, *self.unmeasured], n=3, cutoff=0.5)
-        hint = f" Did you mean {', '.join(near)}?" if near else ""
-        raise InputError(f"No half is called {half_id!r}.{hint} `coaxtell list` shows all ids.")
+        if near:
+            raise RefusedError("models.no_half_near", half_id=half_id, near=", ".join(near))
+        raise RefusedError("models.no_half", half_id=half_id)
 
     def taken_for(self, half_id: str) -> list[Reason]:
         """What to beware of where a port looks like that half: those that are not measured and look the same."""
@@ -138,21 +138,21 @@ def read_family(raw: dict[str, Any], where: str) -> tuple[FamilyTable, list[Half
     try:
         problems = _measure_problems(raw, where)
     except RecursionError:
-        problems = [f"{where}: nested too deep"]
+        problems = [str(RefusedError("models.too_deep", file=where))]
     if problems:
-        raise InputError("; ".join(problems) + "; mend these entries.")
+        raise RefusedError("models.entries", problems="; ".join(problems))
     try:
         table = msgspec.convert(raw, FamilyTable)
         return table, halves_of(table)
     except BROKEN as error:
-        raise InputError(f"{where}: {error}; mend that entry.") from None
+        raise RefusedError("models.entry", file=where, error=str(error)) from None
 
 
 def _toml(text: str, where: str) -> dict[str, Any]:
     try:
         return toml.loads(text)
     except toml.TOMLDecodeError as error:
-        raise InputError(f"{where}: not valid TOML ({error}); mend that line.") from None
+        raise RefusedError("models.no_toml", file=where, error=str(error)) from None
 
 
 def _cited(table: FamilyTable, halves: list[Half]) -> set[str]:
@@ -167,7 +167,7 @@ def _cited(table: FamilyTable, halves: list[Half]) -> set[str]:
 
 def _dangling(keys: set[str], book: _Book, where: str) -> list[str]:
     missing = sorted(keys - set(book.sources))
-    return [f"{where}: source {key!r} is not in any sources.toml; add it there or correct the key." for key in missing]
+    return [str(RefusedError("models.dangling", file=where, key=key)) for key in missing]
 
 
 def _read_families(book: _Book, waiting: list[tuple[str, dict[str, Any]]]) -> list[str]:
@@ -176,7 +176,8 @@ def _read_families(book: _Book, waiting: list[tuple[str, dict[str, Any]]]) -> li
     while waiting:
         ready = [(w, r) for w, r in waiting if not r.get("based_on") or str(r["based_on"]) in book.raws]
         if not ready:
-            return problems + [f"{w}: based_on {r['based_on']!r} names no family; correct it." for w, r in waiting]
+            lost = [RefusedError("models.no_base", file=w, base=str(r["based_on"])) for w, r in waiting]
+            return [*problems, *map(str, lost)]
         for where, raw in ready:
             waiting.remove((where, raw))
             whole = merged(book.raws[str(raw["based_on"])], raw) if raw.get("based_on") else raw
@@ -189,7 +190,7 @@ def _read_families(book: _Book, waiting: list[tuple[str, dict[str, Any]]]) -> li
             problems += _dangling(_cited(table, new), book, where)
             for half in new:
                 if half.id in book.halves:
-                    problems.append(f"{where}: the id {half.id!r} exists already; choose another key.")
+                    problems.append(str(RefusedError("models.id_twice", file=where, id=half.id)))
                 book.halves[half.id] = half
             book.families[table.key] = table
     return problems
@@ -199,13 +200,13 @@ def _read_unmeasured(book: _Book, raw: dict[str, Any], where: str) -> list[str]:
     try:
         found = msgspec.convert(raw, dict[str, Unmeasured])
     except BROKEN as error:
-        return [f"{where}: {error}; mend that entry."]
+        return [str(RefusedError("models.entry", file=where, error=str(error)))]
     book.unmeasured = found
     problems: list[str] = []
     for key, half in found.items():
         problems += _dangling(set(half.source), book, where)
         if key in book.halves:
-            problems.append(f"{where}: the id {key!r} exists already; choose another.")
+            problems.append(str(RefusedError("models.id_twice", file=where, id=key)))
     return problems
 
 
@@ -239,8 +240,7 @@ def _check_shape(half: Half, where: str) -> None:
     for body, thread, name in bodies:
         z = crossing(body, thread) if body is not None else None
         if z is not None:
-            crossed = f"{where}: {half.id}: inside and outside of its {name} cross at z {z:g} mm"
-            raise InputError(f"{crossed}; correct their diameters.")
+            raise RefusedError("models.sides_cross", file=where, id=half.id, name=name, z=z)
     try:
         profile(half)
     except InputError as error:
@@ -276,7 +276,7 @@ def load(extra: Path | str | None = None) -> Tables:
         return Tables(shipped.halves, shipped.sources, shipped.families, shipped.unmeasured)
     extra = Path(extra)
     if not extra.is_dir():
-        raise InputError(f"{extra} is not a folder; give --tables the folder that holds your .toml tables.")
+        raise RefusedError("models.no_folder", extra=str(extra))
     files: dict[str, str] = {}
     for path in sorted(extra.glob("*.toml")):
         if path.name == SOURCES:
@@ -284,16 +284,16 @@ def load(extra: Path | str | None = None) -> Tables:
         try:
             files[str(path)] = path.read_text(encoding="utf-8")
         except (OSError, UnicodeDecodeError) as error:
-            raise InputError(f"{path}: cannot be read ({error}); check the file.") from None
+            raise RefusedError("models.unread", path=str(path), error=str(error)) from None
     book = files.pop(str(extra / gauged.FILE), None)
     if not files and book is None:
-        raise InputError(f"{extra} holds no .toml table; put one there or leave --tables out.")
+        raise RefusedError("models.empty_folder", extra=str(extra))
     own = _read(files, _Book({**shipped.sources, **source_list.load_folder(extra)}, shipped.raws))
     for half in own.halves.values():
         _check_shape(half, str(extra))
     taken = sorted({*own.halves, *own.unmeasured} & {*shipped.halves, *shipped.unmeasured})
     if taken:
-        raise InputError(f"{extra}: the id {taken[0]!r} exists already; choose another key in your table.")
+        raise RefusedError("models.id_taken", extra=str(extra), taken=taken[0])
     halves, known = {**shipped.halves, **own.halves}, own.sources
     if book is not None:
         where = str(extra / gauged.FILE)

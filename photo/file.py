@@ -13,7 +13,8 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageOps, UnidentifiedImageError
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import InputError, RefusedError
 
 MOST_MEGAPIXELS = 50
 """Largest picture that is opened."""
@@ -48,34 +49,32 @@ def load(path: Path) -> Photo:
     except InputError:
         raise
     except FileNotFoundError:
-        raise InputError(f"{path} is not there; give the name of a picture file.") from None
+        raise RefusedError("photo.missing", path=str(path)) from None
     except Image.DecompressionBombError:
-        raise InputError(f"{path} has more than {MOST_MEGAPIXELS} megapixels; save it smaller.") from None
+        raise RefusedError("photo.too_many", path=str(path), most=MOST_MEGAPIXELS) from None
     except UnidentifiedImageError:
-        raise InputError(f"{path} is no picture that can be read; give a .jpg or .png.") from None
+        raise RefusedError("photo.no_picture", path=str(path)) from None
     except OSError as error:
-        why = error.strerror or "it is cut short or damaged"
-        raise InputError(f"{path} cannot be read ({why}); give another picture.") from None
+        why = error.strerror or Reason("refused.cut_short")
+        raise RefusedError("photo.unread", path=str(path), why=why) from None
     except (ValueError, SyntaxError, EOFError, IndexError, OverflowError, TypeError):
-        raise InputError(f"{path} is a damaged picture; give another.") from None
+        raise RefusedError("photo.damaged", path=str(path)) from None
 
 
 def _register_heif(path: Path) -> None:
     try:
         import pillow_heif  # type: ignore[import-not-found, unused-ignore]
     except ModuleNotFoundError:
-        raise InputError(
-            f"{path}: this kind of picture needs the package pillow-heif; or have the phone save it as JPEG."
-        ) from None
+        raise RefusedError("photo.no_heif", path=str(path)) from None
     pillow_heif.register_heif_opener()
 
 
 def _pixels(path: Path, image: Image.Image) -> Photo:
     width, height = image.size
     if width * height > MOST_MEGAPIXELS * 1_000_000:
-        raise InputError(f"{path} has more than {MOST_MEGAPIXELS} megapixels; save it smaller.")
+        raise RefusedError("photo.too_many", path=str(path), most=MOST_MEGAPIXELS)
     if min(width, height) < LEAST_SIDE:
-        raise InputError(f"{path} is only {width} by {height} pixels, too small to measure in; take it anew.")
+        raise RefusedError("photo.too_small", path=str(path), width=width, height=height)
     focal = _focal(image)
     shrink = 1
     while width * height / shrink**2 > WORK_PIXELS:

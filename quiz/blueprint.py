@@ -10,7 +10,7 @@ from random import Random
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import Task
@@ -60,7 +60,7 @@ class Blueprint:
             stock.half(half_id)
         self.shares = items.shares(stock, self.ports, kinds)
         if not self.shares:
-            raise InputError("No item touches these ports and kinds; leave out --ports or --kinds.")
+            raise RefusedError("quiz.no_item")
         self._pools = {kind: Pool(shares) for kind, shares in self.shares.items()}
 
     @property
@@ -151,10 +151,7 @@ class Blueprint:
     def assessable(self) -> None:
         """Raises InputError where these ports give no assessment."""
         if self.tasks < LEAST:
-            raise InputError(
-                f"These ports give only {self.tasks} different items; an assessment needs {LEAST} or more: add the "
-                "ports of the cables and of the other equipment to the list."
-            )
+            raise RefusedError("quiz.few_items", tasks=self.tasks, least=LEAST)
 
     @cached_property
     def tables(self) -> str:

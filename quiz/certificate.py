@@ -7,7 +7,7 @@ from datetime import datetime
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import lead, operating, overview
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, as_of
@@ -65,7 +65,7 @@ def statement(
     state = overview.person(person, as_of(events, now), now)
     ready = lead.ready_for(state, plan, now)
     if ready is None or ready.until is None or ready.start.terms is None:
-        raise InputError(f"{person} is not ready for these ports: no passed assessment on them holds today.")
+        raise RefusedError("quiz.not_ready", person=person)
     done = lead.signed_off(events, plan)
     lines = lead.checklist(plan)
     return Statement(
@@ -95,4 +95,4 @@ def read(text: bytes, name: str) -> Certificate:
     try:
         return msgspec.json.decode(text, type=Certificate)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
-        raise InputError(f"{name}: is no certificate; give the .json that `coaxtell certificate` writes.") from None
+        raise RefusedError("quiz.no_certificate", name=name) from None

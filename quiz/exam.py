@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from random import Random
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import items
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
@@ -28,9 +28,7 @@ def draw(
     """
     plan = Blueprint(stock, ports, kinds)
     if plan.tasks < number:
-        raise InputError(
-            f"There are only {plan.tasks} different items for this; ask for fewer, or widen ports or kinds."
-        )
+        raise RefusedError("quiz.few_items_exam", tasks=plan.tasks)
     found: list[Item] = []
     used: list[str] = []
     for _ in range(TRIES * number):
@@ -40,4 +38,4 @@ def draw(
             found.append(items.make(stock, task, rng))
         if len(found) == number:
             return found
-    raise InputError(f"These ports and kinds give {len(found)} items before they repeat; ask for no more than that.")
+    raise RefusedError("quiz.repeats", found=len(found))

@@ -15,7 +15,7 @@ from typing import Any
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import overview, words
 from coaxtell.quiz.log import Answered, Event, Mode, Signed, Started, person_name
 from coaxtell.quiz.sequential import Decision
@@ -222,7 +222,7 @@ def from_json(text: str, name: str) -> list[Event]:
         found = msgspec.json.decode(text, type=list[Event])
         named = all(person_name(event.person) == event.person for event in found)
     except (msgspec.MsgspecError, RecursionError, ValueError) as error:
-        raise InputError(f"{name} holds no answers of a phone ({str(error)[:80]}); hand them over anew.") from None
+        raise RefusedError("quiz.no_answers", name=name, error=str(error)[:80]) from None
     if not named:
-        raise InputError(f"{name} holds a name that is not as the record keeps it; hand the answers over anew.")
+        raise RefusedError("quiz.no_name_kept", name=name)
     return found

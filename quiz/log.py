@@ -10,7 +10,7 @@ from enum import StrEnum
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.score import points
@@ -74,7 +74,7 @@ class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=
 class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_fields=True):
     """One answer: what was asked, what was chosen and how sure the person was.
 
-    Raises ValueError where an option was not offered, the chance is none, or the number is below 1.
+    Raises InputError where an option was not offered, the chance is none, or the number is below 1.
     """
 
     id: str
@@ -99,11 +99,11 @@ class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_field
 
     def __post_init__(self) -> None:
         if self.right not in self.options or self.chosen not in self.options:
-            raise ValueError("the chosen or the right option was not offered")
+            raise RefusedError("quiz.not_offered")
         if not 0 <= self.sure <= 1:
-            raise ValueError("how sure is not a chance from 0 to 1")
+            raise RefusedError("quiz.no_chance")
         if self.number < 1:
-            raise ValueError("answers are numbered from 1")
+            raise RefusedError("quiz.numbered")
 
     @property
     def correct(self) -> bool:
@@ -162,7 +162,7 @@ def answered(
 ) -> Answered:
     """The event of an answer to an item; raises InputError where that option was not offered."""
     if chosen not in {option.id for option in item.options}:
-        raise InputError(f"{chosen!r} is not one of the answers; choose one that is offered.")
+        raise RefusedError("quiz.no_answer", chosen=chosen)
     return Answered(
         id=event_id,
         time=time,
@@ -191,11 +191,11 @@ def person_name(text: str) -> str:
     """
     name = unicodedata.normalize("NFC", text).strip()
     if not name:
-        raise InputError("The name is empty; give one with --person.")
+        raise RefusedError("quiz.no_name")
     if len(name) > LONGEST_NAME:
-        raise InputError(f"The name has {len(name)} letters; give one of at most {LONGEST_NAME}.")
+        raise RefusedError("quiz.long_name", letters=len(name), most=LONGEST_NAME)
     if any(unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") for letter in name):
-        raise InputError("The name holds a line break or a control character; leave it out.")
+        raise RefusedError("quiz.broken_name")
     return name
 
 

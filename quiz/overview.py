@@ -8,7 +8,7 @@ from datetime import datetime
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import items
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
@@ -172,10 +172,7 @@ def cooled_down(events: Sequence[Event], lost: Try, now: datetime) -> None:
     """Raises InputError unless, since a try was lost, practice was done and another day has come."""
     practised = any(answer.time > lost.ended for answer in answers(events, Mode.PRACTICE))
     if not practised or lost.ended.date() == now.date():
-        raise InputError(
-            f"The assessment of {lost.ended:%Y-%m-%d} came to not yet. Practise at least once, and take it again on "
-            "another day."
-        )
+        raise RefusedError("quiz.not_yet", ended=f"{lost.ended:%Y-%m-%d}")
 
 
 def team(events: Sequence[Event], now: datetime) -> list[PersonState]:

@@ -16,7 +16,8 @@ from tempfile import TemporaryDirectory
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log
 from coaxtell.quiz.log import Event
 
@@ -37,7 +38,7 @@ class Survey(msgspec.Struct, frozen=True):
 
     whole: list[Event]
     rows: int
-    problems: list[str]
+    problems: list[Reason]
 
     @property
     def people(self) -> int:
@@ -58,7 +59,7 @@ def survey(path: Path) -> Survey:
             if pending.is_file():
                 shutil.copyfile(pending, copy.with_name("record.db-wal"))
         except OSError as error:
-            raise InputError(f"{path}: cannot be read ({error.strerror}); check its place.") from None
+            raise RefusedError("quiz.unread", path=str(path), error=error.strerror or "") from None
         raw = copy.read_bytes() + (pending.read_bytes() if pending.is_file() else b"")
         found, problems, rows, gone = _by_sqlite(copy)
     if problems:
@@ -67,35 +68,35 @@ def survey(path: Path) -> Survey:
             if event.id not in found and event.id not in gone:
                 found[event.id] = event
     if raw and not found and not rows and not raw.startswith(MAGIC):
-        raise InputError(f"{path}: is no record, nor is anything of one in it; name the file that holds the answers.")
+        raise RefusedError("quiz.no_trace", path=str(path))
     return Survey(log.in_order(found.values()), max(rows, len(found)), problems)
 
 
-def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[str], int, set[str]]:
+def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str]]:
     """Whole events by id, what is wrong, rows met, and ids that were deleted with their person."""
     found: dict[str, Event] = {}
-    problems: list[str] = []
+    problems: list[Reason] = []
     rows = 0
     gone: set[str] = set()
     with closing(sqlite3.connect(copy)) as connection:
         connection.text_factory = bytes
         try:
             said = [str(line[0], "utf-8", "replace") for line in connection.execute("PRAGMA integrity_check")]
-            problems += [f"file: {line}" for line in said if line != "ok"]
+            problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             gone = {_text(row[0]) or "" for row in connection.execute("SELECT id FROM forgotten")}
         except sqlite3.Error as error:
-            problems.append(f"file: {error}")
+            problems.append(Reason("fault.file", {"words": str(error)}))
         for row in _rows(connection, problems):
             rows += 1
             event, wrong = _event(row)
-            if wrong:
+            if wrong is not None:
                 problems.append(wrong)
             if event is not None:
                 found[event.id] = event
     return found, problems, rows, gone
 
 
-def _rows(connection: sqlite3.Connection, problems: list[str]) -> Iterator[Row]:
+def _rows(connection: sqlite3.Connection, problems: list[Reason]) -> Iterator[Row]:
     """Every row that can be reached, one at a time, so that a torn page costs no more than its own."""
     place, skipped = -1, 0
     query = "SELECT rowid, id, person, sitting, body, digest FROM events WHERE rowid > ? ORDER BY rowid LIMIT 1"
@@ -104,7 +105,7 @@ def _rows(connection: sqlite3.Connection, problems: list[str]) -> Iterator[Row]:
             row = connection.execute(query, (place,)).fetchone()
         except sqlite3.Error as error:
             if skipped == 0:
-                problems.append(f"file: rows behind number {place} cannot be reached ({error})")
+                problems.append(Reason("fault.rows", {"place": place, "error": str(error)}))
             if "no such table" in str(error) or "not a database" in str(error):
                 return
             place, skipped = place + 1, skipped + 1
@@ -127,21 +128,21 @@ def _text(value: object) -> str | None:
         return None
 
 
-def _event(row: Row) -> tuple[Event | None, str]:
+def _event(row: Row) -> tuple[Event | None, Reason | None]:
     """The event of a row, none where it is not whole, and what is wrong with it."""
     name, person, sitting, body, digest = (_text(value) for value in row)
-    called = f"event {name}" if name is not None else "an event without a name"
+    called = name or ""
     if body is None:
-        return None, f"{called}: its text cannot be read"
+        return None, Reason("fault.no_text", {"id": called})
     if log.digest(body) != digest:
-        return None, f"{called}: its text and its check sum differ"
+        return None, Reason("fault.sum", {"id": called})
     try:
         event = log.decode(body)
     except ValueError as error:
-        return None, f"{called}: cannot be read ({error})"
+        return None, Reason("fault.unread", {"id": called, "error": str(error)})
     if (event.id, event.person, event.sitting) != (name, person, sitting):
-        return event, f"{called}: its columns and its text differ"
-    return event, ""
+        return event, Reason("fault.columns", {"id": called})
+    return event, None
 
 
 def _by_bytes(raw: bytes) -> Iterator[Event]:

@@ -13,7 +13,7 @@ from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Draws, Nominal
 from coaxtell.identifier.features import Feature, seen_values
 from coaxtell.identifier.sizes import size
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
 
@@ -45,7 +45,7 @@ class Stock:
         """The half of that id; raises InputError where there is none."""
         found = self.halves.get(half_id)
         if found is None:
-            raise InputError(f"No half is called {half_id!r}; `coaxtell list` shows all ids.")
+            raise RefusedError("quiz.no_half", half_id=half_id)
         return found
 
     def mating(self, a: str, b: str) -> Mating:

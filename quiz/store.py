@@ -18,7 +18,8 @@ import sqlalchemy as sa
 from sqlalchemy import event as hooks
 from sqlalchemy import exc
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.catalogue import Reason, Value
+from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log, migrations
 from coaxtell.quiz.log import Answered, Event, Started
 
@@ -59,9 +60,7 @@ def as_url(where: str) -> sa.URL:
     try:
         url = sa.make_url(where)
     except exc.ArgumentError:
-        raise InputError(
-            "The record's place is not a file name or a URL such as postgresql://user@host/name."
-        ) from None
+        raise RefusedError("quiz.no_place") from None
     return url.set(drivername="postgresql+psycopg") if url.drivername == "postgresql" else url
 
 
@@ -87,11 +86,11 @@ class Store:
         if self._lite and url.database not in (None, "", ":memory:"):
             path = Path(str(url.database))
             if path.is_dir():
-                raise InputError(f"{path}: is a folder; name the record's file in it.")
+                raise RefusedError("quiz.folder", path=str(path))
             if not create and not path.is_file():
-                raise InputError(f"{path}: there is no record yet; `coaxtell practise` begins one.")
+                raise RefusedError("quiz.no_record", path=str(path))
             if not path.absolute().parent.is_dir():
-                raise InputError(f"{path}: its folder does not exist; make it or name another place with --records.")
+                raise RefusedError("quiz.no_folder", path=str(path))
             sealed = not write and not _may_write(path)
             if sealed:
                 url = _sealed(path)
@@ -99,10 +98,7 @@ class Store:
         try:
             self._engine = sa.create_engine(url, **options)
         except (ImportError, exc.NoSuchModuleError) as error:
-            raise InputError(
-                f"{self.name}: the driver for this kind of server is missing ({error}); install it, for PostgreSQL "
-                "with `pip install coaxtell[postgres]`."
-            ) from None
+            raise RefusedError("quiz.no_driver", name=self.name, error=str(error)) from None
         if self._lite:
             hooks.listen(self._engine, "connect", _prepare_sealed if sealed else _prepare)
             hooks.listen(self._engine, "begin", _begin)
@@ -120,14 +116,14 @@ class Store:
             if connection.dialect.name == "postgresql":
                 connection.execute(sa.text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
             if migrations.version(connection) > len(steps):
-                raise InputError(f"{self.name}: was written by a newer coaxtell; update this one to read it.")
+                raise RefusedError("quiz.newer", name=self.name)
             migrations.bring_up(connection, steps)
 
     def _check(self, steps: Sequence[migrations.Step]) -> None:
         """Refuse a record that may only be read and whose schema is another."""
         with self._reading() as connection:
             if migrations.version(connection) != len(steps):
-                raise InputError(f"{self.name}: is of another version of coaxtell; open it once where you may write.")
+                raise RefusedError("quiz.older", name=self.name)
 
     @contextmanager
     def _told(self) -> Iterator[None]:
@@ -137,8 +133,8 @@ class Store:
         except exc.DBAPIError as error:
             reason = " ".join(str(error.orig).split())
             broken = "malformed" in reason or "not a database" in reason
-            advice = "take its last good copy" if broken else "check its place and that you may write there"
-            raise InputError(f"{self.name}: the record cannot be used ({reason}); {advice}.") from None
+            advice = Reason("refused.last_copy" if broken else "refused.check_place")
+            raise RefusedError("quiz.unusable", name=self.name, reason=reason, advice=advice) from None
 
     @contextmanager
     def _writing(self) -> Iterator[sa.Connection]:
@@ -173,7 +169,7 @@ class Store:
             with self._reading() as connection:
                 held = connection.execute(sa.select(_events.c.body).where(_events.c.id == event.id)).scalar()
             if held != row["body"]:
-                raise InputError(f"{self.name}: another event has the id {event.id}; nothing was written.") from None
+                raise RefusedError("quiz.taken_id", name=self.name, id=event.id) from None
         except exc.DBAPIError:
             with self._told():
                 raise
@@ -203,9 +199,7 @@ class Store:
                 try:
                     found.append(log.decode(body))
                 except ValueError:
-                    raise InputError(
-                        f"{self.name}: event {event_id} is damaged; `coaxtell records verify` lists what is."
-                    ) from None
+                    raise RefusedError("quiz.damaged", name=self.name, event_id=event_id) from None
         return log.in_order(found)
 
     def damaged(self) -> int:
@@ -224,26 +218,26 @@ class Store:
         with self._reading() as connection:
             return sorted(connection.execute(sa.select(_events.c.person).distinct()).scalars())
 
-    def verify(self) -> tuple[int, list[str]]:
-        """How many events there are, and what is wrong with the record, a line each."""
-        problems: list[str] = []
+    def verify(self) -> tuple[int, list[Reason]]:
+        """How many events there are, and what is wrong with the record."""
+        problems: list[Reason] = []
         found: list[Event] = []
         with self._reading() as connection:
             if self._lite:
                 said = connection.exec_driver_sql("PRAGMA integrity_check").scalars().all()
-                problems += [f"file: {line}" for line in said if line != "ok"]
+                problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             rows = connection.execute(sa.select(_events)).all()
         for row in rows:
             if log.digest(row.body) != row.digest:
-                problems.append(f"event {row.id}: its text and its check sum differ")
+                problems.append(Reason("fault.sum", {"id": row.id}))
                 continue
             try:
                 event = log.decode(row.body)
             except ValueError as error:
-                problems.append(f"event {row.id}: cannot be read ({error})")
+                problems.append(Reason("fault.unread", {"id": row.id, "error": str(error)}))
                 continue
             if (event.id, event.person, event.sitting) != (row.id, row.person, row.sitting):
-                problems.append(f"event {row.id}: its columns and its text differ")
+                problems.append(Reason("fault.columns", {"id": row.id}))
             found.append(event)
         return len(rows), problems + gaps(found)
 
@@ -256,15 +250,13 @@ class Store:
             rows = [dict(row._mapping) for row in connection.execute(sa.select(_events))]
         broken = [row["id"] for row in rows if log.digest(row["body"]) != row["digest"]]
         if broken:
-            raise InputError(
-                f"{other.name}: {len(broken)} events are damaged, the first is {broken[0]}; none was added."
-            )
+            raise RefusedError("quiz.damaged_other", name=other.name, count=len(broken), first=broken[0])
         with self._writing() as connection:
             here = {row.id: row.digest for row in connection.execute(sa.select(_events.c.id, _events.c.digest))}
             gone = set(connection.execute(sa.select(_forgotten.c.id)).scalars())
             clash = [row["id"] for row in rows if here.get(row["id"], row["digest"]) != row["digest"]]
             if clash:
-                raise InputError(f"{other.name}: event {clash[0]} differs from the one here; none was added.")
+                raise RefusedError("quiz.differs", name=other.name, clash=clash[0])
             new = [row for row in rows if row["id"] not in here and row["id"] not in gone]
             if new:
                 connection.execute(_events.insert(), new)
@@ -343,12 +335,12 @@ def _row(event: Event) -> dict[str, str]:
     }
 
 
-def gaps(events: list[Event]) -> list[str]:
+def gaps(events: list[Event]) -> list[Reason]:
     """Sittings that lack their start, or answers between their first and their last.
 
     One that went on in two places and was joined has numbers twice; that is no fault.
     """
-    problems: list[str] = []
+    problems: list[Reason] = []
     started = {event.id for event in events if isinstance(event, Started)}
     numbers: dict[str, list[int]] = {}
     for event in events:
@@ -356,9 +348,10 @@ def gaps(events: list[Event]) -> list[str]:
             numbers.setdefault(event.sitting, []).append(event.number)
     for sitting, held in numbers.items():
         if sitting not in started:
-            problems.append(f"sitting {sitting}: its start is missing")
+            problems.append(Reason("fault.start", {"sitting": sitting}))
         missing = sorted(set(range(1, max(held) + 1)) - set(held))
         if missing:
-            words = "1 answer is" if len(missing) == 1 else f"{len(missing)} answers are"
-            problems.append(f"sitting {sitting}: {words} missing, the first is number {missing[0]}")
+            code = "fault.answer" if len(missing) == 1 else "fault.answers"
+            told: dict[str, Value] = {"sitting": sitting, "missing": len(missing), "first": missing[0]}
+            problems.append(Reason(code, told))
     return problems

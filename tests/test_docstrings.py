@@ -13,12 +13,15 @@ ROOT = Path(__file__).parent.parent
 ROOMS = ("models", "identifier", "cables", "quiz", "coaxtell")
 BY_DESIGN = {"NotImplementedError", "AssertionError", "AttributeError", "StopAskingError"}
 """What marks a slip of ours or a method to fill, and the loops' own ends: no caller has to catch them."""
+PROMISED = {"RefusedError": "InputError"}
+"""What callers are promised where a kind of it is raised."""
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 
 def own_raises(function: Function) -> set[str]:
     """Names of the errors that leave a function by its own raise: not those passed on, or caught in it."""
-    return {name for name in _raised(function.body) if name[:1].isupper()} - BY_DESIGN
+    found = {name for name in _raised(function.body) if name[:1].isupper()} - BY_DESIGN
+    return {PROMISED.get(name, name) for name in found}
 
 
 def _raised(body: Sequence[ast.AST]) -> set[str]:

@@ -12,7 +12,7 @@ from coaxtell.cables.arrival.sweep import Real, Sweep
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 _RIPPLE_DB = 0.1
 """What ripple and the connectors' rise with frequency may do to a loss (assumed) [dB]."""
@@ -88,10 +88,7 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
     """
     low, high = sweep.hz[0] / 1e6, sweep.hz[-1] / 1e6
     if not low <= ordered.mhz <= high:
-        raise InputError(
-            f"{sweep.file}: runs from {low:.4g} to {high:.4g} MHz, and the cable works at {ordered.mhz:g} MHz; "
-            "sweep across that."
-        )
+        raise RefusedError("cables.sweep_off", file=sweep.file, low=low, high=high, mhz=ordered.mhz)
     reading = read(sweep, ordered, tables)
     limits = tables.arrival
     against: list[tuple[Verdict, Reason]] = []

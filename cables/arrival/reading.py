@@ -11,7 +11,7 @@ from coaxtell.cables.arrival.echoes import echoes, gated, peak_s, resolution_s, 
 from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
 from coaxtell.cables.classes import CableClass, temperature_factor
 from coaxtell.cables.tables import CableTables
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 LIGHT_M_S = 299_792_458.0
 """Speed of light [m/s] (exact)."""
@@ -45,7 +45,7 @@ class Ordered(msgspec.Struct, frozen=True):
     def speed_m_s(self) -> float:
         """How fast a wave runs in it [m/s]; raises InputError where the class's velocity is not known."""
         if self.cable.velocity is None:
-            raise InputError(f"class {self.cable.name}: its table has no velocity, so no length can be told; add it.")
+            raise RefusedError("cables.no_velocity", name=self.cable.name)
         return self.cable.velocity.nominal * LIGHT_M_S
 
     @property
@@ -156,9 +156,13 @@ def _enough_points(sweep: Sweep, ordered: Ordered, ways: int) -> None:
     else:
         needed = sweep.span_hz * longest_s
     if needed > len(sweep.hz) - 1:
-        raise InputError(
-            f"{sweep.file}: {len(sweep.hz)} points over {sweep.span_hz / 1e6:.0f} MHz are too few for "
-            f"{ordered.length_m:.4g} m; sweep with {math.ceil(needed) + 1} or more, or a narrower band."
+        raise RefusedError(
+            "cables.few_points",
+            file=sweep.file,
+            points=len(sweep.hz),
+            span_mhz=sweep.span_hz / 1e6,
+            length_m=ordered.length_m,
+            least=math.ceil(needed) + 1,
         )
 
 
@@ -183,7 +187,7 @@ def _length(
 
 def _found(at: float | None, sweep: Sweep) -> float:
     if at is None:
-        raise InputError(f"{sweep.file}: nothing comes back from the far end; check what stands there, and the file.")
+        raise RefusedError("cables.no_far_end", file=sweep.file)
     return at
 
 

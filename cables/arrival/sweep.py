@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 
 Complex = NDArray[np.complex128]
 Real = NDArray[np.float64]
@@ -46,13 +46,13 @@ class Sweep(msgspec.Struct, frozen=True):
     def __post_init__(self) -> None:
         steps = np.diff(self.hz)
         if len(self.hz) < LEAST_POINTS:
-            raise InputError(f"{self.file}: has {len(self.hz)} points; sweep with {LEAST_POINTS} or more.")
+            raise RefusedError("cables.short_sweep", file=self.file, points=len(self.hz), least=LEAST_POINTS)
         if not all(np.isfinite(part).all() for part in self._parts()) or not np.isfinite(self.hz).all():
-            raise InputError(f"{self.file}: holds values that are no numbers; measure again.")
+            raise RefusedError("cables.no_numbers", file=self.file)
         if steps.min() <= 0 or self.hz[0] <= 0 or np.ptp(steps) > 0.01 * steps.mean():
-            raise InputError(f"{self.file}: its frequencies are not evenly spaced upwards; make a linear sweep.")
+            raise RefusedError("cables.uneven", file=self.file)
         if max(float(np.abs(part).max()) for part in self._parts()) > _MOST_RATIO:
-            raise InputError(f"{self.file}: more comes back than went in; calibrate the analyser and measure again.")
+            raise RefusedError("cables.too_much_back", file=self.file)
 
     def _parts(self) -> list[Any]:
         return [part for part in (self.s11, self.s21, self.s22) if part is not None]

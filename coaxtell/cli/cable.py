@@ -155,7 +155,7 @@ def _asked(
     if args.linear_gain is not None:
         region = region.by_linear(args.linear_gain)
     bend = None if args.bend is None else units.length_m(args.bend, "bend") * 1000
-    size = None if args.antenna_size is None else units.length_m(args.antenna_size, "antenna size")
+    size = None if args.antenna_size is None else units.length_m(args.antenna_size, "antenna-size")
     warm = TABLE_TEMPERATURE_C if args.temperature is None else units.temperature_c(args.temperature)
     asked = Run(
         reader=reader.half,
@@ -176,8 +176,8 @@ def _asked(
         right_angle=(args.right_angle in ("reader", "both"), args.right_angle in ("antenna", "both")),
         inline=_inline(args),
         pigtail_m=None if args.pigtail is None else units.length_m(args.pigtail, "pigtail"),
-        service_loop_m=0.0 if args.service_loop is None else units.length_m(args.service_loop, "service loop"),
-        drip_loop_m=0.0 if args.drip_loop is None else units.length_m(args.drip_loop, "drip loop"),
+        service_loop_m=0.0 if args.service_loop is None else units.length_m(args.service_loop, "service-loop"),
+        drip_loop_m=0.0 if args.drip_loop is None else units.length_m(args.drip_loop, "drip-loop"),
     )
     if asked.inline is not None and asked.inline.at_m >= asked.cable_m:
         raise InputError(f"The {asked.inline.kind} lies beyond the {asked.cable_m:g} m of cable; mend one of them.")

@@ -11,9 +11,11 @@ from pathlib import Path
 
 from coaxtell import files
 from coaxtell.cli import record_args
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import exchange
 from coaxtell.quiz.log import Event, ahead, person_name, split
+from coaxtell.quiz.words import say
 
 NAME = "records"
 HELP = "check the record of answers, write it out, join two, delete a person"
@@ -97,9 +99,9 @@ def _survey(path: Path, new: Path | None) -> int:
     return status
 
 
-def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str], problems: list[str]) -> int:
+def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str], problems: list[Reason]) -> int:
     for problem in problems:
-        print(f"coaxtell: {problem}", file=sys.stderr)
+        print(f"coaxtell: {say(problem)}", file=sys.stderr)
     for event in ahead(whole, datetime.now(UTC)):
         print(f"coaxtell: event {event.id} is dated {event.time:%Y-%m-%d}, later than now; it counts as of now.")
     for sitting in split(whole):

@@ -12,7 +12,7 @@ from coaxtell.models.drawings.annotation import LETTER, TYPE, words_length
 from coaxtell.models.drawings.dimensions import Dimension, dimensions
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Point
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 
 SHEETS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0), (1189.0, 841.0))
@@ -103,7 +103,7 @@ def layout(half: Half, scale: float) -> Layout:
     size = room(half, scale)
     fitting = [sheet for sheet in SHEETS if size[0] <= sheet[0] and size[1] <= sheet[1]]
     if not fitting:
-        raise InputError(f"{half.id} at {scale:g} : 1 is larger than an A0 sheet; choose a smaller scale.")
+        raise RefusedError("models.over_a0", id=half.id, scale=scale)
     width, height = fitting[0]
     need = _need(half, scale)
     rear, front, radius = section.span(half)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import msgspec
 
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Back, Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
 from coaxtell.models.measure import Measure
 from coaxtell.models.surfaces import ring_radii, surfaces
@@ -44,7 +44,7 @@ def _at(measure: Measure, change: float) -> Measure:
     """The nominal number moved by `change` [mm], without limits: a print is drawn to one size."""
     value = measure.nominal + change
     if value <= 0:
-        raise InputError(f"A diameter of {measure.nominal:g} mm is used up by the clearance; print at a larger scale.")
+        raise RefusedError("models.used_up", mm=measure.nominal)
     return measure.at(value)
 
 
@@ -214,16 +214,13 @@ def printable(half: Half, scale: float, clearance: float = CLEARANCE, growth: fl
     Raises InputError where the scale is too small for the clearance.
     """
     if scale <= 0:
-        raise InputError(f"Scale {scale:g} is not above zero; 10 prints ten times life size.")
+        raise RefusedError("models.scale", scale=scale)
     if not 0 <= clearance <= 2:
-        raise InputError(f"Clearance {clearance:g} mm is out of range; give 0 to 2 mm at the printed size.")
+        raise RefusedError("models.clearance", clearance=clearance)
     thread = half.coupling_thread
     if thread is not None and 2 * clearance / scale > (1 - HOLDS) * depth(thread.pitch_mm):
         fits = 2 * clearance / ((1 - HOLDS) * depth(thread.pitch_mm))
-        raise InputError(
-            f"At scale {scale:g} a clearance of {clearance:g} mm leaves too little of the thread of {half.id}; "
-            f"print at scale {fits:.1f} or larger, or give a smaller --clearance."
-        )
+        raise RefusedError("models.thread_left", scale=scale, clearance=clearance, id=half.id, fits=fits)
     plain, thick, thinnest = _thickened(half, (THIN_WALL + clearance) / scale)
     made = moved(plain, (clearance - growth) / 2 / scale)
     notes = [f"{half.id}: {clearance:g} mm of clearance between surfaces at the printed size, scale {scale:g}."]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from coaxtell.models import cuts
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.regions import Point, regions
 from coaxtell.models.solids.body_solid import dressed
@@ -116,7 +116,7 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
             mesh = from_outline(region.outline, level)
         part = Part(region.name, region.role, region.moving, material, *mesh, colour=colour)
         if part.volume_mm3 <= 0:
-            raise InputError(f"{half.id}: inside and outside of its {region.name} cross; correct their diameters.")
+            raise RefusedError("models.region_crosses", id=half.id, name=region.name)
         parts.append(part)
     if half.back is not None:
         return dressed(half, parts, level)

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from coaxtell.models import plastics
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.solids.part import Part, Placed
 
 SCREEN: dict[str, tuple[int, int, int]] = {
@@ -22,9 +22,7 @@ def _library() -> Any:
     try:
         import lib3mf
     except (ImportError, OSError) as error:
-        raise InputError(
-            f"3MF needs the lib3mf package, which cannot be loaded here ({error}); install it or write a .stl file."
-        ) from None
+        raise RefusedError("models.no_lib3mf", error=str(error)) from None
     return lib3mf
 
 

@@ -15,6 +15,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.quiz import migrations
 from coaxtell.quiz.log import Answered, in_order
 from coaxtell.quiz.store import Merged, Store, as_url
+from coaxtell.quiz.words import say
 from tests.quiz.kill import PROCESSES, answer, killed_round, started, write
 
 ROUNDS = 50
@@ -163,7 +164,7 @@ def test_verify_finds_a_changed_answer_and_a_missing_one(tmp_path: Path) -> None
         count, problems = store.verify()
         assert store.damaged() == 1
     assert count == 5
-    said = "\n".join(problems)
+    said = "\n".join(say(problem) for problem in problems)
     assert "check sum differ" in said
     assert "sitting s: 2 answers are missing, the first is number 2" in said
     assert "sitting lost: its start is missing" in said
