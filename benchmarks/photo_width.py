@@ -74,4 +74,5 @@ STUDY = Study(
     play=play,
     size=20,
     sample=3,
+    rests_on=lambda: repr(widths().tolist()),
 )

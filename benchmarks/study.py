@@ -73,6 +73,14 @@ class Study(NamedTuple):
     """Tries of a block."""
     sample: int
     """Tries of the sample that the tests play."""
+    rests_on: Callable[[], str] | None = None
+    """The facts that it rests on, as text, where these are few of a folder's."""
+
+    def check_sum(self) -> str:
+        """Check sum of what it rests on: those facts, else every table of its rooms."""
+        if self.rests_on is None:
+            return tables_sum(self.rooms)
+        return hashlib.sha256(self.rests_on().encode()).hexdigest()[:16]
 
 
 def together(blocks: Iterable[Tallies]) -> dict[str, Tally]:
@@ -116,7 +124,7 @@ def load(name: str) -> Study:
 
 def stale() -> list[str]:
     """Studies whose kept figures rest on other tables than those of today, or that were never run."""
-    return [name for name in STUDIES if (held := kept(name)) is None or held["tables"] != tables_sum(load(name).rooms)]
+    return [name for name in STUDIES if (held := kept(name)) is None or held["tables"] != load(name).check_sum()]
 
 
 def strays(study: Study, sample: Tallies, z: float = 4.5) -> list[str]:
@@ -139,7 +147,7 @@ def strays(study: Study, sample: Tallies, z: float = 4.5) -> list[str]:
 def run(study: Study, blocks: int) -> None:
     """Play the blocks that are still missing and keep the figures after each; other tables begin anew."""
     RESULTS.mkdir(exist_ok=True)
-    here = tables_sum(study.rooms)
+    here = study.check_sum()
     held = kept(study.name)
     done = 0 if held is None or held["tables"] != here or held["seed"] != study.seed else int(held["blocks"])
     tallies = kept_tallies(study.name) if done else {}
