@@ -50,3 +50,15 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
     return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell))
+
+
+def plain(doubt: Doubt) -> dict[str, Any]:
+    """A doubt as data that `named` reads again."""
+    rival = {"id": doubt.rival.id, "probability": doubt.rival_probability, "tell": doubt.tell}
+    return {
+        "file": doubt.file,
+        "state": Settled.NOT_SETTLED.value,
+        "candidates": [{"id": doubt.named.id, "probability": doubt.probability}, rival],
+        "rival": rival,
+        "beware": [rival],
+    }

@@ -1,11 +1,17 @@
 """A cable chosen through real events; the figures on screen are those of the engine."""
 
+from pathlib import Path
+
 import pygame
 import pytest
 
+from coaxtell.cli.main import main
+from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.window.kit.pen import Curve, Shape, Words
+from coaxtell.window.kit.widgets import Button
 from coaxtell.window.scenes.cable import Cable
+from coaxtell.window.scenes.name_port import NamePort
 from tests.window.driving import Hand
 
 
@@ -20,7 +26,7 @@ def test_a_cable_is_chosen_by_keys_and_its_words_are_copied() -> None:
     hand.choose("reader")
     hand.type("rp-sma jack")
     hand.enter()
-    assert scene(hand).reader == "rp-sma-jack"
+    assert scene(hand).ports.ids["reader"] == "rp-sma-jack"
     hand.tab_to("length")
     for _ in range(3):
         hand.key(pygame.K_RIGHT)
@@ -145,7 +151,133 @@ def test_the_reader_is_set_no_higher_than_the_limits_allow() -> None:
 def test_every_half_can_stand_at_either_end() -> None:
     hand = Hand("cable")
     for half_id in tables.load().halves:
-        scene(hand).reader = half_id
+        scene(hand).ports.ids["reader"] = half_id
         hand.app.arrange()
         hand.calls()
         assert not hand.app.faults, half_id
+
+
+def doubted(hand: Hand) -> None:
+    """The Cable scene says what is not settled and gives no order words."""
+    assert scene(hand).ports.ids["reader"] == "sma-jack"
+    assert hand.says("RP-SMA jack")
+    assert hand.says("SMA plug damages it: never force a coupling")
+    assert hand.says("What settles it")
+    assert "copy" not in [widget.key for widget in hand.app.widgets]
+    assert not hand.says("Order words")
+    assert not hand.says("order SMA plug")
+    main_button = next(w for w in hand.app.widgets if isinstance(w, Button) and w.kind == "action")
+    assert main_button.key == "look-again"
+    copied = hand.desk.copied
+    hand.tab_to("assemblies")
+    hand.enter()
+    assert hand.desk.copied == copied
+
+
+def test_a_port_carried_over_keeps_its_doubt_until_it_is_looked_at_again() -> None:
+    hand = Hand("name")
+    naming = hand.app.scene
+    assert isinstance(naming, NamePort)
+    naming.inquiry.use(setting="any")
+    naming.inquiry.saw(Feature.COUPLING, "thread-outside")
+    naming.early = True
+    hand.app.arrange()
+    hand.choose("to-cable")
+    doubted(hand)
+    hand.choose("swap")
+    assert scene(hand).ports.settled == (True, False)
+    hand.choose("look-again")
+    assert hand.app.scene is naming
+    # the antenna's port comes back, settled, to the antenna's side
+    naming.inquiry.use(setting="uhf-reader")
+    naming.inquiry.saw(Feature.CENTRE, "socket")
+    naming.inquiry.measured(Feature.COUPLING_DIAMETER, "6.3")
+    naming.early, naming.asked = True, None
+    hand.app.arrange()
+    assert naming.inquiry.found.settled
+    hand.choose("to-cable")
+    assert scene(hand).ports.ids == {"reader": "n-50-jack", "antenna": "sma-jack"}
+    assert scene(hand).ports.settled == (True, True)
+    assert hand.says("Copy the order words")
+
+
+def test_a_dropped_identification_keeps_its_doubt_and_so_does_the_next_session(tmp_path: Path) -> None:
+    saved = tmp_path / "port.json"
+    assert main(["identify", "--saw", "coupling=thread-outside", "--save", str(saved), "--json"]) == 0
+    hand = Hand("cable")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(saved)))
+    doubted(hand)
+    later = Hand("cable")
+    scene(later).recall(scene(hand).held())
+    later.app.arrange()
+    doubted(later)
+    # a port chosen by hand is taken as told
+    hand.choose("reader")
+    hand.type("rp-sma jack")
+    hand.enter()
+    assert scene(hand).ports.settled == (True, True)
+    assert hand.says("Copy the order words")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(Path(__file__))))
+    assert "is no saved identification" in hand.desk.notice
+
+
+@pytest.mark.parametrize(
+    ("key", "told"),
+    [
+        ("arrestor", "Surge arrestor with two N jacks"),
+        ("splitter", "Splitter, one to two"),
+        ("pigtail", "Pigtail inside the enclosure"),
+        ("outdoor", "Weather seal for 1 joint"),
+        ("right-antenna", "right-angle N plug"),
+        ("service", "8.5\u2009m (27.9 ft)"),
+        ("drip", "8.3\u2009m (27.2 ft)"),
+    ],
+)
+def test_parts_in_and_round_the_run_come_into_the_order(key: str, told: str) -> None:
+    hand = Hand("cable")
+    assert not hand.says(told)
+    hand.choose(f"part-{key}")
+    assert hand.says(told)
+    held = scene(hand).held()
+    hand.choose(f"part-{key}")
+    assert not hand.says(told)
+    scene(hand).recall(held)
+    hand.app.arrange()
+    assert hand.says(told)
+
+
+def test_a_tight_bend_and_the_heat_count_as_at_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    hand = Hand("cable")
+    loss = scene(hand).chosen.loss.cable_db
+    hand.choose("part-warm")
+    # 15 C above the table's 25, at 0.2 %/C
+    assert scene(hand).chosen.loss.cable_db == pytest.approx(loss * 1.03, rel=1e-3)
+    hand.choose("part-bend")
+    hand.tab_to("size-bend")
+    hand.key(pygame.K_HOME)
+    assert scene(hand).choice.run.bend_mm == 5.0
+    assert hand.says("the route bends to 5\u2009mm")
+
+
+def test_an_inline_part_never_lies_beyond_a_short_run() -> None:
+    hand = Hand("cable")
+    hand.choose("part-arrestor")
+    for length in (0.05, 0.5, 1.0, 30.0):
+        scene(hand).length_m = length
+        hand.app.arrange()
+        inline = scene(hand).choice.run.inline
+        assert inline is not None
+        assert 0 < inline.at_m < length
+        hand.calls()
+    hand.choose("part-splitter")
+    assert scene(hand).parts.on == {"splitter"}
+
+
+def test_the_target_may_be_a_loss_or_the_legal_limit() -> None:
+    hand = Hand("cable")
+    hand.choose("aim-budget")
+    hand.tab_to("budget")
+    assert scene(hand).choice.target.most_db == 3.0
+    hand.choose("aim-limit")
+    assert scene(hand).choice.run.want_dbm is None
+    assert hand.says("the legal limit at the antenna") or hand.says("at most")

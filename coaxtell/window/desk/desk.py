@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from coaxtell.cables.doubt import Doubt
 from coaxtell.folders import documents, folder
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
@@ -23,11 +24,11 @@ SETTING = "uhf-reader"
 
 
 class NamedPort:
-    """A port that was named: which half, how sure, and what to call it."""
+    """A port that was named: which half, how sure, and its doubt where it is not settled."""
 
-    def __init__(self, half_id: str, probability: float) -> None:
+    def __init__(self, half_id: str, probability: float, doubt: Doubt | None = None) -> None:
         """A half and its probability, 0 to 1."""
-        self.half_id, self.probability = half_id, probability
+        self.half_id, self.probability, self.doubt = half_id, probability, doubt
 
 
 class Desk(Common):
@@ -51,7 +52,7 @@ class Desk(Common):
         """Where sheets are saved."""
         self.named: list[NamedPort] = []
         self.carry: dict[str, tuple[str, ...]] = {}
-        """Halves carried over to another scene, by its name."""
+        """Halves carried over to another scene, by its name; to the naming of ports a saved identification's file."""
         self.looks = looks.load()
         self.art = Art()
         self.spoken = speaker(self.tables.halves)
@@ -108,8 +109,12 @@ class Desk(Common):
             self.later(work, done, self.say)
         return self._companies.get(half.id)
 
-    def name_port(self, half_id: str, probability: float) -> None:
+    def name_port(self, half_id: str, probability: float, doubt: Doubt | None = None) -> None:
         """Remember a named port; the newest comes first, each half once."""
         self.named = [n for n in self.named if n.half_id != half_id]
-        self.named.insert(0, NamedPort(half_id, probability))
+        self.named.insert(0, NamedPort(half_id, probability, doubt))
         del self.named[6:]
+
+    def doubt_of(self, half_id: str) -> Doubt | None:
+        """What was not settled of a half when it was named; none where it was, or was not named here."""
+        return next((n.doubt for n in self.named if n.half_id == half_id), None)

@@ -17,7 +17,9 @@ from coaxtell.cables.limits import Legal
 from coaxtell.cables.order import orders
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Ranked, choose
+from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
+from coaxtell.cables.target import Aim
 from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -31,11 +33,11 @@ from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
-from coaxtell.window.scenes.picker import Picker
-from coaxtell.window.views import chart
-from coaxtell.window.views.scales import THIN, ground, scale_bar
+from coaxtell.window.scenes.run_parts import RunParts
+from coaxtell.window.scenes.run_ports import RunPorts
+from coaxtell.window.views import chart, run
+from coaxtell.window.views.scales import THIN
 
 LENGTHS, LENGTH_STEP = (0.5, 30.0), 0.5
 """Lengths the slider offers [m]; longer ones are typed."""
@@ -43,6 +45,10 @@ POWERS, POWER_STEP = (10.0, 36.0), 0.5
 GAINS, GAIN_STEP = (-3.0, 15.0), 0.5
 WISHES, WISH_STEP = (10.0, 33.0), 0.5
 """Powers that a person may want at the antenna [dBm]."""
+BUDGETS, BUDGET_STEP = (0.5, 12.0), 0.25
+"""Losses that a person may allow [dB]."""
+AIMS = {Aim.WANT.value: "power", Aim.LIMIT.value: "the limit", Aim.BUDGET.value: "loss"}
+"""What may be asked for: power at the antenna, all that the law allows there, or a loss that is not to be passed."""
 LEAST_CHART_M = 10.0
 """A chart is never shorter than this [m], so that the run's mark moves when it is dragged."""
 
@@ -55,9 +61,8 @@ class Cable(Scene):
     word = "Cable"
     help = "From two ports and a distance to the cable that gets ordered."
     serves = ("cable",)
+    takes = "a saved identification"
 
-    reader = "rp-tnc-jack"
-    antenna = "n-50-jack"
     region = "us"
     length_m = 8.0
     power = 31.5
@@ -65,7 +70,9 @@ class Cable(Scene):
     """What the reader can be set to, as it was typed; empty where nobody said."""
     gain = 8.5
     unit = "dBi"
+    aim = Aim.WANT.value
     wish = 24.0
+    budget = 3.0
     picked = ""
 
     def __init__(self, desk: Desk) -> None:
@@ -76,6 +83,8 @@ class Cable(Scene):
         self.tables = cable_tables.load(None if halves_only else own)
         self.matings = Matings(desk.tables.halves, self._mate)
         self.typed = Edit()
+        self.parts = RunParts()
+        self.ports = RunPorts(desk)
         if self.region not in self.tables.regions:
             self.region = next(iter(self.tables.regions))
         self._bench = Box(0, 0, 1, 1)
@@ -86,25 +95,33 @@ class Cable(Scene):
         return self.desk.mating(a, b)
 
     def enter(self) -> None:
-        """Take the port that another scene carried over as the reader's."""
+        """Take the port that another scene carried over, with its doubt."""
         for half_id in self.desk.carry.pop(self.name, ()):
-            self.reader = half_id
+            self.ports.take_named(half_id)
+
+    def dropped(self, path: str) -> bool:
+        """A saved identification is taken as the reader's port; raises InputError where it is none."""
+        self.ports.take_file(path)
+        return True
 
     # -- the engine ----------------------------------------------------------------------------------------------
 
     @property
     def choice(self) -> Choice:
         """All classes on this run, worked out anew when something changed."""
-        asked = (self.reader, self.antenna, self.region, self.length_m, self.power, self.settings, self.gain,
-                 self.unit, self.wish)  # fmt: skip
+        asked = (*self.ports.ids.values(), self.region, self.length_m, self.power, self.settings, self.gain,
+                 self.unit, self.aim, self.wish, self.budget, self.parts.stamp)  # fmt: skip
         if self._choice is None or asked != self._asked:
             region = self.tables.region(self.region)
-            run = Run(
-                reader=self.desk.half(self.reader), antenna=self.desk.half(self.antenna), length_m=self.length_m,
+            reader, antenna = self.ports.halves
+            asked_run = Run(
+                reader=reader, antenna=antenna, length_m=self.length_m,
                 region=region, frequency_mhz=region.usual.nominal, power=self._reader_power(),
-                gain=units.gain(f"{self.gain:g}{self.unit}"), want_dbm=self.wish,
+                gain=units.gain(f"{self.gain:g}{self.unit}"),
+                want_dbm=self.wish if self.aim == Aim.WANT else None,
+                budget_db=self.budget if self.aim == Aim.BUDGET else None, **self.parts.fields(self.length_m),
             )  # fmt: skip
-            self._choice, self._asked = choose(run, self.matings, self.tables), asked
+            self._choice, self._asked = choose(asked_run, self.matings, self.tables), asked
         return self._choice
 
     def _reader_power(self) -> PowerRange:
@@ -122,7 +139,7 @@ class Cable(Scene):
 
     def _order(self) -> str:
         found = self.chosen
-        if None in found.ends or found.legal is Legal.NO:
+        if self.ports.doubts or None in found.ends or found.legal is Legal.NO:
             return ""
         return "\n".join(say(one) for one in orders(found, self.choice.run.frequency_mhz, self.tables))
 
@@ -133,22 +150,27 @@ class Cable(Scene):
         self._bench = room.bench
         room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self._drag))
         column = room.column
-        reader, antenna = self.desk.half(self.reader), self.desk.half(self.antenna)
-        column.buttons([
-            ("reader", f"Reader: {reader.name}", lambda: self._choose("reader", "Port of the reader"), False),
-            ("antenna", f"Antenna: {antenna.name}", lambda: self._choose("antenna", "Port of the antenna"), False),
-        ])  # fmt: skip
+        doubts = self.ports.told(self.chosen, self.matings)
+        for number, doubt in enumerate(doubts):
+            column.check(self._spoken(doubt), None, key=f"doubt-{number}")
+        if doubts:
+            column.button("look-again", "Look again: name the port", self.ports.look_again, "action")
+        self.ports.arrange(column)
         column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
                       f"{self.length_m:g}{THIN}m = {self.length_m / units.FEET_M:.0f}{THIN}ft")  # fmt: skip
         column.slider("power", "Reader's highest", self.power, POWERS, POWER_STEP, self._put("power"),
                       f"{self.power:.1f}{THIN}dBm")  # fmt: skip
         column.slider("gain", "Antenna's gain", self.gain, GAINS, GAIN_STEP, self._put("gain"),
                       f"{self.gain:g}{THIN}{self.unit}")  # fmt: skip
-        column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
-                      f"{self.wish:g}{THIN}dBm")  # fmt: skip
-        column.choice("Gain given in", [
-            (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
+        column.choice("Target", [
+            (f"aim-{aim}", words, self._set("aim", aim), aim == self.aim) for aim, words in AIMS.items()
         ])  # fmt: skip
+        if self.aim == Aim.WANT:
+            column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
+                          f"{self.wish:g}{THIN}dBm")  # fmt: skip
+        elif self.aim == Aim.BUDGET:
+            column.slider("budget", "Lost, at most", self.budget, BUDGETS, BUDGET_STEP, self._put("budget"),
+                          f"{self.budget:g}{THIN}dB")  # fmt: skip
         column.choice("Rules of", [
             (f"region-{key}", key.replace("-", " ").replace("us", "US").replace("eu", "EU"), self._set("region", key),
              key == self.region) for key in self.tables.regions
@@ -165,13 +187,16 @@ class Cable(Scene):
         place = self.choice.ranked.index(ranked)
         good = None if ranked.meets and found.legal is Legal.BY_GRANT else ranked.meets
         column.gap(0.5)
+        doubts = self.ports.doubts
+        if doubts:
+            column.say(self._spoken(because("doubt.not_ordered", cable=found.cable.name)), after=0.75)
         column.check(self._spoken(told.arrives), good, key="summary")
         column.say(self._spoken(told.setting), after=0.75)
         column.say(self._spoken(told.why), after=0.75)
         order = self._order()
         if order:
             column.button("copy", "Copy the order words", self._copy, "action" if ranked.meets else "plain")
-        else:
+        elif not doubts:
             over = found.legal is Legal.NO
             why = "the reader cannot be set low enough for the limits" if over else "no end fits"
             column.check(f"Nothing to order: {why}.", False, key="no-order")
@@ -187,6 +212,15 @@ class Cable(Scene):
             column.part("Order words" if ranked.meets else "Order words, only if that will do")
             for line in order.replace(" End ", "\nEnd ").split("\n"):
                 column.say(line, after=0.5)
+        column.part("The run in full")
+        column.button("swap", "Swap the two ports", self.ports.swap)
+        column.choice("Gain given in", [
+            (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
+        ])  # fmt: skip
+        self.parts.arrange(column)
+        column.part("A value of your own")
+        hint = "Type it with its unit: 40ft, 6dBd; a reader as 10..31.5/0.25"
+        column.field("typed", hint, self.typed, lambda: None, self._take_typed)
         column.part("Why it stands there")
         for reason in ranked.reasons:
             words = say(reason)
@@ -196,9 +230,6 @@ class Cable(Scene):
         column.part("Caution")
         for caution in self.choice.cautions:
             column.say(self._spoken(caution), after=0.75)
-        column.part("A value of your own")
-        hint = "Type it with its unit: 40ft, 6dBd; a reader as 10..31.5/0.25"
-        column.field("typed", hint, self.typed, lambda: None, self._take_typed)
 
     def _spoken(self, reason: Reason) -> str:
         return self.desk.spoken(say(reason))
@@ -222,9 +253,6 @@ class Cable(Scene):
 
     def _put(self, name: str) -> Callable[[float], None]:
         return lambda value: setattr(self, name, value)
-
-    def _choose(self, side: str, title: str) -> None:
-        Picker(self.desk, title, getattr(self, side), lambda i: setattr(self, side, i)).open()
 
     def _pick(self, at: int) -> None:
         self.picked = self.choice.ranked[at].assembly.cable.name
@@ -274,60 +302,10 @@ class Cable(Scene):
 
     def draw(self, pen: Pen, box: Box) -> None:
         """Both ports with the ends that go onto them, at one scale, the cable between, and the curves below."""
-        reader, antenna = self.desk.half(self.reader), self.desk.half(self.antenna)
-        # what goes onto a port: the cable's own end, or the adapter or jumper before it
-        links = self.chosen.links
-        ends = [side[0].outer if side else end for side, end in zip(links, self.chosen.ends, strict=True)]
-        kinds = ["" if not side else " (jumper)" if side[0].jumper else " (adapter)" for side in links]
-        shown = [half for half in (reader, *ends, antenna) if half is not None]
-        reach = [self.desk.art.extent(half) for half in shown]
-        small = pen.type.line(SMALL)
-        ports = Box(box.x, box.y, box.w, max(96.0, min(190.0, box.h * 0.3)))
-        tall = 2 * max(one.radius for one in reach)
-        per_mm = min((ports.h - 2 * small - STEP) / tall, box.w * 0.16 / max(one.length for one in reach))
-        axis = ports.y + small + STEP + tall * per_mm / 2
-        left, right = box.x + 3 * STEP, box.right - 3 * STEP
-        pen.grid(ground(box), per_mm, (left, axis))
-        start = self._put_half(pen, reader, left, axis, per_mm, 1) + STEP
-        end = self._put_half(pen, antenna, right, axis, per_mm, -1) - STEP
-        if ends[0] is not None:
-            wide = self.desk.art.extent(ends[0]).length * per_mm
-            self._put_half(pen, ends[0], start + wide, axis, per_mm, -1)
-            start += wide
-        if ends[1] is not None:
-            wide = self.desk.art.extent(ends[1]).length * per_mm
-            self._put_half(pen, ends[1], end - wide, axis, per_mm, 1)
-            end -= wide
-        pen.line((start, axis), (end, axis), pen.palette.action, 5)
-        words = f"{self.length_m:.4g}{THIN}m of class {self.chosen.cable.name}"
-        words = pen.type.shortened(words, SMALL, end - start - STEP, True)
-        pen.words(words, ((start + end) / 2, axis - small - 6), SMALL, pen.palette.text, True, "middle")
-        half = box.w / 2 - 4 * STEP
-        said = [
-            f"{name}: {own.name}" + ("" if onto is None else f"; order {onto.name}{kind}")
-            for name, own, onto, kind in (
-                ("reader", reader, ends[0], kinds[0]),
-                ("antenna", antenna, ends[1], kinds[1]),
-            )
-        ]
-        shown_words = [pen.type.shortened(words, SMALL, half) for words in said]
-        pen.words(shown_words[0], (left, ports.y), SMALL, pen.palette.quiet)
-        pen.words(shown_words[1], (right, ports.y), SMALL, pen.palette.quiet, anchor="right")
-        bar = Box(box.x, ports.bottom, box.w, 3.5 * STEP)
-        scale_bar(pen, bar, per_mm)
-        area = Box(box.x + STEP, bar.bottom + STEP, box.w - 2 * STEP, box.bottom - bar.bottom - 2 * STEP)
+        ends = run.Ends(self.ports.halves, self.ports.settled)
+        area = run.draw(pen, box, self.desk.art, ends, self.chosen, self.choice.run.cable_m)
         if area.h > 120:
             chart.draw(pen, area, curves(self.choice, self.tables, self.chosen), LEAST_CHART_M)
-
-    def _put_half(self, pen: Pen, half: Half, edge: float, axis: float, per_mm: float, towards: int) -> float:
-        """Draw a half cut open from its back edge on, its face to the right or left; where its face ends."""
-        size = self.desk.art.extent(half)
-        wide, tall = size.length * per_mm, 2 * size.radius * per_mm
-        x = edge if towards > 0 else edge - wide
-        at = (edge - towards * size.rear * per_mm, axis)
-        place = Box(x, axis - tall / 2, wide, tall)
-        pen.shape(self.desk.art.cut_open(half, pen.palette, towards), at, per_mm, place, half.id)
-        return edge + towards * wide
 
     def keys(self) -> list[tuple[str, str]]:
         """The keys of this scene."""
@@ -341,26 +319,28 @@ class Cable(Scene):
     def held(self) -> dict[str, Any]:
         """The run as it stands."""
         return {
-            "reader": self.reader, "antenna": self.antenna, "region": self.region, "length_m": self.length_m,
+            **self.ports.held(), "region": self.region, "length_m": self.length_m,
             "power": self.power, "settings": self.settings, "gain": self.gain, "unit": self.unit, "wish": self.wish,
-            "picked": self.picked,
+            "aim": self.aim, "budget": self.budget, "picked": self.picked, "parts": self.parts.held(),
         }  # fmt: skip
 
     def recall(self, held: dict[str, Any]) -> None:
         """The run of last time, as far as it still makes sense."""
-        for side in ("reader", "antenna"):
-            if held.get(side) in self.desk.tables.halves:
-                setattr(self, side, held[side])
+        self.ports.recall(held)
         if held.get("region") in self.tables.regions:
             self.region = held["region"]
         for name, low, high in (("length_m", 0.01, 10_000.0), ("power", -60.0, 90.0), ("gain", -40.0, 40.0),
-                                ("wish", -60.0, 90.0)):  # fmt: skip
+                                ("wish", -60.0, 90.0), ("budget", 0.01, 100.0)):  # fmt: skip
             value = held.get(name)
             if isinstance(value, int | float) and low <= value <= high:
                 setattr(self, name, float(value))
         if held.get("unit") in [u.value for u in units.GainUnit]:
             self.unit = held["unit"]
         self.picked = str(held.get("picked", ""))
+        aim = str(held.get("aim"))
+        if aim in AIMS:
+            self.aim = aim
+        self.parts.recall(held.get("parts"))
         try:
             units.power_range(str(held.get("settings", "")))
             self.settings = str(held["settings"])

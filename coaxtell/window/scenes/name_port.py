@@ -7,6 +7,7 @@ from typing import Any
 
 import pygame
 
+from coaxtell import saved_port
 from coaxtell.identifier import words
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.models.errors import InputError
@@ -77,6 +78,11 @@ class NamePort(Scene):
         """How far the shortlist is on its way from where it stood before the last answer."""
         self._stood: Layout | None = None
         self._stands: tuple[float, float, list[tuple[Half, float]], Layout] | None = None
+
+    def enter(self) -> None:
+        """Go on from the saved identification that another scene carried over."""
+        for path in self.desk.carry.pop(self.name, ()):
+            self.dropped(path)
 
     # -- what is asked -------------------------------------------------------------------------------------------
 
@@ -288,7 +294,8 @@ class NamePort(Scene):
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
-        self.desk.name_port(best.id, best.probability)
+        port = saved_port.named(self.inquiry.plain(), Path("as named here"), self.desk.tables)
+        self.desk.name_port(best.id, best.probability, port.doubt)
         return best.id
 
     def bring(self) -> None:
