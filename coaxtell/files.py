@@ -50,6 +50,19 @@ def write_text(path: Path, text: str) -> None:
     write(path, lambda aside: void(aside.write_text(text, encoding="utf-8")))
 
 
+def kind(path: Path | None, sentence: str, *kinds: str) -> str:
+    """The ending that says how a file is written, in small letters with its dot; empty where no file is wanted.
+
+    Raises InputError with the sentence, which names the kinds there are, where the name ends otherwise.
+    """
+    if path is None:
+        return ""
+    found = path.suffix.lower()
+    if found not in kinds:
+        raise InputError(f"{path}: {sentence}; name the file so.")
+    return found
+
+
 def read_text(path: Path) -> str:
     """The text of a file that a person wrote.
 

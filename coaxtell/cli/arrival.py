@@ -77,8 +77,7 @@ def run(args: argparse.Namespace) -> int:
     """
     if (args.sweep is None) == (args.batch is None):
         raise InputError("Give one sweep, or a folder with --batch.")
-    if args.output is not None and args.output.suffix.lower() != ".html":
-        raise InputError(f"{args.output}: a page for the file is .html; name it so.")
+    files.kind(args.output, "a page for the file is .html", ".html")
     found, orders = _orders(args)
     far = None if args.far_end is None else FarEnd(args.far_end)
     unread: list[str] = []

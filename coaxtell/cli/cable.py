@@ -21,6 +21,7 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
+from coaxtell.cli import draw
 from coaxtell.cli.cable_words import screen, words
 from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason
@@ -73,7 +74,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--service-loop", metavar="LENGTH", help="spare cable to order with the run, such as 50cm")
     parser.add_argument("--drip-loop", metavar="LENGTH", help="cable of the loop that rain drips from, such as 30cm")
     parser.add_argument("--prefer", default=Preference.THINNEST.value, help=PREFER)
-    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="loss curves as .svg or .png")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="loss curves as .svg, .pdf or .png")
     parser.add_argument("--why", action="store_true", help="all of it: every class, settings, sums and cautions")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
@@ -90,8 +91,7 @@ def run(args: argparse.Namespace) -> int:
     asked, cautions = _asked(args, found, *ports)
     if args.prefer not in list(Preference):
         raise InputError(f"prefer {args.prefer!r} is not known; choose one of {', '.join(Preference)}.")
-    if args.output is not None and args.output.suffix.lower() not in (".svg", ".png"):
-        raise InputError(f"{args.output}: loss curves are .svg or .png; name the file so.")
+    files.kind(args.output, "loss curves are .svg, .pdf or .png", *draw.KINDS)
     joined = matings(halves)
     choice = choose(asked, joined, found, Preference(args.prefer))
     doubts = doubtful((ports[0].doubt, ports[1].doubt), choice.best, joined)
@@ -207,11 +207,7 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
     from coaxtell.pages.curve_figure import figure
 
     title = f"{choice.run.reader.name} to {choice.run.antenna.name}"
-    drawn = figure(curves(choice, found), title)
-    if output.suffix.lower() == ".svg":
-        files.write_text(output, drawn.svg())
-    else:
-        files.write(output, drawn.png)
+    draw.write(figure(curves(choice, found), title), output)
 
 
 def as_json(choice: Choice, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> dict[str, Any]:

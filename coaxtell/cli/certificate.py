@@ -48,8 +48,7 @@ def run(args: argparse.Namespace) -> int:
     if args.output is None or args.by is None or args.key is None:
         raise InputError("A certificate needs --by LEAD, --key FILE and -o FILE.pdf; --new-key FILE makes a key first.")
     output: Path = args.output
-    if output.suffix.lower() != ".pdf":
-        raise InputError(f"{output}: a certificate is written as .pdf, with a .json beside it; name the file so.")
+    files.kind(output, "a certificate is written as .pdf, with a .json beside it", ".pdf")
     person, by = record_args.person(args), person_name(args.by)
     stock = Stock(tables.load(args.tables).halves)
     plan = Blueprint(stock, None if args.ports is None else counted(args.ports, stock.halves)[1])

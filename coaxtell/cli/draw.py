@@ -43,9 +43,7 @@ def run(args: argparse.Namespace) -> int:
     known = tables.load(args.tables)
     halves = [known.half(half_id) for half_id in args.ids]
     output = args.output if args.output is not None else Path("-".join(args.ids) + ".pdf")
-    kind = output.suffix.lower()
-    if kind not in KINDS:
-        raise InputError(f"{output}: a drawing is .svg, .pdf or .png; name the file so.")
+    files.kind(output, "a drawing is .svg, .pdf or .png", *KINDS)
     drawing, said = drawn(halves, scale)
     write(drawing, output)
     ratio = f"{drawing.scale:g} : 1" if drawing.scale >= 1 else f"1 : {1 / drawing.scale:g}"

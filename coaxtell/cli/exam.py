@@ -46,9 +46,7 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where an argument is out of range or the file cannot be written.
     """
     output: Path = args.output
-    kind = output.suffix.lower()
-    if kind not in (".pdf", ".zip"):
-        raise InputError(f"{output}: a test is .pdf, or .zip for a QTI package; name the file so.")
+    kind = files.kind(output, "a test is .pdf, or .zip for a QTI package", ".pdf", ".zip")
     if not 1 <= args.items <= MOST:
         raise InputError(f"--items {args.items} is out of range; give 1 to {MOST}.")
     seed = secrets.randbelow(90_000) + 10_000 if args.seed is None else args.seed

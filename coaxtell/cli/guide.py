@@ -29,8 +29,7 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where the file's kind is not one of these.
     """
     output = args.output if args.output is not None else Path("guide.pdf")
-    if output.suffix.lower() != ".pdf":
-        raise InputError(f"{output}: a guide is .pdf; name the file so (for a phone there is `coaxtell pocket`).")
+    files.kind(output, "a guide is .pdf (for a phone there is `coaxtell pocket`)", ".pdf")
     known = tables.load(args.tables)
     halves = chosen(known, args.family, args.ports).halves
     if len(halves) < 2:

@@ -113,8 +113,7 @@ def _say(args: argparse.Namespace, text: str) -> None:
 
 def _files_can_be_written(args: argparse.Namespace) -> None:
     """Refuse a file that cannot be written before anything is asked, so that no answer is lost by it."""
-    if args.output is not None and args.output.suffix.lower() != ".png":
-        raise InputError(f"{args.output}: a picture is a .png file; name it so.")
+    files.kind(args.output, "a picture is a .png file", ".png")
     for path in (args.save, args.output):
         if path is not None:
             files.check(path)

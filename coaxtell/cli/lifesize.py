@@ -64,8 +64,7 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where a half, a port list or the file's kind cannot be used.
     """
     output = args.output if args.output is not None else Path("chart.pdf" if args.chart else "lifesize.pdf")
-    if output.suffix.lower() != ".pdf":
-        raise InputError(f"{output}: life-size sheets are .pdf, which keeps its scale; name the file so.")
+    files.kind(output, "life-size sheets are .pdf, which keeps its scale", ".pdf")
     page = address(args)
     known = tables.load(args.tables)
     if args.chart:

@@ -12,6 +12,7 @@ from pathlib import Path
 import msgspec
 
 from coaxtell import files
+from coaxtell.cli import draw
 from coaxtell.models import tables
 from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.drawings import pair
@@ -34,7 +35,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("a", nargs="?", metavar="A", help="one half, by id")
     parser.add_argument("b", nargs="?", metavar="B", help="the other half, by id")
     parser.add_argument("--all", action="store_true", help="every pair; needs -o FILE.csv")
-    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="picture (.svg, .png) or table (.csv)")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="picture (.svg, .pdf, .png) or .csv")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
 
@@ -113,13 +114,8 @@ def words(mating: Mating, grounds: list[Reason]) -> str:
 
 
 def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:
-    if output.suffix.lower() not in (".svg", ".png"):
-        raise InputError(f"{output}: a picture of a pair is .svg or .png; name the file so.")
-    drawing = pair.drawn(a, b, mating)
-    if output.suffix.lower() == ".svg":
-        files.write_text(output, drawing.svg())
-    else:
-        files.write(output, drawing.png)
+    files.kind(output, "a picture of a pair is .svg, .pdf or .png", *draw.KINDS)
+    draw.write(pair.drawn(a, b, mating), output)
 
 
 def _all(known: tables.Tables, output: Path | None) -> int:

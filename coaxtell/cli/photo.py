@@ -105,8 +105,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _files_can_be_written(args: argparse.Namespace) -> None:
-    if args.output is not None and args.output.suffix.lower() != ".png":
-        raise InputError(f"{args.output}: the picture with what was found is a .png file; name it so.")
+    files.kind(args.output, "the picture with what was found is a .png file", ".png")
     for path in (args.output, args.save):
         if path is not None:
             files.check(path)

@@ -84,8 +84,7 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where the site file or the plan's kind cannot be used.
     """
     output: Path = args.output
-    if output.suffix.lower() not in KINDS:
-        raise InputError(f"{output}: a plan is {', '.join(KINDS)}; name the file so.")
+    files.kind(output, f"a plan is {', '.join(KINDS)}", *KINDS)
     found, halves = load(args.tables)
 
     @cache

@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 import unicodedata
-from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coaxtell import files
 from coaxtell.cli import record_args
@@ -15,15 +15,12 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.pages.content import Table
-from coaxtell.quiz import overview
-from coaxtell.quiz.log import Answered, Event, answers
-from coaxtell.quiz.overview import PersonState
+
+if TYPE_CHECKING:
+    from coaxtell.quiz_pages.progress import Report
 
 NAME = "progress"
 HELP = "show what sits, what does not and what is due; --team for everyone"
-
-
-KINDS = (".html", ".pdf", ".csv")
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -39,48 +36,47 @@ def run(args: argparse.Namespace) -> int:
 
     Raises InputError where the record holds nothing of the person or the file's kind is not one of these.
     """
+    from coaxtell.quiz_pages import progress
+
     output: Path | None = args.output
-    if output is not None and output.suffix.lower() not in KINDS:
-        raise InputError(f"{output}: progress is written as {', '.join(KINDS)}; name the file so.")
+    kind = files.kind(output, "progress is written as .html, .pdf, .csv", ".html", ".pdf", ".csv")
     if args.team and args.person is not None:
         raise InputError("Give either --team or --person, not both.")
     now = datetime.now(UTC)
     with record_args.open_record(args, create=False, write=False) as store:
+        person = None if args.team else record_args.person(args)
+        events = store.events(person)
         if args.team:
-            events = store.events()
             record_args.warn_of_damage(store)
-        else:
-            person = record_args.person(args)
-            events = store.events(person)
-            if not events:
-                raise InputError(f"The record holds nothing of {person!r}; `coaxtell practise` begins.")
+    if not events and person is None:
+        raise InputError("The record is empty; `coaxtell practise` begins one.")
+    if not events:
+        raise InputError(f"The record holds nothing of {person!r}; `coaxtell practise` begins.")
     if args.team:
-        return _team(args, events, now, output)
-    state = overview.person(events[0].person, events, now)
-    if output is None:
-        print(person_words(state, now))
+        report = progress.of_team(events, tables.load(args.tables).halves.__contains__, now)
     else:
-        _write_person(state, answers(events), now, output)
+        report = progress.of_person(events, now)
+    if output is None:
+        print(words(report))
+    else:
+        _write(report, output, kind)
         print(f"Progress: {output}")
     return 0
 
 
-def person_words(state: PersonState, now: datetime) -> str:
-    """One person at the terminal."""
-    from coaxtell.quiz_pages import progress_tables
+def words(report: Report) -> str:
+    """The report at the terminal: everyone in tables, or the one person."""
+    from coaxtell.quiz_pages.progress import SKILLS
 
-    said = (progress_tables.headline(state), *progress_tables.sits(state, now))
-    lines = [*(wrapped(line, "", "  ") for line in said), ""]
-    lines += text_table(progress_tables.skills(state, now))
-    if state.tries:
-        lines += ["", "Assessments", *text_table(progress_tables.tries(state.tries))]
-    return "\n".join([*lines, "", *_notes()])
-
-
-def _notes() -> list[str]:
-    from coaxtell.quiz_pages import progress_tables
-
-    return [wrapped(note) for note in progress_tables.notes()]
+    lines: list[str] = []
+    for heading, table in report.tables:
+        if heading != SKILLS:
+            lines += [*(("", heading) if heading else ()), *(text_table(table) if table.rows else ["none so far"])]
+    for person in () if report.tables else report.people:
+        lines += [*(wrapped(line, "", "  ") for line in person.said), "", *text_table(person.skills)]
+        if person.tries.rows:
+            lines += ["", "Assessments", *text_table(person.tries)]
+    return "\n".join([*lines, "", *map(wrapped, report.notes)])
 
 
 def text_table(table: Table) -> list[str]:
@@ -103,68 +99,22 @@ def _columns(text: str) -> int:
     return len(text) + wide - sum(unicodedata.category(letter) in ("Mn", "Me", "Cf") for letter in text)
 
 
-def _write_person(state: PersonState, given: Sequence[Answered], now: datetime, output: Path) -> None:
+def _write(report: Report, output: Path, kind: str) -> None:
+    from coaxtell.pages import html
     from coaxtell.quiz import exchange
-    from coaxtell.quiz_pages import progress_tables
 
-    kind = output.suffix.lower()
     if kind == ".html":
-        from coaxtell.quiz_pages import progress_html
-
-        files.write_text(output, progress_html.person(state, given, now))
+        files.write_text(output, html.page("progress", **report._asdict()))
     elif kind == ".pdf":
         from coaxtell.quiz_pages import progress_pdf
 
-        _warn(progress_pdf.unprintable([state.name]))
-        files.write(output, lambda path: progress_pdf.person(state, given, now, path))
+        names = progress_pdf.unprintable([person.name for person in report.people])
+        if names:
+            said = f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them."
+            print(said, file=sys.stderr)
+        files.write(output, lambda path: progress_pdf.write(report, path))
     else:
-        table = progress_tables.skills(state, now)
-        _csv(output, exchange.table_csv(("Person", *table.headings), [(state.name, *row) for row in table.rows]))
-
-
-def _warn(names: Sequence[str]) -> None:
-    if names:
-        print(f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them.", file=sys.stderr)
-
-
-def _csv(output: Path, text: str) -> None:
-    # the mark at the start tells spreadsheets that the file is UTF-8
-    files.write(output, lambda aside: files.void(aside.write_text("\ufeff" + text, encoding="utf-8", newline="")))
-
-
-def _team(args: argparse.Namespace, events: Sequence[Event], now: datetime, output: Path | None) -> int:
-    from coaxtell.quiz import exchange
-    from coaxtell.quiz_pages import progress_tables
-
-    if not events:
-        raise InputError("The record is empty; `coaxtell practise` begins one.")
-    halves = tables.load(args.tables).halves
-    people = overview.team(events, now)
-    confusions = overview.confusions(events, halves.__contains__)
-    verdicts = overview.wrong_verdicts(events)
-    if output is None:
-        lines = [*text_table(progress_tables.team(people, now)), "", "Which half is taken for which"]
-        lines += text_table(progress_tables.confused(confusions)) if confusions else ["none so far"]
-        lines += ["", "Which verdict is taken for which"]
-        lines += text_table(progress_tables.confused(verdicts, "The verdict was")) if verdicts else ["none so far"]
-        print("\n".join([*lines, "", *_notes()]))
-        return 0
-    given: dict[str, list[Answered]] = {}
-    for answer in answers(events):
-        given.setdefault(answer.person, []).append(answer)
-    kind = output.suffix.lower()
-    if kind == ".html":
-        from coaxtell.quiz_pages import progress_html
-
-        files.write_text(output, progress_html.team(people, given, confusions, verdicts, now))
-    elif kind == ".pdf":
-        from coaxtell.quiz_pages import progress_pdf
-
-        _warn(progress_pdf.unprintable([state.name for state in people]))
-        files.write(output, lambda path: progress_pdf.team(people, given, confusions, verdicts, now, path))
-    else:
-        skills = [(state.name, *row) for state in people for row in progress_tables.skills(state, now).rows]
-        headings = ("Person", *progress_tables.skills(people[0], now).headings)
-        _csv(output, exchange.table_csv(headings, skills))
-    print(f"Progress: {output}")
-    return 0
+        rows = [(person.name, *row) for person in report.people for row in person.skills.rows]
+        text = exchange.table_csv(("Person", *report.people[0].skills.headings), rows)
+        # the mark at the start tells spreadsheets that the file is UTF-8
+        files.write(output, lambda aside: files.void(aside.write_text("\ufeff" + text, "utf-8", newline="")))

@@ -118,9 +118,7 @@ def _people(number: int) -> str:
 
 def _export(args: argparse.Namespace) -> int:
     output: Path = args.output
-    kind = output.suffix.lower()
-    if kind not in (".csv", ".json", ".jsonl"):
-        raise InputError(f"{output}: the record is written as .csv, .json or .jsonl (xAPI); name the file so.")
+    kind = files.kind(output, "the record is written as .csv, .json or .jsonl (xAPI)", ".csv", ".json", ".jsonl")
     if "://" not in args.home_page:
         raise InputError(f"--home-page {args.home_page!r} is no URL; write one such as https://training.example/.")
     person = None if args.person is None else person_name(args.person)

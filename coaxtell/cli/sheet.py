@@ -52,8 +52,7 @@ def run(args: argparse.Namespace) -> int:
     output = args.output if args.output is not None else Path(
         f"sheet-{first}.pdf" if len(asked.halves) == 1 else "sheets.pdf"
     )  # fmt: skip
-    if output.suffix.lower() != ".pdf":
-        raise InputError(f"{output}: a sheet is .pdf, which keeps its scale; name the file so.")
+    files.kind(output, "a sheet is .pdf, which keeps its scale", ".pdf")
     from coaxtell.identifier.belief import Shortlist
     from coaxtell.pages import one_half, one_half_pdf
 

@@ -44,8 +44,7 @@ def run(args: argparse.Namespace) -> int:
     known = tables.load(args.tables)
     halves = body_args.dressed([known.half(half_id) for half_id in args.ids], args)
     output = args.output if args.output is not None else default_name(args.ids, args.view)
-    if output.suffix.lower() != ".png":
-        raise InputError(f"{output}: a picture is a .png file; name it so.")
+    files.kind(output, "a picture is a .png file", ".png")
     write(halves, output, args.view, (width, height))
     print(f"Picture: {output}")
     for note in body_args.told(halves):

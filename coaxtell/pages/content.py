@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 from coaxtell.cables.curves import Curves, curves
@@ -91,7 +93,7 @@ def order(plan: Plan) -> Table:
     return Table(tuple(headings), tuple(widths), tuple(rows), frozenset({0, 1, 2, 5}))
 
 
-def shortened(names: tuple[str, ...], most: int = 6) -> str:
+def shortened(names: Sequence[str], most: int = 6) -> str:
     """Names in a row, cut to the first few with the count of the others."""
     if len(names) <= most:
         return ", ".join(names)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
@@ -11,7 +12,7 @@ from fpdf.fonts import TTFFont
 
 from coaxtell.models import lettering
 from coaxtell.models.errors import InputError
-from coaxtell.models.palette import BENCH, GRID_FINE, INK, QUIET, rgb
+from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, INK, QUIET, rgb
 from coaxtell.pages.content import Table
 from coaxtell.pages.spacing import thin
 
@@ -62,10 +63,31 @@ class Document(FPDF):
         self.set_font(FAMILY, "B" if bold else "", size)
         self.set_text_color(*rgb(colour))
 
+    def room(self, height: float) -> None:
+        """Go on to a new page where this one has no room for a height [mm]."""
+        if self.will_page_break(height):
+            self.add_page()
+
+    def stroke(self, colour: str, width: float) -> None:
+        """Choose colour and width [mm] of the lines drawn next."""
+        self.set_draw_color(*rgb(colour))
+        self.set_line_width(width)
+
+    def rule(self, x: float, y: float, width: float, thick: float = 0.2) -> None:
+        """A light line to the right."""
+        self.stroke(GRID_COARSE, thick)
+        self.line(x, y, x + width, y)
+
+    def lines(self, x: float, y: float, lines: Iterable[str], step: float) -> float:
+        """Lines as they are from a base line on, in the ink chosen last. Gives the base line after them."""
+        for line in lines:
+            self.text(x, y, line)
+            y += step
+        return y
+
     def heading(self, text: str, size: float = 13) -> None:
         """A heading that stays with what follows it."""
-        if self.will_page_break(size + 14):
-            self.add_page()
+        self.room(size + 14)
         self.ln(3)
         self.ink(size, INK, bold=True)
         self.multi_cell(0, size * 0.5, thin(text), new_x="LMARGIN", new_y="NEXT", align="L")
@@ -81,12 +103,10 @@ class Document(FPDF):
         """A list, each entry behind a dash or a box to tick."""
         for text in map(thin, texts):
             self.ink(size)
-            if self.will_page_break(len(self.broken(text, self.epw - 6)) * size * 0.5):
-                self.add_page()
+            self.room(len(self.broken(text, self.epw - 6)) * size * 0.5)
             y = self.get_y()
             if box:
-                self.set_draw_color(*rgb(INK))
-                self.set_line_width(0.25)
+                self.stroke(INK, 0.25)
                 self.rect(_MARGIN, y + 0.8, 3, 3)
             else:
                 self.ink(size, QUIET)
@@ -105,8 +125,7 @@ class Document(FPDF):
         widths = [width * scale for width in table.widths]
         step = size * 0.46
         first = max((self._height(row, widths, size) for row in table.rows[:1]), default=0.0)
-        if self.will_page_break((11 if title else 0) + self._height(table.headings, widths, size, "B") + first):
-            self.add_page()
+        self.room((11 if title else 0) + self._height(table.headings, widths, size, "B") + first)
         if title:
             self.heading(title)
         self._table_head(table, widths, size)
@@ -120,8 +139,7 @@ class Document(FPDF):
             y = self.get_y()
             self.ink(size)
             self._cells(cells, widths, table.numbers, y + 0.8, step)
-            self.set_draw_color(*rgb(GRID_FINE))
-            self.set_line_width(0.2)
+            self.stroke(GRID_FINE, 0.2)
             self.line(_MARGIN, y + height, _MARGIN + self.epw, y + height)
             self.set_y(y + height)
 

@@ -9,7 +9,7 @@ from fpdf import FPDF, ViewerPreferences
 
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, dashes
 from coaxtell.models.palette import rgb
-from coaxtell.pages.document import FAMILY, font_file
+from coaxtell.pages.document import FAMILY, Document, font_file
 
 _POINTS_PER_MM = 72 / 25.4
 
@@ -18,6 +18,14 @@ def put(pdf: FPDF, items: Iterable[Item], x: float = 0.0, y: float = 0.0) -> Non
     """Put the shapes of a drawing with its upper left corner at a place [mm]."""
     for item in items:
         _put(pdf, item, x, y)
+
+
+def figure(pdf: Document, drawn: Drawing) -> None:
+    """Put a drawing below what the document holds, on a new page where this one has no room for it."""
+    pdf.room(drawn.height_mm + 2)
+    y = pdf.get_y()
+    put(pdf, drawn.items, pdf.l_margin, y)
+    pdf.set_y(y + drawn.height_mm + 2)
 
 
 def write(drawn: Drawing, path: Path) -> None:

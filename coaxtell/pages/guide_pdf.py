@@ -8,9 +8,10 @@ from pathlib import Path
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
+from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
 from coaxtell.pages import guide as content
+from coaxtell.pages.content import shortened
 from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.guide import End
@@ -58,25 +59,15 @@ def _question(pdf: Document, question: Question, known: dict[Group, End], tables
     pdf.ink(ASKED, INK, bold=True)
     ask = pdf.broken(question.ask, float(pdf.epw) - 14)
     need = 9 + 4.6 * len(ask) + 3.4 * len(how) + sum(height for *_, height in rows)
-    if pdf.will_page_break(min(need, 200)):
-        pdf.add_page()
+    pdf.room(min(need, 200))
     y = pdf.get_y() + 2
-    pdf.set_draw_color(*rgb(GRID_COARSE))
-    pdf.set_line_width(0.3)
-    pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
+    pdf.rule(MARGIN, y, float(pdf.epw), 0.3)
     pdf.ink(13, ACTION, bold=True)
     pdf.text(MARGIN, y + 6, str(question.number))
     pdf.ink(ASKED, INK, bold=True)
-    at = y + 6
-    for line in ask:
-        pdf.text(MARGIN + 12, at, line)
-        at += 4.6
+    at = pdf.lines(MARGIN + 12, y + 6, ask, 4.6)
     pdf.ink(HOW, QUIET)
-    at -= 0.6
-    for line in how:
-        pdf.text(MARGIN + 12, at, line)
-        at += 3.4
-    y = at - 1
+    y = pdf.lines(MARGIN + 12, at - 0.6, how, 3.4) - 1
     for way, words, goes, height in rows:
         if y + height > float(pdf.h) - 16:
             pdf.add_page()
@@ -91,14 +82,11 @@ def _row(pdf: Document, way: Way, known: dict[Group, End]) -> tuple[Way, list[st
     pdf.ink(SAID, INK)
     words = pdf.broken(content.answer(way), GOES - MARGIN - 12 - content.EXAMPLES * (PICTURE + 1) - 5)
     goes = [content.arrow(way, known)]
-    if isinstance(way.to, Group) and not known[way.to].several:
+    if isinstance(way.to, Group):
+        end = known[way.to]
+        told = shortened([one.half.name for one in end.halves], 4) if end.several else end.halves[0].gender
         pdf.ink(HOW, QUIET)
-        goes += pdf.broken(known[way.to].halves[0].gender, float(pdf.w) - MARGIN - GOES - 5)
-    elif isinstance(way.to, Group):
-        pdf.ink(HOW, QUIET)
-        names = [one.half.name for one in known[way.to].halves]
-        few = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-        goes += pdf.broken(few, float(pdf.w) - MARGIN - GOES - 5)
+        goes += pdf.broken(told, float(pdf.w) - MARGIN - GOES - 5)
     return way, words, goes, max(PICTURE + 1.5, LINE * len(words) + 2, LINE * len(goes) + 2)
 
 
@@ -107,8 +95,7 @@ def _answer(
 ) -> None:
     middle = y + height / 2
     pdf.ink(SAID, INK)
-    for number, line in enumerate(words):
-        pdf.text(MARGIN + 12, middle + 1.1 + LINE * (number - (len(words) - 1) / 2), line)
+    pdf.lines(MARGIN + 12, middle + 1.1 - LINE * (len(words) - 1) / 2, words, LINE)
     halves = content.examples(way, tables)
     for number, half in enumerate(halves):
         left = GOES - 3 - (len(halves) - number) * (PICTURE + 1)
@@ -118,8 +105,7 @@ def _answer(
     top = middle + 1.2 - LINE * (len(goes) - 1) / 2
     pdf.text(GOES, top, f"→ {goes[0]}")
     pdf.ink(HOW, QUIET if ends else INK)
-    for number, line in enumerate(goes[1:], start=1):
-        pdf.text(GOES + 5, top + LINE * number, line)
+    pdf.lines(GOES + 5, top + LINE, goes[1:], LINE)
 
 
 def picture(pdf: Document, half: Half, at: tuple[float, float], size: float) -> None:
@@ -146,8 +132,7 @@ def _shared(pdf: Document, shared: list[End]) -> None:
                     continue
                 lines += [(role, line) for line in pdf.broken(sentence, width)]
             height = max(PICTURE + 2, 5 + 3.4 * len(lines) + 1.5)
-            if pdf.will_page_break(height + (0 if headed else 12)):
-                pdf.add_page()
+            pdf.room(height + (0 if headed else 12))
             if not headed:
                 pdf.heading(content.capital(end.label), 11)
                 headed = True

@@ -56,16 +56,14 @@ class TruePage(Document):
     def check(self) -> None:
         """The card's outline on the left, the bar and what they are for beside it."""
         left, top = CARD_LEFT, float(self.h) - FOOT - CARD_HEIGHT
-        self.set_draw_color(*rgb(INK))
-        self.set_line_width(0.2)
+        self.stroke(INK, 0.2)
         self.rect(left, top, CARD_WIDTH, CARD_HEIGHT, round_corners=True, corner_radius=CARD_CORNER)
         self.ink(7.5, QUIET)
         self.text(left + 4, top + 6, "A bank card fills this outline: 85.60 x 53.98 mm")
         if self._address:
             self._code(left, top)
         right, y = float(self.w) - MARGIN, top + 9.0
-        self.set_draw_color(*rgb(INK))
-        self.set_line_width(0.25)
+        self.stroke(INK, 0.25)
         self.line(right - BAR, y, right, y)
         for k in range(11):
             x = right - BAR + 10 * k
@@ -79,10 +77,7 @@ class TruePage(Document):
             "outline on outline, centre on centre. Drawn at nominal size; parts differ within their limits, the body "
             f"behind the face by make. {said(before([Act.UNSCREW, Act.LOOK, Act.TOUCH]))[0]}"
         )
-        at = y + 5.0
-        for line in self.broken(words, BAR - 1):
-            self.text(right - BAR, at, line)
-            at += 4.0
+        self.lines(right - BAR, y + 5.0, self.broken(words, BAR - 1), 4.0)
 
     def _code(self, left: float, top: float) -> None:
         """The address as a QR code (ISO/IEC 18004) and in letters, within the card's outline."""
@@ -97,11 +92,8 @@ class TruePage(Document):
                 if dark:
                     self.rect(x + column * module, y + row * module, module + OVERLAP, module + OVERLAP, style="F")
         self.ink(7.5, INK)
-        at = top + 16.0
-        for words in ("The same on a phone:", self._address):
-            for part in self.broken(words, CARD_WIDTH - CODE - 14):
-                self.text(left + 4, at, part)
-                at += 3.6
+        words = ["The same on a phone:", *self.broken(self._address, CARD_WIDTH - CODE - 14)]
+        self.lines(left + 4, top + 16.0, words, 3.6)
 
 
 @contextmanager

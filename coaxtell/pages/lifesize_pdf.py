@@ -12,7 +12,7 @@ from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face, section
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
+from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize import Row, Shown, rows, twin_words
@@ -103,9 +103,7 @@ def _opening(pdf: TruePage, title: str, halves: Sequence[Half]) -> None:
     at = 26.0
     pdf.ink(8, HARM)
     for sentence in said(before([Act.TOUCH], halves))[1:-1]:
-        for line in pdf.broken(sentence, float(pdf.epw)):
-            pdf.text(MARGIN, at, line)
-            at += LINE
+        at = pdf.lines(MARGIN, at, pdf.broken(sentence, float(pdf.epw)), LINE)
     pdf.set_y(at - 1)
 
 
@@ -158,9 +156,7 @@ def _line(pdf: TruePage, kind: str, first: bool, line: list[_Piece], told: set[s
     x, at_cell = MARGIN, iter(zip(cells, words, strict=True))
     for piece in line:
         wide = column * sum(cell.columns for cell in piece.cells) - GAP
-        pdf.set_draw_color(*rgb(GRID_COARSE))
-        pdf.set_line_width(0.2)
-        pdf.line(x, top, x + wide, top)
+        pdf.rule(x, top, wide)
         pdf.ink(SAID, QUIET)
         pdf.text(x, top + 3.4, piece.across)
         for _ in piece.cells:

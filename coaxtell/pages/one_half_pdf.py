@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from coaxtell.models import body
 from coaxtell.models.drawings import face, panel, section
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Item, Line, Polygon
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, FITS, GRID_COARSE, HARM, INK, QUIET, rgb
+from coaxtell.models.palette import ACTION, FITS, HARM, INK, QUIET
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, hairline
 from coaxtell.pages.one_half import OneHalf
@@ -64,6 +64,13 @@ def write(
     pdf.output(str(path))
 
 
+class _Block(NamedTuple):
+    """A heading with its sentences, each with its colour."""
+
+    heading: str
+    lines: list[tuple[str, str]]
+
+
 def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
     """One half on the page that is open. Gives the lower edge of its words."""
     half = one.half
@@ -89,33 +96,11 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
         y = _lines(pdf, left + 30, y, width - 30, shown, INK)
     if one.weak:
         y = _lines(pdf, left, y + 1, width, one.weak, HARM)
-    other = _heading(pdf, middle, top, width, "Mates with")
-    if one.mates:
-        other = _lines(pdf, middle, other, width, f"✓ {', '.join(one.mates)}", FITS)
-    for name, why in one.limited:
-        other = _lines(pdf, middle, other, width, f"✓ {name}, with limits: {why}", FITS)
-    if not one.mates and not one.limited:
-        other = _lines(pdf, middle, other, width, "Nothing in the tables.", QUIET)
-    other = _heading(pdf, middle, other + 1.5, width, "To order")
-    if one.fit:
-        other = _lines(pdf, middle, other, width, f"To fit it: {one.fit}.", INK)
-    other = _lines(pdf, middle, other, width, f"The half itself: {one.order}.", QUIET)
-    if one.breaks or one.empty:
-        other = _heading(pdf, middle, other + 1.5, width, "Never join")
-        for name, why in one.breaks:
-            other = _lines(pdf, middle, other, width, f"✗ {name} breaks. {why}", HARM)
-        if one.breaks_too:
-            other = _lines(pdf, middle, other, width, f"✗ Breaks too: {', '.join(one.breaks_too)}.", HARM)
-        if one.empty:
-            other = _lines(pdf, middle, other, width, f"– Joins, no contact: {', '.join(one.empty)}.", INK)
-    if half.back is not None:
-        other = _heading(pdf, middle, other + 1.5, width, "Body")
-        for words in (f"{body.STYLES[half.back.style]}.".capitalize(), *half.back.states):
-            other = _lines(pdf, middle, other, width, words, INK)
-        if half.back.style in ADDED:
-            other = _lines(pdf, middle, other, width, ADDED[half.back.style], QUIET)
-        if panel.cut_out(half):
-            other = _lines(pdf, middle, other, width, CUT, HARM)
+    other = top - 1.5
+    for block in filter(lambda block: block.lines, (_mates(one), _order(one), _never(one), _body(half))):
+        other = _heading(pdf, middle, other + 1.5, width, block.heading)
+        for words, colour in block.lines:
+            other = _lines(pdf, middle, other, width, words, colour)
     # what looks like it comes last and the likeliest first: as much of it as the page holds
     pdf.ink(SAID, INK, bold=True)
     floor = pdf.floor - 2 - LINE * sum(len(pdf.broken(words, float(pdf.epw))) for words in one.cautions)
@@ -129,9 +114,39 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
         other = _lines(pdf, middle, other, width, words, INK)
     lowest = max(y, other) + 2
     for words in one.cautions:
-        pdf.ink(SAID, INK, bold=True)
         lowest = _lines(pdf, MARGIN, lowest, float(pdf.epw), words, INK, bold=True)
     return lowest - LINE
+
+
+def _mates(one: OneHalf) -> _Block:
+    lines = [(f"✓ {', '.join(one.mates)}", FITS)] if one.mates else []
+    lines += [(f"✓ {name}, with limits: {why}", FITS) for name, why in one.limited]
+    return _Block("Mates with", lines or [("Nothing in the tables.", QUIET)])
+
+
+def _order(one: OneHalf) -> _Block:
+    fit = [(f"To fit it: {one.fit}.", INK)] if one.fit else []
+    return _Block("To order", [*fit, (f"The half itself: {one.order}.", QUIET)])
+
+
+def _never(one: OneHalf) -> _Block:
+    lines = [(f"✗ {name} breaks. {why}", HARM) for name, why in one.breaks]
+    if one.breaks_too:
+        lines.append((f"✗ Breaks too: {', '.join(one.breaks_too)}.", HARM))
+    if one.empty:
+        lines.append((f"– Joins, no contact: {', '.join(one.empty)}.", INK))
+    return _Block("Never join", lines)
+
+
+def _body(half: Half) -> _Block:
+    if half.back is None:
+        return _Block("Body", [])
+    lines = [(words, INK) for words in (f"{body.STYLES[half.back.style]}.".capitalize(), *half.back.states)]
+    if half.back.style in ADDED:
+        lines.append((ADDED[half.back.style], QUIET))
+    if panel.cut_out(half):
+        lines.append((CUT, HARM))
+    return _Block("Body", lines)
 
 
 def _pictures(
@@ -198,9 +213,7 @@ def _panel(pdf: TruePage, half: Half, across: tuple[float, float, float], down: 
 
 
 def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> float:
-    pdf.set_draw_color(*rgb(GRID_COARSE))
-    pdf.set_line_width(0.2)
-    pdf.line(x, y, x + width, y)
+    pdf.rule(x, y, width)
     pdf.ink(NAMED, ACTION, bold=True)
     pdf.text(x, y + 4.4, words)
     return y + 7.9
@@ -209,7 +222,4 @@ def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> flo
 def _lines(pdf: TruePage, x: float, y: float, width: float, words: str, colour: str, bold: bool = False) -> float:
     """Words in lines from a base line on. Gives the base line after them."""
     pdf.ink(SAID, colour, bold)
-    for line in pdf.broken(words, width):
-        pdf.text(x, y, line)
-        y += LINE
-    return y
+    return pdf.lines(x, y, pdf.broken(words, width), LINE)

@@ -11,11 +11,11 @@ from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models.half import Half
-from coaxtell.models.palette import ACTION, HARM, INK, QUIET, rgb
+from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.pages import content
 from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
 from coaxtell.pages.document import Document
-from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.drawing_pdf import figure
 from coaxtell.pages.label_picture import life_size
 from coaxtell.pages.spacing import thin
 
@@ -57,15 +57,10 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
     pdf.points(tuple(map(say, plan.cautions)))
     figures = content.figures(plan, tables)
     if figures:
-        if pdf.will_page_break(CURVE_HEIGHT + 16):
-            pdf.add_page()
+        pdf.room(CURVE_HEIGHT + 16)
         pdf.heading("Loss over length")
     for drawn in figures:
-        if pdf.will_page_break(CURVE_HEIGHT + 2):
-            pdf.add_page()
-        y = pdf.get_y()
-        put(pdf, drawn.items, pdf.l_margin, y)
-        pdf.set_y(y + CURVE_HEIGHT + 2)
+        figure(pdf, drawn)
     if plan.labels:
         _labels(pdf, plan.labels)
     return pdf.save(path)
@@ -92,8 +87,7 @@ def _labels(pdf: Document, labels: tuple[Label, ...]) -> None:
         x = left + (place % _COLUMNS) * (_LABEL_WIDTH + 4)
         y = _LABELS_TOP + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
         picture, size = pictures[label.port.id]
-        pdf.set_draw_color(*rgb(QUIET))
-        pdf.set_line_width(0.2)
+        pdf.stroke(QUIET, 0.2)
         pdf.rect(x, y, _LABEL_WIDTH, _LABEL_HEIGHT)
         pdf.image(picture, x + 1 + (_PICTURE - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
         _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
@@ -117,8 +111,7 @@ def _picture(port: Half) -> tuple[io.BytesIO, float]:
 def _check_bar(pdf: Document) -> None:
     """A bar of 100 mm in the page's upper right corner, to lay a ruler on."""
     right, y = pdf.w - pdf.r_margin, 16.0
-    pdf.set_draw_color(*rgb(INK))
-    pdf.set_line_width(0.3)
+    pdf.stroke(INK, 0.3)
     pdf.line(right - 100, y, right, y)
     for x in (right - 100, right):
         pdf.line(x, y - 1.5, x, y + 1.5)

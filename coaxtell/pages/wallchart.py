@@ -9,7 +9,7 @@ from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
-from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, QUIET, rgb
+from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
@@ -54,8 +54,8 @@ def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     pdf.ink(18, INK, bold=True)
     pdf.text(MARGIN, 19, TITLE)
     pdf.ink(7.5, INK, bold=True)
-    for number, line in enumerate(pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)):
-        pdf.text(float(pdf.w) - MARGIN - 62, 10.5 + 3.2 * number, line)
+    caution = pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)
+    pdf.lines(float(pdf.w) - MARGIN - 62, 10.5, caution, 3.2)
     _rules(pdf)
     y = 43.0
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
@@ -75,16 +75,11 @@ def _rules(pdf: TruePage) -> None:
         pdf.ink(13, ACTION, bold=True)
         pdf.text(x, 27.5, f"{k + 1}  {rule}")
         pdf.ink(8, INK)
-        at = 32.0
-        for line in pdf.broken(why, width - 4):
-            pdf.text(x, at, line)
-            at += 3.6
+        pdf.lines(x, 32.0, pdf.broken(why, width - 4), 3.6)
 
 
 def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) -> None:
-    pdf.set_draw_color(*rgb(GRID_COARSE))
-    pdf.set_line_width(0.2)
-    pdf.line(MARGIN, y, float(pdf.w) - MARGIN, y)
+    pdf.rule(MARGIN, y, float(pdf.epw))
     high = _height(row)
     said = [_said(half) for half in row]
     wides = [2 * face.extent(half)[0] + 2 + _words_width(pdf, words) for half, words in zip(row, said, strict=True)]

@@ -52,27 +52,18 @@ def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> N
     options = [pdf.broken(option, room - 10) for option in said.options.values()]
     lines = len(asked) + sum(len(option) for option in options)
     height = max(lines * 4.6 + len(options) * 1.2 + 16, PICTURE_HEIGHT + 10 if picture is not None else 0)
-    if pdf.will_page_break(height):
-        pdf.add_page()
+    pdf.room(height)
     top = pdf.get_y() + 2
     pdf.set_y(top)
     pdf.ink(9.5, ACTION, bold=True)
     pdf.text(pdf.l_margin, top + 4, f"{number}. {words.kind(item.task.kind)}")
     pdf.ink(9.5)
-    y = top + 9.5
-    for line in asked:
-        pdf.text(pdf.l_margin, y, line)
-        y += 4.6
-    y += 1.5
-    pdf.set_draw_color(26, 31, 33)
-    pdf.set_line_width(0.25)
+    y = pdf.lines(pdf.l_margin, top + 9.5, asked, 4.6) + 1.5
+    pdf.stroke(INK, 0.25)
     for letter, option in zip(LETTERS, options, strict=False):
         pdf.rect(pdf.l_margin, y - BOX + 0.4, BOX, BOX)
         pdf.text(pdf.l_margin + BOX + 1.5, y, letter)
-        for line in option:
-            pdf.text(pdf.l_margin + BOX + 6, y, line)
-            y += 4.6
-        y += 1.2
+        y = pdf.lines(pdf.l_margin + BOX + 6, y, option, 4.6) + 1.2
     pdf.ink(8.5, QUIET)
     pdf.text(pdf.l_margin, y + 0.5, f"How sure: ______ % ({steps(len(item.options))[0]:.0%} is guessing)")
     if picture is not None:
@@ -84,8 +75,7 @@ def _question(pdf: Document, number: int, item: Item, picture: Path | None) -> N
 def _key(pdf: Document, number: int, item: Item) -> None:
     said = words.of(item)
     letter = LETTERS[[option.id for option in item.options].index(item.right)]
-    if pdf.will_page_break(28):
-        pdf.add_page()
+    pdf.room(28)
     pdf.ink(9.5, INK, bold=True)
     pdf.multi_cell(0, 5, f"{number}. {letter}: {said.options[item.right]}", new_x="LMARGIN", new_y="NEXT", align="L")
     pdf.points((*said.reasons, said.look), 8)

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping, Sequence
-from datetime import datetime
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
 import msgspec
 
-from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.palette import QUIET
 from coaxtell.pages.content import Table
 from coaxtell.pages.document import Document, font_file
-from coaxtell.pages.drawing_pdf import put
-from coaxtell.quiz.log import Answered
-from coaxtell.quiz.overview import Confusion, PersonState
-from coaxtell.quiz_pages import charts, progress_tables
+from coaxtell.pages.drawing_pdf import figure
+from coaxtell.quiz_pages.progress import Report
 
 
 def unprintable(names: Sequence[str]) -> list[str]:
@@ -26,9 +22,9 @@ def unprintable(names: Sequence[str]) -> list[str]:
     return [name for name, turned in zip(names, right_to_left, strict=True) if turned or _set(name) != name]
 
 
-def _set(name: str) -> str:
-    """The name with a box for each letter that the sheets' type lacks."""
-    return "".join(letter if ord(letter) in _letters() else "\N{WHITE SQUARE}" for letter in name)
+def _set(text: str) -> str:
+    """The text with a box for each letter that the sheets' type lacks."""
+    return "".join(letter if ord(letter) in _letters() else "\N{WHITE SQUARE}" for letter in text)
 
 
 @cache
@@ -39,69 +35,41 @@ def _letters() -> frozenset[int]:
         return frozenset(type_face.getBestCmap())
 
 
-def person(state: PersonState, given: Sequence[Answered], now: datetime, path: Path) -> None:
-    """Write the sheet of one person."""
-    state = msgspec.structs.replace(state, name=_set(state.name))
-    pdf = Document(f"Progress of {state.name}")
-    pdf.heading(f"Progress of {state.name}", 18)
-    _person(pdf, state, given, now)
-    _notes(pdf, now)
-    pdf.save(path)
-
-
-def team(
-    people: Sequence[PersonState],
-    given: Mapping[str, Sequence[Answered]],
-    confusions: Sequence[Confusion],
-    verdicts: Sequence[Confusion],
-    now: datetime,
-    path: Path,
-) -> None:
-    """Write the sheet of everyone, for the lead."""
-    given = {_set(name): answers for name, answers in given.items()}
-    people = [msgspec.structs.replace(state, name=_set(state.name)) for state in people]
-    pdf = Document("Progress of the team")
-    pdf.heading("Progress of the team", 18)
-    for heading, table in progress_tables.of_team(people, confusions, verdicts, now):
+def write(report: Report, path: Path) -> None:
+    """Write the sheets: what is told of everyone first, then each person on a page of their own."""
+    pdf = Document(_set(report.title))
+    pdf.heading(_set(report.title), 18)
+    for heading, table in report.tables:
         if heading:
             pdf.heading(heading)
         _table(pdf, table, 6.5 if len(table.headings) > 9 else 7.5)
-    _notes(pdf, now)
-    for state in people:
-        pdf.add_page()
-        pdf.heading(state.name, 15)
-        _person(pdf, state, given.get(state.name, ()), now)
+    if report.tables:
+        _notes(pdf, report)
+    for person in report.people:
+        if report.tables:
+            pdf.add_page()
+            pdf.heading(_set(person.name), 15)
+        for sentence, size in zip(person.said, (10, 9, 9, 9), strict=True):
+            pdf.paragraph(_set(sentence), size)
+        for drawn in person.charts:
+            figure(pdf, drawn)
+        pdf.heading("Skills")
+        _table(pdf, person.skills)
+        pdf.heading("Assessments")
+        _table(pdf, person.tries)
+    if not report.tables:
+        _notes(pdf, report)
     pdf.save(path)
-
-
-def _person(pdf: Document, state: PersonState, given: Sequence[Answered], now: datetime) -> None:
-    pdf.paragraph(progress_tables.headline(state), 10)
-    for sentence in progress_tables.sits(state, now):
-        pdf.paragraph(sentence)
-    for drawn in (charts.skills(state), charts.course(state.name, given), charts.honesty(state.name, given)):
-        _figure(pdf, drawn)
-    pdf.heading("Skills")
-    _table(pdf, progress_tables.skills(state, now))
-    pdf.heading("Assessments")
-    _table(pdf, progress_tables.tries(state.tries))
-
-
-def _figure(pdf: Document, drawn: Drawing) -> None:
-    if pdf.will_page_break(drawn.height_mm + 2):
-        pdf.add_page()
-    y = pdf.get_y()
-    put(pdf, drawn.items, pdf.l_margin, y)
-    pdf.set_y(y + drawn.height_mm + 2)
 
 
 def _table(pdf: Document, table: Table, size: float = 7.5) -> None:
     if table.rows:
-        pdf.ruled(table, size)
+        pdf.ruled(msgspec.structs.replace(table, rows=tuple(tuple(map(_set, row)) for row in table.rows)), size)
     else:
         pdf.paragraph("None.", 9, QUIET)
 
 
-def _notes(pdf: Document, now: datetime) -> None:
+def _notes(pdf: Document, report: Report) -> None:
     pdf.ln(2)
-    for line in (*progress_tables.notes(), f"As of {now:%Y-%m-%d %H:%M} UTC."):
+    for line in report.notes:
         pdf.paragraph(line, 8, QUIET)

@@ -7,9 +7,8 @@ from datetime import UTC, datetime
 
 from coaxtell import files
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import overview
-from coaxtell.quiz.log import Answered, answers
-from coaxtell.quiz_pages import progress_html
+from coaxtell.pages import html
+from coaxtell.quiz_pages import progress
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.sitting import Record
 
@@ -21,13 +20,8 @@ def open_page(desk: Desk, record: Record) -> None:
     events = record.store.events()
     if not events:
         raise InputError("The record holds no answers yet; practise first.")
-    now = datetime.now(UTC)
-    given: dict[str, list[Answered]] = {}
-    for answer in answers(events):
-        given.setdefault(answer.person, []).append(answer)
-    confused = overview.confusions(events, desk.tables.halves.__contains__)
-    text = progress_html.team(overview.team(events, now), given, confused, overview.wrong_verdicts(events), now)
+    report = progress.of_team(events, desk.tables.halves.__contains__, datetime.now(UTC))
     page = desk.sheets / NAME
-    files.write_text(page, text)
+    files.write_text(page, html.page("progress", **report._asdict()))
     webbrowser.open(page.as_uri())
     desk.say(f"The progress page is {page}.")

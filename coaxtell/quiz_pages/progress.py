@@ -1,12 +1,20 @@
-"""Progress as tables that terminal, HTML, PDF and CSV share."""
+"""Progress as a report that terminal, HTML, PDF and CSV share."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
+from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.content import Table
+from coaxtell.quiz import overview
+from coaxtell.quiz.log import Answered, Event, answers
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
+from coaxtell.quiz_pages import charts
+
+SKILLS = "Skills: rate and 95 % interval"
+"""Heading of everyone's skills, a table for wide pages."""
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
@@ -166,22 +174,65 @@ def team_skills(people: Sequence[PersonState]) -> Table:
     return Table(("Person", *names), (26, *(18.0 for _ in names)), tuple(rows), frozenset())
 
 
-def confused(found: Sequence[Confusion], right: str = "It was", taken: str = "Taken for") -> Table:
+def confused(found: Sequence[Confusion], right: str = "It was") -> Table:
     """Which is taken for which."""
     rows = [(one.right, one.taken_for, str(one.times)) for one in found[:MOST_CONFUSIONS]]
     if len(found) > MOST_CONFUSIONS:
         rest = found[MOST_CONFUSIONS:]
         rows.append((f"{len(rest)} other pairs", "", str(sum(one.times for one in rest))))
-    return Table((right, taken, "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
+    return Table((right, "Taken for", "Times"), (60, 60, 16), tuple(rows), frozenset({2}))
 
 
-def of_team(
-    people: Sequence[PersonState], confusions: Sequence[Confusion], verdicts: Sequence[Confusion], now: datetime
-) -> list[tuple[str, Table]]:
-    """What a page on the team shows before its people: headings, the first one empty, with their tables."""
-    return [
+class Person(NamedTuple):
+    """What a page says of one person."""
+
+    name: str
+    said: tuple[str, ...]
+    charts: tuple[Drawing, ...]
+    skills: Table
+    tries: Table
+
+
+class Report(NamedTuple):
+    """A page of progress: what stands before its people (headings, the first one empty, with tables), and they."""
+
+    title: str
+    tables: tuple[tuple[str, Table], ...]
+    people: tuple[Person, ...]
+    notes: tuple[str, ...]
+
+
+def of_person(events: Sequence[Event], now: datetime) -> Report:
+    """The page of the one person of these events."""
+    state = overview.person(events[0].person, events, now)
+    return _report(f"Progress of {state.name}", (), [_person(state, answers(events), now)], now)
+
+
+def of_team(events: Sequence[Event], known: Callable[[str], bool], now: datetime) -> Report:
+    """The page of everyone, for the lead; `known` tells which option is a half."""
+    people = overview.team(events, now)
+    tables = (
         ("", team(people, now)),
-        ("Skills: rate and 95 % interval", team_skills(people)),
-        ("Which half is taken for which", confused(confusions)),
-        ("Which verdict is taken for which", confused(verdicts, "The verdict was", "Taken for")),
-    ]
+        (SKILLS, team_skills(people)),
+        ("Which half is taken for which", confused(overview.confusions(events, known))),
+        ("Which verdict is taken for which", confused(overview.wrong_verdicts(events), "The verdict was")),
+    )
+    given: dict[str, list[Answered]] = {}
+    for answer in answers(events):
+        given.setdefault(answer.person.casefold(), []).append(answer)
+    told = [_person(state, given.get(state.name.casefold(), ()), now) for state in people]
+    return _report("Progress of the team", tables, told, now)
+
+
+def _person(state: PersonState, given: Sequence[Answered], now: datetime) -> Person:
+    return Person(
+        state.name,
+        (headline(state), *sits(state, now)),
+        (charts.skills(state), charts.course(state.name, given), charts.honesty(state.name, given)),
+        skills(state, now),
+        tries(state.tries),
+    )
+
+
+def _report(title: str, tables: tuple[tuple[str, Table], ...], people: Sequence[Person], now: datetime) -> Report:
+    return Report(title, tables, tuple(people), (*notes(), f"As of {now:%Y-%m-%d %H:%M} UTC."))
