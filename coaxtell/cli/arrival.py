@@ -18,19 +18,22 @@ from coaxtell.cables.arrival.sweep import FarEnd
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.limits import region_of
 from coaxtell.cables.plan import plan
-from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.cli.plan import PAPERS
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
+from coaxtell.pages.arrival_content import Delivery, Pages, counted, pages
 
 NAME = "arrival"
 HELP = "check a delivered cable by an analyser's sweep: length, class, loss, faults"
 
 AT_FAULT = 1
 """Status where a delivery is not as ordered, has to be looked at again, or could not be read."""
+KINDS = (".pdf", ".html")
+"""What the page for the file may be."""
 FAR_ENDS = [far.value for far in FarEnd if far is not FarEnd.PORT]
 
 
@@ -40,8 +43,8 @@ class _Order:
     def __init__(self, ordered: dict[str, tuple[Ordered, tuple[float, float]]]) -> None:
         self.ordered = ordered
 
-    def of(self, name: str) -> tuple[Ordered, tuple[float, float]]:
-        """The order that a run's or a file's name means; raises InputError where none or several do."""
+    def key(self, name: str) -> str:
+        """The run that a label or a file's name means; raises InputError where none or several do."""
         wanted = _plain(name)
         found = [key for key in self.ordered if _plain(key) == wanted]
         if not found:
@@ -49,7 +52,7 @@ class _Order:
         if len(found) != 1:
             why = "several runs" if found else "no run"
             raise InputError(f"{name}: {why} of the plan go by this name; runs are {', '.join(self.ordered)}.")
-        return self.ordered[found[0]]
+        return found[0]
 
 
 def _plain(name: str) -> str:
@@ -66,7 +69,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--far-end", choices=FAR_ENDS, help="what stood at the far end of a one-port sweep")
     parser.add_argument("--frequency", help="what the cable works at, such as 915MHz (with a class and a length)")
     parser.add_argument("--temperature", help="on the bench, such as 15C (25 C)")
-    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="a page for the file, .html")
+    parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="a page for the file, .pdf or .html")
+    parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of a .pdf (a4)")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
 
@@ -77,14 +81,17 @@ def run(args: argparse.Namespace) -> int:
     """
     if (args.sweep is None) == (args.batch is None):
         raise InputError("Give one sweep, or a folder with --batch.")
-    files.kind(args.output, "a page for the file is .html", ".html")
+    files.kind(args.output, f"a page for the file is {' or '.join(KINDS)}", *KINDS)
     found, orders = _orders(args)
     far = None if args.far_end is None else FarEnd(args.far_end)
     unread: list[str] = []
     judged: list[tuple[str, Arrival]] = []
+    measured: set[str] = set()
     for path in [args.sweep] if args.batch is None else _sweeps(args.batch):
         try:
-            ordered, band = orders.of(args.label or path.stem) if len(orders.ordered) > 1 else orders.of(_only(orders))
+            key = orders.key(args.label or path.stem) if len(orders.ordered) > 1 else next(iter(orders.ordered))
+            ordered, band = orders.ordered[key]
+            measured.add(key)
             # in a folder of both kinds the far end is said for those of one port
             one_port = args.batch is None or path.suffix.lower() == ".s1p"
             sweep = touchstone.read(path, far if one_port else None, ordered.cable.impedance.nominal)
@@ -93,24 +100,23 @@ def run(args: argparse.Namespace) -> int:
             if args.batch is None:
                 raise
             unread.append(str(error))
+    missing = [key for key in orders.ordered if args.batch is not None and key not in measured]
+    delivery = Delivery(judged, unread, missing)
     if args.json:
         rows = [_as_json(name, arrival, found) for name, arrival in judged]
-        print(json.dumps({"deliveries": rows, "unread": unread}, indent=1, ensure_ascii=False))
+        told = {"deliveries": rows, "unread": unread, "not_measured": missing}
+        print(json.dumps(told, indent=1, ensure_ascii=False))
     else:
-        print(wrapped("\n".join(_told(judged, unread, args.batch is not None, found))))
+        print(wrapped("\n".join(_told(delivery, args.batch is not None, found))))
     if args.output is not None:
-        from coaxtell.pages import arrival_page
-
         title = "Cables on arrival" if args.batch is not None else f"Cable on arrival: {judged[0][0]}"
-        files.write_text(args.output, arrival_page.page(title, judged, unread, found))
+        blank = write(pages(title, delivery, found), args.output, args.paper)
         if not args.json:
             print(f"Page: {args.output}")
+            if blank:
+                print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html shows them).")
     fine = not unread and all(arrival.verdict is Verdict.AS_ORDERED for _, arrival in judged)
     return 0 if fine else AT_FAULT
-
-
-def _only(orders: _Order) -> str:
-    return next(iter(orders.ordered))
 
 
 def _sweeps(folder: Path) -> list[Path]:
@@ -161,9 +167,26 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
     return found, _Order({args.order: (Ordered(cable, units.length_m(length), mhz, celsius), band)})
 
 
-def _told(judged: list[tuple[str, Arrival]], unread: list[str], batch: bool, found: CableTables) -> list[str]:
+def write(made: Pages, output: Path, paper: str = "a4") -> str:
+    """Write the page in the kind that the file's name asks for; returns letters that a PDF's font leaves blank.
+
+    Raises InputError where the file cannot be written.
+    """
+    if output.suffix.lower() == ".html":
+        from coaxtell.pages import arrival_html
+
+        files.write_text(output, arrival_html.page(made))
+        return ""
+    from coaxtell.pages import arrival_pdf
+
+    blank: list[str] = []
+    files.write(output, lambda path: blank.append(arrival_pdf.write(made, path, paper)))
+    return "".join(blank)
+
+
+def _told(delivery: Delivery, batch: bool, found: CableTables) -> list[str]:
     told = [say(report.FIRST), ""]
-    for name, arrival in judged:
+    for name, arrival in delivery.judged:
         told.append(f"{name}: {say(report.verdict(arrival))}")
         told += [f"  - {say(reason)}" for reason in arrival.reasons]
         if batch:
@@ -172,12 +195,10 @@ def _told(judged: list[tuple[str, Arrival]], unread: list[str], batch: bool, fou
         for line in report.lines(arrival, found):
             told.append(f"  {say(line.what)}: {say(line.measured)}; {say(line.held_to)}")
         told += [f"  {say(note)}" for note in arrival.notes]
-    told += [f"not read: {one}" for one in unread]
+    told += [f"not read: {one}" for one in delivery.unread]
+    told += [f"not measured: {one}" for one in delivery.missing]
     if batch:
-        count = [arrival.verdict for _, arrival in judged].count
-        told += ["", say(because("arrival.batch", good=count(Verdict.AS_ORDERED), look=count(Verdict.LOOK_AGAIN),
-                                 wrong=count(Verdict.NOT_AS_ORDERED), unread=len(unread),
-                                 all=len(judged) + len(unread)))]  # fmt: skip
+        told += ["", say(counted(delivery))]
     return told
 
 

@@ -10,6 +10,7 @@ from random import Random
 import numpy as np
 import pytest
 import skrf
+from pypdf import PdfReader
 
 from benchmarks import arrival as study
 from benchmarks import sweeps
@@ -227,7 +228,7 @@ def test_files_that_cannot_be_used_get_one_sentence(tmp_path: Path, capsys: pyte
         (["300:12m", "x.s2p"], "unknown loss"),
         (["240:12", "x.s2p"], "has no unit"),
         (["240:12m"], "Give one sweep"),
-        (["240:12m", "x.s2p", "-o", "x.pdf"], "is .html"),
+        (["240:12m", "x.s2p", "-o", "x.docx"], ".pdf or .html"),
         (["240:12m", "--batch", "nowhere"], "is no folder"),
     ],
 )
@@ -268,6 +269,25 @@ def test_a_delivery_is_joined_to_the_plan_by_its_label(tmp_path: Path, capsys: p
         ["arrival", str(site), str(folder / "stranger.s2p"), "--run", "A1", "-o", str(tmp_path / "a.html")]
     ) in (0, 1)
     assert os.path.getsize(tmp_path / "a.html") > 2000
+
+
+@pytest.mark.parametrize("kind", ["pdf", "html"])
+def test_the_page_of_a_delivery_has_every_cable_and_those_nobody_measured(
+    kind: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    site = tmp_path / "dock.toml"
+    site.write_text(GOOD, encoding="utf-8")
+    written(tmp_path, "R1 to A1", GOOD_240._replace(delivered_m=9.6, delivered="400"))
+    page = tmp_path / f"delivery.{kind}"
+    assert main(["arrival", str(site), "--batch", str(tmp_path), "-o", str(page)]) == 1
+    assert "not measured: R1 to A2" in capsys.readouterr().out
+    if kind == "pdf":
+        text = " ".join(part.extract_text() for part in PdfReader(page).pages)
+    else:
+        text = page.read_text(encoding="utf-8")
+    text = " ".join(text.split())
+    for part in ("R1 to A1", "Not as ordered", "Not measured: 1", "R1 to A2", "9.6", "transmitter off"):
+        assert part in text, part
 
 
 def test_limits_are_the_users_own(tmp_path: Path) -> None:

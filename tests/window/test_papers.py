@@ -1,10 +1,12 @@
 """Papers and files: what the terminal writes is written from the window too, where a person says."""
 
 from pathlib import Path
+from random import Random
 
 import pygame
 import pytest
 
+from benchmarks.sweeps import Truth, sweep
 from coaxtell.cli.main import COMMANDS
 from coaxtell.models.errors import InputError
 from coaxtell.window.desk import errands
@@ -78,6 +80,26 @@ def test_the_commands_own_sentence_is_shown_where_it_fails(tmp_path: Path) -> No
     assert "site.toml" in scene(hand).trouble
     assert "Traceback" not in scene(hand).trouble
     assert hand.says(scene(hand).trouble.split(";")[0][:20])
+
+
+def test_a_cut_cable_and_an_open_port_are_told_with_the_file_and_not_as_a_failure(tmp_path: Path) -> None:
+    hand = Hand("papers", sheets=tmp_path)
+    cut = Truth("240", 12.0, "240", 9.6, "", 0.0, "open", True, 25.0)
+    sweep(cut, Random(3)).write_touchstone("gate 1", dir=tmp_path)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(tmp_path / "gate 1.s1p")))
+    hand.tab_to("typed-0")
+    hand.type("240:12m")
+    hand.choose("save")
+    assert "say what stood at the far end" in scene(hand).trouble
+    hand.choose("option-open")
+    hand.choose("save")
+    assert scene(hand).written is not None, scene(hand).trouble
+    assert hand.says("gate 1: Not as ordered.")
+    assert hand.says("cut short: 9.6")
+    # a folder is a delivery
+    scene(hand).typed[1].set(str(tmp_path))
+    hand.choose("save")
+    assert hand.says("0 of 1 as ordered")
 
 
 def test_a_wrong_ending_is_refused_before_anything_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

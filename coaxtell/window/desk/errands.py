@@ -19,12 +19,25 @@ Takes = Literal[
 ]
 FIELDS: dict[Takes, tuple[str, ...]] = {
     "a site file": ("Site file: type its place, or drop it here",),
-    "a sweep": ("Class and length such as 240:12m, or a site file", "Sweep: the place of an .s1p or .s2p file"),
+    "a sweep": (
+        "Class and length such as 240:12m, or a site file",
+        "Sweep: the place of an .s1p or .s2p file, or a folder of them",
+    ),
     "a photograph": ("Photograph with a bank card beside the port: its place",),
 }
 """What is typed for a command, in the order of its words."""
+OPTIONS: dict[Takes, tuple[str, dict[str, tuple[str, ...]]]] = {
+    "a sweep": (
+        "At the far end",
+        {"second port": (), **{end: ("--far-end", end) for end in ("open", "short", "load")}},
+    ),
+}
+"""What is chosen besides, and the words of the command for each choice; the first is usual."""
 PATIENCE_S = 600.0
 """How long a command may take [s]."""
+
+_FOUND = (1, 3)
+"""Statuses of a command that wrote its file and found something to look at in it."""
 
 
 class Errand(NamedTuple):
@@ -57,7 +70,7 @@ ERRANDS = (
     Errand("plan", "Plan of a site", "an assembly for each antenna, order list, labels", ("plan",), "a site file",
            ("pdf", "html", "xlsx"), "plan"),
     Errand("arrival", "Check of a delivered cable", "length, class, loss and faults from an analyser's sweep",
-           ("arrival",), "a sweep", ("html",), "arrival"),
+           ("arrival",), "a sweep", ("pdf", "html"), "arrival"),
     Errand("photo", "Width from a photograph", "a port beside a bank card is measured, with its plus-minus",
            ("photo",), "a photograph", ("png",), "photo"),
     Errand("solid", "File for other programs", "one half, or two as far together as they go", ("export",),
@@ -81,11 +94,16 @@ def arguments(errand: Errand, given: list[str], target: Path, record: Path, tabl
         words[1:1] = ["--tables", str(tables)] if errand.command[0] != "records" else []
     if errand.takes == "a record" and not os.environ.get("COAXTELL_RECORDS"):
         words += ["--records", str(record)]
+    if errand.takes == "a sweep" and Path(given[1]).is_dir():
+        given = [given[0], "--batch", *given[1:]]
     return [*words, *given, "-o", str(target)]
 
 
 def done(words: list[str]) -> str:
-    """Run the command and return what it says; raises InputError with its own sentence where it fails."""
+    """Run the command and return what it says; raises InputError with its own sentence where it fails.
+
+    A command that did its work and found something to look at says so with a status of its own.
+    """
     env = {**os.environ, "PYTHONIOENCODING": "utf-8"}
     try:
         run = subprocess.run(
@@ -96,10 +114,11 @@ def done(words: list[str]) -> str:
         raise InputError(f"That took longer than {PATIENCE_S / 60:.0f} minutes and was stopped.") from None
     except OSError as error:
         raise InputError(f"The program cannot be started ({error}).") from None
-    if run.returncode:
-        said = run.stderr.decode(errors="replace").strip().splitlines()
-        raise InputError((said[-1] if said else "It ended without a word.").removeprefix("coaxtell: "))
-    return run.stdout.decode(errors="replace").strip()
+    told = run.stdout.decode(errors="replace").strip()
+    said = [line.removeprefix("coaxtell: ") for line in run.stderr.decode(errors="replace").strip().splitlines()]
+    if run.returncode and (run.returncode not in _FOUND or not told):
+        raise InputError(said[-1] if said else "It ended without a word.")
+    return "\n".join([told, *said] if run.returncode else [told])
 
 
 def open_file(path: Path) -> None:

@@ -44,6 +44,8 @@ class Papers(Scene):
         self.halves = ["sma-plug"]
         self.kind = ""
         self.typed = [Edit(), Edit()]
+        self.option = ""
+        """What was chosen beside, where the errand offers a choice; empty for the usual."""
         self.where = Edit()
         self.written: Path | None = None
         self.told = ""
@@ -82,6 +84,10 @@ class Papers(Scene):
                 column.button("add", "Add a half: type a part of its name", self._add)
         for i, label in enumerate(errands.FIELDS.get(errand.takes, ())):
             column.field(f"typed-{i}", label, self.typed[i], lambda: None, self.save)
+        if errand.takes in errands.OPTIONS:
+            label, options = errands.OPTIONS[errand.takes]
+            chosen = self.option or next(iter(options))
+            column.choice(label, [(f"option-{o}", o, self._choose(o), o == chosen) for o in options])
         if len(errand.kinds) > 1:
             column.choice("As", [(f"kind-{k}", f".{k}", self._as(k), k == self.kind) for k in errand.kinds])
         column.field("where", "Save as", self.where, lambda: None, self.save)
@@ -123,7 +129,7 @@ class Papers(Scene):
 
     def _pick(self, errand: Errand) -> Action:
         def act() -> None:
-            self.errand, self.kind = errand, errand.kinds[0]
+            self.errand, self.kind, self.option = errand, errand.kinds[0], ""
             self.written, self.told, self.trouble = None, "", ""
             self._name()
 
@@ -147,6 +153,12 @@ class Papers(Scene):
             self.kind = kind
             typed = Path(self.where.text)
             self.where.set(str(typed.with_suffix(f".{kind}")) if typed.name else "")
+
+        return act
+
+    def _choose(self, option: str) -> Action:
+        def act() -> None:
+            self.option = option
 
         return act
 
@@ -196,6 +208,8 @@ class Papers(Scene):
             if not edit.text.strip():
                 raise InputError(f"Something is missing: {label[:1].lower()}{label[1:]}.")
             given.append(str(Path(edit.text.strip()).expanduser()))
+        if self.option:
+            given += errands.OPTIONS[errand.takes][1][self.option]
         target = Path(self.where.text.strip()).expanduser()
         if not target.name or target.suffix.lower().removeprefix(".") not in errand.kinds:
             raise InputError(f"Save as a name that ends in {' or '.join('.' + kind for kind in errand.kinds)}.")
