@@ -69,7 +69,7 @@ def measure(value: float) -> Measure:
 
 def ours() -> tuple[float, float]:
     """Median time of one build [s] and the volume [mm3]."""
-    thread = Thread(size="1/4-36", major=measure(MAJOR), tolerance="drawn outside", pitch=measure(PITCH))
+    thread = Thread(size="1/4-36", major=measure(MAJOR), tolerance="drawn-outside", pitch=measure(PITCH))
     plain = measure(root_diameter() - 0.2)
     half = LENGTH / 2
     body = Turned(

@@ -12,10 +12,11 @@ from typing import Any
 import msgspec
 
 from coaxtell.models.body_tables import STYLES, BodySizes, BulkheadSizes, load, sources
+from coaxtell.models.catalogue import Reason, Value, piece
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Back, Half, Ring, Step, Turned
 from coaxtell.models.measure import Grade, Measure
-from coaxtell.models.measure import text as measure_text
+from coaxtell.models.measure import said as measured
 from coaxtell.models.surfaces import ON_PLANE, surfaces
 
 __all__ = ["STYLES", "cable_of", "load", "panel_hole", "sizes", "sources", "styled"]
@@ -139,7 +140,7 @@ class _Tail:
             self.z = deepest
         self.line_end = self.z
 
-    def half_with(self, style: str, used: dict[str, Measure], states: list[str]) -> Half:
+    def half_with(self, style: str, used: dict[str, Measure], states: list[Reason]) -> Half:
         half = self.half
         if self.line_end is None:
             self.end_line()
@@ -167,58 +168,53 @@ def _reaching(ring: Ring, end: float, old: float) -> Ring:
 def _crimp(tail: _Tail, cable: Measure) -> Half:
     own = tail.own
     d = cable.nominal
-    body = tail.add("cable body", own.body, own.body.nominal * 0.35)
+    body = tail.add(piece("cable_body"), own.body, own.body.nominal * 0.35)
     tail.end_line()
     length = own.cable.ferrule.nominal * d / own.cable.d.nominal
     bore = min(0.55 * d, 2 * tail.bore)
     barrel = cable.at(min(max(0.8 * d, bore + 2 * LEAST_WALL), 0.9 * d))
     tail.z -= 0.75 * length
-    tail.outside.append(_step("crimp barrel", barrel, tail.z))
-    tail.narrow.append(_step("cable entry", cable.at(bore), tail.z))
+    tail.outside.append(_step(piece("crimp_barrel"), barrel, tail.z))
+    tail.narrow.append(_step(piece("cable_entry"), cable.at(bore), tail.z))
     used = {"cable": cable, "barrel": barrel, "wall": own.cable.wall, "ferrule": cable.at(length), "body": body}
     over = d + 2 * own.cable.wall.nominal
-    return tail.half_with("cable-crimp", used, [
-        f"For a cable of {measure_text(cable)} over its jacket; the ferrule measures about {over:.1f} mm outside "
-        f"before crimping and is {length:.1f} mm long. Order connector, ferrule and crimp die for one exact cable."
-    ])  # fmt: skip
+    told: dict[str, Value] = {"cable": measured(cable), "over": over, "ferrule": length}
+    return tail.half_with("cable-crimp", used, [Reason("body.crimp", told)])
 
 
 def _clamp(tail: _Tail, cable: Measure) -> Half:
     own = tail.own.clamp
-    body = tail.add("clamp body", tail.own.body, own.nut.nominal * 0.6, "round")
+    body = tail.add(piece("clamp_body"), tail.own.body, own.nut.nominal * 0.6, "round")
     tail.end_line()
     thread = body.at(max(0.8 * min(body.nominal, own.hex.nominal), 2 * (tail.bore + LEAST_WALL)))
     bore = min(cable.nominal, thread.nominal - 3 * LEAST_WALL, 2 * tail.bore)
     tail.z -= 0.7 * own.nut.nominal
-    tail.outside.append(_step("clamp thread", thread, tail.z))
-    tail.narrow.append(_step("cable entry", cable.at(bore), tail.z))
+    tail.outside.append(_step(piece("clamp_thread"), thread, tail.z))
+    tail.narrow.append(_step(piece("cable_entry"), cable.at(bore), tail.z))
     hexagon = own.hex.at(max(own.hex.nominal, thread.nominal + 1.0, cable.nominal + 1.2))
     used = {"cable": cable, "hex": hexagon, "nut": own.nut, "thread": thread}
-    return tail.half_with("clamp", used, [
-        f"For a cable of {measure_text(cable)} over its jacket; the clamp nut is {hexagon.nominal:g} mm across flats."
-    ])  # fmt: skip
+    told: dict[str, Value] = {"cable": measured(cable), "flats": hexagon.nominal}
+    return tail.half_with("clamp", used, [Reason("body.clamp", told)])
 
 
-def panel_hole(own: BulkheadSizes) -> str:
-    """The panel hole in one sentence, with limits and a mark where nothing backs them."""
+def panel_hole(own: BulkheadSizes) -> Reason:
+    """The panel hole, with limits and a mark where nothing backs them."""
+    told: dict[str, Value] = {"hole": measured(own.hole), "panel": measured(own.panel)}
     if own.flat is None:
-        shape = ""
-    elif own.flats is not None:
-        shape = f", with two flats {measure_text(own.flat)} apart"
-    else:
-        shape = f", {measure_text(own.flat)} across its one flat"
-    return f"Panel hole {measure_text(own.hole)}{shape}; panel at most {measure_text(own.panel)} thick."
+        return Reason("body.hole_round", told)
+    told["flat"] = measured(own.flat)
+    return Reason("body.hole_flat" if own.flats is None else "body.hole_flats", told)
 
 
 def _bulkhead(tail: _Tail, cable: Measure) -> Half:
     own = tail.own.bulkhead
-    tail.add("panel hex", own.hex, COLLAR * own.hex.nominal, "hex")
+    tail.add(piece("panel_hex"), own.hex, COLLAR * own.hex.nominal, "hex")
     shoulder = tail.z
     least = 2 * (tail.widest + _wall(tail.widest))
     outer = max(own.hole.nominal - 0.15, least + 1.4 * own.pitch.nominal)
     states = [panel_hole(own)]
     if outer > own.hole.nominal:
-        states = [f"No such part is sold; drawn for a panel hole of {outer + 0.15:.1f} mm."]
+        states = [Reason("body.hole_drawn", {"hole": outer + 0.15})]
     tail.z -= own.bushing.nominal
     tail.outside.append(_step("bushing", own.hole.at(outer - 1.25 * own.pitch.nominal), tail.z))
     used = {
@@ -238,10 +234,8 @@ def _flange(tail: _Tail, cable: Measure) -> Half:
     tail.add("boss", tail.own.body, own.thick.nominal)
     tail.add("tail", tail.own.body.at(0.7 * tail.own.body.nominal), 3 * own.thick.nominal)
     used = {"width": own.width, "height": own.width, "spacing": own.spacing, "hole": own.hole, "thick": own.thick}
-    return tail.half_with("flange-4", used, [
-        f"Flange {own.width.nominal:g} mm square, holes {measure_text(own.spacing)} apart along a side, "
-        f"{measure_text(own.hole)} wide."
-    ])  # fmt: skip
+    told: dict[str, Value] = {"width": own.width.nominal, "spacing": measured(own.spacing), "hole": measured(own.hole)}
+    return tail.half_with("flange-4", used, [Reason("body.flange_4", told)])
 
 
 def _long_flange(tail: _Tail, cable: Measure) -> Half:
@@ -249,10 +243,11 @@ def _long_flange(tail: _Tail, cable: Measure) -> Half:
     tail.add("boss", own.height.at(0.95 * own.height.nominal), own.thick.nominal)
     tail.add("tail", own.height.at(0.8 * own.height.nominal), 3 * own.thick.nominal)
     used = {"width": own.length, "height": own.height, "spacing": own.spacing, "hole": own.hole, "thick": own.thick}
-    return tail.half_with("flange-2", used, [
-        f"Flange {own.length.nominal:g} x {own.height.nominal:g} mm, two holes {measure_text(own.spacing)} apart, "
-        f"{measure_text(own.hole)} wide."
-    ])  # fmt: skip
+    told: dict[str, Value] = {
+        "length": own.length.nominal, "height": own.height.nominal, "spacing": measured(own.spacing),
+        "hole": measured(own.hole),
+    }  # fmt: skip
+    return tail.half_with("flange-2", used, [Reason("body.flange_2", told)])
 
 
 def _board(tail: _Tail, style: str, length: float) -> Half:
@@ -260,16 +255,14 @@ def _board(tail: _Tail, style: str, length: float) -> Half:
     # a wall of block all round the tail, and legs that stand within the block
     tube = tail.at_least(own.block.at(0.7 * own.block.nominal))
     block = own.block.at(max(own.block.nominal, tube.nominal + 1.0, own.pitch.nominal + own.leg.nominal + 0.1))
-    tail.add("block core", tube, length * block.nominal)
+    tail.add(piece("block_core"), tube, length * block.nominal)
     tail.end_line()
     used = {
         "block": block, "pitch": own.pitch, "leg": own.leg, "leg_length": own.leg_length,
         "pin": own.pin.at(min(own.pin.nominal, 1.6 * tail.bore)), "thick": own.thick,
     }  # fmt: skip
-    return tail.half_with(style, used, [
-        f"For a board {measure_text(own.thick)} thick; legs {measure_text(own.leg)} wide, {measure_text(own.pitch)} "
-        f"apart."
-    ])  # fmt: skip
+    told: dict[str, Value] = {"thick": measured(own.thick), "leg": measured(own.leg), "pitch": measured(own.pitch)}
+    return tail.half_with(style, used, [Reason("body.board", told)])
 
 
 def _board_edge(tail: _Tail, cable: Measure) -> Half:
@@ -287,12 +280,10 @@ def _right_angle(tail: _Tail, cable: Measure) -> Half:
     block = own.block.at(max(own.block.nominal, tube.nominal + 0.6, least + 1.0))
     # the line ends where the bore of the tail begins, half a block behind its front
     ahead = max(0.3, block.nominal / 2 - tail.bore)
-    tail.add("block core", tube, ahead)
+    tail.add(piece("block_core"), tube, ahead)
     tail.end_line()
     used = {"block": block, "drop": own.drop, "tube": own.block.at(max(0.8 * block.nominal, least))}
-    return tail.half_with("right-angle", used, [
-        f"The cable leaves at a right angle; the block is {measure_text(own.block)} wide."
-    ])  # fmt: skip
+    return tail.half_with("right-angle", used, [Reason("body.angle", {"block": measured(own.block)})])
 
 
 _MAKERS = {
@@ -318,7 +309,7 @@ def styled(half: Half, style: str, cable: Measure | None = None) -> Half:
     made = _MAKERS[style](_Tail(half, own), over)
     if style not in own.usual:
         assert made.back is not None
-        unusual = f"The trade hardly sells {half.family} so; the body is drawn to rule."
+        unusual = Reason("body.unusual", {"family": half.family})
         back = msgspec.structs.replace(made.back, states=[*made.back.states, unusual])
         return msgspec.structs.replace(made, back=back)
     return made

@@ -18,17 +18,10 @@ from coaxtell.models.sources import Source
 
 PACKAGE = "coaxtell.models"
 
-STYLES: dict[str, str] = {
-    "cable-crimp": "crimped on a cable",
-    "clamp": "clamped on a cable",
-    "bulkhead": "bulkhead with a flat, panel nut and washer",
-    "flange-2": "flange with two holes",
-    "flange-4": "flange with four holes",
-    "board-edge": "on the edge of a circuit board",
-    "through-hole": "upright in a circuit board",
-    "right-angle": "right angle",
-}
-"""The styles by name, each in words."""
+STYLES = (
+    "cable-crimp", "clamp", "bulkhead", "flange-2", "flange-4", "board-edge", "through-hole", "right-angle",
+)  # fmt: skip
+"""The styles; their words stand under `style` in the texts."""
 
 
 class CableSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

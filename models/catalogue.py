@@ -7,6 +7,7 @@ subject, one text a code, with the numbers as fields in braces (`{gap_mm:.2f}`).
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import Enum
 from functools import cache
 from importlib import resources
 
@@ -31,6 +32,11 @@ class Reason(msgspec.Struct, frozen=True):
 
 Value = float | str | Reason | list[Reason]
 """What a text may quote."""
+
+
+def called(one: Enum) -> Reason:
+    """What a member of an enumeration is called: the text `class.member`; its value stands in files alone."""
+    return Reason(f"{type(one).__name__.lower()}.{one.name.lower()}")
 
 
 class Catalogue:
@@ -69,3 +75,14 @@ class Catalogue:
 
 MODELS = Catalogue("coaxtell.models")
 """What the models' rooms say."""
+
+
+def tell(code: str, **values: Value) -> str:
+    """What the models say to a code and its values."""
+    return MODELS.say(Reason(code, values))
+
+
+@cache
+def piece(name: str, **values: str) -> str:
+    """What a part, a face or a step that no table names is called."""
+    return tell(f"piece.{name}", **values)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from coaxtell.models.catalogue import piece
 from coaxtell.models.half import Half, Thread, Tolerance, Turned
 from coaxtell.models.helix import End, Helix, helix
 from coaxtell.models.measure import Grade, Measure
@@ -53,8 +54,8 @@ def bushing_thread(outer: float, pitch: float, inside: bool = False) -> Thread:
     def plain(value: float) -> Measure:
         return Measure(mm=value, grade=Grade.DERIVED, source=["geometry"])
 
-    tolerance: Tolerance = "drawn inside" if inside else "drawn outside"
-    return Thread(size="panel bushing", major=plain(outer), tolerance=tolerance, pitch=plain(pitch))
+    tolerance: Tolerance = "drawn-inside" if inside else "drawn-outside"
+    return Thread(size=piece("panel_bushing"), major=plain(outer), tolerance=tolerance, pitch=plain(pitch))
 
 
 def nut_front(thread: Thread, front: float, rear: float, wanted: float) -> float:

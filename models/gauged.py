@@ -13,6 +13,7 @@ from typing import Any
 import msgspec
 
 from coaxtell.models import toml
+from coaxtell.models.catalogue import Value, tell
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure, Rival
@@ -25,7 +26,11 @@ FILE = "gauged.toml"
 FORMAT = 1
 SOURCE = "gauged"
 """Key of the source that measured numbers point to."""
-MEASURED_HERE = Source("Readings of your own, kept in gauged.toml", "measured")
+
+
+def source() -> Source:
+    """The source that measured numbers point to."""
+    return Source(tell("gauged.source"), "measured")
 
 
 class Number(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -87,7 +92,7 @@ def decode(text: str, where: str) -> Book:
 def encode(book: Book) -> str:
     """The text of a book, with what came of each number as a remark."""
     lines = [
-        "# Measured with `coaxtell gauge`: readings in mm, a row for each part. Ranges are worked out from them anew.",
+        f"# {tell('gauged.head')}",
         f"format = {FORMAT}",
     ]
     for one in book.number:
@@ -123,7 +128,11 @@ def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
     last = max(sitting.date for sitting in one.sittings)
     who = ", ".join(dict.fromkeys(sitting.who for sitting in one.sittings))
     tools = ", ".join(dict.fromkeys(f"{s.instrument} +-{s.plus_minus:g}" for s in one.sittings))
-    rival = Rival(table.nominal, table.source, "stands in the table; the measured parts lie outside its range")
+    told: dict[str, Value] = {
+        "parts": found.parts, "readings": found.readings, "mean": found.mean, "spread": found.deviation,
+        "tools": tools, "last": last, "who": who,
+    }  # fmt: skip
+    rival = Rival(table.nominal, table.source, tell("gauged.rival"))
     return (
         Measure(
             grade=Grade.MEASURED,
@@ -131,8 +140,7 @@ def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
             mm=round(found.value, 4),
             min=round(found.low, 4),
             max=round(found.high, 4),
-            note=f"{found.parts} parts, {found.readings} readings, mean {found.mean:.3f}, "
-            f"spread {found.deviation:.3f}; {tools}; {last}, {who}",
+            note=tell("gauged.note", **told),
             against=list(table.against) if found.agrees else [*table.against, rival],
         ),
         found,

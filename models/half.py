@@ -17,7 +17,7 @@ from coaxtell.models.measure import Measure
 
 Form = Literal["round", "hex", "knurl", "square"]
 Gender = Literal["plug", "jack", "sexless"]
-Tolerance = Literal["2A", "2B", "6g", "6H", "drawn outside", "drawn inside"]
+Tolerance = Literal["2A", "2B", "6g", "6H", "drawn-outside", "drawn-inside"]
 Polarity = Literal["standard", "reverse"]
 
 
@@ -88,7 +88,7 @@ class Turned(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Thread(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The coupling thread: its name, basic major diameter [mm], pitch, hand and tolerance class.
 
-    `drawn outside` and `drawn inside` have no class: the basic form at that very size, as for a printed part.
+    `drawn-outside` and `drawn-inside` have no class: the basic form at that very size, as for a printed part.
 
     Raises InputError where the pitch is missing, given twice, or does not go with the major diameter.
     """
@@ -314,7 +314,7 @@ class Centre(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Back(msgspec.Struct, frozen=True):
     """The body behind a half, in one of the trade's styles: where it begins and the axial line ends [z, mm].
 
-    `sizes` holds the numbers of the style by name; `states` says in sentences what a person must know of it,
+    `sizes` holds the numbers of the style by name; `states` what a person must know of it,
     such as the panel hole.
     """
 
@@ -322,7 +322,7 @@ class Back(msgspec.Struct, frozen=True):
     front: float
     line_end: float
     sizes: dict[str, Measure]
-    states: list[str]
+    states: list[Reason]
 
 
 class Half(msgspec.Struct, frozen=True):

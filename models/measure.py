@@ -8,6 +8,7 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.models.catalogue import MODELS, Reason, called
 from coaxtell.models.errors import RefusedError
 
 
@@ -162,14 +163,18 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         return Measure(grade=Grade.DERIVED, source=self.source, note=self.note, **kind)
 
 
-def text(measure: Measure) -> str:
+def said(measure: Measure) -> Reason:
     """The number as a person reads it: value, unit and limits, with a mark where nothing backs it."""
-    limits = ""
-    if measure.min is not None and measure.max is not None:
-        limits = f" ({measure.min:g} to {measure.max:g})"
-    elif measure.max is not None:
-        limits = f" (at most {measure.max:g})"
-    elif measure.min is not None:
-        limits = f" (at least {measure.min:g})"
-    mark = f" [{measure.grade.value}]" if measure.soft else ""
-    return f"{measure.nominal:g} {measure.unit}{limits}{mark}"
+    limits = {"low": measure.min, "high": measure.max}
+    known = {name: limit for name, limit in limits.items() if limit is not None}
+    return Reason("measure.whole", {
+        "value": measure.nominal,
+        "unit": measure.unit,
+        "limits": Reason(f"measure.{'_'.join(known)}", known) if known else "",
+        "mark": Reason("measure.mark", {"grade": called(measure.grade)}) if measure.soft else "",
+    })  # fmt: skip
+
+
+def text(measure: Measure) -> str:
+    """The same in words."""
+    return MODELS.say(said(measure))

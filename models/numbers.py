@@ -39,13 +39,18 @@ def replaced(part: Any, path: Path, measure: Measure) -> Any:
     return msgspec.structs.replace(part, **{head: replaced(getattr(part, head), rest, measure)})
 
 
-def named(half: Half, path: Path) -> Reason:
-    """What the measure at `path` is called: its steps by the table's names, its fields by a text each."""
-    parts: list[Reason] = []
+def parts(half: Half, path: Path) -> list[Reason]:
+    """What stands on the way to the measure at `path`: steps by the table's names, fields by a text each."""
+    found: list[Reason] = []
     part: Any = half
     for key in path:
         part = part[key] if isinstance(key, int) else getattr(part, key)
-        parts.append(Reason("number.step", {"name": part.name}) if isinstance(key, int) else Reason(f"number.{key}"))
+        found.append(Reason("number.step", {"name": part.name}) if isinstance(key, int) else Reason(f"number.{key}"))
     if path[-2:] == ("lugs", "centre"):
-        parts[-1] = Reason("number.lugs_centre")
-    return Reason("number.whole", {"words": parts})
+        found[-1] = Reason("number.lugs_centre")
+    return found
+
+
+def named(half: Half, path: Path) -> Reason:
+    """What the measure at `path` is called."""
+    return Reason("number.whole", {"words": [*parts(half, path)]})

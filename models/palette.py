@@ -24,13 +24,8 @@ FILLS: dict[Role, str] = {
     "insulator": "#FFFFFF",
     "housing": "#8A9299",
 }
-LEGEND: dict[Role, str] = {
-    "outer": "outer conductor",
-    "nut": "moving nut or sleeve",
-    "pin": "centre contact",
-    "insulator": "insulator",
-    "housing": "plastic housing",
-}
+LEGEND: tuple[Role, ...] = ("outer", "nut", "pin", "insulator", "housing")
+"""Roles that a legend names, by `legend` of the texts."""
 BEHIND = "#E9E4D8"
 """What is seen behind the cut."""
 HOLLOW = "#2B2115"

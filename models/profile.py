@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import msgspec
 
+from coaxtell.models.catalogue import piece
 from coaxtell.models.half import Centre, Half, Key, Step, Thread, Turned
 from coaxtell.models.regions import Role, nut_name
 from coaxtell.models.surfaces import ON_PLANE, most_material, ring_radii, shell_outside, surfaces, tooth_place
@@ -180,7 +181,7 @@ def _side_faces(
             after = radii[i + 1][0]
             face_role: Role = "thread" if steps[i + 1].thread else role
             if inside:
-                name = "thread" if steps[i + 1].thread else f"bottom of the {step.name}"
+                name = "thread" if steps[i + 1].thread else piece("bottom", step=step.name)
                 faces += _level(name, face_role, after, rear, end)
             else:
                 faces += _level(steps[i + 1].name, face_role, rear, after, end)
@@ -230,7 +231,7 @@ def _centre_faces(centre: Centre) -> list[Face]:
         r = pin.d.sourced_high / 2
         return [
             *_level("pin", "pin", 0.0, r, pin.tip.nominal),
-            *_level("pin shoulder", "pin", r, conductor, pin.shoulder.nominal),
+            *_level(piece("pin_shoulder"), "pin", r, conductor, pin.shoulder.nominal),
         ]
     socket = centre.socket
     assert socket is not None
@@ -238,7 +239,7 @@ def _centre_faces(centre: Centre) -> list[Face]:
     hole = socket.hole.nominal / 2
     return [
         *_level("socket", "socket", hole, outer, socket.tip.nominal),
-        *_level("bottom of the socket hole", "socket", 0.0, hole, socket.bottom.nominal),
+        *_level(piece("hole_bottom"), "socket", 0.0, hole, socket.bottom.nominal),
     ]
 
 
@@ -250,7 +251,7 @@ def _housing_front(half: Half) -> Face | None:
 
 
 def _shell_name(half: Half) -> str:
-    return "outer contact sleeve" if half.gender == "plug" else "rim"
+    return piece("outer_sleeve") if half.gender == "plug" else "rim"
 
 
 def _threaded(body: Turned, steps: list[Step], thread: Thread, inside: bool) -> ThreadZone:
@@ -291,7 +292,7 @@ def profile(half: Half) -> Profile:
     teeth = half.teeth
     if teeth is not None:
         z, inner, outer = tooth_place(half)
-        fixed += _level("index tooth", "tooth", inner, outer, z + teeth.height.sourced_high)
+        fixed += _level(piece("index_tooth"), "tooth", inner, outer, z + teeth.height.sourced_high)
     moving: list[Face] = []
     if half.nut is not None:
         body = half.nut.body

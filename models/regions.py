@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from coaxtell.models.catalogue import piece
 from coaxtell.models.half import Half, Nut, Socket, Thread, Turned
 from coaxtell.models.surfaces import ring_radii, shell_outside, surfaces, tooth_place
 
@@ -29,7 +30,7 @@ def nut_name(nut: Nut) -> str:
     """What the moving part is called."""
     if nut.thread is not None:
         return "nut"
-    return "bayonet sleeve" if nut.ramps is not None else "locking sleeve"
+    return piece("bayonet_sleeve") if nut.ramps is not None else piece("locking_sleeve")
 
 
 def _body_outline(body: Turned, thread: Thread | None) -> tuple[Point, ...]:
@@ -129,7 +130,9 @@ def regions(half: Half) -> list[Region]:
     if half.teeth is not None:
         z, inner, outer = tooth_place(half)
         high = z + half.teeth.height.nominal
-        found.append(Region("index tooth", "tooth", False, ((high, inner), (high, outer), (z, outer), (z, inner))))
+        found.append(
+            Region(piece("index_tooth"), "tooth", False, ((high, inner), (high, outer), (z, outer), (z, inner)))
+        )
     if half.housing is not None:
         found.append(Region("housing", "housing", False, _body_outline(half.housing, None)))
     if half.nut is not None:

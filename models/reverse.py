@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import msgspec
 
+from coaxtell.models.catalogue import tell
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Centre, Half, Pin, Socket
 from coaxtell.models.measure import Grade, Measure
@@ -27,22 +28,22 @@ def _moved(measure: Measure, note: str) -> Measure:
 
 def _socket(socket: Socket, shoulder: Measure) -> Socket:
     depth = socket.tip.nominal - socket.bottom.nominal
-    tip = _moved(shoulder, "where the pin's shoulder was")
+    tip = _moved(shoulder, tell("reverse.tip"))
     bottom = tip.nominal - depth
     spread = socket.bottom.high - socket.bottom.low
     return msgspec.structs.replace(
         socket,
         tip=tip,
-        bottom=_assumed(bottom, bottom - spread, bottom + spread / 2, "as deep as in the standard jack"),
+        bottom=_assumed(bottom, bottom - spread, bottom + spread / 2, tell("reverse.bottom")),
     )
 
 
 def _pin(pin: Pin, tip: Measure, rim: Measure, measured: Measure | None) -> Pin:
     end = rim.nominal
-    derived = _assumed(end, end - RIM_BAND, end + RIM_BAND, "ends near the jack's rim")
+    derived = _assumed(end, end - RIM_BAND, end + RIM_BAND, tell("reverse.end"))
     return msgspec.structs.replace(
         pin,
-        shoulder=_moved(tip, "where the socket's tip was"),
+        shoulder=_moved(tip, tell("reverse.shoulder")),
         tip=measured or derived,
     )
 

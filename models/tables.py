@@ -298,7 +298,7 @@ def load(extra: Path | str | None = None) -> Tables:
     if book is not None:
         where = str(extra / gauged.FILE)
         halves = gauged.applied(halves, gauged.decode(book, where), where)
-        known = {**known, gauged.SOURCE: gauged.MEASURED_HERE}
+        known = {**known, gauged.SOURCE: gauged.source()}
         for half in (one for key, one in halves.items() if one is not shipped.halves.get(key)):
             _check_shape(half, where)
     return Tables(

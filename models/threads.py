@@ -41,8 +41,8 @@ def depth(pitch: float) -> float:
 
 @lru_cache(maxsize=512)
 def _limits(major: float, pitch: float, tolerance: str) -> Limits:
-    if tolerance in ("drawn outside", "drawn inside"):
-        return _drawn(major, pitch, inside=tolerance == "drawn inside")
+    if tolerance in ("drawn-outside", "drawn-inside"):
+        return _drawn(major, pitch, inside=tolerance == "drawn-inside")
     if tolerance in ("2A", "2B"):
         return _unified(major, pitch, tolerance)
     return _metric(major, pitch, tolerance)

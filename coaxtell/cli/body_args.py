@@ -9,6 +9,7 @@ from coaxtell.models import body
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
+from coaxtell.models.words import said
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -52,5 +53,5 @@ def told(halves: list[Half]) -> list[str]:
     found: list[str] = []
     for half in halves:
         if half.back is not None:
-            found += [state for state in half.back.states if state not in found]
+            found += [state for state in said(half.back.states) if state not in found]
     return found

@@ -10,6 +10,7 @@ from typing import cast
 from coaxtell import files
 from coaxtell.cli import body_args
 from coaxtell.models import tables
+from coaxtell.models.catalogue import MODELS, called
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
@@ -17,6 +18,7 @@ from coaxtell.models.solids import export
 from coaxtell.models.solids.part import Placed
 from coaxtell.models.solids.print_layout import plate
 from coaxtell.models.solids.printable import CLEARANCE, LINE_GROWTH, printable
+from coaxtell.models.words import said
 
 NAME = "export"
 HELP = "write one half, or two as they meet, as .glb, .stl or .3mf; --printable for a pair to screw together"
@@ -86,11 +88,11 @@ def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list
     """The parts on the plate and what to know of them; for two halves, whether the printed pair mates."""
     made = [printable(half, scale, clearance) for half in halves]
     laid = plate([one.half for one in made], scale)
-    notes = [note for one in made for note in one.notes] + laid.notes
+    notes = said([*(note for one in made for note in one.notes), *laid.notes])
     if len(halves) == 2:
-        notes.append(f"As printed: {mate(made[0].half, made[1].half, doubt=False).verdict.value}.")
+        notes.append(f"As printed: {MODELS.say(called(mate(made[0].half, made[1].half, doubt=False).verdict))}.")
         grown = [printable(half, scale, clearance, LINE_GROWTH).half for half in halves]
-        verdict = mate(grown[0], grown[1], doubt=False).verdict.value
+        verdict = MODELS.say(called(mate(grown[0], grown[1], doubt=False).verdict))
         notes.append(f"On a printer that brings facing surfaces {LINE_GROWTH:g} mm nearer: {verdict}.")
     return laid.parts, notes
 

@@ -6,12 +6,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Literal, NamedTuple
 
-from coaxtell.models import body
+from coaxtell.models.catalogue import tell
 from coaxtell.models.drawings import face, panel, section
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Item, Line, Polygon
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, FITS, HARM, INK, QUIET
+from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, closing, hairline
 from coaxtell.pages.one_half import OneHalf
@@ -141,7 +142,7 @@ def _never(one: OneHalf) -> _Block:
 def _body(half: Half) -> _Block:
     if half.back is None:
         return _Block("Body", [])
-    lines = [(words, INK) for words in (f"{body.STYLES[half.back.style]}.".capitalize(), *half.back.states)]
+    lines = [(words, INK) for words in (f"{tell(f'style.{half.back.style}')}.".capitalize(), *said(half.back.states))]
     if half.back.style in ADDED:
         lines.append((ADDED[half.back.style], QUIET))
     if panel.cut_out(half):

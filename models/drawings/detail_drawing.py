@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 
+from coaxtell.models.catalogue import tell
 from coaxtell.models.drawings import face, section
 from coaxtell.models.drawings.annotation import (
     BLACK,
@@ -41,7 +42,7 @@ from coaxtell.models.drawings.detail_layout import (
     bounding_diameters,
     layout,
 )
-from coaxtell.models.drawings.dimensions import MARK_WORDS, MARKS, Dimension, covered, dimensions, thread_words
+from coaxtell.models.drawings.dimensions import MARKS, Dimension, covered, dimensions, thread_words
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
 from coaxtell.models.drawings.outlines import cut_regions
 from coaxtell.models.half import Half
@@ -168,14 +169,14 @@ def _thread_leaders(half: Half, place: Layout) -> list[Leader]:
                 z = (surface.z_front + surface.z_back) / 2
                 above = inside or covered(half, "shell", z, surface.r_front)
                 at = place.frame.at(z, surface.r_front if above else -surface.r_front)
-                found.append(Leader(at, thread_words(thread), "coupling thread"))
+                found.append(Leader(at, thread_words(thread), tell("dimension.thread")))
     return found
 
 
 def _notes(notes: list[Dimension], place: Layout) -> list[Item]:
     """Numbers that no line can show, in two columns at the foot."""
     top = place.height - BORDER - FOOT + 3
-    items: list[Item] = [words((BORDER + 3, top), "Further numbers", SMALL + 0.2)]
+    items: list[Item] = [words((BORDER + 3, top), tell("dimension.further"), SMALL + 0.2)]
     for k, note in enumerate(notes):
         at = (BORDER + 3 + 78 * (k // 8), top + 4.0 + 3.5 * (k % 8))
         items.append(words(at, f"{note.name}: {note.words}", SMALL + 0.15))
@@ -191,24 +192,24 @@ def _title(half: Half, scale: float, place: Layout) -> list[Item]:
     measures = [m for _, m in walk(half)]
     grades = [g for g in MARKS if any(m.grade is g for m in measures)]
     weak = sum(m.grade is Grade.MEMORY_LOW for m in measures)
-    marks = "; ".join(f"{MARKS[g]} {MARK_WORDS[g]}" for g in grades)
+    marks = "; ".join(f"{MARKS[g]} {tell(f'dimension.{g.name.lower()}')}" for g in grades)
     ratio = f"{scale:g} : 1" if scale >= 1 else f"1 : {1 / scale:g}"
     items: list[Item] = [Polygon((box,), WHITE, BLACK, WIDE)]
     for y in (top + 9, top + 15.5):
         items.append(Line(((left, y), (right, y)), BLACK, NARROW))
     items.append(Line(((right - 34, top), (right - 34, top + 9)), BLACK, NARROW))
     items.append(words((left + 2.5, top + 4.6), half.name, 3.6))
-    items.append(words((right - 32, top + 3.0), f"scale {ratio}", 2.4))
+    items.append(words((right - 32, top + 3.0), tell("dimension.scale", ratio=ratio), 2.4))
     items.append(words((right - 32, top + 6.6), half.id, SMALL, GREY))
     items += _projection((right - 7.5, top + 5.8))
     lines = _broken(gender_words(half), (width - 5) / (LETTER * SMALL))
-    items.append(words((left + 2.5, top + 12.2), "mm; lengths from the reference plane (0), + towards the mate", 2.0))
+    items.append(words((left + 2.5, top + 12.2), tell("dimension.lengths"), 2.0))
     y = top + 18
     if marks:
         items.append(words((left + 2.5, y), marks, SMALL))
         y += 3
     if weak:
-        text = f"Weak: {weak} of {len(measures)} numbers are only weakly remembered. Not for gauges."
+        text = tell("dimension.weak", weak=weak, all=len(measures))
         items.append(words((left + 2.5, y), text, SMALL))
         y += 3
     for line in lines[: int((bottom - y - 0.6) / 2.7) + 1]:
@@ -257,7 +258,7 @@ def _views(half: Half, place: Layout) -> list[Item]:
     items.append(Line(((x, y - reach - 3), (x, y + reach + 3)), BLACK, NARROW, dash))
     ends = ((frame.x, place.top - 5.0), (frame.x, place.bottom + 5.0))
     items.append(Line(ends, BLACK, NARROW, (6.0, 1.0, 1.0, 1.0, 1.0, 1.0)))
-    items.append(words((x, y + reach + 7), "face on", TYPE, GREY, anchor="middle"))
+    items.append(words((x, y + reach + 7), tell("dimension.face"), TYPE, GREY, anchor="middle"))
     return items
 
 
@@ -296,5 +297,5 @@ def dimensioned(half: Half, scale: float | None = None) -> Drawing:
     items += _dimension_lines(bounding, place, [item for item in leaders if isinstance(item, Line)])
     items += _notes([d for d in found if d.kind == "note"], place)
     items += _title(half, scale, place)
-    title = f"{half.name}, dimensioned drawing, scale {scale:g} : 1"
+    title = tell("dimension.title", half=half.name, scale=scale)
     return Drawing(place.width, place.height, title, WHITE, tuple(items), scale)

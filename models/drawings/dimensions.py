@@ -9,21 +9,15 @@ from __future__ import annotations
 from typing import Any, Literal, NamedTuple
 
 from coaxtell.models import numbers
+from coaxtell.models.catalogue import MODELS, Reason, tell
 from coaxtell.models.half import Half, Step, Thread, Turned
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.surfaces import ring_radii, surfaces
-from coaxtell.models.words import label
 
 Kind = Literal["length", "diameter", "note"]
 
 MARKS = {Grade.MEMORY: "[M]", Grade.MEMORY_LOW: "[m]", Grade.ASSUMED: "[A]", Grade.NOT_FOUND: "[?]"}
 """What stands behind a number that no document backs."""
-MARK_WORDS = {
-    Grade.MEMORY: "from memory",
-    Grade.MEMORY_LOW: "weakly remembered",
-    Grade.ASSUMED: "assumed",
-    Grade.NOT_FOUND: "not found, range only",
-}
 DIAMETER, SQUARE, ACROSS_FLATS = "⌀", "□", "AF "
 """Signs before a diameter and a square (ISO 129-1) and before a hexagon across its flats (trade usage)."""
 
@@ -58,15 +52,9 @@ def measure_words(measure: Measure, sign: str = "", with_mm: bool = False) -> st
     """
     bare = measure.unit == "relative" or (measure.unit == "mm" and not with_mm)
     unit = "" if bare else f" {measure.unit}"
-    limits = ""
-    if measure.min is not None and measure.min == measure.max:
-        limits = ""
-    elif measure.min is not None and measure.max is not None:
-        limits = f" ({number(measure.min)} to {number(measure.max)})"
-    elif measure.max is not None:
-        limits = f" (max. {number(measure.max)})"
-    elif measure.min is not None:
-        limits = f" (min. {number(measure.min)})"
+    known = {"low": measure.min, "high": measure.max} if measure.min != measure.max else {}
+    ends = {name: number(limit) for name, limit in known.items() if limit is not None}
+    limits = MODELS.say(Reason(f"dimension.{'_'.join(ends)}", ends)) if ends else ""
     mark = f" {MARKS[measure.grade]}" if measure.soft else ""
     return f"{sign}{number(measure.nominal)}{unit}{limits}{mark}"
 
@@ -88,15 +76,15 @@ def _placed(half: Half, path: numbers.Path, measure: Measure) -> Dimension:
         return Dimension(path, name, kind, measure_words(measure, with_mm=True), 0.0, 0.0, True)
     z, r, inside = _place(half, path, measure)
     sign = _sign(half, path) if kind == "diameter" else ""
-    if kind == "diameter":
-        name = name.removesuffix(" diameter")
     return Dimension(path, name, kind, measure_words(measure, sign), z, r, inside)
 
 
 def _name(half: Half, path: numbers.Path) -> str:
-    """What a number measures, short enough for a drawing."""
-    name = label(half, path).replace(" (z)", "").replace("thread threads", "threads")
-    return name.replace("housing inside housing", "housing").replace("outside housing", "outside").removesuffix(" z")
+    """What a number measures, short enough for a drawing: each word once, the axis and the sign unsaid."""
+    texts = MODELS.texts()
+    codes = [(part, part.code.replace("number.", "short.")) for part in numbers.parts(half, path)]
+    words = [tell(short) if short in texts else MODELS.say(part) for part, short in codes]
+    return " ".join(filter(None, dict.fromkeys(words)))
 
 
 def _kind(path: numbers.Path) -> Kind:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from coaxtell.models.catalogue import tell
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text
 from coaxtell.models.lettering import font
 from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, HARM, INK, QUIET
@@ -84,7 +85,7 @@ def scale_bar(right: float, y: float, scale: float) -> list[Item]:
         Line(((left, y - 1.2), (left, y + 1.2)), INK, 0.4),
         Line(((left, y), (right, y)), INK, 0.4),
         Line(((right, y - 1.2), (right, y + 1.2)), INK, 0.4),
-        text((left - 1.5, y), f"{length:g} mm, scale {scale:g} : 1", QUIET, "end", 2.6),
+        text((left - 1.5, y), tell("drawing.bar", mm=length, scale=scale), QUIET, "end", 2.6),
     ]
 
 

@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from coaxtell.models import cuts
+from coaxtell.models.catalogue import tell
 from coaxtell.models.cuts import ramp_reach
 from coaxtell.models.drawings.drafting import best_scale, grid, scale_bar, sheet, text
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, circle
@@ -267,4 +268,4 @@ def face_on(half: Half, scale: float | None = None) -> Drawing:
     items = grid(WIDTH, HEIGHT, scale, at) + parts(half, at, scale)
     items.append(text((WIDTH / 2, HEIGHT - 13), half.name, anchor="middle"))
     items += scale_bar(WIDTH - 5, HEIGHT - 5, scale)
-    return sheet(WIDTH, HEIGHT, f"{half.name}, face on", scale, items)
+    return sheet(WIDTH, HEIGHT, tell("drawing.face", half=half.name), scale, items)

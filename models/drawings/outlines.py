@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coaxtell.models.catalogue import tell
 from coaxtell.models.cut_threads import body_threads
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.helix import Helix, rows
@@ -160,4 +161,4 @@ def overlaps(a: Half, b: Half, distance: float, coupled: bool = True) -> list[Ov
 
 def words(name: str, role: Role) -> str:
     """A region as a person calls it."""
-    return "outer conductor" if role == "outer" else name
+    return tell("legend.outer") if role == "outer" else name

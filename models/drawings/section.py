@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, tell
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.annotation import arrow as arrow_head
 from coaxtell.models.drawings.drafting import (
@@ -134,10 +134,10 @@ def half_section(half: Half, scale: float | None = None) -> Drawing:
     items.append(_axis(frame, rear - 1.5 / scale, front + 1.5 / scale))
     reach = radius + 3 / scale
     items.append(Line((frame.at(0, reach), frame.at(0, -reach)), ACTION, 0.25, (2.0, 1.0)))
-    items.append(text((frame.x, 5.5), "reference plane", ACTION, "middle", 2.6))
+    items.append(text((frame.x, 5.5), tell("drawing.plane"), ACTION, "middle", 2.6))
     items.append(text((HALF_WIDTH / 2, HALF_HEIGHT - 13), half.name, anchor="middle"))
     items += scale_bar(HALF_WIDTH - 5, HALF_HEIGHT - 5, scale)
-    return sheet(HALF_WIDTH, HALF_HEIGHT, f"{half.name}, half section", scale, items)
+    return sheet(HALF_WIDTH, HALF_HEIGHT, tell("drawing.half_section", half=half.name), scale, items)
 
 
 def side_by_side(halves: list[Half], view: Literal["face", "section"]) -> Drawing:
@@ -150,7 +150,9 @@ def side_by_side(halves: list[Half], view: Literal["face", "section"]) -> Drawin
     for drawing in drawings:
         items += [moved(item, width) for item in drawing.items]
         width += drawing.width_mm
-    title = " and ".join(half.name for half in halves)
+    title = halves[0].name
+    for half in halves[1:]:
+        title = tell("drawing.and", one=title, other=half.name)
     return sheet(width, drawings[0].height_mm, title, scale, items)
 
 
@@ -194,18 +196,19 @@ def _legend(ghosts: bool, pair: tuple[Half, Half], height: float) -> list[Item]:
     items: list[Item] = []
     x, y = 6.0, height - 5.0
     roles = {region.role for half in pair for region in regions(half)}
-    for role, words in LEGEND.items():
+    for role in LEGEND:
         if role in roles or (role == "pin" and "socket" in roles):
             items += swatch((x, y), FILLS[role])
+            words = tell(f"legend.{role}")
             items.append(text((x + 6.2, y), words, QUIET, size=2.5))
             x += 9.5 + 1.55 * len(words)
     if "socket" in roles:
         items += swatch((x, y), HOLLOW)
-        items.append(text((x + 6.2, y), "empty hole", QUIET, size=2.5))
-        x += 9.5 + 1.55 * len("empty hole")
+        items.append(text((x + 6.2, y), tell("legend.hole"), QUIET, size=2.5))
+        x += 9.5 + 1.55 * len(tell("legend.hole"))
     if ghosts:
         items += swatch((x, y), None)
-        items.append(text((x + 6.2, y), "would be in the way", HARM, size=2.5))
+        items.append(text((x + 6.2, y), tell("drawing.in_the_way"), HARM, size=2.5))
     return items
 
 
@@ -255,7 +258,7 @@ def pair(
         lines = broken(said.why, width - 12, 2.5)
         items += [text((6, height - 20.8 + 3.4 * i), line, QUIET, size=2.5) for i, line in enumerate(lines)]
     items += scale_bar(width - 5, height - 12, scale)
-    return sheet(width, height, f"{a.name} and {b.name}, cut open", scale, items)
+    return sheet(width, height, tell("drawing.pair", a=a.name, b=b.name), scale, items)
 
 
 def _names(one: str, other: str, x: float, y: float, width: float) -> list[Item]:
@@ -278,7 +281,7 @@ def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[
     for frame in (ours, theirs):
         items.append(Line((frame.at(0, reach), (frame.x, level + 1.5)), ACTION, 0.22, (2.0, 1.0)))
     if abs(distance) <= TOGETHER:
-        items.append(text((ours.x + 2, level), "seated: the reference planes meet", ACTION))
+        items.append(text((ours.x + 2, level), tell("drawing.seated"), ACTION))
         return items
-    words = f"gap {distance:.2f} mm" if distance > 0 else f"{-distance:.2f} mm past each other"
+    words = tell("drawing.gap" if distance > 0 else "drawing.past", mm=abs(distance))
     return [*items, *dimension(ours.x, theirs.x, level, words, ACTION)]

@@ -12,6 +12,7 @@ import msgspec
 
 from coaxtell.models import cuts
 from coaxtell.models.body import cable_of
+from coaxtell.models.catalogue import piece
 from coaxtell.models.cut_threads import bushing_thread, nut_front
 from coaxtell.models.half import Back, Half, Step, Thread, Turned
 from coaxtell.models.regions import Role
@@ -92,7 +93,7 @@ class _Dressing:
         """The centre contact behind the body, for a board."""
         end = self.back.line_end
         rod = _cylinder(_size(self.back, "pin") / 2, end, end - length, self.columns)
-        self.part("board contact", "pin", "gold", cuts.as_mesh(rod))
+        self.part(piece("board_contact"), "pin", "gold", cuts.as_mesh(rod))
 
 
 def _crimp(made: _Dressing) -> None:
@@ -102,7 +103,7 @@ def _crimp(made: _Dressing) -> None:
     over = d + 2 * wall
     steps = [(over, front - 0.25 * length, "round"), (CRIMPED * over, front - 0.8 * length, "hex"),
              (over, front - length, "round")]  # fmt: skip
-    made.turned("crimp ferrule", "outer", "nickel", _tube("ferrule", front, steps, [(d, front - length)]))
+    made.turned(piece("crimp_ferrule"), "outer", "nickel", _tube("ferrule", front, steps, [(d, front - length)]))
 
 
 def _clamp(made: _Dressing) -> None:
@@ -112,7 +113,9 @@ def _clamp(made: _Dressing) -> None:
     bore = [(thread + 0.02, front - 0.75 * length), (_size(back, "cable") + 0.1, front - length)]
     if bore[1][0] >= bore[0][0]:
         bore = [(max(thread, bore[1][0]) + 0.02, front - length)]
-    made.turned("clamp nut", "outer", made.half.finish, _tube("nut", front, [(wide, front - length, "hex")], bore))
+    made.turned(
+        piece("clamp_nut"), "outer", made.half.finish, _tube("nut", front, [(wide, front - length, "hex")], bore)
+    )
 
 
 def _bulkhead(made: _Dressing) -> None:
@@ -143,13 +146,13 @@ def _bulkhead(made: _Dressing) -> None:
     wide_thread = _size(back, "nut_outer")
     ring = _tube("washer", washer_front, [(_size(back, "washer"), washer_front - thick, "round")],
                  [(wide_thread + 0.1, washer_front - thick)])  # fmt: skip
-    made.turned("lock washer", "outer", made.half.finish, ring)
+    made.turned(piece("lock_washer"), "outer", made.half.finish, ring)
     front = nut_front(thread, shoulder - relief, back.line_end + BITE, washer_front - thick)
     wide = max(_size(back, "nut_hex"), 1.18 * wide_thread)
-    nut = _tube("panel nut", front, [(wide, front - tall, "hex")], [(1.0, front - tall)])
+    nut = _tube(piece("panel_nut"), front, [(wide, front - tall, "hex")], [(1.0, front - tall)])
     hole = msgspec.structs.replace(nut.inside[0], d=None, thread=True)
     nut = msgspec.structs.replace(nut, inside=[hole])
-    made.turned("panel nut", "outer", made.half.finish, nut, bushing_thread(wide_thread, pitch, inside=True))
+    made.turned(piece("panel_nut"), "outer", made.half.finish, nut, bushing_thread(wide_thread, pitch, inside=True))
 
 
 def _flange(made: _Dressing) -> None:
@@ -218,8 +221,8 @@ def _right_angle(made: _Dressing) -> None:
     block -= _cylinder(bore, back.line_end + BITE / 2, middle, made.columns)
     made.joined.append(block)
     rod = down(core, core, low) + _cylinder(core, back.line_end, middle, made.columns)
-    made.part("tail contact", "pin", "gold", cuts.as_mesh(rod))
-    made.part("tail insulator", "insulator", "ptfe", cuts.as_mesh(
+    made.part(piece("tail_contact"), "pin", "gold", cuts.as_mesh(rod))
+    made.part(piece("tail_insulator"), "insulator", "ptfe", cuts.as_mesh(
         down(bore, -1.1 * core, low) - down(core, 0.0, low - 1)
     ))  # fmt: skip
 

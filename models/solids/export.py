@@ -15,6 +15,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import plastics
+from coaxtell.models.catalogue import tell
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array
@@ -179,7 +180,7 @@ def glb(placed: list[Placed], title: str, scale: float = 1.0) -> bytes:
 
 def stl(placed: list[Placed], title: str, scale: float = 1.0) -> bytes:
     """The bodies as a binary STL in millimetres, as its header of 80 characters says."""
-    header = f"unit mm, scale {scale:g}, coaxtell {title}".encode("ascii", "replace")[:80].ljust(80)
+    header = tell("file.head", scale=scale, title=title).encode("ascii", "replace")[:80].ljust(80)
     corners = np.concatenate([part.points[part.faces] for _, part in placed]).astype("<f4")
     edge = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     length = np.linalg.norm(edge, axis=1)[:, None]

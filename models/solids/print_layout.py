@@ -11,6 +11,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import cuts
+from coaxtell.models.catalogue import Reason, tell
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array, Index
 from coaxtell.models.solids.part import Level, Part, Placed
@@ -29,7 +30,7 @@ class Laid(NamedTuple):
     """The parts on the plate and what to do with them, in sentences."""
 
     parts: list[Placed]
-    notes: list[str]
+    notes: list[Reason]
 
 
 class Splits(NamedTuple):
@@ -78,7 +79,9 @@ def _cut_in_two(part: Part, z: float) -> list[Part]:
     pieces = []
     for name, body in (("front", front), ("rear", rear)):
         points, faces = cuts.as_mesh(body)
-        pieces.append(msgspec.structs.replace(part, name=f"{part.name}, {name} piece", points=points, faces=faces))
+        pieces.append(
+            msgspec.structs.replace(part, name=tell(f"print.{name}", part=part.name), points=points, faces=faces)
+        )
     return pieces
 
 
@@ -150,19 +153,14 @@ def lying(points: Array, faces: Index) -> tuple[Array, float]:
 def plate(halves: list[Half], scale: float, level: Level = "fine") -> Laid:
     """All parts of the halves on one plate, side by side in rows, at `scale` [mm]."""
     laid: list[tuple[str, Part, Array]] = []
-    notes: list[str] = []
+    notes: list[Reason] = []
     for half in halves:
         for part in bodies(half, level):
             points, _ = lying(part.points * scale, part.faces)
             laid.append((f"{half.id} {part.name}", part, points))
         where = splits(half)
         if where.shell is not None:
-            nut = "the nut's rear piece" if where.nut is not None else "the nut"
-            closed = " and glue the nut's front piece to it" if where.nut is not None else ""
-            notes.append(
-                f"{half.id}: put {nut} over the neck of the shell's front piece{closed}; then glue the shell's rear "
-                "piece on, with the insulator and the centre contact inside."
-            )
+            notes.append(Reason("print.together" if where.nut is None else "print.together_cut", {"id": half.id}))
     wide = math.sqrt(sum(float(np.ptp(p[:, 0]) + GAP) * float(np.ptp(p[:, 1]) + GAP) for _, _, p in laid)) * 1.2
     found: list[Placed] = []
     x = y = deep = 0.0

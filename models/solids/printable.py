@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Back, Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
 from coaxtell.models.measure import Measure
@@ -37,7 +38,7 @@ class Printable(NamedTuple):
     """A half changed for the printer and what a person must know of it, in sentences."""
 
     half: Half
-    notes: list[str]
+    notes: list[Reason]
 
 
 def _at(measure: Measure, change: float) -> Measure:
@@ -75,7 +76,7 @@ def _thread(thread: Thread | None, away: float, inside: bool) -> Thread | None:
         return None
     change = 2 * FLANK * away * (1 if inside else -1)
     return msgspec.structs.replace(
-        thread, major=_at(thread.major, change), tolerance="drawn inside" if inside else "drawn outside"
+        thread, major=_at(thread.major, change), tolerance="drawn-inside" if inside else "drawn-outside"
     )
 
 
@@ -223,13 +224,11 @@ def printable(half: Half, scale: float, clearance: float = CLEARANCE, growth: fl
         raise RefusedError("models.thread_left", scale=scale, clearance=clearance, id=half.id, fits=fits)
     plain, thick, thinnest = _thickened(half, (THIN_WALL + clearance) / scale)
     made = moved(plain, (clearance - growth) / 2 / scale)
-    notes = [f"{half.id}: {clearance:g} mm of clearance between surfaces at the printed size, scale {scale:g}."]
+    told: dict[str, Value] = {"id": half.id, "clearance": clearance, "scale": scale, "wall": THIN_WALL}
+    notes = [Reason("print.clearance", told)]
     if thick:
-        notes.append(f"{half.id}: the line bore is narrowed so that no wall behind the face is under {THIN_WALL:g} mm.")
+        notes.append(Reason("print.narrowed", told))
     thinnest = (thinnest * scale) - clearance
     if thinnest < THIN_WALL - 1e-9:
-        notes.append(
-            f"{half.id}: its thinnest wall prints {max(thinnest, 0):.1f} mm thick, under the {THIN_WALL:g} mm of two "
-            "lines; a larger scale prints better."
-        )
+        notes.append(Reason("print.thin", {**told, "thinnest": max(thinnest, 0.0)}))
     return Printable(made, notes)

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from coaxtell.models import plastics
+from coaxtell.models.catalogue import tell
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.solids.part import Part, Placed
 
@@ -40,7 +41,11 @@ def threemf(placed: list[Placed], title: str, scale: float = 1.0) -> bytes:
     model = wrapper.CreateModel()
     model.SetUnit(library.ModelUnit.MilliMeter)
     notes = model.GetMetaDataGroup()
-    for name, value in (("Title", title), ("Application", "coaxtell"), ("Description", f"scale {scale:g}, unit mm")):
+    for name, value in (
+        ("Title", title),
+        ("Application", "coaxtell"),
+        ("Description", tell("file.scale", scale=scale)),
+    ):
         notes.AddMetaData("", name, value, "xs:string", True)
     group = model.AddBaseMaterialGroup()
     numbers: dict[tuple[str, str], int] = {}

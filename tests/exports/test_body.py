@@ -16,6 +16,7 @@ from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.profile import profile
 from coaxtell.models.regions import regions
 from coaxtell.models.solids.solid import solid
+from coaxtell.models.words import said
 from tests.exports.kit import DISTINCT, SAMPLE, STYLES, bodied, body_parts
 from tests.halves import all_halves, half
 
@@ -129,10 +130,11 @@ def test_bulkhead_states_its_panel_hole() -> None:
     sma, f = bodied("sma-jack", "bulkhead").back, bodied("f-jack", "bulkhead").back
     assert sma is not None
     assert f is not None
-    assert sma.states[0].startswith("Panel hole 6.5 mm (6.45 to 6.55), 6 mm (5.8 to 6.05) across its one flat")
-    assert "2.8 mm" in sma.states[0]
-    assert "9.7 mm" in f.states[0]
-    assert "two flats 7.9 mm" in f.states[0]
+    own, double = said(sma.states), said(f.states)
+    assert own[0].startswith("Panel hole 6.5 mm (6.45 to 6.55), 6 mm (5.8 to 6.05) across its one flat")
+    assert "2.8 mm" in own[0]
+    assert "9.7 mm" in double[0]
+    assert "two flats 7.9 mm" in double[0]
     # the bushing passes the hole, and its flat passes that of the hole
     behind = shell_points("sma-jack", "bulkhead")
     behind = behind[behind[:, 2] < sma.sizes["shoulder"].nominal - 0.5]
@@ -201,7 +203,7 @@ def test_bad_bodies_are_told_in_one_sentence(style: str, cable: float | None, sa
 def test_what_the_trade_hardly_sells_is_said() -> None:
     back = bodied("micro-1-jack", "bulkhead").back
     assert back is not None
-    assert "hardly sells" in back.states[-1]
+    assert "hardly sells" in said(back.states)[-1]
     usual = bodied("sma-jack", "bulkhead").back
     assert usual is not None
-    assert "hardly" not in " ".join(usual.states)
+    assert "hardly" not in " ".join(said(usual.states))

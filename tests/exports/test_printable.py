@@ -116,11 +116,11 @@ def test_too_small_a_scale_is_refused_with_the_scale_that_works() -> None:
 
 def test_thin_walls_are_thickened_or_told() -> None:
     """SSMB jack: 0.1 mm of wall under its groove is 1.0 mm at scale 10 and 0.4 mm at scale 4."""
-    assert not [n for n in printable(half("sma-jack"), 10.0).notes if "thin" in n]
-    assert [n for n in printable(half("ssmb-jack"), 4.0).notes if "thinnest wall" in n]
+    assert not [n for n in said(printable(half("sma-jack"), 10.0).notes) if "thin" in n]
+    assert [n for n in said(printable(half("ssmb-jack"), 4.0).notes) if "thinnest wall" in n]
     made = printable(half("sma-plug"), 3.2)
-    assert [n for n in made.notes if "line bore is narrowed" in n]
-    assert not [n for n in made.notes if "thinnest wall" in n]
+    assert [n for n in said(made.notes) if "line bore is narrowed" in n]
+    assert not [n for n in said(made.notes) if "thinnest wall" in n]
     narrowed, plain = made.half.shell.inside[-1].d, half("sma-plug").shell.inside[-1].d
     assert narrowed is not None
     assert plain is not None

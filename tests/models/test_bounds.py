@@ -119,7 +119,7 @@ def drawn(inside: bool, major: float, pitch: float) -> Thread:
         return Measure(grade=Grade.HIGH, source=["x"], mm=mm)
 
     return Thread(
-        size="test", major=exact(major), pitch=exact(pitch), tolerance="drawn inside" if inside else "drawn outside"
+        size="test", major=exact(major), pitch=exact(pitch), tolerance="drawn-inside" if inside else "drawn-outside"
     )
 
 

@@ -144,6 +144,8 @@ def half_fields() -> set[str]:
     found: set[str] = set()
 
     def leads(kind: object) -> bool:
+        if kind is Reason:
+            return False
         if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
             if kind is Measure:
                 return True
