@@ -130,7 +130,7 @@ def _bulkhead(made: _Dressing) -> None:
                  [(inner, back.line_end + BITE)])  # fmt: skip
     cut_step = msgspec.structs.replace(body.outside[1], d=None, thread=True)
     body = msgspec.structs.replace(body, outside=[body.outside[0], cut_step])
-    piece = cuts.as_manifold(turned(body, thread, made.level))
+    bushing = cuts.as_manifold(turned(body, thread, made.level))
     if "flat" in back.sizes:
         count = 2 if "flats" in back.sizes else 1
         across = _size(back, "flat")
@@ -138,8 +138,8 @@ def _bulkhead(made: _Dressing) -> None:
         off = across / 2 if count == 2 else across - outer / 2
         box = _box(outer, outer, shoulder - relief, back.line_end - 1).translate((0, off + outer / 2, 0))
         for k in range(count):
-            piece -= box.rotate((0, 0, 180 * k))
-    made.joined.append(piece)
+            bushing -= box.rotate((0, 0, 180 * k))
+    made.joined.append(bushing)
     panel, tall = min(_size(back, "panel"), 0.25 * long), _size(back, "nut")
     washer_front = shoulder - panel
     thick = 0.12 * tall + 0.1
