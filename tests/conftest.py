@@ -10,6 +10,7 @@ import shutil
 import subprocess
 import sys
 from functools import cache
+from importlib.util import find_spec
 from typing import Any
 
 import pytest
@@ -44,9 +45,12 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @cache
 def present(program: str) -> bool:
-    """Whether a program is on this machine; `npm:NAME` asks for a package that node can load, `linux` for Linux."""
+    """Whether a program is on this machine; `npm:NAME` asks for a package that node can load, `py:NAME` for one that
+    Python can, `linux` for Linux."""
     if program == "linux":
         return sys.platform.startswith("linux")
+    if program.startswith("py:"):
+        return find_spec(program.removeprefix("py:")) is not None
     if program.startswith("npm:"):
         return node_path(program.removeprefix("npm:")) is not None
     return shutil.which(program) is not None

@@ -26,6 +26,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "cables": {"models", "models.mating"},
     "cables.arrival": {"models", "cables"},
     "photo": {"models"},
+    "photo.training": {"models", "models.drawings", "identifier", "photo"},
     "quiz": {"models", "models.mating", "identifier", "cables", "quiz.items"},
     "quiz.items": {"models", "models.mating", "identifier", "cables", "quiz"},
     "coaxtell": ENGINES,

@@ -12,7 +12,10 @@ from tests.rooms import DOORS, MAY_IMPORT, TOPS, circles, edges, graph, imports,
 MODULES = sources()
 EDGES = graph(MODULES)
 
-ENGINES = sorted(module for module in MODULES if room(module).split(".")[0] != "coaxtell")
+ENGINES = sorted(
+    module for module in MODULES if room(module).split(".")[0] != "coaxtell" and room(module) != "photo.training"
+)
+"""The training is no engine: a program of its own, with clock and seeds."""
 CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now", "date.today"}
 STORES = {
     "models.gauging.places", "models.physics", "models.statements", "models.mating.kept", "models.mating.doubts",

@@ -42,7 +42,7 @@ PARTS = {
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
-    parser.add_argument("file", type=Path, metavar="FILE", help="the photograph (.jpg, .png, .webp)")
+    parser.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the photograph (.jpg, .png, .webp)")
     parser.add_argument(
         "--face", metavar="X,Y,R|N", help="the face's middle and radius in pixels, or the number of a proposed circle"
     )
@@ -65,6 +65,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "-o", dest="output", type=Path, metavar="FILE.png", help="the picture with what was found on it"
     )
+    parser.add_argument(
+        "--evaluate", type=Path, metavar="FOLDER", help="score a reading of faces on labelled photographs (labels.csv)"
+    )
+    parser.add_argument("--weights", type=Path, metavar="FILE.onnx", help="the trained reading that --evaluate scores")
     parser.add_argument("--json", action="store_true", help="as JSON")
 
 
@@ -73,6 +77,12 @@ def run(args: argparse.Namespace) -> int:
 
     Raises InputError where the picture, the card, the face or a file does not serve.
     """
+    if args.evaluate is not None:
+        return _scores(args)
+    if args.file is None:
+        raise InputError("Which photograph? Give its file, such as coaxtell photo port.jpg.")
+    if args.weights is not None:
+        raise InputError("--weights goes with --evaluate FOLDER: a reading is scored, it names no port yet.")
     _files_can_be_written(args)
     up = height(args.height)
     from coaxtell.identifier import answers
@@ -102,6 +112,17 @@ def run(args: argparse.Namespace) -> int:
     if not args.json or args.save is not None:
         _identify(args, typed)
     return 0
+
+
+def _scores(args: argparse.Namespace) -> int:
+    from coaxtell.cli import photo_scores
+
+    measuring = {"a photograph": args.file, "--face": args.face, "--card": args.card, "--from": args.start,
+                 "--save": args.save, "-o": args.output}  # fmt: skip
+    for name, given in measuring.items():
+        if given is not None:
+            raise InputError(f"--evaluate scores a folder and takes no {name.removeprefix('a ')}; leave that out.")
+    return photo_scores.run(args.evaluate, args.weights, args.json)
 
 
 def _files_can_be_written(args: argparse.Namespace) -> None:

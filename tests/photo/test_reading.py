@@ -1,0 +1,140 @@
+"""A reading held to labelled photographs: counted by hand here; without weights nothing is read, and that is said."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from coaxtell.cli.main import main
+from coaxtell.models.errors import InputError
+from coaxtell.photo import scoring
+from coaxtell.photo.reading import ROUND, SIDE, Look, Reader, Reading, crop
+
+HEAD = "file,cx,cy,r,coupling,centre,plastic,kind"
+
+
+def place(file: str, kind: str = "face", **looks: str) -> scoring.Labelled:
+    return scoring.Labelled(file, (50.0, 50.0), 20.0, looks, kind)
+
+
+def read(centre: str, chance: float, readable: bool = True, face: float = 0.9) -> Reading:
+    other = Look("smooth", 0.3, False)
+    return Reading(face, {"coupling": other, "centre": Look(centre, chance, readable), "plastic": other})
+
+
+def test_right_wrong_unread_and_sure_are_counted() -> None:
+    places = [
+        *(place(file, centre=centre) for file, centre in zip("aabc", ("pin", "pin", "socket", "pin"), strict=True)),
+        place("d", kind="trap", centre="pin"),
+        place("e", kind="none"),
+    ]
+    readings = [read("pin", 0.95), read("socket", 0.9), read("socket", 0.6), read("pin", 0.99, readable=False),
+                read("pin", 0.9, face=0.2), None]  # fmt: skip
+    rows = scoring.scored(places, readings)["centre"]
+    assert rows["all"] == scoring.Score(4, right=2, wrong=1, not_read=1, sure=2, sure_and_right=1, commonest=3)
+    assert rows["pin"] == scoring.Score(3, right=1, wrong=1, not_read=1, sure=2, sure_and_right=1, commonest=3)
+    assert rows["socket"].commonest == 0
+    assert scoring.photographs(places, readings) == {"n": 3, "nothing wrong": 2, "all right": 1}
+    assert scoring.called_faces(places, readings) == {"face": (4, 4), "trap": (1, 0), "none": (1, 0)}
+
+
+def test_a_crop_has_the_marked_face_in_its_middle_at_its_size() -> None:
+    picture = np.zeros((400, 600, 3), np.uint8)
+    ys, xs = np.mgrid[0:400, 0:600]
+    picture[np.hypot(xs - 310, ys - 140) <= 60] = 255
+    cut = crop(picture, np.array([310.0, 140.0]), 60.0)[..., 0] > 127
+    rows, columns = np.nonzero(cut)
+    assert abs(columns.mean() - (SIDE - 1) / 2) < 0.5
+    assert abs(rows.mean() - (SIDE - 1) / 2) < 0.5
+    assert np.sqrt(cut.sum() / np.pi) == pytest.approx(SIDE / (2 * ROUND), rel=0.02)
+
+
+def folder(path: Path, *lines: str, head: str = HEAD) -> Path:
+    path.mkdir(exist_ok=True)
+    Image.new("RGB", (400, 300), (90, 90, 90)).save(path / "one.png")
+    (path / "labels.csv").write_text("\n".join([head, *lines]) + "\n", encoding="utf-8")
+    return path
+
+
+def test_without_weights_all_is_not_read_and_the_commonest_is_counted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shots = folder(
+        tmp_path / "shots",
+        "one.png,100,100,40,thread-outside,socket,level,face",
+        "one.png,200,100,40,thread-outside,pin,?,face",
+        "one.png,300,100,40,lugs,pin,,face",
+        "one.png,200,200,40,,,,trap",
+    )
+    assert main(["photo", "--evaluate", str(shots), "--json"]) == 0
+    looks = json.loads(capsys.readouterr().out)["looks"]
+    assert looks["coupling"]["all"] | {"n": 3, "not_read": 3, "right": 0, "commonest": 2} == looks["coupling"]["all"]
+    assert looks["plastic"]["all"]["n"] == 1
+    assert main(["photo", "--evaluate", str(shots)]) == 0
+    out = capsys.readouterr().out
+    assert "No weights are given and none come with the program" in out
+    assert max(map(len, out.splitlines()[2:])) < 80
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("one.png,1,1,40,screw,pin,level,face", "line 2: coupling is one of thread-outside"),
+        ("one.png,1,1,40,lugs,pin,level,port", "line 2: kind is face, trap"),
+        ("one.png,1,x,40,lugs,pin,level,face", "line 2: cy takes pixels"),
+        ("one.png,1,1,0,lugs,pin,level,face", "the radius more than 1"),
+        ("one.png,1,1", "the columns must be file,cx,cy,r"),
+        ("one.png,1,1,40,lugs,pin,level,face,more", "the columns must be"),
+        ("two.png,1,1,40,lugs,pin,level,face", "is not there"),
+        ("one.png,4000,1,40,lugs,pin,level,face", "outside the picture"),
+    ],
+)
+def test_bad_labels_get_one_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str], line: str, said: str) -> None:
+    assert main(["photo", "--evaluate", str(folder(tmp_path / "shots", line))]) == 2
+    out, err = capsys.readouterr()
+    assert said in err
+    assert out == ""
+
+
+def test_what_is_no_labelled_folder_gets_one_sentence(tmp_path: Path) -> None:
+    for path, said in [
+        (folder(tmp_path / "a", head="file,x,y"), "the columns must be"),
+        (folder(tmp_path / "b"), "has no line beside the columns"),
+    ]:
+        with pytest.raises(InputError, match=said):
+            scoring.labels("labels.csv", (path / "labels.csv").read_text())
+    with pytest.raises(InputError, match="no CSV in UTF-8"):
+        scoring.labels("labels.csv", f"{HEAD}\na,{'9' * 200_000}\n")
+
+
+def test_a_reading_without_its_package_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "onnxruntime", None)
+    with pytest.raises(InputError, match=r"install coaxtell\[photo\]"):
+        Reader(tmp_path / "reading.onnx")
+
+
+@pytest.mark.needs("py:onnxruntime")
+def test_what_is_no_network_gets_one_sentence(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="is not there"):
+        Reader(tmp_path / "reading.onnx")
+    (tmp_path / "reading.onnx").write_bytes(b"no network")
+    with pytest.raises(InputError, match="holds no network that reads faces"):
+        Reader(tmp_path / "reading.onnx")
+
+
+def test_scoring_and_measuring_are_not_mixed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    shots = str(folder(tmp_path / "shots", "one.png,100,100,40,lugs,pin,level,face"))
+    for words, said in [
+        (["photo", "one.png", "--evaluate", shots], "takes no photograph"),
+        (["photo", "--evaluate", shots, "--face", "1"], "takes no --face"),
+        (["photo", "one.png", "--weights", "w.onnx"], "--weights goes with --evaluate"),
+        (["photo"], "Which photograph?"),
+        (["photo", "--evaluate", str(tmp_path / "nothing")], "labels.csv: cannot be read (No such file"),
+    ]:
+        assert main(words) == 2
+        assert said in capsys.readouterr().err
