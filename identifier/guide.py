@@ -1,15 +1,15 @@
 """A guide: numbered questions in a fixed order that lead to every half, for use on paper, without an engine.
 
-The tree is near-optimal in seconds: at each place the few questions with the most gain per second are tried to the
-end, and the one with the least expected seconds is kept. A half whose numbers leave open what it shows stands behind
-every answer it may give, so that nobody is led astray by a part at its limit. Halves that no question tells apart
-end together.
+The tree is the cheapest in seconds of all that begin with what holds the port and ask for no part before it is known
+to be there. A half whose numbers leave open what it shows stands behind every answer it may give, so that nobody is
+led astray by a part at its limit. Halves that no question tells apart end together.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -18,20 +18,19 @@ import numpy as np
 from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
+from coaxtell.identifier.exact import Ask, Part, Plan, Search, bits
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.identifier.sizes import nominal_size
 from coaxtell.models.half import Half
 
-TRIED = 3
-"""Questions tried to the end at each place, the most gain per second first."""
+FIRST = Feature.COUPLING
+"""What is asked first: one begins with what holds the port, and every other look is told in its words."""
 SHOWS = 0.06
 """A half stands behind an answer that at least this share of its parts or of the people before it would give."""
 EDGE = 0.02
 """Share of readings counted for a half that only the instrument's error brings behind an answer."""
 NONE = "none there"
 """The answer that a half has nothing of the kind."""
-
-Members = frozenset[int]
 
 
 class Group(NamedTuple):
@@ -92,32 +91,17 @@ class _Part(NamedTuple):
     share: dict[int, float]
 
 
-class _Cut(NamedTuple):
-    feature: Feature
-    seconds: float
-    parts: tuple[_Part, ...]
-
-
-class _Plan(NamedTuple):
-    """What is best from a place on: expected seconds and the question, none at an end."""
-
-    seconds: float
-    cut: _Cut | None
-    after: tuple[_Plan, ...]
-    members: Members
-
-
-def guide(halves: Sequence[Half], setting: str = "any", tried: int = TRIED) -> Guide:
+def guide(halves: Sequence[Half], setting: str = "any") -> Guide:
     """The guide to these halves; raises InputError where there are none or the setting is unknown.
 
     Raises ValueError where there is but one half, to which no question leads.
     """
     if len(halves) == 1:
         raise ValueError("a guide needs at least two halves")
-    planner = _Planner(Shortlist(halves, setting), tried)
-    plan = planner.plan(frozenset(range(len(halves))), frozenset())
-    numbered: dict[tuple[Members, Feature], Question] = {}
-    first = _question(planner.shortlist, plan, numbered, iter(range(1, 1_000_000)))
+    planner = _Planner(Shortlist(halves, setting))
+    plan = planner.search().plan()
+    numbered: dict[tuple[int, Feature], Question] = {}
+    first = _question(planner, plan, numbered, iter(range(1, 1_000_000)))
     assert isinstance(first, Question)
     return Guide(first, plan.seconds, _depth(first))
 
@@ -127,24 +111,23 @@ def _depth(place: Question | Group) -> int:
 
 
 def _question(
-    shortlist: Shortlist, plan: _Plan, numbered: dict[tuple[Members, Feature], Question], numbers: Iterator[int]
+    planner: _Planner, plan: Plan, numbered: dict[tuple[int, Feature], Question], numbers: Iterator[int]
 ) -> Question | Group:
     """The plan as numbered questions; a place that several answers lead to keeps its one number."""
-    if plan.cut is None:
-        return Group(tuple(shortlist.ids[i] for i in sorted(plan.members)))
-    cut = plan.cut
-    known = numbered.get((plan.members, cut.feature))
+    if plan.look is None:
+        return Group(tuple(sorted(planner.shortlist.ids[i] for i in bits(plan.members))))
+    feature = planner.asked[plan.look]
+    known = numbered.get((plan.members, feature))
     if known is not None:
         return known
     number = next(numbers)
-    table = shortlist.looks.table
-    row = (table.seen if cut.feature in SEEN else table.measured)[cut.feature]
+    row = planner.shortlist.looks.row(feature)
     ways = [
-        Way(cut.feature, part.value, part.low, part.high, _question(shortlist, after, numbered, numbers))
-        for part, after in zip(cut.parts, plan.after, strict=True)
+        Way(feature, part.value, part.low, part.high, _question(planner, after, numbered, numbers))
+        for part, after in zip(planner.parts(plan.members, feature), plan.then, strict=True)
     ]
-    found = Question(number, cut.feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways)))
-    numbered[(plan.members, cut.feature)] = found
+    found = Question(number, feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways)))
+    numbered[plan.members, feature] = found
     return found
 
 
@@ -161,81 +144,51 @@ def _joined(ways: list[Way]) -> list[Way]:
 
 
 class _Planner:
-    """Finds the plan for a set of halves and keeps what it has worked out."""
+    """What each question makes of a set of halves, for the search for the shortest way."""
 
-    def __init__(self, shortlist: Shortlist, tried: int) -> None:
+    def __init__(self, shortlist: Shortlist) -> None:
         self.shortlist = shortlist
-        self._tried = tried
-        self._plans: dict[tuple[Members, frozenset[Feature]], _Plan] = {}
+        # what may be touched cannot be told on paper
+        self.asked: list[Feature] = [feature for feature in Feature if feature is not Feature.TOUCH]
 
-    def plan(self, members: Members, asked: frozenset[Feature]) -> _Plan:
-        """The best found from here on."""
-        known = self._plans.get((members, asked))
-        if known is not None:
-            return known
-        best = _Plan(0.0, None, (), members)
-        cuts = [] if len(members) == 1 else self._cuts(members, asked)
-        if cuts:
-            best = min((self._through(members, asked, cut) for cut in cuts[: self._tried]), key=lambda p: p.seconds)
-        self._plans[(members, asked)] = best
-        return best
+    def search(self) -> Search:
+        """The search over all questions: first what holds the port, and no part before it is known to be there."""
+        shortlist = self.shortlist
+        first = self.asked.index(FIRST)
+        asks = []
+        for number, feature in enumerate(self.asked):
+            row = shortlist.looks.row(feature)
+            needs = {self.asked.index(Feature(other)) for other in row.where} | {first}
+            asks.append(Ask(row.seconds.nominal, partial(self._parting, feature), frozenset(needs - {number})))
+        return Search(list(map(float, shortlist.prior)), range(len(shortlist)), asks)
 
-    def _through(self, members: Members, asked: frozenset[Feature], cut: _Cut) -> _Plan:
-        """The plan that begins with this question."""
-        whole = sum(self.shortlist.prior[i] for i in members)
-        seconds = cut.seconds
-        after = []
-        for part in cut.parts:
-            next_ = self.plan(frozenset(part.share), asked | {cut.feature})
-            after.append(next_)
-            chance = sum(self.shortlist.prior[i] * share for i, share in part.share.items()) / whole
-            seconds += chance * next_.seconds
-        return _Plan(float(seconds), cut, tuple(after), members)
+    def _parting(self, feature: Feature, members: int) -> list[Part]:
+        return [Part(sum(1 << i for i in one.share), one.share) for one in self.parts(members, feature)]
 
-    def _cuts(self, members: Members, asked: frozenset[Feature]) -> list[_Cut]:
-        """The questions that tell any of these halves apart, the most gain per second first."""
-        found = []
-        for feature in Feature:
-            if feature in asked or feature is Feature.TOUCH:  # what may be touched cannot be told on paper
-                continue
-            parts = self._seen(members, feature) if feature in SEEN else self._measured(members, feature)
-            if len(parts) > 1 and any(len(part.share) < len(members) for part in parts):
-                table = self.shortlist.looks.table
-                row = (table.seen if feature in SEEN else table.measured)[feature]
-                found.append(_Cut(feature, row.seconds.nominal, tuple(parts)))
-        rates = [self._gain(members, cut) / cut.seconds for cut in found]
-        order = sorted(range(len(found)), key=lambda k: -rates[k])
-        return [found[k] for k in order if rates[k] > 1e-9]
+    def parts(self, members: int, feature: Feature) -> list[_Part]:
+        """The answers to a question, each with the halves that may give it."""
+        known = bits(members)
+        return self._seen(known, feature) if feature in SEEN else self._measured(known, feature)
 
-    def _gain(self, members: Members, cut: _Cut) -> float:
-        """Expected loss of uncertainty about the half [bit]."""
-        prior = self.shortlist.prior
-        whole = sum(prior[i] for i in members)
-        left = 0.0
-        for part in cut.parts:
-            joint = [float(prior[i] * share / whole) for i, share in part.share.items()]
-            left += _entropy(joint) * sum(joint)
-        return _entropy([float(prior[i] / whole) for i in members]) - left
-
-    def _seen(self, members: Members, feature: Feature) -> list[_Part]:
+    def _seen(self, members: Sequence[int], feature: Feature) -> list[_Part]:
         """The answers to a look, each with the halves that may give it."""
         shares = self.shortlist.true_share(feature)
         parts = []
         for column, value in enumerate(values(feature, self.shortlist.looks)):
-            share = {i: float(shares[i, column]) for i in sorted(members) if shares[i, column] >= SHOWS}
+            share = {i: float(shares[i, column]) for i in members if shares[i, column] >= SHOWS}
             if share:
                 parts.append(_Part(value, 0.0, 0.0, share))
         parts = _evened(parts)
-        missing = {i: 1.0 for i in sorted(members) if not shares[i].any()}
+        missing = {i: 1.0 for i in members if not shares[i].any()}
         return [*parts, _Part(NONE, 0.0, 0.0, missing)] if missing else parts
 
-    def _measured(self, members: Members, feature: Feature) -> list[_Part]:
+    def _measured(self, members: Sequence[int], feature: Feature) -> list[_Part]:
         """A reading cut where neighbours stand clear of each other by more than its error."""
         sizes = self.shortlist.sizes(feature)
-        there = [i for i in sorted(members) if sizes.there[i]]
+        there = [i for i in members if sizes.there[i]]
         parts = []
         if len(there) < len(members):
-            missing = {i: 1.0 for i in sorted(members) if not sizes.there[i]}
+            missing = {i: 1.0 for i in members if not sizes.there[i]}
             parts.append(_Part(NONE, 0.0, 0.0, missing))
         if there:
             off = self.error(feature)
@@ -281,12 +234,6 @@ def _between(low: float, high: float, off: float) -> float:
         if low + off <= cut <= high - off:
             return cut
     return middle
-
-
-def _entropy(weights: list[float]) -> float:
-    """Uncertainty of weights that need not sum to one [bit]."""
-    total = sum(weights)
-    return -sum(w / total * math.log2(w / total) for w in weights if w > 0) if total > 0 else 0.0
 
 
 def answer(question: Question, half: Half, shortlist: Shortlist) -> Way:

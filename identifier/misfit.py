@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from coaxtell.identifier import likelihood
+from coaxtell.identifier import contradiction, likelihood
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
@@ -15,6 +15,13 @@ UNLIKELY = 0.05
 """An answer less likely than this share of the likeliest one on a half does not go with it (chosen, see benchmarks)."""
 BEYOND = 2.0
 """A reading this many spreads beyond what parts of a half measure tells of wear (assumed)."""
+DECIDE = (Feature.CENTRE, Feature.HAND)
+"""Sights that decide, quick to see: they are looked at a second time before a long measurement, where that pays."""
+FINER = {
+    Feature.SIZE: (Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH),
+    Feature.HOLE: (Feature.SOCKET_BORE,),
+}
+"""What a calliper reads of a width that was judged by eye: where it goes with the half, the eye is overruled."""
 USUAL = "usual"
 
 
@@ -46,15 +53,19 @@ def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others
 def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
     """The features whose answers do not go with a half, the least likely first.
 
-    The second look at a feature decides where it was taken and told something.
+    The second look at a feature decides where it was taken and told something. A sight that decides, and that the half
+    never gives, does not go with it, however easily the one is taken for the other.
     """
     found: list[tuple[float, Feature]] = []
     for feature, first in state.answers.items():
-        answer = state.again.get(feature, first)
-        likely = ratio(shortlist, i, feature, first if isinstance(answer, NotSure) else answer, state.answers)
-        if likely < UNLIKELY:
+        second = state.again.get(feature, first)
+        answer = first if isinstance(second, NotSure) else second
+        likely = ratio(shortlist, i, feature, answer, state.answers)
+        if likely < UNLIKELY or (feature in DECIDE and not contradiction.fits(shortlist, feature, answer)[i]):
             found.append((likely, feature))
-    return [feature for _, feature in sorted(found, key=lambda row: row[0])]
+    odd = [feature for _, feature in sorted(found, key=lambda row: row[0])]
+    agreeing = {feature for feature, answer in state.answers.items() if isinstance(answer, Read)} - set(odd)
+    return [feature for feature in odd if not agreeing.intersection(FINER.get(feature, ()))]
 
 
 def worn(shortlist: Shortlist, state: State, i: int) -> list[Feature]:

@@ -35,8 +35,6 @@ TIE = 1e-9
 MAY_BE = 0.05
 """Where a port may be a precision one, or one for high voltage, with this probability, it counts as one (assumed)."""
 BAYONETS = ("lugs", "bayonet-sleeve")
-SECOND_LOOKS = (Feature.CENTRE, Feature.HAND)
-"""What is looked at a second time before a long measurement, where that pays: quick to see, and it decides."""
 CENTRE_TOLD = (Feature.CENTRE, Feature.TOUCH, Feature.HOLE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE)
 """Answers that say what stands in the centre."""
 
@@ -163,7 +161,7 @@ def open_looks(shortlist: Shortlist, state: State, belief: Array, once: bool = F
         and has_room(looks, state.answers, feature)
         and _may(shortlist, state, feature, held)
     ]
-    once_more = [f for f in SECOND_LOOKS if isinstance(state.answers.get(f), Saw) and f not in state.again]
+    once_more = [f for f in misfit.DECIDE if isinstance(state.answers.get(f), Saw) and f not in state.again]
     return found if once else found + [Look(feature, True) for feature in once_more]
 
 

@@ -48,11 +48,12 @@ def tables(halves: list[Half]) -> dict[str, Any]:
             "share": known.table.elsewhere.share.nominal,
             "spread": known.table.elsewhere.spread.nominal,
         },
-        "secondLooks": [feature.value for feature in question.SECOND_LOOKS],
+        "secondLooks": [feature.value for feature in misfit.DECIDE],
         "centreTold": [feature.value for feature in question.CENTRE_TOLD],
         "quickCentre": [Feature.CENTRE.value, Feature.TOUCH.value],
         "unlikely": misfit.UNLIKELY,
         "beyond": misfit.BEYOND,
+        "finer": {feature.value: [one.value for one in finer] for feature, finer in misfit.FINER.items()},
         "acts": _acts(halves),
         "stopping": {
             "few": question.FEW,

@@ -63,6 +63,29 @@ def test_a_left_hand_thread_is_settled_by_its_second_look() -> None:
     assert twice.half.coupling_thread.hand == "left"
 
 
+def test_a_hand_that_was_seen_is_not_overruled_by_the_rest() -> None:
+    """The tables hold of N the left-hand kind alone: who saw a right-hand thread is told no left-hand port for sure."""
+    known = Shortlist([one for one in HALVES if one.family != "N"])
+    state = saw(coupling="thread-inside", centre="pin", size="us-cent", nut_form="knurl", thread_hand="right")
+    for feature, mm in ((Feature.COUPLING_DIAMETER, 14.95), (Feature.PIN_DIAMETER, 1.7), (Feature.NUT_WIDTH, 20.55)):
+        state = state.tell(feature, Read(mm, 0.05))
+    for told in (state, state.tell(Feature.HAND, Saw("right"), again=True)):
+        found = identify(known, told)
+        assert found.half.id == "n-left-plug"
+        assert found.misfits == [Feature.HAND]
+        assert found.state is Settled.NOT_SETTLED
+    assert identify(known, state.tell(Feature.HAND, Saw("left"), again=True)).state is Settled.SETTLED
+
+
+def test_a_calliper_that_agrees_overrules_a_width_by_eye() -> None:
+    """An SMA jack likened to an AAA cell, far too wide: 6.25 mm read by calliper settles the width."""
+    state = saw(coupling="thread-outside", centre="socket", plastic="sunk", size="aaa-cell", touch="drops")
+    found = named(state.tell(Feature.COUPLING_DIAMETER, Read(6.25, 0.05)).tell(Feature.BORE, Read(4.6, 0.05)))
+    assert found.half.id == "sma-jack"
+    assert found.misfits == []
+    assert found.state is Settled.SETTLED
+
+
 def test_a_pin_that_is_too_thin_is_told_as_worn() -> None:
     state = saw(coupling="thread-outside", centre="pin", plastic="sunk", size="pencil")
     found = named(state.tell(Feature.PIN_DIAMETER, Read(0.7, 0.05)))

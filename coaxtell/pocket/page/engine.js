@@ -351,11 +351,16 @@ class Engine {
 
   /* The features whose answers do not go with a half, the least likely first. */
   misfits(state, half) {
-    const likely = Object.entries(state.answers).map(([name, first]) => {
-      const second = state.again[name], answer = second && !second.unsure ? second : first;
-      return { name, p: this.ratio(half, this.byName.get(name), answer, state) };
-    });
-    return likely.filter(({ p }) => p < this.tables.unlikely).sort((a, b) => a.p - b.p).map(({ name }) => name);
+    const odd = [];
+    for (const [name, first] of Object.entries(state.answers)) {
+      const feature = this.byName.get(name), second = state.again[name];
+      const answer = second && !second.unsure ? second : first, p = this.ratio(half, feature, answer, state);
+      const never = this.tables.secondLooks.includes(name) && (this.fits(feature, answer) || [])[half] === 0;
+      if (p < this.tables.unlikely || never) odd.push({ name, p });
+    }
+    const names = odd.sort((a, b) => a.p - b.p).map(({ name }) => name);
+    const agreeing = Object.keys(state.answers).filter((name) => state.answers[name].read !== undefined && !names.includes(name));
+    return names.filter((name) => !(this.tables.finer[name] || []).some((finer) => agreeing.includes(finer)));
   }
 
   /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */
