@@ -53,13 +53,17 @@ def lines(found: Identification) -> list[str]:
     """
     out = _doubt(found) if found.state is Settled.NOT_SETTLED else _name(found)
     out += wrapped(_say("gender", gender=words.gender(found)))
-    out += [_say("possible"), *shortlist_lines(found)]
+    headed = 2 if found.state is Settled.NOT_SETTLED and found.rival is not None else 1
+    if len(shown(found.candidates)) > headed:
+        out += [_say("possible"), *shortlist_lines(found)]
     fit = words.fit(found) or _say("nothing_mates")
     if found.settled:
         out += wrapped(_say("order", words=fit), "") + wrapped(_say("port", words=words.port(found)), "")
     else:
         out += wrapped(_say("if", name=found.name, words=fit), "")
-    alike = found.beware[:ALIKE]
+    # what stands in the headline already is not told twice
+    told = None if found.settled else found.rival
+    alike = [one for one in found.beware if one is not told][:ALIKE]
     if alike:
         out.append(_say("beware"))
         out += [line for one in alike for line in wrapped(words.alike(one))]
