@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from coaxtell.models.catalogue import Reason, Value
@@ -29,6 +30,9 @@ _SPELLINGS = {
 }
 LENGTHS = {name: factor for factor, names in _SPELLINGS.items() for name in names.split()}
 """Millimetres in each unit of length, by every spelling."""
+BARE = {"": 1.0}
+"""A number without a unit."""
+MINUTES = {"": 1.0, "min": 1.0, "minute": 1.0, "minutes": 1.0, "h": 60.0, "hour": 60.0, "hours": 60.0}
 PER_INCH = ("tpi", "per inch", "threads per inch", "per in", "/in", "/inch")
 PER_10MM = ("per 10 mm", "per 10mm", "threads per 10 mm", "threads per 10mm", "/10 mm", "/10mm")
 
@@ -105,6 +109,29 @@ def read(text: str, what: str, like: str) -> Quantity:
     unit, off_unit = found["unit"] or "", found["off_unit"] or ""
     bare = not unit and ("/" in found["value"] or (not off_unit and "/" in (found["off"] or "")))
     return Quantity(value, unit, off, off_unit, bare)
+
+
+def within(text: str, what: str, like: str, least: float, most: float, units: Mapping[str, float] = BARE) -> float:
+    """The number in a text times what its unit counts; `units` by their names in small letters, "" for none.
+
+    Raises InputError as `read` does, and where the unit is another, a plus-minus stands behind it, or the number lies
+    outside `least` to `most`.
+    """
+    found = read(text, what, like)
+    factor = units.get(found.unit.lower())
+    if factor is None or found.off is not None:
+        raise RefusedError("models.other_unit", what=what, text=quoted(text), example=example(like))
+    if not least <= found.value * factor <= most:
+        raise RefusedError("models.outside", what=what, text=quoted(text), least=least, most=most)
+    return found.value * factor
+
+
+def whole(text: str, what: str, least: int, most: int) -> int:
+    """A count; raises InputError as `within` does, and where it is not whole."""
+    found = within(text, what, "10", least, most)
+    if found != int(found):
+        raise RefusedError("models.not_whole", what=what, text=quoted(text), least=least, most=most)
+    return int(found)
 
 
 def _plain(text: str) -> str:

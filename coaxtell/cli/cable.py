@@ -23,7 +23,7 @@ from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.cli import draw
 from coaxtell.cli.cable_words import screen, words
-from coaxtell.models import tables
+from coaxtell.models import quantity, tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -49,7 +49,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("antenna", metavar="ANTENNA-PORT", help=port)
     parser.add_argument("--length", required=True, help="length of the run, such as 12m or 40ft")
     parser.add_argument("--region", help="us, eu-lower, eu-upper or one of your own tables")
-    parser.add_argument("--channels", type=int, default=50, help="hopping channels of the reader (default 50)")
+    parser.add_argument("--channels", default="50", metavar="N", help="hopping channels of the reader (default 50)")
     parser.add_argument("--reader", dest="settings", metavar="RANGE", help="its settings, such as 10..31.5/0.25 in dBm")
     parser.add_argument("--power", help="set the reader no higher than this, such as 30dBm or 1W")
     parser.add_argument("--gain", help="the antenna's gain with its unit: 8.5dBi, 6dBd or 8.5dBic")
@@ -163,7 +163,7 @@ def _asked(
         length_m=units.length_m(args.length),
         region=region,
         frequency_mhz=region.usual.nominal if frequency is None else frequency,
-        channels=args.channels,
+        channels=quantity.whole(args.channels, "--channels", 1, 10_000),
         power=_power(args, found),
         gain=None if args.gain is None else units.gain(args.gain),
         antenna_size_m=size,

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import math
 from pathlib import Path
 
 from coaxtell import files
-from coaxtell.models import tables
+from coaxtell.models import quantity, tables
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -17,8 +16,8 @@ HELP = "draw one half with its dimensions, or two halves where they stop"
 
 KINDS = (".svg", ".pdf", ".png")
 DOTS_PER_INCH = 200
-LARGEST = 100.0
-"""Largest scale: a 0.3 mm pin is then as wide as a hand is."""
+SMALLEST, LARGEST = 0.1, 100.0
+"""Of a scale; at the largest a 0.3 mm pin is as wide as a hand is."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -80,11 +79,11 @@ def write(drawing: Drawing, output: Path) -> None:
 
 def parsed_scale(text: str) -> float:
     """A scale from `5`, `5:1` or `1:2`; raises InputError for anything else."""
-    paper, _, part = text.replace(" ", "").partition(":")
-    try:
-        scale = float(paper) / float(part or "1")
-    except (ValueError, ZeroDivisionError):
-        scale = math.nan
-    if not 0.1 <= scale <= LARGEST:
-        raise InputError(f"Scale {text!r} is no scale from 1:10 to {LARGEST:g}:1; write it like 5, 5:1 or 1:2.")
+    paper, colon, part = text.partition(":")
+    like = "5, 5:1 or 1:2"
+    scale = quantity.within(paper, "--scale", like, 0.001, 1000)
+    if colon:
+        scale /= quantity.within(part, "--scale", like, 0.001, 1000)
+    if not SMALLEST <= scale <= LARGEST:
+        raise InputError(f"--scale {text!r} is no scale from 1:10 to {LARGEST:g}:1; write it like {like}.")
     return scale

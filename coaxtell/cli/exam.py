@@ -12,8 +12,7 @@ import msgspec
 from coaxtell import files
 from coaxtell.cli.item_pictures import SIZE, Pictures
 from coaxtell.cli.practise import kinds
-from coaxtell.models import tables
-from coaxtell.models.errors import InputError
+from coaxtell.models import quantity, tables
 from coaxtell.port_list import counted
 from coaxtell.quiz import exam, qti
 from coaxtell.quiz.item import Item, Picture
@@ -32,7 +31,7 @@ PRINTED = (540, 360)
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     parser.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="the .pdf or .zip to write")
-    parser.add_argument("--items", type=int, default=ITEMS, metavar="N", help=f"how many items ({ITEMS})")
+    parser.add_argument("--items", default=f"{ITEMS}", metavar="N", help=f"how many items ({ITEMS})")
     parser.add_argument("--seed", type=int, metavar="N", help="the test's number: the same gives the same test")
     parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
@@ -47,12 +46,11 @@ def run(args: argparse.Namespace) -> int:
     """
     output: Path = args.output
     kind = files.kind(output, "a test is .pdf, or .zip for a QTI package", ".pdf", ".zip")
-    if not 1 <= args.items <= MOST:
-        raise InputError(f"--items {args.items} is out of range; give 1 to {MOST}.")
+    number = quantity.whole(args.items, "--items", 1, MOST)
     seed = secrets.randbelow(90_000) + 10_000 if args.seed is None else args.seed
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
-    items = exam.draw(stock, args.items, Random(seed), kinds(args.kinds), ports)
+    items = exam.draw(stock, number, Random(seed), kinds(args.kinds), ports)
     pictures = _pictures(items, stock, args.pictures == "yes", PRINTED if kind == ".pdf" else SIZE)
     if kind == ".pdf":
         from coaxtell.quiz_pages import exam_pdf

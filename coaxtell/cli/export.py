@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import math
 from pathlib import Path
 from typing import cast
 
 from coaxtell import files
 from coaxtell.cli import body_args
-from coaxtell.models import tables
+from coaxtell.models import quantity, tables
 from coaxtell.models.catalogue import MODELS, called
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -17,13 +16,13 @@ from coaxtell.models.mating.mate import mate
 from coaxtell.models.solids import export
 from coaxtell.models.solids.part import Placed
 from coaxtell.models.solids.print_layout import plate
-from coaxtell.models.solids.printable import CLEARANCE, LINE_GROWTH, printable
+from coaxtell.models.solids.printable import CLEARANCE, LINE_GROWTH, MOST_CLEARANCE, printable
 from coaxtell.models.words import said
 
 NAME = "export"
 HELP = "write one half, or two as they meet, as .glb, .stl or .3mf; --printable for a pair to screw together"
 
-LARGEST = 100.0
+SMALLEST, LARGEST = 0.01, 100.0
 """Largest scale: a coupling is then as large as a table."""
 PRINT_SCALE = 10.0
 """Scale of a print where none is given."""
@@ -59,15 +58,14 @@ def run(args: argparse.Namespace) -> int:
         raise InputError("--clearance goes with --printable; add it, or leave the clearance out.")
     if args.printable and kind == "glb":
         raise InputError(f"{args.output}: a print is written as .3mf or .stl; name the file so.")
-    scale = number(args.scale, "--scale", PRINT_SCALE if args.printable else 1.0)
-    if not 0 < scale <= LARGEST:
-        raise InputError(f"Scale {args.scale} is out of range; give more than 0, up to {LARGEST:g}.")
+    usual = PRINT_SCALE if args.printable else 1.0
+    scale = usual if args.scale is None else quantity.within(args.scale, "--scale", f"{usual:g}", SMALLEST, LARGEST)
     known = tables.load(args.tables)
     halves = body_args.dressed([known.half(half_id) for half_id in args.ids], args)
     title = " and ".join(half.name for half in halves)
     notes = body_args.told(halves)
     if args.printable:
-        clearance = number(args.clearance, "--clearance", CLEARANCE)
+        clearance = CLEARANCE if args.clearance is None else _clearance(args.clearance)
         placed, more = _for_print(halves, scale, clearance)
         notes += more
         title += f", printable, clearance {clearance:g} mm"
@@ -97,14 +95,7 @@ def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list
     return laid.parts, notes
 
 
-def number(text: str | None, option: str, usual: float) -> float:
-    """A plain number; raises InputError for anything else."""
-    if text is None:
-        return usual
-    try:
-        value = float(text)
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
-        raise InputError(f"{option} {text!r} is not a number; write it like {usual:g}.")
-    return value
+def _clearance(text: str) -> float:
+    """A clearance [mm]; raises InputError for anything else."""
+    like = f"{CLEARANCE:g} or {CLEARANCE:g}mm"
+    return quantity.within(text, "--clearance", like, 0, MOST_CLEARANCE, {"": 1.0, **quantity.LENGTHS})

@@ -9,7 +9,7 @@ from pathlib import Path
 from coaxtell import files, port_list
 from coaxtell.cli.gauge_book import keep, own_book
 from coaxtell.identifier import instruments, looks
-from coaxtell.models import gauged, tables
+from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
 from coaxtell.models.tables import Tables
@@ -18,39 +18,51 @@ NAME = "gauge"
 HELP = "measure parts with a calliper, so that the tables hold numbers of your own"
 
 MINUTES = 20.0
+JOBS: dict[str, tuple[str, ...]] = {
+    "half": ("--with", "--who", "--pictures"),
+    "plan": ("--minutes",),
+    "merge": (),
+    "export": (),
+}
+"""What the command can do, with the options that belong to it alone."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     parser.add_argument("half", nargs="?", metavar="HALF", help="the half whose parts lie on the bench")
     parser.add_argument(
-        "--with", dest="instrument", default="calliper", metavar="INSTRUMENT",
+        "--with", metavar="INSTRUMENT",
         help="calliper (default), or how far its readings may be off, such as +-0.02",
     )  # fmt: skip
     parser.add_argument("--who", metavar="NAME", default=None, help="who measures (else your user name)")
     parser.add_argument("--pictures", type=Path, metavar="DIR", help="write a picture of each place to measure there")
     parser.add_argument("--plan", type=Path, metavar="PORTS", help="list what a port list's halves want measured most")
-    parser.add_argument("--minutes", type=float, default=MINUTES, metavar="N", help="time for --plan (20)")
+    parser.add_argument("--minutes", metavar="N", help="time for --plan (20)")
     parser.add_argument("--export", type=Path, metavar="FILE", help="write your readings out for another shop")
     parser.add_argument("--merge", type=Path, metavar="FILE", help="add another shop's readings to yours")
 
 
 def run(args: argparse.Namespace) -> int:
     """Measure, plan, or pool readings; raises InputError where something is wrong or missing."""
-    wanted = [name for name in ("half", "plan", "merge") if getattr(args, name)]
+    wanted = [job for job in JOBS if getattr(args, job)]
     if len(wanted) > 1:
-        raise InputError("HALF, --plan and --merge are three jobs; give one of them.")
-    if not wanted and not args.export:
+        raise InputError("HALF, --plan, --export and --merge are four jobs; give one of them.")
+    if not wanted:
         raise InputError("Give the half that lies on the bench, or --plan, --export or --merge; see --help.")
-    if args.plan:
+    job = wanted[0]
+    for other in JOBS:
+        for option in JOBS[other]:
+            if other != job and getattr(args, option.removeprefix("--")) is not None:
+                raise InputError(f"{option} goes with {_called(other)}, not with {_called(job)}; leave it out.")
+    if job == "plan":
         return _plan(args, _tables(args.tables))
     if args.tables is None:
         raise InputError("Your own numbers need a folder: give --tables DIR, which every command then reads.")
-    if args.merge:
-        return _merge(args)
-    if args.export and not args.half:
-        return _export(args)
-    return _measure(args)
+    return {"merge": _merge, "export": _export, "half": _measure}[job](args)
+
+
+def _called(job: str) -> str:
+    return "HALF" if job == "half" else f"--{job}"
 
 
 def _tables(folder: Path | None) -> Tables:
@@ -69,13 +81,14 @@ def _measure(args: argparse.Namespace) -> int:
     known = _tables(folder)
     half = known.half(args.half)
     shipped = looks.load()
-    plus_minus = instruments.plus_minus(args.instrument, shipped)
+    instrument = getattr(args, "with") or "calliper"
+    plus_minus = instruments.plus_minus(instrument, shipped)
     if plus_minus > 0.2:
-        raise InputError(f"{args.instrument}: off by {plus_minus:g} mm is too coarse to gauge with; take a calliper.")
+        raise InputError(f"{instrument}: off by {plus_minus:g} mm is too coarse to gauge with; take a calliper.")
     book = own_book(folder)
     bench = Bench(
         folder=folder,
-        instrument=args.instrument if args.instrument in instruments.names(shipped) else "calliper",
+        instrument=instrument if instrument in instruments.names(shipped) else "calliper",
         plus_minus=plus_minus,
         who=_who(args.who),
         date=datetime.date.today().isoformat(),
@@ -125,9 +138,9 @@ def _merge(args: argparse.Namespace) -> int:
 def _plan(args: argparse.Namespace, known: Tables) -> int:
     from coaxtell.cli.gauge_dialogue import plan_lines
 
-    if not 1 <= args.minutes <= 600:
-        raise InputError(f"--minutes {args.minutes:g}: give a time from 1 to 600 minutes.")
+    text = args.minutes or f"{MINUTES:g}"
+    minutes = quantity.within(text, "--minutes", "20 or 20min", 1, 600, quantity.MINUTES)
     _, counts = port_list.counted(args.plan, known.halves)
-    for line in plan_lines([known.half(half_id) for half_id in counts], known, args.minutes):
+    for line in plan_lines([known.half(half_id) for half_id in counts], known, minutes):
         print(line)
     return 0

@@ -11,7 +11,7 @@ from random import Random, SystemRandom
 from coaxtell.cli import record_args, sitting
 from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
-from coaxtell.models import tables
+from coaxtell.models import quantity, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
@@ -38,10 +38,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
     record_args.add_records(parser)
     record_args.add_person(parser)
     parser.add_argument(
-        "--minutes", type=float, default=SITTING_MINUTES, metavar="N", help=f"length of the sitting ({SITTING_MINUTES})"
+        "--minutes", default=f"{SITTING_MINUTES}", metavar="N", help=f"length of the sitting ({SITTING_MINUTES})"
     )
     parser.add_argument(
-        "--items", type=int, default=SITTING_ITEMS, metavar="N", help=f"stop after so many items ({SITTING_ITEMS})"
+        "--items", default=f"{SITTING_ITEMS}", metavar="N", help=f"stop after so many items ({SITTING_ITEMS})"
     )
     parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
@@ -54,20 +54,18 @@ def run(args: argparse.Namespace) -> int:
 
     Raises InputError where an argument is out of range or the record cannot be used.
     """
-    if not 0 < args.minutes <= 600:
-        raise InputError(f"--minutes {args.minutes:g} is no length of a sitting; give one above 0.")
-    if args.items < 1:
-        raise InputError(f"--items {args.items} asks for nothing; give 1 or more.")
+    minutes = quantity.within(args.minutes, "--minutes", "10 or 10min", 0.1, 600, quantity.MINUTES)
+    items = quantity.whole(args.items, "--items", 1, 1000)
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
     plan = Blueprint(stock, ports, kinds(args.kinds))
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
-        print(f"Practice of {person}: {args.minutes:g} minutes, {sitting.STOP} stops.")
+        print(f"Practice of {person}: {minutes:g} minutes, {sitting.STOP} stops.")
         print(wrapped(HOW))
         rng = SystemRandom() if args.seed is None else Random(args.seed)
         practice = Practising(plan, store.events(person), outside(store, person, rng))
-        end = time.monotonic() + 60 * args.minutes
+        end = time.monotonic() + 60 * minutes
         while True:
             item, teaches = practice.item(), practice.teaches
             if teaches and words.introduced(practice.number):
@@ -79,7 +77,7 @@ def run(args: argparse.Namespace) -> int:
             sitting.tell(item, reply, pictures)
             if teaches and words.taught(item):
                 print(wrapped(words.taught(item)))
-            if practice.tally.given == args.items or time.monotonic() >= end:
+            if practice.tally.given == items or time.monotonic() >= end:
                 print("\nThat is all for this sitting.")
                 break
             if not sitting.go_on():

@@ -7,6 +7,8 @@ from collections.abc import Callable
 import msgspec
 
 from coaxtell.cli.item_pictures import Pictures
+from coaxtell.models import quantity
+from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
@@ -69,10 +71,8 @@ def _sure(said: str, options: int) -> float | None:
     if not said:
         return offered[0]
     try:
-        percent = float(said.rstrip("%").strip())
-    except ValueError:
-        return None
-    if not round(100 * offered[0]) <= percent + 0.5 <= 100.5:
+        percent = quantity.within(said, "", "70", round(100 * offered[0]) - 0.5, 100, {"": 1.0, "%": 1.0})
+    except InputError:
         return None
     return nearest_step(percent / 100, options)
 

@@ -22,7 +22,7 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.surfaces import ring_radii, surfaces
 from coaxtell.models.threads import depth
 
-CLEARANCE = 0.3
+CLEARANCE, MOST_CLEARANCE = 0.3, 2.0
 """Usual gap between two printed surfaces that must pass each other [mm] (common practice, no source)."""
 LINE_GROWTH = 0.2
 """How much two facing surfaces come out too near each other on a printer that is not tuned [mm] (assumed)."""
@@ -216,7 +216,7 @@ def printable(half: Half, scale: float, clearance: float = CLEARANCE, growth: fl
     """
     if scale <= 0:
         raise RefusedError("models.scale", scale=scale)
-    if not 0 <= clearance <= 2:
+    if not 0 <= clearance <= MOST_CLEARANCE:
         raise RefusedError("models.clearance", clearance=clearance)
     thread = half.coupling_thread
     if thread is not None and 2 * clearance / scale > (1 - HOLDS) * depth(thread.pitch_mm):

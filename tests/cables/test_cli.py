@@ -84,11 +84,12 @@ def test_everything_asked_at_once(capsys: pytest.CaptureFixture[str], tmp_path: 
         (["--length", "0.0001mm"], "shorter than 1 mm"),
         (["--length", "10m", "--region", "mars"], "region 'mars'"),
         (["--length", "10m", "--channels", "7"], "at least 25"),
+        (["--length", "10m", "--channels", "٥٠"], "digits of another script"),
         (["--length", "10m", "--prefer", "looks"], "prefer 'looks'"),
         (["--length", "10m", "--prefer", "lowest-price"], "prices.toml"),
         (["--length", "10m", "--frequency", "2450MHz"], "no band"),
         (["--length", "10m", "--region", "eu-lower", "--frequency", "915MHz"], "outside Europe"),
-        (["--length", "10m", "-o", "x.gif"], ".svg or .png"),
+        (["--length", "10m", "-o", "x.gif"], ".svg, .pdf or .png"),
         ([], "length"),
     ],
 )

@@ -133,8 +133,10 @@ def test_a_pair_is_drawn_where_it_stops_with_the_overlap_in_red(tmp_path: Path) 
     ("words", "told"),
     [
         (["sma-plug", "-o", "a.doc"], "a drawing is .svg, .pdf or .png"),
-        (["sma-plug", "--scale", "nan"], "is no scale"),
-        (["sma-plug", "--scale", "1:0"], "is no scale"),
+        (["sma-plug", "--scale", "nan"], "not a number"),
+        (["sma-plug", "--scale", "1:0"], "out of range"),
+        (["sma-plug", "--scale", "1:20"], "no scale from 1:10"),
+        (["sma-plug", "--scale", "٥:١"], "digits of another script"),
         (["sma-plug", "--scale", "100"], "larger than an A0 sheet"),
         (["a", "b", "c"], "too many for one drawing"),
         (["smapluck"], "Did you mean sma-plug"),

@@ -176,7 +176,12 @@ def test_an_absurd_reading_is_told_and_asked_for_again(
         (["gauge"], "the half that lies on the bench"),
         (["gauge", "sma-plug"], "give --tables DIR"),
         (["gauge", "nobody-plug", "--tables", "{new}"], "No half is called"),
-        (["gauge", "sma-plug", "--merge", "x", "--tables", "{new}"], "three jobs"),
+        (["gauge", "sma-plug", "--merge", "x", "--tables", "{new}"], "four jobs"),
+        (["gauge", "sma-plug", "--export", "x", "--tables", "{new}"], "four jobs"),
+        (["gauge", "sma-plug", "--minutes", "5", "--tables", "{new}"], "--minutes goes with --plan, not with HALF"),
+        (["gauge", "--plan", "{ports}", "--who", "Ana"], "--who goes with HALF, not with --plan"),
+        (["gauge", "--plan", "{ports}", "--with", "ruler"], "--with goes with HALF"),
+        (["gauge", "--export", "x.toml", "--tables", "{new}", "--pictures", "p"], "--pictures goes with HALF"),
         (["gauge", "sma-plug", "--tables", "{new}", "--with", "ruler"], "too coarse"),
         (["gauge", "sma-plug", "--tables", "{new}", "--with", "eye"], "No instrument"),
         (["gauge", "sma-plug", "--tables", "{new}", "--who", "  "], "name is empty"),
@@ -186,6 +191,7 @@ def test_an_absurd_reading_is_told_and_asked_for_again(
         (["gauge", "--merge", "{other}", "--tables", "{new}"], "no half is called 'nobody-plug'"),
         (["gauge", "--export", "x.toml", "--tables", "{new}"], "holds no readings"),
         (["gauge", "--plan", "{ports}", "--minutes", "0"], "1 to 600"),
+        (["gauge", "--plan", "{ports}", "--minutes", "٢٠"], "digits of another script"),
     ],
 )
 def test_bad_input_is_one_sentence(

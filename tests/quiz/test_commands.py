@@ -213,8 +213,10 @@ def test_blocks_only_where_the_terminal_says_it_can(monkeypatch: pytest.MonkeyPa
 
 
 BAD = [
-    (["practise", "--minutes", "0"], "length of a sitting"),
-    (["practise", "--items", "0"], "1 or more"),
+    (["practise", "--minutes", "0"], "give 0.1 to 600"),
+    (["practise", "--minutes", "١٠"], "digits of another script"),
+    (["practise", "--items", "2.5"], "no whole number"),
+    (["practise", "--items", "0"], "give 1 to 1000"),
     (["practise", "--kinds", "riddle"], "no kind of item"),
     (["practise", "--person", "  "], "empty"),
     (["practise", "--person", "a\nb"], "line break"),
@@ -249,5 +251,7 @@ def test_how_sure_takes_percent_and_the_nearest_step() -> None:
     assert sitting._sure("77 %", 4) == 0.8
     assert sitting._sure("25", 4) == 0.25
     assert sitting._sure("", 5) == 0.2
+    assert sitting._sure("٨٠", 4) is None
     for wrong in ("10", "101", "very", "nan"):
         assert sitting._sure(wrong, 4) is None
+    assert sitting._sure("٨٠", 4) is None
