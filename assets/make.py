@@ -14,6 +14,7 @@ from PIL import Image
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.solids import picture
+from coaxtell.models.solids.studio import Studio
 from coaxtell.models.tables import Tables
 
 WIDTH, ROW, LOW = 1080, 360, 230
@@ -39,7 +40,7 @@ def rows(halves: list[Half]) -> list[tuple[picture.View, list[Half]]]:
     return [(view, halves[i : i + MOST]) for view in VIEWS for i in range(0, len(halves), MOST)]
 
 
-def sheet(studio: picture.Studio, shown: list[tuple[picture.View, list[Half]]]) -> Image.Image:
+def sheet(studio: Studio, shown: list[tuple[picture.View, list[Half]]]) -> Image.Image:
     """The rows under one another."""
     heights = [LOW if len(halves) == MOST else ROW for _, halves in shown]
     whole = Image.new("RGB", (WIDTH, sum(heights)))
@@ -70,7 +71,7 @@ def main(folder: Path, wanted: list[str]) -> None:
     """Write the sheets into `folder`/families, the everyday jacks beside them, and the page that shows them."""
     known = tables.load()
     (folder / "families").mkdir(parents=True, exist_ok=True)
-    with picture.Studio() as studio:
+    with Studio() as studio:
         for key in wanted or known.families:
             made = sheet(studio, rows(of_family(known, key)))
             made.save(folder / "families" / f"{key}.webp", "WEBP", quality=QUALITY, method=6)

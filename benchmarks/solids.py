@@ -71,8 +71,9 @@ def pictures(known: dict[str, Half]) -> list[tuple[str, float, int]]:
     rows = [("drawing of a pair, SVG", seconds(lambda: section.pair(*pair, 4.23).svg()), 0)]
     try:
         from coaxtell.models.solids import picture
+        from coaxtell.models.solids.studio import Studio
 
-        with picture.Studio() as studio:
+        with Studio() as studio:
             for width, height in ((320, 240), (640, 480), (1280, 800)):
                 each = seconds(
                     lambda w=width, h=height: picture.picture([pair[0]], "three-quarter", w, h, studio=studio)

@@ -11,6 +11,8 @@ from coaxtell.cables.power import PowerRange
 from coaxtell.cables.units import Gain
 from coaxtell.models.half import Half
 
+MOST_CHANNELS = 10_000
+
 
 class Run(msgspec.Struct, frozen=True, kw_only=True):
     """One run to be cabled: two ports, route [m], radio [MHz, dBm, dB, C], antenna [m], bend [mm], wishes."""

@@ -14,7 +14,7 @@ from coaxtell.cables.ends import Matings
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.ranking import Choice, Preference
 from coaxtell.cables.rows import NamedPort
-from coaxtell.cables.run import Run
+from coaxtell.cables.run import MOST_CHANNELS, Run
 from coaxtell.cables.words import CABLES
 from coaxtell.identifier import answers, instruments
 from coaxtell.identifier import words as identifier_words
@@ -22,6 +22,7 @@ from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.question import Next, next_question
+from coaxtell.models import quantity
 from coaxtell.models import tables as half_tables
 from coaxtell.models.catalogue import ENGLISH, Reason
 from coaxtell.models.errors import InputError
@@ -149,26 +150,28 @@ def cable_run(
     `least-loss`, `tightest-bend` or `fewest-parts` of those that serve. `Choice.best` is the first that can be built
     and keeps the limits, or none.
 
-    Raises InputError where the region, the gain or the preference is not known, or a number lies where none can.
+    Raises InputError where the region, the gain or the preference is not known, or a number is none that a run has: a
+    length or bend outside 1 mm to 10 km, a temperature outside -60 to 150 C, a level outside -60 to 90 dBm, a budget
+    outside 0 to 100 dB, or one that is not finite.
     """
     found = cable_tables.load()
     where = found.region(region)
     if prefer not in list(Preference):
         raise InputError(f"prefer {prefer!r} is not known; choose one of {', '.join(Preference)}.")
-    # the reader of quantities refuses what no run has: no length at all, one round the world
+    # the reader of quantities refuses what no run has: no length at all, one round the world, a cable in the oven
     run = Run(
         reader=reader,
         antenna=antenna,
         length_m=units.length_m(f"{length_m}m"),
         region=where,
-        frequency_mhz=where.usual.nominal if frequency_mhz is None else frequency_mhz,
-        channels=channels,
+        frequency_mhz=where.usual.nominal if frequency_mhz is None else units.frequency_mhz(f"{frequency_mhz}MHz"),
+        channels=quantity.whole(str(channels), "channels", 1, MOST_CHANNELS),
         power=None if reader_power is None else units.power_range(reader_power),
         gain=None if gain is None else units.gain(gain),
-        temperature_c=temperature_c,
-        want_dbm=want_dbm,
-        budget_db=budget_db,
-        bend_mm=bend_mm,
+        temperature_c=units.temperature_c(f"{temperature_c}C"),
+        want_dbm=None if want_dbm is None else units.power_dbm(f"{want_dbm}dBm", "want_dbm"),
+        budget_db=None if budget_db is None else units.loss_db(f"{budget_db}dB"),
+        bend_mm=None if bend_mm is None else 1000 * units.length_m(f"{bend_mm}mm", "bend"),
         outdoor=outdoor,
         riser=riser,
     )

@@ -88,7 +88,7 @@ def test_heavy_libraries_stay_where_they_belong(module: str) -> None:
         if top == "pygame":
             assert module.startswith("coaxtell.window"), f"{module} imports pygame"
         if top in ("pyvista", "vtk", "vtkmodules"):
-            assert module == "models.solids.picture", f"{module} imports {top}"
+            assert module == "models.solids.studio", f"{module} imports {top}"
 
 
 @pytest.mark.parametrize("module", ENGINES)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 import coaxtell
-from coaxtell import Belief, InputError, cable_run, half, load, plan
+from coaxtell import Belief, InputError, cable_run, half, load, picture, plan, solid
 
 ROOT = Path(__file__).parent.parent
 PAGE = (ROOT / "docs" / "library.md").read_text(encoding="utf-8")
@@ -84,6 +84,20 @@ def test_bad_input_is_one_sentence() -> None:
         lambda: cable_run(reader, antenna, float("nan"), "us"),
         lambda: cable_run(reader, antenna, 12.0, "us", prefer="colour"),
         lambda: cable_run(reader, antenna, 12.0, "us", gain="9"),
+        lambda: cable_run(reader, antenna, 12.0, "us", temperature_c=1e6),
+        lambda: cable_run(reader, antenna, 12.0, "us", temperature_c=float("nan")),
+        lambda: cable_run(reader, antenna, 12.0, "us", bend_mm=-1.0),
+        lambda: cable_run(reader, antenna, 12.0, "us", want_dbm=float("nan")),
+        lambda: cable_run(reader, antenna, 12.0, "us", want_dbm=900.0),
+        lambda: cable_run(reader, antenna, 12.0, "us", budget_db=0.0),
+        lambda: cable_run(reader, antenna, 12.0, "us", frequency_mhz=float("inf")),
+        lambda: cable_run(reader, antenna, 12.0, "us", channels=0),
+        lambda: picture([]),
+        lambda: picture([reader] * 13),
+        lambda: picture([reader], width=0),
+        lambda: picture([reader], height=10**6),
+        lambda: picture([reader], "behind"),  # type: ignore[arg-type]
+        lambda: solid(reader, "crude"),  # type: ignore[arg-type]
         lambda: plan("no antenna here"),
         lambda: load(ROOT / "no such folder"),
     ]
@@ -91,3 +105,13 @@ def test_bad_input_is_one_sentence() -> None:
         with pytest.raises(InputError) as told:
             call()
         assert "\n" not in str(told.value)
+        assert re.fullmatch(r".+[.;].*\.", str(told.value)), told.value
+
+
+def test_numbers_of_a_run_are_taken_as_they_are() -> None:
+    ports = half("rp-tnc-jack"), half("n-50-jack")
+    numbers = {"temperature_c": -12.3, "bend_mm": 60.7, "budget_db": 3.3, "frequency_mhz": 902.75, "channels": 50}
+    run = cable_run(*ports, 12.345, "us", **numbers).run  # type: ignore[arg-type]
+    assert (run.temperature_c, run.budget_db, run.frequency_mhz, run.channels) == (-12.3, 3.3, 902.75, 50)
+    assert run.bend_mm == pytest.approx(60.7, rel=1e-12)
+    assert cable_run(*ports, 12.345, "us", want_dbm=-3.5).run.want_dbm == -3.5

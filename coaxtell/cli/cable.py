@@ -17,7 +17,7 @@ from coaxtell.cables.pieces import Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.rows import NamedPort
-from coaxtell.cables.run import Run
+from coaxtell.cables.run import MOST_CHANNELS, Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
@@ -163,7 +163,7 @@ def _asked(
         length_m=units.length_m(args.length),
         region=region,
         frequency_mhz=region.usual.nominal if frequency is None else frequency,
-        channels=quantity.whole(args.channels, "--channels", 1, 10_000),
+        channels=quantity.whole(args.channels, "--channels", 1, MOST_CHANNELS),
         power=_power(args, found),
         gain=None if args.gain is None else units.gain(args.gain),
         antenna_size_m=size,

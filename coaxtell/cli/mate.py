@@ -18,6 +18,7 @@ from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
+from coaxtell.models.lines import wrapped
 from coaxtell.models.mating.confidence import Book
 from coaxtell.models.mating.doubt_reasons import beside
 from coaxtell.models.mating.mate import Mating, Verdict, mate
@@ -27,6 +28,8 @@ from coaxtell.models.words import said
 NAME = "mate"
 FORMAT = 2
 """Of the JSON of a mating: 1 had neither confidence nor rules."""
+RULE_INDENT = 13
+"""Columns before what is said of a rule."""
 HELP = "say what becomes of two halves that someone joins"
 
 
@@ -36,7 +39,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("b", nargs="?", metavar="B", help="the other half, by id")
     parser.add_argument("--all", action="store_true", help="every pair; needs -o FILE.csv")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="picture (.svg, .pdf, .png) or .csv")
-    parser.add_argument("--json", action="store_true", help="as JSON")
+    parser.add_argument("--json", action="store_true", help="as JSON; `kept` of an excepted rule is null")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -108,9 +111,11 @@ def words(mating: Mating, grounds: list[Reason]) -> str:
         )
     lines += [f"  {sentence}" for sentence in said(grounds)]
     lines += ["", "  The three rules of the trade"]
-    lines += [f"    {MODELS.say(rule.state):<9}{MODELS.say(rule.why)}" for rule in mating.rules]
+    lines += [
+        wrapped(MODELS.say(rule.why), f"    {MODELS.say(rule.state):<9}", " " * RULE_INDENT) for rule in mating.rules
+    ]
     lines += ["", *(f"  Caution: {caution}" for caution in said(mating.cautions))]
-    return "\n".join(lines)
+    return "\n".join(map(wrapped, lines))
 
 
 def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:

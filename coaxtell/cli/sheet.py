@@ -17,7 +17,7 @@ from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
 
 if TYPE_CHECKING:
-    from coaxtell.models.solids.picture import Studio
+    from coaxtell.models.solids.studio import Studio
     from coaxtell.pages.one_half_pdf import View
 
 NAME = "sheet"
@@ -104,9 +104,9 @@ class Photographer:
         if self.why:
             return None
         try:
-            from coaxtell.models.solids import picture
+            from coaxtell.models.solids import picture, studio
 
-            self._studio = self._studio or picture.Studio()
+            self._studio = self._studio or studio.Studio()
             image = picture.picture([half], view, *SIZE, studio=self._studio, names=False)
         except (ImportError, RuntimeError) as error:
             self.why = str(error) or type(error).__name__

@@ -16,10 +16,6 @@ NAME = "show"
 HELP = "picture one half, or several at one common scale"
 
 VIEWS = ("three-quarter", "face", "side", "cut")
-SMALLEST, LARGEST = 160, 4096
-"""Sides a picture may have [px]."""
-MOST = 12
-"""Halves in one picture: more would be too small to tell apart."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -38,9 +34,10 @@ def run(args: argparse.Namespace) -> int:
 
     Raises InputError where a half is not known or no picture can be drawn.
     """
+    from coaxtell.models.solids import bench
+
     width, height = size(args.size)
-    if len(args.ids) > MOST:
-        raise InputError(f"{len(args.ids)} halves are too many for one picture; give at most {MOST}.")
+    bench.check(len(args.ids), width, height)
     known = tables.load(args.tables)
     halves = body_args.dressed([known.half(half_id) for half_id in args.ids], args)
     output = args.output if args.output is not None else default_name(args.ids, args.view)
@@ -57,10 +54,7 @@ def size(text: str) -> tuple[int, int]:
     sides = text.lower().split("x")
     if len(sides) != 2 or not all(side.isascii() and side.isdigit() and len(side) < 6 for side in sides):
         raise InputError(f"Size {text!r} is not width x height in pixels; write it like 1280x800.")
-    width, height = int(sides[0]), int(sides[1])
-    if not all(SMALLEST <= side <= LARGEST for side in (width, height)):
-        raise InputError(f"Size {text!r} is out of range; each side has {SMALLEST} to {LARGEST} pixels.")
-    return width, height
+    return int(sides[0]), int(sides[1])
 
 
 def default_name(ids: list[str], view: str) -> Path:

@@ -11,7 +11,7 @@ import numpy as np
 from coaxtell.models import body
 from coaxtell.models.half import Half
 from coaxtell.models.solids import bench, picture
-from coaxtell.models.solids.turntable import camera_at
+from coaxtell.models.solids.studio import Studio, camera_at
 from coaxtell.quiz.item import Picture
 
 if TYPE_CHECKING:
@@ -41,9 +41,9 @@ def themed(look: Picture) -> bench.Theme:
 
 
 @cache
-def _studio() -> picture.Studio:
+def _studio() -> Studio:
     """One window for all pictures of a run, since opening it takes longest."""
-    return picture.Studio()
+    return Studio()
 
 
 def ready() -> None:

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.helix import Array
 from coaxtell.models.lettering import font
 from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, INK, QUIET
@@ -21,6 +22,20 @@ BAR_STEPS = (0.5, 1, 2, 5, 10, 20, 50)
 """Lengths a scale bar may have [mm]."""
 GAP = 0.12
 """Gap between neighbours in widths of the widest."""
+
+
+SMALLEST, LARGEST = 160, 4096
+"""Sides a picture may have [px]."""
+MOST = 12
+"""Halves in one picture: more would be too small to tell apart."""
+
+
+def check(count: int, width: int, height: int) -> None:
+    """Raise InputError where so many halves, or a size [px], make no picture."""
+    if not 1 <= count <= MOST:
+        raise RefusedError("models.pictured", count=count, most=MOST)
+    if not all(SMALLEST <= side <= LARGEST for side in (width, height)):
+        raise RefusedError("models.picture_size", width=width, height=height, least=SMALLEST, most=LARGEST)
 
 
 class Theme(NamedTuple):

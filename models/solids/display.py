@@ -17,8 +17,10 @@ from coaxtell.models import apart, cuts
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array
 from coaxtell.models.solids.part import Part
-from coaxtell.models.solids.picture import CLAY, CUT_COLOURS, SLEEVE_TURN, Look, Placed, look, shaded_hole
+from coaxtell.models.solids.picture import CUT_COLOURS, SLEEVE_TURN, shaded_hole
+from coaxtell.models.solids.shine import CLAY, Shine, shine
 from coaxtell.models.solids.solid import solid
+from coaxtell.models.solids.studio import Staged
 
 if TYPE_CHECKING:
     from manifold3d import Manifold
@@ -29,7 +31,7 @@ TO_THE_SIDE = 125.0
 """The same of a pair, which is seen from the side."""
 TURN_STEPS = 24
 """A nut is made at so many places of one turn."""
-HURT = Look((0.95, 0.10, 0.07), 0.0, 0.5)
+HURT = Shine((0.95, 0.10, 0.07), 0.0, 0.5)
 """How a part looks that a pair harms."""
 BENT = math.radians(16)
 """How far a harmed pin is drawn bent: a picture of harm, no prediction."""
@@ -41,7 +43,7 @@ class Piece(NamedTuple):
     """A mesh in the axes of its half, whether it is turned round to face the other way, and how far it is shifted."""
 
     key: tuple[object, ...]
-    placed: Placed
+    placed: Staged
     flipped: bool
     shift: float
 
@@ -132,17 +134,17 @@ def _half(half: Half, shown: Display, which: int, opening: float, turn: float | 
     return found
 
 
-_made_before: dict[tuple[object, ...], list[Placed]] = {}
+_made_before: dict[tuple[object, ...], list[Staged]] = {}
 KEPT_POINTS = 600_000
 """Points of meshes kept for the next picture: about 30 MB."""
 
 
 def _made(
     key: tuple[object, ...], half: Half, part: Part, shown: Display, opening: float, place: int, hurt: bool
-) -> list[Placed]:
+) -> list[Staged]:
     if key in _made_before:
         return _made_before[key]
-    own = HURT if hurt else look(part, shown.lit or None)
+    own = HURT if hurt else shine(part, lit=shown.lit or None)
     if place:
         a = math.tau * place / TURN_STEPS
         # clockwise for the person behind it, who turns it on
@@ -155,7 +157,7 @@ def _made(
     elif part.role == "socket" and half.centre.socket is not None and not hurt:
         made = shaded_hole(half, part, own)
     else:
-        made = [Placed(part.points, part.faces, own, True)]
+        made = [Staged(part.points, part.faces, own, True)]
     _made_before[key] = made
     held = sum(len(placed.points) for placeds in _made_before.values() for placed in placeds)
     while held > KEPT_POINTS and len(_made_before) > 1:
@@ -190,7 +192,7 @@ def _wedge(opened: float, opening: float, reach: float) -> Manifold:
     return manifold3d.CrossSection([outline]).extrude(4 * reach).translate((0.0, 0.0, -2 * reach))
 
 
-def _opened(part: Part, own: Look, opened: float, opening: float) -> list[Placed]:
+def _opened(part: Part, own: Shine, opened: float, opening: float) -> list[Staged]:
     """A part with a wedge cut out of it: the outside as it is, the cut faces in their section colour."""
     reach = float(2 ** math.ceil(math.log2(np.abs(part.points).max() + 1.0)))
     points, faces = cuts.cut((part.points, part.faces), [_wedge(float(opened), opening, reach)])
@@ -203,8 +205,8 @@ def _opened(part: Part, own: Look, opened: float, opening: float) -> list[Placed
         off = corners[:, :, 0] * -math.sin(angle) + corners[:, :, 1] * math.cos(angle)
         along = corners[:, :, 0] * math.cos(angle) + corners[:, :, 1] * math.sin(angle)
         cut |= (np.abs(off).max(axis=1) < 1e-6) & (along.min(axis=1) > -1e-6)
-    found = [Placed(points, faces[~cut], own, True)]
+    found = [Staged(points, faces[~cut], own, True)]
     if cut.any():
-        face = own if own in (CLAY, HURT) else Look(CUT_COLOURS[part.role], 0.0, 1.0)
-        found.append(Placed(points, faces[cut], face, own is CLAY))
+        face = own if own in (CLAY, HURT) else Shine(CUT_COLOURS[part.role], 0.0, 1.0)
+        found.append(Staged(points, faces[cut], face, own is CLAY))
     return found

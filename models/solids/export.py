@@ -9,49 +9,24 @@ from __future__ import annotations
 import json
 import math
 import struct
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 import msgspec
 import numpy as np
 
-from coaxtell.models import plastics
 from coaxtell.models.catalogue import tell
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.helix import Array
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.solids.normals import shaded
-from coaxtell.models.solids.part import Level, Part, Placed
+from coaxtell.models.solids.part import Level, Placed
+from coaxtell.models.solids.shine import IN_FILES, shine
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.solids.threemf import threemf
 
 Kind = Literal["glb", "stl", "3mf"]
 KINDS: tuple[Kind, ...] = ("glb", "stl", "3mf")
-
-
-class Surface(NamedTuple):
-    """How a material takes the light: linear red, green and blue, metallic share, roughness."""
-
-    colour: tuple[float, float, float]
-    metallic: float
-    roughness: float
-
-
-SURFACES: dict[str, Surface] = {
-    "gold": Surface((1.0, 0.71, 0.29), 1.0, 0.22),
-    "nickel": Surface((0.66, 0.61, 0.53), 1.0, 0.25),
-    "steel": Surface((0.56, 0.56, 0.55), 1.0, 0.30),
-    "brass": Surface((0.89, 0.66, 0.32), 1.0, 0.28),
-    "ptfe": Surface((0.86, 0.86, 0.84), 0.0, 0.42),
-}
-"""Metals by their reflectance at normal incidence as shaded pictures usually take it (common practice, no source)."""
-
-
-def surface(part: Part) -> Surface:
-    """How a part takes the light, by its material; plastic by its colour."""
-    if part.material == "plastic":
-        return Surface(plastics.linear(part.colour), 0.0, 0.45)
-    return SURFACES[part.material]
 
 
 def one(half: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
@@ -134,13 +109,13 @@ def glb(placed: list[Placed], title: str, scale: float = 1.0) -> bytes:
         key = (part.material, part.colour)
         if key not in numbers:
             numbers[key] = len(materials)
-            look = surface(part)
+            own = shine(part, IN_FILES)
             materials.append({
                 "name": " ".join(word for word in (part.colour, part.material) if word),
                 "pbrMetallicRoughness": {
-                    "baseColorFactor": [*(round(v, 4) for v in look.colour), 1.0],
-                    "metallicFactor": look.metallic,
-                    "roughnessFactor": look.roughness,
+                    "baseColorFactor": [*(round(v, 4) for v in own.colour), 1.0],
+                    "metallicFactor": own.metallic,
+                    "roughnessFactor": own.roughness,
                 },
             })  # fmt: skip
         points, normals, faces = shaded(part.points / 1000.0, part.faces)

@@ -14,7 +14,7 @@ from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half, Thread, Turned
 from coaxtell.models.regions import Point, regions
 from coaxtell.models.solids.body_solid import dressed
-from coaxtell.models.solids.part import Level, Material, Part
+from coaxtell.models.solids.part import COLUMNS, Level, Material, Part
 from coaxtell.models.solids.turned import from_outline, turned
 from coaxtell.models.surfaces import surfaces, tooth_place
 
@@ -87,8 +87,11 @@ def _collar(half: Half, z: float) -> float:
 def solid(half: Half, level: Level = "display") -> list[Part]:
     """The parts of a half as closed meshes, one for each region of its profile, at nominal size [mm].
 
-    Raises InputError where a part would have no body because its inside lies outside its outside.
+    Raises InputError where the level is not one of these, or a part would have no body because its inside lies outside
+    its outside.
     """
+    if level not in COLUMNS:
+        raise RefusedError("models.level", level=level, known=", ".join(COLUMNS))
     parts: list[Part] = []
     for region in regions(half):
         material: Material = half.finish

@@ -5,29 +5,19 @@ Quick pictures leave out the shaded corners and the supersampling; both kinds sh
 
 from __future__ import annotations
 
-import math
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
-from coaxtell.models.solids import picture
 from coaxtell.models.solids.display import Display
-from coaxtell.models.solids.picture import Camera, Studio
+from coaxtell.models.solids.studio import Studio, camera_at, quick_passes
 
 Rgba = NDArray[np.uint8]
 
 KEY = (0.0, 1.0, 0.0)
 """Ground of quick pictures: a colour that no material shows, so that the part can be cut out."""
-
-
-def camera_at(azimuth: float, elevation: float) -> Camera:
-    """The camera that stands `azimuth` to the right of the mating face and `elevation` above it [deg]."""
-    turn, lift = math.radians(azimuth), math.radians(elevation)
-    eye = np.array([math.sin(turn) * math.cos(lift), math.sin(lift), math.cos(turn) * math.cos(lift)])
-    right = np.array([math.cos(turn), 0.0, -math.sin(turn)])
-    return Camera(right, np.cross(eye, right), eye)
 
 
 class Pose(NamedTuple):
@@ -57,7 +47,7 @@ class Turntable(Studio):
     def __init__(self) -> None:
         """Open it; raises RuntimeError where no picture can be drawn on this machine."""
         super().__init__()
-        self._tones = picture.quick_passes()
+        self._tones = quick_passes()
         self._actors: dict[tuple[object, ...], Any] = {}
 
     def close(self) -> None:

@@ -13,7 +13,7 @@ from coaxtell.cli.sheet import Photographer
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.models import body, numbers
 from coaxtell.models.drawings import panel
-from coaxtell.models.solids import picture
+from coaxtell.models.solids import studio
 from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
 from coaxtell.pages.lifesize_page import Paper, TruePage
@@ -145,10 +145,10 @@ def test_a_picture_is_made_once_for_a_table_and_a_view(tmp_path: Path, monkeypat
         assert first is not None
         made = first.stat().st_mtime_ns
 
-    def refused() -> picture.Studio:
+    def refused() -> studio.Studio:
         raise RuntimeError("no second picture")
 
-    monkeypatch.setattr(picture, "Studio", refused)
+    monkeypatch.setattr(studio, "Studio", refused)
     with Photographer({one.id: one}, tmp_path) as pictured:
         assert pictured(one, "three-quarter") == first
         assert first.stat().st_mtime_ns == made
@@ -162,11 +162,11 @@ def test_a_picture_is_made_once_for_a_table_and_a_view(tmp_path: Path, monkeypat
 def test_without_graphics_drawings_stand_in(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def refused() -> picture.Studio:
+    def refused() -> studio.Studio:
         raise RuntimeError("no graphics")
 
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(picture, "Studio", refused)
+    monkeypatch.setattr(studio, "Studio", refused)
     monkeypatch.chdir(tmp_path)
     assert main(["sheet", "sma-plug"]) == 0
     assert "No picture can be rendered on this machine (no graphics)" in capsys.readouterr().out

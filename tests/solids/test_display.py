@@ -67,7 +67,7 @@ def test_a_harmed_pin_is_bent_at_its_end_only_and_keeps_its_root() -> None:
         next(p for p in Display(one, mate=two, distance=4.0, hurt=hurt).pieces() if p.key[3] == "pin" and not p.flipped)
         for hurt in (("", ""), ("pin", ""))
     )
-    assert straight.placed.look != bent.placed.look
+    assert straight.placed.shine != bent.placed.shine
     moved = np.abs(straight.placed.points - bent.placed.points).max(axis=1)
     z = straight.placed.points[:, 2]
     assert moved[z < z.max() - 3.0].max() < 1e-9

@@ -11,6 +11,7 @@ from PIL import Image
 
 from coaxtell.models.solids import bench, picture
 from coaxtell.models.solids.light import panorama
+from coaxtell.models.solids.studio import Studio
 from tests.halves import half
 
 GREEN = bench.Theme("#00FF00", "#00FF00", "#00FF00", "#FF00FF", "#00FF00", 0.0)
@@ -18,14 +19,12 @@ GREEN = bench.Theme("#00FF00", "#00FF00", "#00FF00", "#FF00FF", "#00FF00", 0.0)
 
 
 @pytest.fixture(scope="module")
-def studio() -> Iterator[picture.Studio]:
-    with picture.Studio() as own:
+def studio() -> Iterator[Studio]:
+    with Studio() as own:
         yield own
 
 
-def shot(
-    studio: picture.Studio, ids: list[str], view: picture.View, width: int = 480, height: int = 300
-) -> NDArray[np.uint8]:
+def shot(studio: Studio, ids: list[str], view: picture.View, width: int = 480, height: int = 300) -> NDArray[np.uint8]:
     image = picture.picture(
         [half(i) for i in ids], view, width, height, studio=studio, theme=GREEN, names=False
     )  # fmt: skip
@@ -51,7 +50,7 @@ def bar_mm(pixels: NDArray[np.uint8], px_per_mm: float) -> float:
     return float(((r > 200) & (g < 60) & (b > 200)).sum(axis=1).max()) / px_per_mm
 
 
-def test_two_halves_are_pictured_at_one_common_scale(studio: picture.Studio) -> None:
+def test_two_halves_are_pictured_at_one_common_scale(studio: Studio) -> None:
     """Width over all seen face on: SMA hexagon 8.0 mm over flats, N flange 25.4 mm square, from their tables."""
     pixels = shot(studio, ["sma-jack", "n-50-jack"], "face", 960, 400)
     pieces = runs(np.asarray(covered(pixels).any(axis=0)))
@@ -63,14 +62,14 @@ def test_two_halves_are_pictured_at_one_common_scale(studio: picture.Studio) -> 
 
 
 @pytest.mark.parametrize(("half_id", "long", "bar"), [("sma-plug", 14.5, 2.0), ("uhf-jack", 17.0, 5.0)])
-def test_side_view_is_as_long_as_the_half(studio: picture.Studio, half_id: str, long: float, bar: float) -> None:
+def test_side_view_is_as_long_as_the_half(studio: Studio, half_id: str, long: float, bar: float) -> None:
     """From tail to tip: SMA plug -12 to its nut at 2.5, UHF jack -17 to its rim at 0, as the tables say."""
     pixels = shot(studio, [half_id], "side")
     (a, b), = runs(np.asarray(covered(pixels).any(axis=0)))  # fmt: skip
     assert bar_mm(pixels, (b - a) / long) == pytest.approx(bar, rel=0.02)
 
 
-def test_mating_face_looks_to_the_person(studio: picture.Studio) -> None:
+def test_mating_face_looks_to_the_person(studio: Studio) -> None:
     """White PTFE and a gold contact show in the middle of an SMA jack's face; from the side neither does."""
     face = shot(studio, ["3.5-jack"], "face", 320, 320)
     rows, columns = np.nonzero(covered(face))
@@ -83,7 +82,7 @@ def test_mating_face_looks_to_the_person(studio: picture.Studio) -> None:
     assert ((inside[:, 0] - inside[:, 2]) > 50).mean() < 0.02
 
 
-def test_ptfe_is_white_and_gold_is_warm(studio: picture.Studio) -> None:
+def test_ptfe_is_white_and_gold_is_warm(studio: Studio) -> None:
     face = shot(studio, ["sma-jack"], "face", 320, 320)
     rows, columns = np.nonzero(covered(face))
     y, x = int(rows.mean()), int(columns.mean())
@@ -95,14 +94,14 @@ def test_ptfe_is_white_and_gold_is_warm(studio: picture.Studio) -> None:
     assert (rim[..., 0] - rim[..., 2]).mean() > 40
 
 
-def test_metal_mirrors_bright_and_dark(studio: picture.Studio) -> None:
+def test_metal_mirrors_bright_and_dark(studio: Studio) -> None:
     """What tells metal from plastic: a wide spread of light over one round part."""
     pixels = shot(studio, ["tnc-jack"], "three-quarter", 480, 400)
     grey = pixels[covered(pixels)].astype(float).mean(axis=1)
     assert np.percentile(grey, 98) - np.percentile(grey, 2) > 110
 
 
-def test_cut_view_shows_the_section_colour(studio: picture.Studio) -> None:
+def test_cut_view_shows_the_section_colour(studio: Studio) -> None:
     def blue(pixels: NDArray[np.uint8]) -> float:
         inside = pixels[covered(pixels)].astype(int)
         return float(((inside[:, 2] - inside[:, 0]) > 30).mean())
@@ -111,7 +110,7 @@ def test_cut_view_shows_the_section_colour(studio: picture.Studio) -> None:
     assert blue(shot(studio, ["n-50-jack"], "three-quarter")) < 0.001
 
 
-def test_same_request_same_picture_and_nothing_is_left_behind(studio: picture.Studio) -> None:
+def test_same_request_same_picture_and_nothing_is_left_behind(studio: Studio) -> None:
     first = shot(studio, ["bnc-50-plug"], "three-quarter", 240, 200)
     shot(studio, ["sma-jack", "tnc-plug"], "cut", 320, 200)
     again = shot(studio, ["bnc-50-plug"], "three-quarter", 240, 200)
@@ -119,7 +118,7 @@ def test_same_request_same_picture_and_nothing_is_left_behind(studio: picture.St
     assert studio._renderer.GetActors().GetNumberOfItems() == 0
 
 
-def test_equal_halves_take_the_light_equally(studio: picture.Studio) -> None:
+def test_equal_halves_take_the_light_equally(studio: Studio) -> None:
     pixels = shot(studio, ["sma-jack", "sma-jack"], "three-quarter", 600, 300)
     pieces = runs(np.asarray(covered(pixels).any(axis=0)))
     assert len(pieces) == 2
@@ -134,7 +133,7 @@ def test_studios_open_and_close_repeatedly() -> None:
         assert image.size == (160, 160)
 
 
-def test_names_and_bar_stand_clear_of_the_parts(studio: picture.Studio) -> None:
+def test_names_and_bar_stand_clear_of_the_parts(studio: Studio) -> None:
     image = picture.picture([half("uhf-plug"), half("uhf-jack")], "three-quarter", 640, 400, studio=studio, theme=GREEN)
     pixels = np.asarray(image)
     r, g, b = (pixels[..., i].astype(int) for i in range(3))
@@ -154,7 +153,7 @@ def test_light_has_bright_boxes_and_dark_strips() -> None:
 
 
 @pytest.mark.parametrize(("hole", "pin"), [("sma-jack", "rp-sma-jack"), ("rp-tnc-plug", "tnc-plug")])
-def test_face_on_a_socket_is_a_dark_hole_and_a_pin_is_not(studio: picture.Studio, hole: str, pin: str) -> None:
+def test_face_on_a_socket_is_a_dark_hole_and_a_pin_is_not(studio: Studio, hole: str, pin: str) -> None:
     def brightness(half_id: str) -> float:
         pixels = shot(studio, [half_id], "face", 400, 400)
         rows, columns = np.nonzero(covered(pixels))

@@ -45,7 +45,7 @@ def test_names_the_file_itself(tmp_path: Path, capsys: pytest.CaptureFixture[str
         (["sma-plug", "-o", "a.gif"], ".png"),
         (["sma-plug", "-o", "missing/a.png"], "cannot be written"),
         (["sma-plug", "-o", "folder.png"], "folder"),
-        (["sma-plug"] * 13, "at most 12"),
+        (["sma-plug"] * 13, "give 1 to 12"),
         (["sma-plug", "--tables", "none"], "not a folder"),
         ([], "required"),
     ],
