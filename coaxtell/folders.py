@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Literal
 
 NAME = "coaxtell"
+RECORDS = "COAXTELL_RECORDS"
+"""Environment variable that names the record, where nothing else does."""
 HOME = "COAXTELL_HOME"
 """Environment variable that puts all of them under one folder."""
 
@@ -20,6 +22,16 @@ def folder(kind: Literal["config", "cache", "data"]) -> Path:
         return Path(home) / kind
     places = platformdirs.PlatformDirs(NAME, appauthor=False)
     return {"config": places.user_config_path, "cache": places.user_cache_path, "data": places.user_data_path}[kind]
+
+
+def own_record() -> Path:
+    """The user's own record of answers."""
+    return folder("data") / "records.db"
+
+
+def record(named: str | None) -> str:
+    """Where the record lies: where it was named, else by the environment, else in the user's own data folder."""
+    return named or os.environ.get(RECORDS) or str(own_record())
 
 
 def documents() -> Path:

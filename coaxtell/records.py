@@ -2,28 +2,80 @@
 
 from __future__ import annotations
 
+import getpass
+import hashlib
 import os
 import secrets
 import uuid
 from contextlib import suppress
 from datetime import UTC, datetime
+from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING
 
-from coaxtell.folders import HOME, folder
+import msgspec
+
+from coaxtell import files
+from coaxtell.folders import HOME, RECORDS, folder, own_record
 from coaxtell.models.errors import InputError
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.sitting import Outside
 
 if TYPE_CHECKING:
     from coaxtell.quiz.store import Store
 
-VARIABLE = "COAXTELL_RECORDS"
-"""Environment variable that names the record, where nothing else does."""
+
+def opened(where: str, create: bool = True, write: bool = True) -> Store:
+    """Open the record, to read it only where `write` is off; the user's own folder is made where it is missing.
+
+    Raises InputError where it cannot be used, or is not there and shall not be made.
+    """
+    from coaxtell.quiz.store import Store
+
+    own = own_record()
+    if create and where == str(own):
+        try:
+            own.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError(
+                f"{where} cannot be made ({error.strerror}); name a place with --records or {RECORDS}."
+            ) from None
+    return Store(where, create=create, write=write)
+
+
+def user_name() -> str:
+    """The name of who sits here as the system knows it; empty where it does not."""
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):
+        return ""
 
 
 def outside(store: Store, person: str, rng: Random) -> Outside:
     """What a sitting of this person gets: the record, this machine's clock and ids, and the chance handed in."""
     return Outside(person, store.add, lambda: datetime.now(UTC), lambda: str(uuid.uuid4()), rng, _secret())
+
+
+def going_on(store: Store, person: str, rng: Random) -> Outside:
+    """As `outside`, with the item of practice that this person left unanswered, kept beside the record."""
+    server = "://" in store.name
+    path = folder("data") / "asked.json" if server else Path(f"{store.name}.asked")
+    whose = hashlib.sha256(f"{store.name if server else ''}|{person.casefold()}".encode()).hexdigest()[:16]
+
+    def kept() -> dict[str, Item]:
+        # what cannot be read is not carried over; nothing of the record hangs on it
+        with suppress(OSError, msgspec.MsgspecError):
+            return msgspec.json.decode(path.read_bytes(), type=dict[str, Item])
+        return {}
+
+    def leave(item: Item | None) -> None:
+        found = {name: one for name, one in kept().items() if name != whose}
+        if item is not None:
+            found[whose] = item
+        with suppress(InputError):
+            files.write(path, lambda aside: files.void(aside.write_bytes(msgspec.json.encode(found))))
+
+    return outside(store, person, rng)._replace(left=lambda: kept().get(whose), leave=leave)
 
 
 def _secret() -> bytes:

@@ -31,6 +31,10 @@ class Outside(NamedTuple):
     rng: Random
     secret: bytes
     """What makes the items of an assessment; it stands in no record, so that they cannot be read off it."""
+    left: Callable[[], Item | None] = lambda: None
+    """The item of practice that this person was asked last and did not answer, so that none is evaded by leaving."""
+    leave: Callable[[Item | None], None] = lambda item: None
+    """Keeps the item that is asked now, and none once it is answered."""
 
 
 class ChangedError(Exception):
@@ -86,8 +90,8 @@ class Sitting:
 class Practising(Sitting):
     """What is due or weak, each explained; its start is written with the first answer."""
 
-    def __init__(self, plan: Blueprint, events: Sequence[Event], outside: Outside, held: Item | None = None) -> None:
-        """`events` are those of the person so far; `held` is an item that was asked and not answered."""
+    def __init__(self, plan: Blueprint, events: Sequence[Event], outside: Outside) -> None:
+        """`events` are those of the person so far; an item that was left unanswered comes first, if it still may."""
         super().__init__(plan.stock, outside)
         self.plan = plan
         given = answers(as_of(events, outside.now()))
@@ -96,7 +100,8 @@ class Practising(Sitting):
         self._start = Started(
             id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
         )  # fmt: skip
-        self._item = held
+        left = outside.left()
+        self._item = left if left is not None and any(left.task in shares for shares in plan.shares.values()) else None
         self.again = False
         """True where the item comes since its fact was just missed."""
 
@@ -118,6 +123,7 @@ class Practising(Sitting):
             else:
                 task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
             self._item = items.make(self.stock, task, self.outside.rng)
+            self.outside.leave(self._item)
         return self._item
 
     def answer(self, chosen: str, sure: float) -> Answered:
@@ -128,6 +134,7 @@ class Practising(Sitting):
         found = self._written(item, chosen, sure, self._start.id, self.plan.cell(item.task))
         self.practice = self.practice.tell(found, item.task)
         self._item = None
+        self.outside.leave(None)
         return found
 
 

@@ -100,14 +100,13 @@ def _measure(args: argparse.Namespace) -> int:
 
 
 def _who(name: str | None) -> str:
-    import getpass
-
     from coaxtell.quiz.log import person_name
+    from coaxtell.records import user_name
 
-    try:
-        return person_name(name if name is not None else getpass.getuser())
-    except OSError:
-        raise InputError("Say who measures: give --who NAME.") from None
+    who = user_name() if name is None else name
+    if not who and name is None:
+        raise InputError("Say who measures: give --who NAME.")
+    return person_name(who)
 
 
 def _export(args: argparse.Namespace) -> int:

@@ -22,7 +22,7 @@ from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
 from coaxtell.quiz.sitting import Practising
 from coaxtell.quiz.skills import PAIR
 from coaxtell.quiz.stock import Stock
-from coaxtell.records import outside
+from coaxtell.records import going_on, outside
 
 NAME = "practise"
 HOW = (
@@ -64,7 +64,9 @@ def run(args: argparse.Namespace) -> int:
         print(f"Practice of {person}: {minutes:g} minutes, {sitting.STOP} stops.")
         print(wrapped(HOW))
         rng = SystemRandom() if args.seed is None else Random(args.seed)
-        practice = Practising(plan, store.events(person), outside(store, person, rng))
+        # a seed asks for the same items again, so what was left unanswered does not come between them
+        world = outside(store, person, rng) if args.seed is not None else going_on(store, person, rng)
+        practice = Practising(plan, store.events(person), world)
         end = time.monotonic() + 60 * minutes
         while True:
             item, teaches = practice.item(), practice.teaches

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import getpass
-import os
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell.folders import folder
+from coaxtell import folders, records
+from coaxtell.folders import RECORDS
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.log import person_name
-from coaxtell.records import VARIABLE
 
 if TYPE_CHECKING:
     from coaxtell.quiz.store import Store
@@ -24,7 +21,7 @@ def add_records(parser: argparse.ArgumentParser) -> None:
         "--records",
         metavar="PLACE",
         default=None,
-        help=f"the record: a file, or a URL such as postgresql://user@host/name (else {VARIABLE}, else your own)",
+        help=f"the record: a file, or a URL such as postgresql://user@host/name (else {RECORDS}, else your own)",
     )
 
 
@@ -33,26 +30,9 @@ def add_person(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--person", metavar="NAME", default=None, help="who answers (else your user name)")
 
 
-def place(args: argparse.Namespace) -> str:
-    """Where the record lies: as asked, else by the environment, else in the user's own data folder."""
-    named: str | None = args.records or os.environ.get(VARIABLE)
-    return named if named else str(folder("data") / "records.db")
-
-
 def open_record(args: argparse.Namespace, create: bool, write: bool = True) -> Store:
-    """Open the record, to read it only where `write` is off.
-
-    Raises InputError where it cannot be used, or is not there and shall not be made.
-    """
-    from coaxtell.quiz.store import Store
-
-    where = place(args)
-    if create and not args.records and not os.environ.get(VARIABLE):
-        try:
-            Path(where).parent.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"{where} cannot be made ({error.strerror}); name a place with --records.") from None
-    return Store(where, create=create, write=write)
+    """Open the record that was named; raises InputError as `records.opened` does."""
+    return records.opened(folders.record(args.records), create, write)
 
 
 def warn_of_damage(store: Store) -> None:
@@ -66,7 +46,7 @@ def person(args: argparse.Namespace) -> str:
     """Who answers; raises InputError where no name can be had."""
     if args.person is not None:
         return person_name(args.person)
-    try:
-        return person_name(getpass.getuser())
-    except (OSError, KeyError, ImportError):
-        raise InputError("Your user name cannot be found; give a name with --person.") from None
+    name = records.user_name()
+    if not name:
+        raise InputError("Your user name cannot be found; give a name with --person.")
+    return person_name(name)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from coaxtell import files
+from coaxtell import files, folders
 from coaxtell.cli import record_args
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -69,7 +69,7 @@ def _certificate(args: argparse.Namespace) -> int:
 def _verify(args: argparse.Namespace) -> int:
     if args.certificate is not None:
         return _certificate(args)
-    where = record_args.place(args)
+    where = folders.record(args.records)
     if "://" not in where:
         return _survey(Path(where), args.rescue)
     if args.rescue is not None:

@@ -2,31 +2,18 @@
 
 from __future__ import annotations
 
-import getpass
-import os
 from datetime import UTC, datetime
 from pathlib import Path
 from random import SystemRandom
 
-from coaxtell.models.errors import InputError
+from coaxtell import records
 from coaxtell.models.half import Half
 from coaxtell.port_list import counted
 from coaxtell.quiz import overview
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import person_name
-from coaxtell.quiz.sitting import Assessing, Outside, Practising
+from coaxtell.quiz.sitting import Assessing, Practising
 from coaxtell.quiz.stock import Stock
-from coaxtell.quiz.store import Store
-from coaxtell.records import VARIABLE, outside
-
-
-def user_name() -> str:
-    """The name of who sits here as the system knows it; empty where it does not."""
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError, ImportError):
-        return ""
 
 
 class Course:
@@ -67,32 +54,25 @@ def course_of(halves: dict[str, Half]) -> Course:
 class Record:
     """The record of one person, open; every answer is written down before it is acknowledged."""
 
-    def __init__(self, place: Path | str, person: str) -> None:
-        """Open it, making its folder; raises InputError where it cannot be used or the name is none."""
+    def __init__(self, place: str, person: str) -> None:
+        """Open it; raises InputError where it cannot be used or the name is none."""
         self.person = person_name(person)
-        where = os.environ.get(VARIABLE) or str(place)
-        if "://" not in where:
-            try:
-                Path(where).absolute().parent.mkdir(parents=True, exist_ok=True)
-            except OSError as error:
-                raise InputError(f"{where} cannot be made ({error.strerror}); name a place in {VARIABLE}.") from None
-        self.store = Store(where)
+        self.store = records.opened(place)
 
     def state(self) -> overview.PersonState:
         """Where the person stands."""
         return overview.person(self.person, self.store.events(self.person), datetime.now(UTC))
 
-    def practising(self, course: Course, held: Item | None) -> Practising:
-        """Practice on the course, beginning with an item that was not answered when the window closed."""
-        return Practising(course.plan, self.store.events(self.person), self._outside(), held)
+    def practising(self, course: Course) -> Practising:
+        """Practice on the course."""
+        outside = records.going_on(self.store, self.person, SystemRandom())
+        return Practising(course.plan, self.store.events(self.person), outside)
 
     def assessing(self, course: Course, anew: bool) -> Assessing:
         """The assessment, its start not yet written; raises ChangedError where the one that was left cannot go on."""
         events = self.store.events(self.person)
-        return Assessing(course.plan, course.site, events, self._outside(), anew)
-
-    def _outside(self) -> Outside:
-        return outside(self.store, self.person, SystemRandom())
+        outside = records.outside(self.store, self.person, SystemRandom())
+        return Assessing(course.plan, course.site, events, outside, anew)
 
     def close(self) -> None:
         """Let go of it."""

@@ -21,6 +21,7 @@ from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import items, lesson, words
 from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode, Started
 from coaxtell.quiz.sitting import Assessing, ChangedError, Outside, Practising
 from coaxtell.quiz.stock import Stock
@@ -71,14 +72,24 @@ def test_the_same_outside_gives_the_same_sitting() -> None:
     assert practice.tally.right == 6
 
 
-def test_an_item_that_was_held_comes_first_and_nothing_is_written_before_an_answer() -> None:
+def test_an_item_left_unanswered_comes_first_and_nothing_is_written_before_an_answer() -> None:
     kept: list[Event] = []
-    held = Practising(plan(), [], outside([])).item()
-    practice = Practising(plan(), [], outside(kept, seed=9), held)
-    assert practice.item() == held
+    aside: list[Item | None] = [None]
+
+    def world(seed: int) -> Outside:
+        return outside(kept, seed)._replace(left=lambda: aside[-1], leave=aside.append)
+
+    left = Practising(plan(), [], world(3)).item()
+    practice = Practising(plan(), [], world(9))
+    assert practice.item() == left
     assert kept == []
-    practice.answer(held.right, 0.5)
+    practice.answer(left.right, 0.5)
     assert [type(event) for event in kept] == [Started, Answered]
+    assert aside == [None, left, None]
+    following = practice.item()
+    assert aside[-1] == following
+    other = Blueprint(stock(), kinds=[next(kind for kind in plan().shares if kind != following.task.kind)])
+    assert Practising(other, [], world(9)).item().task.kind != following.task.kind, "it is not among what is asked"
 
 
 def test_what_cannot_be_written_still_stands_to_be_answered() -> None:

@@ -118,7 +118,7 @@ def test_every_errand_is_a_command_that_its_parser_takes(errand: errands.Errand,
     typed = ["240:12m", "delivered.s2p"][: len(errands.FIELDS.get(errand.takes, ()))]
     given = typed if errand.takes in (*errands.FIELDS, "nothing", "a record") else ["sma-plug"]
     for kind in errand.kinds:
-        words = arguments(errand, given, tmp_path / f"x.{kind}", tmp_path / "r.db", None)
+        words = arguments(errand, given, tmp_path / f"x.{kind}", str(tmp_path / "r.db"), None)
         assert parser().parse_args(words).command == errand.command[0]
 
 

@@ -1,10 +1,12 @@
 """A practice and an assessment through real events; every answer acknowledged is in the record."""
 
+import io
 from pathlib import Path
 
 import pygame
 import pytest
 
+from coaxtell.cli.main import main
 from coaxtell.quiz import words
 from coaxtell.quiz.log import Answered, Mode, Started, answers
 from coaxtell.quiz.score import points
@@ -121,6 +123,34 @@ def test_closing_in_the_middle_of_an_item_loses_nothing(tmp_path: Path) -> None:
     assert scene(again).item == open_item
     assert scene(again).chosen == open_item.options[1].id
     assert scene(again).sure == pytest.approx(0.7)
+
+
+def test_one_rule_for_record_and_unanswered_item_in_window_and_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place, elsewhere = tmp_path / "r.db", tmp_path / "elsewhere.db"
+    monkeypatch.setenv("COAXTELL_RECORDS", str(elsewhere))
+    hand = Hand("practise", records=place)
+    sit_down(hand)
+    hand.choose("practise")
+    left = scene(hand).item
+    assert left is not None
+    command = ["practise", "--records", str(place), "--person", hand.settings.person, "--pictures", "none"]
+    monkeypatch.setattr("sys.stdin", io.StringIO("a 100\n\n"))
+    assert main(command) == 0
+    assert words.of(left).question.split("?")[0] in " ".join(capsys.readouterr().out.split())
+    (given,) = recorded(place)
+    assert (given.kind, given.a, given.b) == (left.task.kind, left.task.a, left.task.b)
+    assert not elsewhere.exists(), "a place that is named goes before the environment's"
+    again = Hand("practise", settings=hand.settings, records=place)
+    again.choose("practise")
+    asked = scene(again).item
+    assert asked is not None
+    assert asked != left, "it was answered at the terminal"
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert main(command) == 0
+    assert words.of(asked).question.split("?")[0] in " ".join(capsys.readouterr().out.split())
+    assert Hand("practise").desk.records == str(elsewhere), "nothing named: the environment's place"
 
 
 def test_an_assessment_of_one_who_knows_ends_ready(tmp_path: Path) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
-from coaxtell.folders import documents, folder
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist, ranked
@@ -47,8 +47,8 @@ class Desk(Common):
         self.pictures = pictures
         self.extra = extra
         self.tables = tables.load(extra)
-        self.records = records if records is not None else folder("data") / "records.db"
-        self.sheets = documents()
+        self.records = folders.record(None if records is None else str(records))
+        self.sheets = folders.documents()
         """Where sheets are saved."""
         self.named: list[NamedPort] = []
         self.carry: dict[str, tuple[str, ...]] = {}

@@ -87,13 +87,13 @@ ERRANDS = (
 """Everything the terminal writes and no other job of the window does."""
 
 
-def arguments(errand: Errand, given: list[str], target: Path, record: Path, tables: Path | None) -> list[str]:
+def arguments(errand: Errand, given: list[str], target: Path, record: str, tables: Path | None) -> list[str]:
     """The words of the command after the program's name."""
     words = [*errand.command[:1], *errand.command[1:]]
     if tables is not None:
         words[1:1] = ["--tables", str(tables)] if errand.command[0] != "records" else []
-    if errand.takes == "a record" and not os.environ.get("COAXTELL_RECORDS"):
-        words += ["--records", str(record)]
+    if errand.takes == "a record":
+        words += ["--records", record]
     if errand.takes == "a sweep" and Path(given[1]).is_dir():
         given = [given[0], "--batch", *given[1:]]
     return [*words, *given, "-o", str(target)]

@@ -6,7 +6,6 @@ import contextlib
 from pathlib import Path
 from typing import Any, Literal
 
-import msgspec
 import pygame
 
 from coaxtell.models.errors import InputError
@@ -17,6 +16,7 @@ from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.score import nearest_step, steps
 from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
 from coaxtell.quiz.terms import changed, terms
+from coaxtell.records import user_name
 from coaxtell.window import sitting_columns
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.edit import Edit
@@ -25,7 +25,7 @@ from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
-from coaxtell.window.sitting import Course, Record, course_of, user_name
+from coaxtell.window.sitting import Course, Record, course_of
 from coaxtell.window.views.item import draw_item, draw_pair, draw_usual, waiting
 from coaxtell.window.views.scales import THIN
 
@@ -73,7 +73,6 @@ class Practise(Scene):
         self._ports = ""
         """The port list that practice and assessment draw from; empty for all ports."""
         self._preparing = False
-        self._held_item: Item | None = None
         self._held_choice: tuple[str, str, float] | None = None
 
     # -- getting ready -------------------------------------------------------------------------------------------
@@ -154,8 +153,7 @@ class Practise(Scene):
 
     def begin_practice(self) -> None:
         course, record = self._ready()
-        self.sitting = record.practising(course, self._held_item)
-        self._held_item = None
+        self.sitting = record.practising(course)
         self._ask()
 
     def open_terms(self) -> None:
@@ -226,8 +224,6 @@ class Practise(Scene):
         self._ask()
 
     def to_start(self) -> None:
-        if isinstance(self.sitting, Practising) and self.phase == "item":
-            self._held_item = self.item
         if self.item is not None and self.phase == "item" and self.chosen:
             self._held_choice = (self.item.task.key, self.chosen, self.sure)
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
@@ -310,11 +306,8 @@ class Practise(Scene):
         ]
 
     def held(self) -> dict[str, Any]:
-        """The item on the bench and what was chosen but not yet given; answers given are in the record."""
+        """What was chosen but not yet given; the item is kept beside the record, answers given in it."""
         held: dict[str, Any] = {}
-        item = self.item if isinstance(self.sitting, Practising) and self.phase == "item" else self._held_item
-        if item is not None:
-            held["item"] = msgspec.to_builtins(item)
         choice = self._held_choice
         if self.item is not None and self.chosen and self.phase == "item":
             choice = (self.item.task.key, self.chosen, self.sure)
@@ -325,13 +318,9 @@ class Practise(Scene):
         return held
 
     def recall(self, held: dict[str, Any]) -> None:
-        """The item that was on the bench comes first again."""
+        """What was chosen stands again when its item comes."""
         self._ports = str(held.get("ports", ""))
-        with contextlib.suppress(msgspec.ValidationError, ValueError, TypeError):
-            if "item" in held:
-                item = msgspec.convert(held["item"], Item)
-                if all(half_id in self.desk.tables.halves for half_id in (item.task.a, item.task.b)):
-                    self._held_item = item
+        with contextlib.suppress(ValueError, TypeError):
             if "choice" in held:
                 question, chosen, sure = held["choice"]
                 self._held_choice = (str(question), str(chosen), float(sure))
