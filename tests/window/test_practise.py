@@ -6,6 +6,7 @@ from pathlib import Path
 import pygame
 import pytest
 
+from coaxtell import folders
 from coaxtell.cli.main import main
 from coaxtell.quiz import words
 from coaxtell.quiz.log import Answered, Mode, Started, answers
@@ -150,7 +151,7 @@ def test_one_rule_for_record_and_unanswered_item_in_window_and_terminal(
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     assert main(command) == 0
     assert words.of(asked).question.split("?")[0] in " ".join(capsys.readouterr().out.split())
-    assert Hand("practise").desk.records == str(elsewhere), "nothing named: the environment's place"
+    assert folders.record(None) == str(elsewhere), "nothing named: the environment's place"
 
 
 def test_an_assessment_of_one_who_knows_ends_ready(tmp_path: Path) -> None:
