@@ -92,7 +92,8 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     sides = (side_of(matings, cable, onto), side_of(matings, cable, run.antenna))
     ends = (sides[0].end, sides[1].end)
     made = pieces(cable, run.cable_m, ends, run.right_angle, run.inline, matings)
-    loss = loss_of(run, cable, sides, tail, tables)
+    beside = (links(cable, sides[0], onto, tables), links(cable, sides[1], run.antenna, tables))
+    loss = loss_of(run, cable, sides, tail, beside, tables)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     settings = limits.settings(run.region, run.channels, gain, loss.least_cable_db)
     reader = run.power or tables.usual_reader
@@ -108,7 +109,6 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     expected = power - loss.total_db
     jacket = objections.jacket_for(run, cable, tables)
     radiated = power - loss.least_cable_db + limits.isotropic_dbi(gain)
-    beside = (links(cable, sides[0], onto, tables), links(cable, sides[1], run.antenna, tables))
     against = objections.against_building(run, cable, ports, sides, jacket, power)
     if any(None in piece.ends for piece in made) and None not in ends:
         against.append(because("build.no_inline_end", cable=cable.name))

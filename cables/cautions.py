@@ -11,9 +11,14 @@ from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.target import Aim, Target
 from coaxtell.cables.units import GainUnit
+from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
 
-SAFETY = tuple(Reason(f"caution.{what}") for what in ("off_first", "dc", "outdoors", "never_force"))
+
+def safety(*ports: Half) -> tuple[Reason, ...]:
+    """What holds before a cable is joined to these ports: by the table of acts, of DC, and of force."""
+    return (*before([Act.JOIN], ports), Reason("caution.dc"), Reason("caution.never_force"))
 
 
 def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
@@ -56,7 +61,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
             found.append(because("caution.loss_counted", **spread))
     found += [because("caution.region", words=words) for words in run.region.cautions]
     found.append(because("caution.not_advice", rule=run.region.rule))
-    return [*found, *SAFETY, because("caution.class_values", **spread)]
+    return [*found, *safety(run.reader, run.antenna), because("caution.class_values", **spread)]
 
 
 def _circular(run: Run) -> Reason:

@@ -6,6 +6,7 @@ import msgspec
 
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C, CableClass, temperature_factor
+from coaxtell.cables.links import Link
 from coaxtell.cables.pieces import Piece
 from coaxtell.cables.run import Run
 from coaxtell.cables.sides import Side
@@ -19,7 +20,7 @@ class Loss(msgspec.Struct, frozen=True):
     joints_db: float
     adapters_db: float
     inline_db: float
-    """What an arrestor, a splitter or a pigtail loses."""
+    """What an arrestor, a splitter, a pigtail or jumpers lose."""
     mismatch_db: float
     plus_minus_db: float
     least_cable_db: float
@@ -47,7 +48,13 @@ def bench_db(piece: Piece, mhz: float, tables: CableTables) -> tuple[float, floa
     return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
 
 
-def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tail: Piece | None, tables: CableTables) -> Loss:
+Beside = tuple[tuple[Link, ...], tuple[Link, ...]]
+"""The adapters and jumpers at either side."""
+
+
+def loss_of(
+    run: Run, cable: CableClass, sides: tuple[Side, Side], tail: Piece | None, beside: Beside, tables: CableTables
+) -> Loss:
     figures = tables.joints
     printed = cable.loss_db(run.cable_m, run.frequency_mhz)
     coefficient = figures.temperature
@@ -62,7 +69,12 @@ def loss_of(run: Run, cable: CableClass, sides: tuple[Side, Side], tail: Piece |
         joints += 1
         tail_db = tail.cable.loss_db(tail.length_m, run.frequency_mhz)
         inline_db, inline_off = inline_db + tail_db, inline_off + tail_db * figures.maker_spread.nominal / 100
-    adapters = sum(len(side.adapters) for side in sides)
+    adapters = sum(not link.jumper for side in beside for link in side)
+    jumpers = sum(link.jumper for side in beside for link in side)
+    # one that stands in an adapter's place has the joints of that, one for the weight alone brings its own
+    joints += sum(len(links) > len(side.adapters) for links, side in zip(beside, sides, strict=True))
+    inline_db += jumpers * figures.jumper_loss.nominal
+    inline_off += jumpers * (figures.jumper_loss.high - figures.jumper_loss.low) / 2
     antenna = mismatch.reflection_of(figures.antenna_return_loss.nominal)
     reader = mismatch.reflection_of(figures.reader_return_loss.nominal)
     worst_antenna = mismatch.reflection_of(figures.antenna_return_loss.low)

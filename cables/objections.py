@@ -52,10 +52,10 @@ def _use(run: Run, outdoor: str, riser: str) -> Reason:
     return chained("list.and", [Reason(code) for code, on in ((outdoor, run.outdoor), (riser, run.riser)) if on])
 
 
-def _carried(code: str, place: Reason, port: Half, most: Measure, **more: float) -> Reason:
-    """What is to be said of the thickest cable that a port carries."""
-    grade = most.grade.value
-    return because(code, place=place, port=port.name, limit_mm=most.nominal, grade=grade, **more)
+def _carried(code: str, place: Reason, port: Half, most: Measure, tables: CableTables, **more: float) -> Reason:
+    """What is to be said of the thickest cable that a port carries, and of the jumper that takes a thicker one."""
+    told = {"limit_mm": most.nominal, "grade": most.grade.value, "jumper_db": tables.joints.jumper_loss.nominal}
+    return because(code, place=place, port=port.name, **told, **more)
 
 
 def _soft(soft: bool) -> Reason | str:
@@ -69,7 +69,7 @@ def against_sense(
     for side, port, place in zip(sides, ports, (_READER, _ANTENNA), strict=True):
         limit = thickest_for(port, tables)
         if side.end is not None and limit is not None and cable.diameter.nominal > limit.nominal and not side.adapters:
-            found.append(_carried("sense.heavy", place, port, limit, cable_mm=cable.diameter.nominal))
+            found.append(_carried("sense.heavy", place, port, limit, tables, cable_mm=cable.diameter.nominal))
     tops = {half.name: half.top_ghz.nominal * 1000 for half in _on_the_way(ports, sides) if half.top_ghz is not None}
     slow = {name: top for name, top in tops.items() if top < run.frequency_mhz}
     if slow:
@@ -102,7 +102,7 @@ def _beside(
         return [because("note.adapter", cable=cable.name, place=place, chain=chain)]
     found = [
         because("note.jumper", cable=cable.name, place=place, chain=chain),
-        _carried("note.never_solid", place, port, limit),
+        _carried("note.never_solid", place, port, limit, tables),
     ]
     if run.cable_m <= tables.practice.longest_jumper.nominal and other.end is not None:
         far = other.adapters[0].outer if other.adapters else other.end

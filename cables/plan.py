@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import msgspec
 
 from coaxtell.cables.assembly import Assembly
-from coaxtell.cables.cautions import SAFETY
+from coaxtell.cables.cautions import safety
 from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
@@ -262,7 +262,7 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
         order=order,
         labels=_labels(runs, matings.halves[INLINE_PORT]),
         ports=_ports(runs, site.name),
-        cautions=distinct((*SAFETY, *cautions)),
+        cautions=distinct((*safety(), *cautions)),
         checks=_checks(order),
         currency=tables.prices.currency if tables.prices is not None else "",
     )

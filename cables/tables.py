@@ -34,6 +34,7 @@ class Joints(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     reader_return_loss: Measure
     arrestor_loss: Measure
     splitter_loss: Measure
+    jumper_loss: Measure
     velocity_spread: Measure
     maker_spread: Measure
     rg_spread: Measure

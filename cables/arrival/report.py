@@ -8,9 +8,10 @@ from coaxtell.cables.arrival.judging import Arrival, place_of
 from coaxtell.cables.arrival.reading import Echo
 from coaxtell.cables.reasons import because
 from coaxtell.cables.tables import CableTables
+from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import Reason
 
-FIRST = Reason("arrival.first")
+FIRST = (*before([Act.JOIN]), Reason("arrival.first"))
 """What to do before the analyser is joined."""
 
 

@@ -185,7 +185,7 @@ def write(made: Pages, output: Path, paper: str = "a4") -> str:
 
 
 def _told(delivery: Delivery, batch: bool, found: CableTables) -> list[str]:
-    told = [say(report.FIRST), ""]
+    told = [*map(say, report.FIRST), ""]
     for name, arrival in delivery.judged:
         told.append(f"{name}: {say(report.verdict(arrival))}")
         told += [f"  - {say(reason)}" for reason in arrival.reasons]

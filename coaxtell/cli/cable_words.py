@@ -26,7 +26,7 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
     head = _head(choice, doubts)
     if first is None:
         why = [say(because("screen.why", reason=r.reasons[0])) for r in choice.ranked[:1]]
-        return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], mind)
+        return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], mind, "screen.more_no_order")
     told = answer(choice, first, found)
     if doubts:
         order = [say(because("doubt.not_ordered", cable=first.assembly.cable.name))]
@@ -38,7 +38,7 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
             parts = [*cables_short(a), *beside]
         order = [say(told.heading), *(f"  {say(part)}" for part in parts)]
     body = [*head, "", *order, "", *(say(one) for one in (told.setting, told.arrives, told.why))]
-    more = "screen.more_unsettled" if doubts else "screen.more"
+    more = "screen.more_no_order" if doubts else "screen.more"
     return _fitted(body, [say(other) for other in alternatives(choice)], mind, more)
 
 

@@ -75,7 +75,7 @@ def pages(title: str, delivery: Delivery, tables: CableTables) -> Pages:
     )
     return Pages(
         title=title,
-        first=say(report.FIRST),
+        first=" ".join(map(say, report.FIRST)),
         summary=say(counted(delivery)),
         unread=tuple(delivery.unread),
         missing=tuple(delivery.missing),

@@ -90,7 +90,7 @@ def test_plus_minus_grows_with_length_temperature_and_mismatch() -> None:
         asked = run(length=length, temperature_c=celsius, antenna=antenna)
         cable = cable_tables().classes["195"]
         sides = (side_of(matings(), cable, asked.reader), side_of(matings(), cable, asked.antenna))
-        return loss_of(asked, cable, sides, None, cable_tables()).plus_minus_db
+        return loss_of(asked, cable, sides, None, ((), ()), cable_tables()).plus_minus_db
 
     assert plus_minus("1m") < plus_minus("10m") < plus_minus("30m")
     assert plus_minus(celsius=25) < plus_minus(celsius=45) < plus_minus(celsius=65)

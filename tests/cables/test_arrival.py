@@ -242,7 +242,8 @@ def test_a_delivery_is_judged_and_a_page_written(tmp_path: Path, capsys: pytest.
     page = tmp_path / "page.html"
     assert main(["arrival", "240:12m", str(good), "-o", str(page)]) == 0
     said = capsys.readouterr().out
-    assert "both ends of the cable off the" in said.splitlines()[0]
+    assert said.splitlines()[0].startswith("Before you join or part a port: switch the transmitter off and take DC")
+    assert "both ends of the cable off the equipment" in " ".join(said.split())
     assert "As ordered, as far as this sweep tells." in said
     text = page.read_text(encoding="utf-8").replace("\u202f", " ")
     for part in ("As ordered", "common practice", "<svg", "12 m ordered"):
@@ -286,7 +287,7 @@ def test_the_page_of_a_delivery_has_every_cable_and_those_nobody_measured(
     else:
         text = page.read_text(encoding="utf-8")
     text = " ".join(text.split())
-    for part in ("R1 to A1", "Not as ordered", "Not measured: 1", "R1 to A2", "9.6", "transmitter off"):
+    for part in ("R1 to A1", "Not as ordered", "Not measured: 1", "R1 to A2", "9.6", "switch the transmitter off"):
         assert part in text, part
 
 

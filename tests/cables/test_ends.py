@@ -245,3 +245,24 @@ def test_no_mating_is_worked_out_before_it_is_asked_for() -> None:
     lazy.partners(port)
     assert len(asked) == count
     assert quick(port, all_halves()["n-50-plug"]).verdict == MATES
+
+
+@pytest.mark.parametrize(
+    ("port", "name", "joints", "adapters", "jumpers"),
+    [
+        ("sma-jack", "240", 2, 0, 0),
+        # 400 has SMA ends and is too heavy for the port: a jumper with a joint of its own
+        ("sma-jack", "400", 3, 0, 1),
+        # 400 has no RP-SMA ends: the jumper stands in the adapter's place
+        ("rp-sma-jack", "400", 3, 0, 1),
+    ],
+)
+def test_a_jumper_loses_what_the_table_says_with_its_joints(
+    port: str, name: str, joints: int, adapters: int, jumpers: int
+) -> None:
+    found = on_class(run(reader=port), name)
+    # assumed figures: 0.05 dB a joint, 0.05 an adapter, 0.3 (0.1 to 0.8) a jumper
+    assert found.loss.joints_db == pytest.approx(0.05 * joints)
+    assert found.loss.adapters_db == pytest.approx(0.05 * adapters)
+    assert found.loss.inline_db == pytest.approx(0.3 * jumpers)
+    assert sum(link.jumper for side in found.links for link in side) == jumpers

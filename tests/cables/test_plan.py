@@ -203,7 +203,7 @@ def test_the_pdf_holds_it_all(tmp_path: Path) -> None:
         "12 m (39.4 ft)",
         "R1 to A3",
         "To check on arrival",
-        "Switch the transmitter off",
+        "switch the transmitter off",
         "Loss over length",
         "goes onto: N jack 50 ohm",
         "through an adapter, N jack 50 ohm to BNC plug",
