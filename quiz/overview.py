@@ -13,7 +13,7 @@ from coaxtell.quiz import items
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
 from coaxtell.quiz.log import Answered, Event, Mode, Started, answers, as_of
-from coaxtell.quiz.readiness import interval
+from coaxtell.quiz.rates import interval
 from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import PAIR, Skill

@@ -9,13 +9,14 @@ from collections.abc import Iterable
 from random import Random
 from typing import Literal
 
+from coaxtell.identifier.features import Feature
 from coaxtell.models import body
 from coaxtell.models.half import Half
 from coaxtell.quiz import visible
 from coaxtell.quiz.item import Picture
 from coaxtell.quiz.stock import Stock
 
-STANDARD = Picture(halves=(), azimuth=25, elevation=18, scale=True)
+STANDARD = Picture(halves=(), azimuth=16, elevation=12, scale=True)
 """The picture by which it is decided what can be told apart at all."""
 LIGHTS = ("bench", "lamp", "shade", "dark bench")
 FINISHES: tuple[Literal["gold", "nickel", "steel"], ...] = ("gold", "nickel", "steel")
@@ -56,9 +57,20 @@ def drawn(stock: Stock, shown: tuple[str, ...], apart: Iterable[tuple[str, str]]
                 round(STANDARD.elevation + (elevation - STANDARD.elevation) * nearer),
             )
             found = state.at(*pose, with_scale)
-            if all(_tells(stock, stock.half(one), others, found) for one, others in rivals.items()):
+            if _shows_centres(stock, found) and all(
+                _tells(stock, stock.half(one), others, found) for one, others in rivals.items()
+            ):
                 return found
     raise ValueError(f"no pose tells {shown} apart")
+
+
+def _shows_centres(stock: Stock, picture: Picture) -> bool:
+    """True where every contact is seen that the standard picture shows: nobody is asked about a plug without it."""
+    halves = [stock.half(half_id) for half_id in picture.halves]
+    return all(
+        Feature.CENTRE in visible.features(half, picture) or Feature.CENTRE not in visible.features(half, STANDARD)
+        for half in halves
+    )
 
 
 def _tells(stock: Stock, half: Half, others: list[Half], picture: Picture) -> bool:

@@ -11,6 +11,7 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from xml.etree import ElementTree as Xml
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
 
@@ -33,7 +34,7 @@ def package(title: str, items: Sequence[Item], pictures: Mapping[int, bytes]) ->
     Xml.SubElement(metadata, "schemaversion").text = "1.0.0"
     Xml.SubElement(manifest, "organizations")
     resources = Xml.SubElement(manifest, "resources")
-    files: dict[str, bytes] = {"test.xml": _bytes(_test(title, len(items)))}
+    files: dict[str, bytes] = {"test.xml": _bytes(_test(title, items))}
     test = _resource(resources, "test", "imsqti_test_xmlv2p2", "test.xml")
     for place, item in enumerate(items):
         name = f"item-{place + 1}"
@@ -69,18 +70,28 @@ def _root(name: str, attributes: Mapping[str, str]) -> Xml.Element:
     return Xml.Element(name, {**spaces, **attributes})
 
 
-def _test(title: str, number: int) -> Xml.Element:
+def _test(title: str, items: Sequence[Item]) -> Xml.Element:
+    """The test; an item's category is its kind, and `harmful` where a wrong answer may end in a damaged contact."""
     root = _root("assessmentTest", {"identifier": "test", "title": title, "toolName": "coaxtell"})
-    outcome = Xml.SubElement(root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float")
-    Xml.SubElement(Xml.SubElement(outcome, "defaultValue"), "value").text = "0"
+    for outcome in ("SCORE", "POINTS"):
+        _number(root, outcome)
     part = Xml.SubElement(root, "testPart", identifier="part", navigationMode="nonlinear", submissionMode="individual")
     section = Xml.SubElement(part, "assessmentSection", identifier="section", title=title, visible="true")
-    for place in range(1, number + 1):
-        Xml.SubElement(section, "assessmentItemRef", identifier=f"item-{place}", href=f"items/item-{place}.xml")
+    for place, item in enumerate(items, start=1):
+        category = f"{item.task.kind} harmful" if item.harmful else item.task.kind
+        Xml.SubElement(
+            section, "assessmentItemRef", identifier=f"item-{place}", href=f"items/item-{place}.xml", category=category
+        )
     processing = Xml.SubElement(root, "outcomeProcessing")
-    total = Xml.SubElement(processing, "setOutcomeValue", identifier="SCORE")
-    Xml.SubElement(Xml.SubElement(total, "sum"), "testVariables", variableIdentifier="SCORE")
+    for outcome in ("SCORE", "POINTS"):
+        total = Xml.SubElement(processing, "setOutcomeValue", identifier=outcome)
+        Xml.SubElement(Xml.SubElement(total, "sum"), "testVariables", variableIdentifier=outcome)
     return root
+
+
+def _number(root: Xml.Element, name: str) -> None:
+    outcome = Xml.SubElement(root, "outcomeDeclaration", identifier=name, cardinality="single", baseType="float")
+    Xml.SubElement(Xml.SubElement(outcome, "defaultValue"), "value").text = "0"
 
 
 def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
@@ -100,8 +111,9 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
         root, "responseDeclaration", identifier="RESPONSE", cardinality="single", baseType="identifier"
     )
     Xml.SubElement(Xml.SubElement(response, "correctResponse"), "value").text = choices[item.right]
-    score = Xml.SubElement(root, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float")
-    Xml.SubElement(Xml.SubElement(score, "defaultValue"), "value").text = "0"
+    Xml.SubElement(root, "responseDeclaration", identifier="SURE", cardinality="single", baseType="integer")
+    for outcome in ("SCORE", "POINTS"):
+        _number(root, outcome)
     Xml.SubElement(root, "outcomeDeclaration", identifier="FEEDBACK", cardinality="single", baseType="identifier")
     body = Xml.SubElement(root, "itemBody")
     if pictured:
@@ -114,6 +126,10 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
     Xml.SubElement(interaction, "prompt").text = said.question
     for option_id, option in said.options.items():
         Xml.SubElement(interaction, "simpleChoice", identifier=choices[option_id]).text = option
+    sure = Xml.SubElement(
+        body, "sliderInteraction", responseIdentifier="SURE", lowerBound="0", upperBound="100", step="10"
+    )
+    Xml.SubElement(sure, "prompt").text = words.say(Reason("qti.sure"))
     _processing(root)
     feedback = Xml.SubElement(
         root, "modalFeedback", outcomeIdentifier="FEEDBACK", identifier="explained", showHide="show"
@@ -124,17 +140,38 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
 
 
 def _processing(root: Xml.Element) -> None:
-    """One point for the right choice, then the explanation: match_correct written out, since it shows no feedback."""
+    """One point for the right choice, the honest points of `quiz/score.py` for how sure, then the explanation.
+
+    match_correct written out, since it shows no feedback.
+    """
     processing = Xml.SubElement(root, "responseProcessing")
     condition = Xml.SubElement(processing, "responseCondition")
     right = Xml.SubElement(condition, "responseIf")
     match = Xml.SubElement(right, "match")
     Xml.SubElement(match, "variable", identifier="RESPONSE")
     Xml.SubElement(match, "correct", identifier="RESPONSE")
-    points = Xml.SubElement(right, "setOutcomeValue", identifier="SCORE")
-    Xml.SubElement(points, "baseValue", baseType="float").text = "1"
     wrong = Xml.SubElement(condition, "responseElse")
-    none = Xml.SubElement(wrong, "setOutcomeValue", identifier="SCORE")
-    Xml.SubElement(none, "baseValue", baseType="float").text = "0"
+    for rule, score in ((right, "1"), (wrong, "0")):
+        _base(Xml.SubElement(rule, "setOutcomeValue", identifier="SCORE"), score)
+    stated = Xml.SubElement(processing, "responseCondition")
+    unsaid = Xml.SubElement(stated, "responseIf")
+    Xml.SubElement(Xml.SubElement(unsaid, "isNull"), "variable", identifier="SURE")
+    _base(Xml.SubElement(unsaid, "setOutcomeValue", identifier="POINTS"), "0")
+    said = Xml.SubElement(Xml.SubElement(stated, "responseElse"), "setOutcomeValue", identifier="POINTS")
+    # 2 * sure * SCORE - sure * sure / 100, with how sure from 0 to 100 and SCORE 1 or 0
+    points = Xml.SubElement(said, "subtract")
+    gain = Xml.SubElement(points, "product")
+    _base(gain, "2")
+    Xml.SubElement(gain, "variable", identifier="SURE")
+    Xml.SubElement(gain, "variable", identifier="SCORE")
+    risk = Xml.SubElement(points, "divide")
+    square = Xml.SubElement(risk, "product")
+    for _ in range(2):
+        Xml.SubElement(square, "variable", identifier="SURE")
+    _base(risk, "100")
     shown = Xml.SubElement(processing, "setOutcomeValue", identifier="FEEDBACK")
     Xml.SubElement(shown, "baseValue", baseType="identifier").text = "explained"
+
+
+def _base(parent: Xml.Element, value: str) -> None:
+    Xml.SubElement(parent, "baseValue", baseType="float").text = value

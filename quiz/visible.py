@@ -60,6 +60,7 @@ def _in_sight(half: Half, z: float, angle: float) -> bool:
     rings = _rings(half.shell, inside)
     if half.nut is not None:
         rings += _rings(half.nut.body, inside)
+    rings += [(ring.face.nominal, ring.inner.nominal / 2) for ring in half.insulator if ring.inner is not None]
     slope = math.tan(math.radians(angle))
     return all(slope * (front - z) < radius for front, radius in rings if front > z)
 

@@ -20,7 +20,7 @@ CLOCKS = {"time.time", "time.monotonic", "datetime.now", "datetime.datetime.now"
 STORES = {
     "models.gauging.places", "models.physics", "models.statements", "models.mating.kept", "models.mating.doubts",
     "models.catalogue", "models.tables", "models.body_tables", "models.sources", "identifier.looks", "cables.tables",
-    "quiz.operating", "quiz.rescue", "quiz.store",
+    "quiz.operating", "quiz.readiness", "quiz.rescue", "quiz.store",
 }  # fmt: skip
 
 

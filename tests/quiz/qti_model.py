@@ -15,9 +15,10 @@ from collections.abc import Iterator
 from xml.etree import ElementTree as Xml
 
 NAME, TEXT, WHOLE, YES_NO = r"[A-Za-z_][\w.\-]*", r"(?s).*", r"\d+", "true|false"
+NUMBER = r"-?\d+(\.\d+)?"
 CARDINALITY = "single|multiple|ordered|record"
 BASE = "identifier|boolean|integer|float|string|point|pair|directedPair|duration|file|uri|intOrIdentifier|coords"
-EXPRESSION = "(match|variable|correct|baseValue|sum|testVariables) "
+EXPRESSION = "(match|variable|correct|baseValue|sum|testVariables|isNull|subtract|product|divide) "
 RULE = "(responseCondition|setOutcomeValue) "
 
 MODEL: dict[str, tuple[dict[str, str], str]] = {
@@ -37,12 +38,24 @@ MODEL: dict[str, tuple[dict[str, str], str]] = {
     "defaultValue": ({}, "(value )+"),
     "correctResponse": ({}, "(value )+"),
     "value": ({}, ""),
-    "itemBody": ({}, "((p|div|choiceInteraction) )*"),
+    "itemBody": ({}, "((p|div|choiceInteraction|sliderInteraction) )*"),
     "p": ({}, "((img|em|strong|span) )*"),
     "img": ({"src": TEXT, "alt": TEXT, "width?": WHOLE, "height?": WHOLE}, ""),
     "choiceInteraction": (
         {"responseIdentifier": NAME, "shuffle": YES_NO, "maxChoices": WHOLE, "minChoices?": WHOLE},
         "(prompt )?(simpleChoice )+",
+    ),
+    "sliderInteraction": (
+        {
+            "responseIdentifier": NAME,
+            "lowerBound": NUMBER,
+            "upperBound": NUMBER,
+            "step?": WHOLE,
+            "stepLabel?": YES_NO,
+            "orientation?": "horizontal|vertical",
+            "reverse?": YES_NO,
+        },
+        "(prompt )?",
     ),
     "prompt": ({}, "((img|em|strong|span) )*"),
     "simpleChoice": ({"identifier": NAME, "fixed?": YES_NO, "showHide?": "show|hide"}, "((p|img|span) )*"),
@@ -52,6 +65,10 @@ MODEL: dict[str, tuple[dict[str, str], str]] = {
     "responseElse": ({}, f"({RULE})*"),
     "setOutcomeValue": ({"identifier": NAME}, EXPRESSION),
     "match": ({}, f"({EXPRESSION}){{2}}"),
+    "isNull": ({}, EXPRESSION),
+    "subtract": ({}, f"({EXPRESSION}){{2}}"),
+    "divide": ({}, f"({EXPRESSION}){{2}}"),
+    "product": ({}, f"({EXPRESSION})+"),
     "sum": ({}, f"({EXPRESSION})+"),
     "variable": ({"identifier": TEXT}, ""),
     "correct": ({"identifier": NAME}, ""),
@@ -70,7 +87,7 @@ MODEL: dict[str, tuple[dict[str, str], str]] = {
         {"identifier": NAME, "title": TEXT, "visible": YES_NO},
         "(selection )?(ordering )?(rubricBlock )*((assessmentSection|assessmentItemRef) )*",
     ),
-    "assessmentItemRef": ({"identifier": NAME, "href": TEXT}, ""),
+    "assessmentItemRef": ({"identifier": NAME, "href": TEXT, "category?": rf"{NAME}( {NAME})*"}, ""),
     "outcomeProcessing": ({}, "(setOutcomeValue )*"),
 }
 PLACE = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
@@ -111,6 +128,7 @@ def _references(root: Xml.Element, space: str) -> Iterator[str]:
         if len(set(names)) != len(names):
             yield f"an identifier stands twice: {names}"
     used = [(one.get("responseIdentifier"), responses) for one in root.iter(f"{space}choiceInteraction")]
+    used += [(one.get("responseIdentifier"), responses) for one in root.iter(f"{space}sliderInteraction")]
     used += [(one.get("identifier"), responses) for one in root.iter(f"{space}correct")]
     used += [(one.get("identifier"), responses + outcomes) for one in root.iter(f"{space}variable")]
     used += [(one.get("identifier"), outcomes) for one in root.iter(f"{space}setOutcomeValue")]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 import zipfile
 from functools import cache
 from pathlib import Path
@@ -20,6 +21,7 @@ from hypothesis import strategies as st
 from coaxtell.quiz import exam, exchange, qti, words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode
+from coaxtell.quiz.score import points
 from coaxtell.quiz.stock import Stock
 from tests.halves import all_halves
 from tests.quiz import qti_model, qti_schema, xapi
@@ -155,6 +157,8 @@ BREACHES = [
     ("item", 'showHide="show"', 'showHide="yes"'),
     ("item", "<simpleChoice ", "<prompt>again</prompt><simpleChoice "),
     ("test", 'navigationMode="nonlinear"', 'navigationMode="free"'),
+    ("item", 'upperBound="100"', 'upperBound="all"'),
+    ("item", "<isNull>", "<isNothing>", "</isNull>", "</isNothing>"),
     ("test", ' visible="true"', ""),
     ("test", 'identifier="item-2"', 'identifier="item-1"'),
 ]
@@ -184,6 +188,38 @@ def test_items_of_a_package_ask_what_the_quiz_asks() -> None:
         declared = {d.get("identifier") for d in root if d.tag.endswith("Declaration")}
         used = {e.get("identifier") for e in root.iter() if e.tag in (QTI + "setOutcomeValue", QTI + "variable")}
         assert used <= declared
+
+
+def worked_out(element: Xml.Element, held: dict[str, float]) -> float:
+    """An expression of response processing, by the standard's meaning of its name."""
+    name, below = element.tag.removeprefix(QTI), [worked_out(child, held) for child in element]
+    if name == "variable":
+        return held[str(element.get("identifier"))]
+    if name == "baseValue":
+        return float(str(element.text))
+    if name == "product":
+        return math.prod(below)
+    return below[0] - below[1] if name == "subtract" else below[0] / below[1]
+
+
+def test_how_sure_is_asked_and_scored_as_in_the_quiz() -> None:
+    root = Xml.fromstring(package().read("items/item-1.xml"))
+    slider = root.find(f".//{QTI}sliderInteraction")
+    assert slider is not None
+    assert (slider.get("lowerBound"), slider.get("upperBound")) == ("0", "100")
+    rules = root.findall(f".//{QTI}responseElse/{QTI}setOutcomeValue[@identifier='POINTS']")
+    assert len(rules) == 1
+    for right in (True, False):
+        for sure in (0, 20, 70, 100):
+            told = worked_out(rules[0][0], {"SURE": sure, "SCORE": float(right)})
+            assert told == pytest.approx(points(right, sure / 100))
+
+
+def test_the_class_of_an_item_is_its_category() -> None:
+    test = Xml.fromstring(package().read("test.xml"))
+    found = [str(one.get("category")).split() for one in test.iter(f"{QTI}assessmentItemRef")]
+    assert [one[0] for one in found] == [item.task.kind for item in drawn()]
+    assert ["harmful" in one for one in found] == [item.harmful for item in drawn()]
 
 
 def test_the_same_items_give_the_same_bytes() -> None:

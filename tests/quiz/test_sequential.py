@@ -10,7 +10,7 @@ import pytest
 from scipy import stats
 
 from coaxtell.quiz.assessment import OLD_BARS as BARS
-from coaxtell.quiz.readiness import chance_above
+from coaxtell.quiz.rates import chance_above
 from coaxtell.quiz.sequential import Bar, Decision, Operating, operating
 from coaxtell.quiz.trial import Part
 from tests.quiz.people import Steady

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from coaxtell.quiz.readiness import chance_above, interval
+from coaxtell.quiz.rates import chance_above, interval
 
 
 @pytest.mark.parametrize("right", [0, 1, 5, 27, 60, 400])

@@ -1,0 +1,202 @@
+"""The readiness model: fitted on simulated learners, judged on those of a model that it has not seen.
+
+`python -m benchmarks.readiness OUT [PEOPLE]`: six models of a learner (`tests/quiz/people`), each judged by weights
+that come from the five others, and by spreads that come from how far those were off when they were left out: the chance
+to be right in more than 0.90 of the blueprint now, its Brier score beside that of the mean alone, and the calibration
+error; as shipped, and after ten of a team's own people. What ships (`quiz/readiness.json`) comes from all six. People
+sit down on some days, with gaps, and practise by the program's policy or at random. Seeded.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Sequence
+from datetime import timedelta
+from pathlib import Path
+from random import Random
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from benchmarks.practice import START, Facts
+from coaxtell.models import tables
+from coaxtell.quiz import readiness
+from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.log import Answered
+from coaxtell.quiz.practice import Practice
+from coaxtell.quiz.readiness import BAR, FEW, Cell, Model, Told, Weights
+from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.stock import Stock
+from tests.quiz.people.learners import LEARNERS
+from tests.quiz.people.teachers import TEACHERS
+
+GAPS = (1, 1, 1, 1, 2, 3, 5, 10, 20)
+"""Days between two sittings."""
+MOST = 260
+"""Most answers of a person."""
+BUCKETS = {"under 8": (1, 8), "8 to 24": (8, 25), "25 to 59": (25, 60), "60 and more": (60, 10**6)}
+
+
+class Look(NamedTuple):
+    """A moment at which a person is judged: answers so far, the day, the true rate now and 30 days on."""
+
+    answers: int
+    day: float
+    rate: float
+    ahead: float
+
+
+class Life(NamedTuple):
+    """One simulated person: their answers, probes (facts of the blueprint asked and not told), and looks."""
+
+    told: list[Told]
+    probes: list[tuple[int, Told]]
+    looks: list[Look]
+
+
+def lived(facts: Facts, make: Any, seed: str) -> Life:
+    """A person's answers, by the program's policy or, for one in three, as the blueprint draws."""
+    rng = Random(seed)
+    person = make(facts.skills, rng)
+    practice, own = Practice(facts), rng.random() < 2 / 3
+    told: list[Told] = []
+    probes: list[tuple[int, Told]] = []
+    looks: list[Look] = []
+    day, begun = 0.0, START.timestamp() / readiness.DAY
+    while len(told) < MOST:
+        for place in range(rng.randint(4, 16)):
+            now = START + timedelta(days=day + 0.0005 * place)
+            task = practice.ask(now, rng)[0] if own else facts.draw(rng)
+            correct = rng.random() < person.right(task.a, day)
+            person.is_told(task.a, day, correct)
+            skill = facts.skills[task.a]
+            answer = Answered(
+                id=str(len(told)), time=now, person="p", sitting="s", number=1, kind="fact", a=task.a, b=task.b,
+                question="", options=["r", "w"], right="r", chosen="r" if correct else "w", sure=0.9,
+                skills=[Skill(skill)], cell=task.a,
+            )  # fmt: skip
+            practice = practice.tell(answer, task) if own else practice
+            told.append(Told(begun + day + 0.0005 * place, readiness.names(task.a, skill), correct))
+        day += rng.choice(GAPS)
+        after = day + rng.choice((0, 0, 0, 3, 8, 20))
+        for _ in range(6):
+            fact = facts.draw(rng).a
+            probe = Told(begun + after, readiness.names(fact, facts.skills[fact]),
+                         rng.random() < person.right(fact, after))  # fmt: skip
+            probes.append((len(told), probe))
+        looks.append(Look(len(told), begun + after, facts.rate(person, after), facts.rate(person, after + 30)))
+    return Life(told, probes, looks)
+
+
+def figures(lives: Sequence[Life]) -> tuple[readiness.Array, readiness.Array]:
+    """The curve's figures of every answer and every probe, with what came."""
+    found, came = [], []
+    for life in lives:
+        history, waiting = readiness.History(), list(life.probes)
+        for place, one in enumerate(life.told):
+            while waiting and waiting[0][0] <= place:
+                probe = waiting.pop(0)[1]
+                found.append(history.row(probe.names, probe.day))
+                came.append(probe.right)
+            found.append(history.row(one.names, one.day))
+            came.append(one.right)
+            history.tell(one)
+    return np.array(found), np.array(came, dtype=float)
+
+
+def curve(lives: Sequence[Life]) -> list[float]:
+    """The weights from these people alone."""
+    rows, came = figures(lives)
+    firm = np.full(rows.shape[1], 1.0)
+    return [float(one) for one in readiness.fit(rows, came, np.zeros(rows.shape[1]), firm)]
+
+
+def errors(model: Model, lives: Sequence[Life], plan: Sequence[Cell]) -> list[tuple[int, float]]:
+    """By how much the rate is off [logit], with the number of answers."""
+    found = []
+    for life in lives:
+        for look in life.looks[::2]:
+            if look.answers >= FEW:
+                said = model.forecast(life.told[: look.answers], plan, look.day)
+                assert said.rate is not None
+                found.append((look.answers, readiness._logit(said.rate) - readiness._logit(look.rate)))
+    return found
+
+
+def judged(model: Model, lives: Sequence[Life], plan: Sequence[Cell]) -> list[dict[str, Any]]:
+    """Brier score, base and calibration error by number of answers, and how the band and the words hold."""
+    found: dict[str, list[tuple[float, bool, bool, float, float]]] = {name: [] for name in BUCKETS}
+    stated = Model(model.weights, proven=True)
+    for life in lives:
+        for look in life.looks:
+            bucket = next(name for name, (low, high) in BUCKETS.items() if low <= look.answers < high)
+            said = stated.forecast(life.told[: look.answers], plan, look.day)
+            if said.rate is None or said.ahead is None:
+                continue
+            chance = readiness._normal((readiness._logit(said.rate) - readiness._logit(BAR)) / said.off)
+            low, high = said.band
+            found[bucket].append((chance, look.rate > BAR, low <= look.rate <= high, said.ahead, look.ahead))
+    rows = []
+    for bucket, held in found.items():
+        if not held:
+            continue
+        chance, came = np.array([one[0] for one in held]), np.array([float(one[1]) for one in held])
+        rows.append({
+            "answers": bucket, "looks": len(held), "share above": float(came.mean()),
+            "brier": float(((chance - came) ** 2).mean()), "base": float(came.mean() * (1 - came.mean())),
+            "calibration error": readiness.gap(chance, came),
+            "in band": float(np.mean([one[2] for one in held])),
+            "ahead off": float(np.mean([abs(one[3] - one[4]) for one in held])),
+        })  # fmt: skip
+    return rows
+
+
+def spreads(off: Sequence[tuple[int, float]]) -> list[float]:
+    """By how much rates were off [logit] by number of answers, root of the mean square."""
+    bands = list(BUCKETS.values())[1:]
+    return [float(np.sqrt(np.mean([error**2 for n, error in off if low <= n < high]))) for low, high in bands]
+
+
+def pooled(rows: Sequence[dict[str, Any]]) -> dict[str, float]:
+    """The Brier score over all models together beside that of their common mean."""
+    weights = [row["looks"] for row in rows]
+    share = float(np.average([row["share above"] for row in rows], weights=weights))
+    brier = float(np.average([row["brier"] for row in rows], weights=weights))
+    return {"brier": brier, "base": share * (1 - share)}
+
+
+def main() -> None:
+    out, people = Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 60
+    blueprint = Blueprint(Stock(tables.load().halves))
+    facts, plan = Facts(blueprint), readiness.cells(blueprint)
+    models = {**TEACHERS, **LEARNERS}
+    lives = {name: [lived(facts, make, f"{name}/{n}") for n in range(people)] for name, make in models.items()}
+    print("lived", flush=True)
+    without = {name: curve([life for other in models if other != name for life in lives[other]]) for name in models}
+    off = {name: errors(Model(Weights(without[name], [1.0] * 3)), lives[name], plan) for name in models}
+    for name in models:
+        print(name, "off", [round(one, 2) for one in spreads(off[name])], flush=True)
+    whole = curve([life for held in lives.values() for life in held])
+    spread = spreads([one for held in off.values() for one in held])
+    shipped = {"curve": [round(one, 4) for one in whole], "off": [round(one, 3) for one in spread]}
+    rows: list[dict[str, Any]] = []
+    for name, make in models.items():
+        weights = Weights(without[name], spreads([one for other in models if other != name for one in off[other]]))
+        team = {str(n): lived(facts, make, f"team/{name}/{n}").told for n in range(readiness.TEAM)}
+        own = Model(weights).of_team(team)
+        for said, model in (("unseen", Model(weights)), ("ten of a team", own)):
+            for row in judged(model, lives[name], plan):
+                rows.append({"learner": name, "weights": said, "proven": model.proven, **row})
+                print(name, said, model.proven, *(f"{key} {row[key]:.3f}" if isinstance(row[key], float) else row[key]
+                                                  for key in row), flush=True)  # fmt: skip
+        text = {"tables": facts.tables, "people": people, "rows": rows}
+        out.write_text(json.dumps(text, indent=1, default=float) + "\n", encoding="utf-8")
+    for said in ("unseen", "ten of a team"):
+        for bucket in list(BUCKETS)[1:]:
+            print(said, bucket, pooled([row for row in rows if (row["weights"], row["answers"]) == (said, bucket)]))
+    Path("quiz/readiness.json").write_text(json.dumps(shipped) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
