@@ -9,15 +9,7 @@ from coaxtell.cables.ends import Matings
 from coaxtell.cables.reasons import because
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-
-_DONE = {
-    "damages": "damages",
-    "joins, no contact": "no_contact",
-    "does not join": "no_join",
-    "mates with limits": "limits",
-    "mates": "mates",
-}
-"""The code of what the wrong end does, by the verdict of the mating."""
+from coaxtell.models.mating.outcome import Verdict
 
 
 class Doubt(msgspec.Struct, frozen=True):
@@ -45,9 +37,8 @@ class Doubt(msgspec.Struct, frozen=True):
         ]
         onto = _onto(assembly, side)
         if onto is not None:
-            verdict = matings.verdict(onto, self.rival)
-            code = f"doubt.{_DONE.get(verdict, 'other')}"
-            found.append(because(code, rival=self.rival.name, end=onto.name, verdict=verdict))
+            verdict = Verdict(matings.verdict(onto, self.rival))
+            found.append(because(f"onto.{verdict.name.lower()}", rival=self.rival.name, end=onto.name))
         found.append(because("doubt.tell", tell=self.tell) if self.tell else Reason("doubt.look"))
         return found
 

@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from coaxtell.cables.classes import CableClass
 from coaxtell.models.half import Half
+from coaxtell.models.mating.outcome import Verdict
 
 _Made = TypeVar("_Made")
 
-MATES = "mates"
-MATES_WITH_LIMITS = "mates with limits"
+MATES, MATES_WITH_LIMITS = Verdict.MATES.value, Verdict.LIMITS.value
 
 
 class Joined(Protocol):

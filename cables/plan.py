@@ -21,6 +21,7 @@ from coaxtell.cables.reasons import because, chained, distinct
 from coaxtell.cables.run import Run
 from coaxtell.cables.site import Site, SiteRun
 from coaxtell.cables.tables import CableTables
+from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
@@ -39,7 +40,7 @@ class PlannedRun(msgspec.Struct, frozen=True):
     def name(self) -> str:
         """Reader, with the number of its port where that was said, and antenna, as labels state them."""
         number = "" if self.asked.reader_port is None else f":{self.asked.reader_port}"
-        return f"{self.asked.reader_id}{number} to {self.asked.antenna_id}"
+        return say(because("plan.run", reader=f"{self.asked.reader_id}{number}", antenna=self.asked.antenna_id))
 
 
 class OrderLine(msgspec.Struct, frozen=True):

@@ -54,7 +54,9 @@ class SiteRun(msgspec.Struct, frozen=True):
     @property
     def reader_place(self) -> str:
         """The reader with the number of its antenna port, where that was said."""
-        return self.reader_id if self.reader_port is None else f"{self.reader_id}, antenna port {self.reader_port}"
+        if self.reader_port is None:
+            return self.reader_id
+        return say(because("plan.port", reader=self.reader_id, port=self.reader_port))
 
 
 class Site(msgspec.Struct, frozen=True):

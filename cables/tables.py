@@ -12,6 +12,7 @@ from coaxtell.cables.classes import CableClass, PrintedRow
 from coaxtell.cables.limits import ConductedLimit, Region
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.prices import Prices
+from coaxtell.cables.reasons import because
 from coaxtell.models import sources, toml
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
@@ -145,40 +146,35 @@ def _shipped(file: str) -> str:
     return (resources.files(_PACKAGE) / "tables" / file).read_text(encoding="utf-8")
 
 
-_IN_WORDS = {"power_900": "power at 900 MHz", "usual": "usual frequency", "thickest": "thickest cable on"}
-"""Fields whose names alone say too little."""
-
-
-def _named(thing: Any, name: str) -> list[tuple[str, Measure]]:
-    """Every Measure inside a table, however deep, with its name in words."""
+def _named(thing: Any, *where: Reason) -> list[tuple[Reason, Measure]]:
+    """Every Measure inside a table, however deep, with what leads to it."""
     if isinstance(thing, Measure):
-        return [(name, thing)]
+        return [(because("number.whole", words=[*where]), thing)]
     if isinstance(thing, PrintedRow):
-        kind = "greatest permitted loss" if thing.maximum else "loss"
-        return [(f"{name}{kind} at {thing.mhz:g} MHz", thing.loss)]
+        row = because("row.most" if thing.maximum else "row.loss", mhz=thing.mhz)
+        return _named(thing.loss, *where, row)
     if isinstance(thing, ConductedLimit):
-        return [(f"{name}limit on at least {thing.channels} channels", thing.limit)]
+        return _named(thing.limit, *where, because("row.limit", channels=thing.channels))
     if isinstance(thing, msgspec.Struct):
-        fields = thing.__struct_fields__
-        parts = [(_IN_WORDS.get(field, field.replace("_", " ")), getattr(thing, field)) for field in fields]
+        parts = [(because(f"field.{field}"), getattr(thing, field)) for field in thing.__struct_fields__]
     elif isinstance(thing, dict):
-        parts = list(thing.items())
+        parts = [(because("row.key", key=key), value) for key, value in thing.items()]
     elif isinstance(thing, list):
-        parts = [("", value) for value in thing]
+        parts = [(because("row.key", key=""), value) for value in thing]
     else:
         return []
     found = []
     for part, value in parts:
-        inner = {Measure: f"{name}{part}", dict: f"{name}{part} "}.get(type(value), name)
-        found += _named(value, inner)
+        inner = (*where, part) if isinstance(value, Measure | dict) else where
+        found += _named(value, *inner)
     return found
 
 
-def named_measures(tables: CableTables) -> list[tuple[str, Measure]]:
+def named_measures(tables: CableTables) -> list[tuple[Reason, Measure]]:
     """Every number of the cable tables by its name, with grade and source."""
-    found = [pair for cable in tables.classes.values() for pair in _named(cable, f"class {cable.name}, ")]
-    found += [pair for key, region in tables.regions.items() for pair in _named(region, f"region {key}, ")]
-    return found + _named(tables.joints, "") + _named(tables.practice, "") + _named(tables.arrival, "on arrival, ")
+    found = [pair for one in tables.classes.values() for pair in _named(one, because("row.class", name=one.name))]
+    found += [pair for key, region in tables.regions.items() for pair in _named(region, because("row.region", key=key))]
+    return found + _named(tables.joints) + _named(tables.practice) + _named(tables.arrival, because("row.arrival"))
 
 
 def all_measures(tables: CableTables) -> list[Measure]:

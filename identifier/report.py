@@ -5,8 +5,9 @@ from __future__ import annotations
 from coaxtell.identifier import words
 from coaxtell.identifier.identification import Candidate, Identification, LookAlike, Settled
 from coaxtell.identifier.words import percent
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.lines import wrapped as broken
+from coaxtell.models.mating.outcome import Verdict
 
 SHORTLIST = 4
 """Candidates shown at most."""
@@ -94,7 +95,7 @@ def _doubt(found: Identification) -> list[str]:
     elif found.misfits:
         out += wrapped(words.against(found))
     if rival is not None and rival.verdict:
-        out += wrapped(_say("wrong_end", mate=rival.mate, rival=rival.name, verdict=rival.verdict))
+        out += wrapped(_say("wrong_end", mate=rival.mate, rival=rival.name, verdict=called(Verdict(rival.verdict))))
     return out + wrapped(words.settles(found))
 
 
@@ -124,7 +125,7 @@ def why(found: Identification) -> list[str]:
 def _alike_lines(alike: LookAlike) -> list[str]:
     lines = wrapped(_say("alike", name=alike.name, id=alike.id, sure=percent(alike.probability)), "  ")
     if alike.verdict:
-        joined = _say("joined", mate=alike.mate, verdict=alike.verdict, reason=words.outcome(alike))
+        joined = _say("joined", mate=alike.mate, verdict=called(Verdict(alike.verdict)), reason=words.outcome(alike))
         lines += wrapped(joined, "      ", "      ")
     lines += wrapped(_say("tells", tell=alike.tell), "      ", "      ")
     return lines

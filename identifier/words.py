@@ -11,8 +11,9 @@ from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
 from coaxtell.identifier.identification import SURE, Identification, LookAlike, Rest, Settled
-from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason
+from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.models.half import Half
+from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.measure import Measure, text
 from coaxtell.models.numbers import Path
 from coaxtell.models.words import gender_words, label, order_words
@@ -26,8 +27,7 @@ class _Texts(Catalogue):
         found = {f"thing.{key}": thing.name for key, thing in known.things.items()}
         for feature, row in known.table.seen.items():
             for value, words in row.values.items():
-                said = words.partition(":")[0].replace("that plane", "the reference plane")
-                found[f"value.{feature}.{value}"] = said
+                found[f"value.{feature}.{value}"] = words.partition(":")[0]
         return found | super()._load(language)
 
 
@@ -137,7 +137,7 @@ def alike(one: LookAlike) -> str:
     tell = Reason("beware.look", one.tell.values) if one.look else one.tell
     joined = Reason("beware.end")
     if one.verdict:
-        joined = Reason("beware.joined", {"mate": one.mate, "verdict": one.verdict})
+        joined = Reason("beware.joined", {"mate": one.mate, "verdict": called(Verdict(one.verdict))})
     return say(Reason("beware.alike", {"name": one.name, "tell": tell, "joined": joined}))
 
 

@@ -82,6 +82,11 @@ def tell(code: str, **values: Value) -> str:
     return MODELS.say(Reason(code, values))
 
 
+def word(one: Enum) -> str:
+    """What a member of an enumeration of the models is called."""
+    return MODELS.say(called(one))
+
+
 @cache
 def piece(name: str, **values: str) -> str:
     """What a part, a face or a step that no table names is called."""

@@ -7,10 +7,12 @@ from datetime import datetime
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import lead, operating, overview
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, as_of
+from coaxtell.quiz.words import say
 
 
 class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -81,7 +83,7 @@ def statement(
         facts=ready.start.terms.facts,
         left_out=ready.start.terms.left_out,
         strata=ready.start.terms.strata,
-        rates=[*rates, f"rules {operating.table().rules}"],
+        rates=[*rates, say(Reason("certificate.rules", {"rules": operating.table().rules}))],
         signed_off=[
             f"{line.words} ({done[line.id].by}, {done[line.id].time:%Y-%m-%d})" for line in lines if line.id in done
         ],

@@ -15,10 +15,12 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import overview, words
 from coaxtell.quiz.log import Answered, Event, Mode, Signed, Started, person_name
 from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.words import say
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 """Letters at the start of a cell that a spreadsheet takes for a formula."""
@@ -138,6 +140,7 @@ def _outcomes(events: Sequence[Event], home_page: str) -> list[dict[str, Any]]:
         right = sum(count.right for count in one.result.counts.values())
         verb = "passed" if one.verdict is Decision.READY else "failed"
         ports = dict(sorted(one.start.ports.items()))
+        site = one.start.site or Reason("exchange.all_ports")
         about = uuid.uuid5(SPACE, json.dumps(["assessment", one.start.blueprint, ports]))
         found.append({
             "id": str(uuid.uuid5(SPACE, f"outcome/{one.start.id}")),
@@ -147,7 +150,7 @@ def _outcomes(events: Sequence[Event], home_page: str) -> list[dict[str, Any]]:
                 "objectType": "Activity",
                 "id": f"urn:uuid:{about}",
                 "definition": {
-                    "name": {"en": f"assessment, {one.start.site or 'all ports'}"},
+                    "name": {"en": say(Reason("exchange.assessment", {"site": site}))},
                     "type": "http://adlnet.gov/expapi/activities/assessment",
                     "extensions": {"urn:uuid:" + str(uuid.uuid5(SPACE, "ports")): ports},
                 },

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from enum import StrEnum
 
 import msgspec
 
@@ -28,6 +29,16 @@ SITS = 0.80
 """Chance to be right in the latest answers from which a skill counts as sitting, with its interval above one half."""
 
 
+class Standing(StrEnum):
+    """How a skill stands."""
+
+    UNSEEN = "unseen"
+    FEW = "few"
+    NOT_YET = "not-yet"
+    DUE = "due"
+    SITS = "sits"
+
+
 class SkillState(msgspec.Struct, frozen=True):
     """One skill of one person: latest answers, their rate's interval, recall now, when it is due."""
 
@@ -45,15 +56,15 @@ class SkillState(msgspec.Struct, frozen=True):
         total = self.right + self.wrong
         return self.right / total if total else None
 
-    def word(self, now: datetime) -> str:
-        """The state in a word or two."""
+    def standing(self, now: datetime) -> Standing:
+        """How the skill stands."""
         if self.rate is None:
-            return "not seen yet"
+            return Standing.UNSEEN
         if self.right + self.wrong < FEW:
-            return "too few answers"
+            return Standing.FEW
         if self.rate < SITS or self.low < 0.5:
-            return "does not sit yet"
-        return "due" if self.due is not None and self.due <= now else "sits"
+            return Standing.NOT_YET
+        return Standing.DUE if self.due is not None and self.due <= now else Standing.SITS
 
 
 class Try(msgspec.Struct, frozen=True):

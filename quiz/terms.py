@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, called
 from coaxtell.quiz import operating, recheck
 from coaxtell.quiz.assessment import UNTIL_DAYS, Result
 from coaxtell.quiz.blueprint import Blueprint
@@ -69,7 +69,7 @@ def came_to(result: Result, part: Part) -> str:
     """What one class of an assessment came to."""
     count = result.counts[part]
     values: dict[str, Said | float] = {
-        "part": _part(part), "right": count.right, "wrong": count.wrong, "decision": result.decisions[part].value,
+        "part": _part(part), "right": count.right, "wrong": count.wrong, "decision": called(result.decisions[part]),
     }  # fmt: skip
     return say(Reason("terms.came-to", values))
 

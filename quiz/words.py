@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from enum import Enum
 from typing import NamedTuple
 
-from coaxtell.models.catalogue import MODELS, Catalogue, Reason
+from coaxtell.models.catalogue import MODELS, Catalogue, Reason, called
 from coaxtell.quiz.item import Item, Said
 from coaxtell.quiz.score import points
 from coaxtell.quiz.skills import Skill
@@ -58,9 +59,14 @@ def honest(right: bool, sure: float) -> str:
     return say(Reason("honest.right" if right else "honest.wrong", values))
 
 
+def word(one: Enum) -> str:
+    """What a skill, a verdict, a decision or a state is called."""
+    return say(called(one))
+
+
 def meaning(skill: Skill) -> str:
     """What a skill means, in a clause."""
-    return say(Reason(f"skill.{skill.name.lower()}"))
+    return say(Reason(f"means.{skill.name.lower()}"))
 
 
 def pair(name: str) -> str:
@@ -76,7 +82,7 @@ def alternative(item: Item) -> str:
 
 def asked(item: Item) -> str:
     """What an item was about, for after the answer: its kind and the skills that decide it."""
-    skills = ", ".join(skill.value for skill in item.skills)
+    skills = ", ".join(map(word, item.skills))
     return say(Reason("asked.about", {"kind": kind(item.task.kind), "skills": skills}))
 
 

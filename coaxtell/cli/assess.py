@@ -22,6 +22,7 @@ from coaxtell.quiz.sitting import Assessing, ChangedError
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.terms import came_to, changed, lost, supports, terms
 from coaxtell.quiz.trial import Part
+from coaxtell.quiz.words import word
 from coaxtell.records import outside
 
 NAME = "assess"
@@ -71,7 +72,7 @@ def _state_terms(test: Assessing, person: str) -> None:
     """What the assessment draws from, how often it errs, and which try this is: all before the first item."""
     print(f"Assessment of {person}" + (f", {test.site}" if test.site else "") + f": try {test.try_number}.")
     for one in test.earlier:
-        print(f"  Try {one.number}, {one.start.time:%Y-%m-%d}: {one.verdict.value} after {one.items} items.")
+        print(f"  Try {one.number}, {one.start.time:%Y-%m-%d}: {word(one.verdict)} after {one.items} items.")
     if test.number > 1:
         print("It goes on where it was paused; the answers so far count.")
     for line in terms(test.plan, test.terms):
@@ -86,7 +87,7 @@ def _indented(line: str) -> str:
 
 def result_words(result: Result) -> list[str]:
     """Where an assessment stands, in sentences; before the verdict none of them tells of an answer."""
-    lines = [f"After {result.items} {'item' if result.items == 1 else 'items'}: {result.verdict.value}."]
+    lines = [f"After {result.items} {'item' if result.items == 1 else 'items'}: {word(result.verdict)}."]
     if result.verdict is Decision.UNDECIDED:
         return [
             *lines,

@@ -6,6 +6,8 @@ import json
 from collections import Counter
 
 from coaxtell.cables.tables import CableTables, named_measures
+from coaxtell.cables.words import say
+from coaxtell.models.catalogue import word
 from coaxtell.models.measure import text
 
 
@@ -15,7 +17,7 @@ def show(tables: CableTables, as_json: bool) -> None:
     if as_json:
         rows = [
             {
-                "number": name,
+                "number": say(name),
                 "value": m.nominal,
                 "unit": m.unit,
                 "min": m.min,
@@ -30,9 +32,9 @@ def show(tables: CableTables, as_json: bool) -> None:
         return
     for name, measure in numbers:
         note = f"  ({measure.note})" if measure.note else ""
-        print(f"{name}: {text(measure)}  {measure.grade.value}; {', '.join(measure.source)}{note}")
+        print(f"{say(name)}: {text(measure)}  {word(measure.grade)}; {', '.join(measure.source)}{note}")
     count = Counter(measure.grade for _, measure in numbers)
-    shares = ", ".join(f"{grade.value} {100 * n / len(numbers):.0f} %" for grade, n in count.most_common())
+    shares = ", ".join(f"{word(grade)} {100 * n / len(numbers):.0f} %" for grade, n in count.most_common())
     print(f"\n{len(numbers)} numbers, by grade: {shares}")
     print("\nSources")
     for key in dict.fromkeys(key for _, measure in numbers for key in measure.source):

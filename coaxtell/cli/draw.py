@@ -7,6 +7,7 @@ from pathlib import Path
 
 from coaxtell import files
 from coaxtell.models import quantity, tables
+from coaxtell.models.catalogue import word
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -61,7 +62,7 @@ def drawn(halves: list[Half], scale: float | None) -> tuple[Drawing, str]:
 
     a, b = halves
     mating = mate(a, b)
-    return pair.drawn(a, b, mating, scale), f"; {mating.verdict.value}"
+    return pair.drawn(a, b, mating, scale), f"; {word(mating.verdict)}"
 
 
 def write(drawing: Drawing, output: Path) -> None:

@@ -9,7 +9,7 @@ from typing import cast
 from coaxtell import files
 from coaxtell.cli import body_args
 from coaxtell.models import quantity, tables
-from coaxtell.models.catalogue import MODELS, called
+from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import mate
@@ -88,9 +88,9 @@ def _for_print(halves: list[Half], scale: float, clearance: float) -> tuple[list
     laid = plate([one.half for one in made], scale)
     notes = said([*(note for one in made for note in one.notes), *laid.notes])
     if len(halves) == 2:
-        notes.append(f"As printed: {MODELS.say(called(mate(made[0].half, made[1].half, doubt=False).verdict))}.")
+        notes.append(f"As printed: {word(mate(made[0].half, made[1].half, doubt=False).verdict)}.")
         grown = [printable(half, scale, clearance, LINE_GROWTH).half for half in halves]
-        verdict = MODELS.say(called(mate(grown[0], grown[1], doubt=False).verdict))
+        verdict = word(mate(grown[0], grown[1], doubt=False).verdict)
         notes.append(f"On a printer that brings facing surfaces {LINE_GROWTH:g} mm nearer: {verdict}.")
     return laid.parts, notes
 

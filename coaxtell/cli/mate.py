@@ -14,7 +14,7 @@ import msgspec
 from coaxtell import files
 from coaxtell.cli import draw
 from coaxtell.models import tables
-from coaxtell.models.catalogue import MODELS, Reason
+from coaxtell.models.catalogue import MODELS, Reason, called, tell, word
 from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -91,30 +91,27 @@ def as_json(mating: Mating, version: str) -> dict[str, object]:
 
 def words(mating: Mating, grounds: list[Reason]) -> str:
     """The mating as lines of text for a person; `grounds`: how sure it is and what is stated of the pair."""
-    verdict = mating.verdict.value
+    verdict = word(mating.verdict)
     if mating.verdict is Verdict.NOT_KNOWN and mating.confidence is not None:
-        probably = mating.confidence.probably.value
-        verdict = MODELS.say(Reason("doubt.probably", {"verdict": verdict, "probably": probably}))
-    lines = [f"{mating.a} with {mating.b}: {verdict}", ""]
+        verdict = tell("doubt.probably", verdict=verdict, probably=called(mating.confidence.probably))
+    lines = [tell("told.pair", a=mating.a, b=mating.b, verdict=verdict), ""]
     lines += [f"  - {reason}" for reason in said(mating.reasons)]
-    figures = [f"turns caught {mating.turns_caught:.2f}", f"pin in socket {mating.overlap_mm:.2f} mm"]
+    figures = [tell("told.turns", turns=mating.turns_caught), tell("told.overlap", mm=mating.overlap_mm)]
     if mating.gap_mm is not None:
-        figures.append(f"gap left {mating.gap_mm:.2f} mm")
+        figures.append(tell("told.gap", mm=mating.gap_mm))
     if mating.return_loss_db is not None:
-        figures.append(f"return loss {mating.return_loss_db:.1f} dB")
+        figures.append(tell("told.loss", db=mating.return_loss_db))
     lines += ["", "  " + ", ".join(figures)]
     if mating.first_touch is not None:
         touch = mating.first_touch
-        lines.append(
-            f"  what touches first: {touch.a} of {mating.a} on {touch.b} of {mating.b}, "
-            f"where the reference planes {MODELS.say(planes(touch.distance_mm))}"
-        )
+        faces = {"a_face": touch.a, "a": mating.a, "b_face": touch.b, "b": mating.b}
+        lines.append(f"  {tell('told.first', **faces, planes=planes(touch.distance_mm))}")
     lines += [f"  {sentence}" for sentence in said(grounds)]
-    lines += ["", "  The three rules of the trade"]
+    lines += ["", f"  {tell('told.rules')}"]
     lines += [
         wrapped(MODELS.say(rule.why), f"    {MODELS.say(rule.state):<9}", " " * RULE_INDENT) for rule in mating.rules
     ]
-    lines += ["", *(f"  Caution: {caution}" for caution in said(mating.cautions))]
+    lines += ["", *(f"  {tell('told.caution', caution=caution)}" for caution in said(mating.cautions))]
     return "\n".join(map(wrapped, lines))
 
 

@@ -6,7 +6,7 @@ import argparse
 import json
 
 from coaxtell.models import tables
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
 from coaxtell.models.mating import trust
@@ -118,7 +118,7 @@ def _half(half: Half, loaded: Tables) -> None:
         if measure.span != (measure.low, measure.high):
             low, high = measure.span
             note += f"; counted as {low:.4g} to {high:.4g}, the least range of its grade"
-        print(f"{label(half, path)}: {text(measure)}  {measure.grade.value}; {', '.join(measure.source)}{note}")
+        print(f"{label(half, path)}: {text(measure)}  {word(measure.grade)}; {', '.join(measure.source)}{note}")
         for line in _against(measure):
             print(f"    {line}")
         used += [key for rival in measure.against for key in rival.source]
@@ -180,7 +180,7 @@ def _report(loaded: Tables) -> None:
     print("\nVerdicts that rest on memory or assumption")
     resting = trust.resting(halves)
     for m in resting:
-        print(f"  {m.a} with {m.b}, {m.verdict.value}: {'; '.join(said(m.depends_on))}")
+        print(f"  {m.a} with {m.b}, {word(m.verdict)}: {'; '.join(said(m.depends_on))}")
     if loaded.unmeasured:
         print("\nKnown to exist, not drawn to scale: no source gives their sizes")
         for half_id, half in loaded.unmeasured.items():

@@ -9,6 +9,7 @@ from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text,
 from coaxtell.models.palette import ACTION, GRID_COARSE, GRID_FINE, HARM, INK, PAPER, QUIET
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import SITS, PersonState
+from coaxtell.quiz.words import word
 
 WIDTH = 180.0
 TYPE = 3.2
@@ -54,7 +55,7 @@ def skills(person: PersonState) -> Drawing:
         y = top + row * (place + 0.5)
         low, high, dot = (rates.at(value) for value in (state.low, state.high, state.rate))
         colour = ACTION if state.rate >= SITS else HARM
-        items.append(Text((left - 3, y), state.skill.value, TYPE, INK, "end"))
+        items.append(Text((left - 3, y), word(state.skill), TYPE, INK, "end"))
         items.append(Polygon((((low, y - 1), (high, y - 1), (high, y + 1), (low, y + 1)),), GRID_COARSE))
         # below the line the mark is a diamond, so that it does not hang on the colour
         shape = (

@@ -10,7 +10,8 @@ from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.content import Table
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Answered, Event, answers
-from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Try
+from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Standing, Try
+from coaxtell.quiz.words import word
 from coaxtell.quiz_pages import charts
 
 SKILLS = "Skills: rate and 95 % interval"
@@ -18,6 +19,10 @@ SKILLS = "Skills: rate and 95 % interval"
 
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
+
+
+HELD = (Standing.SITS, Standing.DUE)
+"""How a skill stands that sits, to be asked again or not."""
 
 
 def notes() -> tuple[str, ...]:
@@ -63,38 +68,38 @@ def when(due: datetime | None, now: datetime) -> str:
 def skills(person: PersonState, now: datetime) -> Table:
     """The skills of one person."""
     rows = [_skill_row(state, now) for state in person.skills]
-    headings = ("Skill", "Right", "Rate", "95 % interval", "Recall", "Due", "State")
+    headings = ("Skill", "Right", "Rate", "95 % interval", "Recall", "Due", "Standing")
     return Table(headings, (50, 18, 16, 30, 18, 18, 34), tuple(rows), frozenset({1, 2, 3, 4}))
 
 
 def _skill_row(state: SkillState, now: datetime) -> tuple[str, ...]:
     total = state.right + state.wrong
     if not total:
-        return (state.skill.value, "0 of 0", "–", "–", "–", "–", state.word(now))
+        return (word(state.skill), "0 of 0", "–", "–", "–", "–", word(state.standing(now)))
     return (
-        state.skill.value,
+        word(state.skill),
         f"{state.right} of {total}",
         percent(state.rate),
         f"{state.low:.0%} to {state.high:.0%}",
         percent(state.recall),
         when(state.due, now),
-        state.word(now),
+        word(state.standing(now)),
     )
 
 
 def sits(person: PersonState, now: datetime) -> tuple[str, str, str]:
     """What sits, what does not, what is due: three sentences."""
-    words = {state.skill.value: state.word(now) for state in person.skills}
+    states = {word(state.skill): state.standing(now) for state in person.skills}
 
-    def listed(*which: str) -> str:
-        return ", ".join(name for name, word in words.items() if word in which) or "nothing"
+    def listed(*which: Standing) -> str:
+        return ", ".join(name for name, state in states.items() if state in which) or "nothing"
 
-    due = [name for name, word in words.items() if word == "due"]
+    due = [name for name, state in states.items() if state is Standing.DUE]
     due += [f"the pair {pair.replace('|', ' and ')}" for pair in person.pairs_due]  # a pair that was once confused
-    few, new = listed("too few answers"), listed("not seen yet")
+    few, new = listed(Standing.FEW), listed(Standing.UNSEEN)
     return (
-        f"Sits: {listed('sits', 'due')}.",
-        f"Does not sit yet: {listed('does not sit yet')}. Too few answers: {few}. Not seen yet: {new}.",
+        f"Sits: {listed(*HELD)}.",
+        f"Does not sit yet: {listed(Standing.NOT_YET)}. Too few answers: {few}. Not seen yet: {new}.",
         f"Due: {', '.join(due) or 'nothing'}.",
     )
 
@@ -107,7 +112,7 @@ def tries(found: Sequence[Try]) -> Table:
             f"{one.start.time:%Y-%m-%d %H:%M}",
             one.start.site or "all ports",
             str(one.items),
-            one.verdict.value,
+            word(one.verdict),
             "–" if one.until is None else f"{one.until:%Y-%m-%d}",
         )
         for one in found
@@ -122,7 +127,7 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
     for person in people:
         last = person.tries[-1] if person.tries else None
         ready = person.ready_until(now)
-        weak = [state for state in person.skills if state.rate is not None and state.word(now) == "does not sit yet"]
+        weak = [state for state in person.skills if state.rate is not None and state.standing(now) is Standing.NOT_YET]
         worst = min(weak, key=lambda state: state.rate or 0.0, default=None)
         rows.append(
             (
@@ -131,12 +136,12 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
                 percent(person.right / person.answers if person.answers else None),
                 "not ready" if ready is None or ready.until is None else f"{ready.until:%Y-%m-%d}",
                 "–" if ready is None else ready.start.site or ports_words(ready.start.ports),
-                "none" if last is None else f"{last.verdict.value}, {last.ended:%Y-%m-%d}",
+                "none" if last is None else f"{word(last.verdict)}, {last.ended:%Y-%m-%d}",
                 str(len(person.tries)),
-                f"{len([s for s in person.skills if s.word(now) in ('sits', 'due')])} of {len(person.skills)}",
+                f"{sum(one.standing(now) in HELD for one in person.skills)} of {len(person.skills)}",
                 "–"
                 if worst is None
-                else f"{worst.skill.value}, {worst.rate:.0%} ({worst.low:.0%} to {worst.high:.0%})",
+                else f"{word(worst.skill)}, {worst.rate:.0%} ({worst.low:.0%} to {worst.high:.0%})",
             )
         )
     headings = (
@@ -160,7 +165,7 @@ def ports_words(ports: Mapping[str, int]) -> str:
 
 def team_skills(people: Sequence[PersonState]) -> Table:
     """Person by skill: rate and its interval."""
-    names = [state.skill.value for state in people[0].skills] if people else []
+    names = [word(state.skill) for state in people[0].skills] if people else []
     rows = [
         (
             person.name,

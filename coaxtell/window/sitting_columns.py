@@ -9,12 +9,13 @@ from coaxtell.models.words import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered
-from coaxtell.quiz.overview import PersonState
+from coaxtell.quiz.overview import PersonState, Standing
 from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, Practising
 from coaxtell.quiz.terms import came_to, lost, supports
 from coaxtell.quiz.trial import Part
+from coaxtell.quiz.words import word
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
@@ -99,12 +100,12 @@ def record(scene: Seat, column: Stack, state: PersonState) -> None:
     for one in state.skills:
         if one.rate is None:
             continue
-        word = one.word(now)
-        column.check(f"{one.skill.value}: {word}, {one.right} of {one.right + one.wrong} right",
-                     True if word == "sits" else None, key=f"skill-{one.skill.name.lower()}")  # fmt: skip
+        standing = one.standing(now)
+        column.check(f"{word(one.skill)}: {word(standing)}, {one.right} of {one.right + one.wrong} right",
+                     True if standing is Standing.SITS else None, key=f"skill-{one.skill.name.lower()}")  # fmt: skip
     for tried in state.tries[-3:]:
         when = f"{tried.start.time:%Y-%m-%d}"
-        column.say(f"Assessment {tried.number}, {when}: {tried.verdict.value} after {counted(tried.items, 'item')}.")
+        column.say(f"Assessment {tried.number}, {when}: {word(tried.verdict)} after {counted(tried.items, 'item')}.")
 
 
 def terms(scene: Seat, column: Stack) -> None:
@@ -191,7 +192,7 @@ def result(scene: Seat, column: Stack) -> None:
     sitting = scene.sitting
     assert isinstance(sitting, Assessing)
     found = sitting.result()
-    column.verdict(found.verdict.value, DECISIONS[found.verdict])
+    column.verdict(word(found.verdict), DECISIONS[found.verdict])
     for part in Part:
         good = {Decision.READY: True, Decision.NOT_YET: False, Decision.UNDECIDED: None}[found.decisions[part]]
         column.check(came_to(found, part), good, key=f"part-{part.value}")

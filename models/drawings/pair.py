@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coaxtell.models.catalogue import word
 from coaxtell.models.drawings import section
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
@@ -51,7 +52,7 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
     stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
     mark, colour = MARKS[mating.verdict]
     coupled = couplings_fit(a, b)
-    said = section.Said(f"{mark} {mating.verdict.value}", colour, main_reason(mating, coupled))
+    said = section.Said(f"{mark} {word(mating.verdict)}", colour, main_reason(mating, coupled))
     return section.pair(
         a, b, stop, deciding(a, b, mating.verdict is not Verdict.NOT_KNOWN), coupled=coupled, scale=scale, said=said
     )

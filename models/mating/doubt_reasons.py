@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.confidence import FIRM, Confidence
 from coaxtell.models.mating.outcome import Verdict
@@ -26,7 +26,7 @@ def deciding(a: Half, b: Half, sure: Confidence) -> list[Reason]:
 
 
 def _outcomes(shares: dict[Verdict, float]) -> list[Reason]:
-    return [Reason("doubt.outcome", {"verdict": one.value, "share": 100 * share}) for one, share in shares.items()]
+    return [Reason("doubt.outcome", {"verdict": called(one), "share": 100 * share}) for one, share in shares.items()]
 
 
 def doubts(a: Half, b: Half, sure: Confidence) -> list[Reason]:

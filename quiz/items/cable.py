@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import takes
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, called
 from coaxtell.quiz import distractors, option_sets, poses, tells, visible
 from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
 from coaxtell.quiz.kind import Kind, first
@@ -155,7 +155,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 *(Reason("cable.loses", values) for values in losses.values()),
                 Reason("cable.keeps" if thin_right else "cable.exceeds", {"allowed_db": between.allowed_db}),
                 Reason("cable.port", {"port": half.name}),
-                Reason("cable.wrong-end", {"end": wrong.name, "port": half.name, "verdict": bad.verdict.value}),
+                Reason("cable.wrong-end", {"end": wrong.name, "port": half.name, "verdict": called(bad.verdict)}),
                 *bad.reasons,
             ),
             look=tells.for_mating(half, wrong, bad.verdict),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from random import Random
 
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, Value, called
 from coaxtell.models.half import Half
 from coaxtell.models.words import contact_words, coupling_words, gender_words
 from coaxtell.quiz import distractors, option_sets, poses, skills, visible, wording
@@ -80,7 +80,11 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     mate_id = stock.mate_of(task.b)
     if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
         mating = stock.mating(task.a, mate_id)
-        values = {"rival": rival_half.name, "mate": stock.half(mate_id).name, "verdict": mating.verdict.value}
+        values: dict[str, Value] = {
+            "rival": rival_half.name,
+            "mate": stock.half(mate_id).name,
+            "verdict": called(mating.verdict),
+        }
         reasons.append(Reason("name.taken-for", values))
         reasons += mating.reasons
         pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
@@ -121,7 +125,7 @@ def _worded(stock: Stock, task: Task, picture: Picture, rng: Random) -> Item:
             reasons=(
                 _gender(half),
                 Reason("name.by-the-body"),
-                Reason("name.its-mate", {"mate": other.name, "verdict": mating.verdict.value}),
+                Reason("name.its-mate", {"mate": other.name, "verdict": called(mating.verdict)}),
                 *mating.reasons,
             ),
             look=Reason(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from random import Random
 
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, Value, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.quiz import distractors, option_sets, poses, skills, tells, visible, wording
@@ -93,8 +93,8 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     )
 
 
-def _with(end: Half, verdict: Verdict) -> dict[str, str]:
-    return {"end": end.name, "verdict": verdict.value}
+def _with(end: Half, verdict: Verdict) -> dict[str, Value]:
+    return {"end": end.name, "verdict": called(verdict)}
 
 
 KIND = Kind(NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves)

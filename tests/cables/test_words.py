@@ -7,6 +7,7 @@ from coaxtell.cables.target import Aim
 from coaxtell.cables.words import CABLES
 from coaxtell.models import toml
 from coaxtell.models.catalogue import MODELS
+from coaxtell.models.mating.outcome import Verdict
 
 ROOM = Path(__file__).parent.parent.parent / "cables"
 TEXTS = {
@@ -23,6 +24,8 @@ BY_NAME = (
     "setting.e",
     "count.",
     "site.",
+    "field.",
+    "onto.",
     "doubt.",
     "arrival.",
     "order.",
@@ -45,6 +48,7 @@ def test_every_text_is_asked_for() -> None:
         "eirp",
         "erp",
         *Aim,
+        *(verdict.name.lower() for verdict in Verdict),
         "thinnest",
         "thinnest_own_ends",
         "adapter",

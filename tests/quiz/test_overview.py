@@ -9,6 +9,7 @@ import pytest
 
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Event, Mode
+from coaxtell.quiz.overview import Standing
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import Skill
 from tests.quiz.kill import START, answer, started
@@ -23,9 +24,9 @@ def test_rates_intervals_and_dues() -> None:
     # Beta(4, 2): the middle 95 % run from 0.2836 to 0.9473 (tables of the Beta distribution; scipy gives the same)
     assert polarity.low == pytest.approx(0.2836, abs=1e-4)
     assert polarity.high == pytest.approx(0.9473, abs=1e-4)
-    assert polarity.word(now) == "too few answers"
+    assert polarity.standing(now) is Standing.FEW
     size = next(skill for skill in state.skills if skill.skill is Skill.SIZE)
-    assert size.word(now) == "not seen yet"
+    assert size.standing(now) is Standing.UNSEEN
     assert state.pairs_due == ["rp-sma-jack|sma-plug"]
     # 0.8 sure: 96 points if right, 64 lost if wrong
     assert state.points == pytest.approx(3 * 96 - 64)
@@ -36,7 +37,7 @@ def test_only_the_latest_forty_answers_judge_a_skill() -> None:
     state = overview.person("Ana", given, START + timedelta(days=1))
     polarity = next(skill for skill in state.skills if skill.skill is Skill.POLARITY)
     assert (polarity.right, polarity.wrong) == (40, 0)
-    assert polarity.word(START + timedelta(hours=1)) == "sits"
+    assert polarity.standing(START + timedelta(hours=1)) is Standing.SITS
 
 
 def test_every_start_is_a_try_with_its_verdict() -> None:

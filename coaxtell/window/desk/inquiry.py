@@ -15,8 +15,10 @@ from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
 from coaxtell.identifier.question import BAYONETS, Next, question
 from coaxtell.identifier.record import plain, state_from
+from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
+from coaxtell.models.mating.outcome import Verdict
 
 
 def feature_words(feature: Feature) -> str:
@@ -26,7 +28,7 @@ def feature_words(feature: Feature) -> str:
 
 def alike_words(one: LookAlike) -> str:
     """A look-alike: what would become of it with the part ordered, and the look that tells."""
-    harm = f"{one.verdict} with {one.mate}" if one.verdict else "no mate known"
+    harm = f"{word(Verdict(one.verdict))} with {one.mate}" if one.verdict else "no mate known"
     tell = words.say(one.tell)
     return f"{one.name}: {harm}. {tell[:1].upper()}{tell[1:]}"
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pygame
 
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.words import said
 from coaxtell.window.desk.caught import turning_part
@@ -122,7 +122,7 @@ class BringTogether(Scene):
     def _verdict(self, column: Stack) -> None:
         verdict = self.pairing.found.verdict
         good = None if verdict is Verdict.NOT_KNOWN else verdict in JOINED
-        column.verdict(verdict.value, ROLES.get(verdict, "text"))
+        column.verdict(word(verdict), ROLES.get(verdict, "text"))
         words = {
             True: "A signal passes and nothing is hurt.",
             False: "Do not join these two.",
