@@ -1,0 +1,60 @@
+"""Every assumed constant of what eye, hand and calliper find, just below and just above it; figures stand in full."""
+
+from __future__ import annotations
+
+from typing import cast
+
+import numpy as np
+import pytest
+
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.contrast import telling
+from coaxtell.identifier.draws import Nominal
+from coaxtell.identifier.features import Feature, insulator
+from coaxtell.identifier.sizes import bore
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Grade, Measure
+from coaxtell.models.numbers import Path, replaced, walk
+from tests.halves import half
+
+
+def at(half_id: str, path: Path, value: float) -> Half:
+    """A half with one of its numbers held at a value."""
+    one = half(half_id)
+    found: Half = replaced(one, path, dict(walk(one))[path].at(value))
+    return found
+
+
+class TwoHalves:
+    """Two halves that overlap by so much in some features and wholly in all others: sqrt(1 x o^2) is o."""
+
+    def __init__(self, **overlaps: float) -> None:
+        self.overlaps = {Feature[name]: overlap for name, overlap in overlaps.items()}
+
+    def usual(self, feature: Feature) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+        both = self.overlaps.get(feature, 1.0) ** 2
+        return np.array([[1.0, 0.0], [both, 1.0 - both]])
+
+
+@pytest.mark.parametrize(("overlap", "look"), [(0.44, Feature.CENTRE), (0.46, Feature.BORE)])
+def test_a_quick_look_tells_where_it_overlaps_by_less_than_0_45(overlap: float, look: Feature) -> None:
+    """Assumed: 0.45. The slow look of the bore overlaps by 0.1 and tells them anyway."""
+    two = cast(Shortlist, TwoHalves(CENTRE=overlap, BORE=0.1))
+    seconds = dict.fromkeys(Feature, 30.0) | {Feature.CENTRE: 5.0}
+    assert telling(two, 0, 1, seconds) is look
+
+
+@pytest.mark.parametrize(("face", "tube"), [(0.98, False), (1.02, True)])
+def test_an_insulator_a_millimetre_in_front_is_a_tube(face: float, tube: bool) -> None:
+    """Assumed: 1 mm in front of what is round it, here the plane; TNC jack."""
+    rings = half("tnc-jack").insulator
+    (place,) = (i for i, ring in enumerate(rings) if ring.outer is not None)
+    assert (insulator(at("tnc-jack", ("insulator", place, "face"), face), Nominal()) == ["tube"]) is tube
+
+
+@pytest.mark.parametrize(("bite", "d"), [(0.28, 8.08), (0.32, 7.0)])
+def test_jaws_read_a_narrower_bore_from_0_3_mm_of_it(bite: float, d: float) -> None:
+    """Assumed: 0.3 mm. N jack: a sleeve bore of 8.08 mm down to the plane, a line bore of 7.0 mm behind it."""
+    one = at("n-50-jack", ("insulator", 0, "face"), -5.0)
+    reach = Measure(grade=Grade.DERIVED, source=["geometry"], mm=one.shell.rim.nominal + bite)
+    assert float(bore(one, Nominal(), reach)[0]) == pytest.approx(d, abs=0.02)
