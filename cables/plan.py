@@ -132,10 +132,12 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
     for users in cables.values():
         _, assembly, piece, asked = users[0]
         expected, most = bench_db(piece, asked.frequency_mhz, tables)
-        words = piece_order(piece, assembly.jacket, tables)
+        pigtail = piece == assembly.pigtail
+        # the run's jacket is not that of another class inside an enclosure
+        words = piece_order(piece, None if pigtail else assembly.jacket, tables)
         lines.append(
             OrderLine(
-                item=because("order.pigtail", cable=words) if piece == assembly.pigtail else words,
+                item=because("order.pigtail", cable=words) if pigtail else words,
                 needed=len(users),
                 spares=site.spares.of(len(users)),
                 runs=tuple(name for name, *_ in users),
@@ -214,7 +216,7 @@ def _through(link: Link) -> Reason:
 
 
 def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
-    """Every port of the site once per kind, each piece of equipment's port counted once per run."""
+    """Every settled port of the site once per kind, each piece of equipment's port counted once per run."""
     where: dict[str, dict[str, None]] = {}
     count: dict[str, int] = {}
     takes: dict[str, str] = {}
@@ -222,10 +224,12 @@ def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
         ends = run.chosen.assembly.ends if run.chosen is not None else (None, None)
         adapters = run.chosen.assembly.adapters if run.chosen is not None else ((), ())
         asked = run.asked
-        for port, equipment, end, chain in (
-            (asked.run.reader, asked.reader_id, ends[0], adapters[0]),
-            (asked.run.antenna, asked.antenna_id, ends[1], adapters[1]),
+        for port, equipment, end, chain, doubt in (
+            (asked.run.reader, asked.reader_id, ends[0], adapters[0], asked.doubts[0]),
+            (asked.run.antenna, asked.antenna_id, ends[1], adapters[1], asked.doubts[1]),
         ):
+            if doubt is not None:
+                continue
             where.setdefault(port.id, {})[equipment] = None
             count[port.id] = count.get(port.id, 0) + 1
             joined = chain[0].outer if chain else end

@@ -79,7 +79,7 @@ def look_again(plan: Plan) -> tuple[str, ...]:
 def order(plan: Plan) -> Table:
     """The order list."""
     priced = bool(plan.currency)
-    headings = ["No.", "Quantity", "of which spare", "What to order", "For"]
+    headings = ["No.", "Pieces", "of which spare", "What to order", "For"]
     widths = [8.0, 15.0, 15.0, 104.0, 38.0]
     if priced:
         headings.append(f"Each, {plan.currency}")
@@ -122,6 +122,8 @@ def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
     keep = max(a.exposure.with_ground_m, far or 0.0)
     ends = " to ".join(end.name for end in a.ends if end is not None)
     beside = link_count(part for side in a.links for part in side)
+    if run.look_again:
+        ends, beside = "not settled, look again", None
     return (
         run.name,
         length,

@@ -13,15 +13,17 @@ import pytest
 from msgspec.structs import replace
 
 from coaxtell.cables.curves import curves
+from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.prices import Prices
-from coaxtell.cables.site import Spares
+from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
 from coaxtell.pages import content, curve_figure, document, label_picture, plan_html, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
-from tests.cables.test_site import GOOD, read
+from tests.cables.test_site import GOOD, find, read
 from tests.halves import all_halves, verdict
 
 MORE = """
@@ -127,6 +129,24 @@ def test_the_port_list_counts_every_port() -> None:
     assert listed["rp-tnc-jack"].where == ["R1", "A2"]
     assert listed["n-50-jack"].where == ["A1", "A3"]
     assert listed["bnc-50-jack"].takes == "bnc-50-plug"
+
+
+def test_a_port_that_is_not_settled_is_told_first_and_neither_ordered_nor_listed() -> None:
+    halves = all_halves()
+    doubt = Doubt("port.json", halves["sma-jack"], 0.6, halves["rp-sma-jack"], 0.4, "centre: a socket or a pin.")
+
+    def open_port(name: str) -> NamedPort:
+        return NamedPort(doubt.named, doubt) if name == "port.json" else find(name)
+
+    text = GOOD.replace('port = "n-50-jack"', 'port = "port.json"')
+    found = plan(parse(text, "dock.toml", cable_tables(), open_port), matings(), cable_tables())
+    (again,) = content.look_again(found)
+    assert "SMA plug damages it: never force a coupling" in again
+    assert "centre: a socket or a pin" in again
+    assert [line.runs for line in found.order if line.bench_db is not None] == [("R1 to A2",)]
+    assert not any("SMA" in end for row in content.runs(found, cable_tables()).rows for end in row[3:4])
+    assert {port.id for port in found.ports.ports} == {"rp-tnc-jack"}
+    assert {label.run for label in found.labels} == {"R1 to A2"}
 
 
 def test_what_holds_for_all_runs_is_cautioned_once() -> None:
