@@ -1,6 +1,8 @@
 """The rooms of the program, what each may import, and circles among modules, all from the syntax tree.
 
-Every import counts: also one inside a function, under TYPE_CHECKING, or by `import_module` with a name written out.
+Every import counts: also one inside a function, under TYPE_CHECKING, or by `import_module`. That may name a module, a
+package of which it takes any (`f"coaxtell.cli.{name}"`), or an entry of a dictionary of names in the same module; no
+other way to import is let through.
 """
 
 from __future__ import annotations
@@ -34,13 +36,14 @@ MAY_IMPORT: dict[str, set[str]] = {
     "coaxtell.pocket": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.cli": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.pocket"},
-    "coaxtell.window.kit": {"models"},
+    "coaxtell.window.kit": {"models.errors", "models.lettering"},
     "coaxtell.window.desk": {*ENGINES, "coaxtell", "coaxtell.window.kit"},
     "coaxtell.window.views": {*ENGINES, "coaxtell", "coaxtell.window.kit", "coaxtell.window.desk"},
     "coaxtell.window.scenes": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", *WINDOW},
     "coaxtell.window": {*ENGINES, "coaxtell", *WINDOW},
 }  # fmt: skip
-"""What each room may import beside itself. A module belongs to the room with the longest name that begins its own."""
+"""What each room may import beside itself: rooms, or single modules. A module belongs to the room with the longest name
+that begins its own."""
 
 DOORS = {
     ("coaxtell.__main__", "coaxtell.cli.main"),
@@ -86,16 +89,77 @@ def _short(name: str) -> str:
 
 
 def imports(text: str, where: str) -> Iterator[str]:
-    """Every name that a module imports, in the order of its text; raises ValueError on a relative import."""
-    for node in ast.walk(ast.parse(text)):
+    """Every name that a module imports, in the order of its text; `package.*` where it may be any of a package.
+
+    Raises ValueError on a relative import, and on one whose name cannot be read from the text.
+    """
+    tree = ast.parse(text)
+    for node in ast.walk(tree):
         if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
+            for alias in node.names:
+                if alias.name.split(".")[0] in UNSEEN and alias.name not in ("importlib", "importlib.resources"):
+                    raise ValueError(f"{where}: imports by {alias.name}, unseen")
+                yield alias.name
         elif isinstance(node, ast.ImportFrom):
             if node.level:
                 raise ValueError(f"{where}: relative import")
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
-        elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("import_module", "__import__")):
-            yield from (str(a.value) for a in node.args[:1] if isinstance(a, ast.Constant))
+            for alias in node.names:
+                name = f"{node.module}.{alias.name}"
+                if name.split(".")[0] in UNSEEN and (name not in SEEN or alias.asname):
+                    raise ValueError(f"{where}: imports by {name}, unseen")
+                yield name
+        elif isinstance(node, ast.Call):
+            called = ast.unparse(node.func)
+            if called in ("exec", "eval", "__import__"):
+                raise ValueError(f"{where}: {called} may import, unseen")
+            if called.endswith("import_module"):
+                yield from _loaded(node, tree, where)
+
+
+UNSEEN = ("importlib", "runpy", "imp")
+"""Packages that can import by other ways; what of them is used is named."""
+SEEN = {
+    "importlib.import_module", "importlib.resources", "importlib.metadata", "importlib.resources.files",
+    "importlib.metadata.version", "importlib.util.find_spec", "importlib.metadata.PackageNotFoundError",
+}  # fmt: skip
+"""What of them brings in no module unseen."""
+
+
+def _loaded(call: ast.Call, tree: ast.Module, where: str) -> Iterator[str]:
+    """What a call of `import_module` may import."""
+    named = call.args[0] if len(call.args) == 1 and not call.keywords else None
+    if isinstance(named, ast.Constant):
+        if str(named.value).startswith("."):
+            raise ValueError(f"{where}: relative import")
+        yield str(named.value)
+        return
+    unreadable = ValueError(f"{where}: a computed import, {ast.unparse(call)}")
+    if not isinstance(named, ast.JoinedStr):
+        raise unreadable
+    *before, last = named.values
+    package = "".join(_plain(part, where) for part in before)
+    if not isinstance(last, ast.FormattedValue) or "?" in package or not package.endswith("."):
+        raise unreadable
+    if not isinstance(last.value, ast.Subscript):
+        yield f"{package}*"
+        return
+    table = ast.unparse(last.value.value)
+    assigned = (node for node in ast.walk(tree) if isinstance(node, ast.Assign))
+    places = [node.value for node in assigned if ast.unparse(node.targets[0]) == table]
+    if len(places) != 1 or not isinstance(places[0], ast.Dict):
+        raise unreadable
+    for place in places[0].values:
+        if not isinstance(place, ast.Constant):
+            raise unreadable
+        yield package + str(place.value)
+
+
+def _plain(part: ast.expr, where: str) -> str:
+    """A part of a name as it is written, the module's own name for `__name__`, and a mark where neither."""
+    if isinstance(part, ast.Constant):
+        return str(part.value)
+    own = isinstance(part, ast.FormattedValue) and ast.unparse(part.value) == "__name__"
+    return where if own else "?"
 
 
 def edges(module: str, text: str, modules: Sources) -> set[str]:
@@ -103,6 +167,11 @@ def edges(module: str, text: str, modules: Sources) -> set[str]:
     found: set[str] = set()
     for full in imports(text, module):
         name = _short(full)
+        if name.endswith(".*"):
+            package = name.removesuffix(".*")
+            beside = set(TOPS[:-1]) if package == "coaxtell" else set()
+            found |= {one for one in modules if one.rpartition(".")[0] == package or one in beside} - {module}
+            continue
         while name not in modules and "." in name:
             name = name.rpartition(".")[0]
         if name in modules and name != module:
@@ -131,7 +200,7 @@ def wrong_ways(found: Graph) -> set[tuple[str, str]]:
         (module, target)
         for module, targets in found.items()
         for target in targets
-        if room(target) not in {room(module), *MAY_IMPORT[room(module)]} and (module, target) not in DOORS
+        if not {room(target), target} & {room(module), *MAY_IMPORT[room(module)]} and (module, target) not in DOORS
     }
 
 

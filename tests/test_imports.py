@@ -28,7 +28,7 @@ def test_every_folder_has_a_room() -> None:
     assert set(MAY_IMPORT) - packages() <= {"photo"}
     assert packages() <= set(MAY_IMPORT)
     for targets in MAY_IMPORT.values():
-        assert targets <= set(MAY_IMPORT)
+        assert targets <= {*MAY_IMPORT, *MODULES}
     assert {top for top in TOPS if top in MAY_IMPORT} == set(TOPS)
 
 
@@ -44,6 +44,34 @@ def test_every_door_is_used() -> None:
     assert {(module, target) for module, target in DOORS if target not in EDGES[module]} == set()
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "import_module(name)",
+        "import_module('coaxtell.' + name)",
+        "import_module('.half', 'coaxtell.models')",
+        "import_module('.half', package=__package__)",
+        "import_module(f'{package}.half')",
+        "import_module(f'coaxtell.{PLACES[name]}')",
+        "__import__(name)",
+        "exec('import coaxtell')",
+        "from importlib import import_module as load",
+        "from importlib.util import module_from_spec",
+        "import runpy",
+        "from .half import Half",
+    ],
+)
+def test_an_import_that_cannot_be_seen_is_refused(line: str) -> None:
+    with pytest.raises(ValueError, match=r"unseen|computed|relative"):
+        edges("models.words", line, MODULES)
+
+
+def test_a_loader_counts_as_importing_all_that_it_may_load() -> None:
+    assert {"quiz.items.mates", "quiz.items.name"} <= EDGES["quiz.items"]
+    assert "coaxtell.cli.mate" in EDGES["coaxtell.cli.main"]
+    assert {"models.tables", "coaxtell.library"} <= EDGES["coaxtell"]
+
+
 ROOMS = sorted({room(module) for module in MODULES})
 
 
@@ -54,14 +82,20 @@ def test_a_wrong_way_put_in_by_hand_is_seen(name: str) -> None:
     for other in ROOMS:
         if other == name or other in MAY_IMPORT[name]:
             continue
-        target = next(module for module in MODULES if room(module) == other)
+        target = next(module for module in MODULES if room(module) == other and module not in MAY_IMPORT[name])
         full = target if target.startswith("coaxtell") else f"coaxtell.{target}"
+        package, _, short = full.rpartition(".")
+        loaders = (
+            f"import_module(f'{package}.{{any}}')",
+            f"PLACES = {{'a': {short!r}}}\nimport_module(f'{package}.{{PLACES[a]}}')",
+        )
         for line in (
             f"import {full}",
             f"from {full} import anything",
             f"def late():\n    from {full} import anything",
             f"if TYPE_CHECKING:\n    from {full} import anything",
             f"import_module({full!r})",
+            *(loaders if package else ()),
         ):
             found = wrong_ways({victim: edges(victim, f"{MODULES[victim]}\n{line}\n", MODULES)})
             assert (victim, target) in found, line
