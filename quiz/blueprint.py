@@ -83,10 +83,10 @@ class Blueprint:
 
     @cached_property
     def harmful_pairs(self) -> tuple[str, ...]:
-        """Every pair of these ports that damages a contact and may be asked, those met most first."""
+        """Every pair of these ports that damages a contact, or may, and may be asked; those met most first."""
         weights: dict[str, float] = {}
         for task in items.shares(self.stock, {}, ["mates"]).get("mates", {}):
-            if self.stock.verdict(task.a, task.b) is Verdict.DAMAGES:
+            if items.harmful(self.stock, task):
                 weights[_fact(task)] = everyday.weight(self.stock, task.a, task.b, self.ports)
         return tuple(sorted((fact for fact in weights if weights[fact] > 0), key=lambda fact: (-weights[fact], fact)))
 
@@ -99,6 +99,19 @@ class Blueprint:
     def left_out(self) -> tuple[str, ...]:
         """Harmful pairs of these ports that are too many to be asked."""
         return self.harmful_pairs[MOST_FACTS:]
+
+    @cached_property
+    def unsettled(self) -> tuple[str, ...]:
+        """Pairs with a port of the list of which nobody knows yet whether they damage a contact; none is asked."""
+        if not self.ports:
+            return ()
+        pairs = {
+            "|".join(sorted((port, other)))
+            for port in self.ports
+            for other in self.stock.halves
+            if self.stock.verdict(port, other) is Verdict.NOT_KNOWN and self.stock.unsettled(port, other)
+        }
+        return tuple(sorted(pairs))
 
     @cached_property
     def strata(self) -> dict[str, Pool]:

@@ -30,6 +30,8 @@ class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     items: int
     facts: list[str]
     left_out: list[str]
+    unsettled: list[str]
+    """Pairs of these ports that are not asked, since it is not known whether they damage a contact."""
     strata: list[str]
     rates: list[str]
     """How often the test errs, a sentence each."""
@@ -82,6 +84,7 @@ def statement(
         items=ready.items,
         facts=ready.start.terms.facts,
         left_out=ready.start.terms.left_out,
+        unsettled=list(plan.unsettled),
         strata=ready.start.terms.strata,
         rates=[*rates, say(Reason("certificate.rules", {"rules": operating.table().rules}))],
         signed_off=[

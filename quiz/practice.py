@@ -1,15 +1,15 @@
 """Practice: which task comes next for a person: what the assessment asks, the less often the better it is held.
 
-A task is drawn as an assessment would draw it. It is kept with a chance that halves with every right answer in a row
-to its fact, as far as that is still recalled; else another is drawn. What was wrong comes again a few items later.
-Compared with other policies in `benchmarks/practice.py`.
+A task is drawn as an assessment would draw it. It is kept with a chance that falls with every right answer in a row to
+its fact, as far as that will be recalled in a month; else another is drawn. What was wrong comes again a few items
+later. Compared with other policies in `benchmarks/practice.py`.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from random import Random
 from typing import NamedTuple, Protocol
 
@@ -23,8 +23,10 @@ SITTING_MINUTES = 10
 """Longest sitting that is offered [min] (common practice)."""
 APART = 5
 """The same pair and kind does not come again within this many items, where others serve as well."""
-KEPT = 0.5
-"""Factor on the chance to be kept for each right answer in a row that is still recalled."""
+KEPT = 0.6
+"""Factor on the chance to be kept for each right answer in a row, as far as it will be recalled `AHEAD`."""
+AHEAD = timedelta(days=30)
+"""For when a fact is to be held: what is held today and gone in a month is asked on (assumed)."""
 LEAST = 0.1
 """The least chance to be kept, so that nothing is ever done with."""
 AGAIN = 4
@@ -86,4 +88,4 @@ class Practice:
         in_a_row = self.schedule.in_a_row(cell)
         if not in_a_row:
             return 1.0
-        return max(LEAST, math.exp(math.log(KEPT) * in_a_row * self.schedule.recall(cell, now)))
+        return max(LEAST, math.exp(math.log(KEPT) * in_a_row * self.schedule.recall(cell, now + AHEAD)))

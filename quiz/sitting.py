@@ -176,7 +176,10 @@ class Assessing(Sitting):
             overview.cooled_down(events, last, outside.now())
         held = overview.holding(self.tries, outside.now())
         same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
-        self._recheck = same and not anew
+        again = held is not None and any(
+            one.recheck and one.verdict is Decision.NOT_YET and one.ended > held.ended for one in self.tries
+        )
+        self._recheck = same and not anew and not again  # one re-check, not one until it is passed
 
     @property
     def number(self) -> int:

@@ -69,6 +69,18 @@ class Stock:
         found = self.mating(a, b) if held is None else held
         return found.verdict is not Verdict.NOT_KNOWN and not found.depends_on
 
+    def damages(self, a: str, b: str) -> bool:
+        """True where two halves damage a contact, or may in one case of twenty though their verdict is known."""
+        found = self.mating(a, b)
+        if found.verdict is Verdict.NOT_KNOWN:
+            return False
+        return found.verdict is Verdict.DAMAGES or (found.confidence is not None and found.confidence.may_harm)
+
+    def unsettled(self, a: str, b: str) -> bool:
+        """True where it is not known what becomes of two halves, and damage is among what may."""
+        found = self.mating(a, b)
+        return found.verdict is Verdict.NOT_KNOWN and found.confidence is not None and found.confidence.may_harm
+
     def mate_of(self, half_id: str) -> str | None:
         """The half made for this one: it mates without limits, is of the same family, and its verdict is firm."""
         if half_id not in self._mates:

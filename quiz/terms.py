@@ -20,9 +20,19 @@ def supports() -> str:
 def terms(plan: Blueprint, stated: Stated) -> list[str]:
     """What is drawn from and how often the test errs, in sentences, as stated before the first item."""
     if stated.recheck:
-        values = {"items": recheck.ITEMS, "wrong": recheck.WRONG, "days": UNTIL_DAYS}
-        return [*drawn_from(plan), say(Reason("terms.recheck", values))]
+        return [*drawn_from(plan), *of_recheck(len(stated.facts))]
     return [*drawn_from(plan), *asked(plan, stated), *error_rates(len(stated.facts))]
+
+
+def of_recheck(facts: int) -> list[str]:
+    """What a re-check asks and how often it errs, exactly, in sentences."""
+    harmful = sum(fact is not None for fact in recheck.facts_asked(facts))
+    values: dict[str, Said | float] = {
+        "items": recheck.ITEMS, "harmful": harmful, "wrong": recheck.WRONG, "days": UNTIL_DAYS,
+        "bar": recheck.passes([0.98] * facts, 0.95), "low": recheck.passes([0.80] * facts, 0.80),
+        "guessed": recheck.passes([0.25, *[0.98] * (facts - 1)] if facts else [], 0.95),
+    }  # fmt: skip
+    return [say(Reason("terms.recheck", values)), say(Reason("terms.recheck-errs", values))]
 
 
 def drawn_from(plan: Blueprint) -> list[str]:
@@ -47,6 +57,8 @@ def asked(plan: Blueprint, stated: Stated) -> list[str]:
         lines[0] = say(Reason("terms.no-facts"))
     if stated.left_out:
         lines.append(say(Reason("terms.left-out", {"facts": "; ".join(map(pair, stated.left_out))})))
+    if plan.unsettled:
+        lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair, plan.unsettled))})))
     if stated.harder:
         lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair, stated.harder))})))
     return lines

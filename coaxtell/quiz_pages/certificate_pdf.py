@@ -34,6 +34,10 @@ def write(found: Certificate, path: Path) -> None:
     ))  # fmt: skip
     if said.left_out:
         pdf.paragraph(f"Not asked: {'; '.join(map(pair, said.left_out))}.")
+    if said.unsettled:
+        pdf.paragraph(
+            f"Not known whether they damage a contact, and so not asked: {'; '.join(map(pair, said.unsettled))}."
+        )
     pdf.heading("How often this test errs")
     pdf.points(tuple(said.rates), 8)
     pdf.heading("Seen done by hand")

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import takes
 from coaxtell.models.catalogue import Reason, called
-from coaxtell.quiz import distractors, option_sets, poses, tells, visible
+from coaxtell.quiz import distractors, option_sets, poses, tells, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
 from coaxtell.quiz.kind import Kind, first
 from coaxtell.quiz.skills import Skill
@@ -128,7 +128,10 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     mhz = stock.cables.region(between.region).usual.nominal
     ends = {port: stock.mate_of(port) for port in (task.a, task.b)}
     options = [
-        Option(f"{side} {place}", Reason("cable.option", {"cable": _class(cable), "end": stock.half(end or port).name}))
+        Option(
+            f"{side} {place}",
+            Reason("cable.option", {"cable": _class(cable), "end": wording.seen_as(stock.half(end or port))}),
+        )
         for side, cable in zip(SIDES, (between.thin, between.thick), strict=True)
         for place, (port, end) in zip(("own", "other"), ends.items(), strict=True)
     ]

@@ -115,8 +115,8 @@ def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:
 
 
 def harmful(stock: Stock, task: Task) -> bool:
-    """True for a pair that damages a contact."""
-    return stock.verdict(task.a, task.b) is Verdict.DAMAGES
+    """True for a pair that damages a contact, or may."""
+    return stock.damages(task.a, task.b)
 
 
 def sort(stock: Stock, task: Task) -> str:

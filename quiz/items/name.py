@@ -74,6 +74,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     options = [Option(half_id, words) for half_id, words in wording.called(stock, task.among).items()]
     rng.shuffle(options)
     reasons: list[Said] = [_gender(half), _gender(rival_half)]
+    reasons += wording.either_impedance(stock, half)
     pair: tuple[str, str] | None = None
     stop = 0.0
     cautions: tuple[Said, ...] = ()

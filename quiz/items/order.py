@@ -81,6 +81,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 *good.reasons,
                 Reason("order.with", _with(stock.half(task.b), bad.verdict)),
                 *bad.reasons,
+                *wording.either_impedance(stock, half),
             ),
             look=tells.for_mating(half, stock.half(task.b), bad.verdict),
             pair=(task.a, task.b),

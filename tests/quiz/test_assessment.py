@@ -8,10 +8,11 @@ from functools import cache
 from random import Random
 
 import pytest
+from scipy import stats
 
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.quiz import items, operating
+from coaxtell.quiz import items, operating, recheck
 from coaxtell.quiz.assessment import UNTIL_DAYS, Assessment, judged
 from coaxtell.quiz.blueprint import MOST_FACTS, Blueprint
 from coaxtell.quiz.log import Answered, Event, Mode, Started
@@ -257,8 +258,8 @@ def test_a_short_re_check_extends_what_holds() -> None:
     test = rechecked(kept, 10, wrong=2)
     assert test.terms.recheck
     assert test.result().verdict is Decision.READY
-    assert test.result().items == 20
-    assert test.result().counts[Part.HARMFUL].right + test.result().counts[Part.HARMFUL].wrong == 8
+    assert test.result().items == 30
+    assert test.result().counts[Part.HARMFUL].right + test.result().counts[Part.HARMFUL].wrong == 12
     later = START + timedelta(days=10 + UNTIL_DAYS - 1)
     assert person("Ana", kept, later).ready_until(later) is not None
 
@@ -271,6 +272,23 @@ def test_a_re_check_that_is_not_passed_takes_nothing_away_and_is_no_try() -> Non
     soon, late = (START + timedelta(days=days) for days in (12, UNTIL_DAYS + 1))
     assert person("Ana", kept, soon).ready_until(soon) is not None
     assert person("Ana", kept, late).ready_until(late) is None
+    again = Assessing(plan(), "", kept, outside([])._replace(now=lambda: soon))
+    assert not again.terms.recheck  # one re-check, not one until it is passed
     whole = Assessing(plan(), "", kept, outside([])._replace(now=lambda: late))
     assert not whole.terms.recheck
     assert whole.terms.number == 2
+
+
+def test_the_error_rates_of_a_re_check_are_exact() -> None:
+    # thirty items, at most two wrong: the binomial tail, by scipy; and by people who answer at random
+    assert recheck.passes([], 0.80) == pytest.approx(stats.binom.cdf(2, 30, 0.20))
+    assert recheck.passes([0.9] * 5, 0.9) == pytest.approx(stats.binom.cdf(2, 30, 0.10))
+    assert recheck.passes([0.80] * 5, 0.80) < 0.05 < 0.85 < recheck.passes([0.98] * 5, 0.95)
+    rng, passed = Random(4), 0
+    for _ in range(3000):
+        test = recheck.Recheck(Terms(("f0", "f1"), ("s",)))
+        while (asked := test.ask(rng)) is not None:
+            test.tell(asked, rng.random() < {"f0": 0.25, "f1": 0.98, "s": 0.95}[asked.name])
+        passed += test.verdict is Decision.READY
+    told = recheck.passes([0.25, 0.98], 0.95)
+    assert abs(passed / 3000 - told) < 4 * (told * (1 - told) / 3000) ** 0.5
