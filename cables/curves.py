@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from typing import NamedTuple
+
 import msgspec
 
 from coaxtell.cables import limits
@@ -9,8 +12,10 @@ from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.classes import temperature_factor
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.ranking import Choice
+from coaxtell.cables.reasons import because
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.target import Target
+from coaxtell.models.catalogue import Reason
 
 
 class Curve(msgspec.Struct, frozen=True):
@@ -72,6 +77,23 @@ def curves(choice: Choice, tables: CableTables, chosen: Assembly | None = None) 
         by_grant=first.settings.judge(first.power_dbm) is not Legal.YES,
         gain_assumed=run.gain is None,
     )
+
+
+class Band(NamedTuple):
+    """Losses [dB] from `low` to `high` that a run should keep out of: over the limits, or short of the target."""
+
+    low: float
+    high: float
+    over: bool
+    why: Reason
+
+
+def bands(data: Curves) -> list[Band]:
+    """What bounds the clear window, the limits first."""
+    if data.conducted_broken:
+        return [Band(0.0, math.inf, True, because("curve.conducted"))]
+    radiated = [Band(0.0, data.least_db, True, because("curve.radiated"))] if data.least_db > 0 else []
+    return [*radiated, Band(data.most_db, math.inf, False, because("curve.short", wish=data.target.reason))]
 
 
 def reach(data: Curves, least_m: float = 2.0) -> tuple[float, float]:

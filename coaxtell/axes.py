@@ -51,3 +51,14 @@ def axis(start: float, end: float, limit: float, most: int) -> Axis:
         if limit / step <= most:
             return Axis(start, end, math.ceil(limit / step - 1e-9) * step, step)
     return Axis(start, end, limit, limit)
+
+
+def spread(places: list[float], step: float, last: float) -> list[float]:
+    """Places in order, moved apart to at least a step and none beyond the last."""
+    found: list[float] = []
+    for place in places:
+        found.append(max(place, found[-1] + step) if found else place)
+    for i in reversed(range(len(found))):
+        found[i] = min(found[i], last)
+        last = found[i] - step
+    return found

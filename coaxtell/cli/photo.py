@@ -109,8 +109,7 @@ def run(args: argparse.Namespace) -> int:
                 f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size."
             )
         print()
-    if not args.json or args.save is not None:
-        _identify(args, typed)
+    _identify(args, typed)
     return 0
 
 

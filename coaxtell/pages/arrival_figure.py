@@ -7,14 +7,13 @@ from numpy.typing import NDArray
 
 from coaxtell.axes import Axis, axis
 from coaxtell.cables.arrival.judging import Arrival
-from coaxtell.models.drawings.drawing import Drawing, Item, Line, Text, hatch
-from coaxtell.models.palette import ACTION, GRID_FINE, HARM, INK, PAPER, QUIET
+from coaxtell.models.drawings.drawing import Drawing, Line, Text, hatch
+from coaxtell.models.palette import ACTION, HARM, INK, PAPER, QUIET
+from coaxtell.pages.plot import TITLE, TYPE, Area, grid
 from coaxtell.pages.spacing import thin
 
 WIDTH, HEIGHT = 180.0, 96.0
-_LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 16.0, 172.0, 78.0
-_TYPE, _TITLE = 2.8, 3.8
-"""Heights of the type [mm]."""
+_LEFT, _TOP, _RIGHT, _BOTTOM = _AREA = Area(16.0, 16.0, 172.0, 78.0)
 _POINTS = 240
 """Points of a curve that are drawn; more do not show."""
 
@@ -28,7 +27,8 @@ def figure(arrival: Arrival, title: str) -> Drawing:
     most = float(max(np.percentile(measured, 99.5), upper.max() if reading.loss_db is not None else 0.0))
     along = axis(_LEFT, _RIGHT, float(reading.match_hz[-1]) / 1e6, 10)
     up = axis(_BOTTOM, _TOP, max(1.05 * most, 0.5), 8)
-    shapes = _grid(along, up, "return loss, dB" if reading.loss_db is None else "loss, dB")
+    shapes = grid(along, up, _AREA, "return loss, dB" if reading.loss_db is None else "loss, dB")
+    shapes.append(Text((_RIGHT, _BOTTOM + 8), "frequency, MHz", TYPE, INK, "end"))
     if reading.loss_db is not None:
         lower = np.maximum(arrival.expected_db - arrival.plus_minus_db, 0)
         edge = (*_places(along, up, hz, upper), *reversed(_places(along, up, hz, lower)))
@@ -38,11 +38,11 @@ def figure(arrival: Arrival, title: str) -> Drawing:
     shapes.append(Line(_places(along, up, hz, measured), ACTION, 0.5))
     run = along.at(arrival.ordered.mhz)
     shapes.append(Line(((run, _TOP), (run, _BOTTOM)), INK, 0.2, (0.8, 0.8)))
-    shapes.append(Text((5, 5), thin(title[:80]), _TITLE, INK))
+    shapes.append(Text((5, 5), thin(title[:80]), TITLE, INK))
     words = "measured (thick)"
     if reading.loss_db is not None:
         words += "; expected (dashes) with its plus-minus (hatched); the most a good one loses (thin, upper edge)"
-    shapes.append(Text((_LEFT, _BOTTOM + 13), thin(words), _TYPE, INK))
+    shapes.append(Text((_LEFT, _BOTTOM + 13), thin(words), TYPE, INK))
     return Drawing(WIDTH, HEIGHT, title, PAPER, tuple(shapes), 1.0)
 
 
@@ -52,17 +52,3 @@ def _places(
     step = max(1, len(hz) // _POINTS)
     pairs = zip(hz[::step], values[::step], strict=True)
     return tuple((along.at(float(f) / 1e6), up.at(max(float(v), 0.0))) for f, v in pairs)
-
-
-def _grid(along: Axis, up: Axis, name: str) -> list[Item]:
-    shapes: list[Item] = []
-    for x, words in along.marks():
-        shapes.append(Line(((x, _TOP), (x, _BOTTOM)), GRID_FINE, 0.15))
-        shapes.append(Text((x, _BOTTOM + 3.5), words, _TYPE, QUIET, "middle"))
-    for y, words in up.marks():
-        shapes.append(Line(((_LEFT, y), (_RIGHT, y)), GRID_FINE, 0.15))
-        shapes.append(Text((_LEFT - 2, y), words, _TYPE, QUIET, "end"))
-    shapes.append(Line(((_LEFT, _TOP), (_LEFT, _BOTTOM), (_RIGHT, _BOTTOM)), INK, 0.3))
-    shapes.append(Text((_RIGHT, _BOTTOM + 8), "frequency, MHz", _TYPE, INK, "end"))
-    shapes.append(Text((5, _TOP - 4), name, _TYPE, INK))
-    return shapes

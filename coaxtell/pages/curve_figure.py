@@ -5,20 +5,19 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from coaxtell.axes import Axis, axis
-from coaxtell.cables.curves import Curve, Curves, reach
+from coaxtell.axes import Axis, axis, spread
+from coaxtell.cables.curves import Curve, Curves, bands, reach
 from coaxtell.cables.words import say
 from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Text, hatch
-from coaxtell.models.palette import ACTION, GRID_FINE, HARM, INK, PAPER, QUIET
+from coaxtell.models.palette import ACTION, HARM, INK, PAPER, QUIET
+from coaxtell.pages.plot import TITLE, TYPE, Area, grid
 from coaxtell.pages.spacing import thin
 
 WIDTH, HEIGHT = 180.0, 121.0
-_LEFT, _TOP, _RIGHT, _BOTTOM = 16.0, 25.0, 150.0, 100.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = _AREA = Area(16.0, 25.0, 150.0, 100.0)
 _DASHES: tuple[tuple[float, ...], ...] = ((), (4.0, 1.2), (1.6, 1.0), (0.5, 0.9))
 _LABEL_STEP = 4.0
 _STEPS = 8
-_TYPE, _TITLE = 2.8, 3.8
-"""Heights of the type [mm]."""
 _TITLE_LETTERS = 76
 
 
@@ -27,18 +26,6 @@ class _Axes(NamedTuple):
 
     metres: Axis
     loss: Axis
-
-    def grid(self) -> list[Item]:
-        shapes: list[Item] = []
-        for x, words in self.metres.marks():
-            shapes.append(Line(((x, _TOP), (x, _BOTTOM)), GRID_FINE, 0.15))
-            shapes.append(Text((x, _BOTTOM + 3.5), words, _TYPE, QUIET, "middle"))
-        for y, words in self.loss.marks():
-            shapes.append(Line(((_LEFT, y), (_RIGHT, y)), GRID_FINE, 0.15))
-            shapes.append(Text((_LEFT - 2, y), words, _TYPE, QUIET, "end"))
-        shapes.append(Line(((_LEFT, _TOP), (_LEFT, _BOTTOM), (_RIGHT, _BOTTOM)), INK, 0.3))
-        shapes.append(Text((5, _TOP - 4), "dB of cable", _TYPE, INK))
-        return shapes
 
 
 def _hatched(left: float, top: float, right: float, bottom: float, step: float, rising: bool) -> list[Item]:
@@ -58,7 +45,7 @@ def _legend(entries: list[tuple[bool, str]]) -> list[Item]:
     for rising, words in entries:
         shapes += _hatched(x, top, x + 8, top + 4, 1.1, rising)
         shapes.append(Line(((x, top), (x + 8, top), (x + 8, top + 4), (x, top + 4), (x, top)), HARM, 0.15))
-        shapes.append(Text((x + 10, top + 2), thin(words), _TYPE, HARM))
+        shapes.append(Text((x + 10, top + 2), thin(words), TYPE, HARM))
         x += 18 + 1.72 * len(words)
     return shapes
 
@@ -82,7 +69,7 @@ def _lines(data: Curves, axes: _Axes) -> list[Item]:
         shapes.append(Line(((x, y), (label_x, _TOP - 1.5)), QUIET, 0.15))
         shapes.append(_label((label_x, _TOP - 3.2), curve, "middle"))
         last_x = label_x
-    places = _spread([y for _, y, _ in side])
+    places = spread([y for _, y, _ in side], _LABEL_STEP, _BOTTOM)
     for (x, y, curve), place in zip(side, places, strict=True):
         shapes.append(Line(((x, y), (x + 3, place)), QUIET, 0.15))
         shapes.append(_label((x + 4, place), curve, "start"))
@@ -91,19 +78,7 @@ def _lines(data: Curves, axes: _Axes) -> list[Item]:
 
 def _label(at: tuple[float, float], curve: Curve, anchor: Anchor) -> Text:
     words = f"{curve.name}, chosen" if curve.first and anchor == "start" else curve.name
-    return Text(at, words, _TYPE, ACTION if curve.first else INK, anchor)
-
-
-def _spread(places: list[float]) -> list[float]:
-    """The places, top down, moved apart so that labels do not cover each other, and kept on the chart."""
-    spread: list[float] = []
-    for place in places:
-        spread.append(max(place, spread[-1] + _LABEL_STEP) if spread else place)
-    bottom = _BOTTOM
-    for i in range(len(spread) - 1, -1, -1):
-        spread[i] = min(spread[i], bottom)
-        bottom = spread[i] - _LABEL_STEP
-    return spread
+    return Text(at, words, TYPE, ACTION if curve.first else INK, anchor)
 
 
 def figure(data: Curves, title: str) -> Drawing:
@@ -112,17 +87,10 @@ def figure(data: Curves, title: str) -> Drawing:
     axes = _Axes(axis(_LEFT, _RIGHT, metres, _STEPS), axis(_BOTTOM, _TOP, loss, _STEPS))
     legal = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
     shapes: list[Item] = []
-    bands: list[tuple[bool, str]] = []
-    if data.conducted_broken:
-        shapes += _zone(_TOP, _BOTTOM, True)
-        bands.append((True, "over the limits at any length: more at the port than allowed"))
-    else:
-        if data.least_db > 0:
-            shapes += _zone(axes.loss.at(data.least_db), _BOTTOM, True)
-            bands.append((True, "over the limits: radiates too much"))
-        shapes += _zone(_TOP, axes.loss.at(data.most_db), False)
-        bands.append((False, f"short of {say(data.target.reason)}"))
-    shapes += axes.grid()
+    held = bands(data)
+    for band in held:
+        shapes += _zone(axes.loss.at(band.high), axes.loss.at(band.low), band.over)
+    shapes += grid(axes.metres, axes.loss, _AREA, "dB of cable")
     shapes += _lines(data, axes)
     x = axes.metres.at(data.length_m)
     shapes.append(Line(((x, _TOP), (x, _BOTTOM + 1.2)), ACTION, 0.35, (2.0, 1.2)))
@@ -132,18 +100,18 @@ def figure(data: Curves, title: str) -> Drawing:
         Text(
             (_LEFT if at_left else _RIGHT, _BOTTOM + 8.5),
             "length of the run, m",
-            _TYPE,
+            TYPE,
             INK,
             "start" if at_left else "end",
         )
     )
-    shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), _TYPE, ACTION, "middle"))
+    shapes.append(Text((x, _BOTTOM + 8.5), thin(f"this run, {data.length_m:.4g} m"), TYPE, ACTION, "middle"))
     useful = f" and useful ({say(data.target.reason)})"
     window = "no length serves" if data.conducted_broken else f"the clear window is {legal}{useful}"
     shown = title if len(title) <= _TITLE_LETTERS else f"{title[: _TITLE_LETTERS - 1]}…"
-    shapes.append(Text((5, 5), thin(shown), _TITLE, INK))
+    shapes.append(Text((5, 5), thin(shown), TITLE, INK))
     assumed = ", gain assumed 6 dBi" if data.gain_assumed else ""
     words = f"{data.frequency_mhz:g} MHz, reader set to {data.power_dbm:.2f} dBm{assumed}"
-    shapes += [Text((5, 11), thin(words), _TYPE, QUIET), Text((5, 15.5), thin(window), _TYPE, QUIET)]
-    shapes += _legend(bands)
+    shapes += [Text((5, 11), thin(words), TYPE, QUIET), Text((5, 15.5), thin(window), TYPE, QUIET)]
+    shapes += _legend([(band.over, say(band.why)) for band in held])
     return Drawing(WIDTH, HEIGHT, title, PAPER, tuple(shapes), 1.0)

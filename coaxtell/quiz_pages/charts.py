@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from coaxtell.axes import Axis, shares
+from coaxtell.axes import shares
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, circle
-from coaxtell.models.palette import ACTION, GRID_COARSE, GRID_FINE, HARM, INK, PAPER, QUIET
+from coaxtell.models.palette import ACTION, GRID_COARSE, HARM, INK, PAPER, QUIET
+from coaxtell.pages import plot
+from coaxtell.pages.plot import Area
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import SITS, PersonState
 from coaxtell.quiz.words import word
@@ -21,24 +23,6 @@ def _drawing(height: float, title: str, items: list[Item]) -> Drawing:
     return Drawing(WIDTH, height, title, PAPER, tuple(items), 1.0)
 
 
-def _across(shown: Axis, top: float, bottom: float) -> list[Item]:
-    """A light line at each mark of an axis to the right, its words below."""
-    items: list[Item] = []
-    for x, words in shown.marks():
-        items.append(Line(((x, top), (x, bottom)), GRID_FINE, 0.2))
-        items.append(Text((x, bottom + 3.4), words, TYPE, QUIET, "middle"))
-    return items
-
-
-def _up(shown: Axis, left: float, right: float) -> list[Item]:
-    """A light line at each mark of an axis upwards, its words on the left."""
-    items: list[Item] = []
-    for y, words in shown.marks():
-        items.append(Line(((left, y), (right, y)), GRID_FINE, 0.2))
-        items.append(Text((left - 2, y), words, TYPE, QUIET, "end"))
-    return items
-
-
 def skills(person: PersonState) -> Drawing:
     """Each skill's rate as a dot on the bar of its interval; a line at the rate from which a skill sits."""
     left, right, top, row = 62.0, 168.0, 12.0, 8.0
@@ -46,7 +30,7 @@ def skills(person: PersonState) -> Drawing:
     bottom = top + row * max(1, len(shown))
     items: list[Item] = [Text((2, 5), "Rate of right answers by skill, bar: 95 % interval", 3.8, INK)]
     rates = shares(left, right)
-    items += _across(rates, top, bottom)
+    items += plot.across(rates, Area(left, top, right, bottom), TYPE)
     at = rates.at(SITS)
     items.append(Line(((at, top - 1), (at, bottom)), QUIET, 0.3, (1.2, 0.8)))
     items.append(Text((at, top - 3), "sits from here", 2.8, QUIET, "middle"))
@@ -74,7 +58,7 @@ def course(name: str, given: Sequence[Answered]) -> Drawing:
     left, right, top, bottom = 18.0, 150.0, 12.0, 52.0
     items: list[Item] = [Text((2, 5), f"Over the latest {WINDOW} answers: right, and how sure", 3.8, INK)]
     up = shares(bottom, top)
-    items += _up(up, left, right)
+    items += plot.up(up, Area(left, top, right, bottom), TYPE)
     number = len(given)
     for share, words in ((0.0, "first"), (1.0, f"answer {number}")):
         items.append(Text((left + (right - left) * share, bottom + 4), words, TYPE, QUIET, "middle"))
@@ -107,7 +91,8 @@ def honesty(name: str, given: Sequence[Answered]) -> Drawing:
     left, right, top, bottom = 62.0, 122.0, 12.0, 72.0
     items: list[Item] = [Text((2, 5), "Said sure, and right: honest on the slanted line", 3.8, INK)]
     across, up = shares(left, right), shares(bottom, top)
-    items += _across(across, top, bottom) + _up(up, left, right)
+    area = Area(left, top, right, bottom)
+    items += plot.across(across, area, TYPE) + plot.up(up, area, TYPE)
     items.append(Line(((left, bottom), (right, top)), QUIET, 0.3, (1.2, 0.8)))
     items.append(Text((right + 7, bottom + 3.4), "said sure", TYPE, QUIET))
     items.append(Text((left - 14, top), "right", TYPE, QUIET, "end"))

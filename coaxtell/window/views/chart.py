@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.axes import Axis, axis
-from coaxtell.cables.curves import Curves, reach
+from coaxtell.axes import Axis, axis, spread
+from coaxtell.cables.curves import Band, Curves, bands, reach
 from coaxtell.cables.words import say
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
-from coaxtell.window.kit.theme import SMALL, STEP
+from coaxtell.window.kit.theme import SMALL, STEP, Colour
 from coaxtell.window.views.scales import THIN
 
 
@@ -61,27 +61,16 @@ def draw(pen: Pen, box: Box, data: Curves, least_m: float) -> Axes:
     return axes
 
 
-def spread(places: list[float], step: float, last: float) -> list[float]:
-    """Places in order, moved apart to at least a step and none beyond the last."""
-    found: list[float] = []
-    for place in places:
-        found.append(max(place, found[-1] + step) if found else place)
-    for i in reversed(range(len(found))):
-        found[i] = min(found[i], last)
-        last = found[i] - step
-    return found
-
-
 def _zones(pen: Pen, inner: Box, axes: Axes, data: Curves) -> None:
-    if data.conducted_broken:
-        pen.hatch(inner, pen.palette.harm, 10)
-        return
-    if data.least_db > 0:
-        top = axes.loss.at(data.least_db)
-        pen.hatch(Box(inner.x, top, inner.w, inner.bottom - top), pen.palette.harm, 10)
-    if data.most_db < axes.loss.limit:
-        bottom = axes.loss.at(data.most_db)
-        pen.hatch(Box(inner.x, inner.y, inner.w, bottom - inner.y), pen.palette.quiet, 18)
+    for band in bands(data):
+        top, bottom = axes.loss.at(band.high), axes.loss.at(band.low)
+        if bottom > top:
+            pen.hatch(Box(inner.x, top, inner.w, bottom - top), *_hatching(pen, band, 10, 18))
+
+
+def _hatching(pen: Pen, band: Band, over: float, short: float) -> tuple[Colour, float]:
+    """Colour and pitch of a band's strokes; over the limits they stand closer."""
+    return (pen.palette.harm, over) if band.over else (pen.palette.quiet, short)
 
 
 def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None:
@@ -120,18 +109,13 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
 def _legend(pen: Pen, box: Box, data: Curves, axes: Axes) -> None:
     """What the hatched bands mean, in one line of words."""
     p = pen.palette
-    if data.conducted_broken:
-        entry = (p.harm, 6.0, "no length serves: the setting breaks the conducted limit")
-    elif data.least_db > 0:
-        entry = (p.harm, 6.0, "over the limits: the antenna radiates too much")
-    elif data.most_db < axes.loss.limit:
-        entry = (p.quiet, 9.0, f"short of {say(data.target.reason)}")
-    else:
+    band = next((one for one in bands(data) if one.low < axes.loss.limit), None)
+    if band is None:
         kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
         pen.words(pen.type.shortened(f"every length is {kept}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)
         return
-    colour, pitch, words = entry
+    colour, pitch = _hatching(pen, band, 6.0, 9.0)
     patch = Box(box.x, box.y + 1, 28, box.h - 2)
     pen.hatch(patch, colour, pitch)
     pen.frame(patch, colour, 1, 2)
-    pen.words(pen.type.shortened(words, SMALL, box.w - 36), (box.x + 36, box.y), SMALL, p.text)
+    pen.words(pen.type.shortened(say(band.why), SMALL, box.w - 36), (box.x + 36, box.y), SMALL, p.text)
