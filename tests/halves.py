@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -19,6 +20,22 @@ def all_halves() -> dict[str, Half]:
 
 def half(half_id: str) -> Half:
     return all_halves()[half_id]
+
+
+PIN_IN_THE_JACK = ("smb", "ssmb", "smc", "fakra", "smp", "micro")
+"""Families whose standard polarity has the pin in the jack, by the first word of their keys: rule table of the
+project's fact sheet (bayonet-snap). What is based on one of them is so too."""
+
+
+@cache
+def pin_in_the_jack(half_id: str) -> bool:
+    """Whether the half is of a family that has its pin in the jack, or of one that is based on such a family."""
+    root = half_id.split("-")[0]
+    if root in PIN_IN_THE_JACK:
+        return True
+    files = resources.files("coaxtell.models") / "tables"
+    known = [tomllib.loads(one.read_text(encoding="utf-8")) for one in files.iterdir() if one.name.endswith(".toml")]
+    return any(one.get("key") == root and pin_in_the_jack(one["based_on"]) for one in known if one.get("based_on"))
 
 
 def mating(a: str, b: str) -> Mating:

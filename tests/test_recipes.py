@@ -117,7 +117,7 @@ ITEM_WORDS = """
 question = "Is this half of {family} a plug or a jack?"
 plug = "a plug"
 jack = "a jack"
-look = "the coupling and the body"
+look = "The coupling and the body."
 """
 
 Edit = tuple[str, str, str]
@@ -152,16 +152,29 @@ RECIPES: dict[str, list[Edit]] = {
         ("quiz/items/gender.py", "", ITEM),
         ("quiz/texts/en.toml", "[kind]\n", '[kind]\ngender = "plug or jack"\n'),
         ("quiz/texts/en.toml", "\n[kind]\n", f"{ITEM_WORDS}\n[kind]\n"),
+        (
+            "tests/quiz/right.py",
+            '    "cable": _cable,\n',
+            '    "cable": _cable,\n    "gender": lambda task, options, right: [half(task.a).gender],\n',
+        ),
     ],
 }
 HELD_BY = {
     "family": [
         "tests/test_docs.py::test_the_list_of_families_is_that_of_the_tables",
         "tests/exports/test_body.py::test_every_number_of_a_body_has_a_known_source",
-        "tests/models/test_tables.py::test_impedance_where_bore_and_conductor_are_sourced",
+        "tests/models/test_tables.py",
+    ],
+    "look": ["tests/identifier/test_features.py", "tests/identifier/test_words.py"],
+    "cable class": ["tests/cables/test_classes.py"],
+    "item kind": [
+        "tests/quiz/test_items.py::test_no_item_has_two_right_options",
+        "tests/quiz/test_items.py::test_every_item_says_why_and_what_tells",
+        "tests/quiz/test_items.py::test_same_generator_same_item",
+        "tests/quiz/test_sitting.py::test_every_kind_skill_and_verdict_has_its_words",
     ],
 }
-"""The tests that tell who forgets a place."""
+"""The rooms' own tests that tell who forgets a place."""
 
 
 def recipe(kind: str) -> str:

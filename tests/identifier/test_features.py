@@ -22,7 +22,7 @@ from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.threads import limits
 from coaxtell.models.words import gender_words
-from tests.halves import all_halves, changed_copy, half
+from tests.halves import all_halves, changed_copy, half, pin_in_the_jack
 from tests.identifier.kit import truths
 
 REACH = looks.load().table.jaws.reach
@@ -53,7 +53,7 @@ def test_standard_polarity_has_the_pin_in_the_plug_and_reverse_in_the_jack(one: 
         assert centre == "flat"
     elif centre != ("pin" if one.gender == pin_in else "socket"):
         assert one.wording, f"{one.id} has its contact the other way and does not say so"
-        assert one.family.split()[0] in {"SMB", "SSMB", "SMC", "SMP", "FAKRA", "micro"}
+        assert pin_in_the_jack(one.id)
 
 
 def test_where_body_and_contact_disagree_every_text_says_both() -> None:

@@ -15,7 +15,7 @@ from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import replaced, walk
 from coaxtell.models.threads import limits
 from coaxtell.models.words import label, order_words
-from tests.halves import all_halves, half, shipped_text
+from tests.halves import all_halves, half, pin_in_the_jack, shipped_text
 
 NEEDED = {
     *("sma-plug", "sma-jack", "rp-sma-plug", "tnc-jack", "rp-tnc-jack", "n-50-jack", "n-75-plug", "rp-n-plug"),
@@ -86,19 +86,15 @@ def test_thread_outside_on_jacks_and_inside_on_plugs() -> None:
     assert threaded > 40
 
 
-PIN_IN_THE_JACK = ("smb", "ssmb", "smc", "fakra", "smp", "micro")
-"""Families whose standard polarity has the pin in the jack: rule table of the project's fact sheet (bayonet-snap)."""
-
-
 def test_polarity_by_the_pin() -> None:
     """Standard polarity has the pin in the plug, reverse has it in the jack: common practice for screwed and bayonet
-    families; the snap families named above are the other way round."""
+    families; the snap families of `PIN_IN_THE_JACK` are the other way round."""
     for h in all_halves().values():
         if h.gender == "sexless":
             assert h.centre.butt is not None
             continue
         pin_expected = (h.gender == "plug") == (h.polarity == "standard")
-        if h.id.split("-")[0] in PIN_IN_THE_JACK:
+        if pin_in_the_jack(h.id):
             pin_expected = not pin_expected
             assert h.wording, h.id
         assert (h.centre.pin is not None) == pin_expected, h.id

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import cache
 
 from coaxtell.models.half import Half
@@ -115,24 +116,47 @@ def verdict_of(a: str, b: str) -> str:
     return mate(half(a), half(b), doubt=False).verdict.value
 
 
+def _mates(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    alike = {verdict_of(one, two) for one in twins(task.a) for two in twins(task.b)}
+    # halves that look the same and do not come to the same: only a closer look tells
+    own = verdict_of(task.a, task.b)
+    return [right] if right == own or (right == "look first" and len(alike) > 1) else []
+
+
+def _name(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    a = half(task.a)
+    if len(options) > 2:
+        return [option for option in options if option == task.a or not looks_apart(a, half(option))]
+    # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
+    body = "jack" if a.thread is not None or a.groove is not None else "plug"
+    return [option for option in options if half(option).gender == body]
+
+
+def _order(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    return [option for option in options if connects(task.a, option)]
+
+
+def _look(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    a, b = half(task.a), half(task.b)
+    return [o for o in options if differs(o, a, b) or (o == right and differs(o, a, b) is None)]
+
+
+def _cable(task: Task, options: tuple[str, ...], right: str) -> list[str]:
+    """The options of cables say class and end; that loss and ends are as stated is another test."""
+    return [option for option in options if option == f"{task.among[0]} own"]
+
+
+RIGHT: dict[str, Callable[[Task, tuple[str, ...], str], list[str]]] = {
+    "mates": _mates,
+    "name": _name,
+    "order": _order,
+    "look": _look,
+    "cable": _cable,
+}
+"""By kind of item, which of its options are right; the third argument is what the quiz holds for right."""
+
+
 @cache
 def right_ones(task: Task, options: tuple[str, ...], right: str) -> list[str]:
     """Which of the options are right, by the matings and tables alone."""
-    a, b = half(task.a), half(task.b)
-    if task.kind == "mates":
-        alike = {verdict_of(one, two) for one in twins(task.a) for two in twins(task.b)}
-        # halves that look the same and do not come to the same: only a closer look tells
-        own = verdict_of(task.a, task.b)
-        return [right] if right == own or (right == "look first" and len(alike) > 1) else []
-    if task.kind == "name" and len(options) == 2:
-        # the standards' words go by the body: what enters with a smooth barrel or carries the thread is the jack
-        body = "jack" if a.thread is not None or a.groove is not None else "plug"
-        return [option for option in options if half(option).gender == body]
-    if task.kind == "name":
-        return [option for option in options if option == task.a or not looks_apart(a, half(option))]
-    if task.kind == "order":
-        return [option for option in options if connects(task.a, option)]
-    if task.kind == "look":
-        return [o for o in options if differs(o, a, b) or (o == right and differs(o, a, b) is None)]
-    # the options of cables say class and end; that loss and ends are as stated is another test
-    return [option for option in options if option == f"{task.among[0]} own"]
+    return RIGHT[task.kind](task, options, right)
