@@ -68,7 +68,7 @@ def pictures(known: dict[str, Half]) -> list[tuple[str, float, int]]:
     from coaxtell.models.drawings import section
 
     pair = known["sma-plug"], known["rp-sma-jack"]
-    rows = [("drawing of a pair, SVG", seconds(lambda: section.pair(*pair, 4.23).svg()), 0)]
+    rows = [("drawing of a pair, SVG", seconds(lambda: section.facing(*pair, 4.23).svg()), 0)]
     try:
         from coaxtell.models.solids import picture
         from coaxtell.models.solids.studio import Studio

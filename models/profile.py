@@ -24,7 +24,7 @@ YIELDS: frozenset[Role] = frozenset({"finger", "insulator"})
 """Roles that stand a push along the axis and give way where a coupling drives what presses on them."""
 
 
-class Face(NamedTuple):
+class Annulus(NamedTuple):
     """A surface that looks towards the mate: z at its inner and at its outer radius [mm]."""
 
     name: str
@@ -130,8 +130,8 @@ class SocketEnd(NamedTuple):
 class Profile(msgspec.Struct, frozen=True):
     """All that mating needs of one half: faces of the fixed and of the moving part, coupling, contact."""
 
-    fixed: tuple[Face, ...]
-    moving: tuple[Face, ...]
+    fixed: tuple[Annulus, ...]
+    moving: tuple[Annulus, ...]
     thread: ThreadZone | None
     lugs: LugZone | None
     ramps: RampZone | None
@@ -141,7 +141,7 @@ class Profile(msgspec.Struct, frozen=True):
     key: Key | None
     contact: PinEnd | SocketEnd | ButtEnd
     rim: float
-    housing: Face | None
+    housing: Annulus | None
     """The front of a keyed housing, closed to all that its keys keep out."""
     has_nut: bool
     teeth: ToothZone | None
@@ -155,17 +155,17 @@ class Profile(msgspec.Struct, frozen=True):
         return (self.thread, self.lugs, self.ramps, self.nut_bore, self.has_nut, self.snap, self.groove)
 
 
-def _level(name: str, role: Role, r0: float, r1: float, z: float) -> list[Face]:
+def _level(name: str, role: Role, r0: float, r1: float, z: float) -> list[Annulus]:
     if r1 - r0 <= ON_PLANE:
         return []
-    return [Face(name, role, r0, r1, z, z)]
+    return [Annulus(name, role, r0, r1, z, z)]
 
 
 def _side_faces(
     steps: list[Step], thread: Thread | None, rim: float, role: Role, inside: bool
-) -> tuple[float, list[Face]]:
+) -> tuple[float, list[Annulus]]:
     """Radius at the rim and the faces of one side of a turned body."""
-    faces: list[Face] = []
+    faces: list[Annulus] = []
     radii = [most_material(step, thread, inside) for step in steps]
     z = rim
     for i, step in enumerate(steps):
@@ -176,7 +176,7 @@ def _side_faces(
             low, high = (rear, end), (front, z)
             if not inside:
                 low, high = (front, z), (rear, end)
-            faces.append(Face(step.name, role, low[0], high[0], low[1], high[1]))
+            faces.append(Annulus(step.name, role, low[0], high[0], low[1], high[1]))
         if i + 1 < len(steps):
             after = radii[i + 1][0]
             face_role: Role = "thread" if steps[i + 1].thread else role
@@ -189,13 +189,13 @@ def _side_faces(
     return radii[0][0], faces
 
 
-def _sprung(face: Face, inwards: float, outwards: float) -> Face:
+def _sprung(face: Annulus, inwards: float, outwards: float) -> Annulus:
     """A face of spring fingers as it yields: its outer edge bends in, its inner edge out [mm]."""
     r0, r1 = face.r0 + outwards, max(face.r1 - inwards, face.r0)
     return face._replace(role="finger", r0=min(r0, r1), r1=r1)
 
 
-def _body_faces(body: Turned, thread: Thread | None, role: Role, name: str, spring: float = 0.0) -> list[Face]:
+def _body_faces(body: Turned, thread: Thread | None, role: Role, name: str, spring: float = 0.0) -> list[Annulus]:
     """Faces of a turned body; a bead that rides over its mate springs outwards by `spring`, one that goes inside
     springs inwards by -`spring` [mm]."""
     rim = body.rim.nominal
@@ -210,8 +210,8 @@ def _body_faces(body: Turned, thread: Thread | None, role: Role, name: str, spri
     return [_sprung(f, inwards, outwards) if min(f.z0, f.z1) >= reach else f for f in faces]
 
 
-def _ring_faces(half: Half) -> list[Face]:
-    faces: list[Face] = []
+def _ring_faces(half: Half) -> list[Annulus]:
+    faces: list[Annulus] = []
     for ring in half.insulator:
         inner, outer = ring_radii(half, ring)
         if ring.inner is not None:
@@ -222,7 +222,7 @@ def _ring_faces(half: Half) -> list[Face]:
     return faces
 
 
-def _centre_faces(centre: Centre) -> list[Face]:
+def _centre_faces(centre: Centre) -> list[Annulus]:
     conductor = centre.d.sourced_high / 2
     if centre.butt is not None:
         return _level("centre", "socket", 0.0, conductor, centre.butt.face.nominal - centre.butt.spring.nominal)
@@ -243,11 +243,11 @@ def _centre_faces(centre: Centre) -> list[Face]:
     ]
 
 
-def _housing_front(half: Half) -> Face | None:
+def _housing_front(half: Half) -> Annulus | None:
     if half.housing is None:
         return None
     z = half.housing.rim.nominal
-    return Face("housing", "housing", 0.0, most_material(half.housing.outside[0], None, inside=False)[0], z, z)
+    return Annulus("housing", "housing", 0.0, most_material(half.housing.outside[0], None, inside=False)[0], z, z)
 
 
 def _shell_name(half: Half) -> str:
@@ -293,7 +293,7 @@ def profile(half: Half) -> Profile:
     if teeth is not None:
         z, inner, outer = tooth_place(half)
         fixed += _level(piece("index_tooth"), "tooth", inner, outer, z + teeth.height.sourced_high)
-    moving: list[Face] = []
+    moving: list[Annulus] = []
     if half.nut is not None:
         body = half.nut.body
         moving = _body_faces(body, half.nut.thread, "nut", nut_name(half.nut), spring if half.nut.slides else 0.0)

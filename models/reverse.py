@@ -57,7 +57,7 @@ def reverse(plug: Half, jack: Half, key: str, family: str, tip: Measure | None =
     if pin is None or socket is None:
         raise RefusedError("models.reverse_source")
 
-    def turned(half: Half, centre: Centre) -> Half:
+    def exchanged(half: Half, centre: Centre) -> Half:
         return msgspec.structs.replace(
             half,
             id=f"{key}-{half.gender}",
@@ -69,6 +69,6 @@ def reverse(plug: Half, jack: Half, key: str, family: str, tip: Measure | None =
         )
 
     return (
-        turned(plug, Centre(d=jack.centre.d, socket=_socket(socket, pin.shoulder))),
-        turned(jack, Centre(d=plug.centre.d, pin=_pin(pin, socket.tip, jack.shell.rim, tip))),
+        exchanged(plug, Centre(d=jack.centre.d, socket=_socket(socket, pin.shoulder))),
+        exchanged(jack, Centre(d=plug.centre.d, pin=_pin(pin, socket.tip, jack.shell.rim, tip))),
     )

@@ -54,9 +54,9 @@ def run(args: argparse.Namespace) -> int:
 def drawn(halves: list[Half], scale: float | None) -> tuple[Drawing, str]:
     """The drawing of one half or of a pair, and for a pair its verdict in words."""
     if len(halves) == 1:
-        from coaxtell.models.drawings.detail_drawing import dimensioned
+        from coaxtell.models.drawings.detail_drawing import detail
 
-        return dimensioned(halves[0], scale), ""
+        return detail(halves[0], scale), ""
     from coaxtell.models.drawings import pair
     from coaxtell.models.mating.mate import mate
 

@@ -70,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
         notes += more
         title += f", printable, clearance {clearance:g} mm"
     elif len(halves) == 2:
-        placed = export.pair(halves[0], halves[1], scale)
+        placed = export.mated(halves[0], halves[1], scale)
     else:
         placed = export.one(halves[0], scale)
     content = export.file(cast(export.Kind, kind), placed, title, scale)

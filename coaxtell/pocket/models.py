@@ -42,7 +42,7 @@ def _numbers(part: Part, corner: npt.NDArray[np.float64], step: float) -> bytes:
     order = _by_first_use(part.faces)
     numbered = np.empty(len(order), dtype=np.int64)
     numbered[order] = np.arange(len(order))
-    faces = _turned(numbered[part.faces])
+    faces = _rotated(numbered[part.faces])
     return b"".join(_planes(column) for column in places[order].T) + b"".join(_planes(column) for column in faces.T)
 
 
@@ -53,7 +53,7 @@ def _by_first_use(faces: npt.NDArray[Any]) -> npt.NDArray[np.int64]:
     return found
 
 
-def _turned(faces: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+def _rotated(faces: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
     return faces
 
 

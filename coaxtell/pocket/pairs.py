@@ -75,7 +75,7 @@ def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> li
         [-1 if rule.kept is None else int(rule.kept) for rule in found.rules],
         placed([rule.why for rule in found.rules]),
         _decides(a, b, placed),
-        [_turned(a, meshing_turn(a, b, stop), outlines), _turned(b, meshing_turn(b, a, stop), outlines)],
+        [_rotated(a, meshing_turn(a, b, stop), outlines), _rotated(b, meshing_turn(b, a, stop), outlines)],
         -1 if found.verdict is not Verdict.NOT_KNOWN else list(Verdict).index(_probably(found)),
     ]
 
@@ -91,7 +91,7 @@ def _decides(a: Half, b: Half, placed: Callable[[list[Reason]], list[int]]) -> l
     return [*placed([place.what]), place.kind, *(round(n, DECIMALS) for n in (*place.z, *place.r))]
 
 
-def _turned(half: Half, turn: float, outlines: _Once) -> int:
+def _rotated(half: Half, turn: float, outlines: _Once) -> int:
     """The place of a nut's outlines above and below the axis where it is turned [rad], else -1."""
     if not turn:
         return -1

@@ -265,16 +265,16 @@ def _views(half: Half, place: Layout) -> list[Item]:
 def _upright(item: Item, axis: Point) -> Item:
     """A shape seen face on with what the section shows on top turned upwards, a quarter turn to the left."""
 
-    def turned(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    def rotated(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((axis[0] + y - axis[1], axis[1] - (x - axis[0])) for x, y in points)
 
     if isinstance(item, Polygon):
-        return item._replace(outlines=tuple(turned(outline) for outline in item.outlines))
+        return item._replace(outlines=tuple(rotated(outline) for outline in item.outlines))
     assert isinstance(item, Line)
-    return item._replace(points=turned(item.points))
+    return item._replace(points=rotated(item.points))
 
 
-def dimensioned(half: Half, scale: float | None = None) -> Drawing:
+def detail(half: Half, scale: float | None = None) -> Drawing:
     """The half in section and face on with every number of its table, on the smallest A sheet that holds it.
 
     `scale`: paper millimetres for one of the part; without it the largest of ISO 5455 that fits A4. Raises

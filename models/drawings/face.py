@@ -150,11 +150,11 @@ def _studs(half: Half, at: Point, scale: float) -> list[Item]:
     wide, tip = lug.d.nominal / 2, lug.over.nominal / 2
     for k in range(lug.count.whole):
         box = [(inner, -wide), (tip, -wide), (tip, wide), (inner, wide)]
-        items.append(Polygon((_turned(box, math.tau * k / lug.count.whole, at, scale),), FILLS["lug"], INK, 0.2))
+        items.append(Polygon((_rotated(box, math.tau * k / lug.count.whole, at, scale),), FILLS["lug"], INK, 0.2))
     return items
 
 
-def _turned(points: list[Point], turn: float, at: Point, scale: float) -> tuple[Point, ...]:
+def _rotated(points: list[Point], turn: float, at: Point, scale: float) -> tuple[Point, ...]:
     """Points about the axis turned counter-clockwise [rad], on paper."""
     c, s = math.cos(turn), math.sin(turn)
     return tuple((at[0] + scale * (u * c - v * s), at[1] - scale * (u * s + v * c)) for u, v in points)
@@ -173,7 +173,7 @@ def _slot_mouths(half: Half, at: Point, scale: float) -> list[Item]:
         corners = ((inner, -wide), (outer, -wide), (outer, wide), (inner, wide))
         sides = [(math.sqrt(r * r - v * v), v) for r, v in corners]
         turn = SLEEVE_TURN + math.tau * k / ramps.count.whole
-        items.append(Polygon((_turned(sides, turn, at, scale),), colour, INK, 0.2))
+        items.append(Polygon((_rotated(sides, turn, at, scale),), colour, INK, 0.2))
     return items
 
 

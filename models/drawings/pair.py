@@ -53,6 +53,6 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
     mark, colour = MARKS[mating.verdict]
     coupled = couplings_fit(a, b)
     said = section.Said(f"{mark} {word(mating.verdict)}", colour, main_reason(mating, coupled))
-    return section.pair(
+    return section.facing(
         a, b, stop, deciding(a, b, mating.verdict is not Verdict.NOT_KNOWN), coupled=coupled, scale=scale, said=said
     )

@@ -36,7 +36,7 @@ from coaxtell.models.palette import ACTION, BEHIND, FILLS, FITS, HARM, HOLLOW, I
 from coaxtell.models.regions import regions, socket_hole
 from coaxtell.models.surfaces import surfaces
 
-__all__ = ["Said", "face_on", "half_section", "pair", "side_by_side"]
+__all__ = ["Said", "face_on", "facing", "half_section", "side_by_side"]
 
 PAIR_WIDTH, PAIR_HEIGHT = 190.0, 128.0
 SAID_HEIGHT = 12.0
@@ -212,7 +212,7 @@ def _legend(ghosts: bool, pair: tuple[Half, Half], height: float) -> list[Item]:
     return items
 
 
-def pair(
+def facing(
     a: Half,
     b: Half,
     distance_mm: float,

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from coaxtell.models.mating.contacts import ends, pin_enters
 from coaxtell.models.mating.coupling import teeth_enter
-from coaxtell.models.profile import Face, Profile
+from coaxtell.models.profile import Annulus, Profile
 from coaxtell.models.surfaces import ON_PLANE
 
 
@@ -14,11 +14,11 @@ class Meeting(NamedTuple):
     """Two faces that meet, and the distance of the reference planes then [mm]."""
 
     distance: float
-    a: Face
-    b: Face
+    a: Annulus
+    b: Annulus
 
 
-def _shared(one: Face, two: Face) -> float | None:
+def _shared(one: Annulus, two: Annulus) -> float | None:
     """Distance [mm] at which two faces touch over the radii they share; none where they share none."""
     low = one.r0 if one.r0 > two.r0 else two.r0
     high = one.r1 if one.r1 < two.r1 else two.r1
@@ -29,13 +29,13 @@ def _shared(one: Face, two: Face) -> float | None:
     return max(_z(one, low) + _z(two, low), _z(one, high) + _z(two, high))
 
 
-def _z(face: Face, r: float) -> float:
+def _z(face: Annulus, r: float) -> float:
     if face.z0 == face.z1:
         return face.z0
     return face.z0 + (face.z1 - face.z0) * (r - face.r0) / (face.r1 - face.r0)
 
 
-def _collides(a: Profile, b: Profile, one: Face, two: Face) -> float | None:
+def _collides(a: Profile, b: Profile, one: Annulus, two: Annulus) -> float | None:
     """Distance at which two fixed faces collide [mm]; a pin in the socket that takes it is a joint, and so is an index
     tooth in a notched rim."""
     if one.role == "pin" and two.role == "socket" and one.name == "pin" and two.name == "socket":

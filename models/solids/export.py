@@ -34,7 +34,7 @@ def one(half: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
     return [Placed(part.name, msgspec.structs.replace(part, points=part.points * scale)) for part in solid(half, level)]
 
 
-def _turned(points: Array, turn: float) -> Array:
+def _rotated(points: Array, turn: float) -> Array:
     """Points turned about the axis, counter-clockwise seen from the front [rad]."""
     c, s = np.cos(turn), np.sin(turn)
     return np.asarray(points @ np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]]))
@@ -56,7 +56,7 @@ def seated(half: Half, mate: Half, distance: float) -> tuple[float, float]:
     return 0.0, 0.0
 
 
-def pair(a: Half, b: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
+def mated(a: Half, b: Half, scale: float = 1.0, level: Level = "fine") -> list[Placed]:
     """Two halves as far together as they go, the moving part where it holds the mate [mm].
 
     The second half faces the first: turned half round the vertical axis.
@@ -68,7 +68,7 @@ def pair(a: Half, b: Half, scale: float = 1.0, level: Level = "fine") -> list[Pl
         if facing and half.nut is not None and a.nut is not None:
             shift -= 2 * max(0.0, half.nut.body.rim.nominal - half.shell.rim.nominal)
         for part in solid(half, level):
-            points = _turned(part.points, turn) + np.array([0.0, 0.0, shift]) if part.moving else part.points
+            points = _rotated(part.points, turn) + np.array([0.0, 0.0, shift]) if part.moving else part.points
             if facing:
                 points = points * np.array([-1.0, 1.0, -1.0]) + np.array([0.0, 0.0, distance])
             found.append(Placed(f"{half.id} {part.name}", msgspec.structs.replace(part, points=points * scale)))

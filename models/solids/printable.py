@@ -61,7 +61,7 @@ def _steps(steps: list[Step], change: float) -> list[Step]:
     ]
 
 
-def _turned(body: Turned, away: float) -> Turned:
+def _withdrawn(body: Turned, away: float) -> Turned:
     return msgspec.structs.replace(
         body,
         rim=body.rim.at(body.rim.nominal),
@@ -107,7 +107,7 @@ def _nut(nut: Nut | None, away: float) -> Nut | None:
     if ramps is not None:
         ramps = msgspec.structs.replace(ramps, width=_at(ramps.width, 2 * away))
     return msgspec.structs.replace(
-        nut, body=_turned(nut.body, away), thread=_thread(nut.thread, away, inside=True), ramps=ramps
+        nut, body=_withdrawn(nut.body, away), thread=_thread(nut.thread, away, inside=True), ramps=ramps
     )
 
 
@@ -155,7 +155,7 @@ def moved(half: Half, away: float) -> Half:
         )
     return msgspec.structs.replace(
         half,
-        shell=_turned(half.shell, away),
+        shell=_withdrawn(half.shell, away),
         centre=_centre(half.centre, away),
         insulator=rings,
         thread=_thread(half.thread, away, inside=False),
@@ -163,7 +163,7 @@ def moved(half: Half, away: float) -> Half:
         nut=_nut(half.nut, away),
         snap=_snap(half.snap, away),
         groove=_groove(half.groove, away),
-        housing=None if half.housing is None else _turned(half.housing, away),
+        housing=None if half.housing is None else _withdrawn(half.housing, away),
         back=_back(half.back, away),
     )
 

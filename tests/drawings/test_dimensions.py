@@ -9,7 +9,7 @@ import pytest
 
 from coaxtell.models import numbers
 from coaxtell.models.drawings.annotation import NARROW, WIDE, spread
-from coaxtell.models.drawings.detail_drawing import dimensioned
+from coaxtell.models.drawings.detail_drawing import detail
 from coaxtell.models.drawings.detail_layout import SHEETS, best_scale
 from coaxtell.models.drawings.dimensions import dimensions, measure_words
 from coaxtell.models.drawings.drawing import Drawing, Line, Point, Polygon, Text
@@ -30,7 +30,7 @@ def test_every_number_of_the_table_stands_on_the_drawing_once(half_id: str) -> N
     one = half(half_id)
     found = dimensions(one)
     assert [d.path for d in found] == [path for path, _ in numbers.walk(one)]
-    drawn = words(dimensioned(one))
+    drawn = words(detail(one))
     wanted = Counter(d.words if d.kind != "note" else f"{d.name}: {d.words}" for d in found)
     for text, count in wanted.items():
         assert drawn[text] == count, text
@@ -55,11 +55,11 @@ def test_one_changed_number_changes_its_dimension_and_no_other(half_id: str) -> 
 
 def test_on_the_sheet_one_text_goes_and_one_comes() -> None:
     one = half("sma-jack")
-    before = words(dimensioned(one))
+    before = words(detail(one))
     for path, measure in numbers.walk(one):
         if len(path) < 2 or "thread" in path:
             continue
-        after = words(dimensioned(numbers.replaced(one, path, measure.at(edited(measure))), best_scale(one)))
+        after = words(detail(numbers.replaced(one, path, measure.at(edited(measure))), best_scale(one)))
         assert (before - after).total() == 1, path
         assert (after - before).total() == 1, path
 
@@ -78,7 +78,7 @@ def test_words_show_limits_and_a_mark_for_what_no_document_backs() -> None:
 
 def test_the_plug_of_sma_reads_as_its_standard_prints_it() -> None:
     """MIL-STD-348 figure 310: the plug's sleeve is 4.593 mm at most, the pin 0.914 mm (as in shared facts M348)."""
-    drawn = words(dimensioned(half("sma-plug")))
+    drawn = words(detail(half("sma-plug")))
     assert drawn["⌀4.58 (max. 4.593)"] == 1
     assert drawn["⌀0.914"] == 1
     assert drawn["1/4-36 UNS 2B"] == 1
@@ -88,7 +88,7 @@ def test_the_plug_of_sma_reads_as_its_standard_prints_it() -> None:
 def test_arrows_and_extension_lines_end_where_the_number_says(half_id: str) -> None:
     """Each running dimension's line starts at its z, each leader's at its radius, at the scale stated."""
     one = half(half_id)
-    drawing = dimensioned(one)
+    drawing = detail(one)
     starts = {(round(x, 3), round(y, 3)) for i in drawing.items if isinstance(i, Line) for x, y in i.points[:1]}
     origins = [p for i in drawing.items if isinstance(i, Polygon) and len(i.outlines[0]) == 24 for p in i.outlines[0]]
     x0 = (min(p[0] for p in origins) + max(p[0] for p in origins)) / 2
@@ -100,7 +100,7 @@ def test_arrows_and_extension_lines_end_where_the_number_says(half_id: str) -> N
 
 def test_lines_have_the_two_widths_of_iso_128() -> None:
     """ISO 128-2: visible edges twice as wide as all other lines; the border is wider still (ISO 5457: 0.7)."""
-    drawing = dimensioned(half("n-50-jack"))
+    drawing = detail(half("n-50-jack"))
     assert pytest.approx(2, rel=0.06) == WIDE / NARROW
     edges = {i.width for i in drawing.items if isinstance(i, Polygon) and i.stroke}
     assert edges <= {WIDE, NARROW, 0.7}
@@ -131,7 +131,7 @@ def side_of(p: Point, q: Point, r: Point) -> float:
 
 @pytest.mark.parametrize("half_id", all_halves())
 def test_no_leader_crosses_another(half_id: str) -> None:
-    found = leaders(dimensioned(half(half_id)))
+    found = leaders(detail(half(half_id)))
     assert found
     for k, one in enumerate(found):
         a, b = one.points[:2]
@@ -145,7 +145,7 @@ def test_few_leaders_lie_level() -> None:
     """ISO 128-2 keeps leaders off the directions of edges; one in nine still runs within 3 degrees of level."""
     level = every = 0
     for half_id in all_halves():
-        for line in leaders(dimensioned(half(half_id))):
+        for line in leaders(detail(half(half_id))):
             (x0, y0), (x1, y1) = line.points[:2]
             every += 1
             level += abs(y1 - y0) < math.tan(math.radians(3)) * abs(x1 - x0)
@@ -154,7 +154,7 @@ def test_few_leaders_lie_level() -> None:
 
 @pytest.mark.parametrize("half_id", all_halves())
 def test_the_drawing_stays_on_its_sheet_and_words_do_not_cover_each_other(half_id: str) -> None:
-    drawing = dimensioned(half(half_id))
+    drawing = detail(half(half_id))
     assert (drawing.width_mm, drawing.height_mm) in SHEETS
     boxes = [(i.words, box(i)) for i in drawing.items if isinstance(i, Text)]
     for k, (said, (left, top, right, bottom)) in enumerate(boxes):
@@ -170,7 +170,7 @@ def test_the_drawing_stays_on_its_sheet_and_words_do_not_cover_each_other(half_i
 
 def test_a_scale_that_no_sheet_holds_is_told() -> None:
     with pytest.raises(InputError, match="larger than an A0 sheet"):
-        dimensioned(half("7-16-plug"), 90)
+        detail(half("7-16-plug"), 90)
 
 
 def test_places_are_spread_without_losing_their_order() -> None:

@@ -146,7 +146,7 @@ def test_files_of_bodies(style: str) -> None:
 
 def test_a_pair_lies_where_its_halves_seat() -> None:
     """SMA plug and jack: their planes meet at z = 0, so the jack's rim stands 1.93 mm inside the plug (CAD-SMA)."""
-    placed = export.pair(half("sma-plug"), half("sma-jack"), level="display")
+    placed = export.mated(half("sma-plug"), half("sma-jack"), level="display")
     jack = next(p.part.points for p in placed if p.name == "sma-jack shell")
     assert jack[:, 2].min() == pytest.approx(-1.93, abs=1e-6)
     pin = next(p.part.points for p in placed if p.name == "sma-plug pin")
@@ -157,7 +157,7 @@ def test_threads_of_a_pair_lie_in_each_other() -> None:
     """Basic forms fit line to line (ISO 68-1): nut and jack share under a thousandth of the nut's volume."""
     import manifold3d
 
-    parts = {p.name: p.part for p in export.pair(half("n-50-plug"), half("n-50-jack"))}
+    parts = {p.name: p.part for p in export.mated(half("n-50-plug"), half("n-50-jack"))}
 
     def solid_of(name: str) -> manifold3d.Manifold:
         return manifold3d.Manifold(manifold3d.Mesh64(parts[name].points, parts[name].faces.astype(np.uint64)))
@@ -171,7 +171,7 @@ def test_a_bayonet_pair_stands_locked() -> None:
     """Each lug lies in its slot: sleeve and lugs share no more than the lug's own rounding (under a percent of it)."""
     import manifold3d
 
-    parts = {p.name: p.part for p in export.pair(half("bnc-50-plug"), half("bnc-50-jack"))}
+    parts = {p.name: p.part for p in export.mated(half("bnc-50-plug"), half("bnc-50-jack"))}
     lug, sleeve = (
         manifold3d.Manifold(manifold3d.Mesh64(part.points, part.faces.astype(np.uint64)))
         for part in (parts["bnc-50-jack lug"], parts["bnc-50-plug bayonet sleeve"])

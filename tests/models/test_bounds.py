@@ -13,7 +13,7 @@ from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.models.mating.meeting import first_collision
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import Path, replaced, walk
-from coaxtell.models.profile import Face, Profile, profile
+from coaxtell.models.profile import Annulus, Profile, profile
 from coaxtell.models.tables import load
 from coaxtell.models.threads import depth
 from tests.halves import half
@@ -164,7 +164,7 @@ def test_a_thread_thicker_than_the_nuts_widest_does_not_enter(major: float, code
 
 def faced(one: Profile, z0: float, z1: float) -> Profile:
     """A profile with one face, from a radius of 1 to one of 2 mm."""
-    return msgspec.structs.replace(one, fixed=(Face("cone", "outer", 1.0, 2.0, z0, z1),), teeth=None, notches=None)
+    return msgspec.structs.replace(one, fixed=(Annulus("cone", "outer", 1.0, 2.0, z0, z1),), teeth=None, notches=None)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import pytest
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict, judge
 from coaxtell.models.numbers import Path, replaced, walk
-from coaxtell.models.profile import Face, Profile, profile
+from coaxtell.models.profile import Annulus, Profile, profile
 from tests.halves import all_halves, half
 
 KINDS = [one for one in all_halves().values() if one.polarity == "standard" and one.key is None]
@@ -79,7 +79,7 @@ def test_a_face_half_a_millimetre_back_lets_something_fragile_touch(half_id: str
     assert judge(profile(moved), profile(other)).verdict is Verdict.DAMAGES
 
 
-def _moved(faces: tuple[Face, ...], by: float) -> tuple[Face, ...]:
+def _moved(faces: tuple[Annulus, ...], by: float) -> tuple[Annulus, ...]:
     return tuple(face._replace(z0=face.z0 + by, z1=face.z1 + by) for face in faces)
 
 

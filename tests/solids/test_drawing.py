@@ -79,7 +79,7 @@ def test_scale_bar_is_as_long_as_it_says() -> None:
 
 
 def test_png_states_its_true_size(tmp_path: Path) -> None:
-    drawing = section.pair(half("sma-plug"), half("sma-jack"), 0.0)
+    drawing = section.facing(half("sma-plug"), half("sma-jack"), 0.0)
     drawing.png(tmp_path / "a.png", dpi=127)
     with Image.open(tmp_path / "a.png") as image:
         assert image.size == (round(drawing.width_mm * 5), round(drawing.height_mm * 5))
@@ -103,7 +103,7 @@ def test_svg_and_png_show_the_same_red(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("plug", "jack"), MATES)
 def test_nothing_is_in_the_way_of_a_seated_pair(plug: str, jack: str) -> None:
     """A plug and jack of one family, impedance and polarity fit (common practice, no source)."""
-    drawing = section.pair(half(plug), half(jack), 0.0)
+    drawing = section.facing(half(plug), half(jack), 0.0)
     assert HARM not in drawing.svg()
     assert "seated: the reference planes meet" in words(drawing)
     assert overlaps(half(plug), half(jack), 0.0) == []
@@ -278,7 +278,7 @@ def test_touch_is_marked_where_the_faces_meet() -> None:
     pin = half("sma-plug").centre.pin
     assert pin is not None
     assert math.dist(*thick[0].points) == pytest.approx(pin.d.sourced_high / 2 * marked.scale)
-    plain = section.pair(half("sma-plug"), half("rp-sma-jack"), 4.65)
+    plain = section.facing(half("sma-plug"), half("rp-sma-jack"), 4.65)
     assert not [i for i in plain.items if isinstance(i, Line) and i.width == 0.9]
 
 

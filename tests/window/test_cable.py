@@ -113,13 +113,13 @@ def test_rows_say_what_they_miss() -> None:
 @pytest.mark.parametrize("words", ["7", "abc", "12 furlongs", "-3m", "9e9dBi"])
 def test_bad_values_are_told_in_one_sentence(words: str) -> None:
     hand = Hand("cable")
-    before = scene(hand).held()
+    before = scene(hand).remembered()
     hand.tab_to("typed")
     hand.type(words)
     hand.enter()
     assert hand.desk.notice.endswith((".", ")"))
     assert hand.says(hand.desk.notice)
-    assert scene(hand).held() == before
+    assert scene(hand).remembered() == before
 
 
 def test_units_of_gain_are_not_mixed_up() -> None:
@@ -208,7 +208,7 @@ def test_a_dropped_identification_keeps_its_doubt_and_so_does_the_next_session(t
     hand.post(pygame.event.Event(pygame.DROPFILE, file=str(saved)))
     doubted(hand)
     later = Hand("cable")
-    scene(later).recall(scene(hand).held())
+    scene(later).recall(scene(hand).remembered())
     later.app.arrange()
     doubted(later)
     # a port chosen by hand is taken as told
@@ -238,7 +238,7 @@ def test_parts_in_and_round_the_run_come_into_the_order(key: str, told: str) -> 
     assert not hand.says(told)
     hand.choose(f"part-{key}")
     assert hand.says(told)
-    held = scene(hand).held()
+    held = scene(hand).remembered()
     hand.choose(f"part-{key}")
     assert not hand.says(told)
     scene(hand).recall(held)

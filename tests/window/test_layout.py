@@ -119,9 +119,9 @@ def test_drawing_changes_nothing() -> None:
         hand = Hand(scene)
         first = hand.app.draw().calls
         assert hand.app.draw().calls == first
-        held = hand.app.scene.held()
+        held = hand.app.scene.remembered()
         hand.picture()
-        assert hand.app.scene.held() == held
+        assert hand.app.scene.remembered() == held
 
 
 def test_window_sizes_come_through_events() -> None:

@@ -74,7 +74,7 @@ class Frame:
     def keep(self) -> None:
         """Put the work in hand into the settings."""
         for name, scene in self._scenes.items():
-            self.desk.settings.work[name] = scene.held()
+            self.desk.settings.work[name] = scene.remembered()
 
     def close(self) -> None:
         """Leave the scene; what was answered is kept."""

@@ -151,7 +151,7 @@ class Scene:
         """A file was dropped on the window; true where the scene takes it."""
         return False
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """What is kept when the window closes."""
         return {}
 

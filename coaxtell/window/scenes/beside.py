@@ -132,7 +132,7 @@ class SideBySide(Scene):
         """The keys of this scene."""
         return [("V", "only what differs, or the pictures")]
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """Which halves stood there."""
         return {"halves": self.halves, "only": self.only}
 

@@ -206,7 +206,7 @@ class BringTogether(Scene):
         moving = self.pairing.slide.tick(now)
         return self.round.tick(now) or moving
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """The pair and its distance."""
         return {"a": self.a, "b": self.b, "distance": self.pairing.slide.goal}
 

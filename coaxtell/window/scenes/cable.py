@@ -316,12 +316,12 @@ class Cable(Scene):
             ("Arrow keys on the list", "another assembly; Enter copies its order words"),
         ]
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """The run as it stands."""
         return {
-            **self.ports.held(), "region": self.region, "length_m": self.length_m,
+            **self.ports.remembered(), "region": self.region, "length_m": self.length_m,
             "power": self.power, "settings": self.settings, "gain": self.gain, "unit": self.unit, "wish": self.wish,
-            "aim": self.aim, "budget": self.budget, "picked": self.picked, "parts": self.parts.held(),
+            "aim": self.aim, "budget": self.budget, "picked": self.picked, "parts": self.parts.remembered(),
         }  # fmt: skip
 
     def recall(self, held: dict[str, Any]) -> None:

@@ -228,7 +228,7 @@ class HalfPage(Scene):
         """The picture settles."""
         return self.in_hand.tick(now)
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """Which half was shown."""
         return {"half": self.half_id}
 

@@ -213,7 +213,7 @@ class LifeSize(Scene):
         return [("\N{RIGHTWARDS ARROW}, \N{LEFTWARDS ARROW}", "the next half, the one before"),
                 ("Tab, Enter", "choose another half, set the screen")]  # fmt: skip
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """Which half was shown."""
         return {"half": self.half_id}
 

@@ -398,7 +398,7 @@ class NamePort(Scene):
             return [("Arrow keys on the picture", "turn the port"), ("V", "turn, face on, cut open")]
         return [("1 to 9", "take that answer"), ("Tab to a word under the bench, Enter", "change that answer")]
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """All answers, as a saved identification."""
         plain = self.inquiry.plain()
         return {

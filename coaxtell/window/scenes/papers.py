@@ -260,7 +260,7 @@ class Papers(Scene):
         """The keys of this scene."""
         return [("Enter in a field", "save"), ("Esc", "back to the list")]
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """The halves it was of."""
         return {"halves": self.halves}
 

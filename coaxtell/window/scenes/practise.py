@@ -305,7 +305,7 @@ class Practise(Scene):
             ("Esc", "take the choice back; pause"),
         ]
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """What was chosen but not yet given; the item is kept beside the record, answers given in it."""
         held: dict[str, Any] = {}
         choice = self._held_choice

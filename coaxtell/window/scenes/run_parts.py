@@ -110,7 +110,7 @@ class RunParts:
 
         return put
 
-    def held(self) -> dict[str, float | None]:
+    def remembered(self) -> dict[str, float | None]:
         """The parts that are on, with their sizes."""
         return {key: self.sizes.get(key) for key in sorted(self.on)}
 

@@ -95,7 +95,7 @@ class RunPorts:
 
         return lambda: Picker(self.desk, f"Port of the {side}", self.ids[side], taken).open()
 
-    def held(self) -> dict[str, Any]:
+    def remembered(self) -> dict[str, Any]:
         """Both ports with their doubts."""
         return {**self.ids, "doubts": {side: saved_port.plain(doubt) for side, doubt in self.doubts.items()}}
 
