@@ -141,7 +141,7 @@ def test_a_contradiction_is_shown_where_it_is() -> None:
     assert hand.says(scene(hand).inquiry.clash)
     assert hand.says("look again")
     # and it is not said once more among the cautions
-    scene(hand)._name_now()
+    scene(hand).name_now()
     said = words.clash(clash, scene(hand).inquiry.state.answers)
     assert said in words.cautions(scene(hand).inquiry.found)
     assert said not in scene(hand).inquiry.cautions

@@ -21,7 +21,7 @@ from tests.window.test_layout import check, walk
 
 def named(hand: Hand) -> None:
     assert isinstance(hand.app.scene, NamePort)
-    hand.app.scene._name_now()
+    hand.app.scene.name_now()
 
 
 def measuring(hand: Hand) -> None:

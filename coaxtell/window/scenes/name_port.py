@@ -9,12 +9,11 @@ import pygame
 
 from coaxtell import saved_port
 from coaxtell.identifier import words
-from coaxtell.identifier.features import LIKENED, SEEN, Feature
+from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry, feature_words
-from coaxtell.window.kit.cards import Art
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.edit import Edit
@@ -23,28 +22,15 @@ from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Choice, Stack
-from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Stage
-from coaxtell.window.scenes import port_column
+from coaxtell.window.scenes import port_column, question_column
 from coaxtell.window.scenes.port_sheet import save
-from coaxtell.window.views import measuring, port, shortlist
-from coaxtell.window.views.feature_art import Draw, card_art, example, thing_art
+from coaxtell.window.views import port, shortlist
 from coaxtell.window.views.in_hand import InHand
 from coaxtell.window.views.port import Beside
-from coaxtell.window.views.scales import THIN
 from coaxtell.window.views.shortlist import Layout
 from coaxtell.window.views.sides import SIDES
 
-FEW, SOME = 4, 8
-"""Up to so many answers have their pictures over the words, two abreast; up to so many beside them, in one column."""
-LARGE_ART = (100.0, 0.0)
-SIDE_ART = (56.0, 104.0)
-SMALL_ART = (48.0, 48.0)
-"""Height and width [units] of the pictures on cards over the words, beside them, and where there are many."""
-MEASURING = 150.0
-"""Height of the drawing that shows where to measure [units]."""
-NARROW_COLUMN = 420.0
-"""A column narrower than this [units] has no room for two cards abreast."""
 BESIDE = 2
 """Look-alikes shown beside the named port."""
 
@@ -104,19 +90,19 @@ class NamePort(Scene):
         self.asked = None
         self.typed.set("")
 
-    def _saw(self, feature: Feature, value: str) -> Any:
+    def saw(self, feature: Feature, value: str) -> Any:
         def act() -> None:
             self.inquiry.saw(feature, value, self.again)
             self._answered()
 
         return act
 
-    def _not_sure(self) -> None:
+    def not_sure(self) -> None:
         if self.feature is not None:
             self.inquiry.not_sure(self.feature, self.again)
             self._answered()
 
-    def _measured(self) -> None:
+    def measured(self) -> None:
         if not self.typed.text.strip():
             self.desk.wanted_focus = "size"
             raise InputError("Type what you read, such as 6.3; or say that there is none, or that you cannot tell.")
@@ -124,7 +110,7 @@ class NamePort(Scene):
             self.inquiry.measured(self.feature, self.typed.text, self.again)
             self._answered()
 
-    def _none_there(self) -> None:
+    def none_there(self) -> None:
         if self.feature is not None:
             self.inquiry.measured(self.feature, "none", self.again)
             self._answered()
@@ -136,7 +122,7 @@ class NamePort(Scene):
 
         return act
 
-    def _take_back(self) -> None:
+    def take_back(self) -> None:
         if self.asked is not None:
             self.inquiry.withdraw(self.asked)
             self._answered()
@@ -159,30 +145,10 @@ class NamePort(Scene):
             return
         self._thin(room)
         room.on_bench(Stage("bench", room.bench, self._draw_shortlist))
-        column = room.column
-        if self.inquiry.clash:
-            column.check(self.inquiry.clash, False, key="contradiction")
-        asked = self.inquiry.question(feature, self.again)
-        column.title(f"Once more: {asked.ask}" if asked.again else asked.ask)
-        if not room.tight:
-            column.say(asked.how, role="quiet")
-        if feature in SEEN:
-            self._cards(column, feature)
-        else:
-            self._measure(column, feature)
-        if room.tight:
-            column.say(asked.how, role="quiet")
+        question_column.fill(self, room, feature)
         if feature is not self._before:
             self._before = feature
             self.desk.wanted_focus = "" if feature in SEEN else "size"
-        if self.inquiry.may_be_high_voltage:
-            column.say("A bayonet of two studs may be one for high voltage; nothing is touched before.", SMALL, "quiet")
-            column.button("no-high-voltage", "It is radio or video, no high voltage", self.inquiry.no_high_voltage)
-        column.button("name-now", "Name it with what is known", self._name_now)
-        column.part("Why this")
-        column.say(self.desk.spoken(words.say(asked.why)), SMALL, "quiet")
-        if not self.inquiry.state.answers:
-            column.say("A saved identification may be dropped on the window to go on from it.", SMALL, "quiet")
 
     def _trail(self, room: Room) -> None:
         """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
@@ -217,63 +183,7 @@ class NamePort(Scene):
 
         self.desk.ask(Dialog("Where is the port?", fill))
 
-    def _cards(self, column: Stack, feature: Feature) -> None:
-        chosen = getattr(self.inquiry.state.answers.get(feature), "value", None)
-        values = self.inquiry.values(feature)
-        some = FEW < len(values) <= SOME
-        single = some or column.width < NARROW_COLUMN
-        size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
-        things = self.inquiry.looks.scale(feature) if feature in LIKENED else {}
-        largest = max((thing.d.nominal for thing in things.values()), default=1.0)
-        choices = []
-        for value, told in values:
-            note = ""
-            if value in things:
-                draw: Draw | None = thing_art(things[value].d.nominal, largest)
-                note = f"{things[value].d.nominal:g}{THIN}mm"
-            else:
-                half = example(self.inquiry.ranked, feature, value)
-                draw = None if half is None else card_art(self.desk, half, feature)
-            art = None if draw is None else Art(draw, *size)
-            choices.append(Choice(f"value-{value}", told, self._saw(feature, value), art, note, value == chosen))
-        column.cards(choices, 1 if single else 2)
-        column.cards([Choice("not-sure", "I cannot tell", self._not_sure)], 1, already=len(choices))
-        self._back_button(column)
-
-    def _measure(self, column: Stack, feature: Feature) -> None:
-        threads = feature is Feature.THREADS
-        label = "Threads on 10 mm, or such as 36tpi" if threads else "Size, such as 6.3, 1/4in or 6.3+-0.1"
-        column.field("size", label, self.typed, lambda: None, self._measured, "" if threads else "mm")
-        column.button("take", "Take this reading", self._measured, "action")
-        self._where(column, feature)
-        column.buttons([
-            ("none-there", "There is none", self._none_there, False),
-            ("not-sure", "I cannot tell", self._not_sure, False),
-        ])  # fmt: skip
-        self._back_button(column)
-        if not threads:
-            column.part("Measured with")
-            instruments = self.inquiry.looks.table.instruments
-            column.buttons([
-                (f"with-{key}", f"{key}, \N{PLUS-MINUS SIGN}{row.plus_minus.nominal:g} mm",
-                 lambda key=key: self.inquiry.use(instrument=key),  # type: ignore[misc]
-                 key == self.inquiry.state.instrument)
-                for key, row in instruments.items()
-            ])  # fmt: skip
-
-    def _where(self, column: Stack, feature: Feature) -> None:
-        """Where the instrument goes, on the likeliest half that has what is measured."""
-        reach = self.inquiry.looks.table.jaws.reach
-        half = next((h for h, _ in self.inquiry.ranked if measuring.place(h, feature, reach) is not None), None)
-        if half is not None:
-            box = Box(column.x, column.y, column.width, MEASURING)
-            column.put(Stage("where", box, lambda pen, at: measuring.draw(pen, at, self.desk, half, feature, reach)))
-
-    def _back_button(self, column: Stack) -> None:
-        if self.asked is not None and self.asked in self.inquiry.state.answers:
-            column.buttons([("take-back", "Take this answer back", self._take_back, False)])
-
-    def _name_now(self) -> None:
+    def name_now(self) -> None:
         self.early, self.asked = True, None
 
     # -- the identification --------------------------------------------------------------------------------------
