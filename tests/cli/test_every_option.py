@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import cmath
 import io
+import shutil
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -61,12 +62,12 @@ WHOLE = {
     "practise": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
     "practice": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
     "assess": ["--pictures", "none", "--person", "Test", "--records", "record.db"],
-    "progress": ["--person", "Test", "--records", "record.db"],
+    "progress": ["--person", "Ana", "--records", "record.db"],
     "records": ["verify", "--records", "record.db"],
     "exam": ["-o", "exam.zip", "--items", "1", "--pictures", "no"],
     "campaign": ["ports.toml", "--until", "2030-01-01", "--records", "record.db"],
     "signoff": ["ports.toml", "--person", "Test", "--records", "record.db"],
-    "certificate": ["--person", "Test", "--records", "record.db"],
+    "certificate": ["--person", "Ana", "--records", "record.db"],
 }
 """A whole line of each command, to which nonsense is added."""
 
@@ -100,12 +101,33 @@ def put(option: str, value: str) -> str:
     return f"{option}={value}" if option.startswith("--") else f"{option}{value}"
 
 
+SITE = """
+[site]
+region = "us"
+want = "24dBm"
+[[reader]]
+id = "R1"
+port = "rp-tnc-jack"
+[[antenna]]
+id = "left"
+reader = "R1"
+port = "n-50-jack"
+length = "12m"
+gain = "8.5dBic"
+"""
+PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 2\n[[port]]\nid = "n-50-jack"\n'
+RECORD = Path(__file__).parent.parent / "quiz" / "records" / "version-0.1.0.db"
+
+
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder with a photograph and a sweep to work in, an empty keyboard, and no screen."""
+    """A folder with a photograph, a sweep, a site, its ports and a record to work in, an empty keyboard, no screen."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "port.png").write_bytes(shot()[0])
     (tmp_path / "delivered.s2p").write_text(sweep(), encoding="utf-8")
+    (tmp_path / "site.toml").write_text(SITE, encoding="utf-8")
+    (tmp_path / "ports.toml").write_text(PORTS, encoding="utf-8")
+    shutil.copy(RECORD, tmp_path / "record.db")
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     monkeypatch.setenv("HOME", str(tmp_path / "home"))
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
@@ -134,7 +156,7 @@ def test_every_command_has_a_whole_line() -> None:
     assert len(OPTIONS) > 50
 
 
-@pytest.mark.parametrize("command", ["photo", "gauge", "arrival"])
+@pytest.mark.parametrize("command", sorted({"photo", "gauge", "arrival", "plan", "campaign", "signoff", "progress"}))
 def test_a_whole_line_with_its_files_is_not_refused(
     command: str, folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

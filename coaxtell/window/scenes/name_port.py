@@ -103,6 +103,7 @@ class NamePort(Scene):
             self._answered()
 
     def measured(self) -> None:
+        """Take the reading that was typed; raises InputError where there is none or it cannot be read."""
         if not self.typed.text.strip():
             self.desk.wanted_focus = "size"
             raise InputError("Type what you read, such as 6.3; or say that there is none, or that you cannot tell.")
