@@ -57,7 +57,7 @@ WHOLE = {
     "gauge": ["sma-plug", "--tables", "measured", "--who", "Test"],
     "sources": ["sma-plug"],
     "cable": ["rp-tnc-jack", "n-50-jack", "--length", "12m"],
-    "plan": ["site.toml", "-o", "plan.html"],
+    "plan": ["site.toml", "-o", "plan.html", "--ports", "of-plan.toml"],
     "arrival": ["240:12m", "delivered.s2p"],
     "practise": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
     "practice": ["--items", "1", "--pictures", "none", "--person", "Test", "--records", "record.db"],
