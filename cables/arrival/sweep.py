@@ -61,8 +61,3 @@ class Sweep(msgspec.Struct, frozen=True):
     def span_hz(self) -> float:
         """From the first frequency to the last [Hz]."""
         return float(self.hz[-1] - self.hz[0])
-
-    @property
-    def step_hz(self) -> float:
-        """Between two frequencies [Hz]."""
-        return self.span_hz / (len(self.hz) - 1)

@@ -218,6 +218,7 @@ def as_json(choice: Choice, cautions: list[Reason], doubts: tuple[Reason, ...] =
         "antenna": asked.antenna.id,
         "look_again": [say(one) for one in doubts],
         "region": asked.region.name,
+        "exposure_rules": {"public": asked.region.exposure_rule, "occupational": asked.region.occupational_rule},
         "frequency_mhz": asked.frequency_mhz,
         "temperature_c": asked.temperature_c,
         "target": _target_json(choice),

@@ -10,7 +10,6 @@ import sys
 from collections.abc import Callable, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import suppress
 from multiprocessing import get_context
 from pathlib import Path
 from types import TracebackType
@@ -70,7 +69,7 @@ class Pictures:
         self.close()
 
     def close(self) -> None:
-        """End the drawing process; what it was drawing ahead is dropped."""
+        """End the drawing process."""
         if self._painter is not None:
             self._painter.close()
             self._painter = None
@@ -100,16 +99,6 @@ class Pictures:
                 self._failed = True
                 return None
         return path
-
-    def foresee(self, picture: Picture | None) -> None:
-        """Draw a picture that is likely next while the person thinks."""
-        if picture is None or self._painter is None or self._failed:
-            return
-        path = self._place(picture)
-        if not path.is_file():
-            aside = path.with_name(f"next-{path.name}")
-            halves = [self._halves[half_id] for half_id in picture.halves]
-            self._painter.draw_later(halves, picture, self._size, aside, path)
 
     def _place(self, picture: Picture) -> Path:
         shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
@@ -149,7 +138,7 @@ class Pictures:
 
 
 class Painter:
-    """A process of its own that draws: it gets ready while the items are, and draws ahead while the person thinks."""
+    """A process of its own that draws: it gets ready while the items are."""
 
     def __init__(self) -> None:
         self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts)
@@ -161,11 +150,6 @@ class Painter:
             self._pool.submit(_draw, halves, picture, size, str(path)).result()
         except BrokenProcessPool:
             raise RuntimeError("the drawing process ended") from None
-
-    def draw_later(self, halves: list[Half], picture: Picture, size: tuple[int, int], aside: Path, path: Path) -> None:
-        """Draw a picture into `aside` without waiting, and rename it to `path` once it is whole."""
-        with suppress(BrokenProcessPool):
-            self._pool.submit(_draw, halves, picture, size, str(aside), str(path))
 
     def close(self) -> None:
         """End the process once it is through with what it draws now."""
@@ -184,12 +168,10 @@ def _ready() -> None:
     item_picture.ready()
 
 
-def _draw(halves: list[Half], picture: Picture, size: tuple[int, int], path: str, then: str = "") -> None:
+def _draw(halves: list[Half], picture: Picture, size: tuple[int, int], path: str) -> None:
     from coaxtell.quiz_pages import item_picture
 
     item_picture.write(halves, picture, size, path)
-    if then:
-        Path(path).replace(then)
 
 
 def _opened(path: Path) -> Image.Image:

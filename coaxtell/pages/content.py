@@ -12,11 +12,15 @@ from coaxtell.cables.order import link_count
 from coaxtell.cables.plan import Plan, PlannedRun
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.models.drawings.drawing import Drawing
+from coaxtell.models.drawings import face
+from coaxtell.models.drawings.drawing import Drawing, Polygon
 from coaxtell.models.half import Half
+from coaxtell.models.palette import PAPER
 from coaxtell.models.words import counted
 from coaxtell.pages.curve_figure import figure
 
+MARGIN, EDGE = 0.6, 0.1
+"""Paper left around the part on a label, and the width of its edges [mm]."""
 MOST_FIGURES = 6
 """Curves shown for one site: the longest run of each kind, no more kinds than this."""
 
@@ -187,3 +191,11 @@ def figures(plan: Plan, tables: CableTables) -> tuple[Drawing, ...]:
         data: Curves = curves(run.choice, tables, run.chosen.assembly if run.chosen else None)
         found.append(figure(data, f"{run.name}: {run.asked.run.reader.name} to {run.asked.run.antenna.name}"))
     return tuple(found)
+
+
+def life_size(half: Half) -> Drawing:
+    """The half alone at 1 : 1 for a label, its areas without knurl and saw cuts, which are too fine for one."""
+    size = 2 * (max(face.extent(half)) + MARGIN)
+    parts = face.parts(half, (size / 2, size / 2), 1.0)
+    areas = tuple(item._replace(width=EDGE) for item in parts if isinstance(item, Polygon))
+    return Drawing(size, size, f"{half.name}, face-on, life size", PAPER, areas, 1.0)

@@ -11,7 +11,7 @@ from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models.half import Half
 from coaxtell.pages import content, html
-from coaxtell.pages.label_picture import life_size
+from coaxtell.pages.content import life_size
 
 
 class _Port(NamedTuple):

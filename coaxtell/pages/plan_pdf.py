@@ -13,10 +13,10 @@ from coaxtell.cables.words import say
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.pages import content
+from coaxtell.pages.content import life_size
 from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
 from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import figure
-from coaxtell.pages.label_picture import life_size
 from coaxtell.pages.spacing import thin
 
 _COLUMNS = 2

@@ -18,7 +18,7 @@ from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
-from coaxtell.pages.label_picture import life_size
+from coaxtell.pages.content import life_size
 
 _NUMBER = re.compile(r"-?\d+(?:\.(\d+))?")
 _NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")

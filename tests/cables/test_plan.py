@@ -21,7 +21,7 @@ from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
 from coaxtell.models.words import contact_words
-from coaxtell.pages import content, curve_figure, document, label_picture, plan_html, spacing
+from coaxtell.pages import content, curve_figure, document, plan_html, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
 from tests.cables.test_site import GOOD, find, read
 from tests.halves import all_halves, verdict
@@ -418,7 +418,7 @@ def test_the_curve_figure(tmp_path: Path) -> None:
 @pytest.mark.parametrize("half_id", sorted(all_halves()))
 def test_faces_are_drawn_to_size(half_id: str) -> None:
     half = all_halves()[half_id]
-    drawn = label_picture.life_size(half)
+    drawn = content.life_size(half)
     svg = drawn.svg()
     ElementTree.fromstring(svg)
     pin, socket = half.centre.pin, half.centre.socket

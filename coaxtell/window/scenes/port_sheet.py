@@ -43,8 +43,8 @@ def _free(where: Path, name: str, suffix: str) -> Path:
 
 
 def _write(path: Path, inquiry: Inquiry, half: Half, mate: Half | None, spoken: Callable[[str], str]) -> None:
+    from coaxtell.pages.content import life_size
     from coaxtell.pages.document import Document
-    from coaxtell.pages.label_picture import life_size
 
     found = inquiry.found
     pdf = Document(f"Port named: {half.name}")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import contextlib
+import webbrowser
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Literal
 
 import pygame
 
+from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
@@ -252,10 +255,22 @@ class Practise(Scene):
         self._ports = ""
 
     def open_progress(self) -> None:
-        from coaxtell.window.scenes.progress_page import open_page
+        """Write the page of the whole team where sheets go, and open it.
+
+        Raises InputError where the record is empty or the page cannot be written.
+        """
+        from coaxtell.pages import html
+        from coaxtell.quiz_pages import progress
 
         _, record = self._ready()
-        open_page(self.desk, record)
+        events = record.store.events()
+        if not events:
+            raise InputError("The record holds no answers yet; practise first.")
+        report = progress.of_team(events, self.desk.tables.halves.__contains__, datetime.now(UTC))
+        page = self.desk.sheets / "team-progress.html"
+        files.write_text(page, html.page("progress", **report._asdict()))
+        webbrowser.open(page.as_uri())
+        self.desk.say(f"The progress page is {page}.")
 
     # -- bench, keys, keeping ------------------------------------------------------------------------------------
 
