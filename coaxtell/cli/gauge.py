@@ -7,7 +7,7 @@ import datetime
 from pathlib import Path
 
 from coaxtell import files, port_list
-from coaxtell.cli.gauge_book import keep, own_book
+from coaxtell.cli.gauge_dialogue import Bench, keep, measure, own_book, plan_lines
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.errors import InputError
@@ -75,8 +75,6 @@ def _tables(folder: Path | None) -> Tables:
 
 
 def _measure(args: argparse.Namespace) -> int:
-    from coaxtell.cli.gauge_dialogue import Bench, measure
-
     folder: Path = args.tables
     known = _tables(folder)
     half = known.half(args.half)
@@ -135,8 +133,6 @@ def _merge(args: argparse.Namespace) -> int:
 
 
 def _plan(args: argparse.Namespace, known: Tables) -> int:
-    from coaxtell.cli.gauge_dialogue import plan_lines
-
     text = args.minutes or f"{MINUTES:g}"
     minutes = quantity.within(text, "--minutes", "20 or 20min", 1, 600, quantity.MINUTES)
     _, counts = port_list.counted(args.plan, known.halves)

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell import files
-from coaxtell.cli.gauge_book import keep, own_book
 from coaxtell.models import gauged, parts, quantity
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
@@ -269,3 +268,18 @@ def plan_lines(halves: list[Half], known: Tables, minutes: float) -> list[str]:
             wrapped(f"{cost / 60:4.1f} min  {half.id}: {label(half, one.place.path)}; {why(one)}", "", "          ")
         )
     return found
+
+
+def own_book(folder: Path) -> Book:
+    """What was measured so far; an empty book where nothing was."""
+    path = folder / gauged.FILE
+    return gauged.decode(files.read_text(path), str(path)) if path.exists() else Book()
+
+
+def keep(folder: Path, book: Book) -> None:
+    """Write the book down; raises InputError where the folder cannot be made or written."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
+    files.write_text(folder / gauged.FILE, gauged.encode(book))
