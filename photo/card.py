@@ -240,12 +240,13 @@ def _quad(outline: MatLike, pixels: int) -> tuple[float, Array] | None:
     return float(-abs(np.log(ratio / (LONG / SHORT))) - 2 * abs(1 - fill) + 0.05 * np.log(area)), corners
 
 
-def find(picture: npt.NDArray[np.uint8], focal_mm: float | None = None) -> Card | None:
+def find(picture: npt.NDArray[np.uint8], focal_mm: float | None = None, grey: Grey | None = None) -> Card | None:
     """The card in a picture (height, width, 3; sRGB), or none: the proposal that fits best and is a card in space.
 
-    `focal_mm` is the lens's focal length on a frame 36 mm wide, where the picture states it.
+    `focal_mm` is the lens's focal length on a frame 36 mm wide, where the picture states it; `grey` is its brightness,
+    where that is known already.
     """
-    grey = grey_of(picture)
+    grey = grey_of(picture) if grey is None else grey
     best: tuple[float, Card] | None = None
     for corners in proposals(picture):
         card = fitted(grey, corners)

@@ -16,7 +16,7 @@ from coaxtell.models import quantity
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
-    from coaxtell.photo.card import Array, Card
+    from coaxtell.photo.card import Array, Card, Grey
     from coaxtell.photo.file import Photo
     from coaxtell.photo.width import Width
 
@@ -91,9 +91,10 @@ def run(args: argparse.Namespace) -> int:
     answers.feature_named(args.across)  # what cannot be told on is refused before anything is measured
 
     photo = file.load(args.file)
-    found = _card(args, photo)
+    grey = card.grey_of(photo.picture)
+    found = _card(args, photo, grey)
     middle, radius = _face(args, photo, found, circle.proposals(photo.picture, found))
-    measured = width.measure(card.grey_of(photo.picture), found, middle, radius, up, photo.focal_mm)
+    measured = width.measure(grey, found, middle, radius, up, photo.focal_mm)
     if measured is None:
         raise InputError(
             f"{args.file}: no edge runs round at --face {args.face}; mark the rim itself, or take the picture nearer."
@@ -101,14 +102,13 @@ def run(args: argparse.Namespace) -> int:
     typed = f"{args.across}={measured.mm:.2f}mm+-{measured.plus_minus:.2f}"
     likeliest = None if args.output is None else _picture(args, photo, found, measured, typed)
     if args.json:
+        _identify(args, typed)  # tables and answers that do not serve are refused before anything is told
         print(json.dumps(_data(photo, found, measured, typed), indent=1))
-    else:
-        print("\n".join(_lines(args, found, measured)))
-        if likeliest is not None:
-            print(
-                f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size."
-            )
-        print()
+        return 0
+    print("\n".join(_lines(args, found, measured)))
+    if likeliest is not None:
+        print(f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size.")
+    print()
     _identify(args, typed)
     return 0
 
@@ -153,12 +153,12 @@ def _numbers(text: str, count: int, option: str, example: str) -> list[float]:
     return [float(part) for part in parts]
 
 
-def _card(args: argparse.Namespace, photo: Photo) -> Card:
+def _card(args: argparse.Namespace, photo: Photo, grey: Grey) -> Card:
     """The card: near the given corners, or found."""
     from coaxtell.photo import card
 
     if args.card is None:
-        found = card.find(photo.picture, photo.focal_mm)
+        found = card.find(photo.picture, photo.focal_mm, grey)
         if found is None:
             raise InputError(
                 f"{args.file}: no bank card was found; lay one flat beside the port, all its sides in sight, or give "
@@ -168,7 +168,7 @@ def _card(args: argparse.Namespace, photo: Photo) -> Card:
     import numpy as np
 
     given = _numbers(args.card, 8, "--card", "'210,300 900,310 905,740 205,735'")
-    found = card.fitted(card.grey_of(photo.picture), np.array(given).reshape(4, 2) / photo.shrunk)
+    found = card.fitted(grey, np.array(given).reshape(4, 2) / photo.shrunk)
     if found is None:
         raise InputError(
             f"{args.file}: no straight sides lie near the corners of --card; give them nearer to the card's."

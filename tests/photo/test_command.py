@@ -50,6 +50,19 @@ def test_json_has_the_parts_of_the_plus_minus(
     assert data["measured"].startswith("coupling-diameter=")
 
 
+def test_json_reads_tables_and_saved_answers_before_it_tells(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, face, card, _ = shot
+    (tmp_path / "own.toml").write_text("x = [", encoding="utf-8")
+    words = ["photo", str(path), "--face", face, "--card", card, "--json"]
+    for more, told in ((["--tables", str(tmp_path)], "own.toml"), (["--from", str(tmp_path / "a.json")], "a.json")):
+        assert main([*words, *more]) == 2
+        said = capsys.readouterr()
+        assert said.out == ""
+        assert told in said.err
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
