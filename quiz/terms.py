@@ -9,7 +9,7 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.log import Stated
 from coaxtell.quiz.trial import Part
-from coaxtell.quiz.words import kind, pair, say
+from coaxtell.quiz.words import kind, pair_words, say
 
 
 def supports() -> str:
@@ -50,17 +50,17 @@ def drawn_from(plan: Blueprint) -> list[str]:
 def asked(plan: Blueprint, stated: Stated) -> list[str]:
     """What one try asks."""
     lines = [
-        say(Reason("terms.facts", {"number": len(stated.facts), "facts": "; ".join(map(pair, stated.facts))})),
+        say(Reason("terms.facts", {"number": len(stated.facts), "facts": "; ".join(map(pair_words, stated.facts))})),
         say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(stated.strata)})),
     ]
     if not stated.facts:
         lines[0] = say(Reason("terms.no-facts"))
     if stated.left_out:
-        lines.append(say(Reason("terms.left-out", {"facts": "; ".join(map(pair, stated.left_out))})))
+        lines.append(say(Reason("terms.left-out", {"facts": "; ".join(map(pair_words, stated.left_out))})))
     if plan.unsettled:
-        lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair, plan.unsettled))})))
+        lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair_words, plan.unsettled))})))
     if stated.harder:
-        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair, stated.harder))})))
+        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair_words, stated.harder))})))
     return lines
 
 
@@ -88,7 +88,7 @@ def came_to(result: Result, part: Part) -> str:
 
 def lost(result: Result) -> str:
     """What was lost, and is asked harder next time; empty where nothing was."""
-    return say(Reason("terms.lost", {"names": "; ".join(map(pair, result.lost))})) if result.lost else ""
+    return say(Reason("terms.lost", {"names": "; ".join(map(pair_words, result.lost))})) if result.lost else ""
 
 
 def changed(how: str) -> str:

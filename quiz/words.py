@@ -69,7 +69,7 @@ def meaning(skill: Skill) -> str:
     return say(Reason(f"means.{skill.name.lower()}"))
 
 
-def pair(name: str) -> str:
+def pair_words(name: str) -> str:
     """A pair of halves in words; any other name as it is."""
     return say(Reason("pair.with", {"pair": name.replace("|", " and ")})) if "|" in name else name
 

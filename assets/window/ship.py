@@ -21,7 +21,7 @@ from coaxtell.window.desk.art import Art
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.desk.shipped import INDEX, key_of, mark_of
 from coaxtell.window.views.feature_art import DECIDES, example, holding, view_of
-from coaxtell.window.views.sides import USUAL
+from coaxtell.window.views.viewpoints import USUAL
 
 FOLDER = Path(__file__).parents[2] / "coaxtell" / "window" / "shipped"
 SIDE, CARD = 288, 256

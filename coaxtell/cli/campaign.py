@@ -14,7 +14,7 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import lead
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.stock import Stock
-from coaxtell.quiz.words import pair
+from coaxtell.quiz.words import pair_words
 
 NAME = "campaign"
 HELP = "for the lead: who is ready for a site's ports until a day, and who must do what by then"
@@ -53,6 +53,6 @@ def run(args: argparse.Namespace) -> int:
         state = "not ready" if ends is None else f"ready until {ends:%Y-%m-%d}"
         print(wrapped(f"{one.person}: {state}. By {args.until}: {one.to_do}", "- "))
         if one.confused:
-            print(wrapped(f"Wrong most often: {'; '.join(map(pair, one.confused))}.", "  "))
+            print(wrapped(f"Wrong most often: {'; '.join(map(pair_words, one.confused))}.", "  "))
         print(wrapped(f"Lines not signed off: {one.unsigned}.", "  "))
     return 0

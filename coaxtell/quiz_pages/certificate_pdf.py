@@ -8,7 +8,7 @@ from coaxtell.models.palette import QUIET
 from coaxtell.pages.document import Document
 from coaxtell.quiz.certificate import Certificate
 from coaxtell.quiz.terms import supports
-from coaxtell.quiz.words import pair
+from coaxtell.quiz.words import pair_words
 
 PREVENTS = (
     "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
@@ -29,14 +29,14 @@ def write(found: Certificate, path: Path) -> None:
     pdf.paragraph(f"Tables {said.tables}; program {said.program}.", 8, QUIET)
     pdf.heading("Shown")
     pdf.points((
-        f"Harmful pairs, each until it sat: {'; '.join(map(pair, said.facts)) or 'none'}.",
+        f"Harmful pairs, each until it sat: {'; '.join(map(pair_words, said.facts)) or 'none'}.",
         f"Strata, each three right in a row: {', '.join(said.strata)}.",
     ))  # fmt: skip
     if said.left_out:
-        pdf.paragraph(f"Not asked: {'; '.join(map(pair, said.left_out))}.")
+        pdf.paragraph(f"Not asked: {'; '.join(map(pair_words, said.left_out))}.")
     if said.unsettled:
         pdf.paragraph(
-            f"Not known whether they damage a contact, and so not asked: {'; '.join(map(pair, said.unsettled))}."
+            f"Not known whether they damage a contact, and so not asked: {'; '.join(map(pair_words, said.unsettled))}."
         )
     pdf.heading("How often this test errs")
     pdf.points(tuple(said.rates), 8)

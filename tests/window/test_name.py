@@ -20,7 +20,7 @@ from coaxtell.window.kit.theme import MOTION_S
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.views.feature_art import PRINTED
 from coaxtell.window.views.round import REST_S
-from coaxtell.window.views.sides import SIDES, USUAL
+from coaxtell.window.views.viewpoints import SIDES, USUAL
 from tests.window.driving import Hand
 
 

@@ -25,7 +25,7 @@ from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import half as view
 from coaxtell.window.views.in_hand import InHand
-from coaxtell.window.views.sides import FACE, SIDE, USUAL, View, draw_half
+from coaxtell.window.views.viewpoints import FACE, SIDE, USUAL, View, draw_half
 
 PRESETS: dict[str, View] = {
     "three-quarter": USUAL, "face on": FACE, "from the side": SIDE, "from behind": View(145.0, 24.0),

@@ -15,7 +15,7 @@ from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views.scales import THIN, ground, ruler
-from coaxtell.window.views.sides import FACE, SIDE, View, picture_at
+from coaxtell.window.views.viewpoints import FACE, SIDE, View, picture_at
 
 CARD = (85.60, 53.98, 3.18)
 """A bank card's width, height and corner radius [mm]: ISO/IEC 7810 ID-1."""

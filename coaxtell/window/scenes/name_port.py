@@ -29,7 +29,7 @@ from coaxtell.window.views import port, shortlist
 from coaxtell.window.views.in_hand import InHand
 from coaxtell.window.views.port import Beside
 from coaxtell.window.views.shortlist import Layout
-from coaxtell.window.views.sides import SIDES
+from coaxtell.window.views.viewpoints import SIDES
 
 BESIDE = 2
 """Look-alikes shown beside the named port."""

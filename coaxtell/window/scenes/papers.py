@@ -19,7 +19,7 @@ from coaxtell.window.kit.theme import LARGE, SMALL, STEP
 from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views.scales import ground
-from coaxtell.window.views.sides import draw_half
+from coaxtell.window.views.viewpoints import draw_half
 
 MOST = {"one or two halves": 2, "one to six halves": 6}
 SHOWN = 14

@@ -13,7 +13,7 @@ from coaxtell.window.desk.inquiry import Inquiry, alike_words, feature_words
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action
-from coaxtell.window.views.sides import SIDES
+from coaxtell.window.views.viewpoints import SIDES
 
 
 class Ways(Protocol):

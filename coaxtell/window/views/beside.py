@@ -12,7 +12,7 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, SMALL, STEP
 from coaxtell.window.views.differences import Difference
 from coaxtell.window.views.scales import ground, scale_bar
-from coaxtell.window.views.sides import draw_half
+from coaxtell.window.views.viewpoints import draw_half
 
 SUNK = 0.3
 """How much is seen of what does not decide."""

@@ -18,7 +18,7 @@ from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
-from coaxtell.window.views.sides import USUAL, View
+from coaxtell.window.views.viewpoints import USUAL, View
 
 DECIDES: dict[Feature, tuple[Role, ...]] = {
     Feature.CENTRE: ("pin", "socket"),

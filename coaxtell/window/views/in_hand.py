@@ -12,7 +12,7 @@ from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.views.round import Round
-from coaxtell.window.views.sides import USUAL, Beam, View
+from coaxtell.window.views.viewpoints import USUAL, Beam, View
 
 KEY_STEP = 5.0
 """How far an arrow key turns it [deg]."""

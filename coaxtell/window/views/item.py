@@ -26,7 +26,7 @@ from coaxtell.window.views import deciding as mark
 from coaxtell.window.views import pair
 from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
-from coaxtell.window.views.sides import draw_half
+from coaxtell.window.views.viewpoints import draw_half
 
 TINTS: dict[str, Colour] = {
     "bench": (255, 255, 255),

@@ -11,7 +11,7 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.views.round import Round
 from coaxtell.window.views.scales import mm
-from coaxtell.window.views.sides import QUARTER, Beam, View
+from coaxtell.window.views.viewpoints import QUARTER, Beam, View
 
 BESIDE = View(-68.0, 20.0, QUARTER)
 """From where a pair is seen: beside its axis, a little to the first half's front, cut open towards the eye."""

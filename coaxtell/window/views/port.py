@@ -13,7 +13,7 @@ from coaxtell.window.kit.widgets import mark
 from coaxtell.window.views.in_hand import InHand
 from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Place, Standing, stand
-from coaxtell.window.views.sides import SIDES, draw_half
+from coaxtell.window.views.viewpoints import SIDES, draw_half
 
 ALIKE = 0.6
 """How much of a look-alike is seen: the named port and what fits it come first."""

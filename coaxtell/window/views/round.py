@@ -9,7 +9,7 @@ from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
-from coaxtell.window.views.sides import View
+from coaxtell.window.views.viewpoints import View
 
 REST_S = 0.15
 """How long after the last movement the picture is made in full [s]."""

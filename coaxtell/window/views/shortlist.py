@@ -14,7 +14,7 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.views.scales import beside_bar, ground, scale_bar
-from coaxtell.window.views.sides import draw_half
+from coaxtell.window.views.viewpoints import draw_half
 
 LIKELY = 0.04
 """A half less likely than this share of the likeliest does not stand on the bench."""
