@@ -79,7 +79,7 @@ def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: dat
     else:
         code = "campaign.assess"
     lost = [] if last is None else last.result.lost
-    to_do = words.say(Reason(code, {"lost": "; ".join(map(words.pair, lost)) or words.say(Reason("campaign.weak"))}))
+    to_do = words.say(Reason(code, {"lost": "; ".join(map(words.pair_words, lost)) or words.say(Reason("campaign.weak"))}))
     return Standing(state.name, ready, to_do, _confused(events), unsigned)
 
 
