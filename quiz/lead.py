@@ -79,7 +79,8 @@ def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: dat
     else:
         code = "campaign.assess"
     lost = [] if last is None else last.result.lost
-    to_do = words.say(Reason(code, {"lost": "; ".join(map(words.pair_words, lost)) or words.say(Reason("campaign.weak"))}))
+    weak = "; ".join(map(words.pair_words, lost)) or words.say(Reason("campaign.weak"))
+    to_do = words.say(Reason(code, {"lost": weak}))
     return Standing(state.name, ready, to_do, _confused(events), unsigned)
 
 
