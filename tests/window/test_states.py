@@ -109,6 +109,24 @@ def unlike(hand: Hand) -> None:
     hand.key(pygame.K_v, "v")
 
 
+def doubtful(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, NamePort)
+    hand.app.scene.inquiry.use(setting="any")
+    hand.app.scene.inquiry.saw(Feature.COUPLING, "thread-outside")
+    named(hand)
+    hand.app.arrange()
+    hand.choose("to-cable")
+
+
+def parts(hand: Hand) -> None:
+    for key in ("outdoor", "bend", "pigtail", "arrestor", "service", "warm"):
+        hand.choose(f"part-{key}")
+
+
+def of_a_delivery(hand: Hand) -> None:
+    hand.choose("paper-arrival")
+
+
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
     "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
@@ -117,6 +135,7 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),
     "terms": ("practise", terms), "of a drawing": ("papers", of_a_drawing), "by hand": ("name", by_hand),
     "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
+    "doubtful": ("name", doubtful), "parts": ("cable", parts), "of a delivery": ("papers", of_a_delivery),
 }  # fmt: skip
 
 
