@@ -6,20 +6,23 @@ import argparse
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coaxtell import files
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.catalogue import ENGLISH
 from coaxtell.models.errors import InputError
+from coaxtell.models.lines import wrapped
 from coaxtell.port_list import read as read_port_list
+
+if TYPE_CHECKING:
+    from coaxtell.pocket.build import Made
 
 NAME = "pocket"
 HELP = "the whole job on a phone, up the ladder and without a network: a folder for a web server, or one file"
 
 PORTS = (1024, 65_535)
-FILE = "coaxtell.html"
-"""The one file, as it stands beside the folder's page."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -59,17 +62,29 @@ def run(args: argparse.Namespace) -> int:
     with Progress("Pairs worked out") as told:
         made = build.made(wanted, lambda done: told(done, count))
     page = build.single(made)
+    for line in _shed(made, len(page), build.MOST_BYTES):
+        print(line)
     if one_file:
-        if len(page) > build.MOST_BYTES:
-            print(f"It is larger than the {build.MOST_BYTES / 1e6:.1f} MB that every phone opens with ease.")
         _write_one(output, page)
         print(f"Page: {output}, {len(page) / 1e6:.2f} MB; copy it to the phone and open it there.")
         return 0
     parts = build.folder(made)
     size = sum(map(len, parts.values()))
-    _write(output, parts | {FILE: page})
-    print(f"Folder: {output}, {size / 1e6:.2f} MB in {len(parts)} files for any web server; {FILE} beside it.")
-    return 0 if args.serve is None else _serve(parts | {FILE: page}, args.serve)
+    _write(output, parts | {build.FILE: page})
+    print(f"Folder: {output}, {size / 1e6:.2f} MB in {len(parts)} files for any web server; {build.FILE} beside it.")
+    return 0 if args.serve is None else _serve(parts | {build.FILE: page}, args.serve)
+
+
+def _shed(made: Made, size: int, most: int) -> list[str]:
+    """What was left out of the models to keep the file small, and whether that was enough."""
+    lines = []
+    if made.fewer:
+        lines.append(f"To keep the file small, models with fewer columns: {', '.join(made.fewer)}.")
+    if made.without:
+        lines.append(f"To keep the file small, no models: {', '.join(made.without)}.")
+    if size > most:
+        lines.append(f"It is larger than the {most / 1e6:.1f} MB that every phone opens with ease.")
+    return [wrapped(line) for line in lines]
 
 
 def _write(folder: Path, made: Mapping[str, bytes]) -> None:
@@ -86,13 +101,13 @@ def _write_one(path: Path, content: bytes) -> None:
 
 
 def _serve(made: Mapping[str, bytes], port: int) -> int:
-    from coaxtell.pocket import serve
+    from coaxtell.pocket import build, serve
 
     with serve.server(made, port) as running:
         print(f"On this network: {serve.address(running)}  (Ctrl-C stops)")
         print(
             "By plain http a phone gives the page no store of its own, no camera, no clipboard and no sharing: open "
-            f"{serve.address(running)}{FILE} and keep that file for where there is no network.",
+            f"{serve.address(running)}{build.FILE} and keep that file for where there is no network.",
             flush=True,
         )
         running.serve_forever()

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from coaxtell.pages import html
-from coaxtell.pocket import data
+from coaxtell.pocket import data, models
 from coaxtell.pocket.data import WORDS, Wanted
 from coaxtell.pocket.packed import squeezed
 
@@ -23,6 +23,8 @@ SELF = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' 
 REST = "base-uri 'none'; form-action 'none'"
 MOST_BYTES = 2_500_000
 """Most that the single file takes."""
+FILE = "coaxtell.html"
+"""The one file, as it stands beside the folder's page."""
 ICON = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64"><rect width="64" height="64" fill="#005a5e"/>'
     '<circle cx="32" cy="32" r="20" fill="none" stroke="#fff" stroke-width="6"/>'
@@ -44,12 +46,36 @@ class Made(NamedTuple):
     first: str
     models: str
     later: str
+    fewer: tuple[str, ...] = ()
+    """Families whose models have fewer columns, so that the file is no larger than it may be."""
+    without: tuple[str, ...] = ()
+    """Families that have no models left, for the same reason."""
 
 
-def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None) -> Made:
-    """Work all of it out; `going` is told how many pairs are done."""
-    later = _packed(data.later(wanted, going))
-    return Made(wanted, _packed(data.first(wanted)), _json(data.shapes(wanted)), later)
+def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None, most: int = MOST_BYTES) -> Made:
+    """Work all of it out; `going` is told how many pairs are done.
+
+    Where the single file would take more than `most` bytes, the families met most seldom lose columns first, then
+    their models.
+    """
+    later, first, shapes = _packed(data.later(wanted, going)), _packed(data.first(wanted)), data.shapes(wanted)
+    over = len(single(Made(wanted, first, _shapes(shapes), later))) - most
+    lost: tuple[list[str], list[str]] = ([], [])
+    for round_of, names in enumerate(lost):
+        for family in data.rarest_first(wanted):
+            if over <= 0:
+                break
+            for half in family:
+                before = len(_json(shapes[half.id]))
+                shapes[half.id] = models.model(half, "least") if round_of == 0 else None
+                over -= before - len(_json(shapes[half.id]))
+            names.append(family[0].family)
+    without = tuple(lost[1])
+    return Made(wanted, first, _shapes(shapes), later, tuple(one for one in lost[0] if one not in without), without)
+
+
+def _shapes(shapes: dict[str, dict[str, Any] | None]) -> str:
+    return _json(list(shapes.values()))
 
 
 def folder(made: Made) -> dict[str, bytes]:
@@ -77,7 +103,10 @@ def single(made: Made) -> bytes:
 
 def _scripts(made: Made, in_folder: bool) -> list[Script]:
     told = [
-        ("first.js", f"const POCKET = {{folder: {json.dumps(in_folder)}, first: {json.dumps(made.first)}}};"),
+        (
+            "first.js",
+            f"const POCKET = {{folder: {json.dumps(FILE if in_folder else None)}, first: {json.dumps(made.first)}}};",
+        ),
         ("page.js", "\n".join(_read(name) for name in CODE)),
         ("models.js", f"POCKET.models = {made.models};"),
         ("later.js", f"POCKET.later = {json.dumps(made.later)};"),

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from coaxtell.cables import tables as cable_tables
 from coaxtell.identifier import contrast, identification, instruments, looks, report
 from coaxtell.identifier.answers import Term
-from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.belief import Shortlist, prior
 from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
 from coaxtell.models.acts import Act, before
@@ -122,6 +122,17 @@ def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:
     }
 
 
-def shapes(wanted: Wanted) -> list[dict[str, Any]]:
-    """The models, each in a stream of its own."""
-    return [models.model(half) for half in wanted.tables.halves.values()]
+def shapes(wanted: Wanted) -> dict[str, dict[str, Any] | None]:
+    """The models by id, each in a stream of its own."""
+    return {half.id: models.model(half) for half in wanted.tables.halves.values()}
+
+
+def rarest_first(wanted: Wanted) -> list[list[Half]]:
+    """The halves of each family, those met most seldom first; a site's own ports come last."""
+    every = list(wanted.tables.halves.values())
+    chance = dict(zip([half.id for half in every], prior(every, looks.load().setting("any")), strict=True))
+    families: dict[str, list[Half]] = {}
+    for half in every:
+        families.setdefault(half.family, []).append(half)
+    own = {half.family for half in every if half.id in wanted.ports}
+    return sorted(families.values(), key=lambda few: (few[0].family in own, sum(chance[h.id] for h in few), few[0].id))

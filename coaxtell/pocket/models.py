@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.models.half import Half
-from coaxtell.models.solids.part import Part
+from coaxtell.models.solids.part import Level, Part
 from coaxtell.models.solids.solid import solid
 from coaxtell.pocket.packed import squeezed
 
@@ -16,9 +16,9 @@ STEPS = 65_535
 """Steps over the longest side of a half: under a thousandth of a millimetre for all that ship."""
 
 
-def model(half: Half) -> dict[str, Any]:
+def model(half: Half, level: Level = "small") -> dict[str, Any]:
     """A half as parts with their counts, the corner and step [mm] of its places, and all numbers in one stream."""
-    parts = solid(half, "small")
+    parts = solid(half, level)
     everything = np.concatenate([part.points for part in parts])
     corner = everything.min(axis=0)
     step = float((everything.max(axis=0) - corner).max()) / STEPS
@@ -42,7 +42,7 @@ def _numbers(part: Part, corner: npt.NDArray[np.float64], step: float) -> bytes:
     order = _by_first_use(part.faces)
     numbered = np.empty(len(order), dtype=np.int64)
     numbered[order] = np.arange(len(order))
-    faces = _rotated(numbered[part.faces])
+    faces = numbered[part.faces]
     return b"".join(_planes(column) for column in places[order].T) + b"".join(_planes(column) for column in faces.T)
 
 
@@ -51,10 +51,6 @@ def _by_first_use(faces: npt.NDArray[Any]) -> npt.NDArray[np.int64]:
     used, first = np.unique(faces.ravel(), return_index=True)
     found: npt.NDArray[np.int64] = used[np.argsort(first)]
     return found
-
-
-def _rotated(faces: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
-    return faces
 
 
 def _planes(numbers: npt.NDArray[np.int64]) -> bytes:

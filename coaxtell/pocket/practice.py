@@ -15,18 +15,20 @@ COUNT = 10
 
 
 def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> dict[str, Any]:
-    """Ten items for a day, of different pairs and as many kinds as there are; `ports` count as everyday ones."""
+    """Ten items for a day, fewer where the tables hold no more, of different pairs and as many kinds as there are; `ports` count as everyday ones."""
     stock = Stock(halves)
     often = everyday.halves(stock, ports)
     by_kind = {kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS}
-    kinds = [kind for kind, tasks in by_kind.items() if tasks]
     rng = Random(day.toordinal())
-    chosen: dict[str, Item] = {}
-    while kinds and len(chosen) < COUNT:
-        for kind in kinds:
-            task = rng.choice(by_kind[kind])
-            chosen.setdefault(f"{task.a}|{task.b}", items.make(stock, task, rng))
-    return {"dated": day.isoformat(), "items": [_told(one) for one in list(chosen.values())[:COUNT]]}
+    chosen: dict[tuple[str, str], Item] = {}
+    while any(by_kind.values()) and len(chosen) < COUNT:
+        for kind, tasks in by_kind.items():
+            if not tasks or len(chosen) == COUNT:
+                continue
+            task = rng.choice(tasks)
+            chosen[task.a, task.b] = items.make(stock, task, rng)
+            by_kind = {name: [one for one in left if (one.a, one.b) not in chosen] for name, left in by_kind.items()}
+    return {"dated": day.isoformat(), "items": [_told(one) for one in chosen.values()]}
 
 
 def _told(item: Item) -> dict[str, Any]:

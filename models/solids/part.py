@@ -13,10 +13,10 @@ from coaxtell.models.solids.lathe import volume
 if TYPE_CHECKING:
     import trimesh
 
-Level = Literal["display", "fine", "small"]
+Level = Literal["display", "fine", "small", "least"]
 Material = Literal["gold", "nickel", "steel", "brass", "ptfe", "plastic"]
 
-COLUMNS: dict[Level, int] = {"display": 96, "fine": 144, "small": 36}
+COLUMNS: dict[Level, int] = {"display": 96, "fine": 144, "small": 36, "least": 18}
 
 
 class Part(msgspec.Struct, frozen=True, eq=False):

@@ -103,7 +103,7 @@ def solid(half: Half, level: Level = "display") -> list[Part]:
         elif region.role == "lug":
             assert half.lugs is not None
             collar = _collar(half, half.lugs.centre.nominal)
-            mesh = cuts.studs(half, half.lugs, collar, {"display": 32, "fine": 64, "small": 12}[level])
+            mesh = cuts.studs(half, half.lugs, collar, {"display": 32, "fine": 64, "small": 12, "least": 8}[level])
         elif region.role == "tooth":
             assert half.teeth is not None
             mesh = cuts.teeth_blocks(half.teeth, *tooth_place(half))

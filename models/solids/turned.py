@@ -20,7 +20,7 @@ KNURL_PITCH = 0.8
 """Pitch of a knurl round the part [mm], DIN 82 RGE 0.8; drawn so, no number of a table."""
 KNURL_DEPTH = 0.3
 """Depth of a knurl in its pitches."""
-THINNED: dict[Level, int] = {"display": 1, "fine": 1, "small": 3}
+THINNED: dict[Level, int] = {"display": 1, "fine": 1, "small": 3, "least": 6}
 """How many teeth of a knurl are drawn as one."""
 FEWEST_TEETH = 18
 HEX_EDGE = math.radians(0.6)

@@ -16,7 +16,7 @@ import websocket
 ARGUMENTS = (
     "--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
     "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run", "--disable-component-update",
-    "--disable-background-networking", "--hide-scrollbars",
+    "--disable-background-networking", "--host-resolver-rules=MAP phone.test 127.0.0.1", "--hide-scrollbars",
 )  # fmt: skip
 
 SPOT = """(words, within) => {

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec import structs
 from PIL import Image
 
 from coaxtell.cables import ports
@@ -80,6 +81,30 @@ def test_the_sizes_are_kept(made: build.Made) -> None:
     assert len(parts["index.html"]) <= 100_000
     assert len(build.single(made)) <= build.MOST_BYTES
     print({name: len(content) for name, content in parts.items()}, len(build.single(made)))
+
+
+def test_what_would_be_too_large_sheds_rare_families_first(tmp_path: Path) -> None:
+    every = tables.load()
+    few = structs.replace(
+        every, halves={k: every.halves[k] for k in ("sma-plug", "sma-jack", "4.3-10-jack", "smc-jack", "smc-plug")}
+    )
+    wanted = Wanted(few, date(2026, 11, 29), ports=("smc-jack",))
+    whole = build.made(wanted)
+    size = len(build.single(whole))
+    assert (whole.fewer, whole.without) == ((), ())
+    coarser = build.made(wanted, most=size - 1)
+    assert (coarser.fewer, coarser.without) == (("4.3-10",), ())
+    assert len(build.single(coarser)) <= size - 1
+    assert len(build.single(coarser)) > size / 2
+    none = build.made(wanted, most=1)
+    assert none.without == ("4.3-10", "SMA", "SMC"), "a site's own ports lose theirs last"
+    page = tmp_path / "page.html"
+    page.write_bytes(build.single(none))
+    with Phone(tmp_path / "profile") as phone:
+        phone.open(page.as_uri())
+        phone.run("go('turn', {turned: 'sma-plug'})")
+        assert "left out to keep the file small" in phone.text()
+        assert phone.faults == []
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -304,7 +329,7 @@ def test_hostile_names_show_as_text(tmp_path: Path) -> None:
 
 def test_the_folder_works_offline_once_seen_and_asks_nobody_else(made: build.Made, phone: Phone) -> None:
     with serve.server(build.folder(made), 0) as running:
-        thread = threading.Thread(target=running.serve_forever)
+        thread = threading.Thread(target=running.serve_forever, daemon=True)
         thread.start()
         url = f"http://127.0.0.1:{running.server_address[1]}/"
         phone.requests.clear()
@@ -320,6 +345,21 @@ def test_the_folder_works_offline_once_seen_and_asks_nobody_else(made: build.Mad
     policy = html.unescape(build.folder(made)["index.html"].decode())
     assert "default-src 'none'" in policy
     assert "unsafe" not in policy
+
+
+def test_by_plain_http_it_says_what_is_missing_and_offers_the_file(made: build.Made, phone: Phone) -> None:
+    """Any other name than this machine's own is no secure context: as a phone on the network sees the desk."""
+    parts = build.folder(made) | {build.FILE: build.single(made)}
+    with serve.server(parts, 0) as running:
+        thread = threading.Thread(target=running.serve_forever, daemon=True)
+        thread.start()
+        phone.open(f"http://phone.test:{running.server_address[1]}/")
+        assert "By plain http" in phone.text()
+        assert phone.run("fetch(document.querySelector('main a').href).then((r) => r.ok)")
+        phone.open(f"http://127.0.0.1:{running.server_address[1]}/")
+        assert "By plain http" not in phone.text()
+        running.shutdown()
+        thread.join()
 
 
 def test_it_answers_in_time_on_a_slow_phone(file: str, tmp_path: Path) -> None:

@@ -78,6 +78,7 @@ function nameView() {
     title("name_title"),
     world.inEnglish ? h("p.quiet", {}, t("unreviewed")) : null,
     given.length ? null : caution(ours("before")),
+    world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
     port.clash ? clashCard() : null,
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
     given.length && world.pairs ? verdictCard() : null,
@@ -341,13 +342,14 @@ function turnView() {
   const viewer = new Viewer(canvas, world.colours);
   viewer.listen();
   const cut = h("input", { type: "range", min: "0", max: "100", value: "100", oninput: (event) => { viewer.cut = event.target.value / 100; viewer.draw(false); }, onchange: () => viewer.draw() });
-  const ready = inflated(world.models[half].data).then((bytes) => viewer.show(modelOf(world.models[half], bytes)));
+  const held = world.models[half];
+  const ready = held ? inflated(held.data).then((bytes) => viewer.show(modelOf(held, bytes))) : null;
   const size = () => viewer.draw();
   addEventListener("resize", size);
   world.stop = () => removeEventListener("resize", size);
   world.drawn = ready;
   return [title("turn_title"), pickHalf(t("half"), id, (one) => go("turn", { turned: one })), canvas,
-    viewer.gl ? null : h("p.harm", {}, t("no_models")),
+    viewer.gl && held ? null : h("p.harm", {}, t(held ? "no_models" : "left_out")),
     h("div.row", {}, h("button", { onclick: () => viewer.face() }, t("face_on")), h("label.grow", {}, t("cut"), cut)),
     h("p.quiet", {}, t("turn_how")), h("p", {}, capital(world.halves[half].gender) + ".")];
 }
