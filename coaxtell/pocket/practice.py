@@ -22,7 +22,7 @@ def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) ->
     rng = Random(day.toordinal())
     chosen: dict[tuple[str, str], Item] = {}
     while any(by_kind.values()) and len(chosen) < COUNT:
-        for kind, tasks in by_kind.items():
+        for tasks in by_kind.values():
             if not tasks or len(chosen) == COUNT:
                 continue
             task = rng.choice(tasks)
