@@ -15,7 +15,10 @@ COUNT = 10
 
 
 def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> dict[str, Any]:
-    """Ten items for a day, fewer where the tables hold no more, of different pairs and as many kinds as there are; `ports` count as everyday ones."""
+    """Ten items for a day, fewer where the tables hold no more, of different pairs and as many kinds as there are.
+
+    `ports` count as everyday ones.
+    """
     stock = Stock(halves)
     often = everyday.halves(stock, ports)
     by_kind = {kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS}
