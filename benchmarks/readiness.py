@@ -127,11 +127,10 @@ def errors(model: Model, lives: Sequence[Life], plan: Sequence[Cell]) -> list[tu
 def judged(model: Model, lives: Sequence[Life], plan: Sequence[Cell]) -> list[dict[str, Any]]:
     """Brier score, base and calibration error by number of answers, and how the band and the words hold."""
     found: dict[str, list[tuple[float, bool, bool, float, float]]] = {name: [] for name in BUCKETS}
-    stated = Model(model.weights, proven=True)
     for life in lives:
         for look in life.looks:
             bucket = next(name for name, (low, high) in BUCKETS.items() if low <= look.answers < high)
-            said = stated.forecast(life.told[: look.answers], plan, look.day)
+            said = model.forecast(life.told[: look.answers], plan, look.day)
             if said.rate is None or said.ahead is None:
                 continue
             chance = readiness._normal((readiness._logit(said.rate) - readiness._logit(BAR)) / said.off)
@@ -173,28 +172,39 @@ def main() -> None:
     models = {**TEACHERS, **LEARNERS}
     lives = {name: [lived(facts, make, f"{name}/{n}") for n in range(people)] for name, make in models.items()}
     print("lived", flush=True)
+    flat = [1.0] * 3
     without = {name: curve([life for other in models if other != name for life in lives[other]]) for name in models}
-    off = {name: errors(Model(Weights(without[name], [1.0] * 3)), lives[name], plan) for name in models}
+    unseen = {name: Model(Weights(without[name], flat, flat)) for name in models}
+    teams = {
+        name: {str(n): lived(facts, make, f"team/{name}/{n}").told for n in range(readiness.TEAM)}
+        for name, make in models.items()
+    }
+    owns = {name: unseen[name].of_team(teams[name]) for name in models}
+    off = {name: errors(unseen[name], lives[name], plan) for name in models}
+    off_own = {name: errors(owns[name], lives[name], plan) for name in models}
     for name in models:
-        print(name, "off", [round(one, 2) for one in spreads(off[name])], flush=True)
+        rounded = [[round(one, 2) for one in spreads(found[name])] for found in (off, off_own)]
+        print(name, "off", *rounded, flush=True)
     whole = curve([life for held in lives.values() for life in held])
-    spread = spreads([one for held in off.values() for one in held])
-    shipped = {"curve": [round(one, 4) for one in whole], "off": [round(one, 3) for one in spread]}
+    spread, own_spread = (spreads([one for held in found.values() for one in held]) for found in (off, off_own))
+    shipped = {"curve": [round(one, 4) for one in whole], "off": [round(one, 3) for one in spread],
+               "off_own": [round(one, 3) for one in own_spread]}  # fmt: skip
     rows: list[dict[str, Any]] = []
-    for name, make in models.items():
-        weights = Weights(without[name], spreads([one for other in models if other != name for one in off[other]]))
-        team = {str(n): lived(facts, make, f"team/{name}/{n}").told for n in range(readiness.TEAM)}
-        own = Model(weights).of_team(team)
-        for said, model in (("unseen", Model(weights)), ("ten of a team", own)):
+    for name in models:
+        of_others = [
+            spreads([one for other in models if other != name for one in found[other]]) for found in (off, off_own)
+        ]
+        for said, fitted in (("unseen", unseen[name]), ("ten of a team", owns[name])):
+            model = Model(Weights(fitted.weights.curve, *of_others), said != "unseen")
             for row in judged(model, lives[name], plan):
-                rows.append({"learner": name, "weights": said, "proven": model.proven, **row})
-                print(name, said, model.proven, *(f"{key} {row[key]:.3f}" if isinstance(row[key], float) else row[key]
-                                                  for key in row), flush=True)  # fmt: skip
+                rows.append({"learner": name, "weights": said, "proven": owns[name].proven, **row})
+                print(name, said, *(f"{key} {row[key]:.3f}" if isinstance(row[key], float) else row[key]
+                                    for key in row), flush=True)  # fmt: skip
         text = {"tables": facts.tables, "people": people, "rows": rows}
         out.write_text(json.dumps(text, indent=1, default=float) + "\n", encoding="utf-8")
     for said in ("unseen", "ten of a team"):
-        for bucket in list(BUCKETS)[1:]:
-            print(said, bucket, pooled([row for row in rows if (row["weights"], row["answers"]) == (said, bucket)]))
+        later = [row for row in rows if row["weights"] == said and row["answers"] in list(BUCKETS)[2:]]
+        print(said, "from 25 answers", pooled(later))
     Path("quiz/readiness.json").write_text(json.dumps(shipped) + "\n", encoding="utf-8")
 
 

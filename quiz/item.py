@@ -47,6 +47,7 @@ class Picture(msgspec.Struct, frozen=True):
     `finish` plates the halves otherwise than their table says, since a colour tells no family; empty leaves it.
     `bodies` names the body behind each half; empty leaves the plain tail of its table. `wear` and `dirt` go from 0
     to 1, `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
+    Where it is `labelled`, the words of the trade stand on the parts.
     """
 
     halves: tuple[str, ...]
@@ -60,6 +61,7 @@ class Picture(msgspec.Struct, frozen=True):
     dirt: float = 0.0
     blur: float = 0.0
     grain: int = 0
+    labelled: bool = False
 
     def at(self, azimuth: float, elevation: float, scale: bool) -> Picture:
         """The same picture from another side, with or without its scale."""

@@ -6,14 +6,25 @@ Comparisons, Educational Psychologist 48 (2013) 87-113). It ends after six right
 
 from __future__ import annotations
 
+import math
+from typing import NamedTuple
+
+import msgspec
+
 from coaxtell.identifier.features import Feature
-from coaxtell.quiz import items
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
+from coaxtell.models.surfaces import shell_radius
+from coaxtell.quiz import items, poses
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.item import Task
+from coaxtell.quiz.item import Item, Task
+from coaxtell.quiz.tells import coupling_mm
 
 LOOKS = tuple(look.value for look in (Feature.COUPLING, Feature.CENTRE, Feature.SIZE, Feature.PLASTIC))
 """The looks that are taught, in turn."""
 PAIRS = 8
+DEEP = 4.0
+"""From this far behind the rim the reference plane is hidden in the half [mm]."""
 RIGHT = 6
 """Right answers after which nothing more is taught."""
 
@@ -35,4 +46,37 @@ def tasks(plan: Blueprint) -> tuple[Task, ...]:
     met = [task for task in joints if items.sort(plan.stock, task) == "mates"]
     if found and met:
         found.append(max(met, key=lambda task: (joints[task], task)))
+    return tuple(found)
+
+
+def plain(item: Item) -> Item:
+    """An item of the lesson with its parts new, bare and seen as all are first: nothing but the look differs."""
+    if item.picture is None:
+        return item
+    shown = msgspec.structs.replace(poses.STANDARD, halves=item.picture.halves)
+    return msgspec.structs.replace(item, picture=shown)
+
+
+class Label(NamedTuple):
+    """A word of the trade, the place on a half that it stands for [mm, in the half's axes], and where it is written:
+    beside the half by so many of its widths to the right and upwards."""
+
+    word: Reason
+    at: tuple[float, float, float]
+    beside: tuple[float, float]
+
+
+def labels(half: Half) -> tuple[Label, ...]:
+    """The words plug or jack, pin or socket, polarity and reference plane, at their places on a half."""
+    front = half.shell.rim.nominal if half.nut is None else max(half.nut.body.rim.nominal, half.shell.rim.nominal)
+    radius = coupling_mm(half) / 2
+    found = [Label(Reason(f"label.{half.gender}"), (0.0, radius, front - 1.0), (-0.1, 0.85))]
+    contact = half.centre.pin or half.centre.socket
+    if contact is not None:
+        name = "pin" if half.centre.pin is not None else "socket"
+        found.append(Label(Reason(f"label.{name}"), (0.0, 0.0, contact.tip.nominal), (-0.75, -0.55)))
+        aside = shell_radius(half, 0.0) * math.sqrt(0.5)
+        if half.shell.rim.nominal < DEEP:
+            found.append(Label(Reason("label.plane"), (-aside, -aside, 0.0), (-0.55, -0.85)))
+        found.append(Label(Reason(f"label.{half.polarity}"), (0.0, 0.0, contact.tip.nominal), (0.1, -0.7)))
     return tuple(found)

@@ -40,6 +40,10 @@ PERSONAL = (1.0, 0.3, 1.0)
 """Standard deviations of a person's own level, slope of forgetting and start."""
 HELD = 300.0
 """How many answers the shipped weights count as, where a team's own join in."""
+AHEAD = 30
+"""Days ahead of which a word is said [d]; no percentage, since none held."""
+FADES, GONE = 0.05, 0.15
+"""By how much the rate may fall until then to be called held, and to be called fading."""
 RECENT = 20
 LEVELS = 4
 DAY = 86400.0
@@ -61,15 +65,17 @@ class Told(NamedTuple):
 
 
 class Weights(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What is shipped: the weights of the curve, and by how much its rates were off [logit] at 8, 25 and 60 answers."""
+    """What is shipped: the weights of the curve, and by how much its rates were off [logit] at 8, 25 and 60 answers, of
+    learners that it had not seen, and of those after ten people of their kind had been."""
 
     curve: list[float]
     off: list[float]
+    off_own: list[float]
 
 
 class Forecast(NamedTuple):
-    """What may be said of a person: how many answers, the rate and its spread [logit], and the rate 30 days ahead
-    without practice; none of them with too few answers."""
+    """What may be said of a person: how many answers, the rate and its spread [logit], and the rate `AHEAD` without
+    practice; none of them with too few answers."""
 
     answers: int
     rate: float | None = None
@@ -77,6 +83,14 @@ class Forecast(NamedTuple):
     ahead: float | None = None
     chance: float | None = None
     """Chance to be above the bar; only where a team's own people have shown that it holds."""
+
+    @property
+    def then(self) -> str:
+        """What becomes of it without practice, in a word: holds, fades or gone."""
+        assert self.rate is not None
+        assert self.ahead is not None
+        fallen = self.rate - self.ahead
+        return "holds" if fallen < FADES else "fades" if fallen < GONE else "gone"
 
     @property
     def band(self) -> tuple[float, float]:
@@ -197,8 +211,8 @@ class Model:
         history = History()
         for one in given:
             history.tell(one)
-        rate, ahead = (self._projected(history, own, plan, day + days) for days in (0, 30))
-        off = _between(len(given), self.weights.off)
+        rate, ahead = (self._projected(history, own, plan, day + days) for days in (0, AHEAD))
+        off = _between(len(given), self.weights.off_own if self.proven else self.weights.off)
         chance = _normal((_logit(rate) - _logit(BAR)) / off) if self.proven and len(given) >= BAND else None
         return Forecast(len(given), rate, off, ahead, chance)
 
@@ -215,7 +229,8 @@ class Model:
             return self
         whole = self._fitted(parts.values())
         proven = len(parts) >= TEAM and self._gap(parts) <= CLOSE
-        return Model(Weights([float(one) for one in whole], self.weights.off), proven)
+        weights = msgspec.structs.replace(self.weights, curve=[float(one) for one in whole])
+        return Model(weights, proven)
 
     def _fitted(self, parts: Iterable[tuple[Array, Array]]) -> Array:
         figures, right = (np.concatenate(one) for one in zip(*parts, strict=True))

@@ -13,6 +13,7 @@ from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import lead
 from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.outlook import Outlook
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.words import pair_words
 
@@ -46,6 +47,7 @@ def run(args: argparse.Namespace) -> int:
         events = store.events()
         record_args.warn_of_damage(store)
     found = lead.campaign(events, plan, now, until)
+    outlook = Outlook(events, plan, now)
     ready = sum(one.ready is not None for one in found)
     print(f"{site or args.ports}, until {args.until}: {ready} of {len(found)} ready.")
     for one in found:
@@ -54,5 +56,6 @@ def run(args: argparse.Namespace) -> int:
         print(wrapped(f"{one.person}: {state}. By {args.until}: {one.to_do}", "- "))
         if one.confused:
             print(wrapped(f"Wrong most often: {'; '.join(map(pair_words, one.confused))}.", "  "))
+        print(wrapped(" ".join(outlook.of(one.person)), "  "))
         print(wrapped(f"Lines not signed off: {one.unsigned}.", "  "))
     return 0

@@ -8,6 +8,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from random import Random, SystemRandom
 
+import msgspec
+
 from coaxtell.cli import record_args, sitting
 from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
@@ -79,6 +81,8 @@ def run(args: argparse.Namespace) -> int:
             sitting.tell(item, reply, pictures)
             if teaches and words.taught(item):
                 print(wrapped(words.taught(item)))
+                if item.picture is not None:
+                    pictures.show(msgspec.structs.replace(item.picture, labelled=True))
             if practice.tally.given == items or time.monotonic() >= end:
                 print("\nThat is all for this sitting.")
                 break

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import unicodedata
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +18,7 @@ from coaxtell.models.lines import wrapped
 from coaxtell.pages.content import Table
 
 if TYPE_CHECKING:
+    from coaxtell.quiz.log import Event
     from coaxtell.quiz_pages.progress import Report
 
 NAME = "progress"
@@ -28,6 +30,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     record_args.add_records(parser)
     record_args.add_person(parser)
     parser.add_argument("--team", action="store_true", help="everyone in the record, and what is taken for what")
+    parser.add_argument(
+        "--ports", type=Path, metavar="FILE", help="and how an assessment on the ports of this list would go today"
+    )
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="as .html, .pdf or .csv")
 
 
@@ -46,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     with record_args.open_record(args, create=False, write=False) as store:
         person = None if args.team else record_args.person(args)
         events = store.events(person)
+        everyone = store.events() if args.ports is not None else []
         if args.team:
             record_args.warn_of_damage(store)
     if not events and person is None:
@@ -58,10 +64,24 @@ def run(args: argparse.Namespace) -> int:
         report = progress.of_person(events, now)
     if output is None:
         print(words(report))
+        if args.ports is not None:
+            print("\n" + "\n".join(_outlook(args, everyone, [one.name for one in report.people], now)))
     else:
         _write(report, output, kind)
         print(f"Progress: {output}")
     return 0
+
+
+def _outlook(args: argparse.Namespace, events: Sequence[Event], people: Sequence[str], now: datetime) -> list[str]:
+    """How an assessment on a site's ports would go for each of some people, a paragraph each."""
+    from coaxtell.port_list import counted
+    from coaxtell.quiz.blueprint import Blueprint
+    from coaxtell.quiz.outlook import Outlook
+    from coaxtell.quiz.stock import Stock
+
+    stock = Stock(tables.load(args.tables).halves)
+    outlook = Outlook(events, Blueprint(stock, counted(args.ports, stock.halves)[1]), now)
+    return [wrapped(f"{person}: {' '.join(outlook.of(person))}", "", "  ") for person in people]
 
 
 def words(report: Report) -> str:

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
 from coaxtell.models import body
 from coaxtell.models.half import Half
 from coaxtell.models.solids import bench, picture
-from coaxtell.models.solids.studio import Studio, camera_at
+from coaxtell.models.solids.solid import solid
+from coaxtell.models.solids.studio import Camera, Staged, Studio, camera_at
+from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Picture
+from coaxtell.used import used
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -25,8 +29,6 @@ TINTS = {
 }
 """Factors on red, green and blue of the rendered parts, by the name of the light."""
 
-
-Array = np.ndarray[Any, np.dtype[np.float64]]
 
 BLUR_WIDTH = 840
 """Width for which a picture's blur is given [px]."""
@@ -81,32 +83,41 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Ima
         tile, covered = _studio().render(moved, eye, centre, layout.px_per_mm, (right - left, bottom - top))
         colour[top:bottom, left:right] = tile - (1 - covered)[..., None] * tile[0, 0]
         cover[top:bottom, left:right] = covered
-    colour = _used(colour, look) * np.array(TINTS[look.light])
+    colour = used(colour, look.wear, look.dirt, look.grain) * np.array(TINTS[look.light])
     # without scale there is no shadow either: the grid, the bar and its figure vanish in the bench's own colour
     ground = (eye.right, eye.up) if look.elevation > 5 and look.scale else None
     whole = bench.compose(colour, cover, layout, themed(look), names=[], ground=ground)
-    return _blurred(whole, look.blur * width / BLUR_WIDTH)
+    whole = _blurred(whole, look.blur * width / BLUR_WIDTH)
+    if look.labelled:
+        for half, group, shift in zip(halves, groups, layout.shifts, strict=True):
+            _label(whole, half, group, shift, eye, layout)
+    return whole
 
 
-def _used(colour: Array, look: Picture) -> Array:
-    """The parts as wear and dirt leave them: duller and scratched by the one, darker in patches by the other."""
-    if not (look.wear or look.dirt):
-        return colour
-    rng = np.random.default_rng(look.grain)
-    height, width, _ = colour.shape
-    grey = colour.mean(axis=2, keepdims=True)
-    worn = colour + look.wear * (0.25 * (grey - colour) + 0.12 * (_patches(rng, height, width, 3) - 0.5) * colour)
-    stained = 1 - 0.55 * look.dirt * np.clip(_patches(rng, height, width, 14) - 0.55, 0, 1) / 0.45
-    return np.asarray(worn * stained)
+def _label(
+    whole: Image.Image, half: Half, group: list[Staged], shift: float, eye: Camera, layout: bench.Layout
+) -> None:
+    """Write the words of the first lesson beside a half, each with a line to its place."""
+    from PIL import ImageDraw, ImageFont
 
+    points = np.concatenate([part.points for part in group])
+    whole_half = np.concatenate([part.points for part in solid(half)])
+    moved = np.array([0.0, -whole_half[:, 1].min(), -whole_half[:, 2].max()]) + eye.right * shift
+    middle = points.mean(axis=0) + eye.right * shift
+    reach = float(np.ptp(points @ eye.right)) / 2
+    pen, letters = ImageDraw.Draw(whole), ImageFont.load_default(whole.width / 56)
 
-def _patches(rng: np.random.Generator, height: int, width: int, size: int) -> Array:
-    """Random light from 0 to 1 in soft patches of so many pixels."""
-    from PIL import Image
+    def pixel(at: NDArray[np.float64]) -> tuple[float, float]:
+        across, up = (float(at @ one) - held for one, held in zip((eye.right, eye.up), layout.centre, strict=True))
+        return whole.width / 2 + across * layout.px_per_mm, whole.height / 2 - up * layout.px_per_mm
 
-    rough = rng.random((height // size + 2, width // size + 2))
-    smooth = Image.fromarray((255 * rough).astype(np.uint8)).resize((width, height), Image.Resampling.BICUBIC)
-    return np.asarray(smooth, dtype=float)[..., None] / 255
+    for label in lesson.labels(half):
+        place = pixel(np.array(label.at) + moved)
+        beside = pixel(middle + reach * (label.beside[0] * eye.right + label.beside[1] * eye.up))
+        pen.line([beside, place], fill=(176, 64, 32), width=2)
+        pen.ellipse([place[0] - 3, place[1] - 3, place[0] + 3, place[1] + 3], fill=(176, 64, 32))
+        pen.text(beside, words.say(label.word), fill=(20, 24, 28), font=letters, anchor="mm",
+                 stroke_width=3, stroke_fill=(245, 243, 236))  # fmt: skip
 
 
 def _blurred(image: Image.Image, pixels: float) -> Image.Image:

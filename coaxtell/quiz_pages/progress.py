@@ -30,7 +30,7 @@ def notes() -> tuple[str, ...]:
     return (
         "Rate: share of right answers among the latest 40 of a skill, with the interval that holds the true rate "
         "with 95 %, every rate from 0 to 100 % counting as equally likely before the first answer. Nothing is said of "
-        "a skill with fewer than 8 answers, and no chance to be ready: none is known well enough to be stated.",
+        "a skill with fewer than 8 answers.",
         "Recall: chance to still hold it today, by the review library's curve of forgetting.",
         "Practice answers count for skills; ready or not yet is said by an assessment alone. It supports supervised "
         "practice and local rules and does not replace them.",

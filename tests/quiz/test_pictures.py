@@ -10,6 +10,7 @@ from PIL import Image
 
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.models.half import Half
+from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.quiz_pages import item_picture
 from tests.halves import all_halves, half
@@ -96,3 +97,23 @@ def test_where_nothing_can_be_drawn_words_stand_in(
     assert "words stand in its place" in capsys.readouterr().out
     assert not shop.show(Picture(("sma-jack",)))
     assert capsys.readouterr().out == ""
+
+
+def test_the_first_lesson_writes_the_words_of_the_trade_on_the_parts() -> None:
+    bare = Picture(("sma-plug", "sma-jack"), 16, 12)
+    labelled = Picture(("sma-plug", "sma-jack"), 16, 12, labelled=True)
+    changed = np.abs(drawn(bare) - drawn(labelled)).max(axis=2) > 30
+    assert 0.01 < changed.mean() < 0.4
+    said = [words.say(label.word) for half_id in ("rp-sma-plug", "sma-jack") for label in lesson.labels(half(half_id))]
+    for word in ("plug", "jack", "socket", "reverse polarity", "standard polarity", "reference plane"):
+        assert any(word in one for one in said), word
+
+
+def test_the_words_stand_at_their_places() -> None:
+    # MIL-STD-348: the outer conductors of SMA butt at the reference plane, z = 0, and the plug's pin stands in front
+    for half_id, contact in (("sma-plug", "pin"), ("sma-jack", "socket")):
+        places = {label.word.code.removeprefix("label."): label.at for label in lesson.labels(half(half_id))}
+        assert places["plane"][2] == 0.0
+        assert places[contact][:2] == (0.0, 0.0)
+    pin = {label.word.code: label.at for label in lesson.labels(half("sma-plug"))}["label.pin"]
+    assert pin[2] == half("sma-plug").centre.pin.tip.nominal  # type: ignore[union-attr]

@@ -3,12 +3,14 @@
 import io
 from pathlib import Path
 
+import msgspec
 import pygame
 import pytest
 
 from coaxtell import folders
 from coaxtell.cli.main import main
 from coaxtell.quiz import words
+from coaxtell.quiz.item import Picture
 from coaxtell.quiz.log import Answered, Mode, Started, answers
 from coaxtell.quiz.score import points
 from coaxtell.quiz.sequential import Decision
@@ -16,6 +18,7 @@ from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.store import Store
 from coaxtell.window.kit.pen import Shape
 from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.views.item import used_surface
 from tests.quiz.kill import left_on_other_tables
 from tests.window.driving import Hand
 
@@ -311,3 +314,16 @@ def test_an_assessment_of_other_tables_is_refused_and_nothing_is_lost(tmp_path: 
     with Store(str(place)) as store:
         starts = [event for event in store.events() if isinstance(event, Started)]
     assert [start.blueprint == "of other tables" for start in starts] == [True, False]
+
+
+def test_wear_dirt_and_blur_of_an_item_are_in_the_windows_picture_too() -> None:
+    surface = pygame.Surface((120, 120), pygame.SRCALPHA)
+    surface.fill((200, 190, 180, 255), (20, 20, 80, 80))
+    clean = Picture(("sma-jack",))
+    assert used_surface(surface, clean) is surface
+    seen = [pygame.image.tobytes(surface, "RGBA")]
+    for changed in ({"wear": 0.6}, {"dirt": 0.6, "grain": 3}, {"blur": 2.0}):
+        look = msgspec.structs.replace(clean, **changed)
+        seen.append(pygame.image.tobytes(used_surface(surface, look), "RGBA"))
+        assert used_surface(surface, look) is used_surface(surface, look)
+    assert len(set(seen)) == 4

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Literal
 
+import msgspec
 import pygame
 
 from coaxtell import files
@@ -279,7 +280,8 @@ class Practise(Scene):
         if self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
         elif item is not None and self.phase in ("item", "told"):
-            draw_item(pen, box, self.desk, _picture(item))
+            labelled = self.phase == "told" and bool(self.taught)
+            draw_item(pen, box, self.desk, msgspec.structs.replace(_picture(item), labelled=labelled))
         else:
             draw_usual(pen, box, self.desk)
 

@@ -7,6 +7,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import msgspec
+import numpy as np
+import pygame
+from PIL import Image, ImageFilter
 
 from coaxtell.models import body
 from coaxtell.models.cut_threads import meshing_turn
@@ -14,7 +17,10 @@ from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
 from coaxtell.models.mating import deciding
 from coaxtell.models.mating.mate import couplings_fit
+from coaxtell.models.solids.studio import camera_at
+from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.used import used
 from coaxtell.window.desk.art import Extent
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
@@ -35,6 +41,10 @@ TINTS: dict[str, Colour] = {
     "dark bench": (255, 255, 255),
 }
 """Weights of red, green and blue by the name of the light."""
+
+
+BLUR_SIDE = 420
+"""Side of a half's square for which a picture's blur is given [px]: half the width of a page's picture."""
 
 
 class Shown(NamedTuple):
@@ -60,6 +70,8 @@ def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
         pen.grid(ground(box), per_mm, (box.x + 3 * STEP, shown[0].square.middle[1]))
     for one in shown:
         _half(pen, desk, one, look)
+        if look.labelled:
+            _label(pen, desk, one, look)
     if look.scale:
         scale_bar(pen, box, per_mm)
 
@@ -96,11 +108,26 @@ def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
     return any(desk.pictures.ready(job) is None and not desk.pictures.failed(job) for job in jobs)
 
 
+@lru_cache(maxsize=16)
+def used_surface(surface: pygame.Surface, look: Picture) -> pygame.Surface:
+    """A picture as the item's wear, dirt and blur leave it; the same each frame."""
+    if not (look.wear or look.dirt or look.blur):
+        return surface
+    size = surface.get_size()
+    pixels = np.frombuffer(pygame.image.tobytes(surface, "RGBA"), dtype=np.uint8).reshape(size[1], size[0], 4)
+    colour = used(pixels[..., :3] / 255, look.wear, look.dirt, look.grain)
+    found = np.dstack([np.clip(255 * colour, 0, 255).astype(np.uint8), pixels[..., 3]])
+    image = Image.fromarray(found)
+    if look.blur:
+        image = image.filter(ImageFilter.GaussianBlur(look.blur * size[0] / BLUR_SIDE))
+    return pygame.image.frombytes(image.tobytes(), size, "RGBA")
+
+
 def _half(pen: Pen, desk: Desk, one: Shown, look: Picture) -> None:
     half, square = one.half, one.square
     found = None if desk.pictures.why else desk.pictures.want(_job(one, pen.type.scale, look), first=True)
     if found is not None:
-        pen.picture(square, found, half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))
+        pen.picture(square, used_surface(found, look), half.id, 1.0, TINTS.get(look.light, (255, 255, 255)))
         return
     # the face and nothing more: a cut would give away what a picture does not show
     per_mm = square.w / 2 / one.reach
@@ -108,6 +135,20 @@ def _half(pen: Pen, desk: Desk, one: Shown, look: Picture) -> None:
     x, y = square.middle
     pen.shape(desk.art.face(half, pen.palette), (x, y), per_mm, Box(x - radius, y - radius, 2 * radius, 2 * radius),
               half.id)  # fmt: skip
+
+
+def _label(pen: Pen, desk: Desk, one: Shown, look: Picture) -> None:
+    """The words of the trade at their places on a half, as the first lesson shows them."""
+    eye = camera_at(look.azimuth, look.elevation)
+    extent, half_side = desk.art.extent(one.half), one.square.w / 2
+    per_mm, (x, y) = half_side / one.reach, one.square.middle
+    for label in lesson.labels(one.half):
+        at = np.array(label.at) - (0.0, 0.0, (extent.rear + extent.front) / 2)
+        place = (x + float(at @ eye.right) * per_mm, y - float(at @ eye.up) * per_mm)
+        away = (x + label.beside[0] * half_side, y - label.beside[1] * half_side)
+        written = pen.words(words.say(label.word), away, SMALL, pen.palette.text, anchor="middle")
+        pen.line((away[0], written.bottom if label.beside[1] > 0 else written.y), place, pen.palette.action, 1.5)
+        pen.ring(place, 3, pen.palette.action)
 
 
 USUAL = 8
