@@ -56,6 +56,8 @@ class Term(StrEnum):
     """One cannot get behind it."""
     NO_HIGH_VOLTAGE = "no-high-voltage"
     """It is radio or video equipment, with no high voltage on it."""
+    HIGH_VOLTAGE = "high-voltage"
+    """It may carry high voltage: nobody knows that it is radio or video equipment."""
 
 
 class State(msgspec.Struct, frozen=True):

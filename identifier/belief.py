@@ -165,7 +165,7 @@ class Shortlist:
             table = _partly(table, names.index(follows.says[before.value]), follows.share.nominal)
         first = others.get(feature)
         if again and isinstance(first, Saw):
-            table = _partly(table, names.index(first.value), self.looks.table.again.same.nominal)
+            table = _partly(table, names.index(first.value), self.looks.second(feature).same.nominal)
         return table
 
     def again(self, feature: Feature, answer: Answer, answers: Mapping[Feature, Answer]) -> Array:
@@ -178,7 +178,7 @@ class Shortlist:
             same = float(kernels.density(answer.value - first.value, spread)) if isinstance(first, Read) else 0.0
         else:
             same = float(answer == first)
-        share = self.looks.table.again.same.nominal
+        share = self.looks.second(feature).same.nominal
         return share * same + (1 - share) * fresh
 
     def logs(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:

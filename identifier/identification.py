@@ -8,12 +8,12 @@ from enum import StrEnum
 import msgspec
 
 from coaxtell.identifier import contradiction, contrast, hanging, misfit
-from coaxtell.identifier.answers import Answer, NotSure, State
+from coaxtell.identifier.answers import Answer, NotSure, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
-from coaxtell.identifier.features import Feature
-from coaxtell.identifier.question import Next, centre_told, named, next_question, seconds
+from coaxtell.identifier.features import Feature, coupling
+from coaxtell.identifier.question import BAYONETS, Next, centre_told, named, next_question, seconds
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
@@ -97,6 +97,8 @@ class Identification(msgspec.Struct, frozen=True):
     """What was read so far beyond its limits that the port is worn or not made to standard."""
     centre_told: bool
     """Whether anything says what stands in the centre; without it no polarity is named for sure."""
+    high_voltage: bool
+    """Whether it may be a port for high voltage that looks like the named one: nothing is joined to it then."""
 
     @property
     def name(self) -> str:
@@ -222,17 +224,24 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         misfits=odd,
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
+        high_voltage=may_carry(state, half),
     )
+
+
+def may_carry(state: State, half: Half) -> bool:
+    """Whether a half looks like one for high voltage, and nobody knows that it is none."""
+    return Term.HIGH_VOLTAGE in state.terms and coupling(half) in BAYONETS
 
 
 def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled:
     """How far the port is named after the answers of a state; `fit` is what is to be ordered for it.
 
-    Whatever does not go with the named port, and a centre that nobody has seen, bars it from being settled.
+    Whatever does not go with the named port, a centre that nobody has seen, and high voltage that it may carry bar it
+    from being settled.
     """
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
-    if not centre_told(state) or misfit.misfits(shortlist, state, i):
+    if not centre_told(state) or may_carry(state, shortlist.halves[i]) or misfit.misfits(shortlist, state, i):
         return Settled.NOT_SETTLED
     order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
     if order_probability >= SURE:

@@ -119,11 +119,23 @@ class Counting(_Entry, frozen=True):
     gauge: Measure
 
 
+class Otherwise(_Entry, frozen=True):
+    """A second look by other means: what to do, the share that still say what they said, how long it takes [s]."""
+
+    how: str
+    same: Measure
+    seconds: Measure
+
+
 class Again(_Entry, frozen=True):
-    """Second looks: share of people who say again what they said whatever is there, and how long one takes [s]."""
+    """Second looks: share of people who say again what they said whatever is there, and how long one takes [s].
+
+    `otherwise` holds, by feature, those that are taken by other means.
+    """
 
     same: Measure
     seconds: Measure
+    otherwise: dict[str, Otherwise] = {}
 
 
 class Elsewhere(_Entry, frozen=True):
@@ -184,6 +196,10 @@ class Looks(msgspec.Struct, frozen=True):
     def row(self, feature: str) -> Seen | Measured:
         """The row of a feature, seen or measured."""
         return self.table.seen[feature] if feature in self.table.seen else self.table.measured[feature]
+
+    def second(self, feature: str) -> Again | Otherwise:
+        """How a second look at a feature is taken: by other means where there are any."""
+        return self.table.again.otherwise.get(feature, self.table.again)
 
     @property
     def steps(self) -> dict[str, Thing]:

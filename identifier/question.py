@@ -113,7 +113,7 @@ class Next(msgspec.Struct, frozen=True):
 def seconds(shortlist: Shortlist, feature: Feature, again: bool = False) -> float:
     """How long a look takes [s]."""
     if again and feature in SEEN:
-        return shortlist.looks.table.again.seconds.nominal
+        return shortlist.looks.second(feature).seconds.nominal
     return shortlist.looks.row(feature).seconds.nominal
 
 
@@ -131,7 +131,7 @@ def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
     coupling = state.answers.get(Feature.COUPLING)
     bayonet = [coupling_of(half) in BAYONETS for half in shortlist.halves]
     may_be = (isinstance(coupling, Saw) and coupling.value in BAYONETS) or float(belief[bayonet].sum()) > MAY_BE
-    if Term.NO_HIGH_VOLTAGE in state.terms or not may_be:
+    if Term.HIGH_VOLTAGE not in state.terms and (Term.NO_HIGH_VOLTAGE in state.terms or not may_be):
         found.add(Need.NO_HIGH_VOLTAGE)
     if float(belief[[half.precision for half in shortlist.halves]].sum()) <= MAY_BE:
         found.add(Need.NOT_PRECISION)
@@ -225,7 +225,9 @@ def question(shortlist: Shortlist, state: State, feature: Feature, again: bool =
     row = shortlist.looks.row(feature)
     ask = _ask(shortlist.looks, state.answers, feature)
     why = _why(shortlist, state, feature, again)
-    return Next(feature, ask, row.how, why, seconds(shortlist, feature, again), again)
+    other = shortlist.looks.table.again.otherwise.get(feature) if again else None
+    how = row.how if other is None else other.how
+    return Next(feature, ask, how, why, seconds(shortlist, feature, again), again)
 
 
 def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> str:

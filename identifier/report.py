@@ -13,6 +13,8 @@ SHORTLIST = 4
 """Candidates shown at most."""
 ALIKE = 2
 """Look-alikes told at most on the first screen."""
+SCREEN = 23
+"""Lines of a small terminal, but for the last."""
 LIKELY_ENOUGH = 0.005
 """Candidates below this are not shown beside the first."""
 
@@ -50,7 +52,8 @@ def lines(found: Identification) -> list[str]:
     """The answer on one screen: name in both ways, how sure, what to order or what is missing, what harms, cautions.
 
     A port that is not settled has its doubt in the first three lines: the rival, what the wrong end would do, and the
-    look that settles it.
+    look that settles it. What stands in the headline already is not told twice; of look-alikes there are as many as
+    the screen has room for.
     """
     out = _doubt(found) if found.state is Settled.NOT_SETTLED else _name(found)
     out += wrapped(_say("gender", gender=words.gender(found)))
@@ -62,14 +65,15 @@ def lines(found: Identification) -> list[str]:
         out += wrapped(_say("order", words=fit), "") + wrapped(_say("port", words=words.port(found)), "")
     else:
         out += wrapped(_say("if", name=found.name, words=fit), "")
-    # what stands in the headline already is not told twice
+    cautions = [line for caution in words.beside(found) for line in wrapped(_say("caution", caution=caution))]
     told = None if found.settled else found.rival
-    alike = [one for one in found.beware if one is not told][:ALIKE]
-    if alike:
-        out.append(_say("beware"))
-        out += [line for one in alike for line in wrapped(words.alike(one))]
-    out += [line for caution in words.beside(found) for line in wrapped(_say("caution", caution=caution))]
-    return out
+    others = sorted((one for one in found.beware if one is not told), key=lambda one: one not in found.harm)
+    alike: list[str] = []
+    for one in others[:ALIKE]:
+        more = [*(alike or [_say("beware")]), *wrapped(words.alike(one))]
+        if len(out) + len(more) + len(cautions) <= SCREEN or not alike:
+            alike = more
+    return out + alike + cautions
 
 
 def _name(found: Identification) -> list[str]:
@@ -90,6 +94,8 @@ def _doubt(found: Identification) -> list[str]:
     else:
         told = {"rival": rival.name, "rival_id": rival.id, "rival_sure": percent(rival.probability)}
         out = wrapped(_say("open_or", **told, **head), "")
+    if found.high_voltage:
+        return out + wrapped(words.settles(found))
     if found.contradiction is not None:
         out += wrapped(words.clash(found.contradiction, found.answers))
     elif found.misfits:

@@ -18,6 +18,9 @@ from coaxtell.models.measure import Measure, text
 from coaxtell.models.numbers import Path
 from coaxtell.models.words import gender_words, label, order_words
 
+UNMEASURED = "unmeasured.taken_for"
+"""The code of what is said of a half that looks alike and has no known sizes."""
+
 
 class _Texts(Catalogue):
     """The texts of this room, with what looks.toml and things.toml call each value of a look and each thing."""
@@ -120,7 +123,9 @@ def against(found: Identification) -> str:
 
 
 def settles(found: Identification) -> str:
-    """The look that would settle the port, in words."""
+    """The look that would settle the port, in words; or why nothing here does."""
+    if found.high_voltage:
+        return say(Reason("settles.high_voltage"))
     if found.next is not None:
         code = "settles.again" if found.next.again else "settles.look"
         return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))
@@ -142,9 +147,25 @@ def alike(one: LookAlike) -> str:
 
 
 def beside(found: Identification) -> list[str]:
-    """The cautions that the first screen does not tell in other words already."""
-    told = cautions(found)
-    return told[len(told) - len(found.joining) :] if not found.settled else told
+    """The cautions that the first screen does not tell in other words; what looks alike and has no sizes in one.
+
+    That what is ordered damages a look-alike stands beside the look-alike there.
+    """
+    named = [str(one.values["name"]) for one in found.joining if one.code == UNMEASURED]
+    # what may carry high voltage is told before the joining
+    unmeasured = [name for name in named if not name.startswith(tuple(found.half.like_high_voltage))]
+    told = _worn(found)
+    if found.settled:
+        told += [say(Reason("caution.never_force"))] if found.harm else []
+        told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
+    told += [say(one) for one in found.joining if one.code != UNMEASURED]
+    if unmeasured:
+        told.append(say(Reason("caution.unmeasured", {"names": listed("caution.or", unmeasured)})))
+    return told
+
+
+def _worn(found: Identification) -> list[str]:
+    return [say(Reason("caution.worn", {"looks": ", ".join(found.worn)}))] if found.worn else []
 
 
 def cautions(found: Identification) -> list[str]:
@@ -153,8 +174,7 @@ def cautions(found: Identification) -> list[str]:
     if not found.settled:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
-    if found.worn:
-        words.append(say(Reason("caution.worn", {"looks": ", ".join(found.worn)})))
+    words += _worn(found)
     harm = found.harm
     if harm:
         others = listed("caution.or", [one.id for one in harm])

@@ -59,6 +59,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "--no-high-voltage", action="store_true",
         help="it is radio or video equipment without high voltage (a bayonet is not touched before)",
     )  # fmt: skip
+    parser.add_argument(
+        "--high-voltage", action="store_true", help="nobody knows that: a bayonet may carry kilovolts and is left alone"
+    )
     parser.add_argument("--look-only", action="store_true", help="it is energised: ask for nothing that touches it")
     parser.add_argument("--no-reach", action="store_true", help="you cannot get behind it")
     parser.add_argument("--json", action="store_true", help="as JSON, without questions")
@@ -148,8 +151,11 @@ def _start(args: argparse.Namespace, known: Looks) -> State:
     instrument = args.instrument or state.instrument
     instruments.plus_minus(instrument, known)
     options = {
-        Term.LOOK_ONLY: args.look_only, Term.NO_REACH: args.no_reach, Term.NO_HIGH_VOLTAGE: args.no_high_voltage
+        Term.LOOK_ONLY: args.look_only, Term.NO_REACH: args.no_reach,
+        Term.NO_HIGH_VOLTAGE: args.no_high_voltage, Term.HIGH_VOLTAGE: args.high_voltage,
     }  # fmt: skip
+    if args.high_voltage and args.no_high_voltage:
+        raise InputError("--high-voltage and --no-high-voltage say the opposite of each other; give one of them.")
     terms = state.terms | {term for term, given in options.items() if given}
     return State(setting, instrument, state.answers, state.again, terms)
 

@@ -19,6 +19,7 @@ from coaxtell.models.lines import wrapped
 KEYS = "u not sure   b change an answer   q stop and show what is known"
 COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
 LETTERS_IN_FULL = "or other, if it is none of these. Here a letter is an answer: type unsure, back or quit in full"
+NO_BREAK = "\u00a0"
 SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
 """Examples of what to type where they are no lengths."""
 
@@ -38,7 +39,7 @@ class Dialogue:
         self.shortlist = shortlist
         self.state = state
         self.told: list[Feature] = list(state.answers)
-        self.asked_voltage = Term.NO_HIGH_VOLTAGE in state.terms or Term.LOOK_ONLY in state.terms
+        self.asked_voltage = bool({Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & state.terms)
 
     def run(self) -> State:
         """Ask until it is settled or the person leaves; gives what is known then."""
@@ -68,10 +69,12 @@ class Dialogue:
         if self.asked_voltage or not isinstance(seen, Saw) or seen.value not in BAYONETS:
             return
         self.asked_voltage = True
-        print("\nA bayonet of two studs may be one for high voltage. Is it radio or video equipment, with none on it?")
-        if self._yes("y or n> "):
-            self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {Term.NO_HIGH_VOLTAGE})
-        else:
+        print()
+        _say("A bayonet of two studs may be one for high voltage. Is it radio or video equipment, with none on it?", "")
+        none = self._yes("y or n> ")
+        term = Term.NO_HIGH_VOLTAGE if none else Term.HIGH_VOLTAGE
+        self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {term})
+        if not none:
             print("  Then nothing is touched or measured here; only looks are asked for.")
 
     def _yes(self, prompt: str) -> bool:
@@ -79,7 +82,7 @@ class Dialogue:
             typed = self._read(prompt)
             if typed in ("q", "quit"):
                 raise StopAskingError
-            if typed in ("y", "yes", "n", "no", "u", "b"):
+            if typed in ("y", "yes", "n", "no", "u", "unsure", "?"):
                 return typed.startswith("y")
             print("  Type y or n.")
 
@@ -166,7 +169,9 @@ class Dialogue:
 
     def _so_far(self) -> None:
         few = report.shown([Candidate(half.id, p) for half, p in ranked(self.shortlist, self.state)])
-        _say("Shortlist: " + ", ".join(f"{c.id} {percent(c.probability)}" for c in few), "")
+        # a share stays in one line with its half
+        kept = [f"{c.id} {percent(c.probability)}".replace(" ", NO_BREAK) for c in few]
+        print(wrapped("Shortlist: " + ", ".join(kept), "", "  ").replace(NO_BREAK, " "))
 
     def _clash(self) -> bool:
         """Say which answers no connector gives together; true where there are any."""

@@ -43,7 +43,6 @@ def tables(halves: list[Half]) -> dict[str, Any]:
         "readingReach": contradiction.READING_REACH,
         "instruments": [{"name": n, "off": _off(n, known)} for n in instruments.names(known)],
         "steps": 10**DIGITS,
-        "again": {"same": known.table.again.same.nominal, "seconds": known.table.again.seconds.nominal},
         "elsewhere": {
             "share": known.table.elsewhere.share.nominal,
             "spread": known.table.elsewhere.spread.nominal,
@@ -83,6 +82,7 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
         "noReach": Term.NO_REACH.value,
         "switchedOff": Need.SWITCHED_OFF.value,
         "noHighVoltage": Need.NO_HIGH_VOLTAGE.value,
+        "highVoltage": Term.HIGH_VOLTAGE.value,
         "notPrecision": Need.NOT_PRECISION.value,
         "coupling": Feature.COUPLING.value,
         "bayonets": list(question.BAYONETS),
@@ -93,7 +93,7 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
 
 
 def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist]) -> dict[str, Any]:
-    row = first.looks.row(feature)
+    row, second = first.looks.row(feature), first.looks.second(feature)
     found: dict[str, Any] = {
         "name": feature.value,
         "seen": feature in SEEN,
@@ -101,6 +101,7 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "where": row.where,
         "needs": [need.value for need in NEEDS[row.act]],
         "reach": row.reach,
+        "again": {"same": second.same.nominal, "seconds": second.seconds.nominal},
     }
     return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))
 

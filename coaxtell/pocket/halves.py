@@ -45,10 +45,11 @@ def questions(words: Catalogue, language: str = ENGLISH) -> dict[str, dict[str, 
     known, texts = looks.load(language), words.texts(language)
     found: dict[str, dict[str, Any]] = {}
     for feature in Feature:
-        row = known.row(feature)
+        row, second = known.row(feature), known.table.again.otherwise.get(feature)
         found[feature.value] = {
             "ask": row.ask,
             "how": row.how,
+            "otherwise": "" if second is None else second.how,
             "after": row.after,
             "noun": texts.get(f"look.{feature}", feature.value.replace("-", " ")),
         }

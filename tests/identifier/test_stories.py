@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import numpy as np
 import pytest
 from hypothesis import given
@@ -15,6 +16,7 @@ from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.identifier.identification import Identification, Settled, identify
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.question import next_look
+from coaxtell.models import tables
 from coaxtell.models.half import Half
 from tests.halves import all_halves
 from tests.identifier.kit import shortlist, true_state
@@ -127,6 +129,7 @@ def test_nothing_is_touched_at_a_bayonet_before_high_voltage_is_ruled_out() -> N
 def test_the_answer_is_short(one: Half) -> None:
     """The 24 lines of 80 of a small terminal, the last of them for the picture and the reasons, for every half."""
     found = identify(shortlist(), true_state(one))
+    found = msgspec.structs.replace(found, joining=[*found.joining, *tables.load().taken_for(one.id)])
     lines = report.lines(found)
     assert len(lines) <= 23, (one.id, len(lines))
     assert max(map(len, lines)) <= 80

@@ -110,11 +110,11 @@ function answerWords(name) {
 }
 
 function questionCard(look) {
-  const { feature, again } = look, { how } = world.questions[feature.name];
+  const { feature, again } = look, { how, otherwise } = world.questions[feature.name];
   return h("section.card", { "data-look": feature.name },
     h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
     feature.needs.length ? caution(ours("before_acts")) : null,
-    h("p", {}, how),
+    h("p", {}, (again && otherwise) || how),
     h("p.quiet", {}, world.words.say(port.why(look))),
     feature.seen ? ways(look) : measuring(look),
     h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
@@ -186,6 +186,7 @@ function stateWords(sure) {
   const [settled, fitsAll] = world.limits.states;
   if (port.named === settled) return t("settled");
   if (port.named === fitsAll) return t("fits_all");
+  if (port.mayCarry) return t("high_voltage");
   if (!port.centreTold) return t("centre_untold");
   if (port.misfits.length) return t("misfits", { looks: port.misfits.map(lookName).join(", ") });
   return t("unsettled", { sure });

@@ -123,7 +123,7 @@ class Engine {
     const before = feature.follows && answers[feature.follows.feature];
     if (before && before.saw !== undefined) says.push([feature.follows.says[before.saw], feature.follows.share]);
     const own = again && answers[feature.name];
-    if (own && own.saw !== undefined) says.push([own.saw, this.tables.again.same]);
+    if (own && own.saw !== undefined) says.push([own.saw, feature.again.same]);
     return says.reduce(({ names, wide, table }, [value, share]) => {
       const at = names.indexOf(value);
       return { names, wide, table: table.map((p, i) => (1 - share) * p + (i % wide === at ? share : 0)) };
@@ -186,7 +186,7 @@ class Engine {
     let same;
     if (answer.read === undefined) same = Number(answer.saw === first.saw && Boolean(answer.none) === Boolean(first.none));
     else same = first.read === undefined ? 0 : this.density(answer.read - first.read, Math.hypot(answer.off, feature.hand));
-    const { same: share } = this.tables.again;
+    const { same: share } = feature.again;
     return fresh.map((p) => share * same + (1 - share) * p);
   }
 
@@ -276,7 +276,7 @@ class Engine {
     if (!terms.includes(acts.lookOnly)) found.add(acts.switchedOff);
     const coupling = answers[acts.coupling];
     const mayBe = (coupling && acts.bayonets.includes(coupling.saw)) || share(acts.bayonetHalves) > acts.mayBe;
-    if (terms.includes(acts.noHighVoltage) || !mayBe) found.add(acts.noHighVoltage);
+    if (!terms.includes(acts.highVoltage) && (terms.includes(acts.noHighVoltage) || !mayBe)) found.add(acts.noHighVoltage);
     if (share(acts.precisionHalves) <= acts.mayBe) found.add(acts.notPrecision);
     return found;
   }
@@ -295,7 +295,7 @@ class Engine {
   }
 
   secondsOf({ feature, again }) {
-    return again && feature.seen ? this.tables.again.seconds : feature.seconds;
+    return again && feature.seen ? feature.again.seconds : feature.seconds;
   }
 
   /* The look to take next, {feature, again}, or null where it is time to stop. */
@@ -361,6 +361,12 @@ class Engine {
     const names = odd.sort((a, b) => a.p - b.p).map(({ name }) => name);
     const agreeing = Object.keys(state.answers).filter((name) => state.answers[name].read !== undefined && !names.includes(name));
     return names.filter((name) => !(this.tables.finer[name] || []).some((finer) => agreeing.includes(finer)));
+  }
+
+  /* Whether a half looks like one for high voltage, and nobody knows that it is none. */
+  mayCarry({ terms }, half) {
+    const { acts } = this.tables;
+    return terms.includes(acts.highVoltage) && acts.bayonetHalves.includes(half);
   }
 
   /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */

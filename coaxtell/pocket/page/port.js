@@ -75,6 +75,10 @@ class Port {
     return this.once("worn", () => this.world.engine.worn(this.state, this.first));
   }
 
+  get mayCarry() {
+    return this.world.engine.mayCarry(this.state, this.first);
+  }
+
   get centreTold() {
     return this.world.engine.centreTold(this.state);
   }
@@ -83,7 +87,7 @@ class Port {
   get named() {
     return this.once("named", () => {
       const [settled, fitsAll, notSettled] = this.world.limits.states;
-      if (!this.centreTold || this.misfits.length) return notSettled;
+      if (!this.centreTold || this.mayCarry || this.misfits.length) return notSettled;
       if (this.orderProbability >= this.world.limits.sure) return settled;
       return this.fitsAll() ? fitsAll : notSettled;
     });
