@@ -19,7 +19,7 @@ pytestmark = pytest.mark.needs("node")
 
 @pytest.fixture(scope="module")
 def played() -> tuple[dict[str, Any], list[dict[str, Any]]]:
-    states, thought = traces(60, 16)
+    states, thought = traces(60, 18)
     return given(states), thought
 
 
@@ -57,9 +57,12 @@ WRONG = {
     "a touch that follows nothing": ("if (before && before.saw !== undefined)", "if (false)"),
     "no other place on the part": ("(1 - share) * even + share * placed", "even"),
     "measured with nothing": ("if (!feature.seen && off === null) return false;", ""),
-    "a bayonet is harmless": ("if (terms.includes(acts.noHighVoltage) || !mayBe)", "if (true)"),
-    "misfits bar nothing": ("if (!this.centreTold || this.misfits.length)", "if (!this.centreTold)"),
-    "an unseen centre bars nothing": ("if (!this.centreTold || this.misfits.length)", "if (this.misfits.length)"),
+    "a bayonet is harmless": ("(terms.includes(acts.noHighVoltage) || !mayBe)", "true"),
+    "misfits bar nothing": ("this.mayCarry || this.misfits.length)", "this.mayCarry)"),
+    "an unseen centre bars nothing": ("if (!this.centreTold || this.mayCarry", "if (this.mayCarry"),
+    "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
+    "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
+    "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),
     "the others not asked": ("const among = mending.length ? mending : said;", "const among = said;"),
 }  # fmt: skip
 

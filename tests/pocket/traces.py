@@ -31,6 +31,9 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
     rng = random.Random(seed)
     states: list[dict[str, Any]] = []
     thought: list[dict[str, Any]] = []
+    for state in _rare():
+        states.append(_plain(state, known))
+        thought.append(_thought(shortlists[state.setting], state))
     for _ in range(count):
         setting, instrument = rng.choice(list(shortlists)), rng.choice(INSTRUMENTS)
         terms = frozenset(term for term in Term if rng.random() < 0.2)
@@ -44,19 +47,34 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
             state = state.tell(look.feature, answer, look.again)
             if rng.random() < 0.1:
                 state = state.withdraw(rng.choice(list(state.answers)))
-            off = instruments.plus_minus(instrument, known)
-            states.append(
-                {
-                    "answers": {feature.value: plain(one) for feature, one in state.answers.items()},
-                    "again": {feature.value: plain(one) for feature, one in state.again.items()},
-                    "terms": sorted(state.terms),
-                    "setting": setting,
-                    "instrument": instrument,
-                    "off": off if math.isfinite(off) else None,
-                }
-            )
+            states.append(_plain(state, known))
             thought.append(_thought(shortlist, state))
     return states, thought
+
+
+def _rare() -> list[State]:
+    """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice and so on."""
+    lugs = (
+        State().tell(Feature.COUPLING, Saw("lugs")).tell(Feature.PLASTIC, Saw("tube")).tell(Feature.CENTRE, NotSure())
+    )
+    left = State("wifi").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.HAND, Saw("left"))
+    wide = State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("socket"))
+    wide = wide.tell(Feature.SIZE, Saw("aaa-cell")).tell(Feature.COUPLING_DIAMETER, Read(6.25, 0.05))
+    seen = State(terms=frozenset({Term.HIGH_VOLTAGE})).tell(Feature.COUPLING, Saw("lugs"))
+    return [lugs, left.tell(Feature.HAND, Saw("left"), again=True), wide, seen.tell(Feature.CENTRE, Saw("socket"))]
+
+
+def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
+    """A state as the page keeps it."""
+    off = instruments.plus_minus(state.instrument, known)
+    return {
+        "answers": {feature.value: plain(one) for feature, one in state.answers.items()},
+        "again": {feature.value: plain(one) for feature, one in state.again.items()},
+        "terms": sorted(state.terms),
+        "setting": state.setting,
+        "instrument": state.instrument,
+        "off": off if math.isfinite(off) else None,
+    }
 
 
 def given(states: list[dict[str, Any]]) -> dict[str, Any]:
