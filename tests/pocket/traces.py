@@ -53,7 +53,7 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
 
 
 def _rare() -> list[State]:
-    """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice and so on."""
+    """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice, others."""
     lugs = (
         State().tell(Feature.COUPLING, Saw("lugs")).tell(Feature.PLASTIC, Saw("tube")).tell(Feature.CENTRE, NotSure())
     )
