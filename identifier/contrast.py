@@ -24,6 +24,11 @@ AT_A_GLANCE = (
     Feature.LETTER, Feature.MARKED,
 )  # fmt: skip
 """What one sees of a port before one looks for anything: halves that overlap here are taken for each other."""
+FROM_THE_SIDE = (
+    Feature.HAND, Feature.FORM, Feature.GROOVE, Feature.COUPLING, Feature.COUPLING_DIAMETER, Feature.NUT_WIDTH,
+    Feature.THREADS, Feature.SIZE, Feature.COLOUR, Feature.LETTER,
+)  # fmt: skip
+"""What tells two halves apart by their outside; all else stands in the face."""
 NOTHING = Reason("shows.nothing")
 PICTURES = 0.12
 """A thing within this of a size pictures it [relative]."""

@@ -9,10 +9,13 @@ from pathlib import Path
 import msgspec
 
 from coaxtell import files
+from coaxtell.cli import show
+from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report
 from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.features import MEASURED, SEEN
+from coaxtell.identifier.contrast import FROM_THE_SIDE
+from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
@@ -100,7 +103,9 @@ def run(args: argparse.Namespace) -> int:
         print("\n".join([*told, *(report.why(found) if args.why and found.rests_on else [])]))
         if found.rests_on and args.output is None:
             hint = "" if args.why else "All the reasons: --why. "
-            print(f"{hint}For a picture: coaxtell show {' '.join(_shown(found))}")
+            view = _view(found)
+            from_there = "" if view == "three-quarter" else f" --view {view}"
+            print(f"{hint}For a picture: coaxtell show {' '.join(_shown(found))}{from_there}")
     if args.save is not None:
         files.write_text(args.save, text + "\n")
         _say(args, f"Saved: {args.save}")
@@ -123,16 +128,30 @@ def _files_can_be_written(args: argparse.Namespace) -> None:
 
 
 def _shown(found: Identification) -> list[str]:
-    """What a picture of the port holds: itself, and the best of what mates with it."""
+    """What a picture of the port holds: itself, and the best of what mates with it, or its rival if not settled."""
+    if not found.settled and found.rival is not None:
+        return [found.candidates[0].id, found.rival.id]
     return [found.candidates[0].id, *found.mates_with[:1]]
 
 
+def _view(found: Identification) -> View:
+    """From where the sign is seen that decides between the port and what it is likeliest taken for."""
+    alike = found.rival or (found.beware[0] if found.beware else None)
+    if alike is None or not alike.look:
+        return "three-quarter"
+    feature = Feature(alike.look)
+    if feature is Feature.PLASTIC:
+        return "three-quarter"
+    return "side" if feature in FROM_THE_SIDE else "face"
+
+
 def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identification) -> None:
-    from coaxtell.cli import show
 
     shown = _shown(found)
-    show.write([shortlist.halves[shortlist.index(half_id)] for half_id in shown], args.output)
-    _say(args, f"Picture: {args.output} shows {' and what fits it, '.join(shown)}")
+    halves = [shortlist.halves[shortlist.index(half_id)] for half_id in shown]
+    show.write(halves, args.output, _view(found))
+    beside = " and what fits it, " if found.settled or found.rival is None else " and what it may be instead, "
+    _say(args, f"Picture: {args.output} shows {beside.join(shown)}")
 
 
 def _start(args: argparse.Namespace, known: Looks) -> State:

@@ -192,6 +192,69 @@ def bar_length(px_per_mm: float, width: int) -> float:
     return fitting[-1] if fitting else BAR_STEPS[0]
 
 
+class Label(NamedTuple):
+    """One line of a name: its words, where its middle stands [px], lines above the lowest, size of the type [px]."""
+
+    words: str
+    middle: float
+    above: int
+    size: float
+
+
+LEADING = 1.15
+"""From line to line, in sizes of the type."""
+SMALLEST_TYPE = 0.7
+"""Names are never written smaller than this share of the usual size."""
+
+
+def labels(draw: ImageDraw.ImageDraw, names: list[str], middles: list[float], size: float, width: float) -> list[Label]:
+    """The names under their parts in lines of one size that do not touch: broken, and in two tiers where all is narrow.
+
+    `middles` [px] rise from left to right; `size` [px] is the usual one of the type.
+    """
+    for share, tiers in ((1.0, 1), (1.0, 2), (0.85, 2), (SMALLEST_TYPE, 2)):
+        found = _tiers(draw, names, middles, share * size, width, tiers)
+        if found is not None:
+            return found
+    found = _tiers(draw, names, middles, SMALLEST_TYPE * size, width, 3, anyhow=True)
+    assert found is not None
+    return found
+
+
+def _tiers(
+    draw: ImageDraw.ImageDraw,
+    names: list[str],
+    middles: list[float],
+    size: float,
+    width: float,
+    tiers: int,
+    anyhow: bool = False,
+) -> list[Label] | None:
+    """The names in so many tiers, every one between its neighbours of the same tier; none where one has no room."""
+    type_, below = font(size), 0
+    found: list[Label] = []
+    for tier in range(tiers):
+        broken: dict[int, list[str]] = {}
+        for i in range(tier, min(len(names), len(middles)), tiers):
+            left = (middles[i - tiers] + middles[i]) / 2 if i >= tiers else 0.0
+            right = (middles[i] + middles[i + tiers]) / 2 if i + tiers < len(middles) else width
+            room = 2 * min(middles[i] - left, right - middles[i]) - 0.5 * size
+            lines: list[str] = []
+            for word in names[i].replace(" ohm", "\u00a0ohm").split(" "):
+                if lines and draw.textlength(f"{lines[-1]} {word}", font=type_) <= room:
+                    lines[-1] += f" {word}"
+                else:
+                    lines.append(word)
+            if not anyhow and any(draw.textlength(line, font=type_) > room for line in lines):
+                return None
+            broken[i] = lines
+        deepest = max(map(len, broken.values()), default=0)
+        for i, lines in broken.items():
+            found += [Label(line, middles[i], below + deepest - 1 - k, size) for k, line in enumerate(lines)]
+        below += deepest
+    return found
+
+
 def compose(
     colour: Pixels,
     cover: Pixels,
@@ -217,13 +280,12 @@ def compose(
     draw = ImageDraw.Draw(image)
     size = max(11.0, min(0.034 * height, 0.02 * width))
     base = height - 1.9 * size
-    for name, (a, b) in zip(names, layout.spans, strict=False):
-        middle = _screen(layout, (width, height), np.array([(a + b) / 2]), np.array([0.0]))[0, 0]
-        room = (b - a) * layout.px_per_mm * 1.1
-        fitted = size
-        while fitted > 9 and draw.textlength(name, font=font(fitted)) > room:
-            fitted -= 1
-        draw.text((middle, base - 1.6 * size), name, font=font(fitted), fill=theme.text, anchor="mm")
+    middles = [
+        float(_screen(layout, (width, height), np.array([(a + b) / 2]), np.array([0.0]))[0, 0]) for a, b in layout.spans
+    ]
+    for label in labels(draw, names, middles, size, width):
+        at = (label.middle, base - 1.6 * size - LEADING * label.size * label.above)
+        draw.text(at, label.words, font=font(label.size), fill=theme.text, anchor="mm")
     length = bar_length(layout.px_per_mm, width)
     end = round(width - 1.2 * size)
     start = end - round(length * layout.px_per_mm)
