@@ -14,10 +14,10 @@ import msgspec
 
 from benchmarks.study import RESULTS, tables_sum
 from coaxtell.models import statements, tables
+from coaxtell.models.draws import samples
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import Book
-from coaxtell.models.mating.draws import samples
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import Path, replaced, walk

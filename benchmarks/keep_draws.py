@@ -16,11 +16,11 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.models import statements, tables
+from coaxtell.models.draws import samples
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import FIRM, Book, Confidence
 from coaxtell.models.mating.doubts import Doubt
-from coaxtell.models.mating.draws import samples
 from coaxtell.models.mating.mate import mate
 
 MODELS = Path(__file__).parent.parent / "models"

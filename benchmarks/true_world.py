@@ -15,11 +15,11 @@ from itertools import combinations_with_replacement, pairwise
 
 from benchmarks.study import Study, Tally
 from coaxtell.models import statements, tables
+from coaxtell.models.draws import Sample, physics_of, samples
 from coaxtell.models.half import Half
 from coaxtell.models.mating.clans import Clan, clans
 from coaxtell.models.mating.confidence import Book, Confidence, word
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.draws import Sample, physics_of, samples
 from coaxtell.models.mating.kept import STRIDE, Agreement
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.mating.outcome import Verdict, judge

@@ -9,10 +9,10 @@ from functools import cached_property
 import msgspec
 
 from coaxtell.models import statements
+from coaxtell.models.draws import Sample, physics_of
 from coaxtell.models.half import Half
 from coaxtell.models.mating.clans import Clan, clans
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.draws import Sample, physics_of
 from coaxtell.models.mating.kept import SLOTS, STRIDE, Kept, agreeing, keep, mark, shipped
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.numbers import Path

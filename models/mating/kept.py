@@ -12,8 +12,8 @@ from importlib import resources
 
 import msgspec
 
+from coaxtell.models.draws import Sample, physics_of
 from coaxtell.models.mating.clans import Clan
-from coaxtell.models.mating.draws import Sample, physics_of
 from coaxtell.models.mating.outcome import JOINED, Outcome, judge
 from coaxtell.models.numbers import walk
 from coaxtell.models.physics import Physics, constants

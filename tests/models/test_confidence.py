@@ -9,12 +9,12 @@ import pytest
 
 from benchmarks.keep_draws import doubts
 from coaxtell.models import statements, tables
+from coaxtell.models.draws import Sample, drawn, samples, triangular, uniform
 from coaxtell.models.half import Half
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import FIRM, SURE, Book, Confidence, explained, interval
 from coaxtell.models.mating.doubts import Doubt, listed
-from coaxtell.models.mating.draws import Sample, drawn, samples, triangular, uniform
 from coaxtell.models.mating.kept import SLOTS, STRIDE, Agreement
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from coaxtell.models.measure import Grade, Measure
