@@ -50,7 +50,8 @@ def written(path: Path) -> dict[str, dict[str, str]]:
 def write(path: Path, mutants: list[Mutant], held: dict[str, dict[str, str]]) -> None:
     """Write down what is held of the mutants of the list, in its order."""
     lines = [
-        "# Written by `python -m tests.mutants`: what became of each mutant before this list was first met, and now."
+        "# Written by `python -m tests.mutants`: what became of each mutant at the tests of before this list, and now.",
+        "# `not there`: its place did not exist then. `not known`: it did, and was not tried.",
     ]
     for mutant in mutants:
         row = {**held.get(mutant.name, {}), **({"survives": mutant.survives} if mutant.survives else {})}
