@@ -39,9 +39,9 @@ def main() -> None:
             continue
         begun = time.perf_counter()
         found[clan.name] = own = kept.keep(clan, samples(clan.halves.values()))
-        tries = sum(own.tries) + len(own.tries)
+        tries = sum(sum(side) + len(side) for side in own.tries.values())
         took = time.perf_counter() - begun
-        print(f"{clan.name}: {len(own.draws)} kept of {tries} draws, {took:.0f} s", flush=True)
+        print(f"{clan.name}: {own.filled} kept of {tries} draws, {took:.0f} s", flush=True)
         _write({c.name: found[c.name] for c in wanted if c.name in found})
     if all(clan.name in found for clan in wanted):
         begun = time.perf_counter()

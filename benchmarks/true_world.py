@@ -1,124 +1,120 @@
-"""Worlds in which every unsure number is what it is, beside what the program says of them with what confidence.
+"""How sure the program says it is, beside the share of its verdicts that hold in worlds of another law.
 
-In each world all soft numbers and constants are drawn by another law than the engine's: evenly, over ranges 1.3 times
-as wide, kept where the stated pairs mate. Of every pair that is not stated, the verdict by our tables is compared
-with that world's own; most pairs do not join, and are counted apart. Worlds count as one trial each, since the pairs
-of a world hang together: an interval is one over worlds. Clans that take too long to draw so (LONG) are left out. Run:
-python -m benchmarks.study true_world
+Worlds come from `benchmarks.worlds`; those up to 999 are for tuning, and others are reported here. Of every pair that
+nothing states, the share told is compared with the share of worlds in which its verdict holds, in bins of
+what is told, joins and harms apart from what does not join. The pairs of a world hang together, so that intervals count
+worlds, one trial each. Run: python -m benchmarks.true_world (the worlds first: python -m benchmarks.worlds 1000 1500)
 """
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
-from functools import cache
-from itertools import combinations_with_replacement, pairwise
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from statistics import mean, stdev
+from typing import NamedTuple
 
-from benchmarks.study import Study, Tally
-from coaxtell.models import statements, tables
-from coaxtell.models.draws import Sample, physics_of, samples
-from coaxtell.models.half import Half
-from coaxtell.models.mating.clans import Clan, clans
-from coaxtell.models.mating.confidence import Book, Confidence, word
-from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.kept import STRIDE, Agreement
-from coaxtell.models.mating.mate import mate
-from coaxtell.models.mating.outcome import Verdict, judge
-from coaxtell.models.measure import Measure
-from coaxtell.models.physics import Physics
-from coaxtell.models.profile import Profile
+from benchmarks import worlds
+from benchmarks.study import RESULTS, Z
+from coaxtell.models import tables
+from coaxtell.models.draws import TRIANGULAR
+from coaxtell.models.mating.confidence import SURE, Book
+from coaxtell.models.mating.outcome import Verdict
+from coaxtell.models.statements import family_key
 
-WIDER = 1.3
-LONG = frozenset({"micro-1", "micro-3", "micro-4", "qma", "qn", "smp-limited", "ssmb"})
-"""Clans of which the wider law agrees with what is stated in less than one draw of a thousand."""
 EDGES = (0.0, 0.5, 0.8, 0.9, 0.95, 0.99, 1.0001)
-FRESH = 1_000_000 * STRIDE
-"""Worlds begin beyond all draws that the engine may keep."""
-TRIES = 60_000
+OFF = 0.03
+"""What holds may lie so far below what is told."""
+POOLED = 300
+"""Pairs, over all worlds, that a bin must hold to say something."""
+FRESH = 1000
+"""From this world on they are reported."""
 
 
-def wide(measure: Measure, share: float) -> float:
-    """The value of a number at a share of an even law over a range 1.3 times as wide [its unit]."""
-    low, high = measure.span
-    low, high = (measure.nominal + WIDER * (end - measure.nominal) for end in (low, high))
-    return low + share * (high - low)
+class Told(NamedTuple):
+    """What the program says of a pair: its verdict, in what share of draws it holds, and whether it is known."""
+
+    pair: str
+    families: frozenset[str]
+    verdict: Verdict
+    share: float
+    known: bool
 
 
-@cache
-def wanted() -> list[tuple[Clan, dict[str, Sample], Agreement]]:
-    """The clans that are drawn, with their samples by the wider law."""
+class Bin(NamedTuple):
+    """The pairs of a bin: how many, what was told, what share held over all worlds, with its interval over worlds."""
+
+    pairs: int
+    worlds: int
+    told: float
+    holds: float
+    low: float
+    high: float
+
+    @property
+    def weighty(self) -> bool:
+        """Whether it holds enough pairs over all worlds to say something."""
+        return self.pairs * self.worlds >= POOLED
+
+
+def told(book: Book) -> list[Told]:
+    """What the program says of every pair that nothing states."""
     found = []
-    for clan in clans(tables.load(), statements.shipped()):
-        if clan.name not in LONG:
-            own = samples(clan.halves.values(), wide)
-            found.append((clan, own, Agreement(clan, own)))
-    return found
-
-
-@cache
-def told() -> list[tuple[Half, Half, Verdict, Confidence]]:
-    """Every pair that nothing states, with its verdict and how sure the program is."""
-    book = Book(tables.load())
-    halves = [half for clan, _, _ in wanted() for half in clan.halves.values()]
-    found = []
-    for a, b in combinations_with_replacement(halves, 2):
-        verdict = mate(a, b, doubt=False).geometry
+    for a, b, verdict in worlds.pairs():
         sure = book.confidence(a, b, verdict)
-        if sure.stated is None:
-            found.append((a, b, word(verdict), sure))
+        families = frozenset((family_key(a), family_key(b)))
+        found.append(Told(f"{a.id} with {b.id}", families, verdict, sure.share, sure.low >= SURE))
     return found
 
 
-def world(number: int) -> dict[str, tuple[Profile, Physics]]:
-    """The halves of one world, each with the constants that its clan was drawn with."""
-    found: dict[str, tuple[Profile, Physics]] = {}
-    for _, own, agrees in wanted():
-        first = FRESH + number * STRIDE
-        n = next((first + t for t in range(TRIES) if agrees.holds(first + t)), None)
-        if n is None:
-            continue
-        physics = physics_of(n, wide)
-        for half_id, sample in own.items():
-            one = sample.profile(n)
-            if one is not None:
-                found[half_id] = one, physics
-    return found
+def one_bin(pairs: Sequence[Told], kept: Sequence[worlds.Broken]) -> Bin:
+    """What was told of some pairs and what held."""
+    shares = [mean(one.pair not in world for one in pairs) for world in kept]
+    middle = mean(shares)
+    off = Z * stdev(shares) / len(shares) ** 0.5
+    return Bin(len(pairs), len(kept), mean(one.share for one in pairs), middle, middle - off, min(1.0, middle + off))
 
 
-def _label(share: float, verdict: Verdict) -> str:
-    low, high = next((low, high) for low, high in pairwise(EDGES) if low <= share < high)
-    apart = "does not join" if verdict is Verdict.NO_JOIN else "joins or harms"
-    return f"confidence {low:g} to {min(high, 1):g}, {apart}"
+def bins(said: Iterable[Told], kept: Sequence[worlds.Broken]) -> dict[str, Bin]:
+    """By what is told, joins and harms apart from what does not join; and what is told as known, all together."""
+    found: dict[str, list[Told]] = defaultdict(list)
+    for one in said:
+        low, high = next((low, high) for low, high in pairwise(EDGES) if low <= one.share < high)
+        apart = "does not join" if one.verdict is Verdict.NO_JOIN else "joins or harms"
+        found[f"{apart}, told {low:g} to {min(high, 1):g}"].append(one)
+        if one.known:
+            found[f"{apart}, told as known"].append(one)
+    return {label: one_bin(found[label], kept) for label in sorted(found)}
 
 
-def play(block: int, size: int) -> dict[str, Tally]:
-    """For each bin of confidence and each family: what share of its pairs held in a world, and what share was told."""
-    found: dict[str, Tally] = {}
-    for number in range(block * size, (block + 1) * size):
-        here = world(number)
-        rows: dict[str, list[tuple[bool, float]]] = defaultdict(list)
-        for a, b, verdict, sure in told():
-            if a.id in here and b.id in here:
-                (one, physics), (other, theirs) = here[a.id], here[b.id]
-                constants = theirs if number % 2 else physics
-                fits = couple(one, other, constants).fits
-                held = (word(judge(one, other, (), constants).verdict) if fits else Verdict.NO_JOIN) is verdict
-                families = {statements.family_key(a), statements.family_key(b)}
-                for label in (_label(sure.share, verdict), *(f"family {family}" for family in families)):
-                    rows[label].append((held, sure.share))
-        for label, pairs in rows.items():
-            for kind, values in (("holds", [float(held) for held, _ in pairs]), ("told", [p for _, p in pairs])):
-                name = f"{label} ({len(pairs)} pairs): {kind}"
-                found[name] = found.get(name, Tally(0, 0)).plus(Tally(sum(values) / len(values), 1))
-    return found
+def families(said: Sequence[Told], kept: Sequence[worlds.Broken]) -> dict[str, Bin]:
+    """By family, all pairs of its halves."""
+    names = sorted({family for one in said for family in one.families})
+    return {name: one_bin([one for one in said if name in one.families], kept) for name in names}
 
 
-STUDY = Study(
-    name="true_world",
-    about="share of verdicts that hold in worlds drawn by a law that is not the engine's, by stated confidence",
-    rooms=("models",),
-    seed=0,
-    blocks=50,
-    play=play,
-    size=10,
-    sample=1,
-)
+def show(found: dict[str, Bin]) -> None:
+    """Print bins, a line each."""
+    for label, one in found.items():
+        print(
+            f"{label:<36}{one.pairs:>6} pairs  told {one.told:.4f}  holds {one.holds:.4f} "
+            f"({one.low:.4f} to {one.high:.4f}, {one.worlds} worlds)"
+        )
+
+
+def main() -> None:
+    """Report on the fresh worlds that were drawn, and keep the report."""
+    kept = [one for number, one in sorted(worlds.held().items()) if number >= FRESH]
+    said = told(Book(tables.load()))
+    row = {"reach": TRIANGULAR.reach, "tables": worlds.rests_on(), "worlds": len(kept)}
+    for what, found in (("bins", bins(said, kept)), ("families", families(said, kept))):
+        show(found)
+        row[what] = {
+            label: {name: round(value, 5) for name, value in one._asdict().items()} for label, one in found.items()
+        }
+    (RESULTS / "true_world.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

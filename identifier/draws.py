@@ -36,6 +36,13 @@ def _triangle(quantile: Array, low: float, peak: float, high: float) -> Array:
     return np.where(quantile < left, rising, falling)
 
 
+def spread(measure: Measure) -> tuple[float, float]:
+    """The range in which a number may lie [its unit]; where the least range of its grade is as wide as a small size
+    itself, no less than two thirds of it."""
+    low, high = measure.span
+    return (max(low, min(measure.low, measure.nominal * 2 / 3)), high) if measure.low > 0 else (low, high)
+
+
 class Draws:
     """Values of the numbers of a half: each number's values hang on its place in the half alone, never on who asked
     for what before. What is no number of the half, such as the reach of jaws, has its place by what it says.
@@ -59,7 +66,8 @@ class Draws:
         place = self._places.get(id(measure))
         if place is None:
             place = _told(measure.low, measure.nominal, measure.high)
-        return np.round(_triangle(_quantiles(place), measure.low, measure.nominal, measure.high), DIGITS)
+        low, high = spread(measure)
+        return np.round(_triangle(_quantiles(place), low, measure.nominal, high), DIGITS)
 
     def between(self, low: float, high: float) -> Array:
         """Values between two limits of which none is likelier than the other [unit of the limits]."""

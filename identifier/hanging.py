@@ -6,7 +6,7 @@ import numpy as np
 
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.draws import Draws
+from coaxtell.identifier.draws import Draws, spread
 from coaxtell.identifier.features import SIGHTS, Feature, seen_values
 from coaxtell.identifier.sizes import sizes
 from coaxtell.models.half import Half
@@ -46,7 +46,7 @@ def numbers(shortlist: Shortlist, state: State, half: Half) -> list[tuple[Path, 
 
     found: list[tuple[Path, Measure]] = []
     for path, measure in soft:
-        ends = [probability(shortlist.alone(half.id, measure, at)) for at in (measure.low, measure.high)]
+        ends = [probability(shortlist.alone(half.id, measure, at)) for at in spread(measure)]
         if max(ends) - min(ends) >= MOVES:
             found.append((path, measure))
     return found

@@ -7,7 +7,7 @@ share a number share its value, and a number more or less disturbs no other. No 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from functools import cache, lru_cache
 from hashlib import blake2b
 from typing import Any, NamedTuple
@@ -27,11 +27,27 @@ THREADED = {"major", "pitch", "tpi"}
 """Numbers of a thread that plug and jack of a family share."""
 
 
+class Law(NamedTuple):
+    """How a number lies in its range: how many times as far it reaches, and its value below which a share lies."""
+
+    reach: float
+    at: Callable[[float, float, float, float], float]
+    """From share, lower end, nominal and upper end."""
+
+    def ends(self, measure: Measure) -> tuple[float, float]:
+        """The least and the largest that a number may be [its unit]."""
+        low, high = (measure.nominal + self.reach * (end - measure.nominal) for end in measure.span)
+        return low, high
+
+
 class Number(NamedTuple):
-    """One unsure number of a half: where it stands, what it is in the table, and the seed that its draws come from."""
+    """One unsure number of a half: where it stands, what it is in the table, its ends, and the seed of its draws."""
 
     path: Path
     measure: Measure
+    low: float
+    nominal: float
+    high: float
     seed: int
 
 
@@ -53,20 +69,15 @@ def triangle(share: float, low: float, peak: float, high: float) -> float:
     return high - math.sqrt((1 - share) * (high - low) * (high - peak))
 
 
-def triangular(measure: Measure, share: float) -> float:
-    """The value of a number below which `share` of its triangle lies [its unit]."""
-    low, high = measure.span
-    return triangle(share, low, measure.nominal, high)
+TRIANGULAR = Law(1.5, triangle)
+"""The law of the engine: triangles that reach half as far again as the ranges, since with the ranges as they are it was
+surer than worlds of another law bear out (`benchmarks.reach` and, on other worlds, `benchmarks.true_world`)."""
 
 
-Law = Callable[[Measure, float], float]
-"""How a number lies in its range: its value at a share of its distribution."""
-
-
-def drawn(measure: Measure, seed: int, n: int, law: Law = triangular) -> float:
+def drawn(number: Number, n: int, law: Law = TRIANGULAR) -> float:
     """The value of a number in draw n [its unit]."""
-    value = law(measure, uniform(seed, n))
-    return round(value) if measure.unit in COUNTED else value
+    value = law.at(uniform(number.seed, n), number.low, number.nominal, number.high)
+    return round(value) if number.measure.unit in COUNTED else value
 
 
 def seed_of(*names: object) -> int:
@@ -75,28 +86,35 @@ def seed_of(*names: object) -> int:
 
 
 @lru_cache(maxsize=4096)
-def physics_of(n: int, law: Law = triangular) -> Physics:
+def physics_of(n: int, law: Law = TRIANGULAR) -> Physics:
     """The constants of the mating in draw n."""
-    return Physics(*(drawn(measure, seed, n, law) for measure, seed in _constants()))
+    return Physics(*(drawn(number, n, law) for number in _constants(law)))
 
 
 @cache
-def _constants() -> list[tuple[Measure, int]]:
-    return [(measure, seed_of("physics", name)) for name, measure in constants().items()]
+def _constants(law: Law) -> list[Number]:
+    return [_number((name,), measure, seed_of("physics", name), law) for name, measure in constants().items()]
+
+
+def _number(path: Path, measure: Measure, seed: int, law: Law) -> Number:
+    low, high = law.ends(measure)
+    return Number(path, measure, low, measure.nominal, high, seed)
 
 
 class Sample:
     """A half with its unsure numbers that matter to mating, and the profile that it has in each draw."""
 
-    def __init__(self, half: Half, law: Law = triangular) -> None:
+    def __init__(self, half: Half, law: Law = TRIANGULAR) -> None:
         self.half = half
         self.law = law
         self.base = profile(half)
         self.numbers = [
-            Number(path, measure, _seed(half, path, measure))
+            _number(path, measure, _seed(half, path, measure), law)
             for path, measure in walk(half)
             if measure.soft and path[0] not in SHAPELESS and self._matters(path, measure)
         ]
+
+        self._plan = _plan(self.numbers)
 
     def _matters(self, path: Path, measure: Measure) -> bool:
         for end in measure.span:
@@ -109,15 +127,20 @@ class Sample:
 
     def values(self, n: int) -> list[float]:
         """The values of the half's numbers in draw n, in their order."""
-        return [drawn(number.measure, number.seed, n, self.law) for number in self.numbers]
+        return [drawn(number, n, self.law) for number in self.numbers]
 
     def profile(self, n: int) -> Profile | None:
         """The profile in draw n; none where the numbers contradict each other, such as steps that pass."""
-        new: dict[Path, Measure] = {}
+        parts: dict[str, Any] = {}
+        for head, plan in self._plan.items():
+            try:
+                parts[str(head)] = _rebuilt(getattr(self.half, str(head)), plan, n, self.law)
+            except ValueError:
+                # most draws fail, and mostly at the same part: that one is tried first from now on
+                self._plan = {head: plan} | self._plan
+                return None
         try:
-            for number, value in zip(self.numbers, self.values(n), strict=True):
-                new[number.path] = number.measure.at(value)
-            return profile(rebuilt(self.half, new))
+            return profile(msgspec.structs.replace(self.half, **parts))
         except ValueError:
             return None
 
@@ -130,22 +153,34 @@ def _seed(half: Half, path: Path, measure: Measure) -> int:
     return seed_of("thread" if shared else half.gender, path[-1:] if shared else path, said)
 
 
-def rebuilt(part: Any, new: Mapping[Path, Measure]) -> Any:
-    """A copy of the half with the measures at these paths exchanged, each part made once.
+Plan = dict[str | int, Any]
+"""Which numbers of a part are exchanged: its fields or places, each with the plan of what stands there, at the end with
+the number itself."""
 
-    Raises ValueError where the new measures contradict each other.
+
+def _plan(numbers: Iterable[Number]) -> Plan:
+    found: Plan = {}
+    for number in numbers:
+        here = found
+        for key in number.path[:-1]:
+            here = here.setdefault(key, {})
+        here[number.path[-1]] = number
+    return found
+
+
+def _rebuilt(part: Any, plan: Plan | Number, n: int, law: Law) -> Any:
+    """A copy of a part with its numbers as they are in draw n, each part made once.
+
+    Raises ValueError where they contradict each other.
     """
-    if () in new:
-        return new[()]
-    below: dict[str | int, dict[Path, Measure]] = {}
-    for path, measure in new.items():
-        below.setdefault(path[0], {})[path[1:]] = measure
+    if isinstance(plan, Number):
+        return plan.measure.at(drawn(plan, n, law))
     if isinstance(part, list):
-        return [rebuilt(item, below[i]) if i in below else item for i, item in enumerate(part)]
-    changes = {str(name): rebuilt(getattr(part, str(name)), inside) for name, inside in below.items()}
+        return [_rebuilt(item, plan[i], n, law) if i in plan else item for i, item in enumerate(part)]
+    changes = {str(name): _rebuilt(getattr(part, str(name)), inside, n, law) for name, inside in plan.items()}
     return msgspec.structs.replace(part, **changes)
 
 
-def samples(halves: Iterable[Half], law: Law = triangular) -> dict[str, Sample]:
+def samples(halves: Iterable[Half], law: Law = TRIANGULAR) -> dict[str, Sample]:
     """The samples of some halves, by id."""
     return {half.id: Sample(half, law) for half in halves}

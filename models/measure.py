@@ -58,6 +58,23 @@ class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise RefusedError("models.rival_bare")
 
 
+class Make(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Limits of another class of make than the measure's own, such as commercial parts beside gauge-room ones [mm].
+
+    Raises ValueError where the name or a source is missing, or the limits contradict each other.
+    """
+
+    name: str
+    min: float
+    max: float
+    grade: Grade
+    source: list[str]
+
+    def __post_init__(self) -> None:
+        if not self.name.strip() or not self.source or not -LARGEST < self.min <= self.max < LARGEST:
+            raise RefusedError("models.make_bare")
+
+
 class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """One number with its limits, grade and sources.
 
@@ -80,13 +97,13 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
     """Why the range is narrower than the grade's least range, in words; empty where it is not held narrower."""
     against: list[Rival] = []
     """What other sources say instead, side by side and never averaged."""
+    makes: list[Make] = []
+    """Limits of other classes of make; a verdict holds for them too."""
 
     def __post_init__(self) -> None:
-        numbers = [n for n in (self.mm, self.value, self.min, self.max) if n is not None]
-        if not all(math.isfinite(n) for n in numbers):
-            raise RefusedError("models.not_finite")
-        if any(abs(n) > LARGEST for n in numbers):
-            raise RefusedError("models.too_large")
+        for number in (self.mm, self.value, self.min, self.max):
+            if number is not None and not -LARGEST <= number <= LARGEST:
+                raise RefusedError("models.too_large" if math.isfinite(number) else "models.not_finite")
         if self.mm is not None and self.value is not None:
             raise RefusedError("models.mm_and_value")
         if self.mm is not None and self.unit != "mm":

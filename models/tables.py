@@ -160,6 +160,7 @@ def _cited(table: FamilyTable, halves: list[Half]) -> set[str]:
     numbers = [measure for half in halves for _, measure in walk(half)]
     keys = {key for measure in numbers for key in measure.source}
     keys |= {key for measure in numbers for rival in measure.against for key in rival.source}
+    keys |= {key for measure in numbers for make in measure.makes for key in make.source}
     keys |= {key for kin in table.shares for key in kin.source}
     keys |= {key for dispute in table.disputes for key in (*dispute.source, *dispute.against)}
     return keys | set(table.keys.source if table.keys is not None else [])

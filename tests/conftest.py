@@ -38,6 +38,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_configure(config: pytest.Config) -> None:
     config.stash[LEFT_OUT] = {}
+    config.addinivalue_line("markers", "outside(what, source, margin): holds the program to something outside it")
     config.addinivalue_line(
         "markers", "needs(*programs): left out, and counted in the last lines, where one of the programs is missing"
     )

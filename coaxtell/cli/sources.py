@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 import json
 
+import msgspec
+
 from coaxtell.models import tables
 from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.family import Unmeasured
@@ -69,6 +71,7 @@ def _row(half: Half, path: tuple[str | int, ...], measure: Measure) -> dict[str,
         "grade": measure.grade.value,
         "source": measure.source,
         "note": measure.note,
+        "makes": [msgspec.to_builtins(make) for make in measure.makes],
         "against": [{"value": r.value, "source": r.source, "why_not": r.why} for r in measure.against],
     }
 
@@ -119,17 +122,22 @@ def _half(half: Half, loaded: Tables) -> None:
             low, high = measure.span
             note += f"; counted as {low:.4g} to {high:.4g}, the least range of its grade"
         print(f"{label(half, path)}: {text(measure)}  {word(measure.grade)}; {', '.join(measure.source)}{note}")
-        for line in _against(measure):
+        for line in _beside(measure):
             print(f"    {line}")
+        used += [key for make in measure.makes for key in make.source]
         used += [key for rival in measure.against for key in rival.source]
     shares = ", ".join(f"{grade} {share:.0%}" for grade, share in _shares([half]).items())
     print(f"\nBy grade: {shares}")
     _sources(used, loaded)
 
 
-def _against(measure: Measure) -> list[str]:
-    """What other sources say instead, a line each."""
-    return [
+def _beside(measure: Measure) -> list[str]:
+    """What holds for other classes of make, and what other sources say instead, a line each."""
+    makes = [
+        f"{make.name} parts: {make.min:g} to {make.max:g} {measure.unit}  {make.grade.value}; {', '.join(make.source)}"
+        for make in measure.makes
+    ]
+    return makes + [
         f"against it: {rival.value:g} {measure.unit}  {', '.join(rival.source)}; not taken: {rival.why}"
         for rival in measure.against
     ]
@@ -166,7 +174,7 @@ def _report(loaded: Tables) -> None:
     for conflict in found:
         measure = conflict.measure
         print(f"  {conflict.half}, {MODELS.say(conflict.number)}: {text(measure)}  {', '.join(measure.source)}")
-        for line in _against(measure):
+        for line in _beside(measure):
             print(f"      {line}")
     for dispute in trust.disputes(loaded):
         print(f"  {dispute.about}: {dispute.taken}  {', '.join(dispute.source)}")

@@ -48,6 +48,8 @@ class OneHalf(msgspec.Struct, frozen=True):
     """Names of further halves that do harm."""
     empty: tuple[str, ...]
     """Names of halves that join without contact."""
+    open: tuple[tuple[str, str], ...]
+    """What is not known to mate or to harm, with what becomes of it probably."""
     alike: tuple[Alike, ...]
     order: str
     fit: str
@@ -63,7 +65,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     """
     i = shortlist.index(half.id)
     order = sorted(range(len(shortlist)), key=lambda j: (-float(shortlist.prior[j]), j))
-    matings = [(shortlist.halves[j], mate(half, shortlist.halves[j], doubt=False)) for j in order]
+    matings = [(shortlist.halves[j], mate(half, shortlist.halves[j])) for j in order]
 
     def best(pair: tuple[Half, Mating]) -> tuple[bool, bool, bool]:
         other, mating = pair
@@ -90,6 +92,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         breaks=tuple((other.name, main_reason(mating)) for other, mating in harm[:HARMS]),
         breaks_too=tuple(other.name for other, _ in harm[HARMS:]),
         empty=tuple(empty),
+        open=tuple((other.name, likely(mating)) for other, mating in matings if mating.verdict is Verdict.NOT_KNOWN),
         alike=(
             *(Alike(one.name, f"{one.known} (not in the tables)") for one in unmeasured if half.id in one.mistaken_for),
             *_alike(shortlist, i, order, None if fit is None else fit[0]),
@@ -99,6 +102,11 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         cautions=tuple(said(fit[1].cautions if fit is not None else harm[0][1].cautions if harm else ())),
         weak=weakness(half),
     )
+
+
+def likely(mating: Mating) -> str:
+    """What becomes of a pair whose verdict is not known, probably."""
+    return mating.geometry.value if mating.confidence is None else mating.confidence.probably.value
 
 
 def _tell(shortlist: Shortlist, one: Half, other: Half, feature: Feature | None) -> str:

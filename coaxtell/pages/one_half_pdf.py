@@ -136,6 +136,7 @@ def _never(one: OneHalf) -> _Block:
         lines.append((f"✗ Breaks too: {', '.join(one.breaks_too)}.", HARM))
     if one.empty:
         lines.append((f"– Joins, no contact: {', '.join(one.empty)}.", INK))
+    lines += [(f"? Not known: {name}, probably {probably}.", INK) for name, probably in one.open]
     return _Block("Never join", lines)
 
 

@@ -148,9 +148,12 @@ def _verdicts(row: list[Half], known: Tables) -> list[tuple[str, str]]:
     good = [m for m in pairs if m.verdict in JOINED]
     bad = [m for m in pairs if m.verdict is Verdict.DAMAGES]
     empty = [m for m in pairs if m.verdict is Verdict.NO_CONTACT]
+    unsure = [m for m in pairs if m.verdict is Verdict.NOT_KNOWN]
     said = [(INK, f"✓ mates: {listed(good)}")] if good else []
     if bad:
         said.append((HARM, f"✗ breaks: {listed(bad)}"))
     if empty:
         said.append((QUIET, f"– joins, no contact: {listed(empty)}"))
+    if unsure:
+        said.append((QUIET, f"? not known: {listed(unsure)}"))
     return said

@@ -9,11 +9,11 @@ from functools import cached_property
 import msgspec
 
 from coaxtell.models import statements
-from coaxtell.models.draws import Sample, physics_of
+from coaxtell.models.draws import TRIANGULAR, Law, Sample, physics_of
 from coaxtell.models.half import Half
 from coaxtell.models.mating.clans import Clan, clans
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.kept import SLOTS, STRIDE, Kept, agreeing, keep, mark, shipped
+from coaxtell.models.mating.kept import ENOUGH, QUICK, SLOTS, STRIDE, Kept, agreeing, keep, mark, shipped
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.numbers import Path
 from coaxtell.models.physics import Physics
@@ -29,6 +29,10 @@ FIRM = 0.99
 """Verdicts that hold in a smaller share are listed one by one."""
 Z95 = 1.96
 """Standard normal deviate of a two-sided 95 % interval."""
+FEWEST = 60
+"""Kept draws that are enough to tell how sure a verdict is; with fewer, numbers are drawn as if nothing were stated."""
+OTHERS = 16
+"""Books of tables with other halves in them that are kept at hand."""
 BINS = 6
 """Parts of a number's range, equally full, over which a share is compared."""
 
@@ -96,11 +100,16 @@ def interval(hits: int, of: int) -> tuple[float, float]:
 class Drawn:
     """A half in the kept draws of its clan: its profiles, none in a slot that kept no draw."""
 
-    def __init__(self, half: Half, sample: Sample, draws: Mapping[int, int], like: Drawn | None = None) -> None:
-        """`like`: a half of the same shape, another code of the same keyed housing."""
+    def __init__(
+        self, half: Half, sample: Sample, draws: Mapping[int, int], constants: Mapping[int, int],
+        like: Drawn | None = None,
+    ) -> None:  # fmt: skip
+        """`constants`: the draws of the constants of physics; `like`: a half of the same shape, another code of the
+        same keyed housing."""
         self.half = half
         self.sample = sample
         self.draws = draws
+        self.constants = constants
         self._like = like
 
     @cached_property
@@ -137,45 +146,65 @@ def _fit(one: Profile) -> tuple[object, ...]:
 class Book:
     """The kept draws of all halves of some tables, each worked out once."""
 
-    def __init__(self, known: Tables, found: Mapping[str, Kept] | None = None, said: Statements | None = None) -> None:
+    def __init__(
+        self, known: Tables, found: Mapping[str, Kept] | None = None, said: Statements | None = None,
+        law: Law = TRIANGULAR,
+    ) -> None:  # fmt: skip
         """The draws that ship are taken where they agree with these tables; else they are found anew.
 
-        `found` are other draws than those that ship, by clan, `said` other statements.
+        `found` are other draws than those that ship, by clan, `said` other statements, `law` another of the numbers.
         """
+        self._law = law
         self._said = said or statements.shipped()
         self._kept = dict(shipped() if found is None else found)
+        self._known = known
+        self._instead: dict[tuple[int, ...], tuple[list[Half], Book]] = {}
         told = [clan for clan in clans(known, self._said) if clan.stated]
         self._clans = {family_key(half): clan for clan in told for half in clan.halves.values()}
         self._samples: dict[int, tuple[Half, Sample]] = {}
         self._drawn: dict[int, Drawn] = {}
 
     def kept(self, clan: Clan) -> Kept:
-        """The kept draws of a clan."""
+        """The kept draws of a clan; of one that was changed those that still agree, else a few found anew."""
         own = self._kept.get(clan.name)
-        if own is None or own.mark != mark(clan):
+        if own is None or own.mark != mark(clan, self._law):
             members = {half_id: self._sample(half) for half_id, half in clan.halves.items()}
             still = None if own is None else agreeing(own, clan, members)
-            own = self._kept[clan.name] = still or keep(clan, members)
+            own = self._kept[clan.name] = still or keep(clan, members, ENOUGH, QUICK)
         return own
 
     def _sample(self, half: Half) -> Sample:
         if id(half) not in self._samples:
-            self._samples[id(half)] = half, Sample(half)
+            self._samples[id(half)] = half, Sample(half, self._law)
         return self._samples[id(half)][1]
 
     def drawn(self, half: Half) -> Drawn:
-        """A half in the kept draws of its clan; a half of other tables in those of the clan whose numbers it shares,
-        else in free draws."""
+        """A half in the kept draws of its clan, in free draws where too few agree with what is stated; a half of other
+        tables in those of the clan whose numbers it shares, else in free draws."""
         found = self._drawn.get(id(half))
         if found is None:
-            sample, draws = self._sample(half), {slot: slot * STRIDE for slot in range(SLOTS)}
-            clan, like = self._clans.get(family_key(half)) or self._akin(sample), None
+            sample, like = self._sample(half), None
+            draws = constants = {slot: slot * STRIDE for slot in range(SLOTS)}
+            clan = self._clans.get(family_key(half)) or self._akin(sample)
             if clan is not None:
-                draws = self.kept(clan).draws
-                stands = next((own for own in clan.halves.values() if own is not half and _code_of(own, half)), None)
+                own = self.kept(clan)
+                if own.filled >= FEWEST:
+                    draws, constants = own.draws(half.gender), own.draws(own.first)
+                stands = next((one for one in clan.halves.values() if one is not half and _code_of(one, half)), None)
                 like = None if stands is None else self.drawn(stands)
-            found = self._drawn[id(half)] = Drawn(half, sample if like is None else like.sample, draws, like)
+            found = self._drawn[id(half)] = Drawn(half, sample if like is None else like.sample, draws, constants, like)
         return found
+
+    def _with(self, halves: list[Half]) -> Book:
+        """A book of these tables with some halves in place of those of the same id."""
+        key = tuple(id(half) for half in halves)
+        if key not in self._instead:
+            if len(self._instead) >= OTHERS:
+                self._instead.pop(next(iter(self._instead)))
+            changed = self._known.halves | {half.id: half for half in halves}
+            known = msgspec.structs.replace(self._known, halves=changed)
+            self._instead[key] = halves, Book(known, self._kept, self._said, self._law)
+        return self._instead[key][1]
 
     def _akin(self, sample: Sample) -> Clan | None:
         seeds = {number.seed for number in sample.numbers}
@@ -192,13 +221,17 @@ class Book:
         slots = [slot for slot in one.profiles if slot in other.profiles]
         # halves of two clans have constants of their own: those of either count in every other slot
         turns = sorted((one, other), key=lambda drawn: drawn.half.id)
-        constants = {slot: physics_of(turns[slot % 2].draws[slot]) for slot in slots}
+        constants = {slot: physics_of(turns[slot % 2].constants[slot], self._law) for slot in slots}
         if one.rigid and other.rigid and not _ever(one, other, constants):
             return dict.fromkeys(slots, Verdict.NO_JOIN)
         return {slot: _verdict(one.profiles[slot], other.profiles[slot], constants[slot]) for slot in slots}
 
     def confidence(self, a: Half, b: Half, verdict: Verdict) -> Confidence:
-        """How sure that verdict of two halves is."""
+        """How sure that verdict of two halves is; halves that stand in place of those of these tables are drawn with
+        the others of their clan anew."""
+        changed = [half for half in (a, b) if self._known.halves.get(half.id, half) is not half]
+        if changed and a.id != b.id:
+            return self._with(changed).confidence(a, b, verdict)
         found = self.verdicts(a, b)
         count = Counter(found.values())
         hits = count[word(verdict)]

@@ -1,18 +1,22 @@
 """Draws in which all pairs that are stated to mate do mate: a few hundred for every clan of families.
 
-In each of its slots a clan keeps the first draw that agrees with what is stated, constants of physics included. The
-draws themselves are fixed, so only their places are kept, in `kept.json`, with a mark of the tables they stand for.
+Plugs and jacks that share no unsure number have places of their own in the draws: in each of its slots a clan takes a
+few draws of either side that do not contradict themselves, tries every plug with every jack, and keeps the first two
+that agree with what is stated, constants of physics included; where none do, it goes on to the next few. The draws
+themselves are fixed, so only their places are kept, in `kept.json`, with a mark of the tables they stand for.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from functools import cache
 from hashlib import sha256
 from importlib import resources
+from itertools import combinations, product
 
 import msgspec
 
-from coaxtell.models.draws import Sample, physics_of
+from coaxtell.models.draws import TRIANGULAR, Law, Sample, physics_of
 from coaxtell.models.mating.clans import Clan
 from coaxtell.models.mating.outcome import JOINED, Outcome, judge
 from coaxtell.models.numbers import walk
@@ -25,63 +29,131 @@ STRIDE = 1_000_003
 """Draws of one slot lie between two multiples of this."""
 ENOUGH = 100
 """Draws kept for these tables that must agree with others if they are to stand for those too."""
-MOST_TRIES = 100_000
-"""A slot in which so many draws contradict what is stated keeps none."""
+MOST = 500_000
+"""A slot in which so many draws of the sides contradict each other or what is stated keeps none."""
+QUICK = 6_000
+"""So many draws of the sides are tried in all for the changed tables of a shop, which waits for them."""
+
+BOTH = "both"
+"""The only side of a clan whose plugs and jacks share an unsure number, such as a thread's pitch."""
+FEW = 6
+"""Draws of either side that are tried with each other: most of the work is to find one without contradictions."""
+Places = Mapping[str, int]
+"""The draw of each side of a clan: by gender, or of both."""
 
 
 class Kept(msgspec.Struct, frozen=True):
     """The kept draws of one clan, and of how many free draws each stated pair mated in what share."""
 
     mark: str
-    tries: list[int]
-    """For each slot, after how many that contradict what is stated its kept draw came; below zero where none came."""
+    tries: dict[str, list[int]]
+    """For each side, after how many of its draws in a slot its kept draw came; below zero where none came."""
     free: dict[str, float]
     """Share of free draws, one a slot, in which a stated pair mates by its numbers alone, as `plug with jack`."""
 
+    def draws(self, gender: str) -> dict[int, int]:
+        """The kept draw of halves of a gender in each slot that has one."""
+        own = self.tries[gender if gender in self.tries else self.first]
+        return {slot: slot * STRIDE + tries for slot, tries in enumerate(own) if tries >= 0}
+
     @property
-    def draws(self) -> dict[int, int]:
-        """The kept draw of each slot that has one."""
-        return {slot: slot * STRIDE + tries for slot, tries in enumerate(self.tries) if tries >= 0}
+    def first(self) -> str:
+        """The side with whose draws the constants of physics go."""
+        return next(iter(self.tries))
+
+    @property
+    def filled(self) -> int:
+        """How many slots keep a draw."""
+        return len(self.draws(self.first))
 
 
-def mark(clan: Clan) -> str:
+def mark(clan: Clan, law: Law = TRIANGULAR) -> str:
     """A mark of all that the kept draws of a clan rest on: shapes, unsure numbers, constants and what is stated."""
     shapes = [
         (half_id, profile(half), [(path, number.nominal, number.span) for path, number in walk(half) if number.soft])
         for half_id, half in clan.halves.items()
     ]
-    said = msgspec.json.encode([shapes, clan.stated, constants(), SLOTS])
+    said = msgspec.json.encode([shapes, clan.stated, constants(), SLOTS, FEW, law.reach])
     return sha256(said).hexdigest()[:16]
 
 
 class Agreement:
-    """Whether a draw agrees with what is stated: each stated pair mates, and seats on the faces it seats on now."""
+    """Whether draws agree with what is stated: each stated pair mates, and seats on the faces it seats on now."""
 
     def __init__(self, clan: Clan, samples: dict[str, Sample]) -> None:
         self.samples = samples
+        self.sides = _sides(samples.values())
+        self._side_of = {sample.half.id: side for side, own in self.sides.items() for sample in own}
+        self.law = next(iter(samples.values())).law
         self.stated = [(a, b, _seat(judge(samples[a].base, samples[b].base))) for a, b in clan.stated]
 
     def mates(self, a: Profile, b: Profile, seat: tuple[str, str] | None, physics: Physics) -> bool:
         found = judge(a, b, (), physics)
         return found.verdict in JOINED and _seat(found) == seat
 
-    def holds(self, n: int) -> bool:
-        """Whether draw n agrees; halves are worked out as they are needed."""
-        physics = physics_of(n, next(iter(self.samples.values())).law)
-        profiles: dict[str, Profile] = {}
+    def search(self, first: int, most: int = MOST) -> tuple[dict[str, int] | None, int]:
+        """From draw `first` on, the first draws of the sides that agree, none after so many; and how many it took."""
+        leading = {side: [one for one in own if one.half.id in self.stated[0][:2]] for side, own in self.sides.items()}
+        next_ = dict.fromkeys(self.sides, first)
+        took = 0
+        while took < most:
+            found: dict[str, dict[int, dict[str, Profile]]] = {}
+            for side, own in leading.items():
+                some = found[side] = {}
+                while len(some) < FEW and took < most:
+                    halves: dict[str, Profile] = {}
+                    if self._add(own, next_[side], halves):
+                        some[next_[side]] = halves
+                    next_[side] += 1
+                    took += 1
+            for places in product(*found.values()):
+                at = dict(zip(found, places, strict=True))
+                if self._agree(at, found):
+                    return at, took
+        return None, took
 
-        def has(half_id: str) -> bool:
-            if half_id not in profiles:
-                found = self.samples[half_id].profile(n)
-                if found is None:
-                    return False
-                profiles[half_id] = found
-            return True
+    def holds(self, at: Places) -> bool:
+        """Whether these draws of the sides agree."""
+        return self._agree(at, {side: {at[side]: {}} for side in self.sides})
 
+    def _agree(self, at: Places, found: Mapping[str, Mapping[int, dict[str, Profile]]]) -> bool:
+        """Whether every stated pair mates and no half contradicts itself; halves are worked out as they are needed and
+        added to what was found of their side and draw."""
+        physics = physics_of(at[next(iter(self.sides))], self.law)
+        halves = {side: found[side][n] for side, n in at.items()}
         for a, b, seat in self.stated:
-            if not (has(a) and has(b) and self.mates(profiles[a], profiles[b], seat, physics)):
+            pair = []
+            for half_id in (a, b):
+                side = self._side_of[half_id]
+                if not self._add([self.samples[half_id]], at[side], halves[side]):
+                    return False
+                pair.append(halves[side][half_id])
+            if not self.mates(pair[0], pair[1], seat, physics):
                 return False
-        return all(has(half_id) for half_id in self.samples)
+        return all(self._add(own, at[side], halves[side]) for side, own in self.sides.items())
+
+    @staticmethod
+    def _add(samples: Iterable[Sample], n: int, halves: dict[str, Profile]) -> bool:
+        """Add the profiles of draw n that are missing; false where one contradicts itself."""
+        for sample in samples:
+            if sample.half.id not in halves:
+                one = sample.profile(n)
+                if one is None:
+                    return False
+                halves[sample.half.id] = one
+        return True
+
+
+def _sides(samples: Iterable[Sample]) -> dict[str, list[Sample]]:
+    """The halves of a clan by gender; all together where halves of two genders share an unsure number."""
+    own = list(samples)
+    found: dict[str, list[Sample]] = {}
+    seeds: dict[str, set[int]] = {}
+    for sample in own:
+        found.setdefault(sample.half.gender, []).append(sample)
+        seeds.setdefault(sample.half.gender, set()).update(number.seed for number in sample.numbers)
+    shared = any(one & other for one, other in combinations(seeds.values(), 2))
+    return {BOTH: own} if shared else found
 
 
 def _seat(found: Outcome) -> tuple[str, str] | None:
@@ -91,22 +163,35 @@ def _seat(found: Outcome) -> tuple[str, str] | None:
     return found.stop.a.name, found.stop.b.name
 
 
-def keep(clan: Clan, samples: dict[str, Sample], slots: int = SLOTS) -> Kept:
-    """The first draw of each slot that agrees with what is stated; slots in which none does keep none."""
+def keep(clan: Clan, samples: dict[str, Sample], slots: int = SLOTS, most: int | None = None) -> Kept:
+    """The first draws of each slot that agree with what is stated; slots in which none do keep none.
+
+    `most` bounds the draws tried in all slots together.
+    """
     agrees = Agreement(clan, samples)
-    tries: list[int] = []
+    tries: dict[str, list[int]] = {side: [] for side in agrees.sides}
     for slot in range(slots):
-        first = slot * STRIDE
-        tries.append(next((t for t in range(MOST_TRIES) if agrees.holds(first + t)), -1))
+        found, took = agrees.search(slot * STRIDE, MOST if most is None else min(MOST, most))
+        most = None if most is None else most - took
+        for side, own in tries.items():
+            own.append(-1 if found is None else found[side] - slot * STRIDE)
     free = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated}
-    return Kept(mark(clan), tries, free)
+    return Kept(mark(clan, agrees.law), tries, free)
 
 
 def agreeing(kept: Kept, clan: Clan, samples: dict[str, Sample]) -> Kept | None:
     """The kept draws that agree with other tables too, such as those with a measured number; none where few do."""
     agrees = Agreement(clan, samples)
-    tries = [t if t >= 0 and agrees.holds(slot * STRIDE + t) else -1 for slot, t in enumerate(kept.tries)]
-    return Kept(mark(clan), tries, kept.free) if sum(t >= 0 for t in tries) >= ENOUGH else None
+    if set(agrees.sides) != set(kept.tries):
+        return None
+    tries: dict[str, list[int]] = {side: [] for side in kept.tries}
+    for slot, places in enumerate(zip(*kept.tries.values(), strict=True)):
+        at = {side: slot * STRIDE + t for side, t in zip(kept.tries, places, strict=True)}
+        still = min(places) >= 0 and agrees.holds(at)
+        for own, t in zip(tries.values(), places, strict=True):
+            own.append(t if still else -1)
+    found = Kept(mark(clan, agrees.law), tries, kept.free)
+    return found if found.filled >= ENOUGH else None
 
 
 def _free(agrees: Agreement, a: str, b: str, seat: tuple[str, str] | None, slots: int) -> float:
@@ -116,7 +201,7 @@ def _free(agrees: Agreement, a: str, b: str, seat: tuple[str, str] | None, slots
         for n in range(slot * STRIDE, (slot + 1) * STRIDE):
             one, other = agrees.samples[a].profile(n), agrees.samples[b].profile(n)
             if one is not None and other is not None:
-                hits += agrees.mates(one, other, seat, physics_of(n))
+                hits += agrees.mates(one, other, seat, physics_of(n, agrees.law))
                 break
     return hits / slots
 

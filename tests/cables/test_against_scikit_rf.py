@@ -13,6 +13,11 @@ from tests.cables.kit import cable_tables, matings, run
 LIGHT = 299_792_458.0
 
 
+@pytest.mark.outside(
+    "Loss of a line",
+    "scikit-rf, a line of its own physics",
+    "0.1 %",
+)
 @pytest.mark.parametrize("name", ["100", "195", "200", "240", "400", "600"])
 def test_cable_loss(name: str) -> None:
     # scikit-rf's line has a conductor loss that goes with the root of the frequency, given at one frequency,
@@ -38,6 +43,11 @@ def test_cable_loss(name: str) -> None:
     assert ours == pytest.approx(theirs, rel=1e-3)
 
 
+@pytest.mark.outside(
+    "Reflection and loss of a step",
+    "scikit-rf",
+    "a millionth",
+)
 @pytest.mark.parametrize("ohm", [75.0, 25.0, 93.0, 50.0])
 def test_reflection_between_impedances(ohm: float) -> None:
     medium = DefinedGammaZ0(skrf.Frequency(915, 915, 1, unit="MHz"), z0=50)
@@ -57,6 +67,11 @@ def test_50_to_75_ohm() -> None:
     assert mismatch.return_loss_db(0.2) == pytest.approx(13.98, abs=0.01)
 
 
+@pytest.mark.outside(
+    "Plus-minus of a run with reflecting ends",
+    "scikit-rf, the cable at every phase",
+    "none: within the bound",
+)
 @pytest.mark.parametrize("length", [0.3, 2.0, 10.0])
 @pytest.mark.parametrize("name", ["195", "400"])
 def test_plus_minus_bounds_what_reflections_can_do(name: str, length: float) -> None:

@@ -174,6 +174,11 @@ def written(folder: Path, name: str, truth: sweeps.Truth = GOOD_240, seed: int =
     return folder / f"{name}.{'s2p' if truth.kind == 'two-port' else 's1p'}"
 
 
+@pytest.mark.outside(
+    "A measured sweep is read",
+    "a file that scikit-rf ships",
+    "none: point by point",
+)
 def test_a_published_measured_file_is_read() -> None:
     # scikit-rf ships measured sweeps; this one is of a ring slot in a waveguide, 75 to 110 GHz.
     path = Path(skrf.data.pwd) / "ring slot measured.s1p"

@@ -3,6 +3,7 @@
 import itertools
 from pathlib import Path
 
+import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -27,16 +28,38 @@ PRINTED = {
     "240": {150: 3.0, 450: 5.3, 900: 7.6, 1500: 9.9, 5800: 20.4},
     "400": {150: 1.5, 450: 2.7, 900: 3.9, 1500: 5.1, 2500: 6.8, 5800: 10.8},
     "600": {450: 1.7, 900: 2.5, 1500: 3.3, 2500: 4.4, 5800: 7.3},
-    "RG-213": {150: 2.33, 450: 4.52, 900: 7.6},  # maker's rows for RG-213/U
-    "RG-58": {50: 4.0, 1000: 28.0},  # permitted maxima, MIL-C-17 slash sheet 28
 }
+"""Of classes whose loss comes from coefficients; one that is read between its own rows would be held to itself."""
 
 
+@pytest.mark.outside(
+    "Loss of six classes by coefficients",
+    "makers' printed attenuation",
+    "0.1 dB in 100 ft",
+)
 @pytest.mark.parametrize(("name", "mhz"), [(n, f) for n, rows in PRINTED.items() for f in rows])
 def test_printed_rows(name: str, mhz: int) -> None:
     assert CLASSES[name].db_per_100ft(mhz) == pytest.approx(PRINTED[name][mhz], abs=0.1)
 
 
+@pytest.mark.outside(
+    "Loss of RG-213 at a maker's printed row, read from the rows beside it alone",
+    "maker's rows for RG-213/U at 150, 450 and 900 MHz",
+    "7 % of 4.52 dB in 100 ft",
+)
+def test_a_row_left_out_is_met_from_its_neighbours() -> None:
+    # By hand: 2.33 (450/150)^(ln(7.6/2.33)/ln(900/150)) = 4.81, 6.4 % over the printed 4.52.
+    whole = CLASSES["RG-213"]
+    without = msgspec.structs.replace(whole, rows=[row for row in whole.rows if row.mhz != 450])
+    assert without.db_per_100ft(450) == pytest.approx(4.52, rel=0.07)
+    assert without.db_per_100ft(450) == pytest.approx(4.81, abs=0.01)
+
+
+@pytest.mark.outside(
+    "Loss of RG-213",
+    "MIL-C-17 slash sheet 74",
+    "none: below the maxima",
+)
 def test_rg_213_keeps_its_permitted_maxima() -> None:
     # MIL-C-17 slash sheet 74: at most 9 dB/100 ft at 1 GHz. At 50 MHz the makers' rows, carried on below
     # their first, stay within 1.2 plus the 0.1 that a printed row is good for.
@@ -107,6 +130,11 @@ def test_a_class_is_added_by_one_block_alone(loss: str, why: str | None, tmp_pat
         assert f"loss: unknown ({why})" in {say(n.reason) for n in ranked.not_ranked if n.name == "500"}
 
 
+@pytest.mark.outside(
+    "Power rating against loss",
+    "makers' printed powers of the 240 class",
+    "3 % about their mean",
+)
 def test_power_falls_as_loss_rises() -> None:
     # The 240 class's printed powers [W] by frequency [MHz] (maker's sheet). The law is that power times loss stays
     # the same; the facts sheet says within 3 %. By hand, W x dB/100 ft: 1490 x 1.336 = 1990, 660 x 3.014 = 1990,
@@ -156,6 +184,11 @@ def test_loss_rises_with_length_frequency_and_temperature(
     assert cable.loss_db(length, mhz, warmer) > loss
 
 
+@pytest.mark.outside(
+    "Thicker cable loses less",
+    "common practice, no source",
+    "none: every length and band",
+)
 @given(length=st.floats(0.1, 200), mhz=st.floats(865, 928))
 def test_thicker_loses_less(length: float, mhz: float) -> None:
     # Common practice, no source: at every length and band 400 loses less than 240, and 240 less than 195.

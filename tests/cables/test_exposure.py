@@ -27,6 +27,11 @@ def test_distances(eirp_w: float, mhz: float, fcc_m: float, icnirp_m: float) -> 
         assert exposure.distance_m(eirp_w, limit) == pytest.approx(metres, abs=0.005)
 
 
+@pytest.mark.outside(
+    "Power density limits",
+    "47 CFR 1.1310 Table 1, ICNIRP 2020 Table 5",
+    "the printed places",
+)
 def test_density_limits() -> None:
     # 47 CFR 1.1310 Table 1 (B): f/1500 mW/cm2, at 902, 915, 928 MHz 0.601, 0.610, 0.619 (times 10 in W/m2).
     for mhz, limit in ((902, 6.01), (915, 6.10), (928, 6.19)):
@@ -59,6 +64,11 @@ def test_closer_than_the_formula_holds() -> None:
     assert "within one wavelength" in say(small.advice)
 
 
+@pytest.mark.outside(
+    "Reflection from the ground",
+    "FCC OET 65, recalled",
+    "rounding alone",
+)
 def test_ground_reflection_is_a_second_larger_figure() -> None:
     # FCC OET 65 (recalled): 1.6 times the field, so 1.6 times the distance.
     found = on_class(run(antenna_size_m=0.1), "240").exposure

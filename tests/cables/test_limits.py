@@ -23,6 +23,11 @@ LOWER = cable_tables().region("eu-lower")
 UPPER = cable_tables().region("eu-upper")
 
 
+@pytest.mark.outside(
+    "e.r.p. and EIRP",
+    "gain of a half-wave dipole, by definition",
+    "0.01 dB",
+)
 def test_eirp_is_2_15_db_over_erp() -> None:
     # Gain of a half-wave dipole, 1.6409: 2.15 dB (definition); 6 dBd are 8.15 dBi.
     assert limits.isotropic_dbi(Gain(6, GainUnit.DBD)) == pytest.approx(8.15)
@@ -35,6 +40,11 @@ def test_eirp_is_2_15_db_over_erp() -> None:
         assert units.dbm_to_watts(found) == pytest.approx(eirp_w, abs=0.01)
 
 
+@pytest.mark.outside(
+    "United States limits",
+    "47 CFR 15.247(b)(2) and (b)(4)",
+    "rounding alone",
+)
 def test_us_limits_by_clause() -> None:
     # 47 CFR 15.247(b)(2): 1 W on at least 50 channels, 0.25 W on 25 to 49.
     for channels, watts in ((50, 1.0), (63, 1.0), (49, 0.25), (25, 0.25)):
@@ -72,6 +82,11 @@ def test_dbic_counts_3_db_less_for_erp_alone() -> None:
     assert limits.settings(US, 50, linear, 2.0) == msgspec.structs.replace(states, by_linear_dbm=None)
 
 
+@pytest.mark.outside(
+    "Gain in dBic",
+    "FCC KDB publication 192659 (2007-04-09)",
+    "rounding alone",
+)
 def test_two_readings_of_a_circular_gain_in_the_united_states() -> None:
     """FCC KDB publication 192659 (2007-04-09): judged by the highest linear gain. 9 dBic count as 6 dBi by it, so no
     back-off: 30.0 dBm; by the whole gain 30 - (9 - 6) = 27.0 dBm, the cautious reading, which is the one in force."""

@@ -98,6 +98,11 @@ def test_arrows_and_extension_lines_end_where_the_number_says(half_id: str) -> N
             assert any(abs(x - (x0 + drawing.scale * dim.z)) < 0.002 for x, _ in starts), dim
 
 
+@pytest.mark.outside(
+    "Widths of lines",
+    "ISO 128-2 and ISO 5457",
+    "none: the widths",
+)
 def test_lines_have_the_two_widths_of_iso_128() -> None:
     """ISO 128-2: visible edges twice as wide as all other lines; the border is wider still (ISO 5457: 0.7)."""
     drawing = detail(half("n-50-jack"))

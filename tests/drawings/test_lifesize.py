@@ -160,6 +160,11 @@ def test_look_alikes_stand_in_one_row() -> None:
     assert [one.look_at[0] for one in row.shown] == ["a socket in the centre", "a pin in the centre"]
 
 
+@pytest.mark.outside(
+    "US Letter paper",
+    "8.5 by 11 in",
+    "the test's own bounds",
+)
 def test_letter_families_and_port_list(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """US Letter is 8.5 by 11 inches: 215.9 by 279.4 mm."""
     path = tmp_path / "a.pdf"
@@ -217,6 +222,11 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
         assert all(c.y + c.d / 2 < floor for c in paper.circles(path, 1) if c.d > 0.5)
 
 
+@pytest.mark.outside(
+    "The page's code on paper",
+    "OpenCV's reader",
+    "none: read back whole",
+)
 @pytest.mark.needs("pdftoppm")
 def test_the_address_of_the_page_is_read_back_from_the_paper(tmp_path: Path) -> None:
     """OpenCV's reader takes the code off the rasterised sheet, as a phone does off the paper."""

@@ -32,6 +32,11 @@ console.log(JSON.stringify(found));
 """
 
 
+@pytest.mark.outside(
+    "GLB files",
+    "Khronos glTF 2.0",
+    "none: its rules",
+)
 @pytest.mark.parametrize("half_id", DISTINCT)
 def test_glb_holds_to_the_rules_of_gltf(half_id: str) -> None:
     """Khronos glTF 2.0: container, alignment, limits, unit normals, factors between 0 and 1."""
@@ -72,6 +77,11 @@ def test_materials_are_metal_and_plastic() -> None:
     assert blue > green
 
 
+@pytest.mark.outside(
+    "GLB files",
+    "Khronos gltf-validator",
+    "none: no finding",
+)
 @pytest.mark.needs("npm:gltf-validator")
 def test_gltf_validator_finds_nothing(tmp_path: Path) -> None:
     """npm gltf-validator (Khronos), where node has it; all halves in every body run in benchmarks/bodies.py."""
@@ -91,6 +101,11 @@ def test_gltf_validator_finds_nothing(tmp_path: Path) -> None:
         assert (errors, warnings) == (0, 0), (name, messages)
 
 
+@pytest.mark.outside(
+    "STL files",
+    "trimesh",
+    "0.0001 mm; 0.01 % of the volume",
+)
 @pytest.mark.parametrize("half_id", SAMPLE)
 def test_stl_reads_back_in_millimetres(half_id: str, tmp_path: Path) -> None:
     """trimesh reads it; header of 80 characters, not the word that marks a text STL."""
@@ -112,6 +127,11 @@ def test_stl_reads_back_in_millimetres(half_id: str, tmp_path: Path) -> None:
     assert mesh.volume == pytest.approx(sum(p.part.volume_mm3 for p in placed), rel=1e-4)
 
 
+@pytest.mark.outside(
+    "3MF files",
+    "lib3mf of the 3MF Consortium, strict",
+    "none: no warning",
+)
 @pytest.mark.parametrize("half_id", SAMPLE)
 def test_3mf_reads_back_strictly_without_a_warning(half_id: str) -> None:
     """lib3mf, the 3MF Consortium's library, in strict mode; millimetres, every body manifold and oriented."""
@@ -153,6 +173,11 @@ def test_a_pair_lies_where_its_halves_seat() -> None:
     assert pin[:, 2].max() == pytest.approx(2.3, abs=1e-6)
 
 
+@pytest.mark.outside(
+    "Threads of a pair in each other",
+    "ISO 68-1, basic forms fit line to line",
+    "a thousandth of the nut's volume",
+)
 def test_threads_of_a_pair_lie_in_each_other() -> None:
     """Basic forms fit line to line (ISO 68-1): nut and jack share under a thousandth of the nut's volume."""
     import manifold3d

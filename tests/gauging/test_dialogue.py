@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from benchmarks.gauge_range import sitting
+from benchmarks.gauge_range import WORLDS, sitting
 from coaxtell.cli.main import main
 from coaxtell.models import gauged, tables
 from coaxtell.models.gauged import Book
@@ -64,7 +64,7 @@ def test_eight_plugs_on_the_bench(
     """Drawn with a calliper of 0.02 mm; the fifth part is first read with two digits exchanged, and asked for again."""
     from random import Random
 
-    one, _ = sitting(Random(5), 1.0)
+    one, _ = sitting(Random(5), WORLDS["as stated"])
     lines: list[str | type[BaseException]] = [" ".join(f"{x:.2f}" for x in part) for part in one.parts]
     lines.insert(4, "9.74 7.94")
     folder = weak_hex(tmp_path)

@@ -22,6 +22,11 @@ def read(feature: Feature, typed: str, instrument: str = "calliper") -> Read:
     return found
 
 
+@pytest.mark.outside(
+    "Inches to millimetres",
+    "ISO 80000-3, 25.4 mm exactly",
+    "rounding alone",
+)
 @pytest.mark.parametrize(
     ("typed", "mm", "off"),
     [

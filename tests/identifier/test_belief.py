@@ -79,6 +79,11 @@ def test_not_sure_says_nothing(pairs: object, feature: Feature) -> None:
     assert shortlist().belief(unsure.answers) == pytest.approx(shortlist().belief(without.answers), abs=1e-12)
 
 
+@pytest.mark.outside(
+    "Posterior over the halves",
+    "scikit-learn's CategoricalNB",
+    "a billionth",
+)
 def test_against_scikit_learn() -> None:
     """Posterior for one level of care on five seen features against CategoricalNB, fitted on weighted examples.
 

@@ -23,18 +23,28 @@ from tests.identifier.kit import shortlist, true_state, truths
 
 HALVES = list(all_halves().values())
 LOOKS = looks.load()
+UNTOLD = {"micro-3-plug", "smp-jack"}
+"""Halves whose weak numbers reach as far as what they differ by from micro-4 and from the limited detent: true answers
+name the one that is met more often, and leave both open."""
 
 
 @pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
 def test_true_answers_put_every_half_first(one: Half) -> None:
     first, _ = ranked(shortlist(), true_state(one))[0]
-    assert order_words(first) == order_words(one)
+    assert (order_words(first) == order_words(one)) is (one.id not in UNTOLD)
+
+
+@pytest.mark.parametrize("half_id", sorted(UNTOLD))
+def test_what_weak_numbers_cannot_tell_apart_is_left_open(half_id: str) -> None:
+    found = identify(shortlist(), true_state(half(half_id)))
+    assert found.state is not Settled.SETTLED
+    assert half_id in {candidate.id for candidate in found.candidates[:2]}
 
 
 @pytest.mark.parametrize("setting", list(LOOKS.settings))
 def test_true_answers_put_every_half_first_in_every_setting(setting: str) -> None:
     known = shortlist(setting)
-    for one in HALVES:
+    for one in (other for other in HALVES if other.id not in UNTOLD):
         orders = known.of_orders(known.belief(true_state(one, setting).answers))
         assert int(np.argmax(orders)) == known.order_of[known.index(one.id)], one.id
 
@@ -61,7 +71,7 @@ def test_share_of_halves_that_true_answers_make_sure() -> None:
             f"{met * belief[i] / belief[j]:.3g} : 1 for {one.id}"
         )
     print(f"{sure} of {len(HALVES)} halves reach 0.95 ({sure / len(HALVES):.0%})")
-    assert sure >= 91
+    assert sure >= 89
 
 
 CLASHES = [
@@ -154,7 +164,7 @@ def test_not_sure_never_clashes() -> None:
     assert contradiction.find(shortlist(), {f: NotSure() for f in Feature}) is None
 
 
-@pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
+@pytest.mark.parametrize("one", [h for h in HALVES if h.id not in UNTOLD], ids=lambda h: h.id)
 def test_what_mates_comes_from_the_matings(one: Half) -> None:
     found = identify(shortlist(), true_state(one))
     assert found.candidates[0].id == one.id
@@ -176,7 +186,7 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
     assert doubt == "" or "look again first" in doubt or "fits every port" in doubt
 
 
-@pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
+@pytest.mark.parametrize("one", [h for h in HALVES if h.id not in UNTOLD], ids=lambda h: h.id)
 def test_the_whole_identification_in_words(one: Half) -> None:
     """Name, gender both ways, mates, order words, and the look that tells each look-alike apart."""
     found = identify(shortlist(), true_state(one))

@@ -146,8 +146,8 @@ TRACES = {
     ("rp-tnc-jack", "uhf-reader"): "coupling centre plastic centre-again size",
     ("rp-tnc-plug", "uhf-reader"): "coupling centre nut-form nut-width centre-again",
     ("sma-jack", "uhf-reader"): "coupling centre size plastic bore centre-again",
-    ("rp-sma-jack", "uhf-reader"): "coupling centre plastic size touch centre-again coupling-diameter",
-    ("n-50-jack", "uhf-reader"): "coupling centre size rim socket-bore",
+    ("rp-sma-jack", "uhf-reader"): "coupling centre plastic size centre-again pin-diameter",
+    ("n-50-jack", "uhf-reader"): "coupling centre size rim coupling-diameter hole-by-eye",
     ("sma-jack", "any"): "coupling size centre plastic bore centre-again",
     ("n-50-plug", "cellular"): "coupling size nut-form pin-diameter",
     ("4.3-10-jack", "cellular"): "coupling size coupling-diameter centre",
@@ -158,7 +158,7 @@ TRACES = {
     ("smb-plug", "any"): "coupling size centre coupling-diameter marked-ohm",
     ("fakra-c-plug", "cellular"): "coupling housing-colour centre housing-letter hole-by-eye centre-again",
     ("2.4-jack", "bench"): "coupling size plastic bore centre",
-    ("7-mm", "bench"): "coupling nut-form plastic size centre centre-again coupling-diameter",
+    ("7-mm", "bench"): "coupling nut-form plastic size centre centre-again nut-width",
 }
 """Golden traces: the questions that true answers lead to, as they were when looked at and found sensible.
 

@@ -52,6 +52,11 @@ def test_families_for_high_voltage_are_named_by_those_that_look_like_them() -> N
     assert loaded.halves["rp-bnc-jack"].like_high_voltage == ["MHV", "SHV"]
 
 
+@pytest.mark.outside(
+    "Which families are of precision",
+    "IEEE Std 287, by memory",
+    "none: the whole list",
+)
 def test_precision_families_are_those_of_the_gauge_room() -> None:
     """Precision lines of IEEE Std 287: 7 mm, 3.5, 2.4, 1.85, 1.0 mm, and 2.92 mm with them (by memory)."""
     families = {one.family for one in load(None).halves.values() if one.precision}

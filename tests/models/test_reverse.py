@@ -30,6 +30,11 @@ def test_contacts_change_places(key: str, reverse: str) -> None:
     assert (rp_jack.shell, rp_jack.insulator, rp_jack.lugs) == (jack.shell, jack.insulator, jack.lugs)
 
 
+@pytest.mark.outside(
+    "Where the pin of a reverse SMA jack ends",
+    "six parts of two makers",
+    "none: within what they show",
+)
 def test_where_makers_end_the_pin_of_a_reverse_sma_jack() -> None:
     """Six parts of two makers, read from their models and a drawing: 2.15, 2.08, 2.30, 2.70, 2.80 and 2.20 mm."""
     measured = (2.15, 2.08, 2.30, 2.70, 2.80, 2.20)

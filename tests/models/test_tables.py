@@ -70,6 +70,11 @@ def test_replacing_a_number_changes_only_that_number() -> None:
         assert {p for p in before if before[p] != after[p]} == {path}
 
 
+@pytest.mark.outside(
+    "Jacks carry the outside thread or lugs",
+    "common practice, no source",
+    "none: every half",
+)
 def test_thread_outside_on_jacks_and_inside_on_plugs() -> None:
     """Common practice, no source: the jack carries the outside thread or the lugs, the plug the nut or sleeve."""
     threaded = 0
@@ -86,6 +91,11 @@ def test_thread_outside_on_jacks_and_inside_on_plugs() -> None:
     assert threaded > 40
 
 
+@pytest.mark.outside(
+    "Standard polarity has the pin in the plug, snap families the other way",
+    "common practice, no source",
+    "none: every half",
+)
 def test_polarity_by_the_pin() -> None:
     """Standard polarity has the pin in the plug, reverse has it in the jack: common practice for screwed and bayonet
     families; the snap families of `PIN_IN_THE_JACK` are the other way round."""
@@ -100,6 +110,11 @@ def test_polarity_by_the_pin() -> None:
         assert (h.centre.pin is not None) == pin_expected, h.id
 
 
+@pytest.mark.outside(
+    "SMA, TNC, N by size; N near twice TNC in section",
+    "common practice, no source",
+    "15 % of 7 mm; 10 % of 2",
+)
 def test_sizes_of_the_three_everyday_families() -> None:
     """Common practice, no source: SMA smallest and about a pencil's eraser (7 mm), TNC in the middle, N near twice
     TNC in cross-section."""
@@ -116,7 +131,8 @@ def test_sizes_of_the_three_everyday_families() -> None:
 
 
 def test_bores_named_in_the_titles_of_the_standards() -> None:
-    """Inner diameters of the outer conductor in the titles of IEC 61169-15, -16, -17, -8, -35 and IEC 61169-4."""
+    """Typed again from the titles of IEC 61169-15, -16, -17, -8, -35 and IEC 61169-4, so that a slip in a table does
+    not hide itself; the bores are checked against the conductors below, and against the handbook's first modes."""
     titles = {"sma": 4.13, "n-50": 7.0, "n-75": 7.0, "tnc": 6.5, "bnc-50": 6.5, "2.92": 2.92, "7-16": 16.0}
     # and IEC 61169-10 (SMB 3 mm), IEC 169-9 (SMC 3 mm), IEC 61169-40 (2.4 mm), IEC 61169-54 (4.3-10, 10 mm)
     titles |= {"smb": 3.0, "smc": 3.0, "2.4": 2.4, "4.3-10": 10.0}
@@ -166,6 +182,11 @@ LEFT_OUT = {
 }
 
 
+@pytest.mark.outside(
+    "Line impedance of six families from bore and conductor, each with its own source",
+    "50 ohm as the standards rate them",
+    "2 % in air, 3 % in PTFE",
+)
 def test_impedance_where_bore_and_conductor_are_sourced() -> None:
     """Line impedance 59.96 ln(D/d)/sqrt(er) within 2 % in air and 3 % in PTFE of the nominal 50 ohm."""
     keys = {

@@ -45,6 +45,11 @@ INCH_ROWS = [
 ]
 
 
+@pytest.mark.outside(
+    "Limits of inch threads, outside and inside",
+    "ASME B1.1 rows as printed and a handbook's worked example; three pitch diameters from memory of a handbook",
+    "half of the last printed place + 0.00005 in",
+)
 @pytest.mark.parametrize(("major", "tpi", "tolerance", "printed"), INCH_ROWS)
 def test_inch_rows(major: float, tpi: float, tolerance: str, printed: dict[str, float]) -> None:
     found = limits(thread(25.4 * major, tolerance, tpi=tpi))
@@ -65,6 +70,11 @@ METRIC_ROWS = [
 ]
 
 
+@pytest.mark.outside(
+    "Limits of metric threads",
+    "ISO 965 as in an open thread table; M24x1.5-6H from memory",
+    "0.0016 mm",
+)
 @pytest.mark.parametrize(("major", "pitch", "tolerance", "printed"), METRIC_ROWS)
 def test_metric_rows(major: float, pitch: float, tolerance: str, printed: dict[str, float]) -> None:
     found = limits(thread(major, tolerance, pitch=pitch))
@@ -72,12 +82,22 @@ def test_metric_rows(major: float, pitch: float, tolerance: str, printed: dict[s
         assert getattr(found, name) == pytest.approx(value, abs=0.0016), name
 
 
+@pytest.mark.outside(
+    "Depth of the basic thread form",
+    "ISO 68-1, 0.541266 P",
+    "0.000001 mm",
+)
 def test_basic_form() -> None:
     """ISO 68-1: H = 0.866025 P, thread overlap 5/8 H = 0.541266 P."""
     assert depth(1.0) == pytest.approx(0.541266, abs=1e-6)
     assert depth(1.0) == pytest.approx(5 / 8 * math.sqrt(3) / 2)
 
 
+@pytest.mark.outside(
+    "Every jack's thread clears its nut's, crest, flank and root",
+    "ASME B1.1 and ISO 965-1 allowances",
+    "none: strictly smaller",
+)
 def test_every_jack_thread_enters_its_own_nut() -> None:
     """The class 2A and 6g allowances keep the outside thread below the inside one (ASME B1.1, ISO 965-1)."""
     pairs = 0

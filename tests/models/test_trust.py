@@ -226,6 +226,11 @@ def first_mode_ghz(bore: float, conductor: float, er: float) -> float:
     return 299.792458 * k / (2 * math.pi * math.sqrt(er))
 
 
+@pytest.mark.outside(
+    "First higher mode of five lines by Bessel functions",
+    "Dunsmore's connector table; bare lines from memory of metrology tables",
+    "above the table by 15 % at most; bare lines 0.3 %",
+)
 @pytest.mark.parametrize(
     ("key", "handbook"),
     [("n-50", 18.6), ("2.92", 44.0), ("2.4", 52.5), ("1.85", 68.5), ("1.0", 120.0)],
@@ -241,6 +246,11 @@ def test_first_higher_mode_against_the_handbook(key: str, handbook: float) -> No
     assert line == pytest.approx(printed[key], rel=0.003)
 
 
+@pytest.mark.outside(
+    "Rated top frequency lies below the first higher mode",
+    "ratings of standards and makers; Marcuvitz, Waveguide Handbook, 2.4",
+    "none: strictly below",
+)
 def test_rated_top_frequency_lies_below_the_first_higher_mode() -> None:
     for h in all_halves().values():
         if h.top_ghz is None or h.polarity == "reverse":
@@ -273,9 +283,20 @@ def test_pin_against_socket_range(plug: str, jack: str) -> None:
     assert socket.takes_min.nominal < socket.takes_max.nominal
 
 
+TOUCHING = {"sma-plug": 0.01, "mcx-plug": 0.02, "mcx-75-plug": 0.02}
+"""Pairs whose contacts meet at the worst of their sourced limits, and by how much [mm]: one maker's SMA jack is drawn
+with its socket 0.01 mm proud, and MCX halves seat 0.05 mm past their planes. Both are within the seat's play or the
+fingers' give; the numbers stand here so that none grows unseen."""
+
+
+@pytest.mark.outside(
+    "Contacts of a seated pair clear each other at nominal, and at the worst of the sourced limits but for three pairs",
+    "rule of a maker's calibration manual for N (key HNFA); common practice for the rest",
+    "none at nominal; 0.01 mm for SMA and 0.02 mm for MCX at the worst",
+)
 @pytest.mark.parametrize(("plug", "jack"), pairs_of_one_family())
 def test_recess_rules(plug: str, jack: str) -> None:
-    """The pin's shoulder never touches the socket's tip, nor its tip the bottom of the hole, when the pair has seated
+    """The pin's shoulder does not touch the socket's tip, nor its tip the bottom of the hole, when the pair has seated
     (rule of the maker's calibration manual HNFA for N; common practice for the rest)."""
     one, two = half(plug).centre, half(jack).centre
     pin, socket = (one.pin, two.socket) if one.pin is not None else (two.pin, one.socket)
@@ -283,11 +304,18 @@ def test_recess_rules(plug: str, jack: str) -> None:
     assert socket is not None
     found = mate(half(plug), half(jack), doubt=False)
     assert found.stops_at_mm is not None
+    assert found.stops_at_mm - socket.tip.nominal - pin.shoulder.nominal >= 0.05
     # a soft number in its middle, a sourced one at its worst limit
-    assert found.stops_at_mm - socket.tip.sourced_high - pin.shoulder.sourced_high >= -0.051
+    left = found.stops_at_mm - socket.tip.sourced_high - pin.shoulder.sourced_high
+    assert left >= -1e-9 if plug not in TOUCHING else left == pytest.approx(-TOUCHING[plug], abs=1e-6)
     assert found.stops_at_mm - pin.tip.sourced_high - socket.bottom.sourced_high >= 0
 
 
+@pytest.mark.outside(
+    "Pin and socket recess of N and 3.5 mm",
+    "makers' calibration manuals (keys H32, HNFA, H27)",
+    "none: at the printed limits",
+)
 def test_recess_of_n_and_3_5_at_their_limits() -> None:
     """N: tips at most 5.26 mm in front, shoulders at least 5.26 behind (H32, HNFA). 3.5 mm: no protrusion and at most
     0.08 mm of recess (H27)."""

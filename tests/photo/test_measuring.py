@@ -15,6 +15,11 @@ ISO_7810_ID_1 = (85.60, 53.98, 0.76)
 """Width, height and thickness of the card, ISO/IEC 7810:2019, ID-1 [mm]."""
 
 
+@pytest.mark.outside(
+    "The card in the picture",
+    "ISO/IEC 7810:2019, ID-1",
+    "none: the printed sizes",
+)
 def test_the_card_is_that_of_the_standard() -> None:
     assert (cards.LONG, cards.SHORT, cards.THICK) == ISO_7810_ID_1
 

@@ -109,9 +109,9 @@ def test_looks_named_for_a_pair_hold_for_it() -> None:
 def test_options_of_a_picture_are_what_it_is_taken_for() -> None:
     asked = {task.b for task in tasks() if task.kind == "name" and task.a == "rp-sma-jack"}
     assert "sma-jack" in asked
-    item = make("order", "rp-tnc-jack", "tnc-plug")
+    item = make("order", "rp-sma-jack", "sma-plug")
     assert item.harmful
-    assert item.right in ("rp-tnc-plug", "tnc-jack")
+    assert item.right in ("rp-sma-plug", "sma-jack")
 
 
 def test_halves_alike_in_a_picture_are_never_options_together() -> None:

@@ -120,6 +120,11 @@ def test_who_is_not_ready_gets_no_certificate() -> None:
         certificate.statement("Ana", passed(days=40), plan(), [], NOW, "test")
 
 
+@pytest.mark.outside(
+    "Outcome of an assessment in xAPI",
+    "IEEE 9274.1.1, 4.2.4",
+    "none: its rules",
+)
 def test_the_outcome_of_an_assessment_leaves_for_other_programs() -> None:
     events = passed()
     *_, last = [json.loads(line) for line in exchange.as_xapi(events).splitlines()]

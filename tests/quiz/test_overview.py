@@ -15,6 +15,11 @@ from coaxtell.quiz.skills import Skill
 from tests.quiz.kill import START, answer, started
 
 
+@pytest.mark.outside(
+    "Intervals of a rate",
+    "tables of the Beta distribution; scipy",
+    "0.0001 of the rate",
+)
 def test_rates_intervals_and_dues() -> None:
     given: list[Event] = [started("s"), *(answer("s", n, right=n != 3) for n in range(1, 5))]
     now = START + timedelta(days=20)

@@ -86,6 +86,11 @@ def lengths(bar: Bar, rate: float, people: int, seed: int) -> tuple[float, np.nd
     return passed / people, taken
 
 
+@pytest.mark.outside(
+    "Length and error rates of the assessment",
+    "Wald 1945; binomial tails by scipy",
+    "2 % of the mean length",
+)
 def test_simulated_people_beside_a_fixed_test(capsys: pytest.CaptureFixture[str]) -> None:
     # The fixed test of the same error rates: 76 items, of which 69 right (binomial tails by scipy).
     assert stats.binom.sf(FIXED_RIGHT - 1, FIXED_ITEMS, 0.80) <= 0.01

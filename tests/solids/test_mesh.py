@@ -56,6 +56,11 @@ def expected_euler(of: Half, region: Region) -> int:
     return 0
 
 
+@pytest.mark.outside(
+    "Meshes are closed and sound",
+    "trimesh",
+    "a billionth of the volume",
+)
 @pytest.mark.parametrize("level", ["display", "fine"])
 @pytest.mark.parametrize("half_id", IDS)
 def test_every_part_is_a_sound_closed_mesh(half_id: str, level: Level) -> None:
@@ -211,6 +216,11 @@ def test_thread_has_the_basic_form_at_and_between_vertices(half_id: str) -> None
             assert (off / 2 <= np.maximum(0.005, 0.0005 * r[there])).all()
 
 
+@pytest.mark.outside(
+    "Sense of a right-hand thread",
+    "ISO 5408",
+    "0.000001 mm",
+)
 @pytest.mark.parametrize("half_id", THREADED)
 def test_thread_rises_counter_clockwise_by_a_quarter_pitch_in_a_quarter_turn(half_id: str) -> None:
     """A right-hand thread rises counter-clockwise seen from the front, a left-hand one falls (ISO 5408)."""

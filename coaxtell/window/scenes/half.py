@@ -92,6 +92,8 @@ class HalfPage(Scene):
             mates = [half for verdict in (Verdict.MATES, Verdict.LIMITS) for half in company.get(verdict, [])]
             self._company(column, "Mates with", mates)
             self._company(column, "Harmed by it, or harms it", company.get(Verdict.DAMAGES, []))
+            if company.get(Verdict.NOT_KNOWN):
+                self._company(column, "Not known: try none of these", company[Verdict.NOT_KNOWN])
         else:
             column.progress("company", None, "Working out what mates with it and what it harms.")
         column.part("Body behind the face")
@@ -138,6 +140,9 @@ class HalfPage(Scene):
         column.say(f"Grade: {measure.grade.value}. Source: {'; '.join(titles) or 'none'}.", SMALL, key="source")
         if measure.note:
             column.say(measure.note, SMALL, "quiet")
+        for make in measure.makes:
+            said = f"{make.name.capitalize()} parts: {make.min:g} to {make.max:g} {measure.unit}, {make.grade.value}."
+            column.say(said, SMALL, "quiet", after=0.5)
         for other in measure.against:
             column.say(f"Another source says {other.value}: {other.why}.", SMALL, "quiet", after=0.5)
         rows = [
