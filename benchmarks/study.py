@@ -21,7 +21,7 @@ RESULTS = Path(__file__).parent / "results"
 STUDIES = (
     "arrival", "gauge_range", "identifier_asking", "identifier_calibration",
     "identifier_unknown", "photo_width", "pocket_traces", "quiz_one_right",
-    "true_world", "window_events",
+    "window_events",
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""
 
