@@ -78,5 +78,5 @@ def labels(half: Half) -> tuple[Label, ...]:
         aside = shell_radius(half, 0.0) * math.sqrt(0.5)
         if half.shell.rim.nominal < DEEP:
             found.append(Label(Reason("label.plane"), (-aside, -aside, 0.0), (-0.55, -0.85)))
-        found.append(Label(Reason(f"label.{half.polarity}"), (0.0, 0.0, contact.tip.nominal), (0.1, -0.7)))
+        found.append(Label(Reason(f"label.{half.polarity}"), (0.0, 0.0, contact.tip.nominal), (0.2, -1.0)))
     return tuple(found)

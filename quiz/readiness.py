@@ -30,6 +30,8 @@ FEW, BAND = 8, 25
 """Answers below which nothing is said, and below which a band is all that is said."""
 WIDE = 1.28
 """Half the width of a band in spreads: it holds the rate of four people in five, as far as the spread is right."""
+SLIPS = 0.98
+"""No band has its middle above this rate: people slip (assumed)."""
 TEAM = 10
 """People of a team whose answers are needed before a chance is stated."""
 TELLING = 40
@@ -96,7 +98,7 @@ class Forecast(NamedTuple):
     def band(self) -> tuple[float, float]:
         """The rate, from and to."""
         assert self.rate is not None
-        middle = _logit(self.rate)
+        middle = _logit(min(self.rate, SLIPS))
         return _chance(middle - WIDE * self.off), _chance(middle + WIDE * self.off)
 
 

@@ -122,7 +122,8 @@ class Practising(Sitting):
                 task, self.again = self._lesson[self.tally.given], False
             else:
                 task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
-            self._item = items.make(self.stock, task, self.outside.rng)
+            made = items.make(self.stock, task, self.outside.rng)
+            self._item = lesson.plain(made) if self.teaches else made
             self.outside.leave(self._item)
         return self._item
 

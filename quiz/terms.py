@@ -11,6 +11,9 @@ from coaxtell.quiz.log import Stated
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import kind, pair_words, say
 
+HALF_KNOWN = "one harmful fact half known, 0.50"
+"""The row that a certificate tells in words."""
+
 
 def supports() -> str:
     """What an assessment is no substitute for."""
@@ -74,6 +77,8 @@ def error_rates(facts: int) -> list[str]:
             "mean": row.mean_items, "most": row.p95_items,
         }  # fmt: skip
         lines.append(say(Reason("terms.row-once" if row.tries == 1 else "terms.row", values)))
+    half = next(row for row in table if row.who == HALF_KNOWN)
+    lines.append(say(Reason("terms.half-known", {"passes": half.passes, "tries": half.tries})))
     return [*lines, say(Reason("terms.until", {"days": UNTIL_DAYS}))]
 
 

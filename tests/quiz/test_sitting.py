@@ -235,6 +235,9 @@ def test_who_has_never_practised_is_taught_first() -> None:
     practice = Practising(plan(), [], outside(kept))
     looks = []
     while practice.teaches:
+        shown = practice.item().picture
+        assert shown is not None
+        assert (shown.wear, shown.dirt, shown.blur, shown.bodies) == (0, 0, 0, ())
         item = practice.item()
         looks.append(item.right)
         assert words.taught(item)
