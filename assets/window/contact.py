@@ -69,8 +69,10 @@ def main() -> None:
             for row, (name, (scene, reach)) in enumerate(states.items()):
                 y = TOP + row * (THUMB[1] + MARGIN)
                 pen.text((4, y + 4), name, (0, 0, 0), font)
-                hand = Hand(scene, size, Settings(motion=False, text=text, tone=tone), pictures)
+                hand = Hand(scene, size, Settings(motion=False, text=text, tone=tone))
+                # the flat pictures are there at once, so that no state waits for the others on its way
                 reach(hand)
+                hand.desk.pictures = pictures
                 hand.desk.notice = ""
                 hand.app.arrange()
                 image = drawn(hand, pictures)

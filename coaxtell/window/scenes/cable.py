@@ -62,6 +62,7 @@ class Cable(Scene):
     help = "From two ports and a distance to the cable that gets ordered."
     serves = ("cable",)
     takes = "a saved identification"
+    least_bench = 440.0
 
     region = "us"
     length_m = 8.0

@@ -30,6 +30,8 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.sitting import Course, Record, course_of
+from coaxtell.window.views.beside import draw_differences
+from coaxtell.window.views.differences import differences
 from coaxtell.window.views.item import draw_item, draw_pair, draw_usual, waiting
 from coaxtell.window.views.scales import THIN
 
@@ -279,6 +281,10 @@ class Practise(Scene):
         item = self.item
         if self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
+        elif self.phase == "told" and item is not None and len(set(_picture(item).halves)) > 1:
+            # what tells them apart, where no pair was tried
+            halves = [self.desk.half(half_id) for half_id in _picture(item).halves]
+            draw_differences(pen, box, self.desk, halves, differences(halves, self.desk.looks))
         elif item is not None and self.phase in ("item", "told"):
             labelled = self.phase == "told" and bool(self.taught)
             draw_item(pen, box, self.desk, msgspec.structs.replace(_picture(item), labelled=labelled))

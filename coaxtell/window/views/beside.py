@@ -16,6 +16,8 @@ from coaxtell.window.views.viewpoints import draw_half
 
 SUNK = 0.3
 """How much is seen of what does not decide."""
+WORDS_SHARE = 0.4
+"""Share of a cell that the values over a half may take."""
 EDGE = 1.2
 """Length of an edge that decides, to either side of its place [mm]."""
 
@@ -53,7 +55,9 @@ def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], fou
     small = pen.type.line(SMALL)
     foot = pen.type.line(BODY) + 2 * STEP
     told = len([one for one in found if any(one.places)])
-    over = min(told, 5) * small + STEP
+    # the words leave the halves the larger part of a low cell
+    most = max(1, min(told, 5, int(WORDS_SHARE * (cells[0].h - foot) / small)))
+    over = most * small + 2 * STEP
     per_mm = min(
         min(cell.w - 4 * STEP for cell in cells) / max(e.length for e in extents),
         min(cell.h - foot - over for cell in cells) / (2 * max(e.radius for e in extents)),
@@ -75,9 +79,9 @@ def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], fou
                 y = axis - sign * place.r * per_mm
                 ends = max(extent.rear, place.z - EDGE), min(extent.front, place.z + EDGE)
                 pen.line((x + ends[0] * per_mm, y), (x + ends[1] * per_mm, y), pen.palette.action, 3)
-            if row < 5:
+            if row < most:
                 words = pen.type.shortened(f"{one.words}: {one.values[i]}", SMALL, cell.w - 2 * STEP)
-                top = cell.y + row * small
+                top = cell.y + STEP + row * small
                 pen.words(words, (cell.x + STEP, top), SMALL, pen.palette.text)
                 row += 1
         _name(pen, cell, half)

@@ -26,11 +26,11 @@ from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
-from coaxtell.window.kit.pen import Patch, Pen
-from coaxtell.window.kit.theme import SMALL, STEP, Colour
+from coaxtell.window.kit.pen import Anchor, Patch, Pen
+from coaxtell.window.kit.theme import LARGE, SMALL, STEP, Colour
 from coaxtell.window.views import deciding as mark
 from coaxtell.window.views import pair
-from coaxtell.window.views.scales import ground, scale_bar
+from coaxtell.window.views.scales import THIN, ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
 from coaxtell.window.views.viewpoints import draw_half
 
@@ -181,6 +181,12 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
     turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
     pair.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
     pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)
+    if one.impedance_ohm is not None and two.impedance_ohm is not None and one.impedance_ohm != two.impedance_ohm:
+        # what a section hardly shows, and what such a pair is limited by
+        for half, z in ((one, a.rear), (two, distance - b.rear)):
+            at = (left + z * per_mm, axis + max(a.radius, b.radius) * per_mm + STEP)
+            anchor: Anchor = "left" if half is one else "right"
+            pen.words(f"{half.impedance_ohm:g}{THIN}ohm", at, LARGE, pen.palette.text, True, anchor)
     if distance <= told.stop_mm + 1e-6:
         place = deciding.deciding(one, two)
         if place.kind in ("harm", "stop"):

@@ -24,6 +24,8 @@ PARTS: dict[Feature, tuple[str, ...]] = {
 """Roles of the regions that are measured, where it is not the coupling or the shell."""
 NEAR = 0.35
 """How far from the size a corner of an outline may lie and still belong to the surface measured [mm]."""
+FRONT = 1.0
+"""How far behind its front end a contact is measured at most [mm]."""
 JAW = 1.2
 """Thickness of a jaw as it is drawn, in a tenth of the half's length and this [mm] at most."""
 
@@ -55,6 +57,9 @@ def place(half: Half, feature: Feature, reach: Measure) -> Place | None:
     )
     low, high = max(spans, key=lambda s: (s[1], s[1] - s[0])) if inner else max(spans, key=lambda s: s[1] - s[0])
     z = high - 0.35 * (high - low) if inner else (low + high) / 2
+    if feature in PARTS and feature is not Feature.NUT_WIDTH:
+        # a contact is as thick at its root, where nothing reaches: its front end is measured
+        z = high - min(FRONT, 0.35 * (high - low))
     if feature is Feature.THREADS:
         return Place((low + high) / 2, r, "thread gauge")
     if feature is Feature.SOCKET_BORE:

@@ -31,7 +31,7 @@ def draw(pen: Pen, box: Box, art: Art, ends: Ends, chosen: Assembly, length_m: f
     shown = [half for half in (ends.ports[0], *onto, ends.ports[1]) if half is not None]
     reach = [art.extent(half) for half in shown]
     small = pen.type.line(SMALL)
-    high = Box(box.x, box.y + STEP / 2, box.w, max(96.0, min(200.0, box.h * 0.3)))
+    high = Box(box.x, box.y + STEP, box.w, max(96.0, min(200.0, box.h * 0.3)))
     top = 2 * small + STEP / 2
     per_mm = min(
         (high.h - top - small) / (2 * max(one.radius for one in reach)),

@@ -1,0 +1,79 @@
+"""What the bench shows after a wrong answer: a picture for each kind of item and each verdict.
+
+Run: python -m assets.window.wrong; the pictures are described in docs/pictures.md.
+"""
+
+from __future__ import annotations
+
+import tempfile
+import time
+from pathlib import Path
+from random import Random
+
+from PIL import Image
+
+from assets.window.contact import drawn
+from coaxtell.models import tables
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.sitting import Practising
+from coaxtell.quiz.stock import Stock
+from coaxtell.window.desk.pictures import Rendered
+from coaxtell.window.kit.settings import Settings
+from coaxtell.window.scenes.practise import Practise
+from tests.window.driving import Hand
+from tests.window.test_states import asked
+
+SIZE = (1366, 768)
+WIDTH = 640
+"""Width of a kept picture [px]."""
+CHANCE = 6
+FOLDER = Path(__file__).parent / "wrong"
+TASKS: dict[str, tuple[str, str, str]] = {
+    "mates": ("mates", "n-50-plug", "n-50-jack"),
+    "mates with limits": ("mates", "bnc-50-plug", "bnc-75-jack"),
+    "joins, no contact": ("mates", "rp-tnc-plug", "tnc-jack"),
+    "damages": ("mates", "sma-plug", "rp-sma-jack"),
+    "does not join": ("mates", "n-50-plug", "tnc-jack"),
+    "name": ("name", "rp-sma-jack", "sma-jack"),
+    "order": ("order", "rp-tnc-jack", "tnc-plug"),
+    "look": ("look", "rp-sma-plug", "sma-plug"),
+    "cable": ("cable", "", ""),
+}
+"""The items shown: kind and halves, none where any will do; the first five by the verdict of their pair."""
+
+
+def item_of(stock: Stock, kind: str, a: str, b: str) -> Item:
+    """The item of a kind that asks about these halves; raises LookupError where there is none."""
+    for task in items.tasks(stock):
+        if task.kind == kind and (not a or {task.a, task.b} == {a, b}):
+            return items.make(stock, task, Random(CHANCE))
+    raise LookupError(f"no item of kind {kind} asks about {a} {b}")
+
+
+def main() -> None:
+    """Answer each item wrongly and keep the bench."""
+    FOLDER.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as place:
+        pictures = Rendered(tables.load().halves, None, Path(place), time.monotonic)
+        for name, (kind, a, b) in TASKS.items():
+            hand = Hand("practise", SIZE, Settings(motion=False), pictures)
+            asked(hand)
+            scene = hand.app.scene
+            assert isinstance(scene, Practise)
+            assert scene.course is not None
+            assert isinstance(scene.sitting, Practising)
+            scene.item = scene.sitting._item = item_of(scene.course.stock, kind, a, b)
+            scene.choosing(next(option.id for option in scene.item.options if option.id != scene.item.right))()
+            scene.give()
+            hand.app.arrange()
+            whole = drawn(hand, pictures)
+            bench, scale = hand.widget("bench").box, hand.app.type.scale
+            cut = whole.crop((0, round(bench.y * scale), round(bench.w * scale), round(bench.bottom * scale)))
+            small = cut.resize((WIDTH, round(cut.height * WIDTH / cut.width)), Image.Resampling.LANCZOS)
+            small.save(FOLDER / f"{name.replace(', ', '-').replace(' ', '-')}.webp", quality=82, method=6)
+        pictures.close()
+
+
+if __name__ == "__main__":
+    main()
