@@ -21,7 +21,7 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz_pages import item_picture
-from tests.quiz.seen import disagreements
+from tests.quiz.seen import held
 
 ITEMS, SEED = 60, 2026
 ACROSS, DOWN = 3, 4
@@ -60,12 +60,17 @@ def main() -> None:
     table = []
     for kind in sys.argv[3:] or list(plan.shares):
         found = drawn(plan, kind, number)
-        faults = [disagreements(item, plan.stock) for item in found]
-        for place, (item, wrong) in enumerate(zip(found, faults, strict=True), start=1):
-            table.append({"kind": kind, "number": place, "shown": list(item.picture.halves) if item.picture else [],
-                          "words": words.of(item).in_words, "disagreements": wrong})  # fmt: skip
-            for line in wrong:
-                print(f"{kind} {place}: {line}", flush=True)
+        tables_of = [held(item, plan.stock) for item in found]
+        faults = [[fault for one in halves for fault in one.faults] for halves in tables_of]
+        for place, halves in enumerate(tables_of, start=1):
+            for one in halves:
+                shows = {name: round(value, 3) if isinstance(value, float) else value
+                         for name, value in one.seen._asdict().items()}  # fmt: skip
+                shows["widths_mm"] = [round(mm, 2) for mm in one.seen.widths_mm]
+                table.append({"kind": kind, "number": place, "half": one.half, "words": one.said, "picture": shows,
+                              "disagreements": one.faults})  # fmt: skip
+                for line in one.faults:
+                    print(f"{kind} {place}: {one.half}: {line}", flush=True)
         print(f"{kind}: {sum(map(bool, faults))} of {number} items disagree with their picture", flush=True)
         for first in range(0, number, ACROSS * DOWN):
             tiles = [
@@ -77,7 +82,7 @@ def main() -> None:
                 sheet.paste(one, (i % ACROSS * w, i // ACROSS * h))
             sheet.save(folder / f"{kind}-{first // (ACROSS * DOWN) + 1}.png")
         text = {"tables": plan.tables, "seed": SEED, "rows": table}
-        (folder / "shown.json").write_text(json.dumps(text, indent=1) + "\n", encoding="utf-8")
+        (folder / "shown.json").write_text(json.dumps(text) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

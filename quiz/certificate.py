@@ -11,7 +11,7 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import lead, operating, overview
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.log import Event, as_of
+from coaxtell.quiz.log import Event
 from coaxtell.quiz.words import say
 
 
@@ -66,7 +66,7 @@ def statement(
 
     Raises InputError where the person is not ready for them.
     """
-    state = overview.person(person, as_of(events, now), now)
+    state = overview.person(person, events, now)
     ready = lead.ready_for(state, plan, now)
     if ready is None or ready.until is None or ready.start.terms is None:
         raise RefusedError("quiz.not_ready", person=person)

@@ -10,7 +10,7 @@ import msgspec
 from coaxtell.models.catalogue import Reason
 from coaxtell.quiz import overview, words
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.log import Answered, Event, Signed, answers, as_of
+from coaxtell.quiz.log import Answered, Event, Signed, answers
 from coaxtell.quiz.overview import PersonState, Try
 from coaxtell.quiz.sequential import Decision
 
@@ -66,7 +66,7 @@ def ready_for(state: PersonState, plan: Blueprint, until: datetime) -> Try | Non
 
 def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: datetime) -> Standing:
     """Where one person stands before a campaign; `events` are theirs alone."""
-    state = overview.person(events[0].person, as_of(events, now), now)
+    state = overview.person(events[0].person, events, now)
     ready = ready_for(state, plan, until)
     unsigned = len(checklist(plan)) - len(signed_off(events, plan))
     last = next((one for one in reversed(state.tries) if one.start.ports == plan.ports), None)

@@ -13,7 +13,7 @@ from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import items
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.kind import Offers
-from coaxtell.quiz.log import Answered, Event, Mode, Started, answers, as_of
+from coaxtell.quiz.log import AHEAD, Answered, Event, Mode, Started, answers, as_of, in_order
 from coaxtell.quiz.rates import interval
 from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sequential import Decision
@@ -124,7 +124,8 @@ class Confusion(msgspec.Struct, frozen=True):
 
 def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
     """The state of one person from their events, in order of replay."""
-    events = as_of(events, now)
+    own = in_order(events)
+    events = as_of(own, now)
     given = answers(events)
     cards = {one.name: one for one in replayed(given).held(now)}
     skills = []
@@ -153,7 +154,7 @@ def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
         stated=sum(answer.sure for answer in given) / len(given) if given else 0.0,
         skills=skills,
         pairs_due=due,
-        tries=tries(events),
+        tries=tries(own),
     )
 
 
@@ -172,7 +173,11 @@ def tries(events: Sequence[Event]) -> list[Try]:
 
 
 def holding(found: Sequence[Try], now: datetime) -> Try | None:
-    """The passed try that still holds and was taken last; none where a whole one was lost after it."""
+    """The passed try that still holds and was taken last; none where a whole one was lost after it.
+
+    What a clock dated later than now holds nothing: it would hold until that clock is right.
+    """
+    found = [one for one in found if one.ended <= now + AHEAD]
     lost = max((one.ended for one in found if one.verdict is Decision.NOT_YET and not one.recheck), default=None)
     held = [one for one in found if one.until is not None and one.until > now]
     held = [one for one in held if lost is None or one.ended > lost]

@@ -14,7 +14,7 @@ from coaxtell.quiz import items, lesson, overview
 from coaxtell.quiz.assessment import Assessment, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.log import Answered, Event, Mode, Started, Stated, answered, answers, as_of
+from coaxtell.quiz.log import AHEAD, Answered, Event, Mode, Started, Stated, answered, answers, as_of, in_order
 from coaxtell.quiz.practice import Practice
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
@@ -161,7 +161,10 @@ class Assessing(Sitting):
         super().__init__(plan.stock, outside)
         plan.assessable()
         self.plan, self.site = plan, site
-        events = as_of(events, outside.now())
+        now = outside.now()
+        dated = overview.tries(in_order(events))
+        on_time = {one.start.id for one in dated if one.ended <= now + AHEAD}  # nobody waits for what a clock got wrong
+        events = as_of(events, now)
         self.tries = overview.tries(events)
         self.start: Started | None = None
         self.state: Assessment | None = None
@@ -173,9 +176,9 @@ class Assessing(Sitting):
                 raise ChangedError
             told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
             self.start, self.state = last.start, Assessment(plan, last.start, outside.secret, told)
-        elif last is not None and last.verdict is Decision.NOT_YET and not last.recheck:
-            overview.cooled_down(events, last, outside.now())
-        held = overview.holding(self.tries, outside.now())
+        elif last is not None and last.verdict is Decision.NOT_YET and not last.recheck and last.start.id in on_time:
+            overview.cooled_down(events, last, now)
+        held = overview.holding(dated, now)
         same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
         again = held is not None and any(
             one.recheck and one.verdict is Decision.NOT_YET and one.ended > held.ended for one in self.tries

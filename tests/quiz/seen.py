@@ -155,8 +155,17 @@ def _least_width(points: Array) -> float:
     return float(np.ptp(along, axis=0).min())
 
 
-def disagreements(item: Item, stock: Stock) -> list[str]:
-    """Where the words that stand for an item's picture say other than the picture shows; nothing where they agree."""
+class Held(NamedTuple):
+    """One half of an item: what is said of it in words, what its picture shows, and where the two disagree."""
+
+    half: str
+    said: str
+    seen: Seen
+    faults: list[str]
+
+
+def held(item: Item, stock: Stock) -> list[Held]:
+    """The words that stand for an item's picture against what the picture shows, half by half."""
     assert item.picture is not None
     assert item.in_words is not None
     codes = item.in_words.values
@@ -165,10 +174,14 @@ def disagreements(item: Item, stock: Stock) -> list[str]:
     found = []
     for half_id, style, clauses in zip(item.picture.halves, bodies, sides, strict=True):
         assert isinstance(clauses, list)
-        seen = read(stock.half(half_id), style, item.picture)
-        said = " / ".join(map(words.say, clauses))
-        found += [f"{half_id}: {fault}" for fault in _faults(said, seen)]
+        seen, said = read(stock.half(half_id), style, item.picture), " / ".join(map(words.say, clauses))
+        found.append(Held(half_id, said, seen, _faults(said, seen)))
     return found
+
+
+def disagreements(item: Item, stock: Stock) -> list[str]:
+    """Where words and picture disagree; nothing where they agree."""
+    return [f"{one.half}: {fault}" for one in held(item, stock) for fault in one.faults]
 
 
 def _faults(said: str, seen: Seen) -> list[str]:
