@@ -1,5 +1,6 @@
 """A real window under a virtual X screen, worked by real keys and a real mouse."""
 
+import contextlib
 import json
 import os
 import subprocess
@@ -7,8 +8,13 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from random import Random
 
+import pygame
 import pytest
+
+from benchmarks.sweeps import Truth, sweep
+from tests.window.driving import Hand
 
 pytestmark = pytest.mark.needs("Xvfb", "xdotool")
 
@@ -18,7 +24,7 @@ def display() -> Iterator[str]:
     """A virtual screen of its own."""
     read, write = os.pipe()
     server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1400x900x24", "-nolisten", "tcp"],
+        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1400x900x24", "-nolisten", "tcp", "-noreset"],
         pass_fds=[write], stderr=subprocess.DEVNULL,
     )  # fmt: skip
     os.close(write)
@@ -44,7 +50,7 @@ class Session:
     """`coaxtell` run as a person runs it."""
 
     def __init__(self, display: str, home: Path, *words: str) -> None:
-        self.env = {**os.environ, "DISPLAY": display, "COAXTELL_HOME": str(home)}
+        self.env = {**os.environ, "DISPLAY": display, "COAXTELL_HOME": str(home), "HOME": str(home)}
         self.env.pop("SDL_VIDEODRIVER", None)
         self.home = home
         kept = home / "config" / "window.json"
@@ -93,6 +99,29 @@ class Session:
         except (OSError, ValueError):
             return {}
         return found
+
+    def size(self) -> tuple[int, int]:
+        """Width and height of the window [px]."""
+        done = subprocess.run(
+            ["xdotool", "getwindowgeometry", "--shell", self.window], env=self.env, capture_output=True, text=True,
+            check=True,
+        )  # fmt: skip
+        rows = dict(line.split("=") for line in done.stdout.split())
+        return int(rows["WIDTH"]), int(rows["HEIGHT"])
+
+    def click(self, at: tuple[int, int]) -> None:
+        """A click of the left button at a place in the window."""
+        self.xdotool("mousemove", "--window", self.window, *map(str, at), "click", "1")
+
+    def click_until(self, at: tuple[int, int], what: Callable[[], bool]) -> None:
+        """Click until it has had its effect."""
+
+        def press() -> bool:
+            self.click(at)
+            time.sleep(0.4)
+            return what()
+
+        wait_for(press)
 
     def work(self, scene: str) -> dict[str, object]:
         work = self.kept().get("work", {})
@@ -156,3 +185,80 @@ def test_a_closed_window_takes_up_where_it_was(display: str, tmp_path: Path) -> 
     assert again.kept()["scene"] == "cable"
     again.keys("ctrl+q")
     assert again.end() == (0, "")
+
+
+@contextlib.contextmanager
+def at_work(display: str, home: Path, scene: str) -> Iterator[Session]:
+    """A window at one scene, closed by its keys at the end with nothing on its error output."""
+    session = Session(display, home, "window", "--scene", scene)
+    try:
+        yield session
+        session.keys("ctrl+q")
+        assert session.end() == (0, "")
+    finally:
+        if session.process.poll() is None:
+            session.process.kill()
+            session.process.communicate()
+
+
+def twin(session: Session, scene: str) -> Hand:
+    """The same scene in a driven window of the same size, to know where things stand."""
+    return Hand(scene, session.size())
+
+
+@pytest.mark.parametrize(
+    ("scene", "control", "told", "value"),
+    [
+        ("cable", "region-eu-lower", "region", "eu-lower"),
+        ("cable", "aim-budget", "aim", "budget"),
+        ("beside", "pictures", "only", False),
+    ],
+)
+def test_the_newer_jobs_by_mouse_alone(
+    display: str, tmp_path: Path, scene: str, control: str, told: str, value: object
+) -> None:
+    with at_work(display, tmp_path, scene) as session:
+        session.click_until(twin(session, scene).at(control), lambda: session.work(scene).get(told) == value)
+
+
+def test_a_half_is_opened_by_a_part_of_its_name(display: str, tmp_path: Path) -> None:
+    with at_work(display, tmp_path, "half") as session:
+        time.sleep(2)
+        session.xdotool("type", "--window", session.window, "rp-sma jack")
+        session.keys("Return")
+        wait_for(lambda: session.work("half").get("half") == "rp-sma-jack")
+
+
+def test_a_paper_is_saved_by_mouse_alone(display: str, tmp_path: Path) -> None:
+    with at_work(display, tmp_path, "papers") as session:
+        hand = twin(session, "papers")
+        list_at = hand.at("paper-drawing")
+        hand.choose("paper-drawing")
+        session.click(list_at)
+        time.sleep(1)
+        session.click_until(hand.at("save"), lambda: any(tmp_path.glob("drawing-sma-plug*.pdf")))
+
+
+def test_an_arrival_is_checked_by_keys_alone(display: str, tmp_path: Path) -> None:
+    sweep(Truth("240", 12.0, "240", 9.6, "", 0.0, "two-port", True, 25.0), Random(3)).write_touchstone(
+        "gate", dir=tmp_path
+    )
+    with at_work(display, tmp_path, "papers") as session:
+        hand = twin(session, "papers")
+        steps = walked(hand, "paper-arrival")
+        hand.enter()
+        session.keys(*["Tab"] * steps, "Return")
+        session.keys(*["Tab"] * walked(hand, "typed-0"))
+        session.xdotool("type", "--window", session.window, "240:12m")
+        session.keys(*["Tab"] * walked(hand, "typed-1"))
+        session.xdotool("type", "--window", session.window, str(tmp_path / "gate.s2p"))
+        session.keys_until("Return", lambda: any(tmp_path.glob("arrival*.pdf")))
+
+
+def walked(hand: Hand, key: str) -> int:
+    """How many times Tab leads to a control, gone there in the driven window."""
+    for steps in range(200):
+        if hand.app.focused is not None and hand.app.focused.key == key:
+            return steps
+        hand.key(pygame.K_TAB, "\t")
+    raise AssertionError(f"{key} is not reached by Tab")
