@@ -82,7 +82,7 @@ def main() -> None:
                 sheet.paste(image, (x, y))
                 pictures.forget()
         pictures.close()
-    sheet.save(HERE / "contact.webp", quality=72, method=6)
+    sheet.save(HERE / "contact.webp", quality=60, method=6)
 
 
 if __name__ == "__main__":

@@ -7,7 +7,8 @@ import datetime
 from pathlib import Path
 
 from coaxtell import files, port_list
-from coaxtell.cli.gauge_dialogue import Bench, keep, measure, own_book, plan_lines
+from coaxtell.cli.gauge_dialogue import measure, plan_lines
+from coaxtell.gauge_bench import Bench, keep, own_book
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.errors import InputError

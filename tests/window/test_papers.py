@@ -18,7 +18,6 @@ from tests.window.driving import Hand
 ROOT = Path(__file__).parents[2]
 REASONS = {
     "window": "opens it",
-    "gauge": "asked and answered at the bench, reading by reading in the terminal",
     "practice": "another word for practise",
     "campaign": "the lead's, line by line in the terminal",
     "signoff": "the lead's, line by line in the terminal",

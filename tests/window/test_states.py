@@ -123,6 +123,10 @@ def parts(hand: Hand) -> None:
         hand.choose(f"part-{key}")
 
 
+def gauging(hand: Hand) -> None:
+    hand.choose("gauge")
+
+
 def of_a_delivery(hand: Hand) -> None:
     hand.choose("paper-arrival")
 
@@ -136,6 +140,7 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "terms": ("practise", terms), "of a drawing": ("papers", of_a_drawing), "by hand": ("name", by_hand),
     "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
     "doubtful": ("name", doubtful), "parts": ("cable", parts), "of a delivery": ("papers", of_a_delivery),
+    "gauging": ("half", gauging),
 }  # fmt: skip
 
 

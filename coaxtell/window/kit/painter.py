@@ -120,6 +120,8 @@ class Painter:
         if ready.get_size() != size:
             # a picture rendered for another size is fitted until the right one comes
             ready = pygame.transform.smoothscale(ready, size)
+        if call.paper:
+            return ready
         r, g, b = (round(t * s / 255) for t, s in zip(call.tint, self.palette.shade, strict=True))
         if (r, g, b) != (255, 255, 255) or call.alpha < 1:
             ready = ready.copy()

@@ -104,13 +104,14 @@ class Shape(NamedTuple):
 
 
 class Picture(NamedTuple):
-    """A ready picture set into a box; `name` says what it shows."""
+    """A ready picture set into a box; `name` says what it shows, `paper` that the bench's light leaves it as it is."""
 
     box: Box
     surface: pygame.Surface
     name: str
     alpha: float
     tint: Colour = (255, 255, 255)
+    paper: bool = False
 
 
 class Grid(NamedTuple):
@@ -172,10 +173,11 @@ class Pen:
         self.calls.append(Shape(patches, origin, per_mm, alpha, box, name))
 
     def picture(
-        self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0, tint: Colour = (255, 255, 255)
-    ) -> None:
-        """A ready picture, its colours weighted by a tint."""
-        self.calls.append(Picture(box, surface, name, alpha, tint))
+        self, box: Box, surface: pygame.Surface, name: str, alpha: float = 1.0, tint: Colour = (255, 255, 255),
+        paper: bool = False,
+    ) -> None:  # fmt: skip
+        """A ready picture, its colours weighted by a tint; a drawing on paper stays as it is."""
+        self.calls.append(Picture(box, surface, name, alpha, tint, paper))
 
     def grid(self, box: Box, per_mm: float, origin: Point) -> None:
         """The bench."""

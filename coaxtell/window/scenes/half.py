@@ -22,6 +22,7 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action, Stage
+from coaxtell.window.scenes.gauging import Gauging
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import half as view
 from coaxtell.window.views.in_hand import InHand
@@ -44,7 +45,7 @@ class HalfPage(Scene):
     name = "half"
     word = "A half"
     help = "Turn a half, open it, take it apart; its numbers with their sources, its mates, what it harms."
-    serves = ("show", "list", "sources")
+    serves = ("show", "list", "sources", "gauge")
 
     half_id = "sma-plug"
 
@@ -96,6 +97,7 @@ class HalfPage(Scene):
                 self._company(column, "Not known: try none of these", company[Verdict.NOT_KNOWN])
         else:
             column.progress("company", None, "Working out what mates with it and what it harms.")
+        column.button("gauge", "Measure parts of it with a calliper", self._gauge)
         column.part("Body behind the face")
         column.buttons([("body-own", "as in the table", self._dress("style", ""), not hand.style)] + [
             (f"body-{style}", style.replace("-", " "), self._dress("style", style), style == hand.style)
@@ -167,6 +169,9 @@ class HalfPage(Scene):
         view.draw(pen, box, self.desk, self.in_hand, self.dimensions, self.chosen)
 
     # -- what is done --------------------------------------------------------------------------------------------
+
+    def _gauge(self) -> None:
+        Gauging(self.desk, self.half).open()
 
     def _move(self, at: int) -> None:
         self.at, self.pointed = at, None

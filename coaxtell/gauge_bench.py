@@ -1,0 +1,157 @@
+"""Parts measured on the bench, by terminal and window alike: readings as they are typed, what is odd, what came."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import NamedTuple
+
+from coaxtell import files
+from coaxtell.models import gauged, parts, quantity
+from coaxtell.models.catalogue import MODELS
+from coaxtell.models.errors import InputError
+from coaxtell.models.gauged import Book
+from coaxtell.models.gauging.asking import Asked
+from coaxtell.models.gauging.places import Place, places
+from coaxtell.models.half import Half
+from coaxtell.models.measure import Measure
+from coaxtell.models.numbers import walk
+from coaxtell.models.parts import Sitting
+from coaxtell.models.words import counted, label
+
+CAUTIONS = (
+    "The parts lie on the bench, disconnected from everything.",
+    "Nothing goes into a spring contact or onto a pin, and jaws close by their own weight.",
+)
+MOST_NAMED = 3
+
+
+class Bench(NamedTuple):
+    """Where readings are kept, what they are taken with and by whom, and where pictures go if they are wanted."""
+
+    folder: Path
+    instrument: str
+    plus_minus: float
+    who: str
+    date: str
+    pictures: Path | None = None
+
+
+class Measuring:
+    """One number: the readings of its parts, each kept as it is given, and what came of them."""
+
+    def __init__(self, half: Half, one: Asked, bench: Bench, book: Book) -> None:
+        """No part read yet; `book` holds what was read before."""
+        self.half, self.asked, self.bench, self.book = half, one, bench, book
+        self.place: Place = one.place
+        self.table: Measure = dict(walk(half))[one.place.path]
+        self.parts: list[list[float]] = []
+        self._stated = gauged.stated(self.table)
+        self._before = book
+        self._doubted: list[float] = []
+
+    def take(self, typed: str) -> str:
+        """Keep the readings of one part; what is odd about them, where something is and they were not typed again.
+
+        Raises InputError where they are no readings, or cannot be kept.
+        """
+        found = [self.place.size(reading) for reading in readings(typed)]
+        strange = self._strange(found)
+        again = self._doubted and all(abs(x - self._doubted[0]) <= 2 * self.bench.plus_minus for x in found)
+        if strange and not again:
+            self._doubted = found
+            return strange
+        self._doubted = []
+        bench = self.bench
+        read = [*self.parts, found]
+        sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, [list(part) for part in read])
+        kept = self._before.plus(self.half.id, gauged.written(self.place.path), [sitting])
+        keep(bench.folder, kept)
+        self.parts, self.book = read, kept
+        return ""
+
+    def reads(self, size: float) -> str:
+        """What a part of this size reads, in words."""
+        reading = self.place.reading(size)
+        return f"{reading:.3g} mm" if reading < 1 else f"{reading:.2f} mm"
+
+    @property
+    def result(self) -> str:
+        """What came of the readings, beside the table; empty where there are none."""
+        number = self.book.find(self.half.id, gauged.written(self.place.path)) if self.parts else None
+        if number is None:
+            return ""
+        try:
+            _, found = gauged.measured(number, self.table)
+        except ValueError as error:
+            return f"{error}."
+        agrees = "agrees" if found.agrees else "disagrees, and is left aside"
+        return (
+            f"95 % of such parts: {found.low:.3f} to {found.high:.3f} mm ({counted(found.parts, 'part')}, "
+            f"{counted(found.readings, 'reading')}, mean {found.mean:.3f}, spread {found.deviation:.3f}); "
+            f"the table {agrees}."
+        )
+
+    def _strange(self, found: list[float]) -> str:
+        """What is odd about the readings of a part; empty where nothing is."""
+        others = [sum(part) / len(part) for part in self.parts]
+        for place, size in enumerate(found):
+            if parts.strange(size, found[:place], others, self._stated, self.bench.plus_minus):
+                near = "the part's other readings" if place else "what such parts read"
+                return (
+                    f"{self.reads(size)} lies far from {near} ({self.reads(found[0] if place else self._middle())}): "
+                    "look for a slipped digit or another unit (0.25in), read the part again; the same again is taken."
+                )
+        return ""
+
+    def _middle(self) -> float:
+        return sum(p[0] for p in self.parts) / len(self.parts) if self.parts else self.table.nominal
+
+
+def readings(typed: str) -> list[float]:
+    """Lengths [mm] in a line, parted by blanks or semicolons; a number without a unit is in mm.
+
+    Raises InputError where one is no length or none that a connector has.
+    """
+    found = []
+    for word in re.split(r"[;\s]+(?=[\d.,+-])", typed.strip(" ;")):
+        one = quantity.read(word, "A reading of", "7.93, 7.93mm or 0.312in")
+        factor = 1.0 if not one.unit else one.per_mm
+        if factor is None:
+            raise InputError(f"A reading of {quantity.quoted(word)} has no unit of length; use mm or in.")
+        if not 0.02 <= one.value * factor <= 100:
+            raise InputError(f"A reading of {quantity.quoted(word)} is no length of a connector; read it again.")
+        found.append(one.value * factor)
+    return found
+
+
+def why(one: Asked) -> str:
+    """What measuring a number is for."""
+    if one.others:
+        named = ", ".join(one.others[:MOST_NAMED])
+        more = f" and {len(one.others) - MOST_NAMED} more" if len(one.others) > MOST_NAMED else ""
+        return f"it settles most doubt about how it fares with {named}{more}"
+    return "no verdict hangs on it by much, and no document backs it"
+
+
+def refused(half: Half) -> list[str]:
+    """Why the numbers of a half are not to be measured here, a sentence for each reason."""
+    reasons: dict[str, list[str]] = {}
+    for refusal in places(half)[1]:
+        reasons.setdefault(MODELS.say(refusal.why), []).append(label(half, refusal.path))
+    return [f"{reason}: {', '.join(names)}." for reason, names in reasons.items()]
+
+
+def own_book(folder: Path) -> Book:
+    """What was measured so far; an empty book where nothing was."""
+    path = folder / gauged.FILE
+    return gauged.decode(files.read_text(path), str(path)) if path.exists() else Book()
+
+
+def keep(folder: Path, book: Book) -> None:
+    """Write the book down; raises InputError where the folder cannot be made or written."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
+    files.write_text(folder / gauged.FILE, gauged.encode(book))
