@@ -169,9 +169,10 @@ def _twin_names(stock: Stock, a: Half, b: Half) -> list[str]:
 
 
 STRATA = {
-    Verdict.MATES.value: "joins", Verdict.LIMITS.value: "joins", Verdict.NO_CONTACT.value: "stays open",
-    Verdict.NO_JOIN.value: "does not join", LOOK_FIRST: "look first",
+    Verdict.MATES.value: "mates or does not join", Verdict.NO_JOIN.value: "mates or does not join",
+    Verdict.LIMITS.value: "mates with limits", Verdict.NO_CONTACT.value: "stays open", LOOK_FIRST: "look first",
 }  # fmt: skip
+"""The stratum of each answer. Limits stand alone: half of a stratum could be missed always and the run still come."""
 
 
 def stratum(stock: Stock, task: Task) -> str:
