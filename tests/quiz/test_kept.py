@@ -1,4 +1,4 @@
-"""What the kept studies of training hold: attackers, practice and expiry, by their own figures.
+"""What the kept studies of training hold: attackers, words against pictures, practice and expiry, by their own figures.
 
 They are made by the modules of the same name in `benchmarks`; a poor figure stands there as it came.
 """
@@ -6,6 +6,7 @@ They are made by the modules of the same name in `benchmarks`; a poor figure sta
 from __future__ import annotations
 
 import json
+from collections import defaultdict
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +33,16 @@ def test_attackers_on_3000_items_a_kind() -> None:
         assert row["right"] <= chance + 0.05
 
 
+def test_words_and_pictures_of_sixty_items_a_kind() -> None:
+    by_kind: dict[str, set[int]] = defaultdict(set)
+    for row in rows("quiz_shown"):
+        by_kind[row["kind"]].add(row["number"])
+        assert row["disagreements"] == []
+        assert row["words"]
+        assert row["picture"]
+    assert {kind: len(numbers) for kind, numbers in by_kind.items()} == dict.fromkeys(items.KINDS, 60)
+
+
 def test_practice_needs_fewer_items_than_drawing_at_random() -> None:
     found = {(row["policy"], row["learner"]): row for row in rows("quiz_practice")}
     learners = {learner for _, learner in found}
@@ -56,7 +67,7 @@ def test_ready_lasts_as_long_as_fewer_than_one_in_ten_fall_below_the_bar() -> No
     assert any(row["days"] == 21 and row["below"] > 0.10 for row in rows("quiz_expiry"))
 
 
-@pytest.mark.parametrize("name", ["quiz_attackers", "quiz_practice", "quiz_expiry", "quiz_readiness"])
+@pytest.mark.parametrize("name", ["quiz_attackers", "quiz_shown", "quiz_practice", "quiz_expiry", "quiz_readiness"])
 def test_every_study_names_the_tables_it_stands_for(name: str) -> None:
     held = json.loads((RESULTS / f"{name}.json").read_text(encoding="utf-8"))
     assert len(held["tables"]) == 16
