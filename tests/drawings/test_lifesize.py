@@ -216,6 +216,7 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
             assert rule in text
         assert "mates: SMA plug + SMA jack, RP-SMA plug + RP-SMA jack" in text
         assert "breaks: SMA plug + RP-SMA jack" in text
+        assert "not known: TNC jack + RP-TNC plug" in text
         assert "N plug + N jack 75" in text, "50 ohm pin in a 75 ohm socket: common practice"
         # nothing but the card reaches below the floor of the pictures
         floor = size[1] - 14 - 54

@@ -13,6 +13,7 @@ from coaxtell.cli.sheet import Photographer
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.models import body, numbers
 from coaxtell.models.drawings import panel
+from coaxtell.models.mating.doubts import listed
 from coaxtell.models.solids import studio
 from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
@@ -45,6 +46,18 @@ def test_what_it_says_of_the_plug_of_sma() -> None:
     assert "socket bore" not in dict(one.measures)
     assert one.fit.startswith("SMA jack, standard polarity, 50 ohm")
     assert "Switch the transmitter off" in one.cautions[0]
+
+
+def test_what_is_not_known_stands_as_such_and_nowhere_else() -> None:
+    """The pairs of the committed list of doubts, with what becomes of them probably."""
+    for half_id in ("rp-n-plug", "rp-tnc-plug", "mmcx-plug", "sma-plug"):
+        one = told(half_id)
+        doubtful = {pair for pair, sure in listed().items() if half_id in pair and not sure.known}
+        names = {half(other).name for pair in doubtful for other in pair - {half_id}}
+        assert {name for name, _ in one.open} == names
+        said = {*one.mates, *one.empty, *one.breaks_too, *dict(one.limited), *dict(one.breaks)}
+        assert not said & names
+    assert told("rp-n-plug").open[0][1] == "joins, no contact"
 
 
 def test_halves_that_only_a_marking_tells_apart_say_so() -> None:
