@@ -19,7 +19,7 @@ pytestmark = pytest.mark.needs("node")
 
 @pytest.fixture(scope="module")
 def played() -> tuple[dict[str, Any], list[dict[str, Any]]]:
-    states, thought = traces(60, 19)
+    states, thought = traces(100, 19)
     return given(states), thought
 
 
@@ -79,6 +79,6 @@ def test_a_wrong_engine_is_found_out(
     code = (tmp_path / file).read_text(encoding="utf-8")
     (tmp_path / file).write_text(code.replace(before, after), encoding="utf-8")
     # a part of them, and all that look settled but for a centre that nobody has seen
-    some = [i for i, one in enumerate(thought) if i < 160 or (not one["told"] and max(one["orders"]) >= SURE)]
+    some = [i for i, one in enumerate(thought) if i < 300 or (not one["told"] and max(one["orders"]) >= SURE)]
     found = node("traces.js", told | {"states": [told["states"][i] for i in some]}, tmp_path)
     assert differences(found, [thought[i] for i in some]), "nothing tells this engine from the right one"
