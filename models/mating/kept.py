@@ -93,7 +93,8 @@ class Agreement:
 
     def search(self, first: int, most: int = MOST) -> tuple[dict[str, int] | None, int]:
         """From draw `first` on, the first draws of the sides that agree, none after so many; and how many it took."""
-        leading = {side: [one for one in own if one.half.id in self.stated[0][:2]] for side, own in self.sides.items()}
+        first_pair = set(self.stated[0][:2]) if self.stated else set(self.samples)
+        leading = {side: [one for one in own if one.half.id in first_pair] for side, own in self.sides.items()}
         next_ = dict.fromkeys(self.sides, first)
         took = 0
         while took < most:
