@@ -32,6 +32,8 @@ from PIL import Image  # isort: skip
 SIZE = (1366, 768)
 WIDTH = 1000
 """Width of the kept pictures [px]."""
+RESTS = 30
+"""Rounds of the loop without a picture being drawn after which no more is to come."""
 CHANCE = 6
 """For the one item that is shown."""
 HERE = Path(__file__).parent
@@ -46,7 +48,7 @@ def named(app: App) -> None:
     """A reverse-polarity TNC jack, named."""
     scene = app.scene
     assert isinstance(scene, NamePort)
-    answers = ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.INSULATOR, "tube"),
+    answers = ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.PLASTIC, "tube"),
                (Feature.SIZE, "aaa-cell"))  # fmt: skip
     for feature, value in answers:
         scene.inquiry.saw(feature, value)
@@ -78,7 +80,7 @@ def practise(app: App) -> None:
     scene.begin_practice()
     assert scene.course is not None
     stock = scene.course.stock
-    task = next(t for t in items.tasks(stock) if t.kind == "name" and t.a == "rp-sma-jack")
+    task = next(t for t in items.tasks(stock) if t.kind == "name" and (t.a, t.b) == ("rp-sma-jack", "sma-jack"))
     # chance decides the pose and the light; this one shows the face from the side
     scene.item = items.make(stock, task, Random(CHANCE))
     scene.choosing(scene.item.options[1].id)()
@@ -113,12 +115,14 @@ def main() -> None:
             app = App(desk, ALL, SIZE)
             reach(app)
             target = pygame.Surface(SIZE)
-            while True:
+            quiet = 0
+            # what is shown rough while it moves is asked for once more when it has come to rest
+            while quiet < RESTS:
+                app.tick()
                 app.arrange()
                 app.show(target)
                 pictures.poll()
-                if not pictures.busy:
-                    break
+                quiet = 0 if pictures.busy else quiet + 1
                 time.sleep(0.02)
             app.show(target)
             image = Image.frombytes("RGB", SIZE, pygame.image.tobytes(target, "RGB"))

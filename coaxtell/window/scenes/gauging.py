@@ -123,14 +123,17 @@ class Gauging:
         number = self._now
         parts = 0 if number is None else len(number.parts)
         table = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), gauged.Book())
-        stack.say(f"Table: {measure_text(table.table)}; it would read {table.reads(table.table.nominal)}.", SMALL)
+        stack.say(
+            self.desk.spoken(f"Table: {measure_text(table.table)}; it would read {table.reads(table.table.nominal)}."),
+            SMALL,
+        )
         stack.field("reading", f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in", self.typed,
                     lambda: None, self._take, "mm")  # fmt: skip
         stack.button("take-part", "Take this part", self._take, "action")
         if self.trouble:
-            stack.check(self.trouble, None, key="odd")
+            stack.check(self.desk.spoken(self.trouble), None, key="odd")
         if number is not None and number.result:
-            stack.check(number.result, True, key="range")
+            stack.check(self.desk.spoken(number.result), True, key="range")
         stack.button("next-number", "Next number", self._next)
         if number is None and self.at == 0:
             stack.field("who", "Who measures", self.who, lambda: None)
