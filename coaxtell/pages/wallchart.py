@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
+from coaxtell.identifier.draws import Nominal
+from coaxtell.identifier.features import plastic
 from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
@@ -18,7 +20,12 @@ from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, hairline
 TITLE = "Does it fit? Three rules, then look"
 RULES = (
     ("Same family", "SMA to SMA, N to N. Width and coupling tell: lay the port on its picture."),
-    ("Same polarity", "The reverse kind has the contacts exchanged: a plug with a socket, a jack with a pin."),
+    (
+        "Same polarity",
+        "The reverse kind has the contacts exchanged: a plug with a socket, a jack with a pin. In doubt let a wooden "
+        "toothpick rest in the centre: it drops into a socket, it stands on a pin. Never metal, never pushed; not on a "
+        "precision port, nor on a bayonet that may carry high voltage.",
+    ),
     ("Opposite gender", "Plug to jack. The coupling tells, not the pin: thread or lugs outside = jack."),
 )
 ROWS = (
@@ -32,6 +39,10 @@ ROWS = (
 ALSO = {"n-50-plug": (("n-50-plug", "n-75-jack"), ("n-75-plug", "n-50-jack"))}
 """Pairs that the eye takes for those of a row, by the row's first half."""
 FORCE = "Never force a coupling."
+PLASTIC = {"level": "plastic level", "sunk": "plastic sunk", "deep": "plastic deep", "tube": "plastic a tube"}
+"""Where the plastic ends against the rim, in two words or three."""
+LEADING = 3.6
+"""From line to line beside a picture [mm]."""
 SAID, NAMED = 7.5, 9.0
 """Sizes of the type [points]."""
 
@@ -57,7 +68,7 @@ def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     caution = pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)
     pdf.lines(float(pdf.w) - MARGIN - 62, 10.5, caution, 3.2)
     _rules(pdf)
-    y = 43.0
+    y = 32.0 + 3.6 * max(len(_rule(pdf, why)) for _, why in RULES)
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
     told = [_laid(pdf, _verdicts(row, known)) for row in rows]
     heights = [_height(row) + 6.5 + 3.5 * words[-1].line for row, words in zip(rows, told, strict=True)]
@@ -74,8 +85,13 @@ def _rules(pdf: TruePage) -> None:
         x = MARGIN + k * width
         pdf.ink(13, ACTION, bold=True)
         pdf.text(x, 27.5, f"{k + 1}  {rule}")
-        pdf.ink(8, INK)
-        pdf.lines(x, 32.0, pdf.broken(why, width - 4), 3.6)
+        pdf.lines(x, 32.0, _rule(pdf, why), 3.6)
+
+
+def _rule(pdf: TruePage, why: str) -> list[str]:
+    """What is said of a rule, in the lines of its column and in their ink."""
+    pdf.ink(8, INK)
+    return pdf.broken(why, float(pdf.epw) / 3 - 4)
 
 
 def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) -> None:
@@ -90,7 +106,7 @@ def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) ->
         put(pdf, map(hairline, face.parts(half, (x + reach, middle), 1.0)))
         for number, line in enumerate(words):
             pdf.ink(SAID if number else NAMED, INK, bold=not number)
-            pdf.text(x + 2 * reach + 2, middle - 2.6 + 3.8 * number, line)
+            pdf.text(x + 2 * reach + 2, middle + 1.2 + LEADING * (number - 1.5), line)
         x += wide + gap
     for left, down, colour, sentence in verdicts:
         pdf.ink(SAID, colour)
@@ -112,17 +128,17 @@ def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[_Sentence]:
 
 
 def _height(row: list[Half]) -> float:
-    return max(2 * face.extent(half)[1] for half in row) + 2.5
+    return max(4 * LEADING + 1.0, *(2 * face.extent(half)[1] + 2.5 for half in row))
 
 
-def _said(half: Half) -> tuple[str, str, str]:
-    """Name, coupling and contact, each in a word or two."""
+def _said(half: Half) -> tuple[str, ...]:
+    """Name, coupling, contact and where the plastic ends, each in a word or two."""
     contact = "pin" if half.centre.pin is not None else "socket"
     if half.nut is not None:
         holds = "nut" if half.nut.thread is not None else "sleeve"
     else:
         holds = "thread outside" if half.thread is not None else "lugs outside"
-    return half.name.removesuffix(" 50 ohm"), holds, contact
+    return half.name.removesuffix(" 50 ohm"), holds, contact, PLASTIC[plastic(half, Nominal())[0]]
 
 
 def _words_width(pdf: TruePage, words: tuple[str, ...]) -> float:
