@@ -11,8 +11,11 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, St
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 
-UNLIKELY = 0.05
-"""An answer less likely than this share of the likeliest one on a half does not go with it (chosen, see benchmarks)."""
+UNLIKELY = 0.03
+"""An answer less likely than this share of the likeliest one on a half does not go with it.
+
+Chosen on other people than those it is reported on: see benchmarks/identifier_unknown.py.
+"""
 BEYOND = 2.0
 """A reading this many spreads beyond what parts of a half measure tells of wear (assumed)."""
 DECIDE = (Feature.CENTRE, Feature.HAND)
