@@ -56,6 +56,8 @@ BESIDE = {
 """Colours that worn plastic is taken for."""
 INSIDE = ("socket-bore", "bore")
 THREADS = "threads-per-10mm"
+BEFORE_IT = {"socket-bore": 3.0}
+"""The hole of a socket is read with the jaws held before it, since nothing goes in: so many times the spread."""
 
 
 def _rounded(feature: str, value: float) -> float:
@@ -111,7 +113,7 @@ class Careless:
             return None
         if rng.random() < self.gross * times:
             return _rounded(feature, truth * math.exp(rng.uniform(-0.7, 0.7)))
-        spread = self.spread_threads if feature == THREADS else self.spread_mm
+        spread = self.spread_threads if feature == THREADS else self.spread_mm * BEFORE_IT.get(feature, 1.0)
         return _rounded(feature, truth + rng.normal(0.0, spread * times))
 
 
@@ -166,7 +168,9 @@ class OneSided:
         if rng.random() < self.gross:
             return _rounded(feature, truth * math.exp(rng.uniform(0.0, 0.7)))
         # jaws held askew read an outside too big and an inside too small, never the other way
-        error = abs(rng.normal(0.0, self.spread_threads if feature == THREADS else self.spread_mm))
+        error = abs(
+            rng.normal(0.0, self.spread_threads if feature == THREADS else self.spread_mm * BEFORE_IT.get(feature, 1.0))
+        )
         return _rounded(feature, truth - error if feature in INSIDE else truth + error)
 
 
@@ -214,7 +218,7 @@ class Settled:
         if truth is None or (feature in ("pin-diameter", "socket-bore") and self.wrong):
             return None
         assert isinstance(truth, float)
-        spread = self.spread_threads if feature == THREADS else self.spread_mm
+        spread = self.spread_threads if feature == THREADS else self.spread_mm * BEFORE_IT.get(feature, 1.0)
         return _rounded(feature, truth + rng.standard_t(4) * spread)
 
     def again(self, feature: str, truth: Truth, first: Truth) -> Truth:
@@ -259,7 +263,7 @@ class Hurried:
         assert isinstance(truth, float)
         if feature != THREADS and self.around and rng.random() < self.elsewhere:
             truth = float(rng.choice(self.around))
-        spread = self.spread_threads if feature == THREADS else self.spread_mm
+        spread = self.spread_threads if feature == THREADS else self.spread_mm * BEFORE_IT.get(feature, 1.0)
         return _rounded(feature, truth + rng.normal(0.0, spread))
 
 
