@@ -71,7 +71,7 @@ def lines(found: Identification) -> list[str]:
     alike: list[str] = []
     for one in others[:ALIKE]:
         more = [*(alike or [_say("beware")]), *wrapped(words.alike(one))]
-        if len(out) + len(more) + len(cautions) <= SCREEN or not alike:
+        if len(out) + len(more) + len(cautions) <= SCREEN or (one in found.harm and not alike):
             alike = more
     return out + alike + cautions
 
