@@ -100,7 +100,7 @@ def guide(halves: Sequence[Half], setting: str = "any") -> Guide:
         raise ValueError("a guide needs at least two halves")
     planner = _Planner(Shortlist(halves, setting))
     plan = planner.search().plan()
-    numbered: dict[tuple[int, Feature], Question] = {}
+    numbered: dict[tuple[int, Feature, str], Question] = {}
     first = _question(planner, plan, numbered, iter(range(1, 1_000_000)))
     assert isinstance(first, Question)
     return Guide(first, plan.seconds, _depth(first))
@@ -111,23 +111,33 @@ def _depth(place: Question | Group) -> int:
 
 
 def _question(
-    planner: _Planner, plan: Plan, numbered: dict[tuple[int, Feature], Question], numbers: Iterator[int]
+    planner: _Planner,
+    plan: Plan,
+    numbered: dict[tuple[int, Feature, str], Question],
+    numbers: Iterator[int],
+    holds: str = "",
 ) -> Question | Group:
-    """The plan as numbered questions; a place that several answers lead to keeps its one number."""
+    """The plan as numbered questions, in the words for what holds the port; a place keeps its one number."""
     if plan.look is None:
         return Group(tuple(sorted(planner.shortlist.ids[i] for i in bits(plan.members))))
     feature = planner.asked[plan.look]
-    known = numbered.get((plan.members, feature))
+    known = numbered.get((plan.members, feature, holds))
     if known is not None:
         return known
     number = next(numbers)
     row = planner.shortlist.looks.row(feature)
     ways = [
-        Way(feature, part.value, part.low, part.high, _question(planner, after, numbered, numbers))
+        Way(
+            feature,
+            part.value,
+            part.low,
+            part.high,
+            _question(planner, after, numbered, numbers, part.value if feature is FIRST else holds),
+        )
         for part, after in zip(planner.parts(plan.members, feature), plan.then, strict=True)
     ]
-    found = Question(number, feature, row.ask, row.how, row.seconds.nominal, tuple(_joined(ways)))
-    numbered[plan.members, feature] = found
+    found = Question(number, feature, row.after.get(holds, row.ask), row.how, row.seconds.nominal, tuple(_joined(ways)))
+    numbered[plan.members, feature, holds] = found
     return found
 
 

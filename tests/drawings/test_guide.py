@@ -79,7 +79,12 @@ def on_paper(path: Path) -> tuple[dict[int, Printed], dict[str, set[str]]]:
 def reply(printed: Printed, one: Half) -> str:
     """Where a person with this half in hand is sent by the printed words of a question."""
     table = load().table
-    asked = {row.ask: Feature(name) for rows in (table.seen, table.measured) for name, row in rows.items()}
+    asked = {
+        ask: Feature(name)
+        for rows in (table.seen, table.measured)
+        for name, row in rows.items()
+        for ask in (row.ask, *row.after.values())
+    }
     feature = asked[printed.ask]
     found: list[str]
     if feature in features.LIKENED:

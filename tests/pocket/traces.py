@@ -61,7 +61,10 @@ def _rare() -> list[State]:
     wide = State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("socket"))
     wide = wide.tell(Feature.SIZE, Saw("aaa-cell")).tell(Feature.COUPLING_DIAMETER, Read(6.25, 0.05))
     seen = State(terms=frozenset({Term.HIGH_VOLTAGE})).tell(Feature.COUPLING, Saw("lugs"))
-    return [lugs, left.tell(Feature.HAND, Saw("left"), again=True), wide, seen.tell(Feature.CENTRE, Saw("socket"))]
+    pin = State("wifi").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("pin"))
+    none = pin.tell(Feature.PIN_DIAMETER, NotThere())
+    twice = left.tell(Feature.HAND, Saw("left"), again=True)
+    return [lugs, twice, wide, seen.tell(Feature.CENTRE, Saw("socket")), none, none.tell(Feature.BORE, Read(4.6, 0.05))]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
