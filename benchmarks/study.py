@@ -144,6 +144,17 @@ def strays(study: Study, sample: Tallies, z: float = 4.5) -> list[str]:
     return found
 
 
+def as_kept(tallies: Tallies) -> dict[str, dict[str, float]]:
+    """The figures as they are kept; a mean of seconds is no share and has no interval of one."""
+    figures: dict[str, dict[str, float]] = {}
+    for label, tally in sorted(tallies.items()):
+        figures[label] = {"mean": round(tally.mean, 5), "n": tally.tries, "total": round(tally.total, 6)}
+        if 0 <= tally.mean <= 1:
+            low, high = tally.interval()
+            figures[label] |= {"low": round(low, 5), "high": round(high, 5)}
+    return figures
+
+
 def run(study: Study, blocks: int) -> None:
     """Play the blocks that are still missing and keep the figures after each; other tables begin anew."""
     RESULTS.mkdir(exist_ok=True)
@@ -154,13 +165,7 @@ def run(study: Study, blocks: int) -> None:
     began = time.monotonic()
     for block in range(done, blocks):
         tallies = together([tallies, study.play(block, study.size)])
-        figures = {}
-        for label, tally in sorted(tallies.items()):
-            low, high = tally.interval()
-            figures[label] = {
-                "mean": round(tally.mean, 5), "low": round(low, 5), "high": round(high, 5), "n": tally.tries,
-                "total": round(tally.total, 6),
-            }  # fmt: skip
+        figures = as_kept(tallies)
         row = {
             "study": study.name, "about": study.about, "seed": study.seed, "tables": here, "blocks": block + 1,
             "n": (block + 1) * study.size, "figures": figures,
@@ -171,7 +176,7 @@ def run(study: Study, blocks: int) -> None:
         new.replace(path)
         print(f"{study.name}: block {block + 1} of {blocks}, {time.monotonic() - began:.0f} s", flush=True)
     for label, tally in sorted(tallies.items()):
-        low, high = tally.interval()
+        low, high = tally.interval() if 0 <= tally.mean <= 1 else (math.nan, math.nan)
         print(f"{label:<50} {tally.mean:8.4f}  ({low:.4f} to {high:.4f}, n {tally.tries})")
 
 
