@@ -36,7 +36,7 @@ def steps(halves: list[Half]) -> dict[str, float]:
     """Median time of each step [ms]."""
     nothing = State()
     one = nothing.tell(Feature.COUPLING, Saw("thread-outside"))
-    few = one.tell(Feature.SIZE, Saw("pencil")).tell(Feature.INSULATOR, Saw("flush"))
+    few = one.tell(Feature.SIZE, Saw("pencil")).tell(Feature.PLASTIC, Saw("sunk"))
     warm = Shortlist(halves)
     next_look(warm, nothing)
     return {
