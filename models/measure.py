@@ -61,7 +61,7 @@ class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Make(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Limits of another class of make than the measure's own, such as commercial parts beside gauge-room ones [mm].
 
-    Raises ValueError where the name or a source is missing, or the limits contradict each other.
+    Raises InputError where the name or a source is missing, or the limits contradict each other.
     """
 
     name: str

@@ -58,8 +58,9 @@ def run(args: argparse.Namespace) -> int:
         raise InputError("The record is empty; `coaxtell practise` begins one.")
     if not events:
         raise InputError(f"The record holds nothing of {person!r}; `coaxtell practise` begins.")
+    halves = tables.load(args.tables).halves
     if args.team:
-        report = progress.of_team(events, tables.load(args.tables).halves.__contains__, now)
+        report = progress.of_team(events, halves.__contains__, now)
     else:
         report = progress.of_person(events, now)
     if output is None:
