@@ -23,8 +23,8 @@ class Amount(NamedTuple):
 FLAGS = {
     "outdoor": "outdoors",
     "riser": "between floors",
-    "right-reader": "right angle at the reader",
-    "right-antenna": "right angle at the antenna",
+    "right-reader": "right angle, reader",
+    "right-antenna": "right angle, antenna",
 }
 """What is so or not."""
 AMOUNTS = {
