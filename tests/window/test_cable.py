@@ -281,3 +281,17 @@ def test_the_target_may_be_a_loss_or_the_legal_limit() -> None:
     hand.choose("aim-limit")
     assert scene(hand).choice.run.want_dbm is None
     assert hand.says("the legal limit at the antenna") or hand.says("at most")
+
+
+def test_what_comes_first_among_those_that_serve_may_be_chosen() -> None:
+    hand = Hand("cable")
+    thin = scene(hand).chosen
+    hand.choose("prefer-least-loss")
+    assert scene(hand).chosen.loss.worst_db < thin.loss.worst_db
+    held = scene(hand).remembered()
+    hand.choose("prefer-thinnest")
+    assert scene(hand).chosen.cable.name == thin.cable.name
+    scene(hand).recall(held)
+    assert scene(hand).prefer == "least-loss"
+    # without prices of one's own there is no lowest
+    assert "prefer-lowest-price" not in [widget.key for widget in hand.app.widgets]

@@ -16,7 +16,7 @@ from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.order import orders
 from coaxtell.cables.power import PowerRange
-from coaxtell.cables.ranking import Choice, Ranked, choose
+from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
 from coaxtell.cables.target import Aim
@@ -75,6 +75,7 @@ class Cable(Scene):
     wish = 24.0
     budget = 3.0
     picked = ""
+    prefer = Preference.THINNEST.value
 
     def __init__(self, desk: Desk) -> None:
         """The usual run of a reader in a ceiling."""
@@ -111,7 +112,7 @@ class Cable(Scene):
     def choice(self) -> Choice:
         """All classes on this run, worked out anew when something changed."""
         asked = (*self.ports.ids.values(), self.region, self.length_m, self.power, self.settings, self.gain,
-                 self.unit, self.aim, self.wish, self.budget, self.parts.stamp)  # fmt: skip
+                 self.unit, self.aim, self.wish, self.budget, self.prefer, self.parts.stamp)  # fmt: skip
         if self._choice is None or asked != self._asked:
             region = self.tables.region(self.region)
             reader, antenna = self.ports.halves
@@ -122,7 +123,7 @@ class Cable(Scene):
                 want_dbm=self.wish if self.aim == Aim.WANT else None,
                 budget_db=self.budget if self.aim == Aim.BUDGET else None, **self.parts.fields(self.length_m),
             )  # fmt: skip
-            self._choice, self._asked = choose(asked_run, self.matings, self.tables), asked
+            self._choice, self._asked = choose(asked_run, self.matings, self.tables, Preference(self.prefer)), asked
         return self._choice
 
     def _reader_power(self) -> PowerRange:
@@ -217,6 +218,11 @@ class Cable(Scene):
         column.button("swap", "Swap the two ports", self.ports.swap)
         column.choice("Gain given in", [
             (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
+        ])  # fmt: skip
+        priced = self.tables.prices is not None
+        column.choice("First of those that serve", [
+            (f"prefer-{p}", p.value.replace("-", " "), self._set("prefer", p.value), p.value == self.prefer)
+            for p in Preference if priced or p is not Preference.LOWEST_PRICE
         ])  # fmt: skip
         self.parts.arrange(column)
         column.part("A value of your own")
@@ -322,7 +328,8 @@ class Cable(Scene):
         return {
             **self.ports.remembered(), "region": self.region, "length_m": self.length_m,
             "power": self.power, "settings": self.settings, "gain": self.gain, "unit": self.unit, "wish": self.wish,
-            "aim": self.aim, "budget": self.budget, "picked": self.picked, "parts": self.parts.remembered(),
+            "aim": self.aim, "budget": self.budget, "picked": self.picked, "prefer": self.prefer,
+            "parts": self.parts.remembered(),
         }  # fmt: skip
 
     def recall(self, held: dict[str, Any]) -> None:
@@ -341,6 +348,9 @@ class Cable(Scene):
         aim = str(held.get("aim"))
         if aim in AIMS:
             self.aim = aim
+        prefer = str(held.get("prefer"))
+        if prefer in list(Preference) and (self.tables.prices is not None or prefer != Preference.LOWEST_PRICE):
+            self.prefer = prefer
         self.parts.recall(held.get("parts"))
         try:
             units.power_range(str(held.get("settings", "")))
