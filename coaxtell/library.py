@@ -6,6 +6,8 @@ once made. Sizes are in mm, frequencies in MHz, levels in dBm, losses in dB, tim
 
 from __future__ import annotations
 
+from numbers import Real
+
 from coaxtell.cables import plan as plans
 from coaxtell.cables import ranking, site, units
 from coaxtell.cables import tables as cable_tables
@@ -147,8 +149,8 @@ def cable_run(
     unit (`8.5dBic`), without it no limit is judged. `reader_power` are the reader's settings, such as
     `10..31.5/0.25`; `want_dbm` must reach the antenna, or at most `budget_db` be lost; `frequency_mhz` is the region's
     usual one where none is given; `bend_mm` is the route's tightest radius. `prefer` puts first `thinnest`,
-    `least-loss`, `tightest-bend` or `fewest-parts` of those that serve. `Choice.best` is the first that can be built
-    and keeps the limits, or none.
+    `least-loss`, `tightest-bend`, `fewest-parts` or `lowest-price` of those that serve. `Choice.best` is the first
+    that can be built and keeps the limits, or none.
 
     Raises InputError where the region, the gain or the preference is not known, or a number is none that a run has: a
     length or bend outside 1 mm to 10 km, a temperature outside -60 to 150 C, a level outside -60 to 90 dBm, a budget
@@ -162,20 +164,29 @@ def cable_run(
     run = Run(
         reader=reader,
         antenna=antenna,
-        length_m=units.length_m(f"{length_m}m"),
+        length_m=units.length_m(f"{_number(length_m, 'length_m')}m"),
         region=where,
-        frequency_mhz=where.usual.nominal if frequency_mhz is None else units.frequency_mhz(f"{frequency_mhz}MHz"),
+        frequency_mhz=where.usual.nominal
+        if frequency_mhz is None
+        else units.frequency_mhz(f"{_number(frequency_mhz, 'frequency_mhz')}MHz"),
         channels=quantity.whole(str(channels), "channels", 1, MOST_CHANNELS),
         power=None if reader_power is None else units.power_range(reader_power),
         gain=None if gain is None else units.gain(gain),
-        temperature_c=units.temperature_c(f"{temperature_c}C"),
-        want_dbm=None if want_dbm is None else units.power_dbm(f"{want_dbm}dBm", "want_dbm"),
-        budget_db=None if budget_db is None else units.loss_db(f"{budget_db}dB"),
-        bend_mm=None if bend_mm is None else 1000 * units.length_m(f"{bend_mm}mm", "bend"),
+        temperature_c=units.temperature_c(f"{_number(temperature_c, 'temperature_c')}C"),
+        want_dbm=None if want_dbm is None else units.power_dbm(f"{_number(want_dbm, 'want_dbm')}dBm", "want_dbm"),
+        budget_db=None if budget_db is None else units.loss_db(f"{_number(budget_db, 'budget_db')}dB"),
+        bend_mm=None if bend_mm is None else 1000 * units.length_m(f"{_number(bend_mm, 'bend_mm')}mm", "bend"),
         outdoor=outdoor,
         riser=riser,
     )
     return ranking.choose(run, _matings(tables or half_tables.load()), found, Preference(prefer))
+
+
+def _number(value: object, name: str) -> str:
+    """The number as the grammar of quantities reads it, without an exponent."""
+    if isinstance(value, bool) or not isinstance(value, Real):
+        raise InputError(f"{name} takes a number, not {value!r}; its unit stands in its name.")
+    return f"{float(value):.9f}".rstrip("0").rstrip(".")
 
 
 def plan(site_text: str, tables: Tables | None = None) -> Plan:

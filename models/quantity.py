@@ -33,6 +33,8 @@ LENGTHS = {name: factor for factor, names in _SPELLINGS.items() for name in name
 BARE = {"": 1.0}
 """A number without a unit."""
 MINUTES = {"": 1.0, "min": 1.0, "minute": 1.0, "minutes": 1.0, "h": 60.0, "hour": 60.0, "hours": 60.0}
+MOST_SEED = 10**9
+"""Largest number by which something is drawn."""
 PER_INCH = ("tpi", "per inch", "threads per inch", "per in", "/in", "/inch")
 PER_10MM = ("per 10 mm", "per 10mm", "threads per 10 mm", "threads per 10mm", "/10 mm", "/10mm")
 
@@ -114,11 +116,14 @@ def read(text: str, what: str, like: str) -> Quantity:
 def within(text: str, what: str, like: str, least: float, most: float, units: Mapping[str, float] = BARE) -> float:
     """The number in a text times what its unit counts; `units` by their names in small letters, "" for none.
 
-    Raises InputError as `read` does, and where the unit is another, a plus-minus stands behind it, or the number lies
-    outside `least` to `most`.
+    Raises InputError as `read` does, and where the unit is another, a fraction of a length has none, a plus-minus
+    stands behind it, or the number lies outside `least` to `most`.
     """
     found = read(text, what, like)
     factor = units.get(found.unit.lower())
+    if found.bare_fraction and "mm" in units:
+        reason = Reason("refused.bare_fraction")
+        raise RefusedError("models.quantity", what=what, text=quoted(text), why=reason, example=example(like))
     if factor is None or found.off is not None:
         raise RefusedError("models.other_unit", what=what, text=quoted(text), example=example(like))
     if not least <= found.value * factor <= most:

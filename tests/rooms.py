@@ -94,6 +94,7 @@ def imports(text: str, where: str) -> Iterator[str]:
     Raises ValueError on a relative import, and on one whose name cannot be read from the text.
     """
     tree = ast.parse(text)
+    known = packages_of(tree)
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             for alias in node.names:
@@ -108,6 +109,8 @@ def imports(text: str, where: str) -> Iterator[str]:
                 if name.split(".")[0] in UNSEEN and (name not in SEEN or alias.asname):
                     raise ValueError(f"{where}: imports by {name}, unseen")
                 yield name
+        elif isinstance(node, ast.Attribute):
+            yield from _walked(node, known, where)
         elif isinstance(node, ast.Call):
             called = ast.unparse(node.func)
             if called in ("exec", "eval", "__import__"):
@@ -116,7 +119,39 @@ def imports(text: str, where: str) -> Iterator[str]:
                 yield from _loaded(node, tree, where)
 
 
-UNSEEN = ("importlib", "runpy", "imp")
+def packages_of(tree: ast.Module) -> dict[str, str]:
+    """The names in a module that stand for our own packages or for `importlib`, with what they stand for."""
+    found: dict[str, str] = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            for alias in node.names:
+                top = alias.name.split(".")[0]
+                if top in ("coaxtell", "importlib", "builtins"):
+                    found[alias.asname or top] = alias.name if alias.asname else top
+        elif isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "coaxtell":
+            found |= {alias.asname or alias.name: f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+def _walked(node: ast.Attribute, known: Mapping[str, str], where: str) -> Iterator[str]:
+    """What a chain such as `models.solids.solid` reaches below a package; raises ValueError on an unseen import."""
+    names: list[str] = []
+    below: ast.expr = node
+    while isinstance(below, ast.Attribute):
+        names.append(below.attr)
+        below = below.value
+    if not isinstance(below, ast.Name) or below.id not in known:
+        return
+    start = known[below.id]
+    whole = ".".join([start, *reversed(names)])
+    if start in ("importlib", "builtins"):
+        if whole not in (*SEEN, "importlib.resources", "importlib.util") and "import" in whole.partition(".")[2]:
+            raise ValueError(f"{where}: imports by {whole}, unseen")
+    else:
+        yield whole
+
+
+UNSEEN = ("importlib", "runpy", "imp", "pydoc")
 """Packages that can import by other ways; what of them is used is named."""
 SEEN = {
     "importlib.import_module", "importlib.resources", "importlib.metadata", "importlib.resources.files",

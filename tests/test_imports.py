@@ -59,6 +59,9 @@ def test_every_door_is_used() -> None:
         "from importlib.util import module_from_spec",
         "import runpy",
         "from .half import Half",
+        "import importlib\nimportlib.__import__(name)",
+        "import builtins as b\nb.__import__(name)",
+        "import pydoc",
     ],
 )
 def test_an_import_that_cannot_be_seen_is_refused(line: str) -> None:
@@ -95,7 +98,7 @@ def test_a_wrong_way_put_in_by_hand_is_seen(name: str) -> None:
             f"def late():\n    from {full} import anything",
             f"if TYPE_CHECKING:\n    from {full} import anything",
             f"import_module({full!r})",
-            *(loaders if package else ()),
+            *((*loaders, f"import coaxtell as c\nc.{full.partition('.')[2]}.anything()") if package else ()),
         ):
             found = wrong_ways({victim: edges(victim, f"{MODULES[victim]}\n{line}\n", MODULES)})
             assert (victim, target) in found, line

@@ -81,6 +81,8 @@ def test_bad_input_is_one_sentence() -> None:
         lambda: Belief().cannot_tell("smell"),
         lambda: cable_run(reader, antenna, 12.0, "moon"),
         lambda: cable_run(reader, antenna, -1.0, "us"),
+        lambda: cable_run(reader, antenna, "12m", "us"),  # type: ignore[arg-type]
+        lambda: cable_run(reader, antenna, True, "us"),
         lambda: cable_run(reader, antenna, float("nan"), "us"),
         lambda: cable_run(reader, antenna, 12.0, "us", prefer="colour"),
         lambda: cable_run(reader, antenna, 12.0, "us", gain="9"),
@@ -115,3 +117,10 @@ def test_numbers_of_a_run_are_taken_as_they_are() -> None:
     assert (run.temperature_c, run.budget_db, run.frequency_mhz, run.channels) == (-12.3, 3.3, 902.75, 50)
     assert run.bend_mm == pytest.approx(60.7, rel=1e-12)
     assert cable_run(*ports, 12.345, "us", want_dbm=-3.5).run.want_dbm == -3.5
+
+
+def test_numbers_of_any_size_are_taken_as_they_are() -> None:
+    reader, antenna = half("rp-tnc-jack"), half("n-50-jack")
+    found = cable_run(reader, antenna, 12.5, "us", temperature_c=-1e-7, want_dbm=1e-5)
+    assert found.run.length_m == 12.5
+    assert found.run.want_dbm == pytest.approx(1e-5)

@@ -32,7 +32,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     parser.add_argument("-o", dest="output", type=Path, required=True, metavar="FILE", help="the .pdf or .zip to write")
     parser.add_argument("--items", default=f"{ITEMS}", metavar="N", help=f"how many items ({ITEMS})")
-    parser.add_argument("--seed", type=int, metavar="N", help="the test's number: the same gives the same test")
+    parser.add_argument("--seed", metavar="N", help="the test's number: the same gives the same test")
     parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
     parser.add_argument("--title", default="Test on coaxial ports", help="its heading")
@@ -47,7 +47,9 @@ def run(args: argparse.Namespace) -> int:
     output: Path = args.output
     kind = files.kind(output, "a test is .pdf, or .zip for a QTI package", ".pdf", ".zip")
     number = quantity.whole(args.items, "--items", 1, MOST)
-    seed = secrets.randbelow(90_000) + 10_000 if args.seed is None else args.seed
+    seed = (
+        quantity.whole(args.seed, "--seed", 0, quantity.MOST_SEED) if args.seed else secrets.randbelow(90_000) + 10_000
+    )
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
     items = exam.draw(stock, number, Random(seed), kinds(args.kinds), ports)

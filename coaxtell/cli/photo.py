@@ -137,13 +137,8 @@ def height(text: str) -> tuple[float, float]:
 
     if text in ("level", "unknown"):
         return LEVEL if text == "level" else UNKNOWN
-    read = quantity.read(text, "--height", "level, unknown, 4mm or 1/4in")
-    mm = read.value * (1.0 if read.unit == "" else read.per_mm or -1.0)
-    if not -HIGHEST <= mm <= HIGHEST:
-        raise InputError(
-            f"--height {quantity.quoted(text)} is no height up to {HIGHEST:g} mm; write level, unknown, 4mm or 1/4in."
-        )
-    return mm, TOLD
+    like = "level, unknown, 4mm or 1/4in"
+    return quantity.within(text, "--height", like, -HIGHEST, HIGHEST, {"": 1.0, **quantity.LENGTHS}), TOLD
 
 
 def _numbers(text: str, count: int, option: str, example: str) -> list[float]:
@@ -182,7 +177,7 @@ def _face(
     """The marked circle [px]; without a mark the proposals are told, and the person chooses."""
     import numpy as np
 
-    if args.face is not None and not args.face.strip().isdecimal():
+    if args.face is not None and not re.fullmatch(r"\s*\d{1,4}\s*", args.face, re.ASCII):
         x, y, radius = _numbers(args.face, 3, "--face", "1210,640,85")
         rows, columns = photo.picture.shape[:2]
         at = np.array([x, y]) / photo.shrunk

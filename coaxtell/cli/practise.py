@@ -48,7 +48,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--kinds", metavar="KINDS", help=f"only these, with commas: {', '.join(KINDS)}")
     parser.add_argument("--ports", type=Path, metavar="FILE", help="only what touches the ports of this list")
     parser.add_argument("--pictures", choices=WAYS, default="auto", help=PICTURES_HELP)
-    parser.add_argument("--seed", type=int, metavar="N", help="draw the items by this number, to have them again")
+    parser.add_argument("--seed", metavar="N", help="draw the items by this number, to have them again")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -58,6 +58,7 @@ def run(args: argparse.Namespace) -> int:
     """
     minutes = quantity.within(args.minutes, "--minutes", "10 or 10min", 0.1, 600, quantity.MINUTES)
     items = quantity.whole(args.items, "--items", 1, 1000)
+    seed = None if args.seed is None else quantity.whole(args.seed, "--seed", 0, quantity.MOST_SEED)
     person = record_args.person(args)
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
@@ -65,9 +66,9 @@ def run(args: argparse.Namespace) -> int:
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:
         print(f"Practice of {person}: {minutes:g} minutes, {sitting.STOP} stops.")
         print(wrapped(HOW))
-        rng = SystemRandom() if args.seed is None else Random(args.seed)
+        rng = SystemRandom() if seed is None else Random(seed)
         # a seed asks for the same items again, so what was left unanswered does not come between them
-        world = outside(store, person, rng) if args.seed is not None else going_on(store, person, rng)
+        world = outside(store, person, rng) if seed is not None else going_on(store, person, rng)
         practice = Practising(plan, store.events(person), world)
         end = time.monotonic() + 60 * minutes
         while True:

@@ -1,12 +1,15 @@
 """Ends and adapters come out of the matings: change a half and what rested on it is gone."""
 
 import itertools
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from msgspec.structs import replace
 
+from coaxtell.cables import adapters
 from coaxtell.cables.adapters import shortest_chain
-from coaxtell.cables.ends import MATES, Matings, end_for, end_key, takes
+from coaxtell.cables.ends import MATES, Matings, Partner, end_for, end_key, takes
 from coaxtell.cables.links import thickest_for
 from coaxtell.cables.order import orders
 from coaxtell.cables.words import say
@@ -266,3 +269,35 @@ def test_a_jumper_loses_what_the_table_says_with_its_joints(
     assert found.loss.adapters_db == pytest.approx(0.05 * adapters)
     assert found.loss.inline_db == pytest.approx(0.3 * jumpers)
     assert sum(link.jumper for side in found.links for link in side) == jumpers
+
+
+class Ladder:
+    """Halves of as many impedances as there are rungs: from one to the next leads one adapter and one joint."""
+
+    def __init__(self, rungs: int) -> None:
+        def made(name: str, ohm: int | None) -> Half:
+            return cast(Half, SimpleNamespace(id=name, impedance_ohm=ohm, gender="plug", family=name))
+
+        self.port, self.end = made("port", 0), made("end", -1)
+        self.rungs = [(made(f"in-{k}", k), made(f"out-{k}", k)) for k in range(1, rungs + 1)]
+        self.halves = {one.id: one for pair in self.rungs for one in pair}
+        ways = [(self.port, self.rungs[0][0])]
+        ways += [(low[1], high[0]) for low, high in itertools.pairwise(self.rungs)]
+        self.ways = {one.id: (Partner(two, False, None),) for one, two in ways}
+
+    def partners(self, half: Half) -> tuple[Partner, ...]:
+        return self.ways.get(half.id, ())
+
+    def joint(self, inner: Half, end: Half) -> Partner | None:
+        return Partner(end, False, None) if inner is self.rungs[-1][1] else None
+
+
+@pytest.mark.parametrize(("rungs", "found"), [(3, True), (4, False)])
+def test_more_than_three_adapters_in_a_row_are_no_advice(
+    rungs: int, found: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Assumed: three; the halves that ship never need more than two."""
+    ladder = Ladder(rungs)
+    monkeypatch.setattr(adapters, "_ends", lambda *_: [ladder.end])
+    chain = shortest_chain(cast(Matings, ladder), CLASSES["400"], ladder.port)
+    assert (chain is not None and len(chain.adapters) == rungs) is found

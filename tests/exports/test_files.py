@@ -244,6 +244,7 @@ def test_the_command_writes_each_kind(kind: str, capsys: pytest.CaptureFixture[s
         (["sma-jack", "-o", "a.glb", "--printable"], ".3mf or .stl"),
         (["sma-jack", "-o", "a.stl", "--clearance", "0.3"], "--printable"),
         (["sma-jack", "-o", "a.stl", "--printable", "--clearance", "-1"], "out of range"),
+        (["sma-jack", "-o", "a.stl", "--printable", "--clearance", "1/64"], "is a fraction without a unit"),
         (["sma-jack", "-o", "a.stl", "--printable", "--scale", "1"], "print at scale"),
         (["sma-jack", "-o", "missing/a.stl"], "cannot be written"),
     ],

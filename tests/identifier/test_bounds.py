@@ -10,7 +10,7 @@ import pytest
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.contrast import telling
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import Feature, insulator
+from coaxtell.identifier.features import Feature, insulator, plastic
 from coaxtell.identifier.sizes import bore
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure
@@ -58,3 +58,12 @@ def test_jaws_read_a_narrower_bore_from_0_3_mm_of_it(bite: float, d: float) -> N
     one = at("n-50-jack", ("insulator", 0, "face"), -5.0)
     reach = Measure(grade=Grade.DERIVED, source=["geometry"], mm=one.shell.rim.nominal + bite)
     assert float(bore(one, Nominal(), reach)[0]) == pytest.approx(d, abs=0.02)
+
+
+@pytest.mark.parametrize(("behind", "where"), [(2.9, "sunk"), (3.1, "deep")])
+def test_plastic_is_deep_from_three_millimetres_behind_the_rim(behind: float, where: str) -> None:
+    """Assumed: 3 mm. MCX plug, which has one ring."""
+    one = half("mcx-plug")
+    assert len(one.insulator) == 1
+    moved = at("mcx-plug", ("insulator", 0, "face"), one.shell.rim.nominal - behind)
+    assert plastic(moved, Nominal()) == [where]

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import msgspec
 import pytest
 
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Event, Mode
-from coaxtell.quiz.overview import Standing
+from coaxtell.quiz.overview import SkillState, Standing
+from coaxtell.quiz.rates import interval
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import Skill
 from tests.quiz.kill import START, answer, started
@@ -69,3 +70,11 @@ def test_confusions_count_halves_and_verdicts_apart() -> None:
     halves = overview.confusions(given, {"sma-plug", "rp-sma-plug"}.__contains__)
     assert halves == [overview.Confusion("sma-plug", "rp-sma-plug", 3)]
     assert overview.wrong_verdicts(given) == [overview.Confusion("damages", "mates", 1)]
+
+
+@pytest.mark.parametrize(("right", "wrong", "stands"), [(32, 8, Standing.SITS), (31, 9, Standing.NOT_YET)])
+def test_a_skill_sits_from_four_right_answers_in_five(right: int, wrong: int, stands: Standing) -> None:
+    """Assumed: 0.80."""
+    low, high = interval(right, wrong)
+    state = SkillState(Skill.SIZE, right=right, wrong=wrong, low=low, high=high, recall=None, due=None)
+    assert state.standing(datetime(2026, 1, 1, tzinfo=UTC)) is stands

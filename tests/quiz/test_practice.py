@@ -11,6 +11,7 @@ from random import Random
 
 import fsrs
 import msgspec
+import pytest
 
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Task
@@ -154,3 +155,36 @@ def test_the_same_pair_does_not_come_again_at_once() -> None:
         answer = told(Skill.SIZE, True, now, a=task.a, b=task.b, cell=plan().cell(task))
         practice = practice.tell(msgspec.structs.replace(answer, kind=task.kind), task)
         now += timedelta(seconds=20)
+
+
+class Fixed(Random):
+    """Chance that always gives one number."""
+
+    def __init__(self, number: float) -> None:
+        super().__init__(0)
+        self.number = number
+
+    def random(self) -> float:
+        return self.number
+
+
+class Two:
+    """A fact that is held, and when that is not kept, another that is not."""
+
+    def __init__(self) -> None:
+        self.names = iter(("held", "other"))
+
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        return Task("mates", next(self.names), "b")
+
+    def cell(self, task: Task) -> str:
+        return task.a
+
+
+@pytest.mark.parametrize(("off", "asked"), [(-0.01, "held"), (0.01, "other")])
+def test_a_fact_held_once_is_kept_with_a_chance_of_0_6_to_its_recall(off: float, asked: str) -> None:
+    """Assumed: 0.6, as far as it will be recalled in 30 days."""
+    answer = told(Skill.SIZE, True, DAY_ONE, a="held", cell="held")
+    practice = Practice(Two()).tell(answer, Task("mates", "held", "b"))
+    recall = practice.schedule.recall("held", DAY_ONE + timedelta(days=30))
+    assert practice.ask(DAY_ONE, Fixed(0.6**recall + off))[0].a == asked
