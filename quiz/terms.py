@@ -9,7 +9,7 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.log import Stated
 from coaxtell.quiz.trial import Part
-from coaxtell.quiz.words import kind, pair_words, say
+from coaxtell.quiz.words import kind, pair_words, say, stratum
 
 HALF_KNOWN = "one harmful fact half known, 0.50"
 """The row that a certificate tells in words."""
@@ -54,7 +54,7 @@ def asked(plan: Blueprint, stated: Stated) -> list[str]:
     """What one try asks."""
     lines = [
         say(Reason("terms.facts", {"number": len(stated.facts), "facts": "; ".join(map(pair_words, stated.facts))})),
-        say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(stated.strata)})),
+        say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(map(stratum, stated.strata))})),
     ]
     if not stated.facts:
         lines[0] = say(Reason("terms.no-facts"))

@@ -69,6 +69,12 @@ def meaning(skill: Skill) -> str:
     return say(Reason(f"means.{skill.name.lower()}"))
 
 
+def stratum(name: str) -> str:
+    """A stratum of an assessment in words; one that is a whole kind of item by that kind's."""
+    code = f"stratum.{name.replace(' ', '-')}"
+    return say(Reason(code)) if code in QUIZ.texts() else kind(name)
+
+
 def pair_words(name: str) -> str:
     """A pair of halves in words; any other name as it is."""
     return say(Reason("pair.with", {"pair": name.replace("|", " and ")})) if "|" in name else name

@@ -8,7 +8,7 @@ from coaxtell.models.palette import QUIET
 from coaxtell.pages.document import Document
 from coaxtell.quiz.certificate import Certificate
 from coaxtell.quiz.terms import supports
-from coaxtell.quiz.words import pair_words
+from coaxtell.quiz.words import pair_words, stratum
 
 PREVENTS = (
     "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
@@ -30,7 +30,7 @@ def write(found: Certificate, path: Path) -> None:
     pdf.heading("Shown")
     pdf.points((
         f"Harmful pairs, each until it sat: {'; '.join(map(pair_words, said.facts)) or 'none'}.",
-        f"Strata, each three right in a row: {', '.join(said.strata)}.",
+        f"Strata, each three right in a row: {', '.join(map(stratum, said.strata))}.",
     ))  # fmt: skip
     if said.left_out:
         pdf.paragraph(f"Not asked: {'; '.join(map(pair_words, said.left_out))}.")
