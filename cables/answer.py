@@ -40,16 +40,25 @@ def answer(choice: Choice, ranked: Ranked, tables: CableTables) -> Answer:
     """The short answer on one assembly of a choice."""
     a = ranked.assembly
     levels = {"expected_dbm": a.expected_dbm, "plus_minus_db": a.loss.plus_minus_db}
+    heading = "screen.order" if ranked.meets else "screen.beyond" if choice.target.beyond_any else "screen.nearest"
     reason = ranked.reasons[0]
     if ranked is choice.ranked[0] and reason.code in ("why.meets", "why.meets_own_ends"):
         reason = because(reason.code.replace("why.meets", "screen.thinnest"), loss=reason.values["loss"])
     told = {"radiated": radiated(a, choice.run.region), "verdict": verdict(a, choice.run)}
     return Answer(
-        heading=Reason("screen.order" if ranked.meets else "screen.nearest"),
+        heading=Reason(heading),
         setting=_setting(a, choice.run, tables),
         arrives=because("screen.arrives", **told, **levels),
         why=because("screen.why", reason=reason),
     )
+
+
+def nothing(choice: Choice) -> Reason:
+    """Why there is nothing to order, where that is so: the reader that cannot be set low enough, or no class at all."""
+    if any(r.assembly.buildable and r.too_strong for r in choice.ranked):
+        lowest = min(r.assembly.power_dbm for r in choice.ranked)
+        return because("screen.nothing_reader", lowest_dbm=lowest)
+    return Reason("screen.nothing")
 
 
 def asked(choice: Choice) -> tuple[Reason, Reason]:
@@ -111,7 +120,7 @@ def alternatives(choice: Choice) -> tuple[Reason, ...]:
         r
         for r in offered
         if r.assembly.cable.diameter.nominal > size
-        and r.assembly.legal is not Legal.NO
+        and not r.too_strong
         and own.loss.worst_db - r.assembly.loss.worst_db > _WORTH_DB
     ]
     thinner = [r for r in offered if r.assembly.cable.diameter.nominal <= size and not r.meets]

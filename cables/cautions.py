@@ -28,6 +28,7 @@ def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]
     if buildable:
         best = buildable[0]
         found.append(because("advice.metre", db=best.loss.cable_db / best.length_m, cable=best.cable.name))
+    if buildable and not target.beyond_any:
         reaches = sorted(((target.reach_m(a), a.cable.name) for a in buildable), reverse=True)
         lengths = [because("advice.length", cable=name, reach_m=reach) for reach, name in reaches]
         found.append(because("advice.reach", lengths=chained("list.row", lengths)))
@@ -37,12 +38,12 @@ def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]
 def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
     found = []
     if target.beyond_any and run.want_dbm is not None:
-        found.append(because("caution.beyond_any", want_dbm=run.want_dbm, budget_db=target.most_db))
+        found.append(because("caution.beyond_any", want_dbm=run.want_dbm, budget_db=target.usual_db))
     elif target.aim is Aim.USUAL:
         found.append(because("caution.usual_budget", budget_db=target.most_db))
     spread = {"spread": tables.joints.maker_spread.nominal}
-    if _lossy(ranked):
-        found.append(because("caution.lossy", lowest_dbm=ranked[0].power_dbm, cable=ranked[0].cable.name))
+    if too_strong(ranked):
+        found.append(because("caution.lossy", lowest_dbm=min(a.power_dbm for a in ranked)))
     if run.power is None or run.power.assumed:
         usual = run.power or tables.usual_reader
         steps = {"lowest_dbm": usual.lowest_dbm, "highest_dbm": usual.highest_dbm, "step_db": usual.step_db}
@@ -77,12 +78,9 @@ def _circular(run: Run) -> Reason:
 _WHOLE = Reason("caution.dbic_whole")
 
 
-def _lossy(ranked: Sequence[Assembly]) -> bool:
-    """True where the first keeps the limits only by losing more than thicker cables that do not."""
-    if not ranked or ranked[0].legal is Legal.NO:
-        return False
-    size = ranked[0].cable.diameter.nominal
-    return any(a.buildable and a.over_limit_db and a.cable.diameter.nominal >= size for a in ranked)
+def too_strong(worked: Sequence[Assembly]) -> bool:
+    """True where the reader's lowest setting keeps the limits with no class, or only with those that lose enough."""
+    return any(a.buildable and a.over_limit_db for a in worked)
 
 
 def people(assembly: Assembly) -> Reason:

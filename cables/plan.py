@@ -10,7 +10,6 @@ from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.cautions import safety
 from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.limits import Legal
 from coaxtell.cables.links import Link
 from coaxtell.cables.loss import bench_db
 from coaxtell.cables.order import beside_orders, link_order, piece_order
@@ -93,6 +92,11 @@ class Plan(msgspec.Struct, frozen=True):
         return tuple(run for run in self.runs if run.chosen is None)
 
     @property
+    def short(self) -> tuple[PlannedRun, ...]:
+        """Runs whose cable does not bring what was wanted, the plus-minus of its loss counted against it."""
+        return tuple(run for run in self.runs if run.chosen is not None and run.chosen.missed is not None)
+
+    @property
     def unsettled(self) -> tuple[PlannedRun, ...]:
         """Runs with a port that is to be looked at again before anything is ordered for it."""
         return tuple(run for run in self.runs if run.look_again)
@@ -102,7 +106,7 @@ def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) 
     choice = choose(asked.run, matings, tables, site.prefer)
     ranked = [r for r in choice.ranked if not asked.bound_to or r.assembly.cable.name == asked.bound_to]
     first = ranked[0]
-    if first.assembly.buildable and first.assembly.legal is not Legal.NO:
+    if first.orderable:
         return PlannedRun(asked, choice, first, None, doubtful(asked.doubts, first.assembly, matings))
     code = "plan.bound" if asked.bound_to else "plan.nearest"
     why = because(code, cable=first.assembly.cable.name, reason=first.reasons[0])

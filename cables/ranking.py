@@ -8,7 +8,7 @@ from enum import StrEnum
 import msgspec
 
 from coaxtell.cables.assembly import Assembly, work_out
-from coaxtell.cables.cautions import advice, cautions
+from coaxtell.cables.cautions import advice, cautions, too_strong
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.order import link_count
@@ -42,7 +42,8 @@ class NotRanked(msgspec.Struct, frozen=True):
 class Ranked(msgspec.Struct, frozen=True):
     """An assembly in its place: what it misses the target by [dB], how far it reaches [m], and the reasons.
 
-    The first reason says why it stands where it stands.
+    The first reason says why it stands where it stands. `too_strong` is True where the reader cannot be set low enough:
+    the limits are broken, or kept only by a grant or by the cable's loss.
     """
 
     assembly: Assembly
@@ -50,11 +51,17 @@ class Ranked(msgspec.Struct, frozen=True):
     reach_m: float
     missed: Reason | None
     reasons: tuple[Reason, ...]
+    too_strong: bool
+
+    @property
+    def orderable(self) -> bool:
+        """True where it can be built and the reader can be set within the limits on it."""
+        return self.assembly.buildable and not self.too_strong
 
     @property
     def meets(self) -> bool:
-        """True where it can be built, keeps the limits and meets the target."""
-        return self.assembly.buildable and self.assembly.legal is not Legal.NO and not self.miss_db
+        """True where it can be ordered and meets the target."""
+        return self.orderable and not self.miss_db
 
 
 class Choice(msgspec.Struct, frozen=True):
@@ -70,9 +77,7 @@ class Choice(msgspec.Struct, frozen=True):
     @property
     def first(self) -> Ranked | None:
         """The first that can be built within the limits, whether or not it meets the target; none where none can."""
-        first = self.ranked[0] if self.ranked else None
-        orderable = first is not None and first.assembly.buildable and first.assembly.legal is not Legal.NO
-        return first if orderable else None
+        return self.ranked[0] if self.ranked and self.ranked[0].orderable else None
 
     @property
     def best(self) -> Assembly | None:
@@ -113,7 +118,7 @@ def place(assembly: Assembly, prefer: Preference, miss_db: float = 0.0) -> tuple
 
 def rank(assemblies: Sequence[Assembly], prefer: Preference, target: Target | None = None) -> tuple[Assembly, ...]:
     """The assemblies, best first; without a target each counts as meeting it."""
-    missed = {id(a): 0.0 if target is None else target.miss_db(a) for a in assemblies}
+    missed = {id(a): 0.0 if target is None else target.rank_db(a) for a in assemblies}
     return tuple(sorted(assemblies, key=lambda a: place(a, prefer, missed[id(a)])))
 
 
@@ -136,8 +141,17 @@ _SHORTEST_M = 0.05
 """A run shorter than this is none [m]."""
 
 
+def _by_grant(assembly: Assembly) -> Reason | None:
+    """Said of a setting above the letter that radiated power still allows; none of others."""
+    letter, settings = assembly.settings.by_letter_dbm, assembly.settings
+    if letter is None or settings.judge(assembly.power_dbm) is not Legal.BY_GRANT:
+        return None
+    levels = {"power_dbm": assembly.power_dbm, "letter_dbm": letter, "radiated_dbm": settings.by_radiated_dbm}
+    return because("why.by_grant", **levels)
+
+
 def _first(
-    assembly: Assembly, prefer: Preference, currency: str, missed: Reason | None, thinner: bool
+    assembly: Assembly, prefer: Preference, currency: str, missed: Reason | None, thinner: bool, strong: bool
 ) -> tuple[Reason, list[Reason]]:
     """Why an assembly stands where it stands, and what that quotes."""
     loss = because("why.loss", cable_db=assembly.loss.cable_db, length_m=assembly.length_m)
@@ -148,6 +162,11 @@ def _first(
         needed = assembly.settings.highest_dbm
         broken = list(assembly.not_legal)
         return because("why.over_limit", broken=broken, needed_dbm=needed, **over), broken
+    granted = _by_grant(assembly)
+    if granted is not None:
+        return granted, [granted]
+    if strong:
+        return because("why.by_loss", power_dbm=assembly.power_dbm, loss=loss), []
     if missed is not None:
         return because("why.missed", loss=loss, missed=missed), []
     needed_parts = link_count(part for side in assembly.links for part in side)
@@ -174,19 +193,22 @@ def _first(
 
 
 def _ranked(
-    assembly: Assembly, prefer: Preference, currency: str, target: Target, serving: Sequence[Assembly]
+    assembly: Assembly, prefer: Preference, currency: str, target: Target, serving: Sequence[Assembly], held: bool
 ) -> Ranked:
-    """An assembly with its reasons; `serving` are all that meet the run, be it with adapters."""
+    """An assembly with its reasons.
+
+    `serving` are all that meet the run, be it with adapters; `held` is True where classes keep the limits only by loss.
+    """
     thinner = any(a.cable.diameter.nominal < assembly.cable.diameter.nominal for a in serving if _extra(a))
     miss_db, reach_m = target.miss_db(assembly), target.reach_m(assembly)
     missed = _missed(assembly, target, miss_db, reach_m) if miss_db else None
-    first, quoted = _first(assembly, prefer, currency, missed, thinner)
+    granted = _by_grant(assembly)
+    strong = held or granted is not None or assembly.legal is Legal.NO
+    first, quoted = _first(assembly, prefer, currency, missed, thinner, strong)
     found = [first]
-    letter, radiated = assembly.settings.by_letter_dbm, assembly.settings.by_radiated_dbm
-    if letter is not None and assembly.settings.judge(assembly.power_dbm) is Legal.BY_GRANT:
-        levels = {"power_dbm": assembly.power_dbm, "letter_dbm": letter, "radiated_dbm": radiated}
-        found.append(because("why.by_grant", **levels))
-    elif assembly.legal is Legal.BY_GRANT:
+    if granted is not None and granted not in quoted:
+        found.append(granted)
+    elif granted is None and assembly.legal is Legal.BY_GRANT:
         found.append(Reason("why.no_gain"))
     against = (
         ("why.not_buildable", assembly.not_buildable),
@@ -197,7 +219,7 @@ def _ranked(
     found += [because(code, reason=r) for code, reasons in against for r in reasons if r not in quoted]
     if missed is not None and first.code != "why.missed":
         found.append(missed)
-    return Ranked(assembly, miss_db, reach_m, missed, (*found, *assembly.notes))
+    return Ranked(assembly, miss_db, reach_m, missed, (*found, *assembly.notes), strong)
 
 
 def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference = Preference.THINNEST) -> Choice:
@@ -215,7 +237,8 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
     target = target_of(run, worked, tables)
     currency = tables.prices.currency if tables.prices is not None else ""
     serving = [a for a in worked if a.buildable and a.legal is not Legal.NO and not target.miss_db(a)]
-    ranked = tuple(_ranked(a, prefer, currency, target, serving) for a in rank(worked, prefer, target))
+    held = too_strong(worked)
+    ranked = tuple(_ranked(a, prefer, currency, target, serving, held) for a in rank(worked, prefer, target))
     return Choice(
         run=run,
         target=target,

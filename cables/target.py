@@ -31,13 +31,16 @@ class Aim(StrEnum):
 class Target(msgspec.Struct, frozen=True):
     """What has to be met: its kind, the most that may be lost [dB], and what has to arrive [dBm] where that is said.
 
-    `beyond_any` is True where the asked target lies beyond any cable, so that the usual budget is taken instead.
+    `beyond_any` is True where what has to arrive lies beyond any cable: no class meets it, and the thinnest that loses
+    no more than the usual budget comes first.
     """
 
     aim: Aim
     most_db: float
     want_dbm: float | None = None
     beyond_any: bool = False
+    usual_db: float = 0.0
+    """The usual loss [dB], which orders the classes where none can meet the target."""
 
     @property
     def reason(self) -> Reason:
@@ -50,6 +53,12 @@ class Target(msgspec.Struct, frozen=True):
         worst = assembly.loss.worst_db
         missed = worst - self.most_db if self.want_dbm is None else self.want_dbm - (assembly.power_dbm - worst)
         return missed if missed > MET_DB else 0.0
+
+    def rank_db(self, assembly: Assembly) -> float:
+        """What an assembly is ranked by [dB]: what it misses, and where none can meet the target the usual loss."""
+        if not self.beyond_any:
+            return self.miss_db(assembly)
+        return max(0.0, assembly.loss.worst_db - self.usual_db - MET_DB)
 
     def reach_m(self, assembly: Assembly) -> float:
         """The longest run of this kind that meets it [m]; 0 where none does."""
@@ -70,8 +79,8 @@ def highest_dbm(run: Run, tables: CableTables, cable_db: float) -> float:
 def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> Target:
     """The target of a run: what was asked for, else the legal limit where some class brings it, else a usual loss.
 
-    A wish that lies beyond any cable, since reader and limits alone keep it from being met, is judged by the usual
-    loss, as no cable is to blame.
+    A wish stays the target even where reader and limits alone keep it from being met; then no class meets it, as none
+    is to blame, and the usual loss orders them.
     """
     usual = Target(Aim.USUAL, tables.practice.loss_budget.nominal)
     if run.budget_db is not None:
@@ -80,9 +89,8 @@ def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> 
     if run.want_dbm is not None:
         bare = highest_dbm(run, tables, 0.0)
         least = min((a.loss.worst_db - a.loss.worst_cable_db for a in assemblies), default=0.0)
-        if bare - least < run.want_dbm:
-            return Target(Aim.USUAL, usual.most_db, beyond_any=True)
-        return Target(Aim.WANT, top - run.want_dbm, run.want_dbm)
+        beyond = bare - least < run.want_dbm
+        return Target(Aim.WANT, top - run.want_dbm, run.want_dbm, beyond, usual.most_db)
     gain = run.gain if run.gain is not None else ASSUMED_GAIN
     limit = Target(Aim.LIMIT, top - limits.settings(run.region, run.channels, gain, 0.0).by_radiated_dbm)
     serves = any(a.buildable and not limit.miss_db(a) for a in assemblies)

@@ -38,6 +38,8 @@ HELP = "find the cable assembly between two ports: class, length, ends, loss, wh
 ENDS = ("reader", "antenna", "both")
 PREFER = f"which of those that serve comes first: {', '.join(Preference)}"
 
+SHORT = 1
+"""Status where nothing can be ordered, or what can be does not meet the target."""
 UNSETTLED = 3
 """Status where a port is not settled, so that nothing was ordered."""
 
@@ -80,7 +82,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Rank the assemblies for one run and print them.
+    """Rank the assemblies for one run and print them; status 1 where none meets it, 3 where a port is not settled.
 
     Raises InputError where a port, a quantity or a table cannot be used.
     """
@@ -104,7 +106,8 @@ def run(args: argparse.Namespace) -> int:
         print((words if args.why else screen)(choice, found, cautions, doubts))
         if args.output is not None:
             print(f"\nLoss curves: {args.output}")
-    return UNSETTLED if doubts else 0
+    met = choice.first is not None and choice.first.meets
+    return UNSETTLED if doubts else 0 if met else SHORT
 
 
 def load(extra: Path | None) -> tuple[CableTables, Tables]:

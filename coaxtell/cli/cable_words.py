@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coaxtell.cables.answer import alternatives, answer, minded, radiated, verdict
+from coaxtell.cables.answer import alternatives, answer, minded, nothing, radiated, verdict
 from coaxtell.cables.answer import asked as asked_words
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.order import beside_orders, cable_orders, cables_short, link_short, orders
@@ -26,7 +26,7 @@ def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: t
     head = _head(choice, doubts)
     if first is None:
         why = [say(because("screen.why", reason=r.reasons[0])) for r in choice.ranked[:1]]
-        return _fitted([*head, "", say(Reason("screen.nothing")), *why], [], mind, "screen.more_no_order")
+        return _fitted([*head, "", say(nothing(choice)), *why], [], mind, "screen.more_no_order")
     told = answer(choice, first, found)
     if doubts:
         order = [say(because("doubt.not_ordered", cable=first.assembly.cable.name))]
@@ -68,7 +68,7 @@ def words(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tu
     asked, first = choice.run, choice.first
     lines = [*_head(choice, doubts), "", *map(say, choice.advice), ""]
     if first is None:
-        lines.append(say(Reason("screen.nothing")))
+        lines.append(say(nothing(choice)))
     else:
         told = answer(choice, first, found)
         if doubts:

@@ -16,6 +16,7 @@ from coaxtell.cables.words import say
 from coaxtell.cli.cable import UNSETTLED, load, matings, named_port
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
+from coaxtell.pages import content
 
 NAME = "plan"
 HELP = "plan a whole site: an assembly per antenna, order list, labels, port list"
@@ -23,7 +24,7 @@ HELP = "plan a whole site: an assembly per antenna, order list, labels, port lis
 PAPERS = ("a4", "letter")
 KINDS = (".pdf", ".html", ".xlsx")
 FAULTY = 1
-"""Status where the plan was written but some rows of the site file could not be used."""
+"""Status where the plan was written but some rows could not be used, or cables miss what was wanted."""
 
 
 EXAMPLE = """\
@@ -79,7 +80,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Plan a site, write the plan and the port list; status 1 where rows could not be used, 3 where a port is open.
+    """Plan a site, write the plan and the port list; status 1 where rows could not be used or cables fall short of
+    what was wanted, 3 where a port is open.
 
     Raises InputError where the site file or the plan's kind cannot be used.
     """
@@ -108,9 +110,11 @@ def run(args: argparse.Namespace) -> int:
     faults += [f"{r.name} (line {r.asked.line}): {say(r.why_none)}" for r in made.without_cable if r.why_none]
     for fault in faults:
         print(f"coaxtell: {fault}", file=sys.stderr)
+    for line in content.shortfalls(made):
+        print(f"coaxtell: {line}", file=sys.stderr)
     for run in made.unsettled:
         print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
-    return FAULTY if faults else UNSETTLED if made.unsettled else 0
+    return FAULTY if faults or made.short else UNSETTLED if made.unsettled else 0
 
 
 def _keep_a_persons_list(path: Path) -> None:
@@ -150,8 +154,9 @@ def _told(made: Plan, output: Path, port_file: Path) -> str:
     bad = made.site.rows - len(made.runs)
     settled = sum(run.chosen is not None and not run.look_again for run in made.runs)
     again = f", {len(made.unsettled)} to look at again before ordering" if made.unsettled else ""
+    short = f", {len(made.short)} of them short of what was wanted" if made.short else ""
     lines = [
-        f"{len(made.runs)} of {made.site.rows} antennas read, {settled} with a cable{again}",
+        f"{len(made.runs)} of {made.site.rows} antennas read, {settled} with a cable{short}{again}",
         f"to order: {counted(assemblies, 'assembly', 'assemblies')}, spares included, "
         f"in {counted(len(made.order), 'line')}",
     ]

@@ -46,14 +46,15 @@ def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     spares = sum(line.spares for line in cables)
     without, faulty, again = len(plan.without_cable), plan.site.rows - len(plan.runs), len(plan.unsettled)
     told = f"{tables.region(plan.site.region).name}. {counted(plan.site.rows, 'antenna')} in the file"
+    short = f", {len(plan.short)} of them short of what was wanted" if plan.short else ""
     if without or faulty or again:
         settled = sum(run.chosen is not None and not run.look_again for run in plan.runs)
-        told += f": {settled} with a cable"
+        told += f": {settled} with a cable{short}"
         told += f", {again} to look at again" if again else ""
         told += f", {without} that no cable serves" if without else ""
         told += f", {faulty} whose entry has a fault" if faulty else ""
     else:
-        told += ", each with its cable"
+        told += f", each with its cable{short}"
     ordered = counted(sum(line.quantity for line in cables), "assembly", "assemblies")
     found = [
         f"{told}.",
@@ -78,6 +79,11 @@ def faults(plan: Plan) -> tuple[str, ...]:
 def look_again(plan: Plan) -> tuple[str, ...]:
     """Ports that are not settled, which have to be looked at before anything is ordered for them."""
     return tuple(f"{run.name}: {' '.join(map(say, run.look_again))}" for run in plan.unsettled)
+
+
+def shortfalls(plan: Plan) -> tuple[str, ...]:
+    """Runs whose cable misses what was wanted, each with how much and what it would need."""
+    return tuple(f"{run.name}: {say(run.chosen.missed)}" for run in plan.short if run.chosen and run.chosen.missed)
 
 
 def order(plan: Plan) -> Table:
@@ -110,17 +116,17 @@ def runs(plan: Plan, tables: CableTables) -> Table:
     radiated = "e.r.p. (dBm)" if region.radiated_as == "erp" else "EIRP (dBm)"
     headings = (
         *("Run", "Length (m)", "Class", "Ends", "Set (dBm)", "Loss (dB)", "± (dB)"),
-        *("At antenna (dBm)", radiated, "Limits", "Keep off (m)"),
+        *("At antenna (dBm)", "Short by (dB)", radiated, "Limits", "Keep off (m)"),
     )
-    widths = (30.0, 14.0, 14.0, 42.0, 13.0, 12.0, 10.0, 18.0, 14.0, 15.0, 14.0)
+    widths = (28.0, 14.0, 13.0, 36.0, 13.0, 12.0, 10.0, 18.0, 12.0, 14.0, 14.0, 12.0)
     rows = [_run(run, region) for run in plan.runs]
-    return Table(headings, widths, tuple(rows), frozenset({1, 4, 5, 6, 7, 8, 10}))
+    return Table(headings, widths, tuple(rows), frozenset({1, 4, 5, 6, 7, 8, 9, 11}))
 
 
 def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
     length = f"{run.asked.run.length_m:.4g}"
     if run.chosen is None:
-        return (run.name, length, "none", "" if run.why_none is None else say(run.why_none), "", "", "", "", "", "", "")
+        return (run.name, length, "none", "" if run.why_none is None else say(run.why_none), *[""] * 8)
     a = run.chosen.assembly
     far = a.exposure.far_field_m
     keep = max(a.exposure.with_ground_m, far or 0.0)
@@ -137,6 +143,7 @@ def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
         f"{a.loss.total_db:.2f}",
         f"{a.loss.plus_minus_db:.1f}",
         f"{a.expected_dbm:.1f}",
+        f"{run.chosen.miss_db:.2f}" if run.chosen.miss_db else "",
         f"{a.erp_dbm if region.radiated_as == 'erp' else a.eirp_dbm:.2f}",
         # A plan keeps to the letter, so only an antenna without a gain is not judged.
         "within" if a.legal is Legal.YES else "not judged",
@@ -151,7 +158,8 @@ def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
     return (
         f"Set: the reader's highest setting {allowed}, or its own power where that is less. Loss: cable, joints, "
-        f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. {measure}: with "
+        f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. Short by: "
+        f"what it misses of what was wanted, the ± counted against it. {measure}: with "
         "the cable's loss alone, since the other figures are assumed. Limits: as far as this sheet judges them, "
         "never without the antenna's gain; the equipment's grant and local rules decide.",
         "Keep off: how far people stay from a transmitting antenna, the larger of its far-field start and the "
@@ -165,8 +173,7 @@ def run_notes(plan: Plan) -> tuple[str, ...]:
     said: dict[str, list[str]] = {}
     for run in plan.runs:
         if run.chosen is not None:
-            missed = () if run.chosen.missed is None else (run.chosen.missed,)
-            for reason in (*missed, *run.chosen.reasons[1:]):
+            for reason in run.chosen.reasons[1:]:
                 said.setdefault(say(reason), []).append(run.name)
     return tuple(f"{shortened(tuple(names), 4)}: {reason}" for reason, names in said.items())
 

@@ -28,6 +28,7 @@ def page(plan: Plan, tables: CableTables) -> str:
         title=content.title(plan),
         summary=content.summary(plan, tables),
         look_again=content.look_again(plan),
+        short=content.shortfalls(plan),
         faults=content.faults(plan),
         order=content.order(plan),
         runs=content.runs(plan, tables),

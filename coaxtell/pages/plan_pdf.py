@@ -38,6 +38,10 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
     if again:
         pdf.heading(f"Look again before ordering: {len(again)}")
         pdf.points(again)
+    short = content.shortfalls(plan)
+    if short:
+        pdf.heading(f"Short of what was wanted: {len(short)}")
+        pdf.points(short)
     faults = content.faults(plan)
     if faults:
         pdf.heading(f"Not planned: {len(faults)}")

@@ -44,6 +44,11 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
         _rows(first, ("Look again before ordering",), [(line,) for line in again], (95,))
         first.title = "Look again"
         first = book.create_sheet()
+    short = content.shortfalls(plan)
+    if short:
+        _rows(first, ("Short of what was wanted",), [(line,) for line in short], (95,))
+        first.title = "Short"
+        first = book.create_sheet()
     first.title = "Order"
     _table(first, content.order(plan))
     _table(book.create_sheet("Runs"), content.runs(plan, tables))

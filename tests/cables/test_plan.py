@@ -456,3 +456,21 @@ def test_a_run_with_an_arrestor_is_two_cables_with_four_labels_and_its_port() ->
     labels = [label for label in found.labels if label.run == run.name]
     assert [label.place for label in labels] == ["reader", "arrestor", "arrestor", "antenna"]
     assert labels[0].equipment == "R1, antenna port 2"
+
+
+def test_runs_that_fall_short_stand_at_the_top_and_in_the_table(tmp_path: Path) -> None:
+    # 30 dBm less 3 dB back-off for 6 dBd, and 20 ft of cable: 27.4 dBm cannot arrive
+    wished = GOOD.replace('region = "us"', 'region = "us"\nwant = "26dBm"')
+    short = made(wished)
+    assert [run.name for run in short.short] == ["R1 to A1", "R1 to A2"][: len(short.short)]
+    assert short.short
+    (line, *_) = content.shortfalls(short)
+    assert "short of 26 dBm by" in line
+    table = content.runs(short, cable_tables())
+    column = table.headings.index("Short by (dB)")
+    assert all(float(row[column]) > 0 for row in table.rows if row[0] in {run.name for run in short.short})
+    assert "short of what was wanted" in content.summary(short, cable_tables())[0]
+    page = plan_html.page(short, cable_tables())
+    assert page.index("Short of what was wanted") < page.index("Order list")
+    met = plan_html.page(made(GOOD), cable_tables())
+    assert "Short of what was wanted" not in met

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from coaxtell.cables import units
+from coaxtell.cables.answer import answer
 from coaxtell.cables.assembly import work_out
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.power import PowerRange
@@ -108,11 +109,17 @@ def test_reach_under_a_wish() -> None:
     assert "class 240 10.0 m" in longest
 
 
-def test_a_wish_beyond_any_cable_is_judged_by_the_usual_loss() -> None:
+def test_a_wish_beyond_any_cable_stays_the_target_and_none_meets_it() -> None:
     # 27.5 dBm is all that the letter allows with 8.5 dBi.
     found = choice(run(want_dbm=28.0, length="1m"))
-    assert (found.target.aim, found.target.beyond_any, found.target.most_db) == (Aim.USUAL, True, 3.0)
+    assert (found.target.aim, found.target.beyond_any, found.target.want_dbm) == (Aim.WANT, True, 28.0)
+    # the thinnest within the usual loss comes first, and nothing is called met
     assert names(found)[0] == "200"
+    assert not any(ranked.meets for ranked in found.ranked)
+    assert found.first is not None
+    told = answer(found, found.first, cable_tables())
+    assert say(told.heading).startswith("Nothing meets it")
+    assert "short of 28 dBm by" in say(told.why)
     assert any("No cable brings 28 dBm" in say(caution) for caution in found.cautions)
 
 
@@ -153,6 +160,8 @@ def test_no_lossy_cable_is_praised_for_meeting_the_rules() -> None:
     found = choice(run(region="eu-lower", gain="9dBi", length="12m", power=PowerRange(30.0, 33.0, 1.0), budget_db=1.0))
     assert found.ranked[0].assembly.cable.name == "195"
     assert any("do not buy a lossy cable for that" in say(caution) for caution in found.cautions)
+    assert found.first is None
+    assert not any(ranked.meets for ranked in found.ranked)
     lower = choice(run(region="eu-lower", gain="9dBi", length="12m", power=PowerRange(20.0, 33.0, 1.0), budget_db=1.0))
     assert not any("lossy" in say(caution) for caution in lower.cautions)
 
@@ -160,7 +169,9 @@ def test_no_lossy_cable_is_praised_for_meeting_the_rules() -> None:
 def test_by_grant_says_who_decides() -> None:
     (ranked,) = [r for r in choice(run(power_dbm=29)).ranked if r.assembly.cable.name == "240"]
     assert ranked.assembly.legal is Legal.BY_GRANT
-    assert any("grant and local rules decide" in say(reason) for reason in ranked.reasons)
+    assert "grant and local rules decide" in say(ranked.reasons[0])
+    assert not ranked.meets
+    assert choice(run(power_dbm=29)).first is None
 
 
 def test_preferences() -> None:

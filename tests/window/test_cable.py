@@ -295,3 +295,28 @@ def test_what_comes_first_among_those_that_serve_may_be_chosen() -> None:
     assert scene(hand).prefer == "least-loss"
     # without prices of one's own there is no lowest
     assert "prefer-lowest-price" not in [widget.key for widget in hand.app.widgets]
+
+
+def test_what_cannot_be_built_gets_no_order_words() -> None:
+    hand = Hand("cable")
+    found = scene(hand)
+    assert found._order()
+    # RG-213 is not usually sold with a jacket for the outdoors
+    found.parts.toggle("outdoor")
+    found.picked = "RG-213"
+    assert found.chosen.cable.name == "RG-213"
+    assert found._order() == ""
+    # no class bends to 5 mm
+    found.parts.toggle("bend")
+    found.parts.sizes["bend"] = 5.0
+    found.picked = ""
+    assert found._order() == ""
+
+
+def test_a_reader_that_is_too_strong_gets_no_order_words() -> None:
+    hand = Hand("cable")
+    found = scene(hand)
+    found.settings = "28..33/1"
+    found.power = 33.0
+    assert found.chosen.buildable
+    assert found._order() == ""

@@ -141,7 +141,7 @@ class Cable(Scene):
 
     def _order(self) -> str:
         found = self.chosen
-        if self.ports.doubts or None in found.ends or found.legal is Legal.NO:
+        if self.ports.doubts or not self._ranked.orderable:
             return ""
         return "\n".join(say(one) for one in orders(found, self.choice.run.frequency_mhz, self.tables))
 
@@ -199,8 +199,9 @@ class Cable(Scene):
         if order:
             column.button("copy", "Copy the order words", self._copy, "action" if ranked.meets else "plain")
         elif not doubts:
-            over = found.legal is Legal.NO
-            why = "the reader cannot be set low enough for the limits" if over else "no end fits"
+            why = "the reader cannot be set low enough for the limits"
+            if not found.buildable:
+                why = say(found.not_buildable[0])
             column.check(f"Nothing to order: {why}.", False, key="no-order")
         column.part("Assemblies, best first")
         rows = [
@@ -249,6 +250,8 @@ class Cable(Scene):
             kept = "not buildable"
         elif a.legal is Legal.NO:
             kept = f"over limits by {a.over_limit_db:.1f}{THIN}dB"
+        elif ranked.too_strong:
+            kept = "limits only by grant" if a.over_limit_db else "limits only by its loss"
         elif ranked.miss_db:
             kept = f"short by {ranked.miss_db:.1f}{THIN}dB"
         else:
