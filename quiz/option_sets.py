@@ -90,14 +90,14 @@ def of_lines(stock: Stock) -> tuple[Members, ...]:
         for polarity in ("standard", "reverse"):
             four = [line.get((gender, polarity)) for line in (one, two) for gender in ("plug", "jack")]
             members = tuple(sorted(half_id for half_id in four if half_id is not None))
-            if len(members) == SIZE and _taken_for_each_other(stock, members):
+            if len(members) == SIZE and crossed_near(stock, members):
                 found[members] = None
     return tuple(
         members for members in found if all(told_apart(stock, one, two) for one, two in combinations(members, 2))
     )
 
 
-def _taken_for_each_other(stock: Stock, members: Members) -> bool:
+def crossed_near(stock: Stock, members: Members) -> bool:
     """True where the widths of the halves are near enough for someone to take one for the other."""
     widths = [stock.width(half_id).nominal for half_id in members]
     return max(widths) / min(widths) <= WIDEST

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from scipy import stats
 
 from benchmarks.gauge_range import STUDY, play
 from benchmarks.study import kept, kept_tallies, strays
+from coaxtell.models import parts
 from coaxtell.models.parts import NORMAL, Sitting, Stated, agrees, shared_error, spread, strange, student
 
 TABLE = Stated(7.94, 7.85, 8.03)
@@ -91,3 +94,13 @@ def test_readings_of_one_part_differ_by_what_the_instrument_is_off(reading: floa
 def test_what_is_no_sitting(parts: list[list[float]], plus_minus: float) -> None:
     with pytest.raises(ValueError, match=r"sitting|reading|plus-minus"):
         Sitting("calliper", plus_minus, "Ana", "2026-01-01", parts)
+
+
+@pytest.mark.parametrize(("far", "again"), [(4.4, False), (4.6, True)])
+def test_a_reading_is_asked_for_again_from_4_5_deviations(far: float, again: bool) -> None:
+    """Assumed: 4.5 deviations of what the parts before it lead one to expect."""
+    before = [7.94, 7.96, 7.92, 7.95]
+    expected = parts._expected(before, TABLE, 0.02 / math.sqrt(3))
+    assert expected is not None
+    reading = expected.middle + far * math.hypot(expected.scale, expected.shared)
+    assert strange(reading, [], before, TABLE, 0.02) is again

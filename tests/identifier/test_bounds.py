@@ -7,15 +7,19 @@ from typing import cast
 import numpy as np
 import pytest
 
+from coaxtell.identifier import misfit
+from coaxtell.identifier.answers import Read, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.contrast import telling
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature, insulator, plastic
+from coaxtell.identifier.likelihood import misreading
 from coaxtell.identifier.sizes import bore
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import Path, replaced, walk
 from tests.halves import half
+from tests.identifier import kit
 
 
 def at(half_id: str, path: Path, value: float) -> Half:
@@ -67,3 +71,26 @@ def test_plastic_is_deep_from_three_millimetres_behind_the_rim(behind: float, wh
     assert len(one.insulator) == 1
     moved = at("mcx-plug", ("insulator", 0, "face"), one.shell.rim.nominal - behind)
     assert plastic(moved, Nominal()) == [where]
+
+
+@pytest.mark.parametrize(("likely", "odd"), [(0.029, [Feature.BORE]), (0.031, [])])
+def test_an_answer_does_not_go_with_a_half_below_three_hundredths(
+    likely: float, odd: list[Feature], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Chosen on other people than those it is reported on: 0.03 of the likeliest answer."""
+    monkeypatch.setattr(misfit, "ratio", lambda *_: likely)
+    state = State().tell(Feature.BORE, Read(5.0, 0.1))
+    assert misfit.misfits(kit.shortlist(), state, 0) == odd
+
+
+@pytest.mark.parametrize(("spreads", "odd"), [(1.98, []), (2.02, [Feature.COUPLING_DIAMETER])])
+def test_a_reading_more_than_two_spreads_beyond_all_parts_is_wear(spreads: float, odd: list[Feature]) -> None:
+    """Assumed: 2 spreads of a usual reading beyond the largest part."""
+    known = kit.shortlist()
+    place = next(i for i, one in enumerate(known.halves) if one.id == "n-50-jack")
+    table = known.looks.table
+    off = 0.05
+    spread = misreading(table.measured[Feature.COUPLING_DIAMETER], table.levels["usual"], off).spread
+    largest = known.sizes(Feature.COUPLING_DIAMETER).mm[place].max()
+    state = State().tell(Feature.COUPLING_DIAMETER, Read(float(largest + spreads * spread), off))
+    assert misfit.worn(known, state, place) == odd
