@@ -2,7 +2,8 @@
 
 Nothing here is taken from the program that judges them: the figures of the classes are typed from the facts sheet, the
 line is scikit-rf's, with the delay of the skin effect; connectors are short lines of another impedance with a contact
-resistance; the analyser has noise, a drift and what its calibration leaves over. What is drawn how is an assumption.
+resistance; the analyser has noise, a drift and what its calibration leaves over. A joint may lose power of its own: a
+matched part left in it, or a contact that does not close. What is drawn how is an assumption.
 """
 
 from __future__ import annotations
@@ -44,23 +45,41 @@ class Truth(NamedTuple):
     kind: str
     wide: bool
     celsius: float
+    pad_db: float = 0.0
+    """Lost at one joint without an echo, in dB."""
+    contact_ohm: float = 0.0
+    """Resistance of one joint's contact, beside what every joint has."""
+    lossy_end: str = "near"
 
 
 def drawn(rng: Random, wide: bool | None = None) -> Truth:
-    """An order and what came of it: half of them good, the others cut, of another class, or with a fault."""
+    """An order and what came of it: half of them good, the others cut, of another class, with a fault or a lossy joint.
+
+    A connector with an echo may come on a cable of another class.
+    """
     ordered = rng.choice(tuple(CLASSES))
     length = round(float(np.exp(rng.uniform(np.log(1.0), np.log(25.0)))), 2)
     delivered, delivered_m, fault, fault_m = ordered, length * rng.uniform(1.0, 1.01), "", 0.0
     what = rng.random()
-    if 0.5 <= what < 0.67:
+    pad_db, contact_ohm = 0.0, 0.0
+    if 0.5 <= what < 0.63:
         delivered_m = length * rng.choice((0.9, 0.9, 0.8, 0.6))
-    elif 0.67 <= what < 0.84:
+    elif 0.63 <= what < 0.76 or what >= 0.94:
         delivered = rng.choice([name for name in CLASSES if name != ordered])
-    elif what >= 0.84:
+    if 0.76 <= what < 0.86:
         fault = rng.choice(("crush", "near", "far"))
-        fault_m = {"near": 0.0, "far": delivered_m}.get(fault, rng.uniform(0.2, 0.9) * delivered_m)
+    elif what >= 0.94:
+        fault = rng.choice(("near", "far"))
+    elif what >= 0.86:
+        fault = rng.choice(("pad", "contact"))
+        pad_db = rng.uniform(0.5, 4.0) if fault == "pad" else 0.0
+        contact_ohm = rng.uniform(5.0, 40.0) if fault == "contact" else 0.0
+    if fault in ("crush", "far"):
+        fault_m = delivered_m if fault == "far" else rng.uniform(0.2, 0.9) * delivered_m
     broad = rng.random() < 0.8 if wide is None else wide
-    return Truth(ordered, length, delivered, delivered_m, fault, fault_m, rng.choice(KINDS), broad, rng.uniform(15, 32))
+    kind, celsius, end = rng.choice(KINDS), rng.uniform(15, 32), rng.choice(("near", "far"))
+    truth = Truth(ordered, length, delivered, delivered_m, fault, fault_m, kind, broad, celsius)
+    return truth._replace(pad_db=pad_db, contact_ohm=contact_ohm, lossy_end=end)
 
 
 def sweep(truth: Truth, rng: Random) -> skrf.Network:
@@ -73,6 +92,10 @@ def sweep(truth: Truth, rng: Random) -> skrf.Network:
     frequency = skrf.Frequency(low, high, points, unit="Hz")
     cable = _cable(truth, frequency, rng)
     near, far = (_connector(frequency, rng, truth.fault == side) for side in ("near", "far"))
+    if truth.lossy_end == "near":
+        near = _lossy(frequency, truth) ** near
+    else:
+        far = _lossy(frequency, truth) ** far
     whole = near**cable ** far.flipped()
     if truth.kind != "two-port":
         end = {"open": 1.0, "short": -1.0, "load": 10 ** (-rng.uniform(28, 40) / 20)}[truth.kind]
@@ -109,6 +132,14 @@ def _connector(frequency: Any, rng: Random, bad: bool) -> Any:
     body = DefinedGammaZ0(frequency=frequency, gamma=air, z0=ohm, z0_port=50).line(rng.uniform(0.008, 0.02), "m")
     contact = DefinedGammaZ0(frequency=frequency, gamma=air, z0=50, z0_port=50).resistor(rng.uniform(0.2, 1.2))
     return contact**body
+
+
+def _lossy(frequency: Any, truth: Truth) -> Any:
+    """What a joint loses of its own: a matched loss, and a contact's resistance."""
+    air = DefinedGammaZ0(frequency=frequency, gamma=2j * np.pi * frequency.f / LIGHT, z0=50, z0_port=50)
+    s = np.zeros((len(frequency.f), 2, 2), dtype=complex)
+    s[:, 0, 1] = s[:, 1, 0] = 10 ** (-truth.pad_db / 20)
+    return skrf.Network(frequency=frequency, s=s, z0=50) ** air.resistor(truth.contact_ohm)
 
 
 def _measured(whole: skrf.Network, rng: Random) -> skrf.Network:

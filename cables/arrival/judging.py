@@ -9,6 +9,7 @@ import numpy as np
 
 from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, read
 from coaxtell.cables.arrival.sweep import Real, Sweep
+from coaxtell.cables.mismatch import interaction_db, mismatch_loss_db, reflection_of
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.catalogue import Reason
@@ -18,6 +19,12 @@ _RIPPLE_DB = 0.1
 """What ripple and the connectors' rise with frequency may do to a loss (assumed) [dB]."""
 _JOINT_DB = 0.05
 """How far the two joints may be from their usual loss, two sigma (assumed) [dB]."""
+_GROWS = 1.5
+"""How much larger an echo may be towards the top of the band than its mean over it (assumed)."""
+_MOST_ECHO = 0.9
+"""No echo is taken to send back more of the amplitude than this."""
+_BY_LOSS = ("arrival.loss_high", "arrival.loss_low")
+"""What is not said of the cable where the loss is lost at its joints."""
 _TELLABLE = 2.0
 """A class is judged only where its difference exceeds so many times the stated plus-minus."""
 
@@ -64,13 +71,26 @@ class Arrival(msgspec.Struct, frozen=True):
 class _Fit(msgspec.Struct, frozen=True):
     """How many times the ordered cable's expected loss was measured, and the joints' loss [dB].
 
-    `share` is how far a class itself may be off, `error` what the measurement adds, in the same times.
+    `share` is how far a class itself may be off, `error` what the measurement adds, in the same times; `echoes_db` is
+    what echoes over their limits may lose beside all that.
     """
 
     times: float
     share: float
     error: float
     joints_db: float
+    echoes_db: float
+    excess_db: float
+    """Lost beside what was ordered, over the band's middle [dB]."""
+    alike_db: float
+    """Lost at all frequencies alike, by the sweep alone, without knowing what joints lose [dB]."""
+    unsure_db: float
+    """How far off that may be [dB]: a narrow band cannot tell it from the cable's own loss."""
+
+    def flat_db(self, tables: CableTables) -> float:
+        """How much more is lost at all frequencies alike than two joints and the reading explain [dB]; else 0."""
+        most = 2 * tables.joints.joint_loss.high + tables.arrival.analyser.nominal
+        return max(0.0, self.alike_db - most - self.unsure_db - self.echoes_db)
 
     def plus_minus(self, times: float = 1.0) -> float:
         """How far off so many times the loss may be measured."""
@@ -91,33 +111,43 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
         raise RefusedError("cables.sweep_off", file=sweep.file, low=low, high=high, mhz=ordered.mhz)
     reading = read(sweep, ordered, tables)
     limits = tables.arrival
+    bad = _bad(reading, tables)
+    bad_db = _lost_by(bad)
     against: list[tuple[Verdict, Reason]] = []
     notes: list[Reason] = []
-    fit = None if reading.loss_db is None else _fit(reading, ordered, tables)
+    fit = None if reading.loss_db is None else _fit(reading, ordered, tables, bad_db)
     ratio = None if reading.slope_m is None else reading.slope_m / ordered.length_m
-    off = _off(ordered, reading, tables)
-    bad = _echoes(reading, tables)
+    off = _off(ordered, tables)
     named: tuple[str, ...] = ()
     not_told: tuple[str, ...] = ()
+    loss: Loss | None = None
     if fit is None or ratio is None:
         notes.append(Reason("arrival.loss_not_measured"))
     else:
+        loss = _loss_at(fit, ordered, tables)
         not_told = _not_told(reading, ordered, fit, off, tables)
-        if bad:
-            # what an echo sends back is lost beside the cable's own loss
-            against += _length_alone(ordered, ratio, off)
-            notes.append(Reason("arrival.class_hidden"))
-        else:
-            found, named = _identity(reading, ordered, fit, ratio, off, not_told, tables)
-            against += found
-        if not_told and not bad:
+        found, named = _identity(reading, ordered, fit, ratio, off, not_told, tables)
+        flat_db = fit.flat_db(tables)
+        if flat_db > 0 and not named:
+            # what is lost at a joint says nothing of the cable between
+            found = [one for one in found if one[1].code not in _BY_LOSS]
+            found.append((Verdict.LOOK_AGAIN, because("arrival.flat", flat_db=fit.alike_db)))
+        against += found
+        if fit.echoes_db:
+            notes.append(because("arrival.widened", echoes_db=fit.echoes_db))
+        if not_told:
             notes.append(because("arrival.not_told", classes=", ".join(not_told)))
+        velocity, (shorter, longer) = ordered.cable.velocity, ordered.velocity_off
+        if velocity is not None and velocity.high > velocity.low:
+            shares = {"shorter": 100 * shorter, "longer": 100 * longer}
+            figures = {"low": velocity.low, "high": velocity.high, **shares}
+            notes.append(because("arrival.velocity", cable=ordered.cable.name, **figures))
         if reading.time_m is not None and reading.slope_m is not None:
             apart = abs(reading.time_m - reading.slope_m)
             if apart > max(off * ordered.length_m, 2 * reading.resolution_m):
                 told = because("arrival.ways_differ", slope_m=reading.slope_m, time_m=reading.time_m)
                 against.append((Verdict.LOOK_AGAIN, told))
-    against += [(Verdict.LOOK_AGAIN, r) for r in bad]
+    against += [(Verdict.LOOK_AGAIN, r) for r in _echoes(reading, bad)]
     worst = _worst_match(reading, band_mhz) if sweep.far.value in ("port", "load") else None
     if worst is not None and worst < limits.band_match.nominal:
         told = because("arrival.match", match_db=worst, least_db=limits.band_match.nominal)
@@ -126,17 +156,23 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
         notes.append(Reason("arrival.match_hidden"))
     if reading.near is None:
         notes.append(because("arrival.near_hidden", resolution_m=reading.resolution_m))
+    if reading.covered_m:
+        notes.append(because("arrival.far_hidden", covered_m=reading.covered_m))
     if reading.inside is None:
         notes.append(because("arrival.inside_hidden", resolution_m=reading.resolution_m))
+    if not against and loss is not None and abs(loss.measured_db - loss.expected_db) > loss.plus_minus_db:
+        levels = {"measured_db": loss.measured_db, "expected_db": loss.expected_db}
+        told = because("arrival.loss_off", mhz=ordered.mhz, plus_minus_db=loss.plus_minus_db, **levels)
+        against.append((Verdict.LOOK_AGAIN, told))
     against.sort(key=lambda one: one[0] is not Verdict.NOT_AS_ORDERED)
-    expected, plus_minus = _expected(reading.hz, ordered, tables)
+    expected, plus_minus = _expected(reading.hz, ordered, tables, bad_db)
     return Arrival(
         ordered=ordered,
         reading=reading,
         verdict=against[0][0] if against else Verdict.AS_ORDERED,
         reasons=tuple(reason for _, reason in against),
         notes=tuple(notes),
-        loss=None if fit is None else _loss_at(fit, ordered, tables),
+        loss=loss,
         match_db=_worst_match(reading, band_mhz),
         length_m=reading.slope_m,
         named_classes=named,
@@ -155,21 +191,23 @@ def _share(ordered: Ordered, tables: CableTables) -> float:
     return spread + figures.temperature.nominal / 100 * tables.arrival.warmth.nominal
 
 
-def _expected(hz: Real, ordered: Ordered, tables: CableTables) -> tuple[Real, Real]:
-    """Expected loss of the whole assembly at each frequency and its plus-minus [dB]."""
+def _expected(hz: Real, ordered: Ordered, tables: CableTables, echoes_db: float) -> tuple[Real, Real]:
+    """Expected loss of the whole assembly at each frequency and its plus-minus [dB], echoes over their limits in it."""
     cable, joint = ordered.loss_db(hz, tables), tables.joints.joint_loss
-    plus_minus = _share(ordered, tables) * cable + (joint.high - joint.low) + tables.arrival.analyser.nominal
+    plus_minus = (
+        _share(ordered, tables) * cable + (joint.high - joint.low) + tables.arrival.analyser.nominal + echoes_db
+    )
     return cable + 2 * joint.nominal, plus_minus
 
 
 def _loss_at(fit: _Fit, ordered: Ordered, tables: CableTables) -> Loss:
     hz = np.array([ordered.mhz * 1e6])
-    expected, plus_minus = _expected(hz, ordered, tables)
+    expected, plus_minus = _expected(hz, ordered, tables, fit.echoes_db)
     measured = fit.times * ordered.loss_db(hz, tables) + fit.joints_db
     return Loss(float(measured[0]), float(expected[0]), float(plus_minus[0]))
 
 
-def _fit(reading: Reading, ordered: Ordered, tables: CableTables) -> _Fit:
+def _fit(reading: Reading, ordered: Ordered, tables: CableTables, echoes_db: float) -> _Fit:
     """The measured loss as so many times the expected loss of the cable, and the joints' own.
 
     The joints are known beforehand within their range, which keeps a narrow band from confounding the two; ripple has
@@ -187,14 +225,32 @@ def _fit(reading: Reading, ordered: Ordered, tables: CableTables) -> _Fit:
     covariance = np.linalg.inv(square)
     times, joints = covariance @ right
     sway = tables.arrival.analyser.nominal / max(float(cable.mean()), 1e-3)
-    error = 2 * float(np.sqrt(covariance[0, 0])) + sway
-    return _Fit(float(times), _share(ordered, tables), error, float(joints))
+    error = 2 * float(np.sqrt(covariance[0, 0])) + sway + echoes_db / max(float(cable.mean()), 1e-3)
+    steep = max(len(cable) * float(cable @ cable) - float(cable.sum()) ** 2, 1e-12)
+    unsure = 2 * float(np.sqrt(float(cable @ cable) / (weight * steep)))
+    moment = float(cable @ cable) * float(reading.loss_db.sum()) - float(cable.sum()) * float(cable @ reading.loss_db)
+    return _Fit(
+        times=float(times),
+        share=_share(ordered, tables),
+        error=error,
+        joints_db=float(joints),
+        echoes_db=echoes_db,
+        excess_db=(float(times) - 1) * float(cable.mean()),
+        alike_db=moment / steep,
+        unsure_db=unsure,
+    )
 
 
-def _off(ordered: Ordered, reading: Reading, tables: CableTables) -> float:
+def _off(ordered: Ordered, tables: CableTables) -> float:
     """How far the length may be off, as a share of it."""
     limits = tables.arrival
     return max(limits.length_share.nominal / 100, limits.length_floor.nominal / 100 / ordered.length_m)
+
+
+def _length_misfit(ratio: float, off: float, ordered: Ordered) -> float:
+    """How far a length is off, in what it may be off; `ratio` is it over the ordered one."""
+    shorter, longer = ordered.velocity_off
+    return (ratio - 1) / (off + longer) if ratio > 1 else (1 - ratio) / (off + shorter)
 
 
 def _like(reading: Reading, ordered: Ordered, name: str, tables: CableTables) -> tuple[Ordered, float]:
@@ -221,18 +277,10 @@ def _not_told(reading: Reading, ordered: Ordered, fit: _Fit, off: float, tables:
         other, delay = _like(reading, ordered, name, tables)
         times = float(other.loss_db(reading.hz, tables).mean()) / own
         spread = max(fit.plus_minus(), fit.plus_minus(times), _share(other, tables))
-        if abs(times - 1) <= _TELLABLE * spread and abs(delay - 1) <= _TELLABLE * off:
+        late = _TELLABLE * off + max(ordered.velocity_off) + max(other.velocity_off)
+        if abs(times - 1) <= _TELLABLE * spread and abs(delay - 1) <= late:
             found.append(name)
     return tuple(found)
-
-
-def _length_alone(ordered: Ordered, ratio: float, off: float) -> list[tuple[Verdict, Reason]]:
-    """What the length says by itself, where the loss cannot be judged."""
-    if abs(ratio - 1) <= off:
-        return []
-    code = "arrival.short" if ratio < 1 else "arrival.long"
-    length = {"length_m": ratio * ordered.length_m, "ordered_m": ordered.length_m, "share": 100 * abs(ratio - 1)}
-    return [(Verdict.NOT_AS_ORDERED, because(code, **length))]
 
 
 def _identity(
@@ -240,7 +288,7 @@ def _identity(
     tables: CableTables,
 ) -> tuple[list[tuple[Verdict, Reason]], tuple[str, ...]]:  # fmt: skip
     """What loss and length say together: as ordered, cut, too long, another class, or something to look at."""
-    right_length = abs(ratio - 1) <= off
+    right_length = _length_misfit(ratio, off, ordered) <= 1
     if right_length and fit.misfit(1.0) <= 1:
         return [], ()
     length = {"length_m": ratio * ordered.length_m, "ordered_m": ordered.length_m}
@@ -252,13 +300,20 @@ def _identity(
     for name in _others(ordered, tables):
         other, delay = _like(reading, ordered, name, tables)
         times = float(other.loss_db(reading.hz, tables).mean()) / own
-        misfit = max(fit.misfit(times), abs(ratio / delay - 1) / off)
-        if misfit <= 1 and name not in not_told:
+        misfit = max(fit.misfit(times), _length_misfit(ratio / delay, off, other))
+        # a loss that does not grow as this class's would is lost elsewhere
+        flat = _fit(reading, other, tables, fit.echoes_db).flat_db(tables)
+        if misfit <= 1 and not flat and name not in not_told:
             fitting.append((misfit, name))
     more = {"times": fit.times, "plus_minus": 100 * fit.plus_minus()}
     if fitting:
         named = tuple(name for _, name in sorted(fitting))
         classes = chained("list.either", named)
+        if right_length and 0 < fit.excess_db < fit.unsure_db:
+            told = because(
+                "arrival.class_or_joint", classes=classes, ordered=ordered.cable.name, excess_db=fit.excess_db
+            )
+            return [(Verdict.LOOK_AGAIN, told)], named
         told = because("arrival.class", classes=classes, ordered=ordered.cable.name, **more)
         return [(Verdict.NOT_AS_ORDERED, told)], named
     if right_length:
@@ -267,19 +322,46 @@ def _identity(
     return [(Verdict.NOT_AS_ORDERED, because("arrival.neither", **length, **more))], ()
 
 
-def _echoes(reading: Reading, tables: CableTables) -> list[Reason]:
+class _Bad(msgspec.Struct, frozen=True):
+    """An echo over its limit, with the least return loss [dB] there."""
+
+    code: str
+    echo: Echo
+    least_db: float
+
+
+def _bad(reading: Reading, tables: CableTables) -> list[_Bad]:
     """The ends and the inside, each against its limit, the worst first."""
     limits = tables.arrival
     ends = [("arrival.near", reading.near, limits.end_match), ("arrival.far", reading.far, limits.end_match)]
     places = [*ends, ("arrival.inside", reading.inside, limits.inside_match)]
-    bad: list[tuple[float, str, Echo, float]] = [
-        (echo.return_loss_db - least.nominal, code, echo, least.nominal)
+    bad = [
+        _Bad(code, echo, least.nominal)
         for code, echo, least in places
         if echo is not None and echo.return_loss_db < least.nominal
     ]
+    return sorted(bad, key=lambda one: one.echo.return_loss_db - one.least_db)
+
+
+def _lost_by(bad: list[_Bad]) -> float:
+    """What echoes over their limits may lose [dB]: what each sends back, and how two of them may add up.
+
+    An echo is read as its mean over the band, and what it sends back grows beyond that towards the band's top.
+    """
+    sizes = [min(_MOST_ECHO, _GROWS * reflection_of(one.echo.return_loss_db)) for one in bad]
+    pairs = [interaction_db(a, b) for number, a in enumerate(sizes) for b in sizes[:number]]
+    return sum(map(mismatch_loss_db, sizes)) + sum(pairs)
+
+
+def _echoes(reading: Reading, bad: list[_Bad]) -> list[Reason]:
+    """What is to be said of echoes over their limits; where the band cannot tell their place, of the worst alone."""
+    if reading.blind and bad:
+        worst = min(bad, key=lambda one: one.echo.return_loss_db)
+        values = {"return_loss_db": worst.echo.return_loss_db, "least_db": worst.least_db}
+        return [because("arrival.somewhere", **values)]
     return [
-        because(code, return_loss_db=echo.return_loss_db, least_db=least, place=place_of(echo))
-        for _, code, echo, least in sorted(bad, key=lambda one: one[0])
+        because(one.code, return_loss_db=one.echo.return_loss_db, least_db=one.least_db, place=place_of(one.echo))
+        for one in bad
     ]
 
 
@@ -297,4 +379,4 @@ def _worst_match(reading: Reading, band_mhz: tuple[float, float]) -> float:
     inside = (mhz >= band_mhz[0]) & (mhz <= band_mhz[1])
     if not inside.any():
         inside = np.abs(mhz - sum(band_mhz) / 2) <= np.abs(mhz - sum(band_mhz) / 2).min()
-    return float(reading.match_db[inside].min())
+    return max(0.0, float(reading.match_db[inside].min()))

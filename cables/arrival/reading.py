@@ -49,6 +49,14 @@ class Ordered(msgspec.Struct, frozen=True):
         return self.cable.velocity.nominal * LIGHT_M_S
 
     @property
+    def velocity_off(self) -> tuple[float, float]:
+        """How much shorter and how much longer it may seem, as shares, since the sources of its velocity differ."""
+        velocity = self.cable.velocity
+        if velocity is None:
+            return 0.0, 0.0
+        return 1 - velocity.nominal / velocity.high, velocity.nominal / velocity.low - 1
+
+    @property
     def delay_s(self) -> float:
         """How long a wave takes through it once [s]."""
         return self.length_m / self.speed_m_s
@@ -90,7 +98,11 @@ class Reading(msgspec.Struct, frozen=True):
     far: Echo | None
     """The far connector; none where an open or a short hides it."""
     inside: Echo | None
-    """The worst between the two; none where the cable is too short for the band to tell."""
+    """The worst between the two; none where nothing comes back, or the cable is too short for the band to tell."""
+    blind: bool
+    """True where the cable is too short for the band to tell its ends from what lies between them."""
+    covered_m: float
+    """So much of the far end an open or a short covers; 0 where neither stands there."""
 
 
 def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
@@ -115,19 +127,30 @@ def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
     if sweep.s22 is not None:
         match = np.minimum(match, -20 * np.log10(np.maximum(np.abs(sweep.s22), 1e-6)))
 
-    def echo(at: float | None) -> Echo | None:
+    def echo(at: float | None, sent: float | None = None) -> Echo | None:
         if at is None:
             return None
         back_m = None if slope is None else slope - at * half_m
         nearer_m = at * half_m if back_m is None else min(at * half_m, max(back_m, 0.0))
         plus_minus = _place_off(nearer_m, width * half_m, tables)
-        return Echo(at * half_m, -20 * math.log10(max(float(np.interp(at, times, size)), 1e-6)), back_m, plus_minus)
+        # noise may send back a hair more than all
+        seen = float(np.interp(at, times, size)) if sent is None else sent
+        sent_back = min(1.0, max(seen, 1e-6))
+        return Echo(at * half_m, abs(20 * math.log10(sent_back)), back_m, plus_minus)
 
     hidden = sweep.far in (FarEnd.OPEN, FarEnd.SHORT)
     # an end that sends all back has a foot of its own, wider where the cable spreads the echo
     foot = (2 * width + _SPREAD * end_s) if hidden else width
     end = min(width, end_s / 2)
+    # behind a load the length is known as ordered alone
+    off = tables.arrival.length_share.nominal / 100 + max(ordered.velocity_off)
+    unsure = off * end_s + tables.arrival.length_floor.nominal / 100 / half_m if slope is None else 0.0
     beginning = float(times[np.argmax(np.where(times <= end, size, 0.0))])
+    far = None if hidden else echo(peak_s(times, size, max(end_s / 2, end_s - end - unsure), end_s + width + unsure))
+    if sweep.s22 is not None:
+        # the second port stands before the far connector, with no cable between
+        own = np.where(times <= end, np.abs(echoes(sweep.hz, sweep.s22)[1]) * lost, 0.0)
+        far = echo(end_s - float(times[np.argmax(own)]), float(own.max()))
     return Reading(
         hz=sweep.hz[inner],
         loss_db=None if loss is None else loss[inner],
@@ -137,8 +160,10 @@ def read(sweep: Sweep, ordered: Ordered, tables: CableTables) -> Reading:
         time_m=timed,
         resolution_m=width * half_m,
         near=None if hidden and end_s < _APART * width else echo(beginning),
-        far=None if hidden else echo(peak_s(times, size, end_s - end, end_s + width)),
-        inside=echo(peak_s(times, size, width, end_s - foot)),
+        far=far,
+        inside=echo(peak_s(times, size, width, end_s - foot - unsure)),
+        blind=end_s - foot - unsure <= width,
+        covered_m=foot * half_m if hidden else 0.0,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from coaxtell.cables.arrival.judging import Arrival, place_of
+from coaxtell.cables.arrival.judging import Arrival, Verdict, place_of
 from coaxtell.cables.arrival.reading import Echo
 from coaxtell.cables.reasons import because
 from coaxtell.cables.tables import CableTables
@@ -24,7 +24,9 @@ class Line(msgspec.Struct, frozen=True):
 
 
 def verdict(arrival: Arrival) -> Reason:
-    """The verdict in words."""
+    """The verdict in words; a loaded far end tells of faults alone."""
+    if arrival.verdict is Verdict.AS_ORDERED and arrival.loss is None:
+        return Reason("arrival.no_fault")
     return Reason(f"arrival.{arrival.verdict.value}")
 
 
@@ -46,7 +48,8 @@ def lines(arrival: Arrival, tables: CableTables) -> list[Line]:
         found.append(Line(because("arrival.loss", mhz=arrival.ordered.mhz), measured, held))
     if reading.slope_m is not None and reading.time_m is not None:
         measured = because("arrival.lengths", slope_m=reading.slope_m, time_m=reading.time_m)
-        share, floor = limits.length_share.nominal, limits.length_floor.nominal
+        share = round(limits.length_share.nominal + 100 * max(arrival.ordered.velocity_off), 1)
+        floor = limits.length_floor.nominal
         held = because("arrival.length_ordered", ordered_m=arrival.ordered.length_m, share=share, floor_cm=floor)
         found.append(Line(Reason("arrival.length"), measured, held))
     echoes = (("near_end", reading.near), ("far_end", reading.far))
