@@ -21,8 +21,17 @@ _WORTH_DB = 0.1
 """A thicker cable that saves less than this buys nothing worth telling [dB]."""
 
 
-_MATTER = ("caution.lossy", "caution.beyond_any", "caution.no_gain", "caution.no_reader", "caution.usual_budget",
-           "caution.assumed_region", "caution.region_of_frequency", "caution.dbic_grant")  # fmt: skip
+_MATTER = (
+    "caution.lossy",
+    "caution.beyond_any",
+    "caution.no_gain",
+    "caution.no_reader",
+    "caution.usual_budget",
+    "caution.usual_with_part",
+    "caution.assumed_region",
+    "caution.region_of_frequency",
+    "caution.dbic_grant",
+)
 """What was not said or is not sure, the weightiest first: the first of these is to be minded."""
 
 

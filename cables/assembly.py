@@ -107,6 +107,8 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
     elif run.gain is None:
         legal = Legal.BY_GRANT
     expected = power - loss.total_db
+    # settings are not raised for a splitter: its two antennas radiate the same signal, and may add up
+    arrives = power - loss.cable_db - (0.0 if run.inline is None else run.inline.certain_db)
     jacket = objections.jacket_for(run, cable, tables)
     radiated = power - loss.least_cable_db + limits.isotropic_dbi(gain)
     against = objections.against_building(run, cable, ports, sides, jacket, power)
@@ -130,10 +132,10 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         power_dbm=power,
         settings=settings,
         checks=checks,
-        at_antenna_dbm=power - loss.cable_db,
+        at_antenna_dbm=arrives,
         expected_dbm=expected,
-        eirp_dbm=power - loss.cable_db + limits.judged_gain_dbi(run.region, gain),
-        erp_dbm=power - loss.cable_db + limits.judged_gain_dbi(run.region, gain) - limits.DIPOLE_DB,
+        eirp_dbm=arrives + limits.judged_gain_dbi(run.region, gain),
+        erp_dbm=arrives + limits.judged_gain_dbi(run.region, gain) - limits.DIPOLE_DB,
         legal=legal,
         exposure=exposure(
             run.region,

@@ -39,6 +39,10 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
     found = []
     if target.beyond_any and run.want_dbm is not None:
         found.append(because("caution.beyond_any", want_dbm=run.want_dbm, budget_db=target.usual_db))
+    elif target.aim is Aim.USUAL and run.inline is not None:
+        budget_db, part_db = tables.practice.loss_budget.nominal, run.inline.loss(tables).nominal
+        kind = Reason(f"part.{run.inline.kind.value}")
+        found.append(because("caution.usual_with_part", budget_db=budget_db, part=kind, part_db=part_db))
     elif target.aim is Aim.USUAL:
         found.append(because("caution.usual_budget", budget_db=target.most_db))
     spread = {"spread": tables.joints.maker_spread.nominal}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from enum import StrEnum
 
 import msgspec
@@ -33,6 +34,11 @@ class Inline(msgspec.Struct, frozen=True):
         """What its own body loses [dB]."""
         joints = tables.joints
         return joints.arrestor_loss if self.kind is InlineKind.ARRESTOR else joints.splitter_loss
+
+    @property
+    def certain_db(self) -> float:
+        """What it surely keeps from an antenna [dB]: a splitter sends half the power the other way."""
+        return 10 * math.log10(2) if self.kind is InlineKind.SPLITTER else 0.0
 
 
 class Piece(msgspec.Struct, frozen=True):

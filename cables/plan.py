@@ -41,6 +41,22 @@ class PlannedRun(msgspec.Struct, frozen=True):
         number = "" if self.asked.reader_port is None else f":{self.asked.reader_port}"
         return say(because("plan.run", reader=f"{self.asked.reader_id}{number}", antenna=self.asked.antenna_id))
 
+    @property
+    def made_up(self) -> tuple[tuple[str, Piece], ...]:
+        """Its made-up cables by name: its own, numbered from the reader where there are several, and its pigtail."""
+        if self.chosen is None:
+            return ()
+        assembly = self.chosen.assembly
+        several = len(assembly.pieces) > 1
+        names = [
+            say(because("plan.piece", run=self.name, number=number)) if several else self.name
+            for number in range(1, len(assembly.pieces) + 1)
+        ]
+        own = tuple(zip(names, assembly.pieces, strict=True))
+        if assembly.pigtail is None:
+            return own
+        return (*own, (say(because("plan.pigtail", run=self.name)), assembly.pigtail))
+
 
 class OrderLine(msgspec.Struct, frozen=True):
     """One line of the order: what it is, how many are needed and how many spare, and the runs they serve."""
@@ -123,10 +139,10 @@ def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple
             continue
         assembly, asked = run.chosen.assembly, run.asked.run
         tail = () if assembly.pigtail is None else (assembly.pigtail,)
-        for piece in (*assembly.pieces, *tail):
+        for name, piece in run.made_up:
             ends = sorted((end.id, bent) for end, bent in zip(piece.ends, piece.right_angle, strict=True) if end)
             key = (piece.cable.name, round(piece.length_m, 3), tuple(ends), assembly.jacket, piece in tail)
-            cables.setdefault(key, []).append((run.name, assembly, piece, asked))
+            cables.setdefault(key, []).append((name, assembly, piece, asked))
         for link in (part for side in assembly.links for part in side):
             pair = (link.outer.id, link.inner.id)
             links.setdefault((min(pair), max(pair), link.jumper), []).append((run.name, link))
@@ -194,8 +210,16 @@ def _labels(runs: Iterable[PlannedRun], inline_port: Half) -> tuple[Label, ...]:
             continue
         assembly, asked = run.chosen.assembly, run.asked
         onto = asked.run.reader if assembly.pigtail is None else inline_port
-        outer = (("reader", asked.reader_place, onto), ("antenna", asked.antenna_id, asked.run.antenna))
+        first = "reader" if assembly.pigtail is None else "enclosure"
+        outer = ((first, asked.reader_place, onto), ("antenna", asked.antenna_id, asked.run.antenna))
         last = len(assembly.pieces) - 1
+        names = [name for name, _ in run.made_up]
+        if assembly.pigtail is not None:
+            # its other end is itself the jack in the enclosure's wall, onto which the cable goes
+            tail, end = assembly.pigtail, assembly.pigtail.ends[0]
+            assert end is not None
+            cable = because("label.cable", cable=tail.cable.name, length_m=tail.length_m)
+            found.append(Label(names[-1], "reader", asked.reader_place, asked.run.reader, end, cable, None))
         for number, piece in enumerate(assembly.pieces):
             cable = because("label.cable", cable=piece.cable.name, length_m=piece.length_m)
             for side, end in enumerate(piece.ends):
@@ -210,7 +234,7 @@ def _labels(runs: Iterable[PlannedRun], inline_port: Half) -> tuple[Label, ...]:
                 # The label hangs on the cable: what its end goes onto is the adapter where there is one.
                 goes_onto = links[-1].inner if links else port
                 chain = chained("label.then", [_through(link) for link in reversed(links)]) if links else None
-                found.append(Label(run.name, place, equipment, goes_onto, end, cable, chain))
+                found.append(Label(names[number], place, equipment, goes_onto, end, cable, chain))
     return tuple(found)
 
 

@@ -82,7 +82,8 @@ def target_of(run: Run, assemblies: Sequence[Assembly], tables: CableTables) -> 
     A wish stays the target even where reader and limits alone keep it from being met; then no class meets it, as none
     is to blame, and the usual loss orders them.
     """
-    usual = Target(Aim.USUAL, tables.practice.loss_budget.nominal)
+    part_db = 0.0 if run.inline is None else run.inline.loss(tables).nominal
+    usual = Target(Aim.USUAL, tables.practice.loss_budget.nominal + part_db)
     if run.budget_db is not None:
         return Target(Aim.BUDGET, run.budget_db)
     top = highest_dbm(run, tables, _ENDLESS_DB)

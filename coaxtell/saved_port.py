@@ -39,6 +39,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         # an identification of 0.1.0 had no state of its own
         state = data.get("state", Settled.SETTLED if probability >= SURE else Settled.NOT_SETTLED)
         tells = {str(one["id"]): str(one["tell"]) for one in data.get("beware", ())}
+        looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
+        taken, after = set(data.get("answers", ())), data.get("next")
         rivals = dict(likely[1:])
         if "rival" in data:
             rivals = {str(data["rival"]["id"]): float(data["rival"]["probability"])}
@@ -49,6 +51,10 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         return NamedPort(half)
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
+    if looks.get(rival) in taken and isinstance(after, dict) and "feature" in after and "ask" in after:
+        # that look was taken and did not settle it; what comes next is another, or the same once more
+        once_more = " once more" if after.get("again") else ""
+        tell = f"{after['feature']}{once_more}: {after['ask']}"
     return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell))
 
 

@@ -143,10 +143,8 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
         made = plan(site.parse(files.read_text(path), path.name, found, find), matings(halves), found)
         planned = {}
         for one in made.runs:
-            pieces = () if one.chosen is None else one.chosen.assembly.pieces
             asked = one.asked.run
-            for number, piece in enumerate(pieces, start=1):
-                name = one.name if len(pieces) == 1 else f"{one.name} {number}"
+            for name, piece in one.made_up:
                 made_up = Ordered(piece.cable, piece.length_m, asked.frequency_mhz, celsius)
                 planned[name] = (made_up, (asked.region.band.low, asked.region.band.high))
         if not planned:

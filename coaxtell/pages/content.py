@@ -160,7 +160,8 @@ def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
         f"Set: the reader's highest setting {allowed}, or its own power where that is less. Loss: cable, joints, "
         f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. Short by: "
         f"what it misses of what was wanted, the ± counted against it. {measure}: with "
-        "the cable's loss alone, since the other figures are assumed. Limits: as far as this sheet judges them, "
+        "the cable's loss alone (and a splitter's half), since the other figures are assumed. Limits: as far as this "
+        "sheet judges them, "
         "never without the antenna's gain; the equipment's grant and local rules decide.",
         "Keep off: how far people stay from a transmitting antenna, the larger of its far-field start and the "
         f"distance, over reflecting ground, at which {region.exposure_rule} is met; ≥: the antenna's size is not "

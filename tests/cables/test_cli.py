@@ -243,6 +243,24 @@ def test_a_port_that_is_not_settled_gets_no_order_words(
     assert found["assemblies"][0]["loss_db"] == pytest.approx(0.99, abs=0.01)
 
 
+def test_a_look_that_was_taken_is_not_asked_for_again(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    port = tmp_path / "port.json"
+    rest = {"id": "rp-sma-jack", "probability": 0.4}
+    kept = {
+        "candidates": [{"id": "sma-jack", "probability": 0.6}, rest],
+        "beware": [{"id": "rp-sma-jack", "look": "centre", "tell": "centre: one shows a socket, the other a pin."}],
+        "answers": {"centre": {"value": "pin"}},
+        "next": {"feature": "centre", "ask": "Pin or socket?", "again": True},
+    }
+    for again, told in ((True, "centre once more: Pin or socket?"), (False, "centre: Pin or socket?")):
+        kept["next"]["again"] = again  # type: ignore[index]
+        port.write_text(json.dumps(kept), encoding="utf-8")
+        assert main(["cable", str(port), "n-50-jack", "--length", "3m"]) == 3
+        said = " ".join(capsys.readouterr().out.split())
+        assert told in said
+        assert "one shows a socket, the other a pin" not in said
+
+
 DEEP = "[" * 100_000 + "]" * 100_000
 
 

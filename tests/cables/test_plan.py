@@ -408,7 +408,7 @@ def test_the_curve_figure(tmp_path: Path) -> None:
     root = ElementTree.fromstring(svg)
     assert root.get("width", "").endswith("mm")
     words = " ".join(root.itertext()).replace("\u202f", " ")
-    for part in ("R & A", "over the limits: radiates too much", "24 dBm wanted", "by grant", "400", "RG-213"):
+    for part in ("R & A", "over the limits: the antenna radiates too much", "24 dBm wanted", "by grant", "400", "RG-213"):
         assert part in words
     path = tmp_path / "curves.png"
     drawn.png(path)
@@ -447,13 +447,13 @@ def test_a_run_with_an_arrestor_is_two_cables_with_four_labels_and_its_port() ->
     found = made(text)
     (run, *_) = found.runs
     assert run.name == "R1:2 to A1"
-    ours = [line for line in found.order if run.name in line.runs]
+    ours = [line for line in found.order if any(name.startswith(run.name) for name in line.runs)]
     said = [say(line.item) for line in ours]
     assert sum("2 m (6.6 ft)" in words for words in said) == 1
     assert sum("10 m (32.8 ft)" in words for words in said) == 1
     assert any(words.startswith("Surge arrestor") for words in said)
     assert any(words.startswith("Weather seal") for words in said)
-    labels = [label for label in found.labels if label.run == run.name]
+    labels = [label for label in found.labels if label.run.startswith(run.name)]
     assert [label.place for label in labels] == ["reader", "arrestor", "arrestor", "antenna"]
     assert labels[0].equipment == "R1, antenna port 2"
 
@@ -474,3 +474,20 @@ def test_runs_that_fall_short_stand_at_the_top_and_in_the_table(tmp_path: Path) 
     assert page.index("Short of what was wanted") < page.index("Order list")
     met = plan_html.page(made(GOOD), cable_tables())
     assert "Short of what was wanted" not in met
+
+
+def test_pieces_and_pigtail_have_names_of_their_own_on_list_and_label() -> None:
+    text = GOOD.replace('gain = "8.5dBic"', 'gain = "8.5dBic"\narrestor = "2m"\npigtail = "20cm"')
+    found = made(text)
+    names = ["R1 to A1 1", "R1 to A1 2", "R1 to A1 pigtail"]
+    assert [name for name, _ in found.runs[0].made_up] == names
+    assert [name for name, _ in found.runs[1].made_up] == ["R1 to A2"]
+    listed = [name for line in found.order if line.bench_db is not None for name in line.runs]
+    assert sorted(listed) == sorted([*names, "R1 to A2"])
+    labels = {(x.run, x.place): x.port.id for x in found.labels}
+    # the pigtail stands on the reader, the cable on the jack in the enclosure's wall, both on the arrestor's jacks
+    assert labels["R1 to A1 pigtail", "reader"] == "rp-tnc-jack"
+    assert labels["R1 to A1 1", "enclosure"] == "n-50-jack"
+    assert labels["R1 to A1 1", "arrestor"] == labels["R1 to A1 2", "arrestor"] == "n-50-jack"
+    assert labels["R1 to A1 2", "antenna"] == "n-50-jack"
+    assert ("R1 to A1 1", "reader") not in labels

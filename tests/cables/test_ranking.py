@@ -9,6 +9,7 @@ from coaxtell.cables import units
 from coaxtell.cables.answer import answer
 from coaxtell.cables.assembly import work_out
 from coaxtell.cables.limits import Legal
+from coaxtell.cables.pieces import Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.ranking import Preference, choose, place, rank
@@ -253,3 +254,23 @@ def test_every_ranked_assembly_is_explained(metres: float, power: float) -> None
             assert "over the limits" in say(ranked.reasons[0])
         if not ranked.assembly.buildable:
             assert say(ranked.reasons[0]).startswith("not buildable")
+
+
+def test_the_usual_loss_leaves_room_for_a_part_that_was_asked_for() -> None:
+    # half the power is 10 log10(2) = 3.01 dB: no run with a splitter keeps to 3 dB
+    splitter = Inline(InlineKind.SPLITTER, 1.0)
+    found = choice(run(length="3m", inline=splitter))
+    assert found.target.most_db == pytest.approx(3.0 + cable_tables().joints.splitter_loss.nominal)
+    assert found.first is not None
+    assert found.first.meets
+    assert any("beside the 3.4 dB of the splitter" in say(caution) for caution in found.cautions)
+
+
+def test_what_a_splitter_surely_takes_is_not_radiated_and_raises_no_setting() -> None:
+    plain = on_class(run(length="3m"), "240")
+    split = on_class(run(length="3m", inline=Inline(InlineKind.SPLITTER, 1.0)), "240")
+    assert split.power_dbm == plain.power_dbm
+    assert plain.eirp_dbm - split.eirp_dbm == pytest.approx(3.0103, abs=1e-4)
+    assert plain.erp_dbm - split.erp_dbm == pytest.approx(3.0103, abs=1e-4)
+    arrestor = on_class(run(length="3m", inline=Inline(InlineKind.ARRESTOR, 1.0)), "240")
+    assert arrestor.eirp_dbm == pytest.approx(plain.eirp_dbm)

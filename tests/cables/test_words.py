@@ -31,6 +31,7 @@ BY_NAME = (
     "order.",
     "note.",
     "caution.",
+    "part.",
     "delivery.",
     "aim.",
     "miss.",
