@@ -408,7 +408,14 @@ def test_the_curve_figure(tmp_path: Path) -> None:
     root = ElementTree.fromstring(svg)
     assert root.get("width", "").endswith("mm")
     words = " ".join(root.itertext()).replace("\u202f", " ")
-    for part in ("R & A", "over the limits: the antenna radiates too much", "24 dBm wanted", "by grant", "400", "RG-213"):
+    for part in (
+        "R & A",
+        "over the limits: the antenna radiates too much",
+        "24 dBm wanted",
+        "by grant",
+        "400",
+        "RG-213",
+    ):
         assert part in words
     path = tmp_path / "curves.png"
     drawn.png(path)
