@@ -25,7 +25,6 @@ def built(folder: Path, gpu: bool) -> ctypes.CDLL:
             "c++",
             "-O3",
             "-march=native",
-            "-ffast-math",
             "-fopenmp",
             "-shared",
             "-fPIC",

@@ -71,7 +71,7 @@ WHOLE = {
 }
 """A whole line of each command, to which nonsense is added."""
 
-SLOW_TO_START = {"practise", "assess", "exam", "pocket"}
+SLOW_TO_START = {"practise", "assess", "campaign", "exam", "pocket", "signoff"}
 """Commands that work out all matings first: these get every seventh nonsense."""
 
 FOLDERS_WRITTEN = {("gauge", "--tables"), ("gauge", "--pictures")}

@@ -360,6 +360,8 @@ def test_by_plain_http_it_says_what_is_missing_and_offers_the_file(made: build.M
         assert "By plain http" not in phone.text()
         running.shutdown()
         thread.join()
+    assert all("Cross-Origin-Opener-Policy" in fault for fault in phone.faults), "which plain http knows nothing of"
+    phone.faults.clear()
 
 
 def test_it_answers_in_time_on_a_slow_phone(file: str, tmp_path: Path) -> None:
