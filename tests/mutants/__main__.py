@@ -5,19 +5,24 @@ from __future__ import annotations
 import argparse
 import json
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor, as_completed
 from pathlib import Path
 from queue import SimpleQueue
 from tempfile import TemporaryDirectory
+from typing import TypeVar
 
-from tests.mutants.trial import HERE, ROOT, Fate, Mutant, Trial, copied, gone, read, run_tests, try_out
+from tests.mutants.trial import HERE, ROOT, Fate, Mutant, copied, gone, read, run_tests, try_out
 
 RESULTS = HERE / "results.toml"
 
 
-def trials(mutants: list[Mutant], root: Path, workers: int) -> Iterator[Trial]:
-    """Each mutant's trial as it ends, on one copy of the checkout a worker."""
+Job = TypeVar("Job")
+Done = TypeVar("Done")
+
+
+def on_copies(jobs: list[Job], do: Callable[[Job, Path], Done], root: Path, workers: int) -> Iterator[Done]:
+    """What each job gives as it ends, on one copy of the checkout a worker."""
     with TemporaryDirectory() as folder, ThreadPoolExecutor(workers) as pool:
         copies: SimpleQueue[Path] = SimpleQueue()
         for number in range(workers):
@@ -25,21 +30,20 @@ def trials(mutants: list[Mutant], root: Path, workers: int) -> Iterator[Trial]:
             place.mkdir()
             copies.put(copied(root, place))
 
-        def one(mutant: Mutant) -> Trial:
+        def one(job: Job) -> Done:
             copy = copies.get()
             try:
-                return try_out(mutant, copy)
+                return do(job, copy)
             finally:
                 copies.put(copy)
 
-        yield from (done.result() for done in as_completed([pool.submit(one, mutant) for mutant in mutants]))
+        yield from (done.result() for done in as_completed([pool.submit(one, job) for job in jobs]))
 
 
-def unchanged_fail(rooms: list[str], root: Path) -> list[str]:
-    """The tests that fail without any mutant, the first of each room: with them every mutant would seem killed."""
-    with TemporaryDirectory() as folder:
-        copy = copied(root, Path(folder))
-        return [seen_by for room in rooms if (found := run_tests(copy, (room,)))[0] and (seen_by := found[1] or room)]
+def first_failing(room: str, copy: Path) -> str:
+    """The test of a room that fails without any mutant, with which every mutant would seem killed; empty for none."""
+    failed, seen_by = run_tests(copy, (room,))[:2]
+    return (seen_by or room) if failed else ""
 
 
 def written(path: Path) -> dict[str, dict[str, str]]:
@@ -74,14 +78,14 @@ def main() -> int:
     chosen = [mutant for mutant in mutants if not args.names or mutant.name in args.names]
     rooms = sorted({test for mutant in chosen for test in mutant.tests})
     print(f"{len(chosen)} mutants against {', '.join(rooms)}", flush=True)
-    failing = [] if args.names else unchanged_fail(rooms, args.root)
+    failing = [] if args.names else [one for one in on_copies(rooms, first_failing, args.root, args.workers) if one]
     if failing:
         print(f"nothing was tried: without any mutant {', '.join(failing)} fails")
         return 1
     held = written(RESULTS)
     seconds = 0.0
     bad = []
-    for trial in trials(chosen, args.root, args.workers):
+    for trial in on_copies(chosen, try_out, args.root, args.workers):
         name, fate = trial.mutant.name, trial.fate
         seconds += trial.seconds
         print(f"{fate.value:10}  {name:40}  {trial.seconds:5.1f} s  {trial.seen_by}", flush=True)
