@@ -84,7 +84,8 @@ def asked(choice: Choice) -> tuple[Reason, Reason]:
 def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
     """The two cautions that matter here: what rests on a guess, and how far people keep away."""
     notes = () if choice.best is None else choice.best.notes
-    shown = [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
+    shown = [c for c in cautions if c.code == "caution.no_class_of_ohm"]
+    shown += [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
     shown = [*shown, *(c for code in _MATTER for c in cautions if c.code == code)][:1]
     if choice.best is not None:
         exposure = choice.best.exposure

@@ -37,6 +37,9 @@ def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]
 
 def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: Target) -> list[Reason]:
     found = []
+    ohm = run.reader.impedance_ohm
+    if ohm is not None and ohm == run.antenna.impedance_ohm and all(a.cable.impedance.nominal != ohm for a in ranked):
+        found.append(because("caution.no_class_of_ohm", ohm=ohm))
     if target.beyond_any and run.want_dbm is not None:
         found.append(because("caution.beyond_any", want_dbm=run.want_dbm, budget_db=target.usual_db))
     elif target.aim is Aim.USUAL and run.inline is not None:

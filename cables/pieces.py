@@ -17,6 +17,10 @@ INLINE_PORT = "n-50-jack"
 """The ports of arrestors, splitters and bulkheads, as they are mostly sold (common practice)."""
 
 
+LONGEST_PIGTAIL_M = 2.0
+"""A pigtail runs inside an enclosure, which is no larger than this [m] (assumed)."""
+
+
 class InlineKind(StrEnum):
     """A part set into a run."""
 

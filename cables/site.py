@@ -385,6 +385,6 @@ def _inline(row: Row, read: dict[str, Any]) -> Inline | None:
         return None
     kind, at_m = said[0]
     whole = sum(read[key] or 0.0 for key in ("length", "service_loop", "drip_loop"))
-    if whole and at_m >= whole:
+    if read["length"] is not None and at_m >= whole:
         row.wrong(kind, "inline_beyond", kind=kind.value, at_m=at_m, length_m=whole)
     return Inline(kind, at_m)

@@ -8,10 +8,15 @@ from typing import Any
 
 import numpy as np
 
+from coaxtell import files
 from coaxtell.cables.arrival.sweep import FarEnd, Sweep
 from coaxtell.models.errors import InputError
 
 SUFFIXES = (".s1p", ".s2p")
+_NUMBERS = {".s1p": 3, ".s2p": 9}
+"""Numbers a row, by the kind of file: the frequency, and two for each parameter."""
+_NOISE = 5
+"""Numbers a row of noise."""
 _NOTHING_PASSES = 1e-3
 """Less than this passing from port to port [of the amplitude] is no cable between them."""
 
@@ -25,6 +30,7 @@ def read(path: Path, far: FarEnd | None, ohm: float = 50.0) -> Sweep:
         raise InputError(f"{path}: is no .s1p or .s2p file; save the sweep in the Touchstone format.")
     if not path.is_file():
         raise InputError(f"{path}: there is no such file; check its name.")
+    _rows_whole(path)
     network = _network(path)
     ports = network.nports
     if ports not in (1, 2) or path.suffix.lower() != f".s{ports}p":
@@ -46,8 +52,37 @@ def read(path: Path, far: FarEnd | None, ohm: float = 50.0) -> Sweep:
     if far is not FarEnd.PORT:
         return Sweep(path.name, network.f, s[:, 0, 0], far)
     if np.median(np.abs(s[:, 1, 0])) < _NOTHING_PASSES:
-        raise InputError(f"{path.name}: nothing passes from port to port; join both ends, or give --far-end.")
+        raise InputError(
+            f"{path.name}: nothing passes from port to port; join both ends or give --far-end, else the cable is "
+            "broken."
+        )
     return Sweep(path.name, network.f, s[:, 0, 0], far, s[:, 1, 0], s[:, 1, 1])
+
+
+def _rows_whole(path: Path) -> None:
+    """Refuse a file without an option line, of another port count than its name says, or with a row cut short.
+
+    The reader takes frequencies without a unit as GHz, and leaves out what is missing of a row without a word.
+    """
+    lines = [line.partition("!")[0].split() for line in files.read_text(path).splitlines()]
+    if any(words and words[0].startswith("[") for words in lines):
+        return  # the format's second version says its port count itself
+    rows = [(number, words) for number, words in enumerate(lines, start=1) if words and not words[0].startswith("#")]
+    if rows and not any(words and words[0].startswith("#") for words in lines):
+        raise InputError(
+            f"{path.name}: has no option line such as # MHz S RI R 50, so its frequencies have no unit; save it again."
+        )
+    held = next((kind for kind, count in _NUMBERS.items() if rows and count == len(rows[0][1])), None)
+    if held is not None and held != path.suffix.lower():
+        ports = "one port" if held == ".s1p" else "two ports"
+        raise InputError(f"{path.name}: holds the rows of {ports}, not what its name says; save it again as {held}.")
+    needed = _NUMBERS[path.suffix.lower()]
+    for number, words in rows:
+        # after a two-port's own rows five numbers a row may tell its noise
+        if len(words) != needed and not (needed == _NUMBERS[".s2p"] and len(words) == _NOISE):
+            raise InputError(
+                f"{path.name}: is damaged, line {number} holds {len(words)} of {needed} numbers; save the sweep again."
+            )
 
 
 def _network(path: Path) -> Any:

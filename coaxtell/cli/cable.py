@@ -13,7 +13,7 @@ from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.pieces import Inline, InlineKind
+from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
 from coaxtell.cables.rows import NamedPort
@@ -155,6 +155,9 @@ def _asked(
         key, said = assumed_region(frequency, found)
         cautions.append(said)
     region = found.region(key)
+    gain = None if args.gain is None else units.gain(args.gain)
+    if args.linear_gain is not None and (gain is None or gain.unit is not units.GainUnit.DBIC):
+        raise InputError("--linear-gain counts a gain in dBic by its linear component; give --gain in dBic.")
     if args.linear_gain is not None:
         region = region.by_linear(args.linear_gain)
     bend = None if args.bend is None else units.length_m(args.bend, "bend") * 1000
@@ -168,7 +171,7 @@ def _asked(
         frequency_mhz=region.usual.nominal if frequency is None else frequency,
         channels=quantity.whole(args.channels, "--channels", 1, MOST_CHANNELS),
         power=_power(args, found),
-        gain=None if args.gain is None else units.gain(args.gain),
+        gain=gain,
         antenna_size_m=size,
         temperature_c=warm,
         want_dbm=None if args.want_dbm is None else units.level_dbm(args.want_dbm, "want-dbm"),
@@ -182,6 +185,11 @@ def _asked(
         service_loop_m=0.0 if args.service_loop is None else units.length_m(args.service_loop, "service-loop"),
         drip_loop_m=0.0 if args.drip_loop is None else units.length_m(args.drip_loop, "drip-loop"),
     )
+    if asked.pigtail_m is not None and asked.pigtail_m > LONGEST_PIGTAIL_M:
+        raise InputError(
+            f"A pigtail of {asked.pigtail_m:g} m reaches beyond any enclosure; give up to {LONGEST_PIGTAIL_M:g} m, "
+            "and the rest as --length."
+        )
     if asked.inline is not None and asked.inline.at_m >= asked.cable_m:
         raise InputError(f"The {asked.inline.kind} lies beyond the {asked.cable_m:g} m of cable; mend one of them.")
     return asked, cautions

@@ -284,6 +284,8 @@ def files(folder: Path) -> dict[str, str]:
         "damaged.s2p": (good[: len(good) // 2][:-7] + "\x00\x01garbage\n1 2", "damaged"),
         "empty.s2p": ("", "no points"),
         "notes.txt": ("hello", "Touchstone"),
+        "row.s2p": ("\n".join([*rows[:-1], rows[-1].rpartition(" ")[0]]), "8 of 9 numbers"),
+        "no-unit.s2p": ("\n".join(row for row in rows if not row.startswith("#")), "option line"),
     }
     for name, (text, _) in kept.items():
         (folder / name).write_text(text, encoding="utf-8")
@@ -292,10 +294,15 @@ def files(folder: Path) -> dict[str, str]:
     skrf.Network(f=np.linspace(50e6, 1.5e9, 401), s=grain, z0=50, f_unit="Hz").write_touchstone("noise", dir=folder)
     band = skrf.Network(f=np.linspace(2e9, 3e9, 401), s=0.5 + grain, z0=50, f_unit="Hz")
     band.write_touchstone("band", dir=folder)
+    (folder / "two.s1p").write_text(good, encoding="utf-8")
+    single = sweeps.sweep(GOOD_240._replace(kind="open"), Random(2))
+    single.write_touchstone("single", dir=folder)
+    (folder / "single.s1p").rename(folder / "single.s2p")
     one.write_touchstone("one", dir=folder)
     (folder / "three.s2p").write_bytes((Path(skrf.data.pwd) / "tee.s3p").read_bytes())
     told = {name: word for name, (_, word) in kept.items()}
     return told | {"noise.s2p": "nothing passes", "band.s2p": "sweep across that", "one.s1p": "one port",
+                   "two.s1p": "rows of two ports", "single.s2p": "rows of one port",
                    "three.s2p": "", "missing.s2p": "no such file"}  # fmt: skip
 
 

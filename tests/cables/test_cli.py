@@ -401,3 +401,24 @@ def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixtu
     assert page.index("Look again before ordering") < page.index(said) < page.index("Order list")
     # neither in the order list nor on a label; it stays in the table of runs
     assert page.count("R1 to A1") == 2 + page[page.index("To mind with single runs") :].count("R1 to A1")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--pigtail", "20m"], "beyond any enclosure"),
+        (["--gain", "6dBi", "--linear-gain", "AB12"], "give --gain in dBic"),
+    ],
+)
+def test_what_would_be_ignored_or_makes_no_sense_is_refused(
+    capsys: pytest.CaptureFixture[str], words: list[str], told: str
+) -> None:
+    assert main(["cable", "n-50-jack", "n-50-jack", "--length", "5m", *words]) == 2
+    assert told in capsys.readouterr().err
+
+
+def test_ports_of_an_impedance_that_no_class_has_are_told_so(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["cable", "n-75-jack", "n-75-jack", "--length", "5m"])
+    assert "Mind: No class of 75 ohm is known here" in " ".join(capsys.readouterr().out.split())
+    main(["cable", "n-50-jack", "n-75-jack", "--length", "5m"])
+    assert "No class of" not in capsys.readouterr().out

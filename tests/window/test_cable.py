@@ -320,3 +320,9 @@ def test_a_reader_that_is_too_strong_gets_no_order_words() -> None:
     found.power = 33.0
     assert found.chosen.buildable
     assert found._order() == ""
+
+
+def test_what_is_to_be_minded_stands_in_the_window_too() -> None:
+    hand = Hand("cable")
+    assert hand.says("Mind: ")
+    assert hand.says("from the antenna while it transmits")

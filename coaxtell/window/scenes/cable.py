@@ -9,7 +9,7 @@ import pygame
 
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
-from coaxtell.cables.answer import alternatives, answer
+from coaxtell.cables.answer import alternatives, answer, minded
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.curves import curves
 from coaxtell.cables.ends import Matings
@@ -211,6 +211,8 @@ class Cable(Scene):
         column.rows("assemblies", rows, place, self._pick, self._copy)
         for other in alternatives(self.choice):
             column.say(self._spoken(other), after=0.75)
+        for caution in minded(self.choice, self.choice.cautions):
+            column.say(self._spoken(caution), after=0.75)
         if order:
             column.part("Order words" if ranked.meets else "Order words, only if that will do")
             for line in order.replace(" End ", "\nEnd ").split("\n"):
