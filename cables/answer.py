@@ -8,7 +8,7 @@ import msgspec
 
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.limits import PRINTED_DB, Legal, Region
-from coaxtell.cables.order import order_length
+from coaxtell.cables.order import link_count, order_length
 from coaxtell.cables.ranking import Choice, Ranked
 from coaxtell.cables.reasons import because
 from coaxtell.cables.run import Run
@@ -17,6 +17,8 @@ from coaxtell.models.catalogue import Reason
 
 _THICKER = 2
 """Thicker cables that are told."""
+_LEAST_TOLD = 2
+"""Fewer alternatives than these are filled up with cables that need adapters or jumpers."""
 _WORTH_DB = 0.1
 """A thicker cable that saves less than this buys nothing worth telling [dB]."""
 
@@ -119,12 +121,15 @@ def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
 
 
 def alternatives(choice: Choice) -> tuple[Reason, ...]:
-    """Up to three: two thicker with what they buy, and the next thinner with what it misses."""
+    """Up to three: two thicker with what they buy, and the next thinner with what it misses.
+
+    Where fewer than two have ends of their own, thicker ones that need adapters or jumpers are told with these.
+    """
     first = choice.first
     if first is None:
         return ()
     own = first.assembly
-    offered = [r for r in choice.ranked if r is not first and r.assembly.buildable and _own_ends(r, first)]
+    offered = [r for r in choice.ranked if r is not first and r.assembly.buildable]
     size = own.cable.diameter.nominal
     thicker = [
         r
@@ -133,10 +138,16 @@ def alternatives(choice: Choice) -> tuple[Reason, ...]:
         and not r.too_strong
         and own.loss.worst_db - r.assembly.loss.worst_db > _WORTH_DB
     ]
-    thinner = [r for r in offered if r.assembly.cable.diameter.nominal <= size and not r.meets]
-    thicker.sort(key=lambda r: (r.assembly.cable.diameter.nominal, r.assembly.loss.worst_db))
+    thinner = [r for r in offered if _own_ends(r, first)]
+    thinner = [r for r in thinner if r.assembly.cable.diameter.nominal <= size and not r.meets]
+    thicker.sort(key=lambda r: (not _own_ends(r, first), r.assembly.cable.diameter.nominal, r.assembly.loss.worst_db))
     thinner.sort(key=lambda r: (r.miss_db, r.assembly.over_limit_db))
-    found = [_bought(first, r) for r in thicker[:_THICKER]] + [_missed(r) for r in thinner[:1]]
+    fitting = sum(_own_ends(r, first) for r in thicker)
+    told = thicker[: max(min(fitting, _THICKER), _LEAST_TOLD - len(thinner[:1]))]
+    found = [_bought(first, r) for r in told] + [_missed(r) for r in thinner[:1]]
+    too = [r.assembly.cable.name for r in offered if r.meets]
+    if not found and too and first.meets:
+        return (because("screen.else_none", classes=", ".join(too)),)
     return tuple(because("screen.else", other=other) for other in found)
 
 
@@ -148,6 +159,7 @@ def _bought(first: Ranked, other: Ranked) -> Reason:
     """What a thicker cable buys over the first, and what it asks for."""
     own, thick = first.assembly, other.assembly
     more = thick.expected_dbm - own.expected_dbm
+    parts = None if _own_ends(other, first) else link_count(part for side in thick.links for part in side)
     code = "else.more_power" if more > _WORTH_DB else "else.lower_setting"
     return because(
         code,
@@ -158,6 +170,7 @@ def _bought(first: Ranked, other: Ranked) -> Reason:
         expected_dbm=thick.expected_dbm,
         bend_mm=thick.cable.bend_once.nominal,
         own_bend_mm=own.cable.bend_once.nominal,
+        needs="" if parts is None else because("else.needs", parts=parts),
     )
 
 

@@ -12,7 +12,7 @@ from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.limits import Region, region_of
-from coaxtell.cables.pieces import Inline, InlineKind
+from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
@@ -301,6 +301,8 @@ def _run(
     read |= {key: full.quantity(key, _READ_AS[key]) for key in ("budget", "service_loop", "drip_loop", "pigtail")}
     if read["want"] is not None and read["budget"] is not None:
         full.wrong("budget", "want_or_budget")
+    if read["pigtail"] is not None and read["pigtail"] > LONGEST_PIGTAIL_M:
+        full.wrong("pigtail", "pigtail_long", length_m=read["pigtail"], most_m=LONGEST_PIGTAIL_M)
     if full.raw("length") is None:
         full.wrong("length", "no_length")
     bound = full.text("class")

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from coaxtell.cables import units
-from coaxtell.cables.answer import answer
+from coaxtell.cables.answer import alternatives, answer
 from coaxtell.cables.assembly import work_out
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.pieces import Inline, InlineKind
@@ -274,3 +274,17 @@ def test_what_a_splitter_surely_takes_is_not_radiated_and_raises_no_setting() ->
     assert plain.erp_dbm - split.erp_dbm == pytest.approx(3.0103, abs=1e-4)
     arrestor = on_class(run(length="3m", inline=Inline(InlineKind.ARRESTOR, 1.0)), "240")
     assert arrestor.eirp_dbm == pytest.approx(plain.eirp_dbm)
+
+
+def test_what_else_would_serve_is_always_told() -> None:
+    # half a metre: no thicker class saves a tenth of a dB
+    short = alternatives(choice(run(length="50cm", budget_db=3.0)))
+    assert [say(one) for one in short]
+    for length in ("50cm", "3m", "8m", "20m"):
+        found = choice(run("mmcx-jack", "n-50-jack", length, budget_db=9.0))
+        if found.first is not None and found.first.meets:
+            assert alternatives(found), length
+    # 600 has no RP-TNC end, so what it would buy is told with what it needs
+    far = choice(run(length="24m", budget_db=4.5))
+    assert names(far)[0] == "400"
+    assert any("class 600" in (said := say(one)) and "; needs 1 " in said for one in alternatives(far))

@@ -327,3 +327,12 @@ def test_two_antennas_on_one_port_are_told() -> None:
     site = read(text)
     assert len(site.runs) == 1
     assert "another antenna is on port 1 of R1 already" in say(site.problems[0].reason)
+
+
+def test_a_pigtail_is_no_longer_than_an_enclosure_and_one_wrong_length_is_one_sentence() -> None:
+    long = GOOD.replace('gain = "6dBd"', 'gain = "6dBd"\npigtail = "20m"')
+    (problem,) = read(long).problems
+    assert "reaches beyond any enclosure" in say(problem.reason)
+    wrong = GOOD.replace('length = "20ft"', 'length = "20"\nservice_loop = "1m"\narrestor = "2m"')
+    (problem,) = read(wrong).problems
+    assert "has no unit" in say(problem.reason)
