@@ -157,6 +157,27 @@ def test_the_same_pair_does_not_come_again_at_once() -> None:
         now += timedelta(seconds=20)
 
 
+class Asked(Tasks):
+    """Keeps what practice says of the last ones."""
+
+    def __init__(self) -> None:
+        self.last: list[str] = []
+
+    def draw(self, rng: Random, last: Sequence[str] = ()) -> Task:
+        self.last = list(last)
+        return super().draw(rng, last)
+
+
+def test_what_is_drawn_knows_the_last_five_tasks() -> None:
+    """Assumed: five; where others serve as well none of them comes again."""
+    asked = Asked()
+    practice, tasks = Practice(asked), [Task("mates", f"a{n}", "b") for n in range(7)]
+    for task in tasks:
+        practice = practice.tell(told(Skill.SIZE, True, DAY_ONE, a=task.a, cell=task.a), task)
+    practice.ask(DAY_ONE, Fixed(0.0))
+    assert asked.last == [task.key for task in tasks[-5:]]
+
+
 class Fixed(Random):
     """Chance that always gives one number."""
 
