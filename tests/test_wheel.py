@@ -62,7 +62,7 @@ def test_a_built_wheel_is_whole(wheel: Path) -> None:
     wanted |= {
         f"coaxtell/{path.relative_to(ROOT).as_posix()}"
         for room in ROOMS
-        for suffix in ("py", "toml", "json")
+        for suffix in ("py", "toml", "json", "cu")
         for path in (ROOT / room).rglob(f"*.{suffix}")
     }
     assert packed == wanted
