@@ -229,16 +229,6 @@ def test_a_half_is_opened_by_a_part_of_its_name(display: str, tmp_path: Path) ->
         wait_for(lambda: session.work("half").get("half") == "rp-sma-jack")
 
 
-def test_a_paper_is_saved_by_mouse_alone(display: str, tmp_path: Path) -> None:
-    with at_work(display, tmp_path, "papers") as session:
-        hand = twin(session, "papers")
-        list_at = hand.at("paper-drawing")
-        hand.choose("paper-drawing")
-        session.click(list_at)
-        time.sleep(1)
-        session.click_until(hand.at("save"), lambda: any(tmp_path.glob("drawing-sma-plug*.pdf")))
-
-
 def test_an_arrival_is_checked_by_keys_alone(display: str, tmp_path: Path) -> None:
     sweep(Truth("240", 12.0, "240", 9.6, "", 0.0, "two-port", True, 25.0), Random(3)).write_touchstone(
         "gate", dir=tmp_path
