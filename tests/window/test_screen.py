@@ -92,6 +92,11 @@ class Session:
 
         wait_for(press)
 
+    def wait_until_it_listens(self) -> None:
+        """Until a key has had its effect: the tone of the bench, which moves nothing on it."""
+        before = self.kept().get("tone", "dark")
+        self.keys_until("ctrl+l", lambda: self.kept().get("tone", "dark") != before)
+
     def kept(self) -> dict[str, object]:
         path = self.home / "config" / "window.json"
         try:
@@ -227,6 +232,18 @@ def test_a_half_is_opened_by_a_part_of_its_name(display: str, tmp_path: Path) ->
         session.xdotool("type", "--window", session.window, "rp-sma jack")
         session.keys("Return")
         wait_for(lambda: session.work("half").get("half") == "rp-sma-jack")
+
+
+def test_a_paper_is_saved_by_mouse_alone(display: str, tmp_path: Path) -> None:
+    with at_work(display, tmp_path, "papers") as session:
+        hand = twin(session, "papers")
+        list_at = hand.at("paper-drawing")
+        hand.choose("paper-drawing")
+        # a click that is lost would leave the list open, and the next one take another paper from it
+        session.wait_until_it_listens()
+        session.click(list_at)
+        time.sleep(1)
+        session.click_until(hand.at("save"), lambda: any(tmp_path.glob("drawing-sma-plug*.pdf")))
 
 
 def test_an_arrival_is_checked_by_keys_alone(display: str, tmp_path: Path) -> None:
