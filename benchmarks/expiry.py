@@ -18,9 +18,7 @@ from benchmarks.practice import A_DAY, MOST, START, Facts
 from benchmarks.study import Tally
 from coaxtell.models import tables
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.log import Answered
 from coaxtell.quiz.practice import Practice
-from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 from tests.quiz.people.learners import LEARNERS, Learner
 
@@ -41,12 +39,7 @@ def fallen(facts: Facts, name: str, seed: str) -> dict[int, bool] | None:
         task, _ = practice.ask(now, rng)
         correct = rng.random() < person.right(task.a, day)
         person.is_told(task.a, day, correct)
-        answer = Answered(
-            id=str(count), time=now, person="p", sitting="s", number=count + 1, kind="fact", a=task.a, b=task.b,
-            question="", options=["r", "w"], right="r", chosen="r" if correct else "w", sure=0.9,
-            skills=[Skill(facts.skills[task.a])], cell=task.a,
-        )  # fmt: skip
-        practice = practice.tell(answer, task)
+        practice = practice.tell(facts.answered(task, correct, count, now), task)
     return None
 
 

@@ -59,6 +59,14 @@ class Facts:
         """The task's fact."""
         return task.a
 
+    def answered(self, task: Task, correct: bool, count: int, now: datetime) -> Answered:
+        """The answer of a simulated person, their `count`th from 0 on, as the record holds one."""
+        return Answered(
+            id=str(count), time=now, person="p", sitting="s", number=count + 1, kind="fact", a=task.a, b=task.b,
+            question="", options=["r", "w"], right="r", chosen="r" if correct else "w", sure=0.9,
+            skills=[Skill(self.skills[task.a])], cell=task.a,
+        )  # fmt: skip
+
     def rate(self, person: Learner, day: float) -> float:
         """How often a person is right over the blueprint."""
         return sum(share * person.right(fact, day) for fact, share in self.shares.items()) / sum(self.shares.values())
@@ -138,12 +146,7 @@ def learned(facts: Facts, name: str, choose: Choose, seed: str) -> dict[str, flo
         correct = rng.random() < person.right(task.a, day)
         person.is_told(task.a, day, correct)
         given.setdefault(task.a, []).append(correct)
-        answer = Answered(
-            id=str(count), time=now, person="p", sitting="s", number=count + 1, kind="fact", a=task.a, b=task.b,
-            question="", options=["r", "w"], right="r", chosen="r" if correct else "w", sure=0.9,
-            skills=[Skill(facts.skills[task.a])], cell=task.a,
-        )  # fmt: skip
-        practice = practice.tell(answer, task)
+        practice = practice.tell(facts.answered(task, correct, count, now), task)
     return {f"to {bar}": float(MOST) for bar in BARS} | found
 
 

@@ -138,13 +138,13 @@ def alternatives(choice: Choice) -> tuple[Reason, ...]:
         and not r.too_strong
         and own.loss.worst_db - r.assembly.loss.worst_db > _WORTH_DB
     ]
-    thinner = [r for r in offered if _own_ends(r, first)]
-    thinner = [r for r in thinner if r.assembly.cable.diameter.nominal <= size and not r.meets]
+    thinner = [r for r in offered if _own_ends(r, first) and r.assembly.cable.diameter.nominal <= size and not r.meets]
     thicker.sort(key=lambda r: (not _own_ends(r, first), r.assembly.cable.diameter.nominal, r.assembly.loss.worst_db))
     thinner.sort(key=lambda r: (r.miss_db, r.assembly.over_limit_db))
     fitting = sum(_own_ends(r, first) for r in thicker)
-    told = thicker[: max(min(fitting, _THICKER), _LEAST_TOLD - len(thinner[:1]))]
-    found = [_bought(first, r) for r in told] + [_missed(r) for r in thinner[:1]]
+    next_thinner = thinner[:1]
+    told = thicker[: max(min(fitting, _THICKER), _LEAST_TOLD - len(next_thinner))]
+    found = [_bought(first, r) for r in told] + [_missed(r) for r in next_thinner]
     too = [r.assembly.cable.name for r in offered if r.meets]
     if not found and too and first.meets:
         return (because("screen.else_none", classes=", ".join(too)),)

@@ -45,6 +45,17 @@ def check(path: Path) -> None:
         raise InputError(f"{path} cannot be written (the folder is closed to you); choose another place.")
 
 
+def make_folder(folder: Path, advice: str) -> None:
+    """Make a folder with those above it, where it is missing.
+
+    Raises InputError, which ends in the advice, where it cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"{folder} cannot be made ({error.strerror}); {advice}.") from None
+
+
 def write_text(path: Path, text: str) -> None:
     """Write text in UTF-8; raises InputError like `write`."""
     write(path, lambda aside: void(aside.write_text(text, encoding="utf-8")))

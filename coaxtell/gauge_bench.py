@@ -150,8 +150,5 @@ def own_book(folder: Path) -> Book:
 
 def keep(folder: Path, book: Book) -> None:
     """Write the book down; raises InputError where the folder cannot be made or written."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
+    files.make_folder(folder, "choose another folder")
     files.write_text(folder / gauged.FILE, gauged.encode(book))

@@ -48,7 +48,9 @@ def run(args: argparse.Namespace) -> int:
     kind = files.kind(output, "a test is .pdf, or .zip for a QTI package", ".pdf", ".zip")
     number = quantity.whole(args.items, "--items", 1, MOST)
     seed = (
-        quantity.whole(args.seed, "--seed", 0, quantity.MOST_SEED) if args.seed else secrets.randbelow(90_000) + 10_000
+        quantity.whole(args.seed, "--seed", 0, quantity.MOST_SEED)
+        if args.seed is not None
+        else secrets.randbelow(90_000) + 10_000
     )
     stock = Stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]

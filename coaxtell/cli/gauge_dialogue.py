@@ -123,10 +123,7 @@ class _Number:
         place = self.read.place
         name = re.sub(r"[^a-z0-9]+", "-", f"{self.half.id} {label(self.half, place.path)}").strip("-")
         path = folder / f"{name}.svg"
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
+        files.make_folder(folder, "choose another folder")
         drawing = place_drawing(self.half, place, MODELS.say(question(self.half, place)))
         files.write_text(path, drawing.svg())
         return path

@@ -22,7 +22,6 @@ from coaxtell.cli import blocks
 from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.kept import code_mark
-from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz.item import Explanation, Picture
 
@@ -55,12 +54,7 @@ class Pictures:
         self._painter: Painter | None = None
         if self._way != "none":
             self._painter = Painter()
-            try:
-                self._folder.mkdir(parents=True, exist_ok=True)
-            except OSError as error:
-                raise InputError(
-                    f"{self._folder} cannot be made ({error.strerror}); use --pictures none, or set {folders.HOME}."
-                ) from None
+            files.make_folder(self._folder, f"use --pictures none, or set {folders.HOME}")
 
     def __enter__(self) -> Self:
         return self

@@ -88,10 +88,7 @@ def _shed(made: Made, size: int, most: int) -> list[str]:
 
 
 def _write(folder: Path, made: Mapping[str, bytes]) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError(f"{folder} cannot be made ({error.strerror}); choose another place.") from None
+    files.make_folder(folder, "choose another place")
     for name, content in made.items():
         _write_one(folder / name, content)
 

@@ -59,7 +59,10 @@ def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None, most:
     their models.
     """
     later, first, shapes = _packed(data.later(wanted, going)), _packed(data.first(wanted)), data.shapes(wanted)
-    over = len(single(Made(wanted, first, _shapes(shapes), later))) - most
+    whole = Made(wanted, first, _shapes(shapes), later)
+    over = len(single(whole)) - most
+    if over <= 0:
+        return whole
     lost: tuple[list[str], list[str]] = ([], [])
     for round_of, names in enumerate(lost):
         for family in data.rarest_first(wanted):

@@ -50,6 +50,8 @@ class Gauging:
         self.typed, self.who = Edit(), Edit(user_name())
         self._now: Measuring | None = None
         self._picture: pygame.Surface | None = None
+        self._table = ""
+        """What the table says of the number in force, and what it would read."""
 
     def open(self) -> None:
         """Show it, and work out what to ask."""
@@ -69,7 +71,10 @@ class Gauging:
         self.typed.set("")
         if not self.wanted or at >= len(self.wanted):
             return
-        place = self.wanted[at].place
+        one = self.wanted[at]
+        place = one.place
+        read = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), gauged.Book())
+        self._table = f"Table: {measure_text(read.table)}; it would read {read.reads(read.table.nominal)}."
         data = io.BytesIO()
         place_drawing(self.half, place, "").png(data, DOTS_PER_INCH)
         data.seek(0)
@@ -122,11 +127,7 @@ class Gauging:
         stack.put(Stage("place", Box(stack.x, stack.y, stack.width, PICTURE), self._draw))
         number = self._now
         parts = 0 if number is None else len(number.parts)
-        table = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), gauged.Book())
-        stack.say(
-            self.desk.spoken(f"Table: {measure_text(table.table)}; it would read {table.reads(table.table.nominal)}."),
-            SMALL,
-        )
+        stack.say(self.desk.spoken(self._table), SMALL)
         stack.field("reading", f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in", self.typed,
                     lambda: None, self._take, "mm")  # fmt: skip
         stack.button("take-part", "Take this part", self._take, "action")
