@@ -8,7 +8,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, read
-from coaxtell.cables.arrival.sweep import Real, Sweep
+from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
 from coaxtell.cables.mismatch import interaction_db, mismatch_loss_db, reflection_of
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
@@ -148,12 +148,12 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
                 told = because("arrival.ways_differ", slope_m=reading.slope_m, time_m=reading.time_m)
                 against.append((Verdict.LOOK_AGAIN, told))
     against += [(Verdict.LOOK_AGAIN, r) for r in _echoes(reading, bad)]
-    worst = _worst_match(reading, band_mhz) if sweep.far.value in ("port", "load") else None
-    if worst is not None and worst < limits.band_match.nominal:
-        told = because("arrival.match", match_db=worst, least_db=limits.band_match.nominal)
-        against.append((Verdict.LOOK_AGAIN, told))
-    if worst is None:
+    match_db = _worst_match(reading, band_mhz)
+    if sweep.far in (FarEnd.OPEN, FarEnd.SHORT):
         notes.append(Reason("arrival.match_hidden"))
+    elif match_db < limits.band_match.nominal:
+        told = because("arrival.match", match_db=match_db, least_db=limits.band_match.nominal)
+        against.append((Verdict.LOOK_AGAIN, told))
     if reading.near is None:
         notes.append(because("arrival.near_hidden", resolution_m=reading.resolution_m))
     if reading.covered_m:
@@ -173,7 +173,7 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
         reasons=tuple(reason for _, reason in against),
         notes=tuple(notes),
         loss=loss,
-        match_db=_worst_match(reading, band_mhz),
+        match_db=match_db,
         length_m=reading.slope_m,
         named_classes=named,
         not_told_from=not_told,

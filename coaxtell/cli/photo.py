@@ -86,14 +86,14 @@ def run(args: argparse.Namespace) -> int:
     _files_can_be_written(args)
     up = height(args.height)
     from coaxtell.identifier import answers
-    from coaxtell.photo import card, circle, file, width
+    from coaxtell.photo import card, file, width
 
     answers.feature_named(args.across)  # what cannot be told on is refused before anything is measured
 
     photo = file.load(args.file)
     grey = card.grey_of(photo.picture)
     found = _card(args, photo, grey)
-    middle, radius = _face(args, photo, found, circle.proposals(photo.picture, found))
+    middle, radius = _face(args, photo, found)
     measured = width.measure(grey, found, middle, radius, up, photo.focal_mm)
     if measured is None:
         raise InputError(
@@ -171,11 +171,11 @@ def _card(args: argparse.Namespace, photo: Photo, grey: Grey) -> Card:
     return found
 
 
-def _face(
-    args: argparse.Namespace, photo: Photo, found: Card, proposed: list[tuple[Array, float]]
-) -> tuple[Array, float]:
+def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, float]:
     """The marked circle [px]; without a mark the proposals are told, and the person chooses."""
     import numpy as np
+
+    from coaxtell.photo import circle
 
     if args.face is not None and not re.fullmatch(r"\s*\d{1,4}\s*", args.face, re.ASCII):
         x, y, radius = _numbers(args.face, 3, "--face", "1210,640,85")
@@ -186,6 +186,8 @@ def _face(
                 f"--face {args.face} is outside the {columns * photo.shrunk} by {rows * photo.shrunk} pixels."
             )
         return at, radius / photo.shrunk
+    # looked for only where nobody has marked the face
+    proposed = circle.proposals(photo.picture, found)
     if args.face is not None and 1 <= int(args.face) <= len(proposed):
         return proposed[int(args.face) - 1]
     if not proposed:
