@@ -14,6 +14,12 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from coaxtell.window.desk.pictures import Rendered
+    from coaxtell.window.screen import Window
+    from coaxtell.window.views.in_hand import InHand
 
 TURN_S = 4.0
 """How long the half is turned [s]."""
@@ -35,11 +41,31 @@ def own_seconds(pid: int) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
+def answers_while_rendering(window: Window, in_hand: InHand, pictures: Rendered) -> list[float]:
+    """From each key to the window shown, while the worker renders in full [ms]."""
+    import pygame
+
+    answers = []
+    for k in range(FULL):
+        in_hand.turn(7.0 + k, 0.0)
+        waited = time.monotonic()
+        while time.monotonic() - waited < 0.2:
+            window.step()
+        while pictures.busy:
+            pressed = time.monotonic()
+            pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_TAB, unicode="\t", mod=0))
+            while not window.step():
+                pass
+            answers.append((time.monotonic() - pressed) * 1000)
+    return answers
+
+
 def measured(started: float) -> None:
     """Run the real window in this process and print what it does; `started` on the monotonic clock."""
     # the package first: it keeps pygame from greeting
     from coaxtell.window.desk.pictures import Rendered
     from coaxtell.window.kit.pen import Picture, Shape
+    from coaxtell.window.scenes.name_port import NamePort
     from coaxtell.window.screen import Window
 
     import pygame  # isort: skip
@@ -55,6 +81,7 @@ def measured(started: float) -> None:
     on_linux = Path("/proc/self/smaps_rollup").exists()
     app = window.app
     scene = app.scene
+    assert isinstance(scene, NamePort)
     post = pygame.event.post
     while not any(isinstance(call, Picture) for call in app.draw().calls) and not pictures.why:
         window.step()
@@ -68,7 +95,7 @@ def measured(started: float) -> None:
     worked = f"   ({first_own:.2f} s of the worker's processor time)" if first_own else ""
     print(f"{'first picture after':<44}{first:>10.2f} s   goal 1.00, from the package{worked}")
     print(f"{'every half and card of it pictured after':<44}{whole:>10.2f} s")
-    app.safely(scene._name_now)  # type: ignore[attr-defined]
+    app.safely(scene.name_now)
     app.arrange()
     while pictures.busy:
         window.step()
@@ -90,23 +117,11 @@ def measured(started: float) -> None:
         used = own_seconds(worker) - used
     post(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
     window.step()
-    side = scene.in_hand._side  # type: ignore[attr-defined]
+    side = scene.in_hand._side
     print(f"{'turning, pictures a second':<44}{rate:>10.1f}     goal 30   ({side} px)")
     if used:
         print(f"{'turning, per second of the worker alone':<44}{made / used:>10.1f}")
-    # keys while the worker renders in full: from the key to the window shown
-    answers: list[float] = []
-    for k in range(FULL):
-        scene.in_hand.turn(7.0 + k, 0.0)  # type: ignore[attr-defined]
-        waited = time.monotonic()
-        while time.monotonic() - waited < 0.2:
-            window.step()
-        while pictures.busy:
-            pressed = time.monotonic()
-            post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_TAB, unicode="\t", mod=0))
-            while not window.step():
-                pass
-            answers.append((time.monotonic() - pressed) * 1000)
+    answers = answers_while_rendering(window, scene.in_hand, pictures)
     print(f"{'answers to a key while rendering, median':<44}{statistics.median(answers):>10.1f} ms")
     print(f"{'and the slowest of ' + str(len(answers)):<44}{max(answers):>10.1f} ms   goal 50")
     if on_linux and worker is not None:
