@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from fpdf import FPDF, ViewerPreferences
+from fpdf.drawing import PaintedPath
 
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, dashes
 from coaxtell.models.palette import rgb
@@ -87,13 +88,15 @@ def _area(pdf: FPDF, item: Polygon, x: float, y: float) -> None:
 
 def _area_with_holes(pdf: FPDF, item: Polygon, x: float, y: float) -> None:
     """An area whose inner outlines stay open, by the even-odd rule."""
-    with pdf.new_path() as path:
-        path.style.fill_color = item.fill
-        path.style.stroke_color = item.stroke
-        path.style.stroke_width = item.width
-        path.style.intersection_rule = "evenodd"
-        for outline in item.outlines:
-            path.move_to(outline[0][0] + x, outline[0][1] + y)
-            for px, py in outline[1:]:
-                path.line_to(px + x, py + y)
-            path.close()
+    path = PaintedPath()
+    path.style.fill_color = item.fill
+    path.style.stroke_color = item.stroke
+    path.style.stroke_width = item.width
+    path.style.intersection_rule = "evenodd"
+    for outline in item.outlines:
+        path.move_to(outline[0][0] + x, outline[0][1] + y)
+        for px, py in outline[1:]:
+            path.line_to(px + x, py + y)
+        path.close()
+    with pdf.drawing_context() as context:
+        context.add_item(path, False)  # not copied, point by point: nothing else holds the path
