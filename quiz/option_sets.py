@@ -55,6 +55,7 @@ def shares(candidates: Sequence[Members], wanted: Mapping[str, float]) -> dict[M
     return {members: float(share) for members, share in zip(used, drawn, strict=True) if share > 1e-6}
 
 
+@lru_cache(maxsize=16_384)
 def told_apart(stock: Stock, one: str, two: str) -> bool:
     """True where the standard picture of either half tells it from the other."""
     a, b = stock.half(one), stock.half(two)

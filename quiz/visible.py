@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from coaxtell.identifier.answers import Answer, Saw
 from coaxtell.identifier.features import Feature
@@ -67,7 +68,12 @@ def _in_sight(half: Half, z: float, angle: float) -> bool:
 
 def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
     """The features of the half that the picture shows; width only beside a scale."""
-    angle = off_axis(picture)
+    found = _from(half, off_axis(picture))
+    return (*found, Feature.SIZE) if picture.scale else found
+
+
+def _from(half: Half, angle: float) -> tuple[Feature, ...]:
+    """The features, but for the width, that are seen from `angle` [deg] off the axis."""
     found = [Feature.COUPLING]
     if half.housing is not None:
         found.append(Feature.COLOUR)
@@ -82,8 +88,6 @@ def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
     faces = [ring.face.nominal for ring in half.insulator]
     if faces and _in_sight(half, max(faces), angle):
         found.append(Feature.PLASTIC)
-    if picture.scale:
-        found.append(Feature.SIZE)
     return tuple(found)
 
 
@@ -119,10 +123,17 @@ def tells(stock: Stock, one: Half, two: Half, picture: Picture) -> tuple[Feature
 
     An insulator that the other would show in this pose and this one has not is missed, so it tells as well.
     """
-    seen = features(one, picture)
-    if Feature.PLASTIC not in seen and Feature.PLASTIC in features(two, picture):
+    angle = off_axis(picture)
+    seen = _kept(stock, one.id, angle)
+    if Feature.PLASTIC not in seen and Feature.PLASTIC in _kept(stock, two.id, angle):
         seen = (*seen, Feature.PLASTIC)
-    return apart(stock, one, two, seen)
+    return apart(stock, one, two, (*seen, Feature.SIZE) if picture.scale else seen)
+
+
+@lru_cache(maxsize=1024)
+def _kept(stock: Stock, half_id: str, angle: float) -> tuple[Feature, ...]:
+    """As `_from`; kept, since the options of an item ask for most pairs of halves from one angle."""
+    return _from(stock.half(half_id), angle)
 
 
 def differ(stock: Stock, one: Half, two: Half, feature: Feature) -> bool:

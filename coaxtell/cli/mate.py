@@ -123,6 +123,7 @@ def _picture(a: Half, b: Half, mating: Mating, output: Path) -> None:
 def _all(known: tables.Tables, output: Path | None) -> int:
     if output is None or output.suffix.lower() != ".csv":
         raise InputError("The table of all pairs is a .csv file: give it with -o, such as -o pairs.csv.")
+    files.check(output)
     text = io.StringIO()
     table = csv.writer(text)
     table.writerow(

@@ -40,13 +40,14 @@ def _pairs(stock: Stock) -> dict[tuple[str, ...], dict[Feature, tuple[tuple[str,
     """For each set of looks the pairs that each of them alone separates; sets in which every look does so for some."""
     found: dict[tuple[str, ...], dict[Feature, tuple[tuple[str, str], ...]]] = {}
     split = {(a, b): _split(stock, a, b) for a, b in _look_alikes(stock)}
+    pictured = {pair: _pictured(stock, pair) for pair in split}
     for offered in combinations(ASKED, CHOICES):
         by_key: dict[Feature, tuple[tuple[str, str], ...]] = {
             key: tuple(
                 pair
                 for pair, held in split.items()
                 if held[key] is True
-                and _pictured(stock, pair, key)
+                and key in pictured[pair]
                 and all(held[other] is False for other in offered if other is not key)
             )
             for key in offered
@@ -56,10 +57,10 @@ def _pairs(stock: Stock) -> dict[tuple[str, ...], dict[Feature, tuple[tuple[str,
     return found
 
 
-def _pictured(stock: Stock, pair: tuple[str, str], key: Feature) -> bool:
-    """True where the standard picture of the two shows the look on either."""
+def _pictured(stock: Stock, pair: tuple[str, str]) -> set[Feature]:
+    """The looks that tell the two apart in the standard picture of either."""
     one, two = (stock.half(half_id) for half_id in pair)
-    return all(key in visible.tells(stock, a, b, poses.STANDARD) for a, b in ((one, two), (two, one)))
+    return set(visible.tells(stock, one, two, poses.STANDARD)) & set(visible.tells(stock, two, one, poses.STANDARD))
 
 
 def _look_alikes(stock: Stock) -> Iterator[tuple[str, str]]:

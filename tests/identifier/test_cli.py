@@ -225,7 +225,7 @@ TYPED = ["1", "2", "3", "4", "7", "9", "u", "b", "", "6.3", "unsure", "back", "c
 
 
 @given(st.lists(st.sampled_from(TYPED), max_size=30))
-@hypothesis_settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@hypothesis_settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_typing_ends_well(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], typed: list[str]
 ) -> None:

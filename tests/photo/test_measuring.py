@@ -50,9 +50,9 @@ def test_dragged_corners_are_drawn_to_the_sides(level: Scene, found: Card) -> No
 
 
 def test_widths_are_read_and_mostly_within_their_plus_minus() -> None:
-    """Ten photographs; the share over many, with its interval, is the business of benchmarks/photo_width.py."""
+    """Five photographs; the share over many, with its interval, is the business of benchmarks/photo_width.py."""
     held, errors = 0, []
-    for seed in range(200, 210):
+    for seed in range(200, 205):
         shot = scene(seed, 2048, 1536, np.array([6.35, 11.11, 15.88]), False)
         grey = cards.grey_of(shot.picture)
         card = cards.fitted(grey, shot.corners + 3.0)
@@ -62,8 +62,8 @@ def test_widths_are_read_and_mostly_within_their_plus_minus() -> None:
         if width is not None:
             errors.append(abs(width.mm - shot.width_mm))
             held += errors[-1] <= width.plus_minus
-    assert len(errors) >= 8
-    assert held >= len(errors) - 2
+    assert len(errors) >= 4
+    assert held >= len(errors) - 1
     assert np.median(errors) < 0.25
 
 
