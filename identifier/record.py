@@ -27,14 +27,21 @@ class Kept(msgspec.Struct, frozen=True):
     terms: list[Term] = []
 
 
-def plain(state: State, found: Identification) -> dict[str, Any]:
-    """The identification with the answers it rests on, as data that JSON can hold."""
-    result: dict[str, Any] = {
+def answers_of(state: State) -> dict[str, Any]:
+    """The answers alone, from which an identification can go on, as data that JSON can hold."""
+    return {
         "setting": state.setting,
         "instrument": state.instrument,
         "answers": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.answers.items()},
         "again": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.again.items()},
         "terms": sorted(state.terms),
+    }
+
+
+def plain(state: State, found: Identification) -> dict[str, Any]:
+    """The identification with the answers it rests on, as data that JSON can hold."""
+    result: dict[str, Any] = {
+        **answers_of(state),
         "state": found.state.value,
         "name": found.name,
         "gender": words.gender(found),

@@ -9,6 +9,7 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from functools import cache
 from importlib.util import find_spec
 from typing import Any
@@ -42,6 +43,14 @@ def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line(
         "markers", "needs(*programs): left out, and counted in the last lines, where one of the programs is missing"
     )
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_data(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What commands keep of a person's answers goes into a folder of the tests, not into that of whoever runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        yield
 
 
 @cache

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
+from datetime import UTC, datetime
 from pathlib import Path
 
 import msgspec
 
-from coaxtell import files
+from coaxtell import files, under_way
 from coaxtell.cli import show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report
@@ -21,6 +23,7 @@ from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
+from coaxtell.under_way import UnderWay
 
 NAME = "identify"
 HELP = "name a port from what you see and measure, and say what mates with it"
@@ -46,6 +49,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="where you met the port: uhf-reader, wifi, cellular, video, bench or any (default)",
     )  # fmt: skip
     parser.add_argument("--from", dest="start", type=Path, metavar="FILE.json", help="go on from a saved one")
+    parser.add_argument("--resume", action="store_true", help="go on with the one that was left unfinished last")
     parser.add_argument("--save", type=Path, metavar="FILE.json", help="save the identification and its answers")
     parser.add_argument(
         "-o", dest="output", type=Path, metavar="FILE.png", help="picture the port beside what fits it, at one scale"
@@ -83,13 +87,12 @@ def run(args: argparse.Namespace) -> int:
     """Identify from the answers given, or ask in the terminal where none are."""
     _files_can_be_written(args)
     known = looks.load()
-    state = _given(args, _start(args, known), known)
+    resumed = _resumed(args)
+    state = _given(args, _start(args, known, resumed), known)
     loaded = tables.load(args.tables)
     shortlist = Shortlist(list(loaded.halves.values()), state.setting)
     if not (args.saw or args.measured or args.again or args.json):
-        from coaxtell.cli import identify_dialogue
-
-        state = identify_dialogue.Dialogue(shortlist, state).run()
+        state = _asked(shortlist, state, resumed)
     found = identify(shortlist, state)
     if found.rests_on:
         unmeasured = loaded.taken_for(found.candidates[0].id)
@@ -112,6 +115,29 @@ def run(args: argparse.Namespace) -> int:
     if args.output is not None:
         _picture(args, shortlist, found)
     return 0
+
+
+def _resumed(args: argparse.Namespace) -> Path | None:
+    """The file of the identification to go on with, where that is asked for."""
+    if args.resume and args.start is not None:
+        raise InputError("--resume and --from both say where to go on; give one of them.")
+    return under_way.newest() if args.resume else None
+
+
+def _asked(shortlist: Shortlist, state: State, resumed: Path | None) -> State:
+    """What is known after the questions; each answer is kept as it is given, until they are ended."""
+    from coaxtell.cli import identify_dialogue
+
+    if resumed is None and under_way.left() and sys.stdin.isatty():
+        print("One was left unfinished: `coaxtell identify --resume` goes on with it. This is a new one.")
+    own = UnderWay.begun(datetime.now(UTC)) if resumed is None else UnderWay(resumed)
+    dialogue = identify_dialogue.Dialogue(shortlist, state, own.keep)
+    state = dialogue.run()
+    if dialogue.ended:
+        own.end()
+    elif dialogue.kept or resumed is not None:
+        print(f"{identify_dialogue.GOES_ON}\n")
+    return state
 
 
 def _say(args: argparse.Namespace, text: str) -> None:
@@ -154,17 +180,19 @@ def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identificati
     _say(args, f"Picture: {args.output} shows {beside.join(shown)}")
 
 
-def _start(args: argparse.Namespace, known: Looks) -> State:
-    """The state to begin with: a saved one, or none, in the setting and with the instrument asked for."""
+def _start(args: argparse.Namespace, known: Looks, resumed: Path | None) -> State:
+    """The state to begin with: a saved or resumed one, or none, in the setting and with the instrument asked for."""
     state = State()
-    if args.start is not None:
+    if resumed is not None:
         try:
-            data = json.loads(args.start.read_text(encoding="utf-8"))
-        except OSError as error:
-            raise InputError(f"{args.start}: cannot be read ({error.strerror}); check the file.") from None
-        except (ValueError, RecursionError):
-            raise InputError(f"{args.start} is no saved identification; write one with --save.") from None
-        state = record.state_from(data, str(args.start), known)
+            state = _read(resumed, known)
+        except InputError:
+            raise InputError(
+                f"{resumed} is damaged and cannot be gone on with; mend it or take it away, then --resume finds the "
+                f"one before it."
+            ) from None
+    elif args.start is not None:
+        state = _read(args.start, known)
     setting = args.setting or state.setting
     known.setting(setting)
     instrument = args.instrument or state.instrument
@@ -177,6 +205,17 @@ def _start(args: argparse.Namespace, known: Looks) -> State:
         raise InputError("--high-voltage and --no-high-voltage say the opposite of each other; give one of them.")
     terms = state.terms | {term for term, given in options.items() if given}
     return State(setting, instrument, state.answers, state.again, terms)
+
+
+def _read(path: Path, known: Looks) -> State:
+    """The answers of a saved identification."""
+    try:
+        data = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
+    except (ValueError, RecursionError):
+        raise InputError(f"{path} is no saved identification; write one with --save.") from None
+    return record.state_from(data, str(path), known)
 
 
 def _given(args: argparse.Namespace, state: State, known: Looks) -> State:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Callable
 
 import msgspec
 
@@ -19,6 +20,9 @@ from coaxtell.models.lines import wrapped
 KEYS = "u not sure   b change an answer   q stop and show what is known"
 COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
 LETTERS_IN_FULL = "or other, if it is none of these. Here a letter is an answer: type unsure, back or quit in full"
+GOES_ON = "Your answers are kept: `coaxtell identify --resume` goes on with them."
+LONGEST_ANSWER = 80
+"""Letters of an answer; what is longer was pasted by mistake."""
 NO_BREAK = "\u00a0"
 SIZES = {Feature.THREADS: "14.2 (on 10 mm) or 36tpi"}
 """Examples of what to type where they are no lengths."""
@@ -35,9 +39,16 @@ def _say(text: str, indent: str = "  ") -> None:
 class Dialogue:
     """A conversation in the terminal about one port."""
 
-    def __init__(self, shortlist: Shortlist, state: State) -> None:
+    def __init__(self, shortlist: Shortlist, state: State, keep: Callable[[State], None]) -> None:
+        """`keep` writes the answers down and raises InputError where it cannot."""
         self.shortlist = shortlist
         self.state = state
+        self._keep = keep
+        self.kept = False
+        """Whether every answer is written down."""
+        self.ended = False
+        """Whether the questions came to their end, and were not left."""
+        self._warned = False
         self.told: list[Feature] = list(state.answers)
         self.asked_voltage = bool({Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & state.terms)
 
@@ -52,6 +63,7 @@ class Dialogue:
                 asked = next_question(self.shortlist, self.state)
                 if asked is None:
                     if not self._settled():
+                        self.ended = True
                         break
                     continue
                 self._one(asked)
@@ -59,6 +71,8 @@ class Dialogue:
             pass
         except KeyboardInterrupt:
             print(f"\n\nWhat was answered so far: {self.command()}")
+            if self.kept:
+                print(GOES_ON)
             raise
         print()
         return self.state
@@ -73,7 +87,7 @@ class Dialogue:
         _say("A bayonet of two studs may be one for high voltage. Is it radio or video equipment, with none on it?", "")
         none = self._yes("y or n> ")
         term = Term.NO_HIGH_VOLTAGE if none else Term.HIGH_VOLTAGE
-        self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {term})
+        self._hold(msgspec.structs.replace(self.state, terms=self.state.terms | {term}))
         if not none:
             print("  Then nothing is touched or measured here; only looks are asked for.")
 
@@ -129,8 +143,22 @@ class Dialogue:
                 return
 
     def _tell(self, feature: Feature, answer: Answer, again: bool) -> None:
-        self.state = self.state.tell(feature, answer, again)
+        self._hold(self.state.tell(feature, answer, again))
         self.told = [f for f in self.told if f is not feature] + [feature]
+
+    def _hold(self, state: State) -> None:
+        """Take a state over and write it down; where that cannot be, say so once and go on."""
+        self.state = state
+        try:
+            self._keep(state)
+            self.kept = True
+        except InputError as error:
+            self.kept = False
+            if not self._warned:
+                print(
+                    wrapped(f"  Your answers are not kept, so that --resume cannot go on with them: {error}", "", "  ")
+                )
+            self._warned = True
 
     def _choices(self, feature: Feature) -> list[tuple[Answer, str]]:
         """The numbered choices of a question; none where a size is typed."""
@@ -218,7 +246,7 @@ class Dialogue:
                 break
             print(f"  Give a number from 1 to {len(self.told)}.")
         feature = self.told[-1] if typed == "" else self.told[int(typed[:4]) - 1]
-        self.state = self.state.withdraw(feature)
+        self._hold(self.state.withdraw(feature))
         self.told.remove(feature)
         self._one(question(self.shortlist, self.state, feature))
 
@@ -230,5 +258,7 @@ class Dialogue:
             except EOFError:
                 print()
                 raise StopAskingError from None
-            if typed or empty:
+            if len(typed) > LONGEST_ANSWER:
+                print(f"  That is too long for an answer; give at most {LONGEST_ANSWER} letters.")
+            elif typed or empty:
                 return typed

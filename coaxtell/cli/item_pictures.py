@@ -4,13 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import os
-import signal
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Self
@@ -23,6 +19,7 @@ from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.kept import code_mark
 from coaxtell.models.half import Half
+from coaxtell.painter import Painter
 from coaxtell.quiz.item import Explanation, Picture
 
 if TYPE_CHECKING:
@@ -54,6 +51,7 @@ class Pictures:
         self._painter: Painter | None = None
         if self._way != "none":
             self._painter = Painter()
+            self._painter.begin(_ready)
             files.make_folder(self._folder, f"use --pictures none, or set {folders.HOME}")
 
     def __enter__(self) -> Self:
@@ -103,7 +101,7 @@ class Pictures:
         assert self._painter is not None
         halves = [self._halves[half_id] for half_id in picture.halves]
         painter, size = self._painter, self._size
-        return lambda aside: painter.draw(halves, picture, size, aside)
+        return lambda aside: painter.draw(_draw, halves, picture, size, str(aside))
 
     def show_pair(self, explanation: Explanation) -> None:
         """Show the pair cut open where it stops, or say which command draws it."""
@@ -129,31 +127,6 @@ class Pictures:
         elif self._way == "viewer":
             _view(path)
         print(f"{title}: {path}")
-
-
-class Painter:
-    """A process of its own that draws: it gets ready while the items are."""
-
-    def __init__(self) -> None:
-        self._pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_leave_interrupts)
-        self._pool.submit(_ready)
-
-    def draw(self, halves: list[Half], picture: Picture, size: tuple[int, int], path: Path) -> None:
-        """Draw a picture into a file; raises RuntimeError where that cannot be done."""
-        try:
-            self._pool.submit(_draw, halves, picture, size, str(path)).result()
-        except BrokenProcessPool:
-            raise RuntimeError("the drawing process ended") from None
-
-    def close(self) -> None:
-        """End the process once it is through with what it draws now."""
-        # left to the interpreter's own end, the pool now and then stumbles over its closed pipe
-        self._pool.shutdown(wait=True, cancel_futures=True)
-
-
-def _leave_interrupts() -> None:
-    """Ctrl-C is for the person's own process, which then ends this one."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _ready() -> None:

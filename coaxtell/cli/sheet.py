@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell import files, folders, kept
+from coaxtell import files, folders, kept, painter
 from coaxtell.cli import body_args
 from coaxtell.cli.lifesize import PAPERS, Chosen, add_address, address, chosen
 from coaxtell.cli.progress_line import Progress
@@ -78,12 +79,11 @@ def _asked(known: Tables, args: argparse.Namespace) -> Chosen:
 
 
 class Photographer:
-    """Pictures of halves as files, made once and kept; used as a context that closes its studio."""
+    """Pictures of halves as files, made once and kept; used as a context."""
 
     def __init__(self, halves: dict[str, Half], folder: Path | None = None) -> None:
         self._folder = folder or folders.folder("cache") / "sheets"
         self._marks = kept.marks_of(halves)
-        self._studio: Studio | None = None
         self.why = ""
         """Why no picture can be made here, where that is so."""
 
@@ -91,9 +91,6 @@ class Photographer:
         return self
 
     def __exit__(self, *_: object) -> None:
-        if self._studio is not None:
-            self._studio.close()
-            self._studio = None
         kept.prune(self._folder)
 
     def __call__(self, half: Half, view: View) -> Path | None:
@@ -104,12 +101,23 @@ class Photographer:
         if self.why:
             return None
         try:
-            from coaxtell.models.solids import picture, studio
-
-            self._studio = self._studio or studio.Studio()
-            image = picture.picture([half], view, *SIZE, studio=self._studio, names=False)
-        except (ImportError, RuntimeError) as error:
-            self.why = str(error) or type(error).__name__
+            painter.shared().draw(_keep, half, view, path)
+        except RuntimeError as error:
+            self.why = str(error)
             return None
-        kept.keep(path, image)
         return path if path.is_file() else None
+
+
+def _keep(half: Half, view: View, path: Path) -> None:
+    """Draw in the painter's process and keep the picture."""
+    from coaxtell.models.solids import picture
+
+    kept.keep(path, picture.picture([half], view, *SIZE, studio=_studio(), names=False))
+
+
+@cache
+def _studio() -> Studio:
+    """One window for all sheets, since opening it takes longest."""
+    from coaxtell.models.solids import studio
+
+    return studio.Studio()

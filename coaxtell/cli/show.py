@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import Literal
 
-from coaxtell import files
+from coaxtell import files, painter
 from coaxtell.cli import body_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -75,14 +75,17 @@ def write(
 
 def _draw(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:
     try:
-        from coaxtell.models.solids import picture
-
-        image = picture.picture(halves, view, width, height)
-    except (ImportError, RuntimeError) as error:
+        painter.shared().draw(_picture, halves, view, width, height, target)
+    except RuntimeError as error:
         print(f"No picture can be rendered on this machine ({error}); the drawing stands in its place.")
         from coaxtell.models.drawings import section
 
         drawing = section.side_by_side(halves, "face" if view == "face" else "section")
         drawing.png(target, dpi=25.4 * width / drawing.width_mm)
-        return
-    image.save(target, "PNG")
+
+
+def _picture(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:
+    """Draw in the painter's process."""
+    from coaxtell.models.solids import picture
+
+    picture.picture(halves, view, width, height).save(target, "PNG")

@@ -14,10 +14,10 @@ from coaxtell.identifier.belief import Shortlist
 from coaxtell.models import body, numbers
 from coaxtell.models.drawings import panel
 from coaxtell.models.mating.doubts import listed
-from coaxtell.models.solids import studio
 from coaxtell.models.tables import load
 from coaxtell.pages import one_half, one_half_pdf
 from coaxtell.pages.lifesize_page import Paper, TruePage
+from coaxtell.painter import Painter
 from tests.drawings import paper
 from tests.drawings.test_lifesize import TOLERANCE, check_furniture
 from tests.halves import all_halves, half
@@ -158,10 +158,10 @@ def test_a_picture_is_made_once_for_a_table_and_a_view(tmp_path: Path, monkeypat
         assert first is not None
         made = first.stat().st_mtime_ns
 
-    def refused() -> studio.Studio:
+    def refused(*_: object) -> None:
         raise RuntimeError("no second picture")
 
-    monkeypatch.setattr(studio, "Studio", refused)
+    monkeypatch.setattr(Painter, "draw", refused)
     with Photographer({one.id: one}, tmp_path) as pictured:
         assert pictured(one, "three-quarter") == first
         assert first.stat().st_mtime_ns == made
@@ -175,11 +175,11 @@ def test_a_picture_is_made_once_for_a_table_and_a_view(tmp_path: Path, monkeypat
 def test_without_graphics_drawings_stand_in(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def refused() -> studio.Studio:
+    def refused(*_: object) -> None:
         raise RuntimeError("no graphics")
 
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(studio, "Studio", refused)
+    monkeypatch.setattr(Painter, "draw", refused)
     monkeypatch.chdir(tmp_path)
     assert main(["sheet", "sma-plug"]) == 0
     assert "No picture can be rendered on this machine (no graphics)" in capsys.readouterr().out

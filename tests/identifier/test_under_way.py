@@ -1,0 +1,131 @@
+"""Answers of `identify` are kept as they are given: signals, a closed terminal and damaged files lose nothing."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from coaxtell import under_way
+from coaxtell.cli.main import main
+from coaxtell.identifier.answers import Saw, State
+from coaxtell.identifier.features import Feature
+from coaxtell.under_way import UnderWay
+
+MOMENT = datetime(2026, 3, 2, 9, 30, tzinfo=UTC)
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("COAXTELL_HOME", str(tmp_path))
+    return tmp_path
+
+
+def talk(monkeypatch: pytest.MonkeyPatch, typed: str, *words: str) -> int:
+    monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+    return main(["identify", *words])
+
+
+def answers(path: Path) -> dict[str, object]:
+    found = json.loads(path.read_text(encoding="utf-8"))["answers"]
+    assert isinstance(found, dict)
+    return found
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGHUP, signal.SIGKILL, signal.SIGINT])
+def test_a_signal_loses_no_answer(end: signal.Signals, home: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "coaxtell", "identify"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    ) as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        process.stdin.write("thread-outside\n")
+        process.stdin.flush()
+        said = ""
+        while said.count("> ") < 2:  # the prompt of the question that comes after
+            said += process.stdout.read(1)
+        process.send_signal(end)
+        rest = process.stdout.read()
+        status = process.wait(timeout=30)
+    assert status == (130 if end is signal.SIGINT else -end)
+    assert ("--resume" in rest) == (end is signal.SIGINT)
+    assert list(answers(under_way.newest())) == ["coupling"]
+    assert "Traceback" not in capfd.readouterr().err
+
+
+def test_a_closed_input_is_gone_on_with_until_it_is_ended(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert talk(monkeypatch, "thread-outside\n") == 0
+    assert "`coaxtell identify --resume` goes on" in capsys.readouterr().out
+    assert talk(monkeypatch, "", "--resume") == 0
+    said = capsys.readouterr().out
+    assert "> " in said
+    assert "--resume` goes on" in said
+    assert "coupling> " not in said, "what was answered is not asked again"
+    assert len(under_way.left()) == 1, "it is the same one"
+    # an end of the questions: nothing of it is offered again
+    assert talk(monkeypatch, "u\n" * 60 + "\n", "--resume") == 0
+    assert "--resume" not in capsys.readouterr().out
+    assert under_way.left() == []
+    assert talk(monkeypatch, "", "--resume") == 2
+    assert capsys.readouterr().err == (
+        "coaxtell: No identification was left unfinished; `coaxtell identify` begins one.\n"
+    )
+
+
+def test_nothing_is_kept_before_the_first_answer(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert talk(monkeypatch, "") == 0
+    assert main(["identify", "--saw", "coupling=lugs"]) == 0
+    assert under_way.left() == []
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [b"", b"{", b"[1]", b"\xff\xfe", b'{"setting": "any"}', b'{"setting":"any","instrument":"x","answers":{}}'],
+)
+def test_a_damaged_one_gets_a_sentence_and_stays(
+    damage: bytes, home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = UnderWay.begun(MOMENT)
+    own.keep(State().tell(Feature.COUPLING, Saw("lugs")))
+    own.path.write_bytes(damage)
+    assert talk(monkeypatch, "", "--resume") == 2
+    err = capsys.readouterr().err
+    assert err.count("\n") == 1
+    assert "is damaged" in err
+    assert own.path.name in err.replace("...", "") or own.path.name[-20:] in err
+    assert own.path.read_bytes() == damage
+
+
+def test_the_one_left_last_comes_first_and_few_are_kept(home: Path) -> None:
+    for minute in range(under_way.MOST + 5):
+        UnderWay.begun(MOMENT.replace(minute=minute)).keep(State())
+    names = [path.name for path in under_way.left()]
+    assert len(names) == under_way.MOST
+    assert names[0].startswith("20260302-0924")
+    assert under_way.newest().name == names[0]
+
+
+def test_where_nothing_can_be_kept_the_questions_go_on(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (home / "data").write_text("a file where the folder should be", encoding="utf-8")
+    assert talk(monkeypatch, "thread-outside\npin\n") == 0
+    out = capsys.readouterr().out
+    assert out.count("are not kept") == 1
+    assert "goes on with them" not in out
+
+
+def test_it_says_in_one_place_only_where_to_go_on(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["identify", "--resume", "--from", "x.json"]) == 2
+    assert "give one of them" in capsys.readouterr().err
+    assert os.listdir(home) == []
