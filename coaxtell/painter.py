@@ -12,6 +12,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
+from coaxtell import streams
 from coaxtell.models.errors import InputError
 
 Work = Callable[..., None]
@@ -102,6 +103,7 @@ def _serve(pipe: Connection) -> None:
     """Do what comes through the pipe and say how it went, until the other end is closed."""
     # Ctrl-C is for the person's own process, which then ends this one
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    streams.unheard()
     with contextlib.suppress(EOFError, OSError):
         while True:
             work, given = pipe.recv()

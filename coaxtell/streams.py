@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import contextlib
 import io
 import os
 import sys
@@ -47,6 +48,14 @@ def prepare() -> None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
         elif isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="plain")
+
+
+def unheard() -> None:
+    """From here on nothing that a library writes by itself reaches the person: notices about its caches and drivers."""
+    with contextlib.suppress(OSError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, 1)
+        os.dup2(nowhere, 2)
 
 
 def give_up() -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
+from coaxtell.models import quantity
 from coaxtell.models.errors import RefusedError
 from coaxtell.photo.reading import CLASSES, Reading
 
@@ -16,6 +16,8 @@ LABELS = "labels.csv"
 COLUMNS = ("file", "cx", "cy", "r", "coupling", "centre", "plastic", "kind")
 KINDS = ("face", "trap", "none")
 """A mating face, a side that does not mate, no port at all."""
+LARGEST = 1e6
+"""Of a coordinate [px]."""
 UNKNOWN = ("", "?")
 IS_FACE = 0.5
 """From this chance on it is read as a mating face."""
@@ -56,10 +58,10 @@ def _row(path: str, line: int, row: dict[str | Any, Any]) -> Labelled:
     numbers = []
     for name in ("cx", "cy", "r"):
         try:
-            numbers.append(float(row[name]))
-        except ValueError:
+            numbers.append(quantity.within(row[name], name, "640.5", -LARGEST, LARGEST))
+        except RefusedError:
             raise RefusedError("photo.label_number", path=path, line=line, name=name, text=row[name][:40]) from None
-    if not all(math.isfinite(v) for v in numbers) or numbers[2] <= 1:
+    if numbers[2] <= 1:
         raise RefusedError("photo.label_number", path=path, line=line, name="cx, cy, r", text=str(numbers))
     looks = {}
     for name, values in CLASSES.items():

@@ -16,14 +16,12 @@ from typing import Any
 import msgspec
 
 from coaxtell.models.catalogue import Reason
+from coaxtell.models.cells import neutral
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import overview, words
 from coaxtell.quiz.log import Answered, Event, Mode, Signed, Started, person_name
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.words import say
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
-"""Letters at the start of a cell that a spreadsheet takes for a formula."""
 
 COLUMNS = (
     "time", "person", "mode", "site", "sitting", "number", "kind", "a", "b", "question", "options", "right", "chosen",
@@ -38,11 +36,6 @@ ANSWERED = "http://adlnet.gov/expapi/verbs/answered"
 
 HOME_PAGE = "https://records.invalid/"
 """Account system of people where none is named; the domain .invalid never exists (RFC 6761)."""
-
-
-def neutral(text: str) -> str:
-    """A cell's text that no spreadsheet takes for a formula: an apostrophe stands before it."""
-    return f"'{text}" if text.startswith(FORMULA) else text
 
 
 def rows(events: Iterable[Event]) -> list[dict[str, Any]]:

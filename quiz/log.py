@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import unicodedata
 from collections.abc import Iterable
 from datetime import datetime, timedelta
@@ -184,10 +185,30 @@ def answered(
     )
 
 
+UNSEEN = re.compile(
+    "[\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\u2800\u3164"
+    "\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
+)
+"""Letters that show nothing or turn the direction of those behind them: Default_Ignorable_Code_Point of the Unicode
+Character Database, without the joiners, and the blank of Braille."""
+JOINERS = "\u200c\u200d"
+"""They shape letters of Arabic and of Indian scripts, and nothing else."""
+
+
+def _unseen(name: str) -> bool:
+    """Whether a name holds a letter that nobody sees, by which two names that look alike would be two people."""
+    inside = zip(f" {name}", name, f"{name[1:]} ", strict=False)
+    stray = any(
+        letter in JOINERS and not all(unicodedata.category(beside) in ("Lo", "Mn", "Mc") for beside in (before, after))
+        for before, letter, after in inside
+    )
+    return stray or UNSEEN.search(name) is not None
+
+
 def person_name(text: str) -> str:
     """A name as the record keeps it: any Unicode text, composed, without outer blanks.
 
-    Raises InputError where nothing is left, where it is too long or holds control characters.
+    Raises InputError where nothing is left, where it is too long or holds control characters or such as nobody sees.
     """
     name = unicodedata.normalize("NFC", text).strip()
     if not name:
@@ -196,6 +217,8 @@ def person_name(text: str) -> str:
         raise RefusedError("quiz.long_name", letters=len(name), most=LONGEST_NAME)
     if any(unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") for letter in name):
         raise RefusedError("quiz.broken_name")
+    if _unseen(name):
+        raise RefusedError("quiz.unseen_name")
     return name
 
 

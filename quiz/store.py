@@ -1,14 +1,14 @@
 """The record: an append-only table of events on SQLite, or on any server that SQLAlchemy reaches.
 
-An answer is acknowledged when `add` returns, and from then on survives the death of the process. This is the one
-module of the quiz that reads and writes.
+An answer is acknowledged when `add` returns, and from then on survives the death of the process. Writers at one file
+take turns. Beside its damaged files (`rescue`) this is the one module of the quiz that reads and writes.
 """
 
 from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -22,6 +22,7 @@ from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log, migrations
 from coaxtell.quiz.log import Answered, Event, Started
+from coaxtell.quiz.turns import turn
 
 WAIT_S = 60
 """How long a process waits for the others that write [s]."""
@@ -83,6 +84,7 @@ class Store:
         self.name = url.render_as_string(hide_password=True) if "://" in where else where
         self._lite = url.get_backend_name() == "sqlite"
         sealed = False
+        self._turn_at: Path | None = None
         if self._lite and url.database not in (None, "", ":memory:"):
             path = Path(str(url.database))
             if path.is_dir():
@@ -92,6 +94,7 @@ class Store:
             if not path.absolute().parent.is_dir():
                 raise RefusedError("quiz.no_folder", path=str(path))
             sealed = not write and not _may_write(path)
+            self._turn_at = path.with_name(f"{path.name}-turn")
             if sealed:
                 url = _sealed(path)
         options: dict[str, Any] = {"connect_args": {"timeout": WAIT_S}} if self._lite else {"pool_pre_ping": True}
@@ -138,8 +141,12 @@ class Store:
 
     @contextmanager
     def _writing(self) -> Iterator[sa.Connection]:
-        with self._told(), self._engine.begin() as connection:
+        with self._told(), self._my_turn(), self._engine.begin() as connection:
             yield connection
+
+    def _my_turn(self) -> AbstractContextManager[None]:
+        """Wait for the others that write to the same file; a server does that itself."""
+        return nullcontext() if self._turn_at is None else turn(self._turn_at, WAIT_S)
 
     @contextmanager
     def _reading(self) -> Iterator[sa.Connection]:
@@ -163,7 +170,7 @@ class Store:
         """
         row = _row(event)
         try:
-            with self._engine.begin() as connection:
+            with self._my_turn(), self._engine.begin() as connection:
                 connection.execute(_events.insert(), [row])
         except exc.IntegrityError:
             with self._reading() as connection:
@@ -277,7 +284,7 @@ class Store:
                 connection.execute(_forgotten.insert(), [{"id": event_id} for event_id in ids])
                 connection.execute(_events.delete().where(named))
         if self._lite and ids:
-            with self._told():
+            with self._told(), self._my_turn():
                 raw = self._engine.raw_connection()
                 try:
                     cursor = raw.cursor()

@@ -111,20 +111,34 @@ def joined(words: Sequence[str]) -> list[str]:
     return found
 
 
-def _one_line(sentence: str) -> str:
-    """The sentence with what a terminal acts on (line ends, escapes) written out and long words cut: it may quote a
-    person's words."""
+def _one_line(sentence: str, typed: Sequence[str] = ()) -> str:
+    """The sentence with what a terminal acts on (line ends, escapes) written out and what someone typed or wrote into
+    a file cut where it is too long to be read."""
     acted_on = ("C", "Zl", "Zp")
-    half = LONGEST_NAME * 3 // 4  # of a long path the end says most: the file, and the entry in it
-    cut = re.sub(rf"(\S{{{half}}})\S{{9,}}(\S{{{half}}})", r"\1...\2", sentence)[:LONGEST_SENTENCE]
+    for word in typed:
+        name, _, value = word.partition("=")
+        for part in (word, name, value):
+            if len(part) > LONGEST_NAME:
+                for said in (part, part.lower(), repr(part)[1:-1], repr(part.lower())[1:-1]):
+                    sentence = sentence.replace(said, _short(part))
+    cut = _QUOTED.sub(lambda found: _short(found[0]), sentence)
+    cut = _WORD.sub(lambda found: _short(found[0]), cut)[:LONGEST_SENTENCE]
     return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in cut)
 
 
+_WORD = re.compile(rf"\S{{{LONGEST_NAME + 1},}}")
+_QUOTED = re.compile(rf"(?<=[\s(=:])(?P<mark>['\"])(?=\S)(?:(?!(?P=mark)).){{{LONGEST_NAME},}}(?P=mark)", re.DOTALL)
+"""What stands between quotation marks and is longer than anyone reads."""
+
+
+def _short(text: str) -> str:
+    """A long text by its beginning and its end: of a path the end says most, the file and the entry in it."""
+    half = LONGEST_NAME // 2
+    return text if len(text) <= LONGEST_NAME else f"{text[: half - 3]}...{text[-half:]}"
+
+
 def _unusable(error: OSError) -> str:
-    named = str(error.filename)
-    if len(named) > LONGEST_NAME:
-        named = f"{named[:LONGEST_NAME]}..."
-    return f"{named!r} cannot be used ({error.strerror or error}); choose another file or folder."
+    return f"{_short(str(error.filename))!r} cannot be used ({error.strerror or error}); choose another file or folder."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -136,7 +150,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return _run(words)
     except InputError as error:
-        return _told(str(error))
+        return _told(str(error), words)
     except ModuleNotFoundError as error:
         if str(error.name).startswith("coaxtell"):
             raise
@@ -172,6 +186,6 @@ def _run(words: list[str]) -> int:
     return status
 
 
-def _told(sentence: str) -> int:
-    print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
+def _told(sentence: str, typed: Sequence[str] = ()) -> int:
+    print(f"coaxtell: {_one_line(sentence, typed)}", file=sys.stderr)
     return 2

@@ -13,7 +13,7 @@ import msgspec
 
 from coaxtell import files
 from coaxtell.cli import draw
-from coaxtell.models import tables
+from coaxtell.models import cells, tables
 from coaxtell.models.catalogue import MODELS, Reason, called, tell, word
 from coaxtell.models.drawings import pair
 from coaxtell.models.errors import InputError
@@ -140,13 +140,12 @@ def _all(known: tables.Tables, output: Path | None) -> int:
         assert m.confidence is not None
         others = "; ".join(f"{verdict.value} {share:.3f}" for verdict, share in m.confidence.otherwise.items())
         stated = "" if m.confidence.stated is None else m.confidence.stated.ground
-        table.writerow(
-            [
+        row = [
                 m.a, m.b, m.verdict.value, m.stops_at_mm, m.turns_caught, m.overlap_mm, m.return_loss_db,
                 "; ".join(said(m.depends_on)), " ".join(said(m.reasons)),
                 m.geometry.value, f"{m.confidence.share:.3f}", f"{m.confidence.low:.3f}", others, stated,
-            ]
-        )  # fmt: skip
+        ]  # fmt: skip
+        table.writerow([cells.neutral(value) if isinstance(value, str) else value for value in row])
     files.write_text(output, text.getvalue())
     print(f"{sum(counts.values())} pairs in {output}: " + ", ".join(f"{n} {v}" for v, n in sorted(counts.items())))
     return 0

@@ -1,11 +1,14 @@
-"""Pages as HTML, each one file that needs nothing beside it, from the templates beside this module."""
+"""Pages as HTML, each one file that needs nothing beside it, from the templates beside this module.
+
+A spreadsheet opens such a page as a sheet, so that no text of a person may begin as a formula does.
+"""
 
 from __future__ import annotations
 
 from functools import cache
 from typing import TYPE_CHECKING
 
-from coaxtell.models import palette
+from coaxtell.models import cells, palette
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.spacing import thin
 
@@ -31,10 +34,16 @@ def environment(package: str, folder: str) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         undefined=StrictUndefined,
+        finalize=_written,
     )
     found.filters |= {"thin": thin, "svg": inline}
     found.globals["colour"] = palette
     return found
+
+
+def _written(value: object) -> object:
+    # what is marked up is our own
+    return cells.shown(value) if isinstance(value, str) and not hasattr(value, "__html__") else value
 
 
 def inline(drawn: Drawing) -> Markup:

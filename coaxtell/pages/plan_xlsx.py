@@ -16,6 +16,7 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from coaxtell.cables.plan import Plan
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
+from coaxtell.models import cells
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
 from coaxtell.pages.content import life_size
@@ -91,10 +92,10 @@ def _page(sheet: Any, title: str, paper: str) -> None:
 
 
 def _put(sheet: Any, row: int, column: int, value: str | float, format_: str = "General") -> Any:
-    """Set a cell; text stays text, so that nothing a site file says becomes a formula."""
+    """Set a cell; text stays text, so that nothing a site file says becomes a formula, here or once saved as CSV."""
     cell = sheet.cell(row=row, column=column)
     if isinstance(value, str):
-        cell.value = _NOT_ALLOWED.sub(" ", value)[:32_000]
+        cell.value = cells.shown(_NOT_ALLOWED.sub(" ", value))[:32_000]
         cell.data_type = "s"
         cell.alignment = _TEXT
     else:

@@ -1,5 +1,6 @@
 """A site planned: orders, labels, port list, checks; and the same on paper, on a page and in a workbook."""
 
+import html
 import math
 import re
 import subprocess
@@ -20,6 +21,7 @@ from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
+from coaxtell.models.cells import FORMULA, restored
 from coaxtell.models.words import contact_words
 from coaxtell.pages import content, curve_figure, document, plan_html, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
@@ -314,6 +316,14 @@ def test_the_page_is_whole_and_safe() -> None:
         assert part in page
 
 
+def test_no_cell_of_the_page_is_a_formula_to_a_spreadsheet_that_opens_it() -> None:
+    text = GOOD.replace('name = "Dock"', 'name = "+Dock"').replace('id = "A2"', 'id = "=HYPERLINK(A1)"') + MORE
+    page = plan_html.page(made(text), cable_tables())
+    said = [html.unescape(part).strip() for part in re.findall(r">([^<>]+)<", page.split("<body>")[1])]
+    assert any("=HYPERLINK" in part for part in said)
+    assert not [part for part in said if part.startswith(FORMULA) and not re.fullmatch(r"-[\d.]+", part)]
+
+
 def test_the_workbook_holds_numbers_as_numbers_and_no_formulas(tmp_path: Path) -> None:
     path = tmp_path / "dock.xlsx"
     text = GOOD.replace('id = "A2"', 'id = "=HYPERLINK(A1)"') + MORE
@@ -325,6 +335,10 @@ def test_the_workbook_holds_numbers_as_numbers_and_no_formulas(tmp_path: Path) -
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert any("=HYPERLINK" in str(cell.value) for cell in cells)
     assert all(cell.data_type != "f" for cell in cells)
+    # saved as CSV they lose their type: an apostrophe keeps them text, and the name can be had back
+    texts = [str(cell.value) for cell in cells if isinstance(cell.value, str)]
+    assert not [text for text in texts if text.startswith(FORMULA)]
+    assert "=HYPERLINK(A1)" in {restored(text) for text in texts}
     # Each kind of port has its picture, those behind an adapter too.
     assert len(book["Ports"]._images) == book["Ports"].max_row - 1 == 3
     runs = {cell.value: cell.column for cell in book["Runs"][1]}

@@ -57,6 +57,20 @@ def test_a_command_outlives_its_graphics(words: list[str], stands_in: str, tmp_p
         assert made.stat().st_size > 1000
 
 
+@pytest.mark.needs("linux")
+def test_no_notice_of_a_library_reaches_the_person(tmp_path: Path) -> None:
+    """Without a home, matplotlib and the OpenGL driver complain about their own caches."""
+    env = {**os.environ, "PYTHONPATH": str(ROOT), "HOME": "/proc/nowhere"}
+    for name in ("XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "COAXTELL_HOME", "MPLCONFIGDIR"):
+        env.pop(name, None)
+    words = ["show", "sma-plug", "--size", "160x160", "-o", str(tmp_path / "a.png")]
+    found = subprocess.run(
+        [sys.executable, "-m", "coaxtell", *words], env=env, capture_output=True, text=True, check=False
+    )
+    assert (found.returncode, found.stderr) == (0, "")
+    assert found.stdout == f"Picture: {tmp_path / 'a.png'}\n"
+
+
 def _write(path: str) -> None:
     Path(path).write_text("drawn", encoding="utf-8")
 

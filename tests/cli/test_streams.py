@@ -103,9 +103,55 @@ def test_a_missing_package_is_told(tmp_path: Path) -> None:
     assert b"package 'fpdf" in found.stderr
 
 
-@pytest.mark.parametrize("line", [["mate", "x" * 5000, "sma-jack"], ["y" * 5000], ["list", "--" + "z" * 5000]])
-def test_errors_quote_no_more_than_can_be_read(line: list[str], capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(line) == 2
+LONG = "y" * 5000
+LONG_WORDS = "ab c" * 1250
+
+
+TYPED = [
+    ["mate", "{}", "sma-jack"],
+    ["{}"],
+    ["list", "--{}"],
+    ["identify", "--saw", "coupling={}"],
+    ["identify", "--saw", "{}=pin"],
+    ["identify", "--measured", "bore={}"],
+    ["identify", "--with", "{}"],
+    ["identify", "--setting", "{}"],
+    ["show", "sma-plug", "--size", "{}"],
+    ["show", "sma-plug", "-o", "{}.png"],
+    ["show", "sma-plug", "--view", "{}"],
+    ["cable", "rp-tnc-jack", "n-50-jack", "--length", "{}"],
+    ["cable", "rp-tnc-jack", "n-50-jack", "--length", "12m", "--region", "{}"],
+    ["practise", "--person", "{}"],
+    ["practise", "--kinds", "{}"],
+    ["practise", "--items", "{}"],
+    ["progress", "--records", "{}"],
+    ["records", "export", "-o", "x.jsonl", "--home-page", "{}"],
+    ["plan", "{}", "-o", "plan.html"],
+    ["photo", "{}"],
+    ["draw", "sma-plug", "--scale", "{}", "-o", "x.svg"],
+]
+LONGS = [LONG, LONG_WORDS, "\u202e" * 3000, "a'b \"c" * 800]
+
+
+@pytest.mark.parametrize("place", range(len(TYPED)), ids=lambda place: " ".join(TYPED[place]))
+def test_errors_quote_no_more_than_can_be_read(
+    place: int, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of what was typed about eighty letters stand in the sentence, at most twice."""
+    monkeypatch.chdir(tmp_path)
+    long = LONGS[place % len(LONGS)]
+    assert main([word.format(long) for word in TYPED[place]]) == 2
     err = capsys.readouterr().err
     assert err.count("\n") == 1
+    assert sum(err.count(part) for part in ("yyyy", "c" + "ab c" * 4, "\\u202e", "'b \"c")) <= 80
     assert len(err) < 1000
+
+
+def test_errors_quote_no_more_of_a_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    site = tmp_path / "site.toml"
+    for long in (LONG, LONG_WORDS):
+        site.write_text(f'[site]\nregion = "{long}"\n', encoding="utf-8")
+        assert main(["plan", str(site), "-o", str(tmp_path / "plan.html")]) == 2
+        err = capsys.readouterr().err
+        assert err.count("\n") == 1
+        assert len(err) < 600

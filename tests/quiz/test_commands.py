@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import re
+import unicodedata
 import zipfile
 from pathlib import Path
 
@@ -14,7 +15,7 @@ import pytest
 
 from coaxtell.cli import blocks, sitting
 from coaxtell.cli.main import main
-from coaxtell.quiz.log import Answered, Mode, Started
+from coaxtell.quiz.log import Answered, Mode, Started, person_name
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.store import Store
 from tests.quiz import xapi
@@ -26,6 +27,11 @@ PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 4\n[[port]]\
 def record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     where = str(tmp_path / "records.db")
     monkeypatch.setenv("COAXTELL_RECORDS", where)
+    # a machine's secret decides what an assessment asks: the same one each time
+    data = tmp_path / "home" / "data"
+    data.mkdir(parents=True)
+    (data / "assessments.key").write_bytes(b"coaxtell" * 4)
+    monkeypatch.setenv("COAXTELL_HOME", str(data.parent))
     return where
 
 
@@ -220,6 +226,11 @@ BAD = [
     (["practise", "--kinds", "riddle"], "no kind of item"),
     (["practise", "--person", "  "], "empty"),
     (["practise", "--person", "a\nb"], "line break"),
+    (["practise", "--person", "Ki\u202em"], "turns the direction"),
+    (["practise", "--person", "Ki\u200bm"], "shows nothing"),
+    (["practise", "--person", "Ki\u200dm"], "shows nothing"),
+    (["practise", "--person", "\ufeffKim"], "shows nothing"),
+    (["practise", "--person", "Kim\u3164"], "shows nothing"),
     (["assess", "--ports", "missing.toml"], "cannot be read"),
     (["progress"], "no record yet"),
     (["progress", "--team", "-o", "x.docx"], ".html, .pdf, .csv"),
@@ -233,7 +244,7 @@ BAD = [
 ]
 
 
-@pytest.mark.parametrize(("words", "said"), BAD, ids=[" ".join(words) for words, _ in BAD])
+@pytest.mark.parametrize(("words", "said"), BAD, ids=[ascii(" ".join(words)) for words, _ in BAD])
 def test_bad_input_is_told_in_one_sentence(
     words: list[str], said: str, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -244,6 +255,12 @@ def test_bad_input_is_told_in_one_sentence(
     assert error.startswith("coaxtell: ")
     assert said in error
     assert error.count("\n") == 1
+
+
+@pytest.mark.parametrize("name", ["Zoë", "李雷", "علی\u200cرضا", "क्\u200dष", "O'Brien", "Müller-Lüdenscheid", "أحمد"])
+def test_names_of_any_script_are_taken(name: str) -> None:
+    """The joiners belong to the spelling of Persian and of Indian scripts (Unicode Standard, sections 9.2 and 12.1)."""
+    assert person_name(name) == unicodedata.normalize("NFC", name)
 
 
 def test_how_sure_takes_percent_and_the_nearest_step() -> None:

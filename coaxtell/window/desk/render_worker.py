@@ -15,6 +15,7 @@ from multiprocessing.shared_memory import SharedMemory
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from coaxtell import streams
 from coaxtell.kept import keep, marks_of, named, prune
 
 if TYPE_CHECKING:
@@ -95,6 +96,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
     from PIL import Image
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    streams.unheard()
     os.environ["LP_NUM_THREADS"] = "1"
     _lower()
     memory = SharedMemory(memory_name)
