@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import multiprocessing
 import tempfile
 import time
 from contextlib import nullcontext
@@ -20,7 +19,7 @@ from typing import Any, NamedTuple
 from benchmarks.study import RESULTS
 from coaxtell.quiz import store
 from coaxtell.quiz.store import Store
-from tests.quiz.kill import answer, started
+from tests.quiz.kill import PROCESSES, answer, started
 
 WRITERS, SECONDS = 32, 20.0
 
@@ -50,15 +49,14 @@ def _write(where: str, name: str, begin: Any, seconds: float, alone: bool, told:
 
 def played(writers: int, seconds: float, alone: bool = False) -> Waits:
     """So many writers at one record for so long."""
-    context = multiprocessing.get_context("spawn")
     with tempfile.TemporaryDirectory() as folder:
         where = str(Path(folder) / "records.db")
         Store(where).close()
-        begin = context.Barrier(writers)
+        begin = PROCESSES.Barrier(writers)
         ends, processes = [], []
         for number in range(writers):
-            ours, theirs = context.Pipe(duplex=False)
-            one = context.Process(target=_write, args=(where, f"writer-{number}", begin, seconds, alone, theirs))
+            ours, theirs = PROCESSES.Pipe(duplex=False)
+            one = PROCESSES.Process(target=_write, args=(where, f"writer-{number}", begin, seconds, alone, theirs))
             one.start()
             theirs.close()
             ends.append(ours)

@@ -94,9 +94,10 @@ class Store:
             if not path.absolute().parent.is_dir():
                 raise RefusedError("quiz.no_folder", path=str(path))
             sealed = not write and not _may_write(path)
-            self._turn_at = path.with_name(f"{path.name}-turn")
             if sealed:
                 url = _sealed(path)
+            else:
+                self._turn_at = path.with_name(f"{path.name}-turn")
         options: dict[str, Any] = {"connect_args": {"timeout": WAIT_S}} if self._lite else {"pool_pre_ping": True}
         try:
             self._engine = sa.create_engine(url, **options)
