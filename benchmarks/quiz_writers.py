@@ -34,7 +34,7 @@ class Waits(NamedTuple):
 
 def _write(where: str, name: str, begin: Any, seconds: float, alone: bool, told: Connection) -> None:
     if alone:
-        turns._stand = lambda *_: None  # type: ignore[assignment]
+        turns._stand = lambda *_: None
     with Store(where) as held:
         held.add(started(name, name))
         begin.wait()
