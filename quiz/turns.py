@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import os
 import sys
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from time import sleep
 
 if sys.platform == "win32":
     import msvcrt
@@ -37,16 +37,16 @@ def turn(path: Path, wait_s: float) -> Iterator[None]:
         yield
         return
     try:
-        _stand(handle, time.monotonic() + wait_s)
+        _stand(handle, round(wait_s / PAUSE_S))
         yield
     finally:
         os.close(handle)  # which hands the turn on
 
 
-def _stand(handle: int, until: float) -> None:
+def _stand(handle: int, looks: int) -> None:
     """Take the next place and wait for the one before it."""
     try:
-        if not _got(handle, NEXT, until):
+        if not _got(handle, NEXT, looks):
             return
         os.lseek(handle, NEXT, os.SEEK_SET)
         place = int.from_bytes(os.read(handle, 8), "little") % PLACES
@@ -54,18 +54,18 @@ def _stand(handle: int, until: float) -> None:
         os.write(handle, (place + 1).to_bytes(8, "little"))
         _lock(handle, FIRST + place + 1)
         _let_go(handle, NEXT)
-        _got(handle, FIRST + place, until)
+        _got(handle, FIRST + place, looks)
     except OSError:
         return  # a file system without locks, or none that serves here
 
 
-def _got(handle: int, byte: int, until: float) -> bool:
-    """Whether a byte was got before the time is over."""
-    while not _lock(handle, byte):
-        if time.monotonic() > until:
-            return False
-        time.sleep(PAUSE_S)
-    return True
+def _got(handle: int, byte: int, looks: int) -> bool:
+    """Whether a byte was got within so many looks."""
+    for _ in range(looks):
+        if _lock(handle, byte):
+            return True
+        sleep(PAUSE_S)
+    return _lock(handle, byte)
 
 
 if sys.platform == "win32":
