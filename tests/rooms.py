@@ -31,7 +31,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "photo.training": {"models", "models.drawings", "identifier", "photo"},
     "quiz": {"models", "models.mating", "identifier", "cables", "quiz.items"},
     "quiz.items": {"models", "models.mating", "identifier", "cables", "quiz"},
-    "coaxtell": ENGINES,
+    "coaxtell": {*ENGINES, "photo"},
     "coaxtell.pages": {*ENGINES - {"quiz", "quiz.items"}, "coaxtell"},
     "coaxtell.pocket": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
@@ -45,14 +45,14 @@ MAY_IMPORT: dict[str, set[str]] = {
 """What each room may import beside itself: rooms, or single modules. A module belongs to the room with the longest name
 that begins its own."""
 
+SCENES = (
+    "beside", "bring_together", "cable", "half", "life_size", "name_port", "papers", "photograph", "practise",
+)  # fmt: skip
 DOORS = {
     ("coaxtell.__main__", "coaxtell.cli.main"),
     ("coaxtell.cli.main", "coaxtell.window.screen"),
     ("coaxtell.cli.window", "coaxtell.window.screen"),
-    *(
-        ("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}")
-        for scene in ("beside", "bring_together", "cable", "half", "life_size", "name_port", "papers", "practise")
-    ),
+    *(("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}") for scene in SCENES),
 }
 """The single imports that open a room from outside: the module that opens, and what it opens."""
 

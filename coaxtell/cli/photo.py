@@ -11,8 +11,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coaxtell import files
-from coaxtell.models import quantity
+from coaxtell import files, photo_bench
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
@@ -22,22 +21,6 @@ if TYPE_CHECKING:
 
 NAME = "photo"
 HELP = "measure a port in a photograph that has a bank card beside it"
-
-CAUTIONS = (
-    "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
-    "A width is one look among several: it names no port alone.",
-)
-HIGHEST = 60.0
-"""Farther above the card no width is given [mm]."""
-PARTS = {
-    "card": "the card's edges: take it larger in the picture.",
-    "rim": "the scatter of the rim: steady the camera, more light.",
-    "ring": "another ring near the rim: mark the rim more closely.",
-    "mark": "the rim being hidden or far from your mark: mark it again, with more of it in sight.",
-    "edge": "the picture's sharpness: go nearer, or take more pixels.",
-    "height": "the height of the face over the card: lay the card level with the face, or give --height.",
-}
-"""What each part of the plus-minus is, and what makes it smaller."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -84,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
     if args.weights is not None:
         raise InputError("--weights goes with --evaluate FOLDER: a reading is scored, it names no port yet.")
     _files_can_be_written(args)
-    up = height(args.height)
+    up = photo_bench.height(args.height, "--height")
     from coaxtell.identifier import answers
     from coaxtell.photo import card, file, width
 
@@ -99,8 +82,8 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(
             f"{args.file}: no edge runs round at --face {args.face}; mark the rim itself, or take the picture nearer."
         )
-    typed = f"{args.across}={measured.mm:.2f}mm+-{measured.plus_minus:.2f}"
-    likeliest = None if args.output is None else _picture(args, photo, found, measured, typed)
+    typed = f"{args.across}={photo_bench.typed(measured)}"
+    likeliest = None if args.output is None else _picture(args, photo, found, measured)
     if args.json:
         _identify(args, typed)  # tables and answers that do not serve are refused before anything is told
         print(json.dumps(_data(photo, found, measured, typed), indent=1))
@@ -129,16 +112,6 @@ def _files_can_be_written(args: argparse.Namespace) -> None:
     for path in (args.output, args.save):
         if path is not None:
             files.check(path)
-
-
-def height(text: str) -> tuple[float, float]:
-    """Height of the face above the card and its spread [mm] from `level`, `unknown` or a size; raises InputError."""
-    from coaxtell.photo.width import LEVEL, TOLD, UNKNOWN
-
-    if text in ("level", "unknown"):
-        return LEVEL if text == "level" else UNKNOWN
-    like = "level, unknown, 4mm or 1/4in"
-    return quantity.within(text, "--height", like, -HIGHEST, HIGHEST, {"": 1.0, **quantity.LENGTHS}), TOLD
 
 
 def _numbers(text: str, count: int, option: str, example: str) -> list[float]:
@@ -210,18 +183,16 @@ def _data(photo: Photo, found: Card, measured: Width, typed: str) -> dict[str, A
         "card_px": [[round(float(v) * photo.shrunk, 2) for v in corner] for corner in found.corners],
         "px_per_mm": round(found.px_per_mm * photo.shrunk, 3),
         "measured": typed,
-        "cautions": list(CAUTIONS),
+        "cautions": list(photo_bench.CAUTIONS),
     }
 
 
 def _lines(args: argparse.Namespace, found: Card, measured: Width) -> list[str]:
-    most = max(measured.parts, key=lambda name: measured.parts[name])
     return [
         f"{args.across} {measured.mm:.2f} mm, give or take {measured.plus_minus:.2f} mm "
         f"(measured on drawn photographs: benchmarks/results/photo_width.json)",
-        f"Most of that comes from {PARTS[most]}",
-        f"Card found at {found.px_per_mm:.1f} pixels to a millimetre; {measured.rim.share:.0%} of the rim in sight.",
-        *(f"Caution: {caution}" for caution in CAUTIONS),
+        *photo_bench.told(measured, found.px_per_mm),
+        *(f"Caution: {caution}" for caution in photo_bench.CAUTIONS),
     ]
 
 
@@ -241,33 +212,18 @@ def _identify(args: argparse.Namespace, typed: str) -> None:
         identify.run(given)
 
 
-def _picture(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, typed: str) -> str:
+def _picture(args: argparse.Namespace, photo: Photo, found: Card, measured: Width) -> str:
     """The picture with the card, the rim, and the likeliest half's outline at its true size laid over the face;
     returns that half's id."""
     from PIL import Image
 
-    from coaxtell.identifier import answers, looks
+    from coaxtell.identifier import answers
     from coaxtell.identifier.answers import State
-    from coaxtell.identifier.belief import Shortlist, ranked
     from coaxtell.models import tables
-    from coaxtell.models.drawings import face
-    from coaxtell.models.drawings.drawing import Polygon
     from coaxtell.photo import overlay
 
-    name, _, size = typed.partition("=")
-    known = looks.load()
-    feature = answers.feature_named(name)
-    state = State().tell(feature, answers.measured(feature, size, "calliper", known))
-    shortlist = Shortlist(list(tables.load(args.tables).halves.values()), state.setting)
-    likeliest = ranked(shortlist, state)[0][0]
-    at = (float(measured.rim.centre[0]), float(measured.rim.centre[1]))
-    # what stands nearer to the camera looks larger: drawn as the camera sees it
-    nearer = measured.rim.diameter / measured.mm
-    lines = [
-        outline for item in face.parts(likeliest, at, nearer) if isinstance(item, Polygon) for outline in item.outlines
-    ]
-    import numpy as np
-
-    marked = overlay.drawn(photo.picture, found, measured.rim, [np.array(line) for line in lines])
+    halves = list(tables.load(args.tables).halves.values())
+    likeliest = photo_bench.likeliest(halves, State(), answers.feature_named(args.across), measured)[0]
+    marked = overlay.drawn(photo.picture, found, measured.rim, photo_bench.outlines(likeliest, measured))
     files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
     return likeliest.id

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import NamedTuple
 
 from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
@@ -29,6 +31,14 @@ class NamedPort:
     def __init__(self, half_id: str, probability: float, doubt: Doubt | None = None) -> None:
         """A half and its probability, 0 to 1."""
         self.half_id, self.probability, self.doubt = half_id, probability, doubt
+
+
+class Reading(NamedTuple):
+    """A size measured elsewhere for the naming of a port, as typed; `anew` where it begins another port."""
+
+    feature: Feature
+    typed: str
+    anew: bool
 
 
 class Desk(Common):
@@ -53,6 +63,12 @@ class Desk(Common):
         self.named: list[NamedPort] = []
         self.carry: dict[str, tuple[str, ...]] = {}
         """Halves carried over to another scene, by its name; to the naming of ports a saved identification's file."""
+        self.naming: State | None = None
+        """What was answered of the port being named, when its scene was left last."""
+        self.reading: Reading | None = None
+        """A size on its way to the naming of ports."""
+        self.folder: Path | None = None
+        """Where the last file was chosen."""
         self.looks = looks.load()
         self.art = Art()
         self.spoken = speaker(self.tables.halves)

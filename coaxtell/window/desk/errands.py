@@ -14,16 +14,13 @@ from typing import Literal, NamedTuple
 
 from coaxtell.models.errors import InputError
 
-Takes = Literal[
-    "nothing", "one or two halves", "one to six halves", "a site file", "a sweep", "a photograph", "a record"
-]
+Takes = Literal["nothing", "one or two halves", "one to six halves", "a site file", "a sweep", "a record"]
 FIELDS: dict[Takes, tuple[str, ...]] = {
     "a site file": ("Site file: type its place, or drop it here",),
     "a sweep": (
         "Class and length such as 240:12m, or a site file",
         "Sweep: the place of an .s1p or .s2p file, or a folder of them",
     ),
-    "a photograph": ("Photograph with a bank card beside the port: its place",),
 }
 """What is typed for a command, in the order of its words."""
 OPTIONS: dict[Takes, tuple[str, dict[str, tuple[str, ...]]]] = {
@@ -71,8 +68,6 @@ ERRANDS = (
            ("pdf", "html", "xlsx"), "plan"),
     Errand("arrival", "Check of a delivered cable", "length, class, loss and faults from an analyser's sweep",
            ("arrival",), "a sweep", ("pdf", "html"), "arrival"),
-    Errand("photo", "Width from a photograph", "a port beside a bank card is measured, with its plus-minus",
-           ("photo",), "a photograph", ("png",), "photo"),
     Errand("solid", "File for other programs", "one half, or two as far together as they go", ("export",),
            "one or two halves", ("glb", "stl", "3mf"), "solid"),
     Errand("print", "File for a 3D printer", "a half or a pair at ten times life size, with room between surfaces",

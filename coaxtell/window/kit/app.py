@@ -97,6 +97,10 @@ class App(Frame):
         return at[0] / self.type.scale, at[1] / self.type.scale
 
     def _dropped(self, path: str) -> None:
+        ending = path[path.rfind(".") :].lower()
+        opened = next((name for name, maker in self.makers.items() if ending in maker.opens), "")
+        if opened and not self.desk.dialogs:
+            self.go(opened)
         if self.desk.dialogs or not self.scene.dropped(path):
             others = "; ".join(f"{maker.word} takes {maker.takes}" for maker in self.makers.values() if maker.takes)
             self.desk.say(f"This job takes no such file. {others}.")

@@ -106,6 +106,8 @@ class Scene:
     """The commands of the terminal whose work it does."""
     takes = ""
     """What files may be dropped on it; empty for none."""
+    opens: tuple[str, ...] = ()
+    """Endings of the files that open it wherever they are dropped."""
     least_bench = 300.0
     """Height of the bench [units] where the column stands under it; less where the column asks the question."""
 

@@ -213,6 +213,8 @@ class Stage(Widget):
         super().__init__(key, box)
         self.draw, self.on_key, self.on_drag, self.on_drop, self.on_wheel = draw, on_key, on_drag, on_drop, on_wheel
         self.on_hover = on_hover
+        self.on_grab: Callable[[Point], None] | None = None
+        """Told where the mouse went down [units], where that matters."""
         self.focusable = on_key is not None or on_drag is not None
         self._last: Point | None = None
 
@@ -231,6 +233,8 @@ class Stage(Widget):
     def grab(self, at: Point) -> None:
         """Start of a drag."""
         self._last = at
+        if self.on_grab is not None:
+            self.on_grab(at)
 
     def drag(self, at: Point) -> None:
         """Tell how far the mouse went."""

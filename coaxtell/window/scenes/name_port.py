@@ -66,9 +66,20 @@ class NamePort(Scene):
         self._stands: tuple[float, float, list[tuple[Half, float]], Layout] | None = None
 
     def enter(self) -> None:
-        """Go on from the saved identification that another scene carried over."""
+        """Go on from the saved identification, or with the size, that another scene carried over."""
         for path in self.desk.carry.pop(self.name, ()):
             self.dropped(path)
+        read, self.desk.reading = self.desk.reading, None
+        if read is not None:
+            if read.anew:
+                self.over()
+            self.inquiry.measured(read.feature, read.typed)
+            self._answered()
+            self.early = False
+
+    def leave(self) -> None:
+        """What was answered stays on the desk: a photograph is held against it."""
+        self.desk.naming = self.inquiry.state
 
     # -- what is asked -------------------------------------------------------------------------------------------
 

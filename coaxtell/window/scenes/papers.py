@@ -17,11 +17,16 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import LARGE, SMALL, STEP
 from coaxtell.window.kit.widgets import Action, Stage
+from coaxtell.window.scenes.file_list import FileList
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views.scales import ground
 from coaxtell.window.views.viewpoints import draw_half
 
 MOST = {"one or two halves": 2, "one to six halves": 6}
+KINDS: dict[str, tuple[Takes, int]] = {
+    ".toml": ("a site file", 0), ".s1p": ("a sweep", 1), ".s2p": ("a sweep", 1),
+}  # fmt: skip
+"""What a file is taken for by its ending, and the field that it goes into."""
 SHOWN = 14
 """Most lines shown of what a command says."""
 
@@ -34,7 +39,7 @@ class Papers(Scene):
     word = "Papers and files"
     help = "Sheets, drawings, plans, wall chart, guide, tests, records and files for other programs."
     serves = tuple(dict.fromkeys(errand.command[0] for errand in ERRANDS))
-    takes = "a site file, a sweep or a photograph"
+    takes = "a site file or a sweep"
     column_first = True
 
     def __init__(self, desk: Desk) -> None:
@@ -84,6 +89,7 @@ class Papers(Scene):
                 column.button("add", "Add a half: type a part of its name", self._add)
         for i, label in enumerate(errands.FIELDS.get(errand.takes, ())):
             column.field(f"typed-{i}", label, self.typed[i], lambda: None, self.save)
+            column.button(f"find-{i}", "Choose it from its folder", self._find(errand, i))
         if errand.takes in errands.OPTIONS:
             label, options = errands.OPTIONS[errand.takes]
             chosen = self.option or next(iter(options))
@@ -153,6 +159,14 @@ class Papers(Scene):
             self.kind = kind
             typed = Path(self.where.text)
             self.where.set(str(typed.with_suffix(f".{kind}")) if typed.name else "")
+
+        return act
+
+    def _find(self, errand: Errand, field: int) -> Action:
+        endings = tuple(end for end, (takes, at) in KINDS.items() if takes == errand.takes and at == field)
+
+        def act() -> None:
+            FileList(self.desk, "Which file?", endings or (".toml",), self.typed[field].set).open()
 
         return act
 
@@ -243,14 +257,10 @@ class Papers(Scene):
         return False
 
     def dropped(self, path: str) -> bool:
-        """A site file is planned, a sweep judged, a photograph measured; raises InputError for any other file."""
-        kinds: dict[str, tuple[Takes, int]] = {
-            ".toml": ("a site file", 0), ".s1p": ("a sweep", 1), ".s2p": ("a sweep", 1),
-            **dict.fromkeys((".jpg", ".jpeg", ".png", ".webp"), ("a photograph", 0)),
-        }  # fmt: skip
-        found = kinds.get(Path(path).suffix.lower())
+        """A site file is planned, a sweep judged; raises InputError for any other file."""
+        found = KINDS.get(Path(path).suffix.lower())
         if found is None:
-            raise InputError(f"{Path(path).name} is no site file (.toml), sweep (.s1p, .s2p) or photograph; drop one.")
+            raise InputError(f"{Path(path).name} is no site file (.toml) or sweep (.s1p, .s2p); drop one.")
         if self.errand is None or self.errand.takes != found[0]:
             self._pick(next(e for e in ERRANDS if e.takes == found[0]))()
         self.typed[found[1]].set(path)

@@ -29,6 +29,7 @@ from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes.file_list import FileList
 from coaxtell.window.sitting import Course, Record, course_of
 from coaxtell.window.views.beside import draw_differences
 from coaxtell.window.views.differences import differences
@@ -251,6 +252,14 @@ class Practise(Scene):
         self.desk.say(f"Practice and assessment draw from the ports of {self.course.site}.")
         self.to_start()
         return True
+
+    def find_ports(self) -> None:
+        """Choose a site's port list from its folder."""
+
+        def taken(path: str) -> None:
+            self.dropped(path)
+
+        FileList(self.desk, "Which port list?", (".toml",), taken).open()
 
     def all_ports(self) -> None:
         if self.course is not None:

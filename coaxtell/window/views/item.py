@@ -16,7 +16,7 @@ from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
 from coaxtell.models.mating import deciding
-from coaxtell.models.mating.mate import couplings_fit
+from coaxtell.models.mating.mate import Verdict, couplings_fit
 from coaxtell.models.solids.studio import camera_at
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Explanation, Picture
@@ -29,7 +29,7 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Anchor, Patch, Pen
 from coaxtell.window.kit.theme import LARGE, SMALL, STEP, Colour
 from coaxtell.window.views import deciding as mark
-from coaxtell.window.views import pair
+from coaxtell.window.views import limits, pair
 from coaxtell.window.views.scales import THIN, ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
 from coaxtell.window.views.viewpoints import draw_half
@@ -172,7 +172,9 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
     a, b = desk.art.extent(one), desk.art.extent(two)
     apart = a.front + b.front + 6.0
     top = pen.type.line(SMALL) + 4 * STEP
-    room = Box(box.x + 3 * STEP, box.y + top, box.w - 6 * STEP, box.h - top - 6 * STEP)
+    connects = desk.mating(one, two).verdict is Verdict.LIMITS
+    foot = limits.height(pen, len(limits.scales(one, two))) if connects else 0.0
+    room = Box(box.x + 3 * STEP, box.y + top, box.w - 6 * STEP, box.h - top - 6 * STEP - foot)
     wide = a.length + b.length + 6.0 + max(0.0, told.stop_mm - apart)
     per_mm = min(room.w / wide, room.h / (2 * max(a.radius, b.radius)))
     middle = (a.rear + distance - b.rear) / 2
@@ -192,6 +194,8 @@ def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float
         if place.kind in ("harm", "stop"):
             _outlined(pen, one, two, left, axis, per_mm)
         mark.draw(pen, Box(box.x, box.y + STEP, box.w, pen.type.line(SMALL)), place, (left, axis), per_mm)
+    if foot:
+        limits.draw(pen, Box(room.x, room.bottom + 2 * STEP, room.w, foot), desk, one, two)
     scale_bar(pen, box, per_mm)
 
 

@@ -1,0 +1,81 @@
+"""A port measured in a photograph, the same for the terminal and the window: what is told of it, and who fits it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from coaxtell.models import quantity
+
+if TYPE_CHECKING:
+    from coaxtell.identifier.answers import State
+    from coaxtell.identifier.features import Feature
+    from coaxtell.models.half import Half
+    from coaxtell.photo.card import Array
+    from coaxtell.photo.width import Width
+
+CAUTIONS = (
+    "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
+    "A width is one look among several: it names no port alone.",
+)
+HIGHEST = 60.0
+"""Farther above the card no width is given [mm]."""
+PARTS = {
+    "card": "the card's edges: take it larger in the picture.",
+    "rim": "the scatter of the rim: steady the camera, more light.",
+    "ring": "another ring near the rim: mark the rim more closely.",
+    "mark": "the rim being hidden or far from your mark: mark it again, with more of it in sight.",
+    "edge": "the picture's sharpness: go nearer, or take more pixels.",
+    "height": "the height of the face over the card: lay the card level with the face, or say how high it stands.",
+}
+"""What each part of the plus-minus is, and what makes it smaller."""
+
+
+def height(text: str, name: str) -> tuple[float, float]:
+    """Height of the face above the card and its spread [mm] from `level`, `unknown` or a size.
+
+    Raises InputError, which names where it was typed, where it is none of these.
+    """
+    from coaxtell.photo.width import LEVEL, TOLD, UNKNOWN
+
+    if text in ("level", "unknown"):
+        return LEVEL if text == "level" else UNKNOWN
+    like = "level, unknown, 4mm or 1/4in"
+    return quantity.within(text, name, like, -HIGHEST, HIGHEST, {"": 1.0, **quantity.LENGTHS}), TOLD
+
+
+def typed(measured: Width) -> str:
+    """The width as one types a reading, with its plus-minus."""
+    return f"{measured.mm:.2f}mm+-{measured.plus_minus:.2f}"
+
+
+def told(measured: Width, px_per_mm: float) -> tuple[str, str]:
+    """Where most of the plus-minus comes from, and what the picture gives, in sentences."""
+    most = max(measured.parts, key=lambda name: measured.parts[name])
+    return (
+        f"Most of that comes from {PARTS[most]}",
+        f"Card found at {px_per_mm:.1f} pixels to a millimetre; {measured.rim.share:.0%} of the rim in sight.",
+    )
+
+
+def likeliest(halves: list[Half], state: State, feature: Feature, measured: Width, most: int = 1) -> list[Half]:
+    """The halves that are likeliest once the width counts among what was answered, best first."""
+    from coaxtell.identifier import answers, looks
+    from coaxtell.identifier.belief import Shortlist, ranked
+
+    read = answers.measured(feature, typed(measured), "calliper", looks.load())
+    after = state.tell(feature, read)
+    return [half for half, _ in ranked(Shortlist(halves, after.setting), after)[:most]]
+
+
+def outlines(half: Half, measured: Width) -> list[Array]:
+    """A half's face as closed lines in the card's plane [mm] about the rim, as large as the camera sees it there."""
+    import numpy as np
+
+    from coaxtell.models.drawings import face
+    from coaxtell.models.drawings.drawing import Polygon
+
+    x, y = (float(v) for v in measured.rim.centre)
+    # what stands nearer to the camera looks larger
+    nearer = measured.rim.diameter / measured.mm
+    shown = [item for item in face.parts(half, (x, y), nearer) if isinstance(item, Polygon)]
+    return [np.array(outline) for item in shown for outline in item.outlines]

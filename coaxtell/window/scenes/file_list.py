@@ -1,0 +1,76 @@
+"""The dialog in which a file is chosen from its folder, by mouse or keys; typing and dropping it go on working."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.dialog import Dialog
+from coaxtell.window.kit.lists import Row
+from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import SMALL
+
+MOST = 300
+"""Most rows shown of a folder."""
+
+
+class FileList:
+    """One choice of a file with one of these endings; `taken` is told its path."""
+
+    def __init__(self, desk: Desk, title: str, endings: tuple[str, ...], taken: Callable[[str], None]) -> None:
+        """The list starts where the last file was chosen, else where sheets are saved."""
+        self.desk, self.endings, self.taken = desk, endings, taken
+        self.trouble = ""
+        self.at = 0
+        self.dialog = Dialog(title, self._fill)
+        self._look_into(desk.folder if desk.folder is not None and desk.folder.is_dir() else desk.sheets)
+
+    def open(self) -> None:
+        """Show it."""
+        self.desk.ask(self.dialog)
+
+    def _look_into(self, folder: Path) -> None:
+        """List a folder: the one above, those in it, then its files of these endings, the newest first."""
+        try:
+            inside = [one for one in folder.iterdir() if not one.name.startswith(".")]
+            folders = sorted((one for one in inside if one.is_dir()), key=lambda one: one.name.lower())
+            files = [one for one in inside if one.suffix.lower() in self.endings and one.is_file()]
+            files.sort(key=lambda one: -one.stat().st_mtime)
+        except OSError as error:
+            self.trouble = f"{folder} cannot be looked into ({error.strerror}); choose another folder."
+            return
+        self.folder, self.trouble, self.at = folder, "", 0
+        above = [] if folder.parent == folder else [folder.parent]
+        self.paths = [*above, *folders, *files][:MOST]
+        self.rows = [Row(f"row-{i}", self._words(path), self._note(path)) for i, path in enumerate(self.paths)]
+        if files:
+            self.at = min(self.paths.index(files[0]) if files[0] in self.paths else 0, MOST)
+
+    def _words(self, path: Path) -> str:
+        if path == self.folder.parent and path != self.folder:
+            return "\N{UPWARDS ARROW} the folder above"
+        return path.name
+
+    def _note(self, path: Path) -> str:
+        return "folder" if path.suffix.lower() not in self.endings or path.is_dir() else ""
+
+    def _move(self, at: int) -> None:
+        self.at = at
+
+    def _take(self) -> None:
+        path = self.paths[self.at]
+        if path.is_dir():
+            self._look_into(path)
+            return
+        self.desk.close_dialog()
+        self.desk.folder = path.parent
+        self.taken(str(path))
+
+    def _fill(self, stack: Stack) -> None:
+        stack.say(str(self.folder), SMALL, "quiet")
+        if self.trouble:
+            stack.check(self.trouble, False, key="trouble")
+        stack.rows("files", self.rows, self.at, self._move, self._take)
+        if not any(path.suffix.lower() in self.endings for path in self.paths):
+            stack.say(f"No file here ends in {' or '.join(self.endings)}.", SMALL, "quiet")

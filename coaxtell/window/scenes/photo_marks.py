@@ -1,0 +1,102 @@
+"""A photograph with what is marked on it: the card's corners, the circle of the face, and the width that follows."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+
+from coaxtell.photo import card, circle, file, width
+from coaxtell.photo.card import Array, Card
+from coaxtell.photo.width import Width
+
+LEAST_CARD = 30.0
+"""Corners nearer to each other than this make no card [px]."""
+LEAST_RADIUS = 4.0
+"""Smallest circle that is marked [px]."""
+SHARE = 0.05
+"""Radius of the circle, in the picture's shorter side, where nothing round was seen."""
+CARD_SHARE = 0.3
+"""Half the width of the card's outline, in the picture's width, where no card was found."""
+
+
+class Marks:
+    """Pixels are those of the picture as it was loaded: x right, y down."""
+
+    def __init__(self, path: Path) -> None:
+        """Load the picture, look for the card and for round things beside it; raises InputError where it is none."""
+        self.path = path
+        self.photo = file.load(path)
+        self.grey = card.grey_of(self.photo.picture)
+        self.card: Card | None = card.find(self.photo.picture, self.photo.focal_mm, self.grey)
+        self.found = self.card is not None
+        """Whether the card was found without help."""
+        wide, tall = self.size
+        self.proposed = [] if self.card is None else circle.proposals(self.photo.picture, self.card)
+        self.chosen = 0
+        self.centre = np.array([wide / 2, tall / 2])
+        self.radius = SHARE * min(wide, tall)
+        if self.proposed:
+            self.centre, self.radius = self.proposed[0]
+        across, down = CARD_SHARE * wide, CARD_SHARE * wide * card.SHORT / card.LONG
+        self.corners: Array = self.centre + np.array(
+            [[-across, -down], [across, -down], [across, down], [-across, down]]
+        )
+        if self.card is not None:
+            self.corners = self.card.corners
+        self._width: tuple[tuple[object, ...], Width | None] | None = None
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of the picture [px]."""
+        tall, wide = self.photo.picture.shape[:2]
+        return wide, tall
+
+    def _inside(self, point: Array) -> Array:
+        return np.asarray(np.clip(point, 0.0, np.array(self.size) - 1.0))
+
+    def move_circle(self, by: tuple[float, float]) -> None:
+        """Move the circle [px]; its middle stays on the picture."""
+        self.centre = self._inside(self.centre + np.array(by))
+
+    def size_circle(self, radius: float) -> None:
+        """Give the circle a radius [px]."""
+        self.radius = max(LEAST_RADIUS, min(radius, max(self.size) / 2))
+
+    def next_round(self) -> None:
+        """Put the circle on the next round thing that was seen."""
+        if self.proposed:
+            self.chosen = (self.chosen + 1) % len(self.proposed)
+            self.centre, self.radius = self.proposed[self.chosen]
+
+    def move_corner(self, which: int, by: tuple[float, float]) -> None:
+        """Move a corner of the card [px]; `fit` then looks for the edges near it."""
+        moved = self.corners.copy()
+        moved[which] = self._inside(moved[which] + np.array(by))
+        self.corners = moved
+
+    def fit(self) -> None:
+        """Look for the card's straight sides near the corners; where they are found, the corners lie on them."""
+        apart = [float(np.linalg.norm(self.corners[i] - self.corners[j])) for i in range(4) for j in range(i)]
+        try:
+            self.card = card.fitted(self.grey, self.corners) if min(apart) >= LEAST_CARD else None
+        except (np.linalg.LinAlgError, ValueError):  # corners in one line make no outline
+            self.card = None
+        if self.card is None:
+            return
+        if not self.proposed:
+            self.proposed = circle.proposals(self.photo.picture, self.card)
+        # each corner goes to the one found nearest to it, so that its number stays
+        far = np.linalg.norm(self.corners[:, None] - self.card.corners[None], axis=2)
+        self.corners = self.card.corners[far.argmin(axis=1)]
+
+    def width(self, height: tuple[float, float]) -> Width | None:
+        """The width of the marked face, its height over the card and the spread of that given [mm]; none where no
+        card lies there or no edge runs round near the circle. Worked out once for each change."""
+        asked = (*self.centre, self.radius, *self.corners.flat, height)
+        if self.card is None:
+            return None
+        if self._width is None or self._width[0] != asked:
+            found = width.measure(self.grey, self.card, self.centre, self.radius, height, self.photo.focal_mm)
+            self._width = (asked, found)
+        return self._width[1]

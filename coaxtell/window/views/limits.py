@@ -1,0 +1,90 @@
+"""What a pair that connects is limited by, as bars on one scale: how high each half goes, how firmly it is turned."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coaxtell.models.half import Half
+from coaxtell.models.mating.reasons import losses
+from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.theme import SMALL, STEP
+from coaxtell.window.views.scales import THIN
+from coaxtell.window.views.viewpoints import draw_half
+
+BAR = 26.0
+"""Height of a bar with its half beside it [units]."""
+THICK = 12.0
+"""Thickness of a bar [units]."""
+ROOM = 0.85
+"""How far the longest bar reaches over the width: its number stands behind it."""
+
+
+class Scale(NamedTuple):
+    """One quantity of both halves: its unit, from where to where each half's bar reaches, and where the pair stops."""
+
+    unit: str
+    bars: tuple[tuple[float, float], tuple[float, float]]
+    stops: float
+
+
+def scales(one: Half, two: Half) -> list[Scale]:
+    """What the two lose of frequency [GHz] and of torque [N m]; empty where neither."""
+    codes = {loss.code for loss in losses(one, two)}
+    found = []
+    if "loss.frequency" in codes:
+        assert one.top_ghz is not None
+        assert two.top_ghz is not None
+        tops = (one.top_ghz.nominal, two.top_ghz.nominal)
+        found.append(Scale("GHz", ((0.0, tops[0]), (0.0, tops[1])), min(tops)))
+    if "loss.torque" in codes:
+        assert one.torque_nm is not None
+        assert two.torque_nm is not None
+        ends = [(torque.low, torque.high) for torque in (one.torque_nm, two.torque_nm)]
+        found.append(Scale(f"N{THIN}m", (ends[0], ends[1]), min(high for _, high in ends)))
+    return found
+
+
+def height(pen: Pen, count: int) -> float:
+    """Room that so many scales take [units]."""
+    return count * (2 * BAR + pen.type.line(SMALL) + STEP)
+
+
+def draw(pen: Pen, box: Box, desk: Desk, one: Half, two: Half) -> None:
+    """Each scale with a bar for each half: what both bear in the colour of what fits, what only one bears hatched."""
+    y = box.y
+    for scale in scales(one, two):
+        y = _scale(pen, Box(box.x, y, box.w, 0.0), desk, (one, two), scale) + STEP
+
+
+def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Scale) -> float:
+    p, small = pen.palette, pen.type.line(SMALL)
+    left, wide = box.x + BAR + STEP, (box.w - BAR - STEP) * ROOM
+    per = wide / max(high for _, high in scale.bars)
+    stop = left + scale.stops * per
+    for i, (half, (low, high)) in enumerate(zip(halves, scale.bars, strict=True)):
+        middle = box.y + (i + 0.5) * BAR
+        reach = desk.art.extent(half).reach
+        draw_half(pen, desk, half, (box.x + BAR / 2, middle), BAR / 2 / reach, 1.0)
+        whole = Box(left + low * per, middle - THICK / 2, max(2.0, (high - low) * per), THICK)
+        good = whole._replace(w=max(0.0, min(whole.w, stop - whole.x)))
+        if good.w:
+            pen.fill(good, p.fits)
+        rest = Box(good.right, whole.y, whole.right - good.right, THICK)
+        if rest.w > 1:
+            pen.hatch(rest, p.harm)
+        pen.frame(whole, p.text, 1.4, 0)
+        if low > 0 and scale.stops < low:
+            # nothing of it may be used: crossed out
+            pen.line((whole.x, whole.bottom), (whole.right, whole.y), p.harm, 2)
+        told = f"{high:g}{THIN}{scale.unit}" if low == 0 else f"{low:g} to {high:g}{THIN}{scale.unit}"
+        pen.words(told, (whole.right + STEP, middle - small / 2), SMALL, p.text, True)
+    foot = box.y + 2 * BAR
+    pen.line((left, foot), (left + wide, foot), p.quiet, 1)
+    pen.line((stop, box.y), (stop, foot + 5), p.text, 2)
+    words = f"together {scale.stops:g}{THIN}{scale.unit} at most"
+    half = pen.type.width(words, SMALL) / 2
+    pen.words(words, (max(left + half, min(box.right - half, stop)), foot + 5), SMALL, p.text, anchor="middle")
+    pen.words("0", (left - 10, foot - small / 2), SMALL, p.quiet, anchor="right")
+    return foot + 5 + small

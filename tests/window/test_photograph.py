@@ -1,0 +1,190 @@
+"""A photograph dropped on the window: card and face marked by keys alone and by mouse alone, measured, named on."""
+
+from pathlib import Path
+
+import numpy as np
+import pygame
+import pytest
+from PIL import Image
+
+from benchmarks.photo_scene import Scene as Shot
+from benchmarks.photo_scene import scene as shot_of
+from coaxtell.identifier.answers import Read
+from coaxtell.identifier.features import Feature
+from coaxtell.window.kit.pen import Curve, Ring
+from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.photograph import Photograph
+from tests.window.driving import Hand
+
+
+@pytest.fixture(scope="module")
+def shot(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Shot]:
+    """A drawn photograph, level with its card, by the renderer that shares no code with what measures."""
+    drawn = shot_of(202, 1600, 1200, np.array([11.11]), False)
+    path = tmp_path_factory.mktemp("shot") / "port.png"
+    Image.fromarray(drawn.picture).save(path)
+    return path, drawn
+
+
+def scene(hand: Hand) -> Photograph:
+    assert isinstance(hand.app.scene, Photograph)
+    return hand.app.scene
+
+
+def dropped(path: Path, at: str = "name", sheets: Path | None = None) -> Hand:
+    hand = Hand(at, sheets=sheets)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    return hand
+
+
+def marked(hand: Hand, drawn: Shot) -> None:
+    """The true corners and face, as if each had been dragged there; a test of its own drags."""
+    marks = scene(hand).marks
+    assert marks is not None
+    marks.corners = np.array(drawn.corners)
+    marks.fit()
+    marks.centre, marks.radius = np.array(drawn.centre), drawn.radius
+    scene(hand).height = "level"
+    hand.app.arrange()
+
+
+def test_a_dropped_picture_is_measured_and_its_width_names_the_port(shot: tuple[Path, Shot], tmp_path: Path) -> None:
+    path, drawn = shot
+    hand = dropped(path, sheets=tmp_path)
+    marked(hand, drawn)
+    found = scene(hand).width
+    assert found is not None
+    assert abs(found.mm - drawn.width_mm) <= 2 * found.plus_minus
+    assert hand.says(f"{found.mm:.2f}\u2009mm across")
+    # the rim, the card and the likeliest half's outline lie over the picture
+    colours = {call.colour for call in hand.calls() if isinstance(call, Curve)}
+    p = hand.desk.palette
+    assert {p.action, p.fits, p.harm} <= colours
+    hand.choose("save")
+    assert [one.name for one in tmp_path.glob("*.png")] == ["port-measured.png"]
+    hand.choose("name-it")
+    naming = hand.app.scene
+    assert isinstance(naming, NamePort)
+    read = naming.inquiry.state.answers[Feature.COUPLING_DIAMETER]
+    assert isinstance(read, Read)
+    assert read.value == pytest.approx(found.mm, abs=0.01)
+    assert read.plus_minus == pytest.approx(found.plus_minus, abs=0.01)
+    assert hand.says("coupling diameter")
+
+
+def test_the_width_goes_to_the_port_being_named_or_begins_another(shot: tuple[Path, Shot]) -> None:
+    path, drawn = shot
+    hand = Hand("name")
+    hand.choose("value-thread-outside")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    marked(hand, drawn)
+    found = scene(hand).width
+    assert found is not None
+    # what was answered counts for what is laid over the face
+    assert all(half.thread is not None for half in scene(hand)._likeliest(found))
+    hand.choose("name-anew")
+    assert isinstance(hand.app.scene, NamePort)
+    assert list(hand.app.scene.inquiry.state.answers) == [Feature.COUPLING_DIAMETER]
+
+
+def test_circle_and_corners_are_moved_by_keys_alone(shot: tuple[Path, Shot]) -> None:
+    path, _ = shot
+    hand = dropped(path)
+    marks = scene(hand).marks
+    assert marks is not None
+    hand.tab_to("bench")
+    before, radius = marks.centre.copy(), marks.radius
+    hand.key(pygame.K_RIGHT)
+    hand.key(pygame.K_DOWN, "", pygame.KMOD_SHIFT)
+    step = 1 / scene(hand).sight.per_px(scene(hand)._box)
+    assert marks.centre - before == pytest.approx([step, 10 * step])
+    hand.key(pygame.K_RIGHTBRACKET, "]")
+    assert marks.radius > radius
+    # a corner pushed off its edge goes back to it
+    hand.key(pygame.K_c, "c")
+    assert scene(hand).force == 0
+    true = marks.corners.copy()
+    hand.key(pygame.K_LEFT)
+    assert marks.card is not None
+    assert np.abs(marks.corners - true).max() < 2.0
+    hand.key(pygame.K_PLUS, "+")
+    assert scene(hand).sight.nearer > 1
+
+
+def test_circle_and_corners_are_dragged_by_the_mouse_alone(shot: tuple[Path, Shot]) -> None:
+    path, drawn = shot
+    hand = dropped(path)
+    scene_ = scene(hand)
+    marks = scene_.marks
+    assert marks is not None
+
+    def drag(start: tuple[float, float], end: tuple[float, float]) -> None:
+        scale = hand.app.type.scale
+        a, b = ([round(v * scale) for v in scene_.sight.on_bench(scene_._box, one)] for one in (start, end))
+        hand.post(
+            pygame.event.Event(pygame.MOUSEMOTION, pos=tuple(a), rel=(0, 0), buttons=(0, 0, 0)),
+            pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=tuple(a), button=1),
+            pygame.event.Event(pygame.MOUSEMOTION, pos=tuple(b), rel=(1, 0), buttons=(1, 0, 0)),
+            pygame.event.Event(pygame.MOUSEBUTTONUP, pos=tuple(b), button=1),
+        )
+
+    x, y = drawn.centre
+    drag(tuple(marks.centre), (x, y))
+    assert np.abs(marks.centre - [x, y]).max() < 3
+    drag((x + marks.radius, y), (x + drawn.radius, y))
+    assert marks.radius == pytest.approx(drawn.radius, abs=3)
+    drag(tuple(marks.corners[1]), (marks.corners[1][0] + 6, marks.corners[1][1] - 6))
+    assert marks.card is not None
+    assert hand.says("mm across")
+
+
+def test_without_a_card_its_corners_are_dragged_and_no_width_is_told(tmp_path: Path) -> None:
+    plain = tmp_path / "plain.png"
+    Image.fromarray(np.full((400, 600, 3), 90, dtype=np.uint8)).save(plain)
+    hand = dropped(plain)
+    assert hand.says("No card lies at these corners")
+    assert not hand.says("mm across")
+    # all corners in one place make no card either
+    marks = scene(hand).marks
+    assert marks is not None
+    marks.corners = np.full((4, 2), 50.0)
+    marks.fit()
+    assert marks.card is None
+    assert len([call for call in hand.calls() if isinstance(call, Ring)]) >= 9
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "told"),
+    [
+        ("bad.png", b"nothing", "no picture that can be read"),
+        ("small.png", None, "too small to measure"),
+        ("gone.jpg", b"", "is no picture"),
+        ("phone.heic", b"ftypheic", "pillow-heif"),
+    ],
+)
+def test_bad_files_are_one_sentence(tmp_path: Path, name: str, content: bytes | None, told: str) -> None:
+    path = tmp_path / name
+    if content is None:
+        Image.fromarray(np.zeros((20, 20, 3), dtype=np.uint8)).save(path)
+    else:
+        path.write_bytes(content)
+    hand = dropped(path, "cable")
+    assert scene(hand).marks is None
+    assert told in scene(hand).trouble
+    assert hand.says(told)
+    # and by typing its place
+    hand.tab_to("file")
+    hand.type("x")
+    hand.enter()
+    assert scene(hand).trouble
+
+
+def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Shot]) -> None:
+    path, _ = shot
+    hand = Hand("photo", sheets=path.parent.parent)
+    hand.click("choose")
+    rows = [row.words for row in hand.widget("files").rows]  # type: ignore[attr-defined]
+    hand.click("files", 0.3, (rows.index(path.parent.name) + 0.5) / len(rows))
+    rows = [row.words for row in hand.widget("files").rows]  # type: ignore[attr-defined]
+    hand.click("files", 0.3, (rows.index(path.name) + 0.5) / len(rows))
+    assert scene(hand).marks is not None
