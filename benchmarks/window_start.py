@@ -2,11 +2,13 @@
 
 Run: python -m benchmarks.window_start (with a screen, or `xvfb-run`; else SDL's dummy driver is used and said).
 Goals: usable in 2.0 s, the first picture at 1 s (from the package), 30 pictures a second while turning, no event
-answered later than 50 ms while rendering, both processes at 400 MB together and never above 450.
+answered later than 50 ms while rendering, both processes at 400 MB together and never above 450. The window is 1366 by 768
+pixels large; a quick picture may be smaller than the place that shows it.
 """
 
 from __future__ import annotations
 
+import json
 import os
 import statistics
 import subprocess
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
 
 TURN_S = 4.0
 """How long the half is turned [s]."""
+SIZE = (1366, 768)
+"""The window [px]."""
 FULL = 8
 """Pictures in full that are asked for while keys are pressed."""
 
@@ -60,6 +64,21 @@ def answers_while_rendering(window: Window, in_hand: InHand, pictures: Rendered)
     return answers
 
 
+def most_memory(window: Window, in_hand: InHand, pictures: Rendered) -> tuple[float, float]:
+    """The most that window and worker hold, and what they hold at rest [MB], over pictures in full of whole and cut."""
+    assert pictures.process_id is not None
+    pids = (os.getpid(), pictures.process_id)
+    most = 0.0
+    for k in range(FULL):
+        in_hand.open_by(180.0 * (k % 2))
+        in_hand.turn(11.0 + k, 0.0)
+        waited = time.monotonic()
+        while time.monotonic() - waited < 0.2 or pictures.busy:
+            window.step()
+            most = max(most, sum(map(shared_mb, pids)))
+    return most, sum(map(shared_mb, pids))
+
+
 def measured(started: float) -> None:
     """Run the real window in this process and print what it does; `started` on the monotonic clock."""
     # the package first: it keeps pygame from greeting
@@ -73,7 +92,8 @@ def measured(started: float) -> None:
     window = Window(scene="name")
     pictures = window.pictures
     assert isinstance(pictures, Rendered)
-    window.desk.dialogs.clear()  # what a first start offers
+    # a screen driver that shows nothing has a smaller desktop, to which a window is fitted
+    pygame.display.set_mode(SIZE, pygame.RESIZABLE)
     while not window.step():
         pass
     usable = time.monotonic() - started
@@ -90,6 +110,7 @@ def measured(started: float) -> None:
     while any(isinstance(call, Shape) for call in app.draw().calls) and not pictures.why:
         window.step()
     whole = time.monotonic() - started
+    print(f"{'window, px':<44}{f'{app.size[0]} x {app.size[1]}':>12}")
     print(f"{'screen driver':<44}{pygame.display.get_driver():>12}")
     print(f"{'window usable after':<44}{usable:>10.2f} s   goal 2.00   ({usable_own:.2f} s of processor time)")
     worked = f"   ({first_own:.2f} s of the worker's processor time)" if first_own else ""
@@ -127,6 +148,8 @@ def measured(started: float) -> None:
     if on_linux and worker is not None:
         own, other = shared_mb(os.getpid()), shared_mb(worker)
         print(f"{'memory, window and worker':<44}{own:>6.0f} + {other:.0f} MB = {own + other:.0f}   goal 400, most 450")
+        most, rest = most_memory(window, scene.in_hand, pictures)
+        print(f"{'the most while pictures are made in full':<44}{most:>10.0f} MB, at rest {rest:.0f}   most 450")
     window.close()
 
 
@@ -137,6 +160,9 @@ def main() -> None:
         env["SDL_VIDEODRIVER"] = "dummy"
     with tempfile.TemporaryDirectory() as home:
         env["COAXTELL_HOME"] = home
+        kept = Path(home) / "config" / "window.json"
+        kept.parent.mkdir()
+        kept.write_text(json.dumps({"seen": True, "width": SIZE[0], "height": SIZE[1]}), encoding="utf-8")
         env["COAXTELL_STARTED"] = repr(time.monotonic())
         subprocess.run([sys.executable, "-m", "benchmarks.window_start", "here"], env=env, check=True)
 

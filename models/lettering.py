@@ -1,4 +1,4 @@
-"""The one family of type, DejaVu Sans, as matplotlib carries it: a package that comes with pyvista.
+"""The one family of type, DejaVu Sans, as matplotlib carries it: a package that comes with VTK.
 
 Its spec is looked up without importing it, which would take a second.
 """

@@ -124,7 +124,7 @@ def test_heavy_libraries_stay_where_they_belong(module: str) -> None:
         top = name.split(".")[0]
         if top == "pygame":
             assert module.startswith("coaxtell.window"), f"{module} imports pygame"
-        if top in ("pyvista", "vtk", "vtkmodules"):
+        if top in ("vtk", "vtkmodules"):
             assert module == "models.solids.studio", f"{module} imports {top}"
 
 

@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 from coaxtell.models import body
 from coaxtell.models.half import Half
 from coaxtell.models.solids import bench, picture
+from coaxtell.models.solids.camera import Camera, camera_at
 from coaxtell.models.solids.solid import solid
-from coaxtell.models.solids.studio import Camera, Staged, Studio, camera_at
+from coaxtell.models.solids.studio import Staged, Studio
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Picture
 from coaxtell.used import used

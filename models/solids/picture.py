@@ -13,10 +13,11 @@ from coaxtell.models.cuts import quarter_away
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.solids import bench
+from coaxtell.models.solids.camera import Camera, camera_at
 from coaxtell.models.solids.part import Part
 from coaxtell.models.solids.shine import CLAY, Shine, shine
 from coaxtell.models.solids.solid import solid
-from coaxtell.models.solids.studio import Camera, Staged, Studio, camera_at
+from coaxtell.models.solids.studio import Staged, Studio
 
 View = Literal["three-quarter", "face", "side", "cut"]
 VIEWS: tuple[View, ...] = ("three-quarter", "face", "side", "cut")

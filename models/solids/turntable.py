@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coaxtell.models.half import Half
+from coaxtell.models.solids.camera import camera_at
 from coaxtell.models.solids.display import Display
-from coaxtell.models.solids.studio import Studio, camera_at, quick_passes
+from coaxtell.models.solids.studio import Studio, quick_passes
 
 Rgba = NDArray[np.uint8]
 

@@ -89,6 +89,26 @@ def _lower() -> None:
             os.nice(10)
 
 
+M_MMAP_THRESHOLD, M_ARENA_MAX = -3, -8
+"""Choices of the GNU C library's `mallopt`, as its header numbers them."""
+LARGE_BYTES = 256 * 1024
+"""A block of memory this large goes back to the system when it is let go."""
+
+
+def _lean() -> None:
+    """Keep no large blocks that were let go: buffers of one picture in full come to tens of megabytes.
+
+    Other C libraries have no such choice; there nothing is done.
+    """
+    if sys.platform.startswith("linux"):
+        import ctypes
+
+        with contextlib.suppress(OSError, AttributeError):
+            choose = ctypes.CDLL(None).mallopt
+            choose(M_MMAP_THRESHOLD, LARGE_BYTES)
+            choose(M_ARENA_MAX, 1)
+
+
 def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) -> None:
     """Render jobs from the pipe until it closes or says none."""
     import time
@@ -99,6 +119,7 @@ def work(pipe: Connection, memory_name: str, extra: Path | None, cache: Path) ->
     streams.unheard()
     os.environ["LP_NUM_THREADS"] = "1"
     _lower()
+    _lean()
     memory = SharedMemory(memory_name)
     try:
         table = None

@@ -17,7 +17,7 @@ from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
 from coaxtell.models.mating import deciding
 from coaxtell.models.mating.mate import Verdict, couplings_fit
-from coaxtell.models.solids.studio import camera_at
+from coaxtell.models.solids.camera import camera_at
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.used import used
