@@ -2,8 +2,8 @@
 
 Run: python -m benchmarks.window_start (with a screen, or `xvfb-run`; else SDL's dummy driver is used and said).
 Goals: usable in 2.0 s, the first picture at 1 s (from the package), 30 pictures a second while turning, no event
-answered later than 50 ms while rendering, both processes at 400 MB together and never above 450. The window is 1366 by 768
-pixels large; a quick picture may be smaller than the place that shows it.
+answered later than 50 ms while rendering, both processes at 400 MB together and never above 450. The window is 1366
+by 768 pixels large; a quick picture may be smaller than the place that shows it.
 """
 
 from __future__ import annotations

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
+from vtkmodules.util import numpy_support
 from vtkmodules.vtkCommonCore import vtkLogger, vtkPoints, vtkUnsignedCharArray
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkImageData, vtkPolyData
 from vtkmodules.vtkFiltersCore import vtkPolyDataNormals
@@ -19,7 +19,6 @@ from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkDataSetMapper,
     vtkLight,
-    vtkRenderer,
     vtkRenderWindow,
     vtkTexture,
     vtkWindowToImageFilter,
@@ -28,6 +27,7 @@ from vtkmodules.vtkRenderingOpenGL2 import (
     vtkCameraPass,
     vtkLightsPass,
     vtkOpaquePass,
+    vtkOpenGLRenderer,
     vtkRenderPassCollection,
     vtkSequencePass,
     vtkSSAOPass,
@@ -39,6 +39,8 @@ from coaxtell.models.solids.camera import Camera
 from coaxtell.models.solids.light import panorama
 from coaxtell.models.solids.shine import Shine
 
+ARRAYS: Any = numpy_support
+"""Turns arrays of VTK into those of numpy and back; it has no types."""
 EXPOSURE = 0.8
 SHARP = 24.0
 """Edges that turn by more than this stay edges [deg]."""
@@ -57,7 +59,7 @@ def _texture() -> Any:
     height, width, _ = colours.shape
     image: Any = vtkImageData()
     image.SetDimensions(width, height, 1)
-    image.GetPointData().SetScalars(numpy_to_vtk(colours.reshape(-1, 3), deep=True))
+    image.GetPointData().SetScalars(ARRAYS.numpy_to_vtk(colours.reshape(-1, 3), deep=True))
     texture: Any = vtkTexture()
     texture.SetInputDataObject(image)
     texture.SetColorModeToDirectScalars()
@@ -156,7 +158,7 @@ class Studio:
         """Open the window; raises RuntimeError where no picture can be drawn on this machine."""
         # VTK asks for a screen first and complains on the terminal before it draws without one
         vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
-        self._renderer: Any = vtkRenderer()
+        self._renderer: Any = vtkOpenGLRenderer()
         window: Any = vtkRenderWindow()
         window.OffScreenRenderingOn()
         window.SetMultiSamples(0)
@@ -262,7 +264,7 @@ class Studio:
         grab.Update()
         image = grab.GetOutput()
         across, down, _ = image.GetDimensions()
-        pixels = vtk_to_numpy(image.GetPointData().GetScalars()).reshape(down, across, -1)
+        pixels = ARRAYS.vtk_to_numpy(image.GetPointData().GetScalars()).reshape(down, across, -1)
         h, w = down // OVERSAMPLE, across // OVERSAMPLE
         blocks = pixels[::-1, :, :3].reshape(h, OVERSAMPLE, w, OVERSAMPLE, 3)
         return np.asarray(blocks.sum(axis=(1, 3), dtype=np.uint16) / (255 * OVERSAMPLE**2))
@@ -271,7 +273,7 @@ class Studio:
         """The square last rendered, as it is: red, green and blue of each pixel."""
         held: Any = vtkUnsignedCharArray()
         self._window.GetPixelData(0, 0, side - 1, side - 1, 0, held, 0)
-        pixels: NDArray[np.uint8] = np.asarray(vtk_to_numpy(held), dtype=np.uint8)
+        pixels: NDArray[np.uint8] = np.asarray(ARRAYS.vtk_to_numpy(held), dtype=np.uint8)
         return pixels.reshape(side, side, 3)[::-1]
 
     def _actor(self, part: Staged) -> Any:
@@ -292,9 +294,11 @@ class Studio:
 def _mapper(part: Staged) -> Any:
     """The triangles of a part with a direction at each corner, edges kept where they turn sharply."""
     points: Any = vtkPoints()
-    points.SetData(numpy_to_vtk(np.ascontiguousarray(part.points), deep=True))
+    points.SetData(ARRAYS.numpy_to_vtk(np.ascontiguousarray(part.points), deep=True))
     cells: Any = vtkCellArray()
-    cells.SetData(3, numpy_to_vtkIdTypeArray(np.ascontiguousarray(part.faces, dtype=np.int64).ravel(), deep=True))
+    cells.SetData(
+        3, ARRAYS.numpy_to_vtkIdTypeArray(np.ascontiguousarray(part.faces, dtype=np.int64).ravel(), deep=True)
+    )
     shape: Any = vtkPolyData()
     shape.SetPoints(points)
     shape.SetPolys(cells)

@@ -86,7 +86,8 @@ def places(call: Call, scale: float) -> list[tuple[float, float]]:
     """Places on a mark [px]: along lines and curves, round rings, on the edges of frames; none where it is no mark."""
     points: list[tuple[float, float]] = []
     if isinstance(call, Curve):
-        points = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(call.points)]
+        # not in their middle, where the strokes of a cross meet
+        points = [(0.7 * a[0] + 0.3 * b[0], 0.7 * a[1] + 0.3 * b[1]) for a, b in pairwise(call.points)]
     elif isinstance(call, Line):
         points = [((call.start[0] + call.end[0]) / 2, (call.start[1] + call.end[1]) / 2)]
     elif isinstance(call, Ring):

@@ -91,7 +91,7 @@ class Photograph(Scene):
         self.loading, self.marks, self.force, self.shown = "", marks, CIRCLE, ""
         pixels = marks.photo.picture
         # the surface shares the picture's own memory
-        self._whole = pygame.image.frombuffer(memoryview(pixels).cast("B"), marks.size, "RGB")
+        self._whole = pygame.image.frombuffer(pixels.data.cast("B"), marks.size, "RGB")
         self.sight = view.Sight(marks.size)
 
     def _failed(self, why: str) -> None:

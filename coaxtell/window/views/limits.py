@@ -84,7 +84,7 @@ def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Sca
     pen.line((left, foot), (left + wide, foot), p.quiet, 1)
     pen.line((stop, box.y), (stop, foot + 5), p.text, 2)
     words = f"together {scale.stops:g}{THIN}{scale.unit} at most"
-    half = pen.type.width(words, SMALL) / 2
-    pen.words(words, (max(left + half, min(box.right - half, stop)), foot + 5), SMALL, p.text, anchor="middle")
+    reach = pen.type.width(words, SMALL) / 2
+    pen.words(words, (max(left + reach, min(box.right - reach, stop)), foot + 5), SMALL, p.text, anchor="middle")
     pen.words("0", (left - 10, foot - small / 2), SMALL, p.quiet, anchor="right")
     return foot + 5 + small
