@@ -32,6 +32,8 @@ FOLDER = Path(__file__).parent / "wrong"
 TASKS: dict[str, tuple[str, str, str]] = {
     "mates": ("mates", "n-50-plug", "n-50-jack"),
     "mates with limits": ("mates", "bnc-50-plug", "bnc-75-jack"),
+    "limit of frequency": ("mates", "2.92-plug", "3.5-jack"),
+    "limit of torque": ("mates", "3.5-plug", "sma-jack"),
     "joins, no contact": ("mates", "rp-tnc-plug", "tnc-jack"),
     "damages": ("mates", "sma-plug", "rp-sma-jack"),
     "does not join": ("mates", "n-50-plug", "tnc-jack"),
@@ -40,7 +42,7 @@ TASKS: dict[str, tuple[str, str, str]] = {
     "look": ("look", "rp-sma-plug", "sma-plug"),
     "cable": ("cable", "", ""),
 }
-"""The items shown: kind and halves, none where any will do; the first five by the verdict of their pair."""
+"""The items shown: kind and halves, none where any will do; the first seven by the verdict of their pair."""
 
 
 def item_of(stock: Stock, kind: str, a: str, b: str) -> Item:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 
 NAME = "window"
-SCENES = ("name", "together", "life-size", "practise", "cable", "half", "beside", "papers")
-HELP = "open the window: name a port, bring halves together, cable, practise, a half in the round, papers and files"
+SCENES = ("name", "together", "life-size", "practise", "cable", "half", "beside", "papers", "photo")
+HELP = "open the window: name a port, bring halves together, cable, practise, a half in the round, papers, photographs"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:

@@ -13,12 +13,10 @@ from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.views.scales import THIN
 from coaxtell.window.views.viewpoints import draw_half
 
-BAR = 26.0
+BAR = 30.0
 """Height of a bar with its half beside it [units]."""
 THICK = 12.0
 """Thickness of a bar [units]."""
-ROOM = 0.85
-"""How far the longest bar reaches over the width: its number stands behind it."""
 
 
 class Scale(NamedTuple):
@@ -60,7 +58,11 @@ def draw(pen: Pen, box: Box, desk: Desk, one: Half, two: Half) -> None:
 
 def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Scale) -> float:
     p, small = pen.palette, pen.type.line(SMALL)
-    left, wide = box.x + BAR + STEP, (box.w - BAR - STEP) * ROOM
+    told = [f"{low:g} to {high:g}" if low else f"{high:g}" for low, high in scale.bars]
+    told = [f"{words}{THIN}{scale.unit}" for words in told]
+    left = box.x + BAR + STEP
+    # each bar's number stands behind it
+    wide = box.right - left - max(pen.type.width(words, SMALL, True) for words in told) - STEP
     per = wide / max(high for _, high in scale.bars)
     stop = left + scale.stops * per
     for i, (half, (low, high)) in enumerate(zip(halves, scale.bars, strict=True)):
@@ -78,8 +80,7 @@ def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Sca
         if low > 0 and scale.stops < low:
             # nothing of it may be used: crossed out
             pen.line((whole.x, whole.bottom), (whole.right, whole.y), p.harm, 2)
-        told = f"{high:g}{THIN}{scale.unit}" if low == 0 else f"{low:g} to {high:g}{THIN}{scale.unit}"
-        pen.words(told, (whole.right + STEP, middle - small / 2), SMALL, p.text, True)
+        pen.words(told[i], (whole.right + STEP, middle - small / 2), SMALL, p.text, True)
     foot = box.y + 2 * BAR
     pen.line((left, foot), (left + wide, foot), p.quiet, 1)
     pen.line((stop, box.y), (stop, foot + 5), p.text, 2)
