@@ -29,6 +29,32 @@ LEAST_SIDE = 60.0
 """A card whose short side is shorter gives no useful scale [px]."""
 PROFILES = 90
 """Places along each side where its edge is looked for."""
+REACHES = ((0.06, 0.02), (0.025, 0.012))
+"""How far to either side of a guessed side its edge is looked for, round by round, as a share of its length: wide for a
+rough proposal, narrow where print lies near the edge."""
+LEAST_REACH = 3.0
+"""The least of that [px]."""
+CORNER_SHARE = 1.6 * CORNER / LONG
+"""Share of a side at either end that is left out, since the corner is round there."""
+STEP = 0.5
+"""Distance of the places across a side [px]."""
+SIDE_BLUR = (5, 1.0)
+"""Places over which the brightness across a side is smoothed, and the spread of that [places]."""
+EQUAL = 1e-9
+"""Edges that differ by no more than this are equally steep [relative]."""
+STRONG = (0.25, 80)
+"""An edge counts from this share of what so many in a hundred do not pass."""
+ON_LINE = (1.0, 0.004)
+"""How far from a line a point may lie to be on it: at least so many px, and so much of the side's length."""
+LEAST_SPAN, FEWEST_POINTS, FEWEST_ON_LINE, LEAST_PART = 0.2, PROFILES // 4, PROFILES // 5, 3
+"""Two points that try a line lie at least this share of the side apart; an edge shows at so many places at least, of
+which so many, and one in so many, lie on its line."""
+LEAST_MEETING = 0.2
+"""Sine of the least angle at which two sides meet."""
+CORNER_PX = (0.15, 2.2)
+"""Standard deviation of a corner: so many px at least, and so many times its sides' (set on the tuning scenes)."""
+TRIES = np.random.Generator(np.random.PCG64(7)).random((120, 2))
+"""Pairs of points that try a line, as shares of all: fixed, so that the same picture gives the same line."""
 MAIN_LENS = 26.0
 """Focal length of a phone's main camera on a frame 36 mm wide [mm] (common practice)."""
 MOST_OUT_OF_SQUARE = 0.05
@@ -60,7 +86,7 @@ class Card(NamedTuple):
     @property
     def from_mm(self) -> Array:
         """The map from millimetres in the card's plane to pixels (3 x 3)."""
-        return np.asarray(np.linalg.inv(self.to_mm), dtype=np.float64)
+        return _projection(PLAIN, self.corners)
 
     @property
     def px_per_mm(self) -> float:
@@ -89,9 +115,22 @@ def ordered(corners: Array) -> Array:
 
 def sampled(grey: Grey, points: Array) -> Array:
     """Brightness at points (rows, columns, 2) between pixels; beyond the picture that of its border."""
-    x, y = np.moveaxis(points.astype(np.float32), -1, 0)
-    got = cv2.remap(grey, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    return np.asarray(got, dtype=np.float64)
+    high, wide = grey.shape
+    x, y = np.clip(points[..., 0], 0, wide - 1), np.clip(points[..., 1], 0, high - 1)
+    left, top = np.minimum(x.astype(np.intp), wide - 2), np.minimum(y.astype(np.intp), high - 2)
+    u, v, at = x - left, y - top, top * wide + left
+    flat = grey.ravel()
+    above = flat[at] * (1 - u) + flat[at + 1] * u
+    below = flat[at + wide] * (1 - u) + flat[at + wide + 1] * u
+    return np.asarray(above * (1 - v) + below * v, dtype=np.float64)
+
+
+def steepest(slope: Array) -> npt.NDArray[np.intp]:
+    """The place of the steepest edge of each row, both ends left out; of equally steep ones the first."""
+    inner = slope[:, 1:-1]
+    # an even ramp of brightness is as steep all along, but for the last digits
+    first = (inner >= inner.max(axis=1, keepdims=True) * (1 - EQUAL)).argmax(axis=1) + 1
+    return np.asarray(first, dtype=np.intp)
 
 
 def fitted_side(grey: Grey, start: Array, end: Array, reach: float) -> Side | None:
@@ -102,39 +141,37 @@ def fitted_side(grey: Grey, start: Array, end: Array, reach: float) -> Side | No
     length = float(np.linalg.norm(end - start))
     along = (end - start) / length
     across = np.array([-along[1], along[0]])
-    margin = 1.6 * CORNER / LONG
-    places = start + np.outer(np.linspace(margin, 1 - margin, PROFILES), end - start)
-    steps = np.arange(-reach, reach + 0.25, 0.5)
+    places = start + np.outer(np.linspace(CORNER_SHARE, 1 - CORNER_SHARE, PROFILES), end - start)
+    steps = np.arange(-reach, reach + STEP / 2, STEP)
     lines = sampled(grey, places[:, None, :] + steps[None, :, None] * across)
-    smooth = cv2.GaussianBlur(lines, (5, 1), 1.0)
+    smooth = cv2.GaussianBlur(lines, (SIDE_BLUR[0], 1), SIDE_BLUR[1])
     slope = np.abs(np.gradient(smooth, axis=1))
-    best = slope[:, 1:-1].argmax(axis=1) + 1
+    best = steepest(slope)
     rows = np.arange(PROFILES)
     before, at, after = slope[rows, best - 1], slope[rows, best], slope[rows, best + 1]
     bend = before - 2 * at + after
     offset = np.where(bend < -1e-9, 0.5 * (before - after) / np.where(bend < -1e-9, bend, -1.0), 0.0)
-    edge = steps[best] + 0.5 * np.clip(offset, -1, 1)
-    strong = at > 0.25 * np.percentile(at, 80)
+    edge = steps[best] + STEP * np.clip(offset, -1, 1)
+    strong = at > STRONG[0] * np.percentile(at, STRONG[1])
     points = (places + edge[:, None] * across)[strong]
-    if len(points) < PROFILES // 4:
+    if len(points) < FEWEST_POINTS:
         return None
     return _line(points, length)
 
 
 def _line(points: Array, length: float) -> Side | None:
     """A line through most of the points, those far from it let go; None where fewer than a third lie near one."""
-    limit = max(1.0, 0.004 * length)
-    rng = np.random.Generator(np.random.PCG64(7))  # fixed: the same picture gives the same line
+    limit = max(ON_LINE[0], ON_LINE[1] * length)
     best: npt.NDArray[np.bool_] | None = None
-    for one, two in rng.integers(0, len(points), (120, 2)):
+    for one, two in (TRIES * len(points)).astype(np.intp):
         span = points[two] - points[one]
         size = float(np.linalg.norm(span))
-        if size < length / 5:
+        if size < LEAST_SPAN * length:
             continue
         near = np.abs((points - points[one]) @ np.array([-span[1], span[0]]) / size) < limit
         if best is None or near.sum() > best.sum():
             best = near
-    if best is None or best.sum() < max(PROFILES // 5, len(points) // 3):
+    if best is None or best.sum() < max(FEWEST_ON_LINE, len(points) // LEAST_PART):
         return None
     kept = points[best]
     middle = kept.mean(axis=0)
@@ -146,7 +183,7 @@ def _line(points: Array, length: float) -> Side | None:
 
 def _meeting(one: Side, two: Side) -> Array | None:
     matrix = np.column_stack([one.along, -two.along])
-    if abs(np.linalg.det(matrix)) < 0.2:
+    if abs(np.linalg.det(matrix)) < LEAST_MEETING:
         return None
     t = np.linalg.solve(matrix, two.point - one.point)
     return np.asarray(one.point + t[0] * one.along)
@@ -155,7 +192,7 @@ def _meeting(one: Side, two: Side) -> Array | None:
 def fitted(grey: Grey, corners: Array) -> Card | None:
     """The card near four proposed or dragged corners [px]; None where a side shows no straight edge there."""
     guess = ordered(np.asarray(corners, dtype=np.float64))
-    for reaches in ((0.06, 0.02), (0.025, 0.012)):  # wide for a rough proposal, narrow where print lies near the edge
+    for reaches in REACHES:
         card = _fitted(grey, guess, reaches)
         if card is not None:
             return card
@@ -166,7 +203,7 @@ def _fitted(grey: Grey, guess: Array, reaches: tuple[float, ...]) -> Card | None
     for share in reaches:
         fits: list[Side] = []
         for start, end in zip(guess, np.roll(guess, -1, axis=0), strict=True):
-            side = fitted_side(grey, start, end, max(3.0, share * float(np.linalg.norm(end - start))))
+            side = fitted_side(grey, start, end, max(LEAST_REACH, share * float(np.linalg.norm(end - start))))
             if side is None:
                 return None
             fits.append(side)
@@ -175,8 +212,27 @@ def _fitted(grey: Grey, guess: Array, reaches: tuple[float, ...]) -> Card | None
         if len(guess) < 4:
             return None
     spread = float(np.mean([side.scatter / np.sqrt(max(side.points - 2, 1)) for side in fits]))
-    to_mm = cv2.getPerspectiveTransform(guess.astype(np.float32), PLAIN.astype(np.float32))
-    return Card(guess, np.asarray(to_mm, dtype=np.float64), max(0.15, 2.2 * spread))
+    return Card(guess, _projection(guess, PLAIN), max(CORNER_PX[0], CORNER_PX[1] * spread))
+
+
+def _projection(points: Array, onto: Array) -> Array:
+    """The projective map (3 x 3) that takes four points (4, 2) to four others."""
+    (plain, to_plain), (goal, to_goal) = _evened(points), _evened(onto)
+    rows = np.zeros((8, 8))
+    for k, ((x, y), (u, v)) in enumerate(zip(plain, goal, strict=True)):
+        rows[2 * k] = x, y, 1, 0, 0, 0, -x * u, -y * u
+        rows[2 * k + 1] = 0, 0, 0, x, y, 1, -x * v, -y * v
+    between = np.append(np.linalg.solve(rows, goal.ravel()), 1.0).reshape(3, 3)
+    found = np.linalg.inv(to_goal) @ between @ to_plain
+    return np.asarray(found / found[2, 2])
+
+
+def _evened(points: Array) -> tuple[Array, Array]:
+    """Points about nought, no farther than one from it, so that no sum loses digits, and the map (3 x 3) to there."""
+    middle = points.mean(axis=0)
+    size = float(np.abs(points - middle).max())
+    even = np.array([[1 / size, 0, -middle[0] / size], [0, 1 / size, -middle[1] / size], [0, 0, 1]])
+    return (points - middle) / size, even
 
 
 def proposals(picture: npt.NDArray[np.uint8]) -> list[Array]:

@@ -12,7 +12,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from coaxtell.photo.card import Array, Card, Grey, mapped, sampled
+from coaxtell.photo.card import Array, Card, Grey, mapped, sampled, steepest
 
 RAYS = 240
 """Directions in which the rim is looked for."""
@@ -22,6 +22,24 @@ MARK = 0.06
 """How well a person marks the rim, as a share of its radius (assumed)."""
 LEAST_SHARE = 0.35
 """Below this share of the rim in sight there is no width (set on the tuning scenes)."""
+ROUNDS = 3
+"""How often the rim is centred anew before it is believed."""
+POLAR_STEP = (0.5, 12)
+"""Distance of the places along a direction: so many px, and so many of them at least within REACH."""
+POLAR_BLUR = (1.4, 0.8)
+"""Spread of the smoothing along a direction and across the directions [places]."""
+CAP, FLOOR, RING_BLUR = 96, 20, 1.2
+"""Edges are capped at what so many in a hundred do not pass, what so many do not pass is none, and the spread of the
+smoothing of their mean [places]."""
+BAND = (2.5, 0.035)
+"""How far from its ring an edge is looked for: at least so many places, and so much of the radius."""
+STRONG = (0.25, 75)
+"""An edge counts from this share of what so many in a hundred do not pass."""
+STRAY, STRAY_SPREADS, LEAST_STRAY, STRAY_ROUNDS = 2.0, 3.0, 0.03, 8
+"""Edges farther from the circle than so many bands, later so many times their scatter, but at least so many mm, are let
+go, so often."""
+SANE = (0.7, 1.4)
+"""A circle found is so large at least and at most, in radii of what was looked for."""
 
 
 class Rim(NamedTuple):
@@ -52,7 +70,7 @@ def rim(grey: Grey, card: Card, centre: Array, radius: float) -> Rim | None:
     middle, marked_size = spots[0], size
     found: Rim | None = None
     # the person's middle may be off by as much as the ring's width: centre on what runs round, then choose the ring
-    for _ in range(3):
+    for _ in range(ROUNDS):
         polar = _polar(grey, from_mm, middle, size)
         found = _circle(polar, *_ring(polar, marked_size), size)
         if found is None:
@@ -106,11 +124,12 @@ def _polar(grey: Grey, from_mm: Array, middle: Array, size: float) -> Polar:
     turns = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
     out = np.column_stack([np.cos(turns), np.sin(turns)])
     px_per_mm = np.linalg.norm(mapped(middle[None] + [[size, 0.0]], from_mm) - mapped(middle[None], from_mm)) / size
-    step = min(0.5 / float(px_per_mm), REACH * size / 12)
-    radii = np.arange((1 - REACH) * size, (1 + REACH) * size, step)
+    step = min(POLAR_STEP[0] / float(px_per_mm), REACH * size / POLAR_STEP[1])
+    # rounded first: no last digit decides on one place more
+    radii = (1 - REACH) * size + step * np.arange(np.ceil(round(2 * REACH * size / step, 6)))
     points = middle + out[:, None, :] * radii[None, :, None]
     lines = sampled(grey, mapped(points.reshape(-1, 2), from_mm).reshape(points.shape))
-    slope = np.abs(np.gradient(cv2.GaussianBlur(lines, (0, 0), sigmaX=1.4, sigmaY=0.8), axis=1))
+    slope = np.abs(np.gradient(cv2.GaussianBlur(lines, (0, 0), sigmaX=POLAR_BLUR[0], sigmaY=POLAR_BLUR[1]), axis=1))
     return Polar(slope, radii, middle, out)
 
 
@@ -119,9 +138,9 @@ def _ring(polar: Polar, marked: float) -> tuple[float, float]:
 
     A person marks within about MARK of the radius; rings that nobody can tell from the best one widen the answer.
     """
-    capped = polar.slope.clip(max=np.percentile(polar.slope, 96))
-    common = cv2.GaussianBlur(capped.mean(axis=0)[None], (0, 0), sigmaX=1.2)[0]
-    common = (common - np.percentile(common, 20)).clip(min=0)
+    capped = polar.slope.clip(max=np.percentile(polar.slope, CAP))
+    common = cv2.GaussianBlur(capped.mean(axis=0)[None], (0, 0), sigmaX=RING_BLUR)[0]
+    common = (common - np.percentile(common, FLOOR)).clip(min=0)
     weight = common * np.exp(-0.5 * ((polar.radii / marked - 1) / MARK) ** 2)
     inner = weight[1:-1]
     peaks = np.flatnonzero((inner >= weight[:-2]) & (inner >= weight[2:]) & (inner > 0)) + 1
@@ -134,22 +153,22 @@ def _ring(polar: Polar, marked: float) -> tuple[float, float]:
 
 def _circle(polar: Polar, ring: float, other: float, size: float) -> Rim | None:
     """The circle through the edges near a ring: least squares, those that stray let go, until none strays."""
-    width = max(2.5 * float(polar.radii[1] - polar.radii[0]), 0.035 * size)
+    width = max(BAND[0] * float(polar.radii[1] - polar.radii[0]), BAND[1] * size)
     window = np.exp(-0.5 * ((polar.radii - ring) / width) ** 2)
     slope = polar.slope
-    best = (slope * window)[:, 1:-1].argmax(axis=1) + 1
+    best = steepest(slope * window)
     rows = np.arange(RAYS)
     before, peak, after = slope[rows, best - 1], slope[rows, best], slope[rows, best + 1]
     bend = before - 2 * peak + after
     offset = np.where(bend < -1e-9, 0.5 * (before - after) / np.where(bend < -1e-9, bend, -1.0), 0.0)
     r = polar.radii[best] + (polar.radii[1] - polar.radii[0]) * np.clip(offset, -1, 1)
-    strong = peak > 0.25 * np.percentile(peak, 75)
+    strong = peak > STRONG[0] * np.percentile(peak, STRONG[1])
     points = (polar.middle + polar.out * r[:, None])[strong]
     if len(points) < RAYS * LEAST_SHARE:
         return None
-    limit = 2 * width
+    limit = STRAY * width
     centre, radius = _least_squares(points)
-    for _ in range(8):
+    for _ in range(STRAY_ROUNDS):
         off = np.linalg.norm(points - centre, axis=1) - radius
         inside = np.abs(off - np.median(off)) < limit
         if inside.sum() < RAYS * LEAST_SHARE:
@@ -157,23 +176,23 @@ def _circle(polar: Polar, ring: float, other: float, size: float) -> Rim | None:
         kept = points[inside]
         centre, radius = _least_squares(kept)
         scatter = float(np.sqrt(np.mean((np.linalg.norm(kept - centre, axis=1) - radius) ** 2)))
-        limit = max(min(limit, 3 * scatter), 0.03)
-    if not 0.7 * size < radius < 1.4 * size:
+        limit = max(min(limit, STRAY_SPREADS * scatter), LEAST_STRAY)
+    if not SANE[0] * size < radius < SANE[1] * size:
         return None
     return Rim(centre, 2 * radius, scatter, 2 * other, len(kept) / RAYS, 0.0)
 
 
 def _least_squares(points: Array) -> tuple[Array, float]:
     """Centre and radius by a linear fit, then two steps that make the distances themselves least."""
-    x, y = points[:, 0], points[:, 1]
-    a = np.column_stack([x, y, np.ones(len(x))])
-    half = np.linalg.lstsq(a, x**2 + y**2, rcond=None)[0]
+    shift = points.mean(axis=0)
+    near = points - shift  # about nought the sums lose no digits
+    half = np.linalg.lstsq(np.column_stack([near, np.ones(len(near))]), (near**2).sum(axis=1), rcond=None)[0]
     centre = half[:2] / 2
     radius = float(np.sqrt(max(half[2] + centre @ centre, 1e-9)))
     for _ in range(3):
-        away = points - centre
+        away = near - centre
         far = np.linalg.norm(away, axis=1)
         jacobian = np.column_stack([-away / far[:, None], -np.ones(len(far))])
         step = np.linalg.lstsq(jacobian, radius - far, rcond=None)[0]
         centre, radius = centre + step[:2], radius + float(step[2])
-    return centre, radius
+    return centre + shift, radius

@@ -22,6 +22,8 @@ WORK_PIXELS = 13_000_000
 """Larger pictures are halved until they are no larger: a rim stays sharp and the memory small."""
 LEAST_SIDE = 200
 """A picture with a shorter side shows no rim well enough [px]."""
+LENSES = (10, 200)
+"""Focal lengths that are believed [mm on a frame 36 mm wide]."""
 LENS_35MM, EXIF_IFD = 0xA405, 0x8769
 """Tags of Exif (JEITA CP-3451): focal length on 35 mm film, and the table that holds it."""
 
@@ -94,4 +96,4 @@ def _focal(image: Image.Image) -> float | None:
         value = float(image.getexif().get_ifd(EXIF_IFD).get(LENS_35MM, 0))
     except (ValueError, TypeError, ZeroDivisionError):
         return None
-    return value if 10 <= value <= 200 else None
+    return value if LENSES[0] <= value <= LENSES[1] else None

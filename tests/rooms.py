@@ -33,7 +33,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "quiz.items": {"models", "models.mating", "identifier", "cables", "quiz"},
     "coaxtell": {*ENGINES, "photo"},
     "coaxtell.pages": {*ENGINES - {"quiz", "quiz.items"}, "coaxtell"},
-    "coaxtell.pocket": {*ENGINES, "coaxtell", "coaxtell.pages"},
+    "coaxtell.pocket": {*ENGINES, "photo", "coaxtell", "coaxtell.pages"},
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
     "coaxtell.cli": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.pocket"},
     "coaxtell.window.kit": {"models.errors", "models.lettering"},

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from coaxtell.identifier import contradiction, contrast, instruments, likelihood, looks, misfit, question
-from coaxtell.identifier.answers import Saw, Term
+from coaxtell.identifier.answers import Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, DIGITS, Array
 from coaxtell.identifier.features import SEEN, Feature, coupling
@@ -64,8 +64,29 @@ def tables(halves: list[Half]) -> dict[str, Any]:
             "wrongOrder": known.table.stopping.wrong_order.nominal,
         },
         "settings": {name: {"prior": one.prior.tolist()} for name, one in shortlists.items()},
+        "begins": begins(shortlists),
         "features": [_feature(feature, first, shortlists) for feature in Feature],
     }
+
+
+def begins(shortlists: dict[str, Shortlist]) -> dict[str, str]:
+    """The look to take first in every setting with every instrument, and after each answer of it where nobody has set
+    anything: what the page asks before its own tables are worked out."""
+    found: dict[str, str] = {}
+    for setting, shortlist in shortlists.items():
+        for instrument in instruments.names(shortlist.looks):
+            state = State(setting, instrument)
+            states = {"": state}
+            asked = question.next_look(shortlist, state)
+            if state == State() and asked is not None and asked.feature in SEEN:
+                values = shortlist.outcomes(asked.feature).names
+                states |= {f" {asked.feature}={value}": state.tell(asked.feature, Saw(value)) for value in values}
+            off = _off(instrument, shortlist.looks)
+            for said, one in states.items():
+                look = question.next_look(shortlist, one)
+                if look is not None and not look.again:
+                    found[f"{setting} {'' if off is None else f'{off:g}'}{said}"] = look.feature.value
+    return found
 
 
 def _off(instrument: str, known: looks.Looks) -> float | None:

@@ -17,7 +17,20 @@ from coaxtell.pocket.data import WORDS, Wanted
 from coaxtell.pocket.packed import squeezed
 
 PAGE = resources.files("coaxtell.pocket") / "page"
-CODE = ("read.js", "engine.js", "say.js", "quantity.js", "kit.js", "draw.js", "turn.js", "port.js", "app.js")
+CODE = (
+    "read.js",
+    "engine.js",
+    "say.js",
+    "quantity.js",
+    "kit.js",
+    "draw.js",
+    "turn.js",
+    "port.js",
+    "photo.js",
+    "look.js",
+    "shot.js",
+    "app.js",
+)
 """The page's own code, in the order in which it is loaded."""
 SELF = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
 REST = "base-uri 'none'; form-action 'none'"

@@ -18,7 +18,7 @@ from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables
-from coaxtell.pocket import belief, cables, halves, models, pairs, pictures, practice, sections
+from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
 
@@ -75,6 +75,7 @@ def first(wanted: Wanted) -> dict[str, Any]:
         | {"plastic": (*plastics.srgb(""), 0.1)}
         | {name: (*plastics.srgb(name), 0.1) for name in plastics.SRGB},
         "limits": limits(),
+        "photo": photograph.photograph(),
     }
 
 

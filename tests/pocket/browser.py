@@ -110,10 +110,28 @@ class Phone:
         """Touch the first button of these words, as a finger does."""
         spot = self.run(f"({SPOT})({json.dumps(words)}, {json.dumps(within)})")
         assert spot is not None, f"no button says {words!r}: {self.text()[:600]}"
-        x, y = spot
+        self._touched(*spot)
+
+    def touch(self, selector: str, x: float, y: float) -> None:
+        """Touch an element so far from its corner."""
+        left, top = self.run(
+            f"(e => {{ e.scrollIntoView({{block: 'center'}}); const r = e.getBoundingClientRect(); "
+            f"return [r.x + e.clientLeft, r.y + e.clientTop]; }})(document.querySelector({json.dumps(selector)}))"
+        )
+        self._touched(left + x, top + y)
+
+    def _touched(self, x: float, y: float) -> None:
         self.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
         self.call("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
         time.sleep(0.05)
+        self.until("!document.documentElement.dataset.busy")
+
+    def choose_file(self, selector: str, path: Path) -> None:
+        """Choose a file in the field of a selector."""
+        self.call("DOM.enable")
+        root = self.call("DOM.getDocument")["root"]["nodeId"]
+        node = self.call("DOM.querySelector", nodeId=root, selector=selector)["nodeId"]
+        self.call("DOM.setFileInputFiles", files=[str(path)], nodeId=node)
 
     def key(self, key: str, text: str = "") -> None:
         """Press one key."""
@@ -122,6 +140,7 @@ class Phone:
         for kind in ("keyDown", "keyUp"):
             self.call("Input.dispatchKeyEvent", type=kind, key=key, text=typed if kind == "keyDown" else "",
                       windowsVirtualKeyCode=code)  # fmt: skip
+        self.until("!document.documentElement.dataset.busy")
 
     def type(self, text: str) -> None:
         """Type into what has the focus."""

@@ -31,6 +31,23 @@ def test_the_page_thinks_as_python_does(played: tuple[dict[str, Any], list[dict[
     assert differences(node("traces.js", told), thought) == []
 
 
+def test_what_python_told_of_the_beginning_is_what_the_page_reckons(
+    played: tuple[dict[str, Any], list[dict[str, Any]]],
+) -> None:
+    told = played[0]
+    tables = told["tables"]
+    offs = {"" if one["off"] is None else f"{one['off']:g}": one["off"] for one in tables["instruments"]}
+    states, looks = [], []
+    for key, look in tables["begins"].items():
+        setting, off, *said = key.split(" ")
+        answers = {name: {"saw": value} for name, _, value in (one.partition("=") for one in said if one)}
+        state = {"answers": answers, "again": {}, "terms": [], "setting": setting, "instrument": "", "off": offs[off]}
+        states.append(state)
+        looks.append([look, False])
+    assert len(states) > len(tables["settings"]) * len(offs) > 9
+    assert [one["next"] for one in node("traces.js", told | {"states": states})] == looks
+
+
 FILES = ("engine.js", "read.js", "draw.js", "port.js")
 WRONG = {
     "one level of care for all": ("(feature, level, answer.none", "(feature, 0, answer.none"),

@@ -84,6 +84,6 @@ def test_every_text_of_the_page_is_there_and_used() -> None:
     asked = set(re.findall(r"""\b(?:t|ours|title)\("(\w+)\"""", code))
     assert len(asked) > 50
     assert asked <= texts | {"before_acts"}, "one is made of the table of acts"
-    made = ("tab_", "instrument_", "refused_", "verdict_", "term_")
+    made = ("tab_", "instrument_", "refused_", "verdict_", "term_", "photo_part_", "photo_height_")
     of_the_frame = {"title", "no_script"}
     assert {n for n in texts - of_the_frame if f'"{n}"' not in code and not n.startswith(made)} == set()

@@ -21,10 +21,13 @@ from PIL import Image
 from coaxtell.cables import ports
 from coaxtell.cli.main import main
 from coaxtell.models import tables
+from coaxtell.photo import card as cards
+from coaxtell.photo import width
 from coaxtell.pocket import build, serve
 from coaxtell.pocket.data import Wanted
 from tests.conftest import node_path
 from tests.pocket.browser import Phone
+from tests.pocket.test_photo import drawn
 
 pytestmark = pytest.mark.needs("chromium")
 SIZES = ((390, 844), (360, 640))
@@ -183,6 +186,62 @@ def test_the_identification_goes_as_a_picture(phone: Phone, file: str, tmp_path:
         seen = np.asarray(picture.crop(part))
         assert seen.min() < 60, "the views and the words are drawn"
         assert seen.max() > 240
+
+
+def test_a_width_is_measured_in_a_photograph(phone: Phone, file: str, tmp_path: Path) -> None:
+    """Chosen, marked by touch and by key, told as the desk tells it, taken as a reading; the picture is not kept."""
+    grey, corners, middle, radius = drawn(np.random.Generator(np.random.PCG64(3)), 640, 480)
+    shot = tmp_path / "port.png"
+    Image.fromarray(grey.astype(np.uint8)).convert("RGB").save(shot)
+    fresh(phone, file)
+    phone.run("ask('coupling-diameter')")
+    phone.tap("Measure by photograph")
+    phone.choose_file("main input[type=file]:not([capture])", shot)
+    phone.until("document.querySelector('canvas.shot') !== null")
+    assert "No straight sides" in phone.text("[role=status]")
+    at = "(c => [c.clientWidth, c.clientHeight])(document.querySelector('canvas.shot'))"
+    wide, high = phone.run(at)
+    scale = min(wide / 640, high / 480)
+    for words, (x, y) in zip(("Corner 1", "Corner 2", "Corner 3", "Corner 4", "Face"), [*corners, middle], strict=True):
+        phone.tap(words, "main")
+        phone.touch("canvas.shot", (wide - 640 * scale) / 2 + x * scale, (high - 480 * scale) / 2 + y * scale)
+    phone.run("shot.marks.radius = " + str(radius))
+    phone.run("document.querySelector('canvas.shot').focus()")
+    phone.key("ArrowLeft")
+    phone.key("ArrowRight")
+    told = phone.run("(e => [Number(e.dataset.mm), Number(e.dataset.off)])(document.querySelector('[data-mm]'))")
+    marks = phone.run("shot.marks")
+    card = cards.fitted(grey, np.array(marks["corners"]))
+    assert card is not None
+    desk = width.measure(grey, card, np.array(marks["face"]), marks["radius"])
+    assert desk is not None
+    assert np.abs(np.array(marks["face"]) - middle).max() < 3
+    assert told == pytest.approx([desk.mm, desk.plus_minus], abs=1e-6), "the file as the browser reads it"
+    phone.run(
+        "(s => { s.value = 'level'; s.dispatchEvent(new Event('change')); })(document.querySelector('main select'))"
+    )
+    level = phone.run("Number(document.querySelector('[data-mm]').dataset.mm)")
+    assert level > told[0], "nothing stands nearer to the camera"
+    phone.tap("Take it", "main")
+    read = phone.run("port.answers['coupling-diameter']")
+    assert read["read"] == pytest.approx(level, abs=0.01)
+    assert "image" not in phone.run("JSON.stringify(localStorage)")
+    assert phone.faults == []
+
+
+def test_what_is_no_picture_is_refused_in_one_sentence(phone: Phone, file: str, tmp_path: Path) -> None:
+    fresh(phone, file)
+    phone.run("ask('bore')")
+    phone.tap("Measure by photograph")
+    small = tmp_path / "small.png"
+    Image.new("RGB", (60, 60)).save(small)
+    (tmp_path / "none.jpg").write_text("no picture", encoding="utf-8")
+    for path, words in ((small, "too small"), (tmp_path / "none.jpg", "cannot be read")):
+        phone.choose_file("main input[type=file]:not([capture])", path)
+        phone.until(f"document.querySelector('main [role=alert]').innerText.includes('{words}')")
+    phone.tap("Type the size instead", "main")
+    assert phone.run("document.querySelector('form input') !== null")
+    assert phone.faults == []
 
 
 def test_a_site_walk_gives_a_port_list(phone: Phone, file: str) -> None:

@@ -8,7 +8,7 @@ const engine = new Engine(readTables(input.tables));
 const world = { engine, pairs: input.pairs, halves: input.halves, limits: input.limits };
 const out = input.states.map((state) => {
   const belief = engine.belief(state), half = engine.ranked(belief)[0];
-  const next = engine.next(state);
+  const next = engine.reckoned(state);
   return {
     belief: [...belief], orders: [...engine.ofOrders(belief)], first: half, next: next && [next.feature.name, next.again],
     clash: engine.contradiction(state), misfits: engine.misfits(state, half), worn: engine.worn(state, half), told: engine.centreTold(state),

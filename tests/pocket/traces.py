@@ -43,7 +43,7 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
             look = question.next_look(shortlist, state) if rng.random() < 0.75 else _any(rng, state)
             if look is None:
                 break
-            answer = _answer(rng, shortlist, look.feature, "calliper" if instrument == "none" else instrument, truth)
+            answer = answer_of(rng, shortlist, look.feature, "calliper" if instrument == "none" else instrument, truth)
             state = state.tell(look.feature, answer, look.again)
             if rng.random() < 0.1:
                 state = state.withdraw(rng.choice(list(state.answers)))
@@ -113,7 +113,7 @@ def plain(answer: Answer) -> dict[str, Any]:
     return {"none": True} if isinstance(answer, NotThere) else {"unsure": True}
 
 
-def _answer(rng: random.Random, shortlist: Shortlist, feature: Feature, instrument: str, truth: int) -> Answer:
+def answer_of(rng: random.Random, shortlist: Shortlist, feature: Feature, instrument: str, truth: int) -> Answer:
     """What someone before that half may answer, or anybody before any."""
     chance = rng.random()
     if chance < 0.08:

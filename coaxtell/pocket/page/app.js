@@ -13,15 +13,26 @@ function change(changes) {
   keep(state);
 }
 
+/* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned. */
 function answered(name, answer, again) {
   port = port.with(name, answer, again);
   change({ port: port.plain(), asked: null });
-  show();
+  document.documentElement.dataset.busy = "yes";
+  const pressed = document.activeElement && document.activeElement.closest("main button");
+  if (pressed) pressed.classList.add("taken");
+  return painted().then(() => {
+    if (document.documentElement.dataset.busy) show();
+    scrollTo(0, 0); // what comes next stands first
+  });
 }
+
+/* Once what was changed stands on the screen. */
+const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));
 
 /* Draws the view that is open; `top` after another one was opened. */
 function show(top) {
   const main = document.querySelector("main");
+  delete document.documentElement.dataset.busy;
   if (world.stop) world.stop();
   world.stop = null;
   // pairs and pictures are still being taken apart while the first look is read
@@ -67,7 +78,13 @@ function pickHalf(label, id, onchange) {
   return pick(label, ids.map((one) => [one, world.halves[world.index[one]].name]), id, onchange);
 }
 
-const viewOf = (half, view) => (world.pictures ? drawnHalf(world.pictures[half][view], world.halves[half].name) : null);
+/* A half as a picture, drawn once and copied then. */
+function viewOf(half, view) {
+  if (!world.pictures) return null;
+  const told = world.pictures[half][view];
+  told.drawn = told.drawn || drawnHalf(told, world.halves[half].name);
+  return told.drawn.cloneNode(true);
+}
 
 /* ---- name ---------------------------------------------------------------------------------------------------- */
 
@@ -116,7 +133,7 @@ function questionCard(look) {
     feature.needs.length ? caution(ours("before_acts")) : null,
     h("p", {}, (again && otherwise) || how),
     h("p.quiet", {}, world.words.say(port.why(look))),
-    feature.seen ? ways(look) : measuring(look),
+    feature.seen ? ways(look) : shot && shot.feature === feature.name ? shotCard(look) : measuring(look),
     h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
 }
 
@@ -142,14 +159,20 @@ function thing(mm, largest) {
   return picture;
 }
 
-function measuring({ feature, again }) {
+/* A size as it is typed: {read, off, typed} or {refused}. */
+function readSize(feature, text) {
   const { limits } = world, threads = feature.off !== undefined;
+  return world.grammar.reading(text, { threads, off: threads ? feature.off : port.off === null ? world.engine.tables.instruments[0].off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
+}
+
+function measuring({ feature, again }) {
+  const threads = feature.off !== undefined;
   const now = (again ? port.again : port.answers)[feature.name];
   const field = h("input", { type: "text", inputmode: "text", autocomplete: "off", value: (now && now.typed) || "", "aria-describedby": "refused", "aria-label": port.ask(feature) });
   const refused = h("p.harm", { id: "refused", role: "alert" });
   const take = (event) => {
     event.preventDefault();
-    const found = world.grammar.reading(field.value, { threads, off: threads ? feature.off : port.off === null ? world.engine.tables.instruments[0].off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
+    const found = readSize(feature, field.value);
     if (found.refused) refused.textContent = t(`refused_${found.refused}`);
     else answered(feature.name, found, again);
   };
@@ -157,6 +180,7 @@ function measuring({ feature, again }) {
     h("form.row", { onsubmit: take }, field, h("button", { type: "submit" }, t("take"))),
     h("p.quiet", {}, t(threads ? "type_threads" : "type_size", { instrument: t(`instrument_${port.instrument}`) })),
     refused,
+    threads || !world.pairs ? null : h("button.way.plain", { onclick: () => { shot = { feature: feature.name, level: "unknown", mm: "", refused: "" }; show(); } }, t("photo_measure")),
     h("button.way.plain", { onclick: () => answered(feature.name, { none: true }, again) }, t("nothing")),
   ];
 }

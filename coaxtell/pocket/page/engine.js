@@ -59,12 +59,6 @@ class Engine {
     return tail / (scale * (1 + tail) ** 2);
   }
 
-  below(offset, spread) {
-    const at = offset / ((2 * spread * Math.sqrt(3)) / Math.PI);
-    if (at > 20) return 1; // the curve has reached its end there to the last digit
-    return at < -20 ? 0 : 0.5 * (1 + Math.tanh(at));
-  }
-
   sizesOf(feature, half) {
     const draws = this.tables.draws;
     return feature.sizes.subarray(feature.rows[half] * draws, (feature.rows[half] + 1) * draws);
@@ -86,10 +80,10 @@ class Engine {
     const even = borders.slice(1).map((high, k) => (Math.log(high) - Math.log(borders[k])) / all);
     const wide = even.length + 1;
     const table = new Float64Array(this.levels * this.count * wide);
-    const under = new Float64Array(wide);
-    const wrong = feature.around.map((others) => this.anywhereCells(borders, even, others));
+    const wrong = this.anywhereOfAll(feature, borders, even);
     for (let level = 0; level < this.levels; level++) {
       const m = this.misreading(feature, level, off);
+      const curve = new Curve(borders, m.spread);
       for (let half = 0; half < this.count; half++) {
         const row = (level * this.count + half) * wide, shares = wrong[half];
         if (feature.rows[half] < 0) {
@@ -97,14 +91,7 @@ class Engine {
           for (let k = 0; k < shares.length; k++) table[row + 1 + k] = m.phantom * shares[k];
           continue;
         }
-        const sizes = this.sizesOf(feature, half);
-        under[0] = 0;
-        under[wide - 1] = 1;
-        for (let k = 1; k < wide - 1; k++) {
-          let sum = 0;
-          for (const size of sizes) sum += this.below(borders[k] - size, m.spread);
-          under[k] = sum / sizes.length;
-        }
+        const under = curve.below(this.sizesOf(feature, half));
         table[row] = m.overlooked;
         for (let k = 0; k < shares.length; k++) {
           const right = under[k + 1] - under[k];
@@ -139,15 +126,14 @@ class Engine {
     return (1 - share) * even + share * placed;
   }
 
-  /* Probability of each cell for a reading that is altogether wrong. */
-  anywhereCells(borders, even, others) {
-    if (!others.length) return even;
-    const { share, spread } = this.tables.elsewhere;
-    const under = borders.map((border, k) => {
-      if (k === 0 || k === borders.length - 1) return k ? 1 : 0;
-      return others.reduce((sum, size) => sum + this.below(border - size, spread), 0) / others.length;
+  /* Probability of each cell for a reading that is altogether wrong, by half. */
+  anywhereOfAll(feature, borders, even) {
+    const { share, spread } = this.tables.elsewhere, curve = new Curve(borders, spread);
+    return feature.around.map((others) => {
+      if (!others.length) return even;
+      const under = curve.below(others);
+      return even.map((p, k) => (1 - share) * p + share * (under[k + 1] - under[k]));
     });
-    return even.map((p, k) => (1 - share) * p + share * (under[k + 1] - under[k]));
   }
 
   /* How likely an answer is on each half, after the other answers: (level, half). */
@@ -298,13 +284,23 @@ class Engine {
     return again && feature.seen ? feature.again.seconds : feature.seconds;
   }
 
-  /* The look to take next, {feature, again}, or null where it is time to stop. */
+  /* The look to take next, {feature, again}, or null where it is time to stop; as Python told it for how people begin. */
   next(state) {
+    const { answers, again, terms, setting, off } = state, said = Object.entries(answers);
+    if (said.length <= 1 && !Object.keys(again).length && !terms.length) {
+      const told = this.tables.begins[[setting, off, ...said.map(([name, { saw }]) => `${name}=${saw}`)].join(" ")];
+      if (told) return { feature: this.byName.get(told), again: false };
+    }
+    return this.reckoned(state);
+  }
+
+  /* The same for any state. */
+  reckoned(state) {
     const joint = this.joint(state), belief = this.ofHalves(joint), { answers, setting, off } = state;
     const open = this.openLooks(state, belief);
     if (open.length) {
       const looks = open.map((look) => ({ ...this.planned(look.feature, answers, setting, this.offOf(look.feature, off), look.again), seconds: this.secondsOf(look) }));
-      const outlook = new Outlook(looks, this.levels, this.tables.orderOf, [...Array(this.count).keys()], this.count);
+      const outlook = new Outlook(looks, this.levels, this.tables.orderOf);
       const chosen = outlook.choose(joint, this.tables.stopping);
       if (chosen !== null) return open[chosen];
     }
@@ -467,6 +463,10 @@ class Engine {
 
   /* How alike every half looks to one of them, over all that is seen at a glance. */
   alike(setting, half) {
+    return this.once(`alike ${setting} ${half}`, () => this.alikeOf(setting, half));
+  }
+
+  alikeOf(setting, half) {
     const found = new Float64Array(this.count).fill(1);
     for (const feature of this.tables.contrast.glance.map((name) => this.byName.get(name))) {
       for (let other = 0; other < this.count; other++) found[other] *= this.overlap(feature, setting, half, other);
@@ -476,6 +476,10 @@ class Engine {
 
   /* The one look that tells two halves apart: the quickest that does, else the best; null where none does. */
   telling(setting, i, j) {
+    return this.once(`telling ${setting} ${i} ${j}`, () => this.tellingOf(setting, i, j));
+  }
+
+  tellingOf(setting, i, j) {
     const { tells, telling } = this.tables.contrast;
     const looks = this.features.map((feature) => ({ feature, share: this.overlap(feature, setting, i, j) }));
     const clear = looks.filter(({ share }) => share <= tells);
@@ -502,34 +506,73 @@ class Engine {
   }
 }
 
+/* Shares of readings that lie below each of some borders, by a logistic curve around each size. */
+class Curve {
+  constructor(borders, spread) {
+    this.borders = borders;
+    this.scale = (spread * Math.sqrt(3)) / Math.PI;
+    this.reach = 40 * this.scale; // the curve has reached its ends there to the last digit
+  }
+
+  /* Mean share below each border: nought at the first, one at the last. */
+  below(sizes) {
+    const { borders, scale, reach } = this, last = borders.length - 1, found = new Float64Array(last + 1).fill(1);
+    let low = Infinity, high = -Infinity;
+    for (const size of sizes) [low, high] = [Math.min(low, size), Math.max(high, size)];
+    // exp((size - border) / scale) as a product of two, so that the inner loop needs no exponential
+    const middle = (low + high) / 2, tails = Float64Array.from(sizes, (size) => Math.exp((size - middle) / scale));
+    found[0] = 0;
+    for (let k = 1; k < last && borders[k] <= high + reach; k++) {
+      const tail = Math.exp((middle - borders[k]) / scale);
+      let sum = 0;
+      if (borders[k] >= low - reach) for (let i = 0; i < tails.length; i++) sum += 1 / (1 + tail * tails[i]);
+      found[k] = sum / tails.length;
+    }
+    return found;
+  }
+}
+
 function* combinations(items, count, from = 0) {
   if (count === 0) yield [];
   else for (let i = from; i <= items.length - count; i++) for (const rest of combinations(items, count - 1, i + 1)) yield [items[i], ...rest];
 }
 
-/* Looks that can be taken and what they promise, for any set of candidates. */
+/* Looks that can be taken and what they promise, for any set of candidates. Each look has its outcomes in `table`:
+ * (level, candidate, outcome), flat. `orderOf` numbers the orders of the candidates from nought. */
 class Outlook {
-  constructor(looks, levels, orderOf, candidates, stride) {
+  constructor(looks, levels, orderOf) {
     this.looks = looks;
     this.levels = levels;
-    this.candidates = candidates; // rows of the tables
-    this.stride = stride;
+    this.count = orderOf.length;
     const numbers = new Map();
-    this.order = candidates.map((half) => {
-      if (!numbers.has(orderOf[half])) numbers.set(orderOf[half], numbers.size);
-      return numbers.get(orderOf[half]);
+    this.order = Int32Array.from(orderOf, (order) => {
+      if (!numbers.has(order)) numbers.set(order, numbers.size);
+      return numbers.get(order);
     });
     this.orders = numbers.size;
+    this.fewFirst = [...looks.keys()].sort((a, b) => looks[a].wide - looks[b].wide);
+    this.sums = new Float64Array(this.orders * looks.reduce((most, { wide }) => Math.max(most, wide), 0));
   }
 
-  narrowed(keep, orderOf) {
-    return new Outlook(this.looks, this.levels, orderOf, keep.map((k) => this.candidates[k]), this.stride);
+  /* The same looks for some of the candidates. */
+  narrowed(keep) {
+    const looks = this.looks.map(({ wide, table, seconds }) => {
+      const kept = new Float64Array(this.levels * keep.length * wide);
+      for (let level = 0; level < this.levels; level++) {
+        keep.forEach((candidate, place) => {
+          const from = (level * this.count + candidate) * wide;
+          kept.set(table.subarray(from, from + wide), (level * keep.length + place) * wide);
+        });
+      }
+      return { wide, table: kept, seconds };
+    });
+    return new Outlook(looks, this.levels, keep.map((candidate) => this.order[candidate]));
   }
 
   /* Sums of a joint (level, candidate) by order. */
   byOrder(joint) {
-    const found = new Float64Array(this.orders), n = this.candidates.length;
-    joint.forEach((p, i) => (found[this.order[i % n]] += p));
+    const found = new Float64Array(this.orders);
+    for (let i = 0; i < joint.length; i++) found[this.order[i % this.count]] += joint[i];
     return found;
   }
 
@@ -539,25 +582,22 @@ class Outlook {
   }
 
   best(joint) {
-    return Math.max(...this.byOrder(joint)) / joint.reduce((a, b) => a + b);
+    return this.byOrder(joint).reduce((a, b) => Math.max(a, b)) / joint.reduce((a, b) => a + b);
   }
 
   /* What a look promises after a belief: [gain in bit, probability of the best order after it]. */
-  prospect(look, joint, before) {
-    const { wide, table } = look, n = this.candidates.length;
-    const sums = new Float64Array(this.orders * wide);
-    for (let c = 0; c < n; c++) {
-      const to = this.order[c] * wide;
-      for (let level = 0; level < this.levels; level++) {
-        const p = joint[level * n + c], row = (level * this.stride + this.candidates[c]) * wide;
-        if (p > 0) for (let k = 0; k < wide; k++) sums[to + k] += p * table[row + k];
-      }
+  prospect({ wide, table }, joint, before) {
+    const { count, orders, sums } = this, end = orders * wide;
+    sums.fill(0, 0, end);
+    for (let i = 0; i < joint.length; i++) {
+      const p = joint[i], from = i * wide;
+      if (p > 0) for (let k = 0, to = this.order[i % count] * wide; k < wide; k++) sums[to + k] += p * table[from + k];
     }
     let spread = 0, sure = 0;
     for (let k = 0; k < wide; k++) {
       let all = 0, most = 0;
-      for (let o = k; o < sums.length; o += wide) {
-        const p = sums[o];
+      for (let at = k; at < end; at += wide) {
+        const p = sums[at];
         all += p;
         if (p > most) most = p;
         spread += plogp(p);
@@ -568,19 +608,23 @@ class Outlook {
     return [Math.max(before + spread, 0), sure];
   }
 
+  /* Uncertainty of a joint that sums to one [bit]. */
+  bits(joint) {
+    return -this.byOrder(joint).reduce((all, p) => all + plogp(p), 0);
+  }
+
   prospects(joint) {
-    const before = -this.byOrder(joint).reduce((all, p) => all + plogp(p), 0);
+    const before = this.bits(joint);
     return this.looks.map((look) => this.prospect(look, joint, before));
   }
 
   /* The outcomes of a look that are likelier than `faint`: [chance, the belief after it]. */
   after(joint, look, faint) {
-    const { wide, table } = this.looks[look], n = this.candidates.length, found = [];
-    for (let k = 0; k < wide; k++) {
-      const next = joint.map((p, i) => p * table[(Math.floor(i / n) * this.stride + this.candidates[i % n]) * wide + k]);
-      const chance = next.reduce((a, b) => a + b);
-      if (chance > faint) found.push([chance, next.map((p) => p / chance)]);
-    }
+    const { wide, table } = this.looks[look], chances = new Float64Array(wide), found = [];
+    for (let i = 0; i < joint.length; i++) for (let k = 0; k < wide; k++) chances[k] += joint[i] * table[i * wide + k];
+    chances.forEach((chance, k) => {
+      if (chance > faint) found.push([chance, joint.map((p, i) => (p * table[i * wide + k]) / chance)]);
+    });
     return found;
   }
 
@@ -597,30 +641,23 @@ class Outlook {
     return among.findIndex((r) => r >= most * (1 - tie));
   }
 
-  lookAhead(joint, first, rate, value, { tried, wrongOrder, faint }) {
-    const n = this.candidates.length, seconds = this.looks.map((look) => look.seconds);
-    const halves = new Float64Array(n);
-    joint.forEach((p, i) => (halves[i % n] += p));
-    const keep = [...halves.keys()].filter((c) => halves[c] > faint);
-    const near = this.narrowed(keep, keepOrders(this));
-    const kept = new Float64Array(this.levels * keep.length).map((_, i) => joint[Math.floor(i / keep.length) * n + keep[i % keep.length]]);
+  lookAhead(joint, first, rate, value, stopping) {
+    const { tried, faint } = stopping, seconds = this.looks.map((look) => look.seconds);
+    const halves = new Float64Array(this.count);
+    joint.forEach((p, i) => (halves[i % this.count] += p));
+    const keep = [...halves.keys()].filter((candidate) => halves[candidate] > faint);
+    const near = this.narrowed(keep);
+    const kept = Float64Array.from({ length: this.levels * keep.length }, (_, i) => joint[Math.floor(i / keep.length) * this.count + keep[i % keep.length]]);
     const sum = kept.reduce((a, b) => a + b);
     const small = kept.map((p) => p / sum);
     const order = [...rate.keys()].sort((a, b) => rate[b] - rate[a] || a - b).slice(0, tried);
     for (const look of order) {
       let worthAll = 0, gainAll = 0, secondsAll = 0;
       for (const [chance, next] of near.after(small, look, faint)) {
-        const second = near.prospects(next), best = near.best(next);
-        let most = 0, then = 0, thenRate = -Infinity;
-        const worth = second.map(([gain, sure], k) => (k === look ? 0 : (sure - best) * wrongOrder - seconds[k]));
-        second.forEach(([gain], k) => {
-          most = Math.max(most, worth[k]);
-          const r = (k === look ? 0 : gain) / seconds[k];
-          if (r > thenRate) [then, thenRate] = [k, r];
-        });
+        const { most, gain, then } = near.second(next, look, stopping);
         worthAll += chance * most;
-        if (worth[then] > 0) {
-          gainAll += chance * (then === look ? 0 : second[then][0]);
+        if (then !== null) {
+          gainAll += chance * gain;
           secondsAll += chance * seconds[then];
         }
       }
@@ -629,13 +666,27 @@ class Outlook {
       rate[look] = Math.max(rate[look], (first[look][0] + gainAll) / (seconds[look] + secondsAll));
     }
   }
+
+  /* What follows the look `taken` once it has led to a belief: what the best further look is worth, and the one that
+   * tells most per second with its gain, null where that is worth nothing. A look that can neither be worth more than
+   * what is found already nor tell more per second, whatever it shows, is not reckoned. */
+  second(joint, taken, { wrongOrder }) {
+    const before = this.bits(joint), open = (1 - this.best(joint)) * wrongOrder;
+    let most = 0, then = null, gain = 0, rate = -Infinity, pays = false;
+    if (this.looks.every(({ seconds }) => open - seconds < -ROOM)) return { most, gain, then };
+    for (const k of this.fewFirst) {
+      const { seconds } = this.looks[k], own = k === taken; // asked once more it says the same
+      if (!own && open - seconds < most - ROOM && before / seconds < rate - ROOM) continue;
+      const [told, sure] = own ? [0, 0] : this.prospect(this.looks[k], joint, before);
+      const worth = own ? 0 : (sure - 1) * wrongOrder + open - seconds;
+      most = Math.max(most, worth);
+      if (told / seconds > rate || (told / seconds === rate && k < then)) [then, gain, rate, pays] = [k, told, told / seconds, worth > 0];
+    }
+    return { most, gain, then: pays ? then : null };
+  }
 }
 
-function keepOrders(outlook) {
-  const found = [];
-  outlook.candidates.forEach((half, c) => (found[half] = outlook.order[c]));
-  return found;
-}
+const ROOM = 1e-9; // for what the last digits do
 
 function plogp(p) {
   return p > 0 ? p * Math.log2(p) : 0;

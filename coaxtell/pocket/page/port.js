@@ -140,6 +140,10 @@ class Port {
 
   /* Halves that mate with one, best first. */
   mates(half) {
+    return this.world.engine.once(`mates ${this.setting} ${half}`, () => this.matesOf(half));
+  }
+
+  matesOf(half) {
     const { halves, engine, limits } = this.world, own = halves[half], prior = engine.prior(this.setting);
     const found = halves.flatMap((other, j) => {
       const { pair } = this.pairWith(half, j);

@@ -12,4 +12,5 @@
     await new Promise((done) => setTimeout(done, 0));
     if (feature.seen || port.off !== null) world.engine.outcomes(feature, port.setting, world.engine.offOf(feature, port.off));
   }
+  window.warm = true;
 })();

@@ -1,0 +1,201 @@
+"""How fast the page for the pocket answers in Chromium slowed six times: taps acknowledged, answers drawn, the start.
+
+Seeded persons before seeded ports answer what the page asks, in every setting and with every instrument, by touch and
+by key. Each answer is timed by the page's own clock, from the touch to the first picture after it (acknowledged) and to
+the picture of what follows (answered). Beside it the processor's time of the same work unslowed, times six, which other
+work on the machine does not lengthen. Run: python -m benchmarks.pocket_speed
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import tempfile
+from datetime import date
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import numpy as np
+
+from benchmarks.study import RESULTS, Tally, tables_sum
+from coaxtell.identifier import instruments, looks
+from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+from coaxtell.models import tables
+from coaxtell.pocket import build
+from coaxtell.pocket.data import Wanted
+from tests.pocket.browser import Phone
+from tests.pocket.traces import answer_of
+
+SEED = 1616
+SLOWED = 6.0
+ACKNOWLEDGED_MS, AIM_MS, MOST_MS, PAINT_MS, USABLE_MS, INDEX_BYTES = 50, 150, 250, 1000, 1500, 100_000
+LONGEST = 9
+"""Answers of one port at most."""
+
+WATCH = """
+window.told = [];
+window.began = null;
+const after = (then) => requestAnimationFrame(() => {
+  const channel = new MessageChannel();
+  channel.port1.onmessage = () => then(performance.now());
+  channel.port2.postMessage(0);
+});
+for (const type of ["click", "submit"]) addEventListener(type, (event) => {
+  if (began !== null) return;
+  began = { at: event.timeStamp };
+  after((now) => { began.acknowledged = now - began.at; });
+}, true);
+new MutationObserver(() => {
+  if (began === null || began.drawn) return;
+  began.drawn = true;
+  after((now) => { told.push([began.acknowledged, now - began.at]); began = null; });
+}).observe(document.querySelector("main"), { childList: true });
+"""
+"""Times every answer in the page: from the touch to the first picture, and to that of a new view."""
+START = """(() => { const paint = performance.getEntriesByName("first-contentful-paint")[0];
+  return [paint ? paint.startTime : null, window.usable]; })()"""
+USABLE = """
+new MutationObserver((_, watch) => {
+  if (!document.querySelector("main .way")) return;
+  watch.disconnect();
+  requestAnimationFrame(() => setTimeout(() => { window.usable = performance.now(); }, 0));
+}).observe(document, { childList: true, subtree: true });
+"""
+"""When the first question could be answered."""
+
+
+def busy_ms(phone: Phone) -> float:
+    """The processor's time of the page's own thread so far [ms]."""
+    found = {one["name"]: one["value"] for one in phone.call("Performance.getMetrics")["metrics"]}
+    return 1000 * float(found["TaskDuration"])
+
+
+def persons(phone: Phone, count: int, rng: Random) -> tuple[list[list[float]], list[float]]:
+    """[acknowledged, answered] of so many answers [ms], and the processor's time of each [ms]."""
+    known = looks.load()
+    halves = list(tables.load().halves.values())
+    shortlists = {name: Shortlist(halves, name) for name in known.settings}
+    spent: list[float] = []
+    while len(spent) < count:
+        setting, instrument = rng.choice(list(shortlists)), rng.choice([*instruments.names(known), "none"])
+        truth = rng.randrange(len(halves))
+        anew = {"answers": {}, "again": {}, "terms": [], "setting": setting, "instrument": instrument}
+        phone.run(f"port = port.in({json.dumps(anew)}); change({{port: port.plain(), asked: null}}); show()")
+        for _ in range(rng.randrange(1, LONGEST)):
+            asked = phone.run("port.next && [port.next.feature.name, port.next.again]")
+            if not asked or len(spent) == count:
+                break
+            feature = Feature(asked[0])
+            before = busy_ms(phone)
+            _answer(phone, answer_of(rng, shortlists[setting], feature, instrument, truth))
+            phone.until("began === null && !document.documentElement.dataset.busy")
+            spent.append(busy_ms(phone) - before)
+    return phone.run("told"), spent
+
+
+def _answer(phone: Phone, answer: Saw | Read | NotThere | NotSure) -> None:
+    if isinstance(answer, Read):
+        phone.run("document.querySelector('form input').value = ''; document.querySelector('form input').focus()")
+        phone.type(f"{answer.value:.3f}")
+        phone.key("Enter")
+        return
+    if isinstance(answer, Saw):
+        at = phone.run(f"port.next.feature.offered.indexOf({json.dumps(answer.value)})")
+        which = f"[...document.querySelectorAll('main .way')][{at}]" if at >= 0 else "plain"
+    else:
+        which = "nothing" if isinstance(answer, NotThere) else "plain"
+    plain = "[...document.querySelectorAll('main .way.plain')]"
+    chosen = {"plain": f"{plain}.at(-1)", "nothing": f"{plain}.at(-2)"}.get(which, which)
+    x, y = phone.run(f"(b => {{ b.scrollIntoView({{block: 'center'}}); const r = b.getBoundingClientRect(); "
+                     f"return [r.x + r.width / 2, r.y + r.height / 2]; }})({chosen})")  # fmt: skip
+    phone.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
+    phone.call("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
+
+
+def opened(page: str, profile: Path, slowed: float) -> Phone:
+    """A phone with the page open as for the first time, its times taken."""
+    phone = Phone(profile, slowed=slowed)
+    phone.call("Performance.enable", timeDomain="threadTicks")
+    phone.call("Page.addScriptToEvaluateOnNewDocument", source=USABLE)
+    phone.open(page)
+    phone.until("window.warm === true")
+    phone.run(WATCH)
+    return phone
+
+
+def spread(name: str, times: list[float]) -> dict[str, float]:
+    """Median, 95 and 99 in a hundred, and the longest [ms]."""
+    found = {f"{name} {label}": float(np.percentile(times, at)) for label, at in
+             (("median", 50), ("95 %", 95), ("99 %", 99), ("longest", 100))}  # fmt: skip
+    return {label: round(ms, 1) for label, ms in found.items()}
+
+
+def within(times: list[float], most: float) -> Tally:
+    """How many of some times are no longer than that."""
+    return Tally(float(sum(ms <= most for ms in times)), len(times))
+
+
+def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, Any]:
+    """All figures of a page."""
+    began = []
+    for k in range(starts):
+        with Phone(folder / f"start{k}", slowed=SLOWED) as phone:
+            phone.call("Page.addScriptToEvaluateOnNewDocument", source=USABLE)
+            phone.open(page.as_uri())
+            phone.until("window.usable !== undefined")
+            began.append(phone.run(START))
+    paints, usable = ([float(one[k]) for one in began] for k in (0, 1))
+    with opened(page.as_uri(), folder / "slow", SLOWED) as phone:
+        told, _ = persons(phone, answers, Random(SEED))
+    with opened(page.as_uri(), folder / "own", 1.0) as phone:
+        _, spent = persons(phone, answers, Random(SEED))
+    acknowledged, answered = ([float(one[k]) for one in told] for k in (0, 1))
+    worked = [SLOWED * ms for ms in spent]
+    tallies = {
+        f"acknowledged within {ACKNOWLEDGED_MS} ms": within(acknowledged, ACKNOWLEDGED_MS),
+        f"answered within {AIM_MS} ms": within(answered, AIM_MS),
+        f"answered within {MOST_MS} ms": within(answered, MOST_MS),
+        f"six times the processor's time within {AIM_MS} ms": within(worked, AIM_MS),
+        f"six times the processor's time within {MOST_MS} ms": within(worked, MOST_MS),
+        f"first paint within {PAINT_MS} ms": within(paints, PAINT_MS),
+        f"usable within {USABLE_MS} ms": within(usable, USABLE_MS),
+    }
+    times = spread("acknowledged", acknowledged) | spread("answered", answered) | spread("processor x 6", worked)
+    times |= spread("first paint", paints) | spread("usable", usable)
+    return {"n": len(told), "starts": starts, "tallies": tallies, "milliseconds": times}
+
+
+def main() -> None:
+    """Make the page, measure, keep and print."""
+    parser = argparse.ArgumentParser(prog="python -m benchmarks.pocket_speed", description=__doc__)
+    parser.add_argument("--answers", type=int, default=400, help="answers timed (400)")
+    parser.add_argument("--starts", type=int, default=10, help="starts timed (10)")
+    parser.add_argument("--page", type=Path, help="a page that stands already; nothing is kept then")
+    args = parser.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        page, index = args.page, None
+        if page is None:
+            made = build.made(Wanted(tables.load(), date(2026, 11, 29)))
+            page, index = folder / "page.html", len(build.folder(made)["index.html"])
+            page.write_bytes(build.single(made))
+        found = measured(page.resolve(), args.answers, args.starts, folder)
+    tallies: dict[str, Tally] = found.pop("tallies")
+    rows = {label: dict(zip(("mean", "low", "high"), (round(x, 4) for x in (one.mean, *one.interval())), strict=True))
+            | {"n": one.tries} for label, one in tallies.items()}  # fmt: skip
+    row = {
+        "study": "pocket_speed", "seed": SEED, "slowed": SLOWED, "tables": tables_sum(("models", "identifier")),
+        "load": round(os.getloadavg()[1], 1), "cores": os.cpu_count(), "index_bytes": index,
+        "index_most": INDEX_BYTES, **found, "figures": rows,
+    }  # fmt: skip
+    print(json.dumps(row, indent=1))
+    if args.page is None:
+        (RESULTS / "pocket_speed.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,149 @@
+"""Measuring on the page is Python's measuring: the same card, rim and width from the same marks on a picture."""
+
+from __future__ import annotations
+
+import base64
+import io
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from benchmarks.photo_scene import scene
+from coaxtell.models.drawings import face
+from coaxtell.models.drawings.drawing import Polygon
+from coaxtell.photo import card, file, width
+from coaxtell.photo.card import Array, Grey
+from coaxtell.pocket import pictures
+from coaxtell.pocket.photograph import HEIGHTS, photograph
+from tests.halves import all_halves
+from tests.pocket.node import node
+
+pytestmark = pytest.mark.needs("node")
+CLOSE = 1e-9
+"""Of every millimetre and every pixel that both work out."""
+
+
+def text(data: bytes) -> str:
+    return base64.b64encode(data).decode("ascii")
+
+
+def drawn(rng: np.random.Generator, wide: int, high: int) -> tuple[Grey, Array, Array, float]:
+    """A plain picture: a light card and a ring beside it, with noise; its corners, the ring's middle and radius."""
+    corners = np.array([[0.18, 0.2], [0.62, 0.17], [0.64, 0.52], [0.17, 0.5]]) * (wide, high)
+    corners += rng.uniform(-8, 8, (4, 2))
+    y, x = np.mgrid[0:high, 0:wide].astype(float)
+    inside = np.ones((high, wide), dtype=bool)
+    for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        inside &= (end[0] - start[0]) * (y - start[1]) - (end[1] - start[1]) * (x - start[0]) > 0
+    middle, radius = np.array([0.5 * wide, 0.77 * high]) + rng.uniform(-9, 9, 2), rng.uniform(0.05, 0.11) * wide
+    away = np.hypot(x - middle[0], (y - middle[1]) * rng.uniform(0.97, 1.03))
+    light = 90 + 110 * inside - 60 * (away < radius) + 45 * (away < 0.7 * radius) + rng.normal(0, 6, (high, wide))
+    return np.clip(np.round(light), 0, 255).astype(np.float32), corners, middle, float(radius)
+
+
+def python(grey: Grey, mark: dict[str, Any]) -> dict[str, Any]:
+    """What Python makes of a mark, as the page tells it."""
+    found = card.fitted(grey, np.array(mark["corners"]))
+    if found is None:
+        return {"card": None, "width": None}
+    measured = width.measure(grey, found, np.array(mark["face"]), mark["radius"], tuple(mark["height"]), mark["focal"])
+    told = {"corners": found.corners.tolist(), "toMm": found.to_mm.ravel().tolist(),
+            "cornerPx": found.corner_px, "pxPerMm": found.px_per_mm}  # fmt: skip
+    return {"card": told, "width": None if measured is None else {
+        "mm": measured.mm, "plusMinus": measured.plus_minus, "parts": measured.parts,
+        "rim": {"centre": measured.rim.centre.tolist(), "diameter": measured.rim.diameter, "share": measured.rim.share,
+                "scatter": measured.rim.scatter, "other": measured.rim.other, "fromMark": measured.rim.from_mark},
+    }}  # fmt: skip
+
+
+def apart(ours: Any, theirs: Any) -> float:
+    """The farthest that two of the same numbers lie apart; endless where one has what the other has not."""
+    if ours is None or theirs is None:
+        return 0.0 if ours is theirs else np.inf
+    if isinstance(ours, dict):
+        return max(apart(one, theirs.get(name)) for name, one in ours.items())
+    if isinstance(ours, list):
+        return max(apart(*pair) for pair in zip(ours, theirs, strict=True))
+    return abs(float(ours) - float(theirs))
+
+
+def shots(seed: int) -> list[tuple[Grey, list[dict[str, Any]]]]:
+    """Pictures with marks: near, carelessly, beside everything."""
+    rng = np.random.Generator(np.random.PCG64(seed))
+    found = []
+    for k in range(6):
+        if k == 0:
+            shot = scene(44, 1024, 768, np.array([11.11]), False)
+            grey, corners = card.grey_of(shot.picture), np.asarray(shot.corners)
+            middle, radius = np.asarray(shot.centre), float(shot.radius)
+        else:
+            grey, corners, middle, radius = drawn(rng, 640, 480)
+        marks = []
+        for off in (1.0, 3.0, 6.0, 12.0, 60.0):
+            marks.append({
+                "corners": (corners + rng.uniform(-off, off, (4, 2)))[rng.permutation(4)].tolist(),
+                "face": (middle + rng.uniform(-off, off, 2) / 3).tolist(),
+                "radius": radius * (1 + rng.uniform(-off, off) / 90),
+                "height": rng.choice([*HEIGHTS.values(), (4.0, width.TOLD)]).tolist(),
+                "focal": float(rng.choice([24, 28, 50])) if rng.random() < 0.5 else None,
+            })  # fmt: skip
+        found.append((grey, marks))
+    return found
+
+
+def given(every: list[tuple[Grey, list[dict[str, Any]]]]) -> dict[str, Any]:
+    """Pictures and marks as the page's code takes them."""
+    told = [
+        {"wide": grey.shape[1], "high": grey.shape[0], "grey": text(grey.astype(np.uint8).tobytes()), "marks": marks}
+        for grey, marks in every
+    ]
+    return {"wanted": "widths", "given": {"known": photograph(), "shots": told}}
+
+
+def test_the_page_measures_as_python_does() -> None:
+    every = shots(17)
+    page = node("photo.js", given(every))
+    held = [python(grey, mark) for grey, marks in every for mark in marks]
+    theirs = [one for marks in page for one in marks]
+    assert sum(one["width"] is not None for one in held) > 12
+    assert sum(one["card"] is None for one in held) > 3
+    assert max(apart(one, other) for one, other in zip(held, theirs, strict=True)) <= CLOSE
+
+
+def test_brightness_is_what_the_library_makes_of_colours() -> None:
+    rng = np.random.Generator(np.random.PCG64(5))
+    picture = rng.integers(0, 256, (64, 64, 3), dtype=np.uint8)
+    opaque = np.dstack([picture, np.full((64, 64), 255, np.uint8)])
+    page = node("photo.js", {"wanted": "grey", "given": {"known": photograph(), "pixels": text(opaque.tobytes())}})
+    assert (np.array(page) == card.grey_of(picture).ravel()).all()
+
+
+def test_the_lens_is_read_as_python_reads_it(tmp_path: Any) -> None:
+    files = []
+    for mm in (None, 26, 3, 500):
+        exif = Image.Exif()
+        exif[0x0112] = 1
+        if mm is not None:
+            exif.get_ifd(file.EXIF_IFD)[file.LENS_35MM] = mm
+        out = io.BytesIO()
+        Image.new("RGB", (240, 240), "grey").save(out, "JPEG", exif=exif.tobytes())
+        (tmp_path / f"{mm}.jpg").write_bytes(out.getvalue())
+        files.append(out.getvalue())
+    files += [files[1][:40], b"", b"\x89PNG", files[1].replace(b"Exif", b"Exig")]
+    page = node("photo.js", {"wanted": "lens", "given": {"known": photograph(), "files": [text(one) for one in files]}})
+    assert page == [*(file.load(tmp_path / f"{mm}.jpg").focal_mm for mm in (None, 26, 3, 500)), None, None, None, None]
+
+
+def test_the_outlines_laid_over_are_those_of_the_drawing() -> None:
+    half = all_halves()["tnc-jack"]
+    items = [item for item in face.parts(half, (0.0, 0.0), 1.0) if isinstance(item, Polygon)]
+    paths = [shape[0] for shape in pictures.views(half)["face"]["shapes"]]
+    page = node("photo.js", {"wanted": "lines", "given": {"paths": paths}})
+    lines = [np.array(line) for part in page for line in part]
+    outlines = [np.array(outline) for item in items for outline in item.outlines]
+    assert len(outlines) > 5
+    for outline in outlines:
+        reach = np.abs(outline).max()
+        assert any(abs(np.abs(line).max() - reach) < 0.01 for line in lines)
