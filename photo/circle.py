@@ -6,6 +6,7 @@ is hidden.
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import cv2
@@ -126,7 +127,8 @@ def _polar(grey: Grey, from_mm: Array, middle: Array, size: float) -> Polar:
     px_per_mm = np.linalg.norm(mapped(middle[None] + [[size, 0.0]], from_mm) - mapped(middle[None], from_mm)) / size
     step = min(POLAR_STEP[0] / float(px_per_mm), REACH * size / POLAR_STEP[1])
     # rounded first: no last digit decides on one place more
-    radii = (1 - REACH) * size + step * np.arange(np.ceil(round(2 * REACH * size / step, 6)))
+    count = math.ceil(round(2 * REACH * size / step, 6))
+    radii = (1 - REACH) * size + step * np.arange(count, dtype=np.float64)
     points = middle + out[:, None, :] * radii[None, :, None]
     lines = sampled(grey, mapped(points.reshape(-1, 2), from_mm).reshape(points.shape))
     slope = np.abs(np.gradient(cv2.GaussianBlur(lines, (0, 0), sigmaX=POLAR_BLUR[0], sigmaY=POLAR_BLUR[1]), axis=1))
