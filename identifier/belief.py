@@ -93,6 +93,8 @@ class Shortlist:
         self._outcomes: dict[tuple[Feature, float], Outcomes] = {}
         self._shares: dict[Feature, Array] = {}
         self._usual: dict[Feature, Array] = {}
+        self.peaks: dict[tuple[int, Feature, float], float] = {}
+        """How likely the likeliest reading of a size is on a half, by half, feature and plus-minus."""
 
     def __len__(self) -> int:
         return len(self.halves)
@@ -265,7 +267,7 @@ class Shortlist:
             for key, found in self._outcomes.items()
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
-        other._sizes, other._shares, other._usual = {}, {}, {}
+        other._sizes, other._shares, other._usual, other.peaks = {}, {}, {}, {}
         return other
 
 

@@ -10,7 +10,7 @@ from coaxtell.identifier.answers import Answer, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
-from coaxtell.identifier.identification import SURE, Identification, LookAlike, Rest, Settled
+from coaxtell.identifier.identification import SURE, Brief, Identification, LookAlike, Rest, Settled
 from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
@@ -96,7 +96,7 @@ def port(found: Identification) -> str:
     return order_words(found.half)
 
 
-def fit(found: Identification) -> str:
+def fit(found: Identification | Brief) -> str:
     """Order words of the half that fits it, empty where none does."""
     return "" if found.fit is None else order_words(found.fit)
 
@@ -122,7 +122,7 @@ def against(found: Identification) -> str:
     return say(Reason("caution.misfit", {"said": listed("clash.comma", told), "name": found.name}))
 
 
-def settles(found: Identification) -> str:
+def settles(found: Identification | Brief) -> str:
     """The look that would settle the port, in words; or why nothing here does."""
     if found.high_voltage:
         return say(Reason("settles.high_voltage"))

@@ -50,7 +50,7 @@ SCENES = (
 )  # fmt: skip
 DOORS = {
     ("coaxtell.__main__", "coaxtell.cli.main"),
-    ("coaxtell.cli.main", "coaxtell.window.screen"),
+    ("coaxtell.cli.screens", "coaxtell.window.screen"),
     ("coaxtell.cli.window", "coaxtell.window.screen"),
     *(("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}") for scene in SCENES),
 }

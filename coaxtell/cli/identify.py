@@ -11,7 +11,7 @@ from pathlib import Path
 import msgspec
 
 from coaxtell import files, under_way
-from coaxtell.cli import show
+from coaxtell.cli import identify_batch, show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report
 from coaxtell.identifier.answers import State, Term
@@ -52,8 +52,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--resume", action="store_true", help="go on with the one that was left unfinished last")
     parser.add_argument("--save", type=Path, metavar="FILE.json", help="save the identification and its answers")
     parser.add_argument(
-        "-o", dest="output", type=Path, metavar="FILE.png", help="picture the port beside what fits it, at one scale"
-    )
+        "--batch", type=Path, metavar="IN.csv",
+        help="a row a port, its columns named by looks and sizes: each is named in the file of -o",
+    )  # fmt: skip
+    parser.add_argument(
+        "-o", dest="output", type=Path, metavar="FILE",
+        help="picture the port beside what fits it, at one scale (.png); with --batch the rows (.csv, .html, .xlsx)",
+    )  # fmt: skip
     parser.add_argument("--why", action="store_true", help="what it rests on, every look-alike, every caution")
     parser.add_argument(
         "--again",
@@ -85,12 +90,17 @@ def _looks() -> str:
 
 def run(args: argparse.Namespace) -> int:
     """Identify from the answers given, or ask in the terminal where none are."""
-    _files_can_be_written(args)
+    if args.batch is not None:
+        identify_batch.check(args)
+    else:
+        _files_can_be_written(args)
     known = looks.load()
     resumed = _resumed(args)
     state = _given(args, _start(args, known, resumed), known)
     loaded = tables.load(args.tables)
     shortlist = Shortlist(list(loaded.halves.values()), state.setting)
+    if args.batch is not None:
+        return identify_batch.run(args, shortlist, state)
     if not (args.saw or args.measured or args.again or args.json):
         state = _asked(shortlist, state, resumed)
     found = identify(shortlist, state)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import re
 import sys
 import unicodedata
@@ -13,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from coaxtell import __version__, streams
+from coaxtell.cli import screens
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ COMMANDS = (
     "campaign",
     "signoff",
     "certificate",
+    "checkup",
 )
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 
@@ -89,15 +90,6 @@ def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
         module.configure(sub)
         sub.set_defaults(run=module.run)
     return top
-
-
-def a_screen() -> bool:
-    """Whether a window can be shown here: a video driver of a real screen opens. Loads pygame, so only asked once."""
-    if sys.platform.startswith("linux") and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
-        return False
-    from coaxtell.window.screen import usable
-
-    return usable()
 
 
 def joined(words: Sequence[str]) -> list[str]:
@@ -146,7 +138,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     streams.prepare()
     words = list(sys.argv[1:] if arguments is None else arguments)
     if not words:
-        words = ["window" if a_screen() else "identify"]
+        words = ["window" if screens.shown() else "identify"]
     try:
         return _run(words)
     except InputError as error:

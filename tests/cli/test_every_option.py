@@ -68,6 +68,7 @@ WHOLE = {
     "campaign": ["ports.toml", "--until", "2030-01-01", "--records", "record.db"],
     "signoff": ["ports.toml", "--person", "Test", "--records", "record.db"],
     "certificate": ["--person", "Ana", "--records", "record.db"],
+    "checkup": ["--records", "record.db"],
 }
 """A whole line of each command, to which nonsense is added."""
 

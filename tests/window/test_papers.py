@@ -22,6 +22,7 @@ REASONS = {
     "campaign": "the lead's, line by line in the terminal",
     "signoff": "the lead's, line by line in the terminal",
     "certificate": "the lead's, from the terminal",
+    "checkup": "the machine, from the terminal",
 }
 """Commands that no job of the window does, each with its reason."""
 

@@ -9,7 +9,7 @@ import pytest
 from coaxtell.models.errors import InputError
 from coaxtell.window.screen import fitting
 
-ASK = "import sys; from coaxtell.cli.main import a_screen; print(a_screen(), 'pygame' in sys.modules)"
+ASK = "import sys; from coaxtell.cli.screens import shown; print(shown(), 'pygame' in sys.modules)"
 
 
 def run(code: str, **env: str) -> str:

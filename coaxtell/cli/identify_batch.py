@@ -1,0 +1,141 @@
+"""`coaxtell identify --batch`: a site walk's rows of looks and sizes, each to its port, what fits or is missing."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import io
+import sys
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from coaxtell import files
+from coaxtell.cli.progress_line import Progress
+from coaxtell.identifier import bulk
+from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.bulk import Bulk, Found
+from coaxtell.identifier.features import Feature
+from coaxtell.models import cells
+from coaxtell.models.errors import InputError
+from coaxtell.pages.content import Table
+
+RESULT = ("named", "port", "port name", "how sure", "mates with", "order", "look next", "what is wrong")
+"""The columns that are added; of a file that has all of them already they are written anew."""
+WIDTHS = (14.0, 16.0, 22.0, 10.0, 26.0, 46.0, 46.0, 46.0)
+OWN_WIDTH = 14.0
+SEPARATORS = ",;\t"
+MOST_ROWS = 200_000
+FAULTY = 1
+"""Status where a row could not be read."""
+MOST_TOLD = 20
+"""Rows that are told one by one; the others stand in the file."""
+
+
+class Row(NamedTuple):
+    """A row of the file: the line it ends on, and its cells."""
+
+    line: int
+    cells: list[str]
+
+
+def check(args: argparse.Namespace) -> None:
+    """Raise InputError where something is asked for that goes with one port alone."""
+    alone = {
+        "--saw": args.saw, "--measured": args.measured, "--again": args.again, "--from": args.start,
+        "--save": args.save, "--resume": args.resume, "--why": args.why, "--json": args.json,
+    }  # fmt: skip
+    for name, given in alone.items():
+        if given:
+            raise InputError(f"--batch takes what was seen from the rows of its file and no {name}; leave that out.")
+    if args.output is None:
+        raise InputError("--batch writes into a file: give it with -o, such as -o ports.csv.")
+    files.kind(args.output, "identified rows are written as .csv, .html or .xlsx", ".csv", ".html", ".xlsx")
+    files.check(args.output)
+
+
+def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
+    """Name the port of each row and write all of them; what could not be read is told, by its line."""
+    headings, rows = _read(args.batch)
+    looks = bulk.columns(headings, str(args.batch))
+    engine = Bulk(shortlist, start)
+    found: list[Found] = []
+    with Progress("Rows read") as told:
+        for number, row in enumerate(rows, 1):
+            found.append(_found(engine, headings, row, looks))
+            told(number, len(rows))
+    names = [heading.strip().lower() for heading in headings]
+    before = set(RESULT) if set(RESULT) <= set(names) else set()
+    own = [place for place, name in enumerate(names) if name not in before]
+    table = [[*_own(row, own), *_result(one)] for row, one in zip(rows, found, strict=True)]
+    _write(args.output, [*(headings[place] for place in own), *RESULT], table, f"Ports of {args.batch.name}")
+    bad = [(row.line, one.problem) for row, one in zip(rows, found, strict=True) if one.problem]
+    for line, problem in bad[:MOST_TOLD]:
+        print(f"coaxtell: {args.batch}, line {line}: {problem}", file=sys.stderr)
+    if len(bad) > MOST_TOLD:
+        print(f"coaxtell: and {len(bad) - MOST_TOLD} more; the column {RESULT[-1]!r} tells them.", file=sys.stderr)
+    counts = Counter(one.state for one in found)
+    print(f"{args.output}: {len(rows)} rows, " + ", ".join(f"{n} {state}" for state, n in counts.most_common()) + ".")
+    return FAULTY if bad else 0
+
+
+def _read(path: Path) -> tuple[list[str], list[Row]]:
+    text = files.read_text(path).removeprefix("\ufeff")
+    first = text.partition("\n")[0]
+    separator = max(SEPARATORS, key=first.count)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    try:
+        rows = [
+            Row(reader.line_num, [cells.restored(cell) for cell in row]) for row in reader if any(map(str.strip, row))
+        ]
+    except csv.Error as error:
+        raise InputError(f"{path}, line {reader.line_num}: is no CSV ({error}); mend that line.") from None
+    if len(rows) < 2:
+        raise InputError(
+            f"{path}: has no row below its headings; give a line with the names of looks, then a row a port."
+        )
+    if len(rows) > MOST_ROWS + 1:
+        raise InputError(f"{path}: has {len(rows) - 1} rows; give at most {MOST_ROWS}.")
+    return rows[0].cells, rows[1:]
+
+
+def _found(engine: Bulk, headings: Sequence[str], row: Row, looks: dict[int, Feature]) -> Found:
+    more = [cell for cell in row.cells[len(headings) :] if cell.strip()]
+    if more:
+        beside = "; ".join(more)[:200]
+        return Found(state="not read", problem=f"has more cells than there are headings ({beside}); mend that line.")
+    return engine.row({feature: row.cells[place] for place, feature in looks.items() if place < len(row.cells)})
+
+
+def _own(row: Row, own: Sequence[int]) -> Iterator[str]:
+    return (row.cells[place] if place < len(row.cells) else "" for place in own)
+
+
+def _result(one: Found) -> list[str | float]:
+    sure = "" if one.sure is None else round(one.sure, 3)
+    return [one.state, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, one.problem]
+
+
+def _write(path: Path, headings: list[str], rows: list[list[str | float]], title: str) -> None:
+    kind = path.suffix.lower()
+    if kind == ".xlsx":
+        from coaxtell.pages import rows_xlsx
+
+        files.write(path, lambda aside: rows_xlsx.write(headings, rows, aside))
+    elif kind == ".html":
+        from coaxtell.pages import html
+
+        texts = tuple(tuple(map(str, row)) for row in rows)
+        widths = (*[OWN_WIDTH] * (len(headings) - len(RESULT)), *WIDTHS)
+        sure = frozenset({len(headings) - len(RESULT) + RESULT.index("how sure")})
+        files.write_text(path, html.page("rows", title=title, table=Table(tuple(headings), widths, texts, sure)))
+    else:
+        text = io.StringIO()
+        table = csv.writer(text, lineterminator="\r\n")
+        lines: list[list[str | float]] = [[*headings], *rows]
+        for row in lines:
+            table.writerow([cells.neutral(cell) if isinstance(cell, str) else cell for cell in row])
+        # the mark at the start tells spreadsheets that the file is UTF-8
+        files.write(path, lambda aside: files.void(aside.write_text("\ufeff" + text.getvalue(), "utf-8", newline="")))

@@ -1,0 +1,30 @@
+"""Rows as a workbook of one sheet, written row by row so that many take little time and memory."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from coaxtell.models import cells
+
+_NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+LONGEST_CELL = 32_000
+"""Letters that a cell holds."""
+
+
+def write(headings: Sequence[str], rows: Iterable[Sequence[str | float]], path: Path) -> None:
+    """Write the sheet; text stays text, so that no name becomes a formula, and numbers stay numbers."""
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet("Ports")
+    sheet.freeze_panes = "A2"
+    sheet.append([_cell(heading) for heading in headings])
+    for row in rows:
+        sheet.append([_cell(value) for value in row])
+    book.save(path)
+
+
+def _cell(value: str | float) -> str | float:
+    return cells.neutral(_NOT_ALLOWED.sub(" ", value))[:LONGEST_CELL] if isinstance(value, str) else value

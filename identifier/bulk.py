@@ -1,0 +1,105 @@
+"""Many ports at once: rows of looks and sizes, each to the port it names, what fits it, or the look that is missing.
+
+Rows that say the same are worked out once.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from coaxtell.identifier import answers, words
+from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import MEASURED, SEEN, Feature
+from coaxtell.identifier.identification import Brief, Mates, brief, mates_of
+from coaxtell.models.errors import InputError, RefusedError
+from coaxtell.models.half import Half
+
+ALIKE = 0.75
+"""A heading that is so much like a look's name is that name, mistyped [share of difflib]."""
+
+
+class Found(msgspec.Struct, frozen=True):
+    """What is to be said of a row: the port and how sure, what mates, order words or the look; or what is wrong."""
+
+    state: str = ""
+    id: str = ""
+    name: str = ""
+    sure: float | None = None
+    mates: tuple[str, ...] = ()
+    order: str = ""
+    look: str = ""
+    problem: str = ""
+
+
+def columns(headings: Sequence[str], where: str) -> dict[int, Feature]:
+    """Which columns hold looks and sizes, by their place; the others are the person's own and stay as they are.
+
+    Raises InputError where none does, one stands twice, or one is mistyped; `where` names the file.
+    """
+    found: dict[int, Feature] = {}
+    known = [feature.value for feature in Feature]
+    for place, heading in enumerate(headings):
+        name = heading.strip().lower()
+        if name in known:
+            if Feature(name) in found.values():
+                raise RefusedError("identifier.twice", file=where, name=name)
+            found[place] = Feature(name)
+            continue
+        near = difflib.get_close_matches(name, known, 1, ALIKE)
+        if near:
+            raise RefusedError("identifier.mistyped", file=where, name=heading.strip(), near=near[0])
+    if not found:
+        raise RefusedError("identifier.no_columns", file=where, seen=", ".join(SEEN), measured=", ".join(MEASURED))
+    return found
+
+
+class Bulk:
+    """Rows of one file, on one shortlist, from one state that says setting, instrument and terms."""
+
+    def __init__(self, shortlist: Shortlist, start: State) -> None:
+        self._shortlist = shortlist
+        self._start = start
+        self._done: dict[tuple[tuple[Feature, str], ...], Found] = {}
+        self._mates: dict[str, Mates] = {}
+
+    def row(self, cells: Mapping[Feature, str]) -> Found:
+        """What is to be said of a row by the words in its cells; what is wrong with it, where something is."""
+        said = tuple((feature, cell) for feature, text in cells.items() if (cell := text.strip()))
+        if said not in self._done:
+            try:
+                self._done[said] = self._found(self._told(said))
+            except InputError as error:
+                self._done[said] = Found(state="not read", problem=str(error))
+        return self._done[said]
+
+    def _told(self, said: Sequence[tuple[Feature, str]]) -> State:
+        if not said:
+            raise RefusedError("identifier.empty_row")
+        state = self._start
+        for feature, cell in said:
+            if feature in SEEN:
+                state = state.tell(feature, answers.saw(feature, cell, self._shortlist.looks))
+            else:
+                state = state.tell(feature, answers.measured(feature, cell, state.instrument, self._shortlist.looks))
+        return state
+
+    def _found(self, state: State) -> Found:
+        found: Brief = brief(self._shortlist, state, self._of)
+        return Found(
+            state=found.state.value,
+            id=found.half.id,
+            name=found.half.name,
+            sure=found.order_probability if found.settled else found.probability,
+            mates=tuple(found.mates_with),
+            order=words.fit(found) if found.settled else "",
+            look="" if found.settled else words.settles(found),
+        )
+
+    def _of(self, half: Half) -> Mates:
+        if half.id not in self._mates:
+            self._mates[half.id] = mates_of(self._shortlist, half)
+        return self._mates[half.id]

@@ -1,0 +1,167 @@
+"""`identify --batch`: every row gets what `identify` says of its port, bad rows are told by line, nothing is lost."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+from random import Random
+
+import openpyxl
+import pytest
+
+from benchmarks.identify_batch import write
+from coaxtell.cli.identify_batch import RESULT
+from coaxtell.cli.main import main
+from coaxtell.identifier.answers import Read, Saw, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.identification import brief, identify, mates_of
+from coaxtell.identifier.words import settles
+from coaxtell.models import cells
+from tests.halves import all_halves
+
+WALK = """place;coupling;Centre;coupling-diameter;note
+=Gate 1;thread-outside;pin;6,26;"by the ""old"" door"
+Gate 2;thread-outside;socket;15.7mm;
+Gate 3;lugs;socket;wide;a word
+Gate 4;hooks;socket;;
+
+Gate 5;;;;nothing said
+Gate 6;thread-outside;pin;6.26;a;b;c
+Gate 7;not-sure;not-sure
+"""
+
+
+@pytest.fixture
+def walk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "walk.csv").write_text(WALK, encoding="utf-8")
+    return tmp_path / "out.csv"
+
+
+def rows(path: Path) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig"), newline="")))
+
+
+def test_every_row_is_told_or_its_line_is(walk: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 1
+    out, err = capsys.readouterr()
+    found = rows(walk)
+    assert [cells.restored(row["place"]) for row in found] == ["=Gate 1", *(f"Gate {n}" for n in range(2, 8))]
+    assert found[0]["place"] == "'=Gate 1"
+    assert found[0]["note"] == 'by the "old" door'
+    assert (found[0]["port"], found[0]["named"], found[0]["mates with"]) == ("rp-sma-jack", "settled", "rp-sma-plug")
+    assert found[0]["order"].startswith("RP-SMA plug, reverse polarity")
+    assert found[1]["named"] == "not settled"
+    assert found[1]["order"] == ""
+    assert "plastic" in found[1]["look next"] or ":" in found[1]["look next"]
+    # lines of the file as an editor counts them
+    for line, said in ((4, "coupling-diameter"), (5, "hooks"), (7, "nothing was seen"), (8, "more cells")):
+        assert f"walk.csv, line {line}: " in err
+        assert said in err
+    assert err.count("\n") == 4
+    assert [row["what is wrong"] != "" for row in found] == [False, False, True, True, True, True, False]
+    assert "(b; c)" in found[5]["what is wrong"], "nothing of a row is lost"
+    assert "7 rows" in out
+    assert "4 not read" in out
+
+
+def test_what_was_written_is_read_again_and_written_the_same(walk: Path) -> None:
+    main(["identify", "--batch", "walk.csv", "-o", "out.csv"])
+    first = rows(walk)
+    main(["identify", "--batch", "out.csv", "-o", "again.csv"])
+    again = rows(walk.parent / "again.csv")
+    assert list(again[0]) == list(first[0])
+    assert again[:5] == first[:5]
+
+
+def test_the_workbook_and_the_page_hold_the_same_rows(walk: Path) -> None:
+    for name in ("out.csv", "out.xlsx", "out.html"):
+        main(["identify", "--batch", "walk.csv", "-o", name])
+    book = openpyxl.load_workbook(walk.with_suffix(".xlsx"))
+    table = [["" if cell is None else cell for cell in row] for row in book["Ports"].iter_rows(values_only=True)]
+    assert [str(cell) for cell in table[0]] == list(rows(walk)[0])
+    for made, row in zip(table[1:], rows(walk), strict=True):
+        assert [str(cell) for cell in made] == list(row.values())
+    assert isinstance(table[1][table[0].index("how sure")], float)
+    assert all(cell.data_type != "f" for row in book["Ports"].iter_rows() for cell in row)
+    page = walk.with_suffix(".html").read_text(encoding="utf-8")
+    assert page.count("<tr>") == 8
+    assert ">'=Gate 1<" in page.replace("&#39;", "'")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "no row below"),
+        ("coupling\n", "no row below"),
+        ("place,where\na,b\n", "no heading names a look"),
+        ("coupling,coupling\nlugs,lugs\n", "stands twice"),
+        ("couplign,centre\nlugs,pin\n", "is 'coupling' meant"),
+        ('coupling,centre\nlugs,"pin\n', "line 2: is no CSV"),
+    ],
+)
+def test_a_file_that_does_not_serve_gets_one_sentence(
+    text: str, said: str, walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 2
+    err = capsys.readouterr().err
+    assert said in err
+    assert err.count("\n") == 1
+    assert not walk.exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ([], "give it with -o"),
+        (["-o", "a.png"], ".csv, .html or .xlsx"),
+        (["-o", "no/a.csv"], "no such folder"),
+        (["-o", "a.csv", "--saw", "centre=pin"], "no --saw"),
+        (["-o", "a.csv", "--json"], "no --json"),
+        (["-o", "a.csv", "--setting", "moon"], "moon"),
+    ],
+)
+def test_what_does_not_go_with_it_is_refused(
+    words: list[str], said: str, walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["identify", "--batch", "walk.csv", *words]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_a_person_s_own_column_of_the_same_name_stays(walk: Path) -> None:
+    (walk.parent / "walk.csv").write_text("order,coupling\n4711,lugs\n", encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+    headings, row = list(csv.reader(io.StringIO(walk.read_text(encoding="utf-8-sig"), newline="")))
+    assert headings == ["order", "coupling", *RESULT]
+    assert row[:2] == ["4711", "lugs"]
+
+
+def test_in_brief_a_port_is_what_it_is_at_length() -> None:
+    """The brief and the whole identification agree in all that both say."""
+    shortlist = Shortlist(list(all_halves().values()), "uhf-reader")
+    rng = Random(7)
+    for _ in range(25):
+        state = State("uhf-reader").tell(
+            Feature.COUPLING, Saw(rng.choice(["thread-outside", "thread-inside", "lugs", "smooth"]))
+        )
+        if rng.random() < 0.8:
+            state = state.tell(Feature.CENTRE, Saw(rng.choice(["pin", "socket"])))
+        if rng.random() < 0.6:
+            state = state.tell(Feature.COUPLING_DIAMETER, Read(round(rng.uniform(4, 16), 2), 0.05))
+        whole, short = identify(shortlist, state), brief(shortlist, state, lambda half: mates_of(shortlist, half))
+        assert (short.half, short.state, short.fit, short.mates_with) == (
+            whole.half, whole.state, whole.fit, whole.mates_with,
+        )  # fmt: skip
+        assert (short.probability, short.order_probability) == (whole.probability, whole.order_probability)
+        if not whole.settled:
+            assert settles(short) == settles(whole)
+
+
+def test_many_rows_are_written_at_once(walk: Path) -> None:
+    """Ten thousand in ten seconds is a figure of benchmarks/identify_batch.py."""
+    write(walk.parent / "walk.csv", 150)
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv", "--setting", "uhf-reader"]) == 0
+    assert len(rows(walk)) == 150
