@@ -23,7 +23,10 @@ ALIKE = 0.75
 
 
 class Found(msgspec.Struct, frozen=True):
-    """What is to be said of a row: the port and how sure, what mates, order words or the look; or what is wrong."""
+    """What is to be said of a row: the port and how sure, what mates, order words or the look; or what is wrong.
+
+    A row that is not read has no state.
+    """
 
     state: str = ""
     id: str = ""
@@ -73,7 +76,7 @@ class Bulk:
             try:
                 self._done[said] = self._found(self._told(said))
             except InputError as error:
-                self._done[said] = Found(state="not read", problem=str(error))
+                self._done[said] = Found(problem=str(error))
         return self._done[said]
 
     def _told(self, said: Sequence[tuple[Feature, str]]) -> State:

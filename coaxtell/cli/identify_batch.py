@@ -30,6 +30,7 @@ SEPARATORS = ",;\t"
 MOST_ROWS = 200_000
 FAULTY = 1
 """Status where a row could not be read."""
+NOT_READ = "not read"
 MOST_TOLD = 20
 """Rows that are told one by one; the others stand in the file."""
 
@@ -76,7 +77,7 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
         print(f"coaxtell: {args.batch}, line {line}: {problem}", file=sys.stderr)
     if len(bad) > MOST_TOLD:
         print(f"coaxtell: and {len(bad) - MOST_TOLD} more; the column {RESULT[-1]!r} tells them.", file=sys.stderr)
-    counts = Counter(one.state for one in found)
+    counts = Counter(one.state or NOT_READ for one in found)
     print(f"{args.output}: {len(rows)} rows, " + ", ".join(f"{n} {state}" for state, n in counts.most_common()) + ".")
     return FAULTY if bad else 0
 
@@ -105,7 +106,7 @@ def _found(engine: Bulk, headings: Sequence[str], row: Row, looks: dict[int, Fea
     more = [cell for cell in row.cells[len(headings) :] if cell.strip()]
     if more:
         beside = "; ".join(more)[:200]
-        return Found(state="not read", problem=f"has more cells than there are headings ({beside}); mend that line.")
+        return Found(problem=f"has more cells than there are headings ({beside}); mend that line.")
     return engine.row({feature: row.cells[place] for place, feature in looks.items() if place < len(row.cells)})
 
 
@@ -115,7 +116,7 @@ def _own(row: Row, own: Sequence[int]) -> Iterator[str]:
 
 def _result(one: Found) -> list[str | float]:
     sure = "" if one.sure is None else round(one.sure, 3)
-    return [one.state, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, one.problem]
+    return [one.state or NOT_READ, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, one.problem]
 
 
 def _write(path: Path, headings: list[str], rows: list[list[str | float]], title: str) -> None:
