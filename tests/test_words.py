@@ -139,7 +139,6 @@ KEPT = {
     "names by which records, pictures and numbers are kept; what is shown of them has a text": {
         "models.mating.kept": {"{} with {}"},
         "models.mating.trust": {"bead at", "groove at"},
-        "models.solids.studio": {"camera light"},
         "identifier.answers": {"not sure", "not there"},
         "identifier.guide": {"none there"},
         "identifier.likelihood": {"{} to {}"},
