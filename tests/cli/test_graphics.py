@@ -23,7 +23,9 @@ def run(words: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
     """A command on a machine whose graphics are broken."""
     broken = folder / "broken"
     broken.mkdir()
-    (broken / "pyvista.py").write_text(BROKEN, encoding="utf-8")
+    (broken / "vtkmodules").mkdir()
+    for name in ("pyvista.py", "vtkmodules/__init__.py"):
+        (broken / name).write_text(BROKEN, encoding="utf-8")
     env = {
         **os.environ, "PYTHONPATH": f"{broken}{os.pathsep}{ROOT}", "XDG_CACHE_HOME": str(folder / "cache"),
         "HOME": str(folder),
