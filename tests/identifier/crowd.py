@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cache
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -161,9 +162,12 @@ class Crowd:
             self._held[key] = found
         return found
 
-    def meet(self, say: Said, half: int) -> Met:
-        """One person with one part; `half` is where that part stands in the shortlist, or -1 where it does not."""
-        state = State(instrument=self.instrument, terms=HANDY)
+    def meet(self, say: Said, half: int, before: Mapping[Feature, Answer] = MappingProxyType({})) -> Met:
+        """One person with one part; `half` is where that part stands in the shortlist, or -1 where it does not.
+
+        `before` is what was told before the first look.
+        """
+        state = State(instrument=self.instrument, terms=HANDY, answers=before)
         took, by_eye, asked = 0.0, True, 0
         while True:
             look, i, stated, settled = self._after(state)
