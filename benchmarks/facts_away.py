@@ -27,12 +27,12 @@ from coaxtell.models.words import label
 
 FACTS = (("sma", "sma"), ("sma", "2.92"), ("rp-tnc", "rp-tnc"), ("tnc", "tnc"), ("n-50", "n-50"), ("mmcx", "mmcx"))
 NUMBERS: tuple[tuple[str, Path], ...] = (
-    ("rp-n-plug", ("centre", "socket", "tip")),
     ("rp-tnc-plug", ("centre", "socket", "tip")),
-    ("sma-plug", ("centre", "pin", "tip")),
-    ("n-75-plug", ("centre", "pin", "tip")),
+    ("n-75-plug", ("centre", "pin", "shoulder")),
+    ("smp-jack", ("groove", "lip")),
     ("mmcx-jack", ("centre", "socket", "takes_max")),
 )
+"""Numbers that `coaxtell mate` names as deciding a pair, and one that it does not (`takes_max`)."""
 LOST = 0.03
 
 

@@ -22,8 +22,9 @@ from coaxtell.identifier.draws import Nominal
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.reverse import reverse
+from coaxtell.models.solids.camera import camera_at
 from coaxtell.models.solids.display import Display
-from coaxtell.models.solids.turntable import Pose, Turntable, camera_at
+from coaxtell.models.solids.turntable import Pose, Turntable
 from coaxtell.photo.reading import CLASSES
 from coaxtell.photo.scoring import COLUMNS, LABELS
 

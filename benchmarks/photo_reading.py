@@ -100,11 +100,9 @@ def main() -> None:
         if look == "centre":
             for coupling in CLASSES["coupling"]:
                 print(told(f"  {coupling}", [row for row in rows if row.coupling == coupling]))
-        read, large = [row for row in rows if row.read], [row for row in rows if row.large]
-        print(
-            f"  calibration error {calibration_error(read):.3f}; of {len(large)} faces of {LARGE} px or more ", end=""
-        )
-        print(f"{coverage(large):.2f} at {PRECISION} right")
+        read, wide = [row for row in rows if row.read], [row for row in rows if row.large]
+        print(f"  calibration error {calibration_error(read):.3f}; of {len(wide)} faces of {LARGE} px or more ", end="")
+        print(f"{coverage(wide):.2f} at {PRECISION} right")
     for kind, (n, called) in scoring.called_faces(places, readings).items():
         print(f"{kind}: {called} of {n} read as a mating face")
     print(f"{1000 * took / len(places):.0f} ms of processor a face")
