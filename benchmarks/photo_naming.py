@@ -21,7 +21,7 @@ from benchmarks.study import RESULTS, Study, Tally
 from coaxtell.identifier.answers import Read
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import SURE, Settled
-from coaxtell.identifier.instruments import NONE
+from coaxtell.identifier.instruments import NONE, SMALLEST
 from coaxtell.photo import card as cards
 from coaxtell.photo.width import LEVEL, UNKNOWN, measure
 from tests.identifier.crowd import KINDS, Crowd, parts, people_of, said_by
@@ -85,8 +85,10 @@ def play(block: int, size: int) -> dict[str, Tally]:
                 if not isinstance(true, float):
                     continue
                 shot = kept_shots()[int(rng.integers(len(kept_shots())))]
-                told = Read(round(true + DOUBLED * shot.error, 2), shot.plus_minus)
-                for label, before in (("without", {}), ("with", {Feature.COUPLING_DIAMETER: told})):
+                mm = round(true + DOUBLED * shot.error, 2)
+                # a width that no port has is seen to be none, and the photograph tells nothing
+                told = {Feature.COUPLING_DIAMETER: Read(mm, shot.plus_minus)} if mm >= SMALLEST else {}
+                for label, before in (("without", {}), ("with", told)):
                     met = crowd(instrument).meet(said_by(kind, seed, known.halves[half], known), half, before)
                     figures = {
                         "looks": met.asked, "seconds": met.seconds, "right": met.right,
