@@ -50,7 +50,7 @@ def event(dice: Random, size: tuple[int, int], folder: Path) -> list[pygame.even
         found = [pygame.event.Event(pygame.KEYDOWN, key=key, unicode=typed, mod=mod)]
         if typed.isprintable() and typed:
             found.append(pygame.event.Event(pygame.TEXTINPUT, text=typed))
-        return found
+        return [*found, pygame.event.Event(pygame.KEYUP, key=key, mod=mod)]
     if kind < 0.70:
         return [
             pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=pos, button=1),

@@ -30,6 +30,10 @@ PARTS = {
 """What each part of the plus-minus is, and what makes it smaller."""
 
 
+FACE_SHARE = 1.6
+"""How far outlines of a face reach at most, in radii of the rim: a nut about its mouth does, a flange does not."""
+
+
 def height(text: str, name: str) -> tuple[float, float]:
     """Height of the face above the card and its spread [mm] from `level`, `unknown` or a size.
 
@@ -78,4 +82,7 @@ def outlines(half: Half, measured: Width) -> list[Array]:
     # what stands nearer to the camera looks larger
     nearer = measured.rim.diameter / measured.mm
     shown = [item for item in face.parts(half, (x, y), nearer) if isinstance(item, Polygon)]
-    return [np.array(outline) for item in shown for outline in item.outlines]
+    lines = [np.array(outline) for item in shown for outline in item.outlines]
+    # a flange or a body behind the face says nothing of its fit
+    far = FACE_SHARE * measured.rim.diameter / 2
+    return [line for line in lines if np.hypot(*(line - (x, y)).T).max() <= far]

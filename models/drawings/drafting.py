@@ -77,15 +77,21 @@ def broken(words: str, width: float, size: float) -> list[str]:
     return lines
 
 
-def scale_bar(right: float, y: float, scale: float) -> list[Item]:
-    """A bar of an even number of millimetres that ends at `right`, with its length."""
+def scale_bar(right: float, y: float, scale: float, on_paper: bool = True) -> list[Item]:
+    """A bar of an even number of millimetres that ends at `right`, with its length; on paper with the scale too."""
     length = max((s for s in BAR_STEPS if s * scale <= 42), default=BAR_STEPS[0])
     left = right - length * scale
     return [
         Line(((left, y - 1.2), (left, y + 1.2)), INK, 0.4),
         Line(((left, y), (right, y)), INK, 0.4),
         Line(((right, y - 1.2), (right, y + 1.2)), INK, 0.4),
-        text((left - 1.5, y), tell("drawing.bar", mm=length, scale=scale), QUIET, "end", 2.6),
+        text(
+            (left - 1.5, y),
+            tell("drawing.bar" if on_paper else "drawing.length", mm=length, scale=scale),
+            QUIET,
+            "end",
+            2.6,
+        ),
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coaxtell.models.drawings.dimensions import dimensions
 from coaxtell.models.drawings.drafting import Frame, best_scale, broken, dimension, grid, scale_bar, sheet, text
-from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon
+from coaxtell.models.drawings.drawing import Drawing, Item, Line, Point, Polygon, Text
 from coaxtell.models.drawings.section import parts, span
 from coaxtell.models.gauging.places import Place, Tool
 from coaxtell.models.half import Half
@@ -17,21 +17,30 @@ WIDTH, HEIGHT = 160.0, 120.0
 STEEL = "#B9C0C8"
 JAW = 9.0
 """Length of a jaw that is drawn [mm on paper]."""
+LARGER = 2.4
+"""How much larger the type is where the drawing is shown on a screen."""
 THICK = 4.0
 """Thickness of a jaw, and of the rod, on paper [mm]."""
 
 
-def place_drawing(half: Half, place: Place, words: str) -> Drawing:
-    """The half with the tool of one place; `words` say what is read, under the picture."""
+def place_drawing(half: Half, place: Place, words: str, on_paper: bool = True) -> Drawing:
+    """The half with the tool of one place; `words` say what is read, under the picture.
+
+    Not on paper its type is larger and no scale is told: whoever shows it makes it as large as there is room.
+    """
     rear, front, radius = span(half)
     lines = broken(words, WIDTH - 16, 3.0)
     room = HEIGHT - 30 - 4.5 * len(lines)
-    scale = best_scale(front - rear, 2 * radius, (WIDTH - 50, room - 2 * JAW))
-    frame = Frame(WIDTH / 2 - scale * (front + rear) / 2, 8 + room / 2, scale)
+    beside = 50 if on_paper else 80
+    scale = best_scale(front - rear, 2 * radius, (WIDTH - beside, room - 2 * JAW))
+    middle = WIDTH / 2 if on_paper else WIDTH / 2 - 20
+    frame = Frame(middle - scale * (front + rear) / 2, 8 + room / 2, scale)
     items = grid(WIDTH, HEIGHT, scale, (frame.x, frame.y)) + parts(half, frame)
     items += _tool(half, place, frame, front, radius)
     items += [text((8, room + 14 + 4.5 * i), line) for i, line in enumerate(lines)]
-    items += scale_bar(WIDTH - 5, HEIGHT - 5, scale)
+    items += scale_bar(WIDTH - 5, HEIGHT - 5, scale, on_paper)
+    if not on_paper:
+        items = [item._replace(size=LARGER * item.size) if isinstance(item, Text) else item for item in items]
     return sheet(WIDTH, HEIGHT, f"{half.name}: {words}", scale, items)
 
 

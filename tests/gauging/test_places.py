@@ -6,7 +6,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from coaxtell.models.drawings.gauge_place import place_drawing
+from coaxtell.models.drawings.drafting import wide
+from coaxtell.models.drawings.drawing import Text
+from coaxtell.models.drawings.gauge_place import HEIGHT, WIDTH, place_drawing
 from coaxtell.models.gauging.asking import Doubt, asked, question
 from coaxtell.models.gauging.places import Place, Tool, places
 from coaxtell.models.half import Half
@@ -96,3 +98,18 @@ def test_each_place_is_asked_and_pictured_with_its_number() -> None:
             text = "".join(ElementTree.fromstring(drawn.svg()).itertext())
             assert f"{place.reading(measures[place.path].nominal):.2f} mm" in text
             assert words.split(":")[0] in " ".join(text.split())
+
+
+@pytest.mark.parametrize("on_paper", [True, False])
+def test_the_reading_stands_whole_on_its_sheet(on_paper: bool) -> None:
+    for half_id in ("n-50-jack", "sma-plug", "sma-jack", "bnc-50-jack", "7-16-plug", "mcx-jack"):
+        one = half(half_id)
+        for place in places(one)[0]:
+            drawn = place_drawing(one, place, "", on_paper)
+            for item in drawn.items:
+                if isinstance(item, Text):
+                    long = wide(item.words, item.size)
+                    left = item.at[0] - {"start": 0.0, "middle": long / 2, "end": long}[item.anchor]
+                    assert left >= 0, (half_id, place.path, item)
+                    assert left + long <= WIDTH, (half_id, place.path, item)
+                    assert item.size / 2 <= item.at[1] <= HEIGHT - item.size / 2, (half_id, place.path, item)

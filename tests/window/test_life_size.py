@@ -129,3 +129,16 @@ def test_no_picture_is_larger_than_the_worker_makes_them() -> None:
     assert max(job.side for job in pictures.jobs) <= LARGEST
     for job, call in zip(pictures.jobs[-2:], [c for c in hand.calls() if isinstance(c, Picture)], strict=True):
         assert call.box.w * hand.app.type.scale == pytest.approx(job.side / job.px_per_mm * 40.0, rel=1e-3)
+
+
+def test_a_key_held_down_presses_once() -> None:
+    """A busy window is sent the key again and again until it is let go; the focus has gone on meanwhile."""
+    hand = Hand("life-size")
+    hand.tab_to("set")
+    down = pygame.event.Event(pygame.KEYDOWN, key=pygame.K_RETURN, unicode="\r", mod=0)
+    hand.post(down)
+    hand.tab_to("done")
+    hand.post(down, down)
+    assert scene(hand).setting
+    hand.post(pygame.event.Event(pygame.KEYUP, key=pygame.K_RETURN, mod=0), down)
+    assert not scene(hand).setting

@@ -351,3 +351,17 @@ def test_the_shortlist_thins_in_a_short_movement_that_can_be_off() -> None:
     still = Hand("name", settings=Settings(motion=False))
     still.key(pygame.K_1, "1")
     assert places(still) == after
+
+
+def test_a_size_is_clicked_together_from_digits() -> None:
+    hand = Hand("name")
+    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
+    hand.app.arrange()
+    hand.click("digits")
+    for sign in ("1", "1", ".", "7"):
+        hand.click(f"digit-{sign}")
+    hand.click("digit-back")
+    hand.click("digit-0")
+    hand.click("digits-take")
+    assert scene(hand).inquiry.said(Feature.COUPLING_DIAMETER) == "11 mm"
+    assert not hand.desk.dialogs

@@ -1,11 +1,16 @@
 """The later states of the scenes at all sizes of window and text: what the first look at a scene does not show."""
 
+import tempfile
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pygame
 import pytest
+from PIL import Image
 
+from benchmarks.photo_scene import scene as shot_of
 from coaxtell.identifier.features import Feature
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.menu import first_dialog
@@ -13,6 +18,8 @@ from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.beside import SideBySide
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.photo_marks import Marks
+from coaxtell.window.scenes.photograph import Photograph
 from coaxtell.window.scenes.practise import Practise
 from coaxtell.window.screen import FIRST
 from tests.window.driving import SIZES, Hand
@@ -131,6 +138,32 @@ def of_a_delivery(hand: Hand) -> None:
     hand.choose("paper-arrival")
 
 
+@cache
+def marks() -> Marks:
+    """A drawn photograph of a port beside a card, looked through once."""
+    path = Path(tempfile.mkdtemp(prefix="shot-")) / "port.png"
+    Image.fromarray(shot_of(202, 1600, 1200, np.array([11.11]), False).picture).save(path)
+    return Marks(path)
+
+
+def photographed(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, Photograph)
+    hand.app.scene._opened(marks())
+    hand.app.arrange()
+    hand.choose("near")
+
+
+def choosing_a_file(hand: Hand) -> None:
+    hand.desk.folder = Path(__file__).parent
+    hand.choose("choose")
+
+
+def clicking_digits(hand: Hand) -> None:
+    measuring(hand)
+    hand.app.arrange()
+    hand.choose("digits")
+
+
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
     "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
@@ -140,7 +173,8 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "terms": ("practise", terms), "of a drawing": ("papers", of_a_drawing), "by hand": ("name", by_hand),
     "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
     "doubtful": ("name", doubtful), "parts": ("cable", parts), "of a delivery": ("papers", of_a_delivery),
-    "gauging": ("half", gauging),
+    "gauging": ("half", gauging), "photographed": ("photo", photographed),
+    "choosing a file": ("photo", choosing_a_file), "clicking digits": ("name", clicking_digits),
 }  # fmt: skip
 
 

@@ -61,6 +61,9 @@ class App(Frame):
             self.resize((max(1, event.w), max(1, event.h)))
         elif event.type == pygame.KEYDOWN:
             self.safely(lambda: key_down(self, event))
+        elif event.type == pygame.KEYUP:
+            self.held.discard(event.key)
+            return
         elif event.type == pygame.TEXTINPUT:
             self.safely(lambda: self._text(event.text))
         elif event.type == pygame.MOUSEMOTION:
@@ -77,6 +80,7 @@ class App(Frame):
             self.safely(lambda: self._dropped(event.file))
         elif event.type == pygame.WINDOWFOCUSLOST:
             self.mouse.let_go()
+            self.held.clear()
         else:
             return
         if event.type in (pygame.KEYDOWN, pygame.MOUSEBUTTONUP, pygame.TEXTINPUT):

@@ -15,7 +15,7 @@ from coaxtell.window.kit.widgets import Action, Mood, Widget, focus_ring
 
 IN_LINE_FROM = 400.0
 """From this width on a slider stands in one line with its label and its value [units]."""
-LABEL_SHARE, VALUE_SHARE = 0.3, 0.25
+LABEL_SHARE, VALUE_SHARE = 0.3, 0.29
 """Shares of that line for the label and for the value."""
 
 

@@ -37,6 +37,8 @@ class Frame:
         self.pointer: Point = (-1.0, -1.0)
         """Where the mouse is [units]."""
         self.key_used = False
+        self.held: set[int] = set()
+        """Keys that are down."""
         desk.go = self.go
         name = desk.settings.scene if desk.settings.scene in self.makers else next(iter(self.makers))
         self._set_scale()

@@ -7,9 +7,15 @@ import pygame
 from coaxtell.window.kit.frame import Frame
 from coaxtell.window.kit.theme import TEXT_SIZES
 
+PRESSING = (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_SPACE)
+"""Keys that press what has the focus: held down they press once, for the focus may have gone on to something else."""
+
 
 def key_down(frame: Frame, event: pygame.event.Event) -> None:
     mod, key, typed = event.mod, event.key, event.unicode
+    if key in PRESSING and key in frame.held:
+        return
+    frame.held.add(key)
     frame.key_used = False
     widget = frame.focused
     typing = widget is not None and widget.takes_text

@@ -74,3 +74,4 @@ class FileList:
         stack.rows("files", self.rows, self.at, self._move, self._take)
         if not any(path.suffix.lower() in self.endings for path in self.paths):
             stack.say(f"No file here ends in {' or '.join(self.endings)}.", SMALL, "quiet")
+        stack.button("leave", "Leave it", self.desk.close_dialog)

@@ -24,6 +24,7 @@ from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.keypad import open_keypad
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import SMALL
@@ -76,7 +77,7 @@ class Gauging:
         read = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), gauged.Book())
         self._table = f"Table: {measure_text(read.table)}; it would read {read.reads(read.table.nominal)}."
         data = io.BytesIO()
-        place_drawing(self.half, place, "").png(data, DOTS_PER_INCH)
+        place_drawing(self.half, place, "", on_paper=False).png(data, DOTS_PER_INCH)
         data.seek(0)
         self._picture = pygame.image.load(data, "place.png")
         self.desk.wanted_focus = "reading"
@@ -131,6 +132,7 @@ class Gauging:
         stack.field("reading", f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in", self.typed,
                     lambda: None, self._take, "mm")  # fmt: skip
         stack.button("take-part", "Take this part", self._take, "action")
+        stack.button("digits", "Digits to click", lambda: open_keypad(self.desk, self.typed, self._take))
         if self.trouble:
             stack.check(self.desk.spoken(self.trouble), None, key="odd")
         if number is not None and number.result:

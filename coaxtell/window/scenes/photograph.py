@@ -39,7 +39,7 @@ FINER = 1.02
 """Steps by which the picture is brought nearer, and the circle made larger."""
 FACE_SHARE = 0.3
 """Radius of the circle when the face is brought near, in the bench's shorter side."""
-HEIGHTS = {"unknown": "not known", "level": "level", "mm": "by so much"}
+HEIGHTS = {"unknown": "unknown", "level": "level", "mm": "in mm"}
 
 
 class Photograph(Scene):
@@ -173,13 +173,17 @@ class Photograph(Scene):
         if found is None or marks is None or marks.card is None:
             return
         outlines = photo_bench.outlines(self._laid(found), found)
-        drawn = Image.fromarray(overlay.drawn(marks.photo.picture, marks.card, found.rim, outlines))
         stem = f"{marks.path.stem}-measured"
         target, number = self.desk.sheets / f"{stem}.png", 2
         while target.exists():
             target, number = self.desk.sheets / f"{stem}-{number}.png", number + 1
-        files.write(target, lambda aside: drawn.save(aside, "PNG"))
-        self.desk.say(f"Saved: {target}.")
+        picture, lying = marks.photo.picture, marks.card
+
+        def work() -> None:
+            drawn = Image.fromarray(overlay.drawn(picture, lying, found.rim, outlines))
+            files.write(target, lambda aside: drawn.save(aside, "PNG"))
+
+        self.desk.later(work, lambda _: self.desk.say(f"Saved: {target}."), self.desk.say)
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
@@ -231,8 +235,10 @@ class Photograph(Scene):
         ])  # fmt: skip
         if len(marks.proposed) > 1:
             column.button("next-round", "Try the next round thing seen", marks.next_round)
-        column.choice("Keys move", [("move-circle", "circle", self._forcing(CIRCLE), self.force == CIRCLE)] + [
-            (f"move-{i}", f"{i + 1}", self._forcing(i), self.force == i) for i in range(4)
+        corner = f"corner {max(self.force, 0) + 1}"
+        column.choice("Keys move", [
+            ("move-circle", "circle", self._forcing(CIRCLE), self.force == CIRCLE),
+            ("move-corner", corner, self._forcing((self.force + 1) % 4), self.force != CIRCLE),
         ])  # fmt: skip
         column.choice("Face over card", [
             (f"height-{key}", words, self._high(key), key == self.height) for key, words in HEIGHTS.items()

@@ -11,6 +11,7 @@ from coaxtell.window.desk.inquiry import Inquiry
 from coaxtell.window.kit.cards import Art
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
+from coaxtell.window.kit.keypad import open_keypad
 from coaxtell.window.kit.scene import Room
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
@@ -105,6 +106,7 @@ def _measure(ways: Ways, column: Stack, feature: Feature) -> None:
     column.button("take", "Take this reading", ways.measured, "action")
     _where(ways, column, feature)
     column.buttons([
+        ("digits", "Digits to click", lambda: open_keypad(ways.desk, ways.typed, ways.measured), False),
         ("none-there", "There is none", ways.none_there, False),
         ("not-sure", "I cannot tell", ways.not_sure, False),
     ])  # fmt: skip

@@ -1,0 +1,583 @@
+"""Every job of the window done twice by a person's hands: by real keys alone and by a real mouse alone, under X11.
+
+One virtual screen, one window process a way, the jobs in sequence. The window is the program's own; a line of its state
+(where controls stand, what is said) is written beside it after each frame, as a person would read it off the screen.
+What was copied is read by another program. Run: python -m benchmarks.window_jobs [keys|mouse] [JOB ...] (needs Xvfb,
+xdotool, xclip; three minutes). Both ways whole, it keeps benchmarks/results/window_jobs.json.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from random import Random
+from typing import Any
+
+RESULTS = Path(__file__).parent / "results" / "window_jobs.json"
+PATIENCE_S = 60.0
+"""How long something may take to come [s]: a busy machine starts commands slowly."""
+SITE = """
+[site]
+name = "North gate"
+region = "us"
+want = "24dBm"
+size = "26cm"
+
+[[reader]]
+id = "R1"
+port = "rp-tnc-jack"
+settings = "10..31.5/0.25"
+
+[[antenna]]
+id = "left"
+reader = "R1"
+port = "n-50-jack"
+length = "12m"
+gain = "8.5dBic"
+"""
+LOOKS = {"coupling": "thread-outside", "centre": "pin", "plastic": "tube", "size": "aaa-cell", "touch": "stands",
+         "rim": "plain"}  # fmt: skip
+"""What a person sees on a reverse-polarity TNC jack (common practice, no source)."""
+
+
+# -- the window's side ---------------------------------------------------------------------------------------------
+
+
+def state(window: Any) -> dict[str, Any]:
+    """What a person reads off the window: controls and where they are [px], the focus, all words."""
+    from coaxtell.window.kit.lists import ListBox
+    from coaxtell.window.kit.pen import Words
+
+    app = window.app
+    scale, page = app.type.scale, app.page
+    controls = {}
+    for widget in app.widgets:
+        box = widget.box.moved(0, -app.offset if widget.scrolls else 0)
+        controls[widget.key] = {
+            "box": [v * scale for v in box], "scrolls": widget.scrolls, "focusable": widget.focusable,
+            "rows": [row.words for row in widget.rows] if isinstance(widget, ListBox) else [],
+        }  # fmt: skip
+    words = "\n".join(call.words for call in app.draw().calls if isinstance(call, Words))
+    said = " ".join(getattr(w, "words", "") for w in app.widgets)
+    return {
+        "scene": app.scene.name, "front": len(window.desk.dialogs), "focus": app.focused_key, "controls": controls,
+        "words": f"{words}\n{said}\n{window.desk.notice}", "work": app.scene.remembered(),
+        "page": [v * scale for v in page],
+    }  # fmt: skip
+
+
+def serve(home: Path) -> None:
+    """Run the program's window and write its state after each frame."""
+    from coaxtell.window.screen import Window
+
+    window = Window(scene="name")
+    told = home / "state.json"
+    while window.app.running:
+        if window.step():
+            aside = told.with_suffix(".tmp")
+            aside.write_text(json.dumps(state(window)), encoding="utf-8")
+            aside.replace(told)
+    window.close()
+
+
+# -- the person's side ---------------------------------------------------------------------------------------------
+
+
+class Person:
+    """Someone at the window with keys alone or a mouse alone."""
+
+    def __init__(self, display: str, home: Path, by_keys: bool) -> None:
+        """Open the window; the first start's dialog stands in front."""
+        self.home, self.by_keys = home, by_keys
+        self.env = {**os.environ, "DISPLAY": display, "COAXTELL_HOME": str(home), "HOME": str(home)}
+        self.env.pop("SDL_VIDEODRIVER", None)
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "benchmarks.window_jobs", "--window", str(home)], env=self.env,
+            stdout=subprocess.DEVNULL, stderr=subprocess.PIPE,
+        )  # fmt: skip
+        self.wait(lambda: (home / "state.json").exists(), "the window opens")
+        self.window = self.x("search", "--onlyvisible", "--class", ".*").split("\n")[-1]
+        self.x("windowfocus", "--sync", self.window)
+
+    def x(self, *words: str) -> str:
+        """What xdotool says."""
+        done = subprocess.run(["xdotool", *words], env=self.env, capture_output=True, text=True, check=False)
+        return done.stdout.strip()
+
+    def see(self) -> dict[str, Any]:
+        """The window as it stands."""
+        for _ in range(50):
+            try:
+                found: dict[str, Any] = json.loads((self.home / "state.json").read_text(encoding="utf-8"))
+            except (OSError, ValueError):
+                time.sleep(0.02)
+                continue
+            return found
+        raise AssertionError("the window tells nothing")
+
+    def wait(self, what: Callable[[], object], about: str, seconds: float = PATIENCE_S) -> None:
+        """Until something is so; raises AssertionError where it does not come."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            if self.process.poll() is not None:
+                raise AssertionError(f"the window ended: {self.process.stderr.read().decode()[-500:]}")  # type: ignore[union-attr]
+            if what():
+                return
+            time.sleep(0.05)
+        raise AssertionError(f"in vain: {about}; focus on {self.see()['focus']} of {list(self.see()['controls'])}")
+
+    def says(self, *words: str) -> None:
+        """Wait until words stand in the window."""
+        plain = ["".join(one.split()) for one in words]
+        self.wait(lambda: all(one in "".join(self.see()["words"].split()) for one in plain), f"it says {words}")
+
+    def has(self, key: str) -> None:
+        """Wait until there is a control."""
+        self.wait(lambda: key in self.see()["controls"], f"there is {key}")
+
+    def key(self, *names: str) -> None:
+        """Press keys, one after the other."""
+        self.x("key", "--delay", "12", *names)
+        time.sleep(0.12)
+
+    def type(self, words: str) -> None:
+        """Type words."""
+        self.x("type", "--delay", "12", words)
+        time.sleep(0.2)
+
+    def tab_to(self, key: str) -> None:
+        """Go to a control by Tab."""
+        self.has(key)
+        for _ in range(8):
+            seen = self.see()
+            if seen["focus"] == key:
+                return
+            order = [k for k, c in seen["controls"].items() if c["focusable"]]
+            at = order.index(seen["focus"]) if seen["focus"] in order else -1
+            steps = (order.index(key) - at) % len(order)
+            back = len(order) - steps
+            self.key(*(["Tab"] * steps if steps <= back else ["shift+Tab"] * back))
+            for _ in range(40):  # a busy window takes its time
+                if self.see()["focus"] == key:
+                    return
+                time.sleep(0.05)
+        raise AssertionError(f"Tab does not lead to {key}: {self.see()['focus']}")
+
+    def place(self, key: str, right: float = 0.5, down: float = 0.5) -> tuple[str, str]:
+        """Where a control is [px], scrolled into sight by the wheel."""
+        self.has(key)
+        for _ in range(60):
+            seen = self.see()
+            x, y, w, h = seen["controls"][key]["box"]
+            left, top, wide, tall = seen["page"]
+            here = y + h * down
+            outside = here < top + 8 or here > top + tall - 8
+            if not outside or not seen["controls"][key]["scrolls"]:
+                return str(round(x + w * right)), str(round(here))
+            self.x("mousemove", "--window", self.window, str(round(left + wide - 14)), str(round(top + tall / 2)))
+            self.x("click", "5" if here > top + tall / 2 else "4")
+            time.sleep(0.12)
+        raise AssertionError(f"{key} cannot be scrolled into sight")
+
+    def click(self, key: str, right: float = 0.5, down: float = 0.5) -> None:
+        """Click a control."""
+        self.x("mousemove", "--window", self.window, *self.place(key, right, down))
+        time.sleep(0.05)
+        self.x("click", "1")
+        time.sleep(0.2)
+
+    def drag(self, key: str, start: tuple[float, float], by: tuple[int, int]) -> None:
+        """Drag from a place in a control, in steps, by pixels."""
+        x, y = (int(v) for v in self.place(key, *start))
+        self.x("mousemove", "--window", self.window, str(x), str(y), "mousedown", "1")
+        for k in range(1, 9):
+            self.x("mousemove", "--window", self.window, str(x + by[0] * k // 8), str(y + by[1] * k // 8))
+            time.sleep(0.03)
+        self.x("mouseup", "1")
+        time.sleep(0.2)
+
+    def choose(self, key: str) -> None:
+        """Press a control the way this person does."""
+        if self.by_keys:
+            self.tab_to(key)
+            self.key("Return")
+        else:
+            self.click(key)
+
+    def row(self, key: str, words: str) -> None:
+        """Take a row of a list."""
+        self.has(key)
+        rows = self.see()["controls"][key]["rows"]
+        at = next(i for i, row in enumerate(rows) if row == words)
+        if not self.by_keys:
+            self.click(key, 0.3, (at + 0.5) / len(rows))
+            return
+        self.tab_to(key)
+        self.key("Home", *["Down"] * at, "Return")
+
+    def job(self, name: str, function_key: str) -> None:
+        """Go to a job."""
+        if self.by_keys:
+            self.key(function_key)
+        else:
+            self.click(f"go-{name}")
+        self.wait(lambda: self.see()["scene"] == name, f"the job {name}")
+
+    def clipboard(self) -> str:
+        """What another program reads from the clipboard."""
+        read = subprocess.run(["xclip", "-selection", "clipboard", "-o"], env=self.env, capture_output=True, timeout=20,
+                              check=False)  # fmt: skip
+        return read.stdout.decode()
+
+    def file(self, field: str, find: str, name: str) -> None:
+        """Give a file: typed by keys, chosen from its folder by mouse."""
+        if self.by_keys:
+            self.tab_to(field)
+            self.type(str(self.home / name))
+        else:
+            self.click(find)
+            self.row("files", name)
+
+
+# -- the jobs ------------------------------------------------------------------------------------------------------
+
+
+def name(person: Person) -> None:
+    """A port is named by its looks and one size, its order words copied and read by another program."""
+    person.job("name", "F1")
+    for _ in range(25):
+        person.wait(lambda: {"name-now", "copy"} & set(person.see()["controls"]), "a question or a name")
+        controls = person.see()["controls"]
+        if "copy" in controls:
+            break
+        known = [f"value-{value}" for value in LOOKS.values() if f"value-{value}" in controls]
+        if known:
+            person.choose(known[0])
+        elif "size" in controls and "outside" in person.see()["words"] and "thread" in person.see()["words"]:
+            _measured(person)
+        else:
+            person.choose("not-sure")
+        time.sleep(0.2)
+    person.says("RP-TNC jack")
+    person.choose("copy")
+    person.wait(lambda: "RP-TNC plug" in person.clipboard(), "the order words are read by another program")
+    person.choose("sheet")
+    person.wait(lambda: any(person.home.rglob("*rp-tnc-jack*")), "its sheet is saved")
+
+
+def _measured(person: Person) -> None:
+    if person.by_keys:
+        person.tab_to("size")
+        person.type("11.0")
+        person.key("Return")
+        return
+    person.click("digits")
+    for sign in "11.0":
+        person.click(f"digit-{sign}")
+    person.click("digits-take")
+
+
+def together(person: Person) -> None:
+    """Two halves are brought to their stop."""
+    person.job("together", "F2")
+    if person.by_keys:
+        person.tab_to("bench")
+        person.key("End")
+    else:
+        for _ in range(12):
+            person.drag("bench", (0.3, 0.5), (300, 0))
+            if "apart" in person.see()["controls"]:
+                break
+    person.has("apart")
+    person.says("to the stop", "0.00mm")
+
+
+def life_size(person: Person) -> None:
+    """The screen is set with a card."""
+    person.job("life-size", "F3")
+    for key in ("set", "wider", "wider", "narrower", "done"):
+        person.choose(key)
+    person.says("This screen is set")
+
+
+def practise(person: Person) -> None:
+    """An item is answered and explained, and the record holds it."""
+    person.job("practise", "F4")
+    person.has("practise")
+    if person.by_keys:
+        person.tab_to("person")
+        person.key("ctrl+a")
+        person.type("Kim")
+        person.key("Return")
+    person.choose("practise")
+    person.wait(lambda: any(k.startswith("option-") for k in person.see()["controls"]), "an item")
+    person.choose(next(k for k in person.see()["controls"] if k.startswith("option-")))
+    person.has("answer")
+    person.choose("answer")
+    person.has("next")
+    person.choose("pause")
+    person.says("answer")
+
+
+def assess(person: Person) -> None:
+    """The terms of the assessment of a site's port list are read, and it is begun."""
+    person.job("practise", "F4")
+    person.has("assess")
+    person.choose("assess")
+    person.has("begin")
+    person.choose("begin")
+    person.wait(lambda: any(k.startswith("option-") for k in person.see()["controls"]), "an item")
+    person.choose("pause")
+    person.has("assess")
+
+
+def cable(person: Person) -> None:
+    """A length is set and the order words are copied and read by another program."""
+    person.job("cable", "F5")
+    before = person.see()["work"]["length_m"]
+    if person.by_keys:
+        person.tab_to("length")
+        person.key("Right", "Right")
+    else:
+        person.drag("length", (0.45, 0.5), (30, 0))
+    person.wait(lambda: person.see()["work"]["length_m"] != before, "another length")
+    person.choose("copy")
+    person.wait(lambda: "class" in person.clipboard().lower(), "the order words are read by another program")
+
+
+def half(person: Person) -> None:
+    """A half is opened by its name, cut, taken apart and turned."""
+    person.job("half", "F6")
+    if person.by_keys:
+        person.tab_to("choose")
+        person.type("rp-sma jack")
+        person.key("Return")
+    else:
+        person.click("choose")
+        person.row("halves", "RP-SMA jack")
+    person.wait(lambda: person.see()["work"]["half"] == "rp-sma-jack", "the half")
+    if person.by_keys:
+        person.tab_to("opened")
+        person.key("Right", "Right", "Right")
+        person.tab_to("apart")
+        person.key("Right")
+        person.tab_to("bench")
+        person.key("Left", "Left", "plus")
+    else:
+        person.drag("opened", (0.32, 0.5), (60, 0))
+        person.drag("apart", (0.32, 0.5), (40, 0))
+        person.drag("bench", (0.5, 0.3), (80, 20))
+    person.wait(lambda: "whole" not in person.see()["words"], "it is cut open")
+
+
+def sources(person: Person) -> None:
+    """The grade and the source of a number are read."""
+    person.job("half", "F6")
+    person.has("numbers")
+    if person.by_keys:
+        person.tab_to("numbers")
+        person.key("Down", "Down")
+    else:
+        person.click("numbers", 0.3, 0.05)
+    person.says("Grade:", "Source:")
+
+
+def gauge(person: Person) -> None:
+    """A part is measured twice and the range stands in the person's own book."""
+    person.job("half", "F6")
+    person.choose("gauge")
+    person.has("reading")
+    for _ in range(2):
+        if person.by_keys:
+            person.tab_to("reading")
+            person.type("6.7 6.71")
+            person.key("Return")
+        else:
+            person.click("digits")
+            for sign in "6.7":
+                person.click(f"digit-{sign}")
+            person.click("digits-take")
+        time.sleep(0.4)
+    person.wait(lambda: any(person.home.rglob("gauged.toml")), "the book")
+    _closed(person)
+
+
+def _closed(person: Person) -> None:
+    """Take what stands in front away, the way of this person."""
+    while person.see()["front"]:
+        if person.by_keys:
+            person.key("Escape")
+        else:
+            person.x("click", "8")  # the mouse's back button
+            time.sleep(0.3)
+
+
+def beside(person: Person) -> None:
+    """Halves side by side, with only what differs."""
+    person.job("beside", "F7")
+    before = person.see()["work"].get("only")
+    person.choose("pictures" if before else "only")
+    person.wait(lambda: person.see()["work"].get("only") != before, "the other way to show them")
+    person.choose("add")
+    person.has("halves")
+    person.row("halves", person.see()["controls"]["halves"]["rows"][2])
+    person.wait(lambda: not person.see()["front"], "a half more")
+
+
+def photo(person: Person) -> None:
+    """A photograph is opened, its circle moved, measured, and the width goes into the naming of a port."""
+    person.job("photo", "F9")
+    if person.by_keys:
+        person.tab_to("file")
+        person.type(str(person.home / "port.png"))
+        person.key("Return")
+    else:
+        person.click("choose")
+        person.row("files", "port.png")
+    person.has("near")
+    person.choose("near")
+    if person.by_keys:
+        person.tab_to("bench")
+        person.key("Right", "Left", "bracketright", "bracketleft")
+    else:
+        person.drag("bench", (0.5, 0.5), (3, 2))
+    person.choose("height-level")
+    person.says("mm across")
+    person.choose("save")
+    person.wait(lambda: any(person.home.rglob("port-measured*.png")), "the picture is saved")
+    person.choose("name-it")
+    person.wait(lambda: person.see()["scene"] == "name", "the naming of ports")
+    person.says("coupling diameter")
+
+
+def paper(key: str) -> Callable[[Person], None]:
+    """The job of one paper or file: chosen, given what it takes, saved, found on disk."""
+
+    def act(person: Person) -> None:
+        person.job("papers", "F8")
+        if "others" in person.see()["controls"]:
+            person.choose("others")
+        person.choose(f"paper-{key}")
+        person.has("save")
+        if key == "plan":
+            person.file("typed-0", "find-0", "site.toml")
+        if key == "arrival":
+            person.file("typed-0", "find-0", "site.toml")
+            person.file("typed-1", "find-1", "R1 to left.s2p")
+        if person.by_keys and key == "chart":
+            # another place, typed
+            target = person.home / "typed" / "my chart.pdf"
+            target.parent.mkdir()
+            person.tab_to("where")
+            person.key("ctrl+a")
+            person.type(str(target))
+        person.choose("save")
+        person.says("Written:")
+        if person.by_keys and key == "chart":
+            assert target.read_bytes().startswith(b"%PDF")
+
+    act.__doc__ = f"A file of the kind {key} is written."
+    return act
+
+
+def jobs() -> dict[str, Callable[[Person], None]]:
+    """All jobs by name, in their order."""
+    from coaxtell.window.desk.errands import ERRANDS
+
+    found = {one.__name__.replace("_", " "): one for one in (name, together, life_size, practise, assess, cable, half,
+                                                             sources, gauge, beside, photo)}  # fmt: skip
+    return {**found, **{f"paper {errand.key}": paper(errand.key) for errand in ERRANDS}}
+
+
+def files(home: Path) -> None:
+    """What the jobs are given: a site, a sweep of its cable, a drawn photograph; no first start stands in front."""
+    import numpy as np
+    from PIL import Image
+
+    from benchmarks.photo_scene import scene
+    from benchmarks.sweeps import Truth, sweep
+
+    (home / "site.toml").write_text(SITE, encoding="utf-8")
+    truth = Truth("240", 12.0, "240", 12.0, "", 0.0, "two-port", True, 25.0)
+    sweep(truth, Random(3)).write_touchstone("R1 to left", dir=home)
+    Image.fromarray(scene(202, 1600, 1200, np.array([11.11]), False).picture).save(home / "port.png")
+    (home / "config").mkdir()
+    kept = {"seen": True, "width": 1366, "height": 768, "person": "Kim"}
+    (home / "config" / "window.json").write_text(json.dumps(kept), encoding="utf-8")
+
+
+@contextmanager
+def screen() -> Iterator[str]:
+    """A virtual screen of its own."""
+    read, write = os.pipe()
+    server = subprocess.Popen(
+        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1500x960x24", "-nolisten", "tcp", "-noreset"],
+        pass_fds=[write], stderr=subprocess.DEVNULL,
+    )  # fmt: skip
+    os.close(write)
+    try:
+        with os.fdopen(read) as answer:
+            number = answer.readline().strip()
+        yield f":{number}"
+    finally:
+        server.terminate()
+        server.wait()
+
+
+def done(display: str, home: Path, by_keys: bool, names: list[str]) -> dict[str, str]:
+    """Do these jobs one after the other in one window; what became of each, empty where it was done."""
+    files(home)
+    person = Person(display, home, by_keys)
+    told: dict[str, str] = {}
+    try:
+        for job, act in jobs().items():
+            if names and job not in names:
+                continue
+            began = time.monotonic()
+            try:
+                _closed(person)
+                act(person)
+                told[job] = ""
+            except AssertionError as error:
+                told[job] = str(error)[:400]
+            print(f"{'keys' if by_keys else 'mouse':<6}{job:<18}{time.monotonic() - began:>6.1f} s  {told[job]}")
+            sys.stdout.flush()
+        if by_keys:
+            person.key("ctrl+q")
+            person.process.wait(20)
+    finally:
+        if person.process.poll() is None:
+            person.process.terminate()
+            person.process.wait(20)
+    return told
+
+
+def main() -> int:
+    """Do all that was asked for and say what became of it."""
+    ways = [way for way in ("keys", "mouse") if way in sys.argv[1:] or not {"keys", "mouse"} & set(sys.argv[1:])]
+    names = [word for word in sys.argv[1:] if word not in ("keys", "mouse")]
+    told: dict[str, dict[str, str]] = {}
+    with screen() as display:
+        for way in ways:
+            with tempfile.TemporaryDirectory() as place:
+                told[way] = done(display, Path(place), way == "keys", names)
+    failed = [f"{job} by {way}" for way, rows in told.items() for job, why in rows.items() if why]
+    if not names and len(ways) == 2:
+        kept = {job: {way: not told[way][job] for way in ways} for job in jobs()}
+        RESULTS.write_text(json.dumps({"study": "window_jobs", "done": kept}, indent=1) + "\n", encoding="utf-8")
+    print(f"{sum(map(len, told.values())) - len(failed)} of {sum(map(len, told.values()))} done")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--window"]:
+        serve(Path(sys.argv[2]))
+    else:
+        sys.exit(main())
