@@ -13,8 +13,11 @@ from random import Random
 from typing import Any
 from unittest import mock
 
+import numpy as np
 import pygame
+from PIL import Image
 
+from benchmarks.photo_scene import scene
 from benchmarks.study import Study, Tally
 from coaxtell.quiz.store import Store
 from coaxtell.window.desk import errands
@@ -68,7 +71,7 @@ def event(dice: Random, size: tuple[int, int], folder: Path) -> list[pygame.even
         return [pygame.event.Event(pygame.VIDEORESIZE, w=w, h=h, size=(w, h))]
     if kind < 0.99:
         return [pygame.event.Event(pygame.WINDOWFOCUSLOST)]
-    name = dice.choice(["none.json", "bad.json", "port.toml", "cut.s1p"])
+    name = dice.choice(["none.json", "bad.json", "port.toml", "cut.s1p", "bad.png", "port.png"])
     return [pygame.event.Event(pygame.DROPFILE, file=str(folder / name))]
 
 
@@ -81,6 +84,8 @@ def play(block: int, size: int) -> dict[str, Tally]:
         mock.patch.object(errands, "print_file", return_value="Printed."),
     ):
         folder = Path(name)
+        (folder / "bad.png").write_bytes(b"no picture")
+        Image.fromarray(scene(202, 1200, 900, np.array([11.11]), False).picture).save(folder / "port.png")
         (folder / "bad.json").write_text('{"candidates": [{"id": 7}]}', encoding="utf-8")
         found = _played(Random(f"{STUDY.seed}/{block}"), size, folder)
         with Store(str(folder / "records.db")) as store:

@@ -160,6 +160,8 @@ class Person:
             if seen["focus"] == key:
                 return
             order = [k for k, c in seen["controls"].items() if c["focusable"]]
+            if key not in order:
+                raise AssertionError(f"{key} went away")
             at = order.index(seen["focus"]) if seen["focus"] in order else -1
             steps = (order.index(key) - at) % len(order)
             back = len(order) - steps
@@ -257,6 +259,7 @@ def name(person: Person) -> None:
         controls = person.see()["controls"]
         if "copy" in controls:
             break
+        asked = person.see()["words"]
         known = [f"value-{value}" for value in LOOKS.values() if f"value-{value}" in controls]
         if known:
             person.choose(known[0])
@@ -264,7 +267,8 @@ def name(person: Person) -> None:
             _measured(person)
         else:
             person.choose("not-sure")
-        time.sleep(0.2)
+        person.wait(lambda asked=asked: person.see()["words"] != asked, "the next question")  # type: ignore[misc]
+        time.sleep(0.4)  # the shortlist moves to its new places
     person.says("RP-TNC jack")
     person.choose("copy")
     person.wait(lambda: "RP-TNC plug" in person.clipboard(), "the order words are read by another program")

@@ -148,7 +148,7 @@ def marks() -> Marks:
 
 def photographed(hand: Hand) -> None:
     assert isinstance(hand.app.scene, Photograph)
-    hand.app.scene._opened(marks())
+    hand.app.scene.show(marks())
     hand.app.arrange()
     hand.choose("near")
 

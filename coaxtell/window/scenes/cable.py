@@ -168,7 +168,7 @@ class Cable(Scene):
             (f"aim-{aim}", words, self._set("aim", aim), aim == self.aim) for aim, words in AIMS.items()
         ])  # fmt: skip
         if self.aim == Aim.WANT:
-            column.slider("wish", "Wanted there, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
+            column.slider("wish", "Wanted, least", self.wish, WISHES, WISH_STEP, self._put("wish"),
                           f"{self.wish:g}{THIN}dBm")  # fmt: skip
         elif self.aim == Aim.BUDGET:
             column.slider("budget", "Lost, at most", self.budget, BUDGETS, BUDGET_STEP, self._put("budget"),
@@ -223,7 +223,7 @@ class Cable(Scene):
             (f"unit-{u.value}", u.value, self._set("unit", u.value), u.value == self.unit) for u in units.GainUnit
         ])  # fmt: skip
         priced = self.tables.prices is not None
-        column.choice("First of those that serve", [
+        column.choice("Put first", [
             (f"prefer-{p}", p.value.replace("-", " "), self._set("prefer", p.value), p.value == self.prefer)
             for p in Preference if priced or p is not Preference.LOWEST_PRICE
         ])  # fmt: skip

@@ -81,7 +81,7 @@ class HalfPage(Scene):
         column.verdict(self.half.name, "text")
         if self.half.trade_names:
             column.say(f"Also called {', '.join(self.half.trade_names)}.", SMALL, "quiet")
-        column.button("choose", "Another half: type a part of its name", lambda: self._choose(""), "action")
+        column.button("choose", "Another half: type its name", lambda: self._choose(""), "action")
         if self.desk.pictures.why:
             column.check(self.desk.pictures.why, None, key="drawings", size=SMALL)
         column.slider("opened", "Cut open", hand.opened, (0.0, 180.0), OPENED, hand.open_by, self._opened_words())

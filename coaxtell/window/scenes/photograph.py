@@ -61,6 +61,8 @@ class Photograph(Scene):
         self.height = "unknown"
         self.marks: Marks | None = None
         self.loading = ""
+        self._asked = 0
+        """How many pictures were asked for: one that comes late takes no other's place."""
         self.trouble = ""
         self.force = CIRCLE
         self.shown = ""
@@ -79,23 +81,31 @@ class Photograph(Scene):
             raise InputError("Which picture? Type its place, drop it here, or choose it.")
         path = Path(self.typed.text.strip()).expanduser()
         self.loading, self.trouble, self.marks = path.name, "", None
+        self._asked += 1
+        asked = self._asked
 
         def work() -> Marks:
             from coaxtell.window.scenes.photo_marks import Marks
 
             return Marks(path)
 
-        self.desk.later(work, self._opened, self._failed)
+        def opened(marks: Marks) -> None:
+            if asked == self._asked:
+                self.show(marks)
 
-    def _opened(self, marks: Marks) -> None:
+        def failed(why: str) -> None:
+            if asked == self._asked:
+                self.loading, self.trouble = "", why
+
+        self.desk.later(work, opened, failed)
+
+    def show(self, marks: Marks) -> None:
+        """Put a picture that was looked through on the bench."""
         self.loading, self.marks, self.force, self.shown = "", marks, CIRCLE, ""
         pixels = marks.photo.picture
         # the surface shares the picture's own memory
         self._whole = pygame.image.frombuffer(pixels.data.cast("B"), marks.size, "RGB")
         self.sight = view.Sight(marks.size)
-
-    def _failed(self, why: str) -> None:
-        self.loading, self.trouble = "", why
 
     def dropped(self, path: str) -> bool:
         """A picture is opened; raises InputError for any other file."""

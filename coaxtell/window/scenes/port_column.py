@@ -79,7 +79,7 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
     if left:
         column.part("Look at something else as well")
         column.buttons([(f"look-{f.value}", feature_words(f), ways.looking_at(f), False) for f in left])
-    column.button("page", "Its own page: turn it, open it, its numbers", ways.page)
+    column.button("page", "Its own page in the round", ways.page)
     if found.beware:
         column.button("beside", "Side by side with what looks like it", ways.beside)
     column.button("over-now", "Name another port", ways.over)
