@@ -21,7 +21,7 @@ from random import Random
 from typing import Any
 
 RESULTS = Path(__file__).parent / "results" / "window_jobs.json"
-PATIENCE_S = 60.0
+PATIENCE_S = 240.0
 """How long something may take to come [s]: a busy machine starts commands slowly."""
 SITE = """
 [site]
@@ -166,7 +166,7 @@ class Person:
             steps = (order.index(key) - at) % len(order)
             back = len(order) - steps
             self.key(*(["Tab"] * steps if steps <= back else ["shift+Tab"] * back))
-            for _ in range(40):  # a busy window takes its time
+            for _ in range(100):  # a busy window takes its time
                 if self.see()["focus"] == key:
                     return
                 time.sleep(0.05)
@@ -415,12 +415,12 @@ def gauge(person: Person) -> None:
 
 def _closed(person: Person) -> None:
     """Take what stands in front away, the way of this person."""
-    while person.see()["front"]:
+    while (front := person.see()["front"]) > 0:
         if person.by_keys:
             person.key("Escape")
         else:
             person.x("click", "8")  # the mouse's back button
-            time.sleep(0.3)
+        person.wait(lambda front=front: person.see()["front"] < front, "one in front less")  # type: ignore[misc]
 
 
 def beside(person: Person) -> None:

@@ -8,6 +8,7 @@ from coaxtell.models import quantity
 
 if TYPE_CHECKING:
     from coaxtell.identifier.answers import State
+    from coaxtell.identifier.belief import Shortlist
     from coaxtell.identifier.features import Feature
     from coaxtell.models.half import Half
     from coaxtell.photo.card import Array
@@ -61,14 +62,13 @@ def told(measured: Width, px_per_mm: float) -> tuple[str, str]:
     )
 
 
-def likeliest(halves: list[Half], state: State, feature: Feature, measured: Width, most: int = 1) -> list[Half]:
+def likeliest(shortlist: Shortlist, state: State, feature: Feature, measured: Width, most: int = 1) -> list[Half]:
     """The halves that are likeliest once the width counts among what was answered, best first."""
     from coaxtell.identifier import answers, looks
-    from coaxtell.identifier.belief import Shortlist, ranked
+    from coaxtell.identifier.belief import ranked
 
     read = answers.measured(feature, typed(measured), "calliper", looks.load())
-    after = state.tell(feature, read)
-    return [half for half, _ in ranked(Shortlist(halves, after.setting), after)[:most]]
+    return [half for half, _ in ranked(shortlist, state.tell(feature, read))[:most]]
 
 
 def outlines(half: Half, measured: Width) -> list[Array]:

@@ -219,11 +219,12 @@ def _picture(args: argparse.Namespace, photo: Photo, found: Card, measured: Widt
 
     from coaxtell.identifier import answers
     from coaxtell.identifier.answers import State
+    from coaxtell.identifier.belief import Shortlist
     from coaxtell.models import tables
     from coaxtell.photo import overlay
 
-    halves = list(tables.load(args.tables).halves.values())
-    likeliest = photo_bench.likeliest(halves, State(), answers.feature_named(args.across), measured)[0]
+    shortlist = Shortlist(list(tables.load(args.tables).halves.values()), State().setting)
+    likeliest = photo_bench.likeliest(shortlist, State(), answers.feature_named(args.across), measured)[0]
     marked = overlay.drawn(photo.picture, found, measured.rim, photo_bench.outlines(likeliest, measured))
     files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
     return likeliest.id
