@@ -146,7 +146,7 @@ def main() -> None:
         lines = csv.DictWriter(out, COLUMNS)
         lines.writeheader()
         for i in range(args.pictures):
-            one_coupling = by_coupling[names[i % len(names)]]
+            one_coupling = by_coupling[names[(i + i // len(names)) % len(names)]]
             half = one_coupling[int(rng.integers(len(one_coupling)))]
             picture, line, px = nothing(rng) if i % 10 == 9 else drawn(table, half, rng, rear=i % 6 == 5)
             name = f"{i:04}-{px}px.png"

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 CAUTIONS = (
     "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
+    "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port.",
     "A width is one look among several: it names no port alone.",
 )
 HIGHEST = 60.0
