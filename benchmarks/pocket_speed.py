@@ -102,7 +102,10 @@ def _answer(phone: Phone, answer: Saw | Read | NotThere | NotSure) -> None:
         phone.run("document.querySelector('form input').value = ''; document.querySelector('form input').focus()")
         phone.type(f"{answer.value:.3f}")
         phone.key("Enter")
-        return
+        if not phone.run("(document.querySelector('#refused') || {}).innerText"):
+            return
+        phone.run("began = null")  # such as 0.4 by a ruler: there he cannot tell
+        answer = NotSure()
     if isinstance(answer, Saw):
         at = phone.run(f"port.next.feature.offered.indexOf({json.dumps(answer.value)})")
         which = f"[...document.querySelectorAll('main .way')][{at}]" if at >= 0 else "plain"

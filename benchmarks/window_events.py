@@ -14,7 +14,6 @@ from typing import Any
 from unittest import mock
 
 import numpy as np
-import pygame
 from PIL import Image
 
 from benchmarks.photo_scene import scene
@@ -23,6 +22,8 @@ from coaxtell.quiz.store import Store
 from coaxtell.window.desk import errands
 from coaxtell.window.jobs import ALL
 from tests.window.driving import Hand
+
+import pygame  # isort: skip  (after the window, which keeps its greeting off the terminal)
 
 KEYS = [
     (pygame.K_TAB, "\t"), (pygame.K_RETURN, "\r"), (pygame.K_SPACE, " "), (pygame.K_ESCAPE, "\x1b"),

@@ -212,7 +212,8 @@ def _without(shortlist: Shortlist, state: State, feature: Feature, i: int) -> fl
     return round(float(shortlist.belief(rest.answers, rest.again)[i]), DIGITS)
 
 
-def _rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
+def rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
+    """What each answer holds up of a half, by its place: the most first."""
     found = [
         Rest(feature, answer, _without(shortlist, state, feature, i))
         for feature, answer in state.answers.items()
@@ -243,7 +244,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         with_limits=[other.id for other, mating in mates if mating.verdict is Verdict.LIMITS],
         beware=look_alikes(shortlist, state, half, fit),
         joining=[] if joined is None else joined.cautions,
-        rests_on=_rests_on(shortlist, state, i),
+        rests_on=rests_on(shortlist, state, i),
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=contradiction.find(shortlist, state.answers),
         misfits=odd,

@@ -48,7 +48,7 @@ def test_what_python_told_of_the_beginning_is_what_the_page_reckons(
     assert [one["next"] for one in node("traces.js", told | {"states": states})] == looks
 
 
-FILES = ("engine.js", "read.js", "draw.js", "port.js")
+FILES = ("engine.js", "read.js", "draw.js", "port.js", "say.js")
 WRONG = {
     "one level of care for all": ("(feature, level, answer.none", "(feature, 0, answer.none"),
     "the prior left out": ("+ Math.log(prior[i % this.count])", ""),
@@ -80,6 +80,11 @@ WRONG = {
     "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
     "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
     "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),
+    "another part ordered": ("other.ohm !== own.ohm, -prior[j]", "other.ohm !== own.ohm, prior[j]"),
+    "a look-alike forgotten": ("p >= limits.possible))\n", "p >= 10))\n"),
+    "the slowest look tells": ("|| a.feature.seconds - b.feature.seconds", "|| b.feature.seconds - a.feature.seconds"),
+    "why told of another pair": ("belief[i] * belief[j] * (1 - this.overlap", "belief[j] * (1 - this.overlap"),
+    "numbers said with one figure less": ("value.toFixed(digits);", "value.toFixed(Math.max(0, digits - 1));"),
     "the others not asked": ("const among = mending.length ? mending : said;", "const among = said;"),
 }  # fmt: skip
 

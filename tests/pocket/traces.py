@@ -9,16 +9,21 @@ from typing import Any
 
 import numpy as np
 
-from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question
+from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.words import gender as gender_of
+from coaxtell.models.words import order as order_of
 from coaxtell.pocket import belief, data
+from coaxtell.pocket.halves import halves as page_halves
 from tests.halves import all_halves
 
 CLOSE = 1e-12
-SAME = ("first", "next", "clash", "misfits", "worn", "told", "named")
+SAME = ("first", "next", "clash", "misfits", "worn", "told", "named", "said")
 """What must be the same in every state, beside probabilities that are this close."""
 INSTRUMENTS = ("calliper", "ruler", "+-0.1", "none")
 
@@ -85,7 +90,8 @@ def given(states: list[dict[str, Any]]) -> dict[str, Any]:
     halves = list(all_halves().values())
     return {
         "tables": belief.tables(halves),
-        "halves": [{"id": half.id, "family": half.family, "ohm": half.impedance_ohm} for half in halves],
+        "halves": page_halves(Shortlist(halves), data.WORDS),
+        "texts": data.WORDS.texts(),
         "pairs": {
             "verdicts": [verdict.value for verdict in Verdict],
             "pairs": [
@@ -138,7 +144,8 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
     i = question.named(shortlist, belief)
     following = question.next_look(shortlist, state)
     clash = contradiction.find(shortlist, state.answers)
-    fit = identification.mates_of(shortlist, shortlist.halves[i])
+    mates = identification.mates_of(shortlist, shortlist.halves[i])
+    fit = mates[0][0] if mates else None
     return {
         "belief": belief,
         "orders": shortlist.of_orders(belief),
@@ -148,8 +155,30 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
         "misfits": [feature.value for feature in misfit.misfits(shortlist, state, i)],
         "worn": [feature.value for feature in misfit.worn(shortlist, state, i)],
         "told": question.centre_told(state),
-        "named": identification.how_settled(shortlist, state, fit[0][0] if fit else None).value,
+        "named": identification.how_settled(shortlist, state, fit).value,
+        "said": _said(shortlist, state, i, fit, following),
     }
+
+
+def _said(
+    shortlist: Shortlist, state: State, i: int, fit: Half | None, following: question.Look | None
+) -> list[str | list[str]]:
+    """Every sentence of the identification that both say: the named port, what to order for it, why to look on, what it
+    rests on, and each look-alike with what becomes of it and what tells."""
+    half = shortlist.halves[i]
+    why = "" if following is None else words.say(question.question(shortlist, state, *following).why)
+    order = ["" if one is None else words.say(order_of(one)) for one in (half, fit)]
+    alike = [
+        [one.id, one.verdict, one.look, *_tells(one)] for one in identification.look_alikes(shortlist, state, half, fit)
+    ]
+    rests = [[one.feature.value, words.percent(one.without)] for one in identification.rests_on(shortlist, state, i)]
+    return [half.name, words.say(gender_of(half)), *order, why, *rests, *alike]
+
+
+def _tells(alike: identification.LookAlike) -> list[str]:
+    """What the look that tells shows on the named port and on its look-alike."""
+    shows = [alike.tell.values.get(side) for side in ("here", "there")]
+    return [words.say(one) for one in shows if isinstance(one, Reason)]
 
 
 def differences(found: list[dict[str, Any]], thought: list[dict[str, Any]]) -> list[int]:

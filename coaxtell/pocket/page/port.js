@@ -171,7 +171,7 @@ class Port {
     return halves
       .map((other, j) => ({ j, p: this.belief[j] }))
       .filter(({ j, p }) => orderOf[j] !== orderOf[first] && (near[j] >= limits.near || p >= limits.possible))
-      .map((one) => ({ ...one, verdict: fit === null ? "" : pairs.verdicts[this.pairWith(one.j, fit).pair[0]] }))
+      .map((one) => ({ ...one, p: engine.rounded(one.p), verdict: fit === null ? "" : pairs.verdicts[this.pairWith(one.j, fit).pair[0]] }))
       .sort((a, b) => compare([a.p < limits.possible, harm(a.verdict), -a.p, halves[a.j].id], [b.p < limits.possible, harm(b.verdict), -b.p, halves[b.j].id]))
       .slice(0, limits.mostAlike)
       .map((one) => ({ ...one, tells: engine.telling(this.setting, first, one.j) }));
