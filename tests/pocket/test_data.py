@@ -46,8 +46,19 @@ def outlines(place: int, turn: float) -> list[NDArray[np.float64]]:
     return found
 
 
+def cut_pair(i: int, j: int) -> list[NDArray[np.float64]]:
+    """Every cut region of a pair where it stops, in the axes of the first."""
+    a, b = HALVES[i], HALVES[j]
+    stop = mate(a, b, doubt=False).stops_at_mm or 0.0
+    theirs = [np.array([stop, 0]) + outline * (-1, 1) for outline in outlines(j, meshing_turn(b, a, stop))]
+    return [*outlines(i, meshing_turn(a, b, stop)), *theirs]
+
+
 def test_pairs_are_cut_as_python_draws_them() -> None:
-    """All pairs with a nut turned onto its thread, and 400 others; the page's list holds whole micrometres."""
+    """All pairs with a nut turned onto its thread, and 400 others; the page's list holds whole micrometres.
+
+    `python -m benchmarks.study pocket_cuts` holds all of them.
+    """
     count = len(HALVES)
     every = [(i, j) for i in range(count) for j in range(i, count)]
     turned = [pair for pair, row in zip(every, known()["pairs"], strict=True) if max(row[7]) >= 0]
@@ -58,12 +69,8 @@ def test_pairs_are_cut_as_python_draws_them() -> None:
     }})  # fmt: skip
     for (i, j), (other_way, *faces) in zip(asked, told, strict=True):
         assert not other_way
-        a, b = HALVES[i], HALVES[j]
-        stop = mate(a, b, doubt=False).stops_at_mm or 0.0
-        ours = outlines(i, meshing_turn(a, b, stop))
-        theirs = [np.array([stop, 0]) + outline * (-1, 1) for outline in outlines(j, meshing_turn(b, a, stop))]
-        for mine, page in zip([*ours, *theirs], faces, strict=True):
-            assert np.abs(mine - np.array(page)).max() <= WITHIN_MM, (a.id, b.id)
+        for mine, page in zip(cut_pair(i, j), faces, strict=True):
+            assert np.abs(mine - np.array(page)).max() <= WITHIN_MM, (HALVES[i].id, HALVES[j].id)
 
 
 def test_models_keep_their_volume() -> None:
