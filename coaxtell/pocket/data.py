@@ -35,6 +35,11 @@ METALS = {
 }
 """Red, green, blue and shine of each material under the page's one light; invented, no number of a table."""
 
+PLATED = ("gold", "steel", "nickel", "brass")
+"""Those of them that a finish replaces."""
+BAR_MM = 10
+"""Length of the bar beside an item [mm]."""
+
 
 def languages() -> tuple[str, ...]:
     """The languages that the page has texts in, English first."""
@@ -94,6 +99,8 @@ def limits() -> dict[str, Any]:
         "shortlist": report.SHORTLIST,
         "worthShowing": report.LIKELY_ENOUGH,
         "card": CARD_SHORT_MM,
+        "metals": PLATED,
+        "bar": BAR_MM,
         "gaugeOff": known.table.counting.gauge.nominal,
         "smallest": instruments.SMALLEST,
         "largest": instruments.LARGEST,

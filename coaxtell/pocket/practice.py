@@ -8,7 +8,7 @@ from typing import Any
 
 from coaxtell.models.half import Half
 from coaxtell.quiz import everyday, items, score, words
-from coaxtell.quiz.item import Item
+from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.stock import Stock
 
 COUNT = 10
@@ -40,7 +40,7 @@ def _told(item: Item) -> dict[str, Any]:
     return {
         "question": said.question,
         "in_words": said.in_words,
-        "halves": [] if item.picture is None else list(item.picture.halves),
+        "picture": None if item.picture is None else _pictured(item.picture),
         "options": said.options,
         "reasons": said.reasons,
         "look": said.look,
@@ -56,4 +56,17 @@ def _told(item: Item) -> dict[str, Any]:
             "skills": [skill.value for skill in item.skills],
             "harmful": item.harmful,
         },
+    }
+
+
+def _pictured(picture: Picture) -> dict[str, Any]:
+    """What the page's own models can show of a picture: the halves, turned and plated as there, with a scale or not.
+
+    Bodies, wear, dirt, blur and light stay with the desk: each body would be a model more of 10 to 40 kB.
+    """
+    return {
+        "halves": list(picture.halves),
+        "turned": [picture.azimuth, picture.elevation],
+        "plated": picture.finish,
+        "scale": picture.scale,
     }

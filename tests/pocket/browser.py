@@ -48,8 +48,7 @@ class Phone:
         self.faults: list[str] = []
         for domain in ("Page", "Runtime", "Network", "Log"):
             self.call(f"{domain}.enable")
-        wide, high = size
-        self.call("Emulation.setDeviceMetricsOverride", width=wide, height=high, deviceScaleFactor=2, mobile=True)
+        self.resize(*size)
         self.call("Emulation.setTouchEmulationEnabled", enabled=True, maxTouchPoints=2)
         if slowed > 1:
             self.call("Emulation.setCPUThrottlingRate", rate=slowed)
@@ -81,6 +80,10 @@ class Phone:
         elif told.get("method") == "Log.entryAdded" and told["params"]["entry"]["level"] == "error":
             self.faults.append(told["params"]["entry"]["text"])
 
+    def resize(self, wide: int, high: int) -> None:
+        """A screen of so many CSS pixels."""
+        self.call("Emulation.setDeviceMetricsOverride", width=wide, height=high, deviceScaleFactor=2, mobile=True)
+
     def open(self, url: str) -> None:
         """Open a page and wait until it says that it is ready."""
         self.call("Page.navigate", url=url)
@@ -110,7 +113,7 @@ class Phone:
         """Touch the first button of these words, as a finger does."""
         spot = self.run(f"({SPOT})({json.dumps(words)}, {json.dumps(within)})")
         assert spot is not None, f"no button says {words!r}: {self.text()[:600]}"
-        self._touched(*spot)
+        self.touched(*spot)
 
     def touch(self, selector: str, x: float, y: float) -> None:
         """Touch an element so far from its corner."""
@@ -118,9 +121,10 @@ class Phone:
             f"(e => {{ e.scrollIntoView({{block: 'center'}}); const r = e.getBoundingClientRect(); "
             f"return [r.x + e.clientLeft, r.y + e.clientTop]; }})(document.querySelector({json.dumps(selector)}))"
         )
-        self._touched(left + x, top + y)
+        self.touched(left + x, top + y)
 
-    def _touched(self, x: float, y: float) -> None:
+    def touched(self, x: float, y: float) -> None:
+        """Touch the screen."""
         self.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
         self.call("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
         time.sleep(0.05)
@@ -135,7 +139,9 @@ class Phone:
 
     def key(self, key: str, text: str = "") -> None:
         """Press one key."""
-        code = {"Enter": 13, "Tab": 9, " ": 32}.get(key, 0)
+        code = {"Enter": 13, "Tab": 9, " ": 32, "ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39, "ArrowDown": 40}.get(
+            key, 0
+        )
         typed = {"Enter": "\r", " ": " "}.get(key, text)
         for kind in ("keyDown", "keyUp"):
             self.call("Input.dispatchKeyEvent", type=kind, key=key, text=typed if kind == "keyDown" else "",

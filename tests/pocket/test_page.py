@@ -27,6 +27,7 @@ from coaxtell.pocket import build, serve
 from coaxtell.pocket.data import Wanted
 from tests.conftest import node_path
 from tests.pocket.browser import Phone
+from tests.pocket.jobs import Hand, work
 from tests.pocket.test_photo import drawn
 
 pytestmark = pytest.mark.needs("chromium")
@@ -136,6 +137,28 @@ def test_a_port_is_named_by_keys_alone(phone: Phone, file: str) -> None:
         phone.key("Enter")
         phone.run("document.body.focus()")
     assert phone.run("port.given.length") == 2
+
+
+@pytest.mark.parametrize("job", ["together", "practise", "site"])
+def test_a_job_is_worked_by_keys_alone(job: str, file: str, phone: Phone, tmp_path: Path) -> None:
+    """Three of all: every job by touch and by keys, however the page came, is `benchmarks.study pocket_jobs`."""
+    phone.resize(360, 640)
+    work(Hand(phone, "keys", tmp_path), job, file)
+    phone.resize(*SIZES[0])
+
+
+def test_items_show_their_halves_turned_and_never_named(phone: Phone, file: str) -> None:
+    fresh(phone, file)
+    poses = phone.run("world.practice.items.map((item) => item.picture.turned.join())")
+    assert len(set(poses)) > 4
+    phone.run("go('practise')")
+    phone.run("world.drawn")
+    seen = phone.run("[...document.querySelectorAll('canvas.item')].map((c) => c.toDataURL().length)")
+    assert len(seen) == phone.run("world.practice.items[0].picture.halves.length")
+    assert min(seen) > 3000, "something is drawn"
+    label = phone.run("document.querySelector('.items').getAttribute('aria-label')")
+    assert label == phone.run("world.practice.items[0].in_words")
+    assert phone.faults == []
 
 
 def test_answers_that_clash_are_named(phone: Phone, file: str) -> None:
