@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import sys
 import tempfile
 import time
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 from PIL import Image
 
+from benchmarks.photo_scene import scene
 from coaxtell.models import tables
 from coaxtell.pocket import build
 from coaxtell.pocket.data import Wanted
@@ -19,19 +22,36 @@ WIDE, HIGH, GAP = 390, 844, 12
 """A phone [CSS px], and the room between two on the sheet [px]."""
 SCALE = 0.6
 """Of the sheet."""
-ANSWERS = "answered('coupling', {saw: 'thread-outside'}); "
-SIZE = "answered('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}); "
+ANSWERS = "await answered('coupling', {saw: 'thread-outside'}); "
+SIZE = "await answered('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}); "
+CENTRE = "await answered('centre', {saw: 'pin'}); "
+BEGIN = "port = port.in({answers: {}, again: {}}); "
+PHOTO = "shot = {feature: 'coupling-diameter', level: 'unknown', mm: '', refused: ''}; "
 SCREENS = (
     ("light", "go('name')"),
-    ("light", ANSWERS + SIZE + "answered('centre', {saw: 'pin'}); document.querySelector('.named').scrollIntoView()"),
+    ("light", ANSWERS + SIZE + CENTRE + "document.querySelector('.named').scrollIntoView()"),
+    ("light", BEGIN + ANSWERS + PHOTO + "ask('coupling-diameter')"),
     ("light", "go('turn', {turned: 'n-50-plug'})"),
     ("light", "go('together', {pair: ['sma-plug', 'rp-sma-jack']})"),
     ("dark", "change({life: {screen: screenNow(), perMm: 6}}); go('life', {turned: 'tnc-jack'})"),
     ("dark", "change({run: {length: '12m', power: '30', want: '26', antenna: 'n-50-jack'}}); go('cable')"),
     ("dark", "change({practice: {...state.practice, person: 'Ada'}}); go('practise')"),
-    ("dark", "go('name'); addToSite()"),
+    ("dark", ANSWERS + SIZE + CENTRE + "addToSite()"),
+    ("dark", "document.documentElement.style.fontSize = '225%'; " + ANSWERS + "go('name')"),
 )
-"""Each screen: its tone, and what is done before it is taken."""
+"""Each screen: its tone, and what is done before it is taken; the last with text of twice the size."""
+
+
+def _photographed(phone: Phone, folder: Path) -> None:
+    """Open a drawn photograph, put the marks where they belong, and look at the face."""
+    shot = scene(44, 2048, 1536, np.array([11.11]), False)
+    Image.fromarray(shot.picture).save(folder / "port.jpg", quality=92)
+    phone.choose_file("main input[type=file]:not([capture])", folder / "port.jpg")
+    phone.until("document.querySelector('canvas.shot') !== null")
+    marks = {"corners": shot.corners.tolist(), "face": shot.centre.tolist(), "radius": float(shot.radius)}
+    phone.run(f"Object.assign(shot.marks, {json.dumps(marks)}); show()")
+    phone.until("document.querySelector('[data-mm]') !== null")
+    phone.run("document.querySelector('canvas.shot').scrollIntoView()")
 
 
 def main() -> None:
@@ -45,7 +65,9 @@ def main() -> None:
             phone.open(page.as_uri())
             for tone, script in SCREENS:
                 phone.call("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": tone}])
-                phone.run(f"{script}; null")
+                phone.run(f"(async () => {{ {script}; }})()")
+                if PHOTO in script:
+                    _photographed(phone, Path(folder))
                 time.sleep(1.0)
                 shot = Path(folder) / f"{len(shots)}.png"
                 phone.picture(shot)
