@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, MutableMapping
 from functools import cached_property
 from typing import NamedTuple
 
@@ -16,9 +16,14 @@ from coaxtell.identifier.sizes import size
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
+from coaxtell.quiz.item import Task
 
 SETTING = "uhf-reader"
 """Where the people who are trained meet their ports, in the identifier's words."""
+
+
+Shares = dict[str, dict[Task, float]]
+"""By kind of item, each task that may be asked with its share."""
 
 
 class Width(NamedTuple):
@@ -32,8 +37,15 @@ class Width(NamedTuple):
 class Stock:
     """Halves by id with their matings, kept once asked for; it never changes what it was given."""
 
-    def __init__(self, halves: Mapping[str, Half], cables: CableTables | None = None) -> None:
+    def __init__(
+        self,
+        halves: Mapping[str, Half],
+        cables: CableTables | None = None,
+        shares: MutableMapping[str, Shares] | None = None,
+    ) -> None:
+        """`shares` is where what may be asked is looked for and put down, by ports and kinds."""
         self.halves = dict(halves)
+        self.shares: MutableMapping[str, Shares] = {} if shares is None else shares
         self._cables = cables
         self._matings: dict[tuple[str, str], Mating] = {}
         self._verdicts: dict[tuple[str, str], Verdict] = {}

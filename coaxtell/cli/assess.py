@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 from random import SystemRandom
 
+from coaxtell import kept_items
 from coaxtell.cli import record_args, sitting
 from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
@@ -19,7 +20,6 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, ChangedError
-from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.terms import came_to, changed, lost, supports, terms
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import word
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     Raises InputError where the ports do not serve, or an assessment that was left cannot go on.
     """
     person = record_args.person(args)
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     site, ports = ("", None) if args.ports is None else counted(args.ports, stock.halves)
     plan = Blueprint(stock, ports)
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:

@@ -6,6 +6,7 @@ import argparse
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from coaxtell import kept_items
 from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -14,7 +15,6 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import lead
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.outlook import Outlook
-from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.words import pair_words
 
 NAME = "campaign"
@@ -39,7 +39,7 @@ def day(words: str) -> datetime:
 def run(args: argparse.Namespace) -> int:
     """List everyone in the record."""
     until, now = day(args.until), datetime.now(UTC)
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     site, ports = counted(args.ports, stock.halves)
     plan = Blueprint(stock, ports)
     plan.assessable()

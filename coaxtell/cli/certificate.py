@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 
-from coaxtell import __version__, files
+from coaxtell import __version__, files, kept_items
 from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -16,7 +16,6 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import certificate
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import person_name
-from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.terms import error_rates
 
 NAME = "certificate"
@@ -50,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     output: Path = args.output
     files.kind(output, "a certificate is written as .pdf, with a .json beside it", ".pdf")
     person, by = record_args.person(args), person_name(args.by)
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     plan = Blueprint(stock, None if args.ports is None else counted(args.ports, stock.halves)[1])
     with record_args.open_record(args, create=False, write=False) as store:
         events = store.events(person)

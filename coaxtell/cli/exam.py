@@ -9,7 +9,7 @@ from random import Random
 
 import msgspec
 
-from coaxtell import files
+from coaxtell import files, kept_items
 from coaxtell.cli.item_pictures import SIZE, Pictures
 from coaxtell.cli.practise import kinds
 from coaxtell.models import quantity, tables
@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
         if args.seed is not None
         else secrets.randbelow(90_000) + 10_000
     )
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
     items = exam.draw(stock, number, Random(seed), kinds(args.kinds), ports)
     pictures = _pictures(items, stock, args.pictures == "yes", PRINTED if kind == ".pdf" else SIZE)

@@ -10,6 +10,7 @@ from random import Random, SystemRandom
 
 import msgspec
 
+from coaxtell import kept_items
 from coaxtell.cli import record_args, sitting
 from coaxtell.cli.item_pictures import HELP as PICTURES_HELP
 from coaxtell.cli.item_pictures import WAYS, Pictures
@@ -23,7 +24,6 @@ from coaxtell.quiz.items import KINDS
 from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
 from coaxtell.quiz.sitting import Practising
 from coaxtell.quiz.skills import PAIR
-from coaxtell.quiz.stock import Stock
 from coaxtell.records import going_on, outside
 
 NAME = "practise"
@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
     items = quantity.whole(args.items, "--items", 1, 1000)
     seed = None if args.seed is None else quantity.whole(args.seed, "--seed", 0, quantity.MOST_SEED)
     person = record_args.person(args)
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     ports = None if args.ports is None else counted(args.ports, stock.halves)[1]
     plan = Blueprint(stock, ports, kinds(args.kinds))
     with record_args.open_record(args, create=True) as store, Pictures(stock.halves, args.pictures) as pictures:

@@ -75,12 +75,12 @@ def run(args: argparse.Namespace) -> int:
 
 def _outlook(args: argparse.Namespace, events: Sequence[Event], people: Sequence[str], now: datetime) -> list[str]:
     """How an assessment on a site's ports would go for each of some people, a paragraph each."""
+    from coaxtell import kept_items
     from coaxtell.port_list import counted
     from coaxtell.quiz.blueprint import Blueprint
     from coaxtell.quiz.outlook import Outlook
-    from coaxtell.quiz.stock import Stock
 
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     outlook = Outlook(events, Blueprint(stock, counted(args.ports, stock.halves)[1]), now)
     return [wrapped(f"{person}: {' '.join(outlook.of(person))}", "", "  ") for person in people]
 

@@ -7,6 +7,7 @@ import uuid
 from datetime import UTC, datetime
 from pathlib import Path
 
+from coaxtell import kept_items
 from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.lines import wrapped
@@ -14,7 +15,6 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import lead
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Signed, person_name
-from coaxtell.quiz.stock import Stock
 
 NAME = "signoff"
 HELP = "for the lead: tick what a person did by hand with real or printed parts"
@@ -37,7 +37,7 @@ def run(args: argparse.Namespace) -> int:
     """Show the checklist, and ask for each open line where a lead is named."""
     person = record_args.person(args)
     by = None if args.by is None else person_name(args.by)
-    stock = Stock(tables.load(args.tables).halves)
+    stock = kept_items.stock(tables.load(args.tables).halves)
     site, ports = counted(args.ports, stock.halves)
     plan = Blueprint(stock, ports)
     with record_args.open_record(args, create=True) as store:

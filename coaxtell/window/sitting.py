@@ -6,14 +6,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 from random import SystemRandom
 
-from coaxtell import records
+from coaxtell import kept_items, records
 from coaxtell.models.half import Half
 from coaxtell.port_list import counted
 from coaxtell.quiz import overview
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import person_name
 from coaxtell.quiz.sitting import Assessing, Practising
-from coaxtell.quiz.stock import Stock
 
 
 class Course:
@@ -21,7 +20,7 @@ class Course:
 
     def __init__(self, halves: dict[str, Half]) -> None:
         """Work out all tasks of these halves."""
-        self.stock = Stock(halves)
+        self.stock = kept_items.stock(halves)
         self._all = Blueprint(self.stock)
         self.all_ports()
 

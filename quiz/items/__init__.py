@@ -34,10 +34,13 @@ def shares(
 
     Kinds without a task are left out.
     """
-    found = {
-        kind.name: kind.shares(stock, ports or {}) for kind in KINDS.values() if kinds is None or kind.name in kinds
-    }
-    return {name: tasks for name, tasks in found.items() if tasks}
+    key = repr((sorted((ports or {}).items()), [name for name in KINDS if kinds is None or name in kinds]))
+    if key not in stock.shares:
+        found = {
+            kind.name: kind.shares(stock, ports or {}) for kind in KINDS.values() if kinds is None or kind.name in kinds
+        }
+        stock.shares[key] = {name: tasks for name, tasks in found.items() if tasks}
+    return stock.shares[key]
 
 
 def tasks(stock: Stock, kinds: Sequence[str] | None = None) -> list[Task]:

@@ -5,7 +5,11 @@ from __future__ import annotations
 import argparse
 import cmath
 import io
+import os
 import shutil
+import socket
+import subprocess
+import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -18,6 +22,8 @@ from PIL import Image
 
 from benchmarks.photo_scene import scene
 from coaxtell.cli.main import COMMANDS, main, parser
+from tests.cli import network
+from tests.mutants.trial import ROOT
 
 
 @cache
@@ -121,8 +127,9 @@ RECORD = Path(__file__).parent.parent / "quiz" / "records" / "version-0.1.0.db"
 
 
 @pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder with a photograph, a sweep, a site, its ports and a record to work in, an empty keyboard, no screen."""
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """A folder with a photograph, a sweep, a site, its ports and a record to work in, an empty keyboard, no screen, and
+    no network: no command here needs one, whatever its options hold."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "port.png").write_bytes(shot()[0])
     (tmp_path / "delivered.s2p").write_text(sweep(), encoding="utf-8")
@@ -134,7 +141,10 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("SDL_VIDEODRIVER", "nothing-of-that-name")
-    return tmp_path
+    monkeypatch.setitem(network.BLOCKED, 0, True)
+    network.ASKED.clear()
+    yield tmp_path
+    assert network.ASKED == []
 
 
 def answered(words: list[str], capsys: pytest.CaptureFixture[str]) -> int:
@@ -155,6 +165,31 @@ def answered(words: list[str], capsys: pytest.CaptureFixture[str]) -> int:
 def test_every_command_has_a_whole_line() -> None:
     assert set(WHOLE) == set(COMMANDS)
     assert len(OPTIONS) > 50
+
+
+def test_the_block_on_the_network_holds(folder: Path) -> None:
+    with pytest.raises(OSError, match=network.WORDS):
+        socket.create_connection(("localhost", 1))
+    with pytest.raises(OSError, match=network.WORDS):
+        socket.socket(socket.AF_INET6)
+    assert len(network.ASKED) == 2
+    network.ASKED.clear()
+
+
+@pytest.mark.needs("linux")
+def test_the_process_that_draws_needs_no_network_either(folder: Path) -> None:
+    shutil.copy(network.__file__, folder / "sitecustomize.py")
+    env = {**os.environ, "PYTHONPATH": f"{folder}{os.pathsep}{ROOT}"}
+    found = subprocess.run(
+        [sys.executable, "-m", "coaxtell", "show", "sma-plug", "--size", "160x160", "-o", "a.png"],
+        env=env, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (found.returncode, found.stdout, found.stderr) == (0, "Picture: a.png\n", "")
+    blocked = subprocess.run(
+        [sys.executable, "-c", "import socket; socket.create_connection(('localhost', 1))"],
+        env=env, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert network.WORDS in blocked.stderr, "it is blocked from the start"
 
 
 @pytest.mark.parametrize("command", sorted({"photo", "gauge", "arrival", "plan", "campaign", "signoff", "progress"}))
