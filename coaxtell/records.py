@@ -19,9 +19,9 @@ from coaxtell import files
 from coaxtell.folders import HOME, RECORDS, folder, own_record
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.sitting import Outside
 
 if TYPE_CHECKING:
+    from coaxtell.quiz.sitting import Outside
     from coaxtell.quiz.store import Store
 
 
@@ -53,6 +53,8 @@ def user_name() -> str:
 
 def outside(store: Store, person: str, rng: Random) -> Outside:
     """What a sitting of this person gets: the record, this machine's clock and ids, and the chance handed in."""
+    from coaxtell.quiz.sitting import Outside  # whoever only reads the record needs none of what sittings need
+
     return Outside(person, store.add, lambda: datetime.now(UTC), lambda: str(uuid.uuid4()), rng, _secret())
 
 

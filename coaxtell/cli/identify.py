@@ -6,6 +6,7 @@ import argparse
 import json
 import sys
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 
 import msgspec
@@ -23,6 +24,7 @@ from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
+from coaxtell.models.tables import Tables
 from coaxtell.under_way import UnderWay
 
 NAME = "identify"
@@ -88,8 +90,32 @@ def _looks() -> str:
     return wrapped("\n".join(lines), "", "    ")
 
 
+class Known:
+    """The tables and what is thought of a port before anything is seen, each worked out once."""
+
+    def __init__(self, extra: Path | None) -> None:
+        self._extra = extra
+        self._shortlists: dict[str, Shortlist] = {}
+
+    @cached_property
+    def tables(self) -> Tables:
+        """The tables, own ones among them."""
+        return tables.load(self._extra)
+
+    def shortlist(self, setting: str) -> Shortlist:
+        """All halves in a setting."""
+        if setting not in self._shortlists:
+            self._shortlists[setting] = Shortlist(list(self.tables.halves.values()), setting)
+        return self._shortlists[setting]
+
+
 def run(args: argparse.Namespace) -> int:
     """Identify from the answers given, or ask in the terminal where none are."""
+    return told(args, Known(args.tables))
+
+
+def told(args: argparse.Namespace, held: Known) -> int:
+    """As `run`, with tables that are at hand already."""
     if args.batch is not None:
         identify_batch.check(args)
     else:
@@ -97,8 +123,7 @@ def run(args: argparse.Namespace) -> int:
     known = looks.load()
     resumed = _resumed(args)
     state = _given(args, _start(args, known, resumed), known)
-    loaded = tables.load(args.tables)
-    shortlist = Shortlist(list(loaded.halves.values()), state.setting)
+    loaded, shortlist = held.tables, held.shortlist(state.setting)
     if args.batch is not None:
         return identify_batch.run(args, shortlist, state)
     if not (args.saw or args.measured or args.again or args.json):
@@ -112,8 +137,8 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(text)
     else:
-        told = report.lines(found) if found.rests_on else report.nothing_known(found)
-        print("\n".join([*told, *(report.why(found) if args.why and found.rests_on else [])]))
+        lines = report.lines(found) if found.rests_on else report.nothing_known(found)
+        print("\n".join([*lines, *(report.why(found) if args.why and found.rests_on else [])]))
         if found.rests_on and args.output is None:
             hint = "" if args.why else "All the reasons: --why. "
             view = _view(found)

@@ -20,7 +20,7 @@ from coaxtell.identifier.bulk import Bulk, Found
 from coaxtell.identifier.features import Feature
 from coaxtell.models import cells
 from coaxtell.models.errors import InputError
-from coaxtell.pages.content import Table
+from coaxtell.pages.table import Table
 
 RESULT = ("named", "port", "port name", "how sure", "mates with", "order", "look next", "what is wrong")
 """The columns that are added; of a file that has all of them already they are written anew."""

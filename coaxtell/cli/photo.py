@@ -15,6 +15,7 @@ from coaxtell import files, photo_bench
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
+    from coaxtell.cli.identify import Known
     from coaxtell.photo.card import Array, Card, Grey
     from coaxtell.photo.file import Photo
     from coaxtell.photo.width import Width
@@ -83,16 +84,19 @@ def run(args: argparse.Namespace) -> int:
             f"{args.file}: no edge runs round at --face {args.face}; mark the rim itself, or take the picture nearer."
         )
     typed = f"{args.across}={photo_bench.typed(measured)}"
-    likeliest = None if args.output is None else _picture(args, photo, found, measured)
+    from coaxtell.cli.identify import Known
+
+    held = Known(args.tables)
+    likeliest = None if args.output is None else _picture(args, held, photo, found, measured)
     if args.json:
-        _identify(args, typed)  # tables and answers that do not serve are refused before anything is told
+        _identify(args, held, typed)  # tables and answers that do not serve are refused before anything is told
         print(json.dumps(_data(photo, found, measured, typed), indent=1))
         return 0
     print("\n".join(_lines(args, found, measured)))
     if likeliest is not None:
         print(f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size.")
     print()
-    _identify(args, typed)
+    _identify(args, held, typed)
     return 0
 
 
@@ -196,7 +200,7 @@ def _lines(args: argparse.Namespace, found: Card, measured: Width) -> list[str]:
     ]
 
 
-def _identify(args: argparse.Namespace, typed: str) -> None:
+def _identify(args: argparse.Namespace, held: Known, typed: str) -> None:
     """What the width makes of the port, by the command that names ports."""
     from coaxtell.cli import identify
 
@@ -209,22 +213,21 @@ def _identify(args: argparse.Namespace, typed: str) -> None:
     given = parser.parse_args([*words, "--json"] if args.json else words)
     given.tables = args.tables
     with contextlib.redirect_stdout(io.StringIO() if args.json else sys.stdout):
-        identify.run(given)
+        identify.told(given, held)
 
 
-def _picture(args: argparse.Namespace, photo: Photo, found: Card, measured: Width) -> str:
+def _picture(args: argparse.Namespace, held: Known, photo: Photo, found: Card, measured: Width) -> str:
     """The picture with the card, the rim, and the likeliest half's outline at its true size laid over the face;
     returns that half's id."""
     from PIL import Image
 
     from coaxtell.identifier import answers
     from coaxtell.identifier.answers import State
-    from coaxtell.identifier.belief import Shortlist
-    from coaxtell.models import tables
     from coaxtell.photo import overlay
 
-    shortlist = Shortlist(list(tables.load(args.tables).halves.values()), State().setting)
-    likeliest = photo_bench.likeliest(shortlist, State(), answers.feature_named(args.across), measured)[0]
+    likeliest = photo_bench.likeliest(
+        held.shortlist(State().setting), State(), answers.feature_named(args.across), measured
+    )[0]
     marked = overlay.drawn(photo.picture, found, measured.rim, photo_bench.outlines(likeliest, measured))
     files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
     return likeliest.id

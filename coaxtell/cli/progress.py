@@ -15,7 +15,7 @@ from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
-from coaxtell.pages.content import Table
+from coaxtell.pages.table import Table
 
 if TYPE_CHECKING:
     from coaxtell.quiz.log import Event

@@ -13,7 +13,7 @@ from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.arrival_figure import figure
-from coaxtell.pages.content import Table
+from coaxtell.pages.table import Table
 
 
 class Delivery(NamedTuple):

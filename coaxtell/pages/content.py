@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import msgspec
-
 from coaxtell.cables.curves import Curves, curves
 from coaxtell.cables.limits import Legal, Region
 from coaxtell.cables.order import link_count
@@ -18,20 +16,12 @@ from coaxtell.models.half import Half
 from coaxtell.models.palette import PAPER
 from coaxtell.models.words import counted
 from coaxtell.pages.curve_figure import figure
+from coaxtell.pages.table import Table
 
 MARGIN, EDGE = 0.6, 0.1
 """Paper left around the part on a label, and the width of its edges [mm]."""
 MOST_FIGURES = 6
 """Curves shown for one site: the longest run of each kind, no more kinds than this."""
-
-
-class Table(msgspec.Struct, frozen=True):
-    """A table: headings, relative column widths, rows of text, and which columns hold numbers."""
-
-    headings: tuple[str, ...]
-    widths: tuple[float, ...]
-    rows: tuple[tuple[str, ...], ...]
-    numbers: frozenset[int]
 
 
 def title(plan: Plan) -> str:

@@ -13,8 +13,8 @@ from fpdf.fonts import TTFFont
 from coaxtell.models import lettering
 from coaxtell.models.errors import InputError
 from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, INK, QUIET, rgb
-from coaxtell.pages.content import Table
 from coaxtell.pages.spacing import thin
+from coaxtell.pages.table import Table
 
 FAMILY = "sheet"
 _MARGIN = 12.0

@@ -20,6 +20,7 @@ from coaxtell.models import cells
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
 from coaxtell.pages.content import life_size
+from coaxtell.pages.table import Table
 
 _NUMBER = re.compile(r"-?\d+(?:\.(\d+))?")
 _NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
@@ -138,7 +139,7 @@ def _height(sheet: Any, number: int, row: Sequence[str | float], widths: Sequenc
     sheet.row_dimensions[number].height = min(lines * _LINE_POINTS + 3, 400)
 
 
-def _table(sheet: Any, table: content.Table) -> None:
+def _table(sheet: Any, table: Table) -> None:
     """A table whose numbers stay numbers, with as many decimals as the sheet on paper shows."""
     formats: dict[int, str] = {}
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from coaxtell.models.drawings.drawing import Drawing
-from coaxtell.pages.content import Table
+from coaxtell.pages.table import Table
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Answered, Event, answers
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Standing, Try

@@ -10,9 +10,9 @@ from pathlib import Path
 import msgspec
 
 from coaxtell.models.palette import QUIET
-from coaxtell.pages.content import Table
 from coaxtell.pages.document import Document, font_file
 from coaxtell.pages.drawing_pdf import figure
+from coaxtell.pages.table import Table
 from coaxtell.quiz_pages.progress import Report
 
 

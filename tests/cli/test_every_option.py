@@ -141,7 +141,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("SDL_VIDEODRIVER", "nothing-of-that-name")
-    monkeypatch.setitem(network.BLOCKED, 0, True)
+    monkeypatch.setattr(network, "BLOCKED", [True])
     network.ASKED.clear()
     yield tmp_path
     assert network.ASKED == []
