@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 ROOT = Path(__file__).parent.parent
 RESULTS = Path(__file__).parent / "results"
 STUDIES = (
-    "arrival", "gauge_range", "identifier_asking", "identifier_calibration",
+    "arrival", "fuzz", "gauge_range", "identifier_asking", "identifier_calibration",
     "identifier_unknown", "photo_naming", "photo_width", "pocket_cuts", "pocket_traces", "quiz_one_right",
     "window_events",
 )  # fmt: skip
