@@ -84,7 +84,7 @@ def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str
             said = [str(line[0], "utf-8", "replace") for line in connection.execute("PRAGMA integrity_check")]
             problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             gone = {_text(row[0]) or "" for row in connection.execute("SELECT id FROM forgotten")}
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeDecodeError) as error:
             problems.append(Reason("fault.file", {"words": str(error)}))
         for row in _rows(connection, problems):
             rows += 1
@@ -103,7 +103,7 @@ def _rows(connection: sqlite3.Connection, problems: list[Reason]) -> Iterator[Ro
     while skipped <= MOST_SKIPPED:
         try:
             row = connection.execute(query, (place,)).fetchone()
-        except sqlite3.Error as error:
+        except (sqlite3.Error, UnicodeDecodeError) as error:
             if skipped == 0:
                 problems.append(Reason("fault.rows", {"place": place, "error": str(error)}))
             if "no such table" in str(error) or "not a database" in str(error):

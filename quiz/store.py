@@ -139,6 +139,10 @@ class Store:
             broken = "malformed" in reason or "not a database" in reason
             advice = Reason("refused.last_copy" if broken else "refused.check_place")
             raise RefusedError("quiz.unusable", name=self.name, reason=reason, advice=advice) from None
+        except UnicodeDecodeError:
+            # what SQLite says of a torn file quotes the file, and may then be no text at all
+            advice = Reason("refused.last_copy")
+            raise RefusedError("quiz.unusable", name=self.name, reason=Reason("refused.torn"), advice=advice) from None
 
     @contextmanager
     def _writing(self) -> Iterator[sa.Connection]:
@@ -178,7 +182,7 @@ class Store:
                 held = connection.execute(sa.select(_events.c.body).where(_events.c.id == event.id)).scalar()
             if held != row["body"]:
                 raise RefusedError("quiz.taken_id", name=self.name, id=event.id) from None
-        except exc.DBAPIError:
+        except (exc.DBAPIError, UnicodeDecodeError):
             with self._told():
                 raise
 

@@ -15,6 +15,7 @@ from coaxtell.quiz.log import Event, Mode, Started
 from coaxtell.quiz.rescue import survey
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
+from tests.mutants.trial import ROOT
 from tests.quiz.test_practice import DAY_ONE, told
 
 
@@ -132,3 +133,29 @@ def test_an_old_file_is_never_written_over(whole: Path, capsys: pytest.CaptureFi
     assert main(["records", "verify", "--records", str(whole), "--rescue", str(whole)]) == 2
     assert "exists already" in capsys.readouterr().err
     assert whole.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("stands", "torn"), [(b"CREATE TABLE events", b"CRE\xbfTE TABLE events"), (b"tableevents", b"tableev\xf5nts")]
+)
+@pytest.mark.parametrize("words", [["progress", "--team"], ["records", "export", "-o", "x.csv"], ["records", "verify"]])
+def test_a_file_whose_own_description_is_torn_gets_a_sentence(
+    words: list[str], stands: bytes, torn: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    """SQLite quotes the description in what it says of it, and then says what is no text (found by the study fuzz)."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "r.db").write_bytes(
+        (ROOT / "tests/quiz/records/version-0.1.0.db").read_bytes().replace(stands, torn, 1)
+    )
+    status = main([*words, "--records", "r.db"])
+    err = capsys.readouterr().err
+    assert status == (1 if "verify" in words else 2)
+    assert "Traceback" not in err
+    if status == 2:
+        assert "says of itself is torn" in err
+        assert err.count("\n") == 1
+    # every event stands in the file still
+    main(["records", "verify", "--records", "r.db", "--rescue", "new.db"])
+    with Store("new.db") as saved, Store("whole.db", create=False) as old:
+        assert len(saved.events()) == len(old.events())
