@@ -85,7 +85,7 @@ def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str
             problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             gone = {_text(row[0]) or "" for row in connection.execute("SELECT id FROM forgotten")}
         except (sqlite3.Error, UnicodeDecodeError) as error:
-            problems.append(Reason("fault.file", {"words": str(error)}))
+            problems.append(Reason("fault.file", {"words": _words(error)}))
         for row in _rows(connection, problems):
             rows += 1
             event, wrong = _event(row)
@@ -105,7 +105,7 @@ def _rows(connection: sqlite3.Connection, problems: list[Reason]) -> Iterator[Ro
             row = connection.execute(query, (place,)).fetchone()
         except (sqlite3.Error, UnicodeDecodeError) as error:
             if skipped == 0:
-                problems.append(Reason("fault.rows", {"place": place, "error": str(error)}))
+                problems.append(Reason("fault.rows", {"place": place, "error": _words(error)}))
             if "no such table" in str(error) or "not a database" in str(error):
                 return
             place, skipped = place + 1, skipped + 1
@@ -118,6 +118,11 @@ def _rows(connection: sqlite3.Connection, problems: list[Reason]) -> Iterator[Ro
             continue
         place, skipped = int(row[0]), 0
         yield row[1:]
+
+
+def _words(error: Exception) -> Reason | str:
+    """What SQLite says of a file; where that quotes what is no text, that its own description is torn."""
+    return Reason("fault.torn") if isinstance(error, UnicodeDecodeError) else str(error)
 
 
 def _text(value: object) -> str | None:

@@ -145,15 +145,15 @@ def test_a_file_whose_own_description_is_torn_gets_a_sentence(
 ) -> None:  # fmt: skip
     """SQLite quotes the description in what it says of it, and then says what is no text (found by the study fuzz)."""
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "r.db").write_bytes(
-        (ROOT / "tests/quiz/records/version-0.1.0.db").read_bytes().replace(stands, torn, 1)
-    )
+    whole = (ROOT / "tests/quiz/records/version-0.1.0.db").read_bytes()
+    (tmp_path / "whole.db").write_bytes(whole)
+    (tmp_path / "r.db").write_bytes(whole.replace(stands, torn, 1))
     status = main([*words, "--records", "r.db"])
     err = capsys.readouterr().err
     assert status == (1 if "verify" in words else 2)
-    assert "Traceback" not in err
+    assert "says of itself is torn" in err
+    assert "codec" not in err
     if status == 2:
-        assert "says of itself is torn" in err
         assert err.count("\n") == 1
     # every event stands in the file still
     main(["records", "verify", "--records", "r.db", "--rescue", "new.db"])
