@@ -242,6 +242,7 @@ class Person:
         """Give a file: typed by keys, chosen from its folder by mouse."""
         if self.by_keys:
             self.tab_to(field)
+            self.key("ctrl+a")
             self.type(str(self.home / name))
         else:
             self.click(find)

@@ -24,7 +24,7 @@ from coaxtell.window.kit.ready import Ready
 
 LARGEST = 1600
 """Largest side of a picture [px]."""
-HELD_PIXELS = 20_000_000
+HELD_PIXELS = 8_000_000
 """Pixels of pictures kept at hand."""
 MOST_ENDS, ENDS_WITHIN_S = 3, 120.0
 """A worker that ends is replaced, so many times at most within so long [s]."""

@@ -49,6 +49,8 @@ class Papers(Scene):
         self.halves = ["sma-plug"]
         self.kind = ""
         self.typed = [Edit(), Edit()]
+        self._before = ""
+        """What the last paper took: what was typed stays for the next of its kind."""
         self.option = ""
         """What was chosen beside, where the errand offers a choice; empty for the usual."""
         self.where = Edit()
@@ -135,6 +137,10 @@ class Papers(Scene):
 
     def _pick(self, errand: Errand) -> Action:
         def act() -> None:
+            if self._before != errand.takes:
+                for edit in self.typed:
+                    edit.set("")
+            self._before = errand.takes
             self.errand, self.kind, self.option = errand, errand.kinds[0], ""
             self.written, self.told, self.trouble = None, "", ""
             self._name()

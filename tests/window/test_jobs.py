@@ -1,0 +1,27 @@
+"""Every job by real keys alone and by a real mouse alone: what the last run of all kept, and one job done anew."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from benchmarks import window_jobs
+from coaxtell.window.desk.errands import ERRANDS
+from coaxtell.window.jobs import ALL
+
+
+def test_each_job_was_done_by_keys_alone_and_by_mouse_alone() -> None:
+    kept = json.loads(window_jobs.RESULTS.read_text(encoding="utf-8"))["done"]
+    assert list(kept) == list(window_jobs.jobs()), "run python -m benchmarks.window_jobs anew"
+    assert [f"{job} by {way}" for job, ways in kept.items() for way, done in ways.items() if not done] == []
+    assert all(set(ways) == {"keys", "mouse"} for ways in kept.values())
+    # no scene and no paper is left out
+    assert len(kept) >= len(ALL) + len(ERRANDS)
+
+
+@pytest.mark.needs("Xvfb", "xdotool", "xclip")
+@pytest.mark.parametrize("by_keys", [True, False])
+def test_a_job_is_done_by_hand_and_read_by_another_program(by_keys: bool, tmp_path: Path) -> None:
+    with window_jobs.screen() as display:
+        told = window_jobs.done(display, tmp_path, by_keys, ["cable"])
+    assert told == {"cable": ""}
