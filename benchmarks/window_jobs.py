@@ -560,7 +560,7 @@ def done(display: str, home: Path, by_keys: bool, names: list[str]) -> dict[str,
     finally:
         if person.process.poll() is None:
             person.process.terminate()
-            person.process.wait(20)
+        person.process.communicate(timeout=20)
     return told
 
 
