@@ -160,7 +160,7 @@ def main() -> None:
         for name in LEARNERS:
             if any((row["policy"], row["learner"]) == (policy, name) and row["people"] >= people for row in rows):
                 continue
-            found = [learned(facts, name, choose, f"2026/{name}/{n}") for n in range(people)]
+            found = [learned(facts, name, choose, f"2027/{name}/{n}") for n in range(people)]
             row: dict[str, Any] = {"policy": policy, "learner": name, "people": people}
             for figure in sorted({key for one in found for key in one}):
                 values = [one[figure] for one in found if figure in one]

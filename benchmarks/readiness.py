@@ -3,8 +3,9 @@
 `python -m benchmarks.readiness OUT [PEOPLE]`: six models of a learner (`tests/quiz/people`), each judged by weights
 that come from the five others, and by spreads that come from how far those were off when they were left out: the chance
 to be right in more than 0.90 of the blueprint now, its Brier score beside that of the mean alone, and the calibration
-error; as shipped, and after ten of a team's own people. What ships (`quiz/readiness.json`) comes from all six. People
-sit down on some days, with gaps, and practise by the program's policy or at random. Seeded.
+error; as shipped, and after ten of a team's own people, three teams of each, with the error that such a team's own
+record shows and whether the program would state chances to it. What ships (`quiz/readiness.json`) comes from all six.
+People sit down on some days, with gaps, and practise by the program's policy or at random. Seeded.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ import numpy as np
 
 from benchmarks.practice import START, Facts
 from coaxtell.models import tables
-from coaxtell.quiz import readiness
+from coaxtell.quiz import readiness, team
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.practice import Practice
@@ -33,6 +34,7 @@ from tests.quiz.people.teachers import TEACHERS
 
 GAPS = (1, 1, 1, 1, 2, 3, 5, 10, 20)
 """Days between two sittings."""
+TEAMS = 3
 MOST = 260
 """Most answers of a person."""
 BUCKETS = {"under 8": (1, 8), "8 to 24": (8, 25), "25 to 59": (25, 60), "60 and more": (60, 10**6)}
@@ -176,12 +178,16 @@ def main() -> None:
     without = {name: curve([life for other in models if other != name for life in lives[other]]) for name in models}
     unseen = {name: Model(Weights(without[name], flat, flat)) for name in models}
     teams = {
-        name: {str(n): lived(facts, make, f"team/{name}/{n}").told for n in range(readiness.TEAM)}
+        name: [
+            {str(n): lived(facts, make, f"team {k}/{name}/{n}").told for n in range(team.TEAM)} for k in range(TEAMS)
+        ]
         for name, make in models.items()
     }
-    owns = {name: unseen[name].of_team(teams[name]) for name in models}
+    owns = {name: [team.fitted(unseen[name], one) for one in teams[name]] for name in models}
     off = {name: errors(unseen[name], lives[name], plan) for name in models}
-    off_own = {name: errors(owns[name], lives[name], plan) for name in models}
+    off_own = {
+        name: [one for model in owns[name] for one in errors(model, lives[name], plan)] for name in models
+    }  # fmt: skip
     for name in models:
         rounded = [[round(one, 2) for one in spreads(found[name])] for found in (off, off_own)]
         print(name, "off", *rounded, flush=True)
@@ -194,17 +200,24 @@ def main() -> None:
         of_others = [
             spreads([one for other in models if other != name for one in found[other]]) for found in (off, off_own)
         ]
-        for said, fitted in (("unseen", unseen[name]), ("ten of a team", owns[name])):
-            model = Model(Weights(fitted.weights.curve, *of_others), said != "unseen")
+        unseen[name] = Model(Weights(without[name], *of_others))
+        said: list[tuple[str, Model, dict[str, Any]]] = [("unseen", unseen[name], {})]
+        for place, people_of in enumerate(teams[name]):
+            parts = {one: readiness.rows(given) for one, given in people_of.items()}
+            own = {"team": place, "by its record": team.error(unseen[name], parts)}
+            own["stated"] = own["by its record"] <= team.CLOSE
+            weights = owns[name][place].weights.curve
+            said.append(("ten of a team", Model(Weights(weights, *of_others), True), own))
+        for label, model, own in said:
             for row in judged(model, lives[name], plan):
-                rows.append({"learner": name, "weights": said, "proven": owns[name].proven, **row})
-                print(name, said, *(f"{key} {row[key]:.3f}" if isinstance(row[key], float) else row[key]
-                                    for key in row), flush=True)  # fmt: skip
+                rows.append({"learner": name, "weights": label, **own, **row})
+                print(name, label, *(f"{key} {one:.3f}" if isinstance(one, float) else f"{key} {one}"
+                                     for key, one in {**own, **row}.items()), flush=True)  # fmt: skip
         text = {"tables": facts.tables, "people": people, "rows": rows}
         out.write_text(json.dumps(text, indent=1, default=float) + "\n", encoding="utf-8")
-    for said in ("unseen", "ten of a team"):
-        later = [row for row in rows if row["weights"] == said and row["answers"] in list(BUCKETS)[2:]]
-        print(said, "from 25 answers", pooled(later))
+    for label in ("unseen", "ten of a team"):
+        later = [row for row in rows if row["weights"] == label and row["answers"] in list(BUCKETS)[2:]]
+        print(label, "from 25 answers", pooled(later))
     Path("quiz/readiness.json").write_text(json.dumps(shipped) + "\n", encoding="utf-8")
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.quiz import overview, words
+from coaxtell.quiz.assessment import UNTIL_DAYS
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered, Event, Signed, answers
 from coaxtell.quiz.overview import PersonState, Try
@@ -24,10 +25,12 @@ class Line(msgspec.Struct, frozen=True):
 
 
 class Standing(msgspec.Struct, frozen=True):
-    """One person before a campaign: ready by which try, what to do next, what is confused, what is not signed off."""
+    """One person before a campaign: ready to its end by which try, and until today by which; what to do next, what is
+    confused, what is not signed off."""
 
     person: str
     ready: Try | None
+    today: Try | None
     to_do: str
     confused: tuple[str, ...]
     unsigned: int
@@ -67,11 +70,14 @@ def ready_for(state: PersonState, plan: Blueprint, until: datetime) -> Try | Non
 def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: datetime) -> Standing:
     """Where one person stands before a campaign; `events` are theirs alone."""
     state = overview.person(events[0].person, events, now)
-    ready = ready_for(state, plan, until)
+    ready, today = ready_for(state, plan, until), ready_for(state, plan, now)
     unsigned = len(checklist(plan)) - len(signed_off(events, plan))
+    since = until - timedelta(days=UNTIL_DAYS)  # what is passed sooner ends too soon
     last = next((one for one in reversed(state.tries) if one.start.ports == plan.ports), None)
     if ready is not None:
         code = "campaign.sign" if unsigned else "campaign.nothing"
+    elif today is not None and (today.until or now) > since and overview.may_recheck(state.tries, today):
+        code = "campaign.recheck"
     elif last is not None and last.verdict is Decision.UNDECIDED and last.start.blueprint == plan.fingerprint:
         code = "campaign.finish"
     elif last is not None and last.verdict is Decision.NOT_YET:
@@ -81,7 +87,9 @@ def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: dat
     lost = [] if last is None else last.result.lost
     weak = "; ".join(map(words.pair_words, lost)) or words.say(Reason("campaign.weak"))
     to_do = words.say(Reason(code, {"lost": weak}))
-    return Standing(state.name, ready, to_do, _confused(events), unsigned)
+    if ready is None and since > now:
+        to_do += " " + words.say(Reason("campaign.since", {"day": f"{since:%Y-%m-%d}"}))
+    return Standing(state.name, ready, today, to_do, _confused(events), unsigned)
 
 
 def _confused(events: Sequence[Event], most: int = 3) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz import readiness
+from coaxtell.quiz import readiness, team
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, answers, as_of
 from coaxtell.quiz.readiness import Forecast, Model, Told
@@ -22,7 +22,7 @@ class Outlook:
         self._people: dict[str, list[Told]] = {}
         for answer in answers(as_of(events, now)):
             self._people.setdefault(answer.person.casefold(), []).extend(readiness.told([answer]))
-        self._model: Model = readiness.shipped().of_team(self._people)
+        self._model: Model = team.fitted(readiness.shipped(), self._people)
 
     def of(self, person: str) -> list[str]:
         """What is said of one person, in sentences."""
@@ -36,6 +36,6 @@ def said(found: Forecast) -> list[str]:
     low, high = found.band
     lines = [say(Reason("readiness.band", {"low": low, "high": high}))]
     if found.chance is not None:
-        values = {"bar": readiness.BAR, "chance": found.chance, "people": readiness.TEAM}
+        values = {"bar": readiness.BAR, "chance": found.chance, "people": team.TEAM}
         lines.append(say(Reason("readiness.chance", values)))
     return [*lines, say(Reason(f"readiness.{found.then}", {"days": readiness.AHEAD}))]

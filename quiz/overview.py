@@ -184,6 +184,11 @@ def holding(found: Sequence[Try], now: datetime) -> Try | None:
     return max(held, key=lambda one: one.ended, default=None)
 
 
+def may_recheck(found: Sequence[Try], held: Try) -> bool:
+    """True where no re-check was lost since the try that holds: there is one, not one until it is passed."""
+    return not any(one.recheck and one.verdict is Decision.NOT_YET and one.ended > held.ended for one in found)
+
+
 def cooled_down(events: Sequence[Event], lost: Try, now: datetime) -> None:
     """Raises InputError unless, since a try was lost, practice was done and another day has come."""
     practised = any(answer.time > lost.ended for answer in answers(events, Mode.PRACTICE))

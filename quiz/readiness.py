@@ -5,13 +5,13 @@ Two stages. A logistic curve tells the chance of one right answer from what was 
 at four levels: the fact, its two lines, its kind and verdict, its skill. It was fitted on simulated learners
 (`benchmarks/readiness.py`) and is fitted further on a team's own people. Then each person's own level, speed of
 forgetting and start are fitted on their answers (most likely values under normal priors). The rate over the whole
-blueprint follows by projection.
+blueprint follows by projection. `quiz/team.py` fits it further on a team's own people.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from importlib import resources
 from typing import Any, NamedTuple
@@ -32,16 +32,8 @@ WIDE = 1.28
 """Half the width of a band in spreads: it holds the rate of four people in five, as far as the spread is right."""
 SLIPS = 0.98
 """No band has its middle above this rate: people slip (assumed)."""
-TEAM = 10
-"""People of a team whose answers are needed before a chance is stated."""
-TELLING = 40
-"""Answers from which a person's answers count for that."""
-CLOSE = 0.08
-"""Largest mean gap between stated chances and answers of people left out, at which a chance is stated."""
 PERSONAL = (1.0, 0.3, 1.0)
 """Standard deviations of a person's own level, slope of forgetting and start."""
-HELD = 300.0
-"""How many answers the shipped weights count as, where a team's own join in."""
 AHEAD = 30
 """Days ahead of which a word is said [d]; no percentage, since none held."""
 FADES, GONE = 0.05, 0.15
@@ -181,7 +173,7 @@ def fit(figures: Array, right: Array, held: Array, firm: Array, offset: Array | 
     weights = held.copy()
     base = np.zeros(len(right)) if offset is None else offset
     for _ in range(30):
-        chance = _chances(base + figures @ weights)
+        chance = chances(base + figures @ weights)
         slope = figures.T @ (right - chance) - firm * (weights - held)
         bend = (figures * (chance * (1 - chance))[:, None]).T @ figures + np.diag(firm)
         step = np.linalg.solve(bend, slope)
@@ -191,9 +183,14 @@ def fit(figures: Array, right: Array, held: Array, firm: Array, offset: Array | 
     return np.asarray(weights)
 
 
-def _personal(figures: Array) -> Array:
+def personal(figures: Array) -> Array:
     """A person's own level, lag and start, from the curve's figures."""
     return np.stack([figures[:, 0], figures[:, LAG], 1 - figures[:, MET]], axis=1)
+
+
+def own_of(figures: Array, right: Array, curve: Array) -> Array:
+    """A person's own level, speed of forgetting and start, the most likely after some answers."""
+    return fit(personal(figures), right, np.zeros(3), 1 / np.square(PERSONAL), figures @ curve)
 
 
 class Model:
@@ -203,55 +200,31 @@ class Model:
         self.weights, self.proven = weights, proven
         self._curve = np.array(weights.curve)
 
+    @property
+    def curve(self) -> Array:
+        """The weights of the curve."""
+        return self._curve
+
     def forecast(self, answers: Sequence[Told], plan: Sequence[Cell], day: float) -> Forecast:
         """What may be said of a person on a day [d] over the facts of a blueprint."""
         given = [one for one in answers if one.day <= day]
         if len(given) < FEW:
             return Forecast(len(given))
         figures, right = rows(given)
-        own = fit(_personal(figures), right, np.zeros(3), 1 / np.square(PERSONAL), figures @ self._curve)
+        own = own_of(figures, right, self._curve)
         history = History()
         for one in given:
             history.tell(one)
         rate, ahead = (self._projected(history, own, plan, day + days) for days in (0, AHEAD))
-        off = _between(len(given), self.weights.off_own if self.proven else self.weights.off)
+        off = spread(len(given), self.weights.off_own if self.proven else self.weights.off)
         chance = _normal((_logit(rate) - _logit(BAR)) / off) if self.proven and len(given) >= BAND else None
         return Forecast(len(given), rate, off, ahead, chance)
 
     def _projected(self, history: History, own: Array, plan: Sequence[Cell], day: float) -> float:
         figures = np.array([history.row(cell.names, day) for cell in plan])
         shares = np.array([cell.share for cell in plan])
-        chances = _chances(figures @ self._curve + _personal(figures) @ own)
-        return float(chances @ shares / shares.sum())
-
-    def of_team(self, people: Mapping[str, Sequence[Told]]) -> Model:
-        """The model fitted further on a team's own people; proven once its chances hold for people left out."""
-        parts = {name: rows(given) for name, given in people.items() if len(given) >= TELLING}
-        if not parts:
-            return self
-        whole = self._fitted(parts.values())
-        proven = len(parts) >= TEAM and self._gap(parts) <= CLOSE
-        weights = msgspec.structs.replace(self.weights, curve=[float(one) for one in whole])
-        return Model(weights, proven)
-
-    def _fitted(self, parts: Iterable[tuple[Array, Array]]) -> Array:
-        figures, right = (np.concatenate(one) for one in zip(*parts, strict=True))
-        firm = HELD * np.maximum(0.02, figures.var(axis=0)) * 0.15
-        return fit(figures, right, self._curve, firm)
-
-    def _gap(self, parts: Mapping[str, tuple[Array, Array]], folds: int = 5) -> float:
-        """Mean gap between chances and answers, in ten bins, of people who were left out of the fit."""
-        order = sorted(parts)
-        said, came = [], []
-        for fold in range(folds):
-            out = order[fold::folds]
-            weights = self._fitted(parts[name] for name in order if name not in out)
-            for name in out:
-                figures, right = parts[name]
-                later = len(right) // 2
-                said.append(_chances(figures[later:] @ weights))
-                came.append(right[later:])
-        return gap(np.concatenate(said), np.concatenate(came))
+        rates = chances(figures @ self._curve + personal(figures) @ own)
+        return float(rates @ shares / shares.sum())
 
 
 def gap(said: Array, came: Array, bins: int = 10) -> float:
@@ -267,7 +240,7 @@ def shipped() -> Model:
     return Model(msgspec.json.decode(text, type=Weights))
 
 
-def _chances(logits: Array) -> Array:
+def chances(logits: Array) -> Array:
     return np.asarray(1 / (1 + np.exp(-np.clip(logits, -30, 30))))
 
 
@@ -284,7 +257,7 @@ def _normal(x: float) -> float:
     return 0.5 * (1 + math.erf(x / math.sqrt(2)))
 
 
-def _between(answers: int, off: Sequence[float]) -> float:
+def spread(answers: int, off: Sequence[float]) -> float:
     """The spread at so many answers, between those at 8, 25 and 60 on a logarithmic scale."""
     at = np.log([FEW, BAND, 60])
     return float(np.interp(math.log(answers), at, off))

@@ -9,7 +9,7 @@ import hashlib
 from collections.abc import Iterable
 from datetime import datetime
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import msgspec
 
@@ -20,6 +20,7 @@ from coaxtell.quiz.skills import PAIR
 if TYPE_CHECKING:
     from fsrs import Card, Rating, Scheduler
 
+DAY = 86400.0
 SURE = 0.70
 """A right answer below this counts as hard."""
 
@@ -40,20 +41,26 @@ class Held(msgspec.Struct, frozen=True):
     last_wrong: bool
 
 
+class Fact(NamedTuple):
+    """A fact that was answered right: since when, and the longest time [d] over which it was right again."""
+
+    since: datetime
+    over: float = 0.0
+
+
 class Schedule:
     """The cards after some answers; telling one more gives a new schedule."""
 
     def __init__(self) -> None:
         self._cards: dict[str, Card] = {}
         self._counts: dict[str, tuple[int, int, bool]] = {}
-        self._facts: dict[str, Card] = {}
-        self._rows: dict[str, int] = {}
+        self._facts: dict[str, Fact | datetime] = {}
 
     def tell(self, answer: Answered) -> Schedule:
         """The schedule after an answer: its skills are reviewed, and its pair where it was ever confused."""
         after = Schedule()
         after._cards, after._counts = dict(self._cards), dict(self._counts)
-        after._facts, after._rows = dict(self._facts), dict(self._rows)
+        after._facts = dict(self._facts)
         scheduler = _scheduler()
         names = [skill.value for skill in answer.skills]
         pair = PAIR + answer.pair
@@ -66,9 +73,7 @@ class Schedule:
             right, wrong, _ = after._counts.get(name, (0, 0, False))
             after._counts[name] = (right + answer.correct, wrong + (not answer.correct), not answer.correct)
         if answer.cell:
-            card = after._facts.get(answer.cell) or _new_card(answer.cell, answer.time)
-            after._facts[answer.cell], _ = scheduler.review_card(card, rating(answer), answer.time)
-            after._rows[answer.cell] = after._rows.get(answer.cell, 0) + 1 if answer.correct else 0
+            after._facts[answer.cell] = self._met(answer)
         return after
 
     def held(self, now: datetime) -> list[Held]:
@@ -80,14 +85,20 @@ class Schedule:
         ]
         return sorted(found, key=lambda one: (one.recall, one.due, one.name))
 
-    def in_a_row(self, cell: str) -> int:
-        """Right answers in a row to one fact, up to now."""
-        return self._rows.get(cell, 0)
+    def fact(self, cell: str) -> Fact | None:
+        """A fact whose last answer was right; none where it was wrong or never given."""
+        held = self._facts.get(cell)
+        return held if isinstance(held, Fact) else None
 
-    def recall(self, cell: str, now: datetime) -> float:
-        """The chance that a fact is still held at `now`; 0 where it was never asked."""
-        card = self._facts.get(cell)
-        return 0.0 if card is None else _scheduler().get_card_retrievability(card, now)
+    def _met(self, answer: Answered) -> Fact | datetime:
+        """A fact after an answer; of one that was wrong only when."""
+        before = self._facts.get(answer.cell)
+        if not answer.correct:
+            return answer.time
+        if before is None:
+            return Fact(answer.time)
+        since, over = before if isinstance(before, Fact) else (before, 0.0)
+        return Fact(answer.time, max(over, (answer.time - since).total_seconds() / DAY))
 
     def due(self, now: datetime) -> list[Held]:
         """The cards that are due at `now`, the least well held first."""

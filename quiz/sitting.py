@@ -180,10 +180,7 @@ class Assessing(Sitting):
             overview.cooled_down(events, last, now)
         held = overview.holding(dated, now)
         same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
-        again = held is not None and any(
-            one.recheck and one.verdict is Decision.NOT_YET and one.ended > held.ended for one in self.tries
-        )
-        self._recheck = same and not anew and not again  # one re-check, not one until it is passed
+        self._recheck = same and held is not None and not anew and overview.may_recheck(self.tries, held)
 
     @property
     def number(self) -> int:

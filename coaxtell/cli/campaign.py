@@ -51,8 +51,10 @@ def run(args: argparse.Namespace) -> int:
     ready = sum(one.ready is not None for one in found)
     print(f"{site or args.ports}, until {args.until}: {ready} of {len(found)} ready.")
     for one in found:
-        ends = None if one.ready is None else one.ready.until
+        ends = None if one.today is None else one.today.until
         state = "not ready" if ends is None else f"ready until {ends:%Y-%m-%d}"
+        if ends is not None and one.ready is None:
+            state += ", which is too soon"
         print(wrapped(f"{one.person}: {state}. By {args.until}: {one.to_do}", "- "))
         if one.confused:
             print(wrapped(f"Wrong most often: {'; '.join(map(pair_words, one.confused))}.", "  "))

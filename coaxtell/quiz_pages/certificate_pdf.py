@@ -24,6 +24,7 @@ def write(found: Certificate, path: Path) -> None:
     pdf.paragraph(
         f"Passed {said.passed[:10]}, holds until {said.until[:10]}. Try {said.tries}, {said.items} items.", 11
     )
+    pdf.paragraph(supports(), 8, QUIET)
     pdf.heading("Ports")
     pdf.paragraph(", ".join(f"{port} ({count})" for port, count in said.ports.items()) or "all halves, as they are met")
     pdf.paragraph(f"Tables {said.tables}; program {said.program}.", 8, QUIET)
@@ -46,7 +47,8 @@ def write(found: Certificate, path: Path) -> None:
         pdf.paragraph("Not signed off:", 8, QUIET)
         pdf.points(tuple(said.not_signed_off), 8, box=True)
     pdf.heading("Signature")
-    pdf.paragraph(f"Signed for {found.lead}, Ed25519, key {found.key}: {found.signature}", 7)
+    half = len(found.signature) // 2
+    for line in (f"Signed for {found.lead}, Ed25519, key {found.key}:", found.signature[:half], found.signature[half:]):
+        pdf.paragraph(line, 7)
     pdf.paragraph(f"`coaxtell records verify --certificate` checks the .json beside this sheet. {PREVENTS}", 8, QUIET)
-    pdf.paragraph(supports(), 8, QUIET)
     pdf.save(path)

@@ -56,9 +56,25 @@ def test_a_campaign_says_who_must_do_what(place: Path, capsys: pytest.CaptureFix
     assert main([*words, "--until", late]) == 0
     said = capsys.readouterr().out
     assert "0 of 1 ready" in said
-    assert "take the assessment" in said
+    assert "which is too soon" in said
+    assert "take the assessment" in " ".join(said.split())
     assert main([*words, "--until", "soon"]) == 2
     assert "is no day" in capsys.readouterr().err
+
+
+def test_who_is_ready_and_not_long_enough_takes_a_re_check_in_time() -> None:
+    end = NOW + timedelta(days=20)
+    (own,) = lead.campaign(passed(days=2), plan(), NOW, end)
+    assert own.ready is None
+    assert own.today is not None
+    assert "re-check" in own.to_do
+    # ready holds for 14 days, so who does it sooner than 14 days before the end is not ready at the end
+    assert f"Not before {end - timedelta(days=14):%Y-%m-%d}" in own.to_do
+    (soon,) = lead.campaign(passed(days=2), plan(), NOW, NOW + timedelta(days=13))
+    assert "Not before" not in soon.to_do
+    # where ready ends before that, there is nothing left to extend
+    (late,) = lead.campaign(passed(days=2), plan(), NOW, NOW + timedelta(days=40))
+    assert "take the assessment" in late.to_do
 
 
 def test_other_ports_or_tables_are_not_these() -> None:

@@ -10,9 +10,9 @@ from random import Random
 
 import numpy as np
 import pytest
-from scipy import optimize
+from scipy import optimize, stats
 
-from coaxtell.quiz import readiness
+from coaxtell.quiz import readiness, team
 from coaxtell.quiz.outlook import said
 from coaxtell.quiz.readiness import Cell, Forecast, Model, Told, gap, shipped
 from tests.quiz.test_attackers import plan
@@ -63,10 +63,14 @@ def test_who_knows_stands_above_who_guesses_and_both_forget() -> None:
 
 
 def test_a_chance_is_stated_only_after_ten_people_for_whom_chances_held() -> None:
-    people = {str(n): answered(0.5 + 0.05 * n, range(0, 20, 2), 10, seed=n) for n in range(readiness.TEAM)}
-    ten, nine = shipped().of_team(people), shipped().of_team({n: people[n] for n in list(people)[:9]})
+    people = {str(n): answered(0.5 + 0.05 * n, range(0, 20, 2), 24, seed=n) for n in range(team.TEAM)}
+    ten, nine = team.fitted(shipped(), people), team.fitted(shipped(), {n: people[n] for n in list(people)[:9]})
     assert ten.proven
     assert not nine.proven
+    # of the same ten a hundred answers each are too few to bring the error, which counts chance too, to 0.08
+    early = {name: given[:100] for name, given in people.items()}
+    assert team.error(shipped(), {name: readiness.rows(given) for name, given in early.items()}) > team.CLOSE
+    assert not team.fitted(shipped(), early).proven
     given = answered(0.9, range(0, 20, 2), 10, seed=99)
     assert nine.forecast(given, cells(), 20).chance is None
     assert ten.forecast(given[:20], cells(), 20).chance is None  # a band, and no more
@@ -88,7 +92,27 @@ def test_people_who_answer_by_whim_prove_nothing() -> None:
         ]
         for n in range(12)
     }
-    assert not shipped().of_team(people).proven
+    assert not team.fitted(shipped(), people).proven
+
+
+def test_what_is_stated_of_a_block_follows_from_its_chances() -> None:
+    """Twenty answers of one chance, the rate not off at all: the binomial tail, by scipy; spread, towards one half."""
+    logit = float(np.log(0.93 / 0.07))
+    block = team.Block(30, np.full(team.BLOCK, logit), np.ones(team.BLOCK))
+    told = team._stated([block], [1e-9] * 3)
+    assert told == pytest.approx([stats.binom.sf(18, 20, 0.93)])
+    assert team.ABOVE == 19
+    wide = team._stated([block], [1.0] * 3)
+    off = stats.norm.ppf(np.arange(1, 4000) / 4000)
+    by_hand = np.mean(stats.binom.sf(18, 20, 1 / (1 + np.exp(-(logit + off)))))
+    assert wide == pytest.approx([by_hand], abs=0.01)
+
+
+def test_nine_people_or_an_error_above_0_08_give_a_band_and_no_chance(monkeypatch: pytest.MonkeyPatch) -> None:
+    people = {str(n): answered(0.5 + 0.05 * n, range(0, 20, 2), 10, seed=n) for n in range(team.TEAM)}
+    for error, proven in ((0.0799, True), (0.0801, False)):
+        monkeypatch.setattr(team, "error", lambda model, parts, error=error: error)
+        assert team.fitted(shipped(), people).proven is proven
 
 
 def test_the_fit_is_that_of_a_general_optimiser() -> None:

@@ -1,8 +1,10 @@
 """Four learners for the study of practice: what they know lies in facts, and they forget by their own laws.
 
 A fact belongs to a skill; `right` is the chance to answer an item of it now, `is_told` what an explained answer does.
-All were written after the policy of practice (`Knower` beside them, on which the all-or-none one is modelled, before
-it); nothing of the policy was set by them. Their constants are assumed: they order policies, not days.
+All were written before the present policy of practice and are kept as they are, but after the one before it (`Knower`
+beside them, on which the all-or-none one is modelled, before both). That learner C was no better off with that one led
+to the present rule; its two numbers were not set by any of the four. Their constants are assumed: they order policies,
+not days.
 """
 
 from __future__ import annotations
