@@ -19,7 +19,7 @@ from coaxtell.quiz.trial import Asks, Part, Terms, Trial
 
 UNTIL_DAYS = 14
 """Days for which a person is ready after a passed assessment (assumed: the longest of 14, 21 and 30 at which no model
-of a learner without practice had more than 10 % below the bar, see `benchmarks/expiry.py`)."""
+of a learner without practice was below the bar on more than 10 % of them, see `benchmarks/expiry.py`)."""
 
 OLD_BARS = {Part.ORDINARY: Bar(0.80, 0.95), Part.HARMFUL: Bar(0.85, 0.98)}
 """The two tests by which assessments of 0.1.0 were judged."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import chain
 from typing import NamedTuple
 
 import msgspec
@@ -41,7 +40,10 @@ TELLING = BAND + BLOCK
 LATEST = 12
 """Blocks of a person that are held against what came, the latest ones."""
 CLOSE = 0.08
-"""Largest calibration error of the chances, of people left out, at which a chance is stated."""
+"""Largest calibration error of the chances, of people left out, at which a chance is stated; as far as ten people show
+it, so that its upper bound must lie below."""
+ONE_IN_TEN = 1.28
+"""Standard errors up to a bound that one in ten passes."""
 HELD = 300.0
 """How many answers the shipped weights count as, where a team's own join in."""
 FOLDS = 5
@@ -68,15 +70,28 @@ def fitted(model: Model, people: Mapping[str, Sequence[Told]]) -> Model:
 
 
 def error(model: Model, parts: Parts) -> float:
-    """Mean gap between the chances that would have been stated of people left out, and what came, in ten bins."""
+    """The upper bound of the mean gap, in ten bins, between the chances that would have been stated of people left out
+    of the fit, and what came.
+
+    Its standard error is that of leaving out one person after another (M. H. Quenouille, Biometrika 43 (1956) 353-360).
+    """
     order = sorted(parts)
-    blocks: list[Block] = []
+    told: dict[str, tuple[Array, Array]] = {}
     for fold in range(FOLDS):
         out = order[fold::FOLDS]
         curve = _curve(model, (parts[name] for name in order if name not in out))
-        blocks += chain.from_iterable(_blocks(curve, *parts[name]) for name in out)
-    came = np.array([float(block.right.sum() >= ABOVE) for block in blocks])
-    return gap(_stated(blocks, model.weights.off_own), came)
+        for name in out:
+            blocks = _blocks(curve, *parts[name])
+            came = np.array([float(block.right.sum() >= ABOVE) for block in blocks])
+            told[name] = _stated(blocks, model.weights.off_own), came
+
+    def of(names: Iterable[str]) -> float:
+        said, came = (np.concatenate(one) for one in zip(*(told[name] for name in names), strict=True))
+        return gap(said, came)
+
+    without = np.array([of(name for name in order if name != left) for left in order])
+    spreads = math.sqrt((len(order) - 1) * float(without.var()))
+    return of(order) + ONE_IN_TEN * spreads
 
 
 def _curve(model: Model, parts: Iterable[tuple[Array, Array]]) -> Array:

@@ -76,13 +76,13 @@ def assessment() -> str:
 
 
 def expiry() -> str:
-    """Share of cleared people below the bar after so many days without practice."""
+    """Share of cleared days below the bar with its bound, and of people below it on the last of them."""
     rows = _rows("quiz_expiry")
     days = list(dict.fromkeys(row["days"] for row in rows))
     lines = []
     for learner in dict.fromkeys(row["learner"] for row in rows):
         own = {row["days"]: row for row in rows if row["learner"] == learner}
-        cells = [f"{own[one]['below']:.0%} (to {own[one]['high']:.0%})" for one in days]
+        cells = [f"{own[one]['below']:.1%} (to {own[one]['high']:.1%}); {own[one]['on the last']:.0%}" for one in days]
         lines.append([learner, f"{own[days[0]]['cleared']}", *cells])
     return _table(["learner", "people", *(f"{one} days" for one in days)], lines)
 
@@ -105,10 +105,10 @@ def written(text: str) -> str:
     """The page with its tables as the studies hold them."""
     for name, made in TABLES.items():
         head, start, rest = text.partition(f"<!-- {name} -->\n")
-        _, end, tail = rest.partition("\n<!-- end -->")
+        _, end, tail = rest.partition("<!-- end -->")
         if not (start and end):
             raise ValueError(f"the page has no place for the table {name}")
-        text = head + start + made() + end + tail
+        text = head + start + made() + "\n" + end + tail
     return text
 
 

@@ -57,7 +57,7 @@ def test_practice_needs_fewer_items_than_drawing_at_random() -> None:
         )
 
 
-def test_ready_lasts_as_long_as_fewer_than_one_in_ten_fall_below_the_bar() -> None:
+def test_ready_lasts_as_long_as_nobody_is_below_the_bar_on_one_day_in_ten_of_it() -> None:
     for row in rows("quiz_expiry"):
         assert row["cleared"] >= 300
         if row["days"] == UNTIL_DAYS:
