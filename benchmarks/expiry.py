@@ -8,6 +8,7 @@ of it. Beside the share of cleared days stands the share of people who are below
 
 from __future__ import annotations
 
+import bisect
 import json
 import statistics
 import sys
@@ -36,7 +37,10 @@ def fallen(facts: Facts, name: str, seed: str) -> list[bool] | None:
     for count in range(MOST):
         day = count // A_DAY + 0.0005 * (count % A_DAY)
         if count % A_DAY == 0 and facts.rate(person, day) >= CLEARED:
-            return [facts.rate(person, day + days) < BELOW for days in range(1, DAYS[-1] + 1)]
+            # who does nothing only forgets, so that whoever is below the bar stays there
+            ahead = range(1, DAYS[-1] + 1)
+            first = bisect.bisect(ahead, 0.5, key=lambda days: facts.rate(person, day + days) < BELOW)
+            return [days > first for days in ahead]
         now = START + timedelta(days=day)
         task, _ = practice.ask(now, rng)
         correct = rng.random() < person.right(task.a, day)
