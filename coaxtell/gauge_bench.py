@@ -86,6 +86,8 @@ class Measuring:
         except ValueError as error:
             return f"{error}."
         agrees = "agrees" if found.agrees else "disagrees, and is left aside"
+        if found.agrees and not (found.low <= self.table.high and found.high >= self.table.low):
+            agrees = f"says {self.table.low:g} to {self.table.high:g} mm, and is so weak that this may be"
         return (
             f"95 % of such parts: {found.low:.3f} to {found.high:.3f} mm ({counted(found.parts, 'part')}, "
             f"{counted(found.readings, 'reading')}, mean {found.mean:.3f}, spread {found.deviation:.3f}); "

@@ -111,7 +111,7 @@ class Sample:
         self.numbers = [
             _number(path, measure, _seed(half, path, measure), law)
             for path, measure in walk(half)
-            if measure.soft and path[0] not in SHAPELESS and self._matters(path, measure)
+            if measure.swept and path[0] not in SHAPELESS and self._matters(path, measure)
         ]
 
         self._plan = _plan(self.numbers)

@@ -145,6 +145,12 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
         return self.grade in SOFT_GRADES
 
     @property
+    def swept(self) -> bool:
+        """True where its whole range is run through and never taken at its worst end: no document backs the number, or
+        it was measured on some parts, of which a range holds most and not all."""
+        return self.soft or self.grade is Grade.MEASURED
+
+    @property
     def low(self) -> float:
         """The lower limit where known, else the nominal [its unit]."""
         return self.nominal if self.min is None else self.min
@@ -166,13 +172,13 @@ class Measure(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
 
     @property
     def sourced_low(self) -> float:
-        """The lower limit if a document states it, else the nominal: soft ranges are swept, not taken."""
-        return self.nominal if self.soft else self.low
+        """The lower limit if a document states it, else the nominal: other ranges are swept, not taken."""
+        return self.nominal if self.swept else self.low
 
     @property
     def sourced_high(self) -> float:
         """The upper limit if a document states it, else the nominal [its unit]."""
-        return self.nominal if self.soft else self.high
+        return self.nominal if self.swept else self.high
 
     def at(self, value: float) -> Measure:
         """The same number pinned to `value` [its unit], without limits: one point of its range."""

@@ -10,11 +10,11 @@ from coaxtell.gauge_bench import CAUTIONS, Bench, Measuring, own_book, refused, 
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.asking import Asked, asked, question
-from coaxtell.models.gauging.doubts import doubts
+from coaxtell.models.gauging.doubts import doubts, lost
 from coaxtell.models.half import Half
 from coaxtell.models.lines import wrapped
 from coaxtell.models.measure import text as measure_text
@@ -71,6 +71,13 @@ def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -
         return
     now = sum(not one.known for one in doubts(halves[half.id], halves.values()))
     print(f"Verdicts of {half.id} that are not known: {before} before, {now} now.")
+    for other, verdict in lost(half, halves[half.id], halves.values()):
+        print(
+            wrapped(
+                f"{half.id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before "
+                "you rely on it: another part, another instrument, the same place as in the picture."
+            )
+        )
 
 
 class _Number:

@@ -70,7 +70,7 @@ class Kept(msgspec.Struct, frozen=True):
 def mark(clan: Clan, law: Law = TRIANGULAR) -> str:
     """A mark of all that the kept draws of a clan rest on: shapes, unsure numbers, constants and what is stated."""
     shapes = [
-        (half_id, profile(half), [(path, number.nominal, number.span) for path, number in walk(half) if number.soft])
+        (half_id, profile(half), [(path, number.nominal, number.span) for path, number in walk(half) if number.swept])
         for half_id, half in clan.halves.items()
     ]
     said = msgspec.json.encode([shapes, clan.stated, constants(), SLOTS, FEW, law.reach])

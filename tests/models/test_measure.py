@@ -48,6 +48,8 @@ def test_soft_ranges_do_not_count_as_limits() -> None:
     assert sourced.sourced_high == 4.593
     recalled = Measure(mm=4.58, min=4.5, max=4.7, grade=Grade.MEMORY, source=["memory"])
     assert recalled.sourced_high == recalled.sourced_low == 4.58
+    measured = Measure(mm=4.58, min=4.5, max=4.7, grade=Grade.MEASURED, source=["x"])
+    assert measured.sourced_high == measured.sourced_low == 4.58, "a range that holds most parts is no limit"
 
 
 def test_limits_without_a_value_meet_in_the_middle() -> None:
