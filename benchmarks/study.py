@@ -20,7 +20,8 @@ ROOT = Path(__file__).parent.parent
 RESULTS = Path(__file__).parent / "results"
 STUDIES = (
     "arrival", "fuzz", "gauge_range", "identifier_asking", "identifier_calibration",
-    "identifier_unknown", "photo_naming", "photo_width", "pocket_cuts", "pocket_traces", "quiz_one_right",
+    "identifier_unknown", "photo_naming", "photo_width", "pocket_cuts", "pocket_jobs", "pocket_traces",
+    "quiz_one_right",
     "window_events",
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""

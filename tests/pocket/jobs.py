@@ -197,7 +197,7 @@ def _moved(hand: Hand, words: str, x: float, y: float) -> None:
             off = goal - hand.phone.run(f"{at}[{axis}]")
             if abs(off) < 5:
                 break
-            hand.phone.key(keys[off > 0])
+            hand.phone.key(keys[int(off > 0)])
 
 
 JOBS: dict[str, Callable[[Hand], None]] = {
