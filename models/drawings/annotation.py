@@ -3,31 +3,33 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import NamedTuple
 
-from coaxtell.models.drawings.drawing import Anchor, Line, Point, Polygon, Text
+from coaxtell.models.drawings.drafting import wide
+from coaxtell.models.drawings.drawing import Anchor, Point, Polygon, Text
 
 BLACK, GREY, WHITE = "#000000", "#5A5A5A", "#FFFFFF"
 WIDE, NARROW = 0.35, 0.18
 """Widths of visible edges and of all other lines [mm], line group 0.35 of ISO 128."""
 TYPE, SMALL = 2.3, 1.8
 """Heights of the type [mm]."""
-LETTER = 0.6
-"""Mean width of a letter in type heights."""
 
 
 class Leader(NamedTuple):
-    """A leader: the point it shows on paper, its words and their explanation."""
+    """A leader: the point it shows on paper, its words and their explanation.
+
+    `slide`: between which heights its start may move, where that is a dimension line and not a point of the part.
+    """
 
     at: Point
     words: str
     name: str
+    slide: tuple[float, float] | None = None
 
 
 def words_length(what: str, name: str) -> float:
-    """Length of words over their explanation [mm]."""
-    return LETTER * max(TYPE * len(what), SMALL * len(name))
+    """Length of words over their explanation [mm], a little to spare."""
+    return max(wide(what, TYPE), wide(name, SMALL)) + 1.0
 
 
 def arrow(tip: Point, back: Point, length: float = 2.4, colour: str = BLACK) -> Polygon:
@@ -94,19 +96,25 @@ def uncrossed(leaders: list[Leader], x: float, ys: list[float]) -> list[Leader]:
     return found
 
 
-def heights(line: Line, left: float, right: float) -> list[tuple[float, float]]:
-    """Between which heights each stretch of a line runs between two places across the sheet [mm]."""
-    found: list[tuple[float, float]] = []
-    for (x0, y0), (x1, y1) in pairwise(line.points):
-        low, high = max(left, min(x0, x1)), min(right, max(x0, x1))
-        if low < high:
-            ends = [y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (low, high)]
-            found.append((min(ends), max(ends)))
+def levelled(leaders: list[Leader], x: float, ys: list[float]) -> list[Leader]:
+    """Leaders whose start may slide, moved to the height of their words where they cross no other there."""
+    found = list(leaders)
+    for k, (leader, y) in enumerate(zip(leaders, ys, strict=True)):
+        if leader.slide is None:
+            continue
+        low, high = leader.slide
+        start = (leader.at[0], min(max(y, low), high))
+        others = [(one.at, (x, there)) for i, (one, there) in enumerate(zip(found, ys, strict=True)) if i != k]
+        if not any(crossing((start, (x, y)), other) for other in others):
+            found[k] = leader._replace(at=start)
     return found
 
 
-def clearest(middle: float, reach: float, top: float, bottom: float, crossed: list[tuple[float, float]]) -> float:
-    """Where words that reach so far up and down meet the fewest lines, the place nearest to `middle` first."""
-    steps = [middle + sign * 0.5 * k for k in range(200) for sign in (1, -1)]
-    places = [y for y in steps if y - reach >= top and y + reach <= bottom] or [middle]
-    return min(places, key=lambda y: sum(low < y + reach and high > y - reach for low, high in crossed))
+def crossing(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two straight lines between points cross."""
+
+    def side(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    (a, b), (c, d) = one, other
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0

@@ -14,7 +14,6 @@ from coaxtell.models.drawings import face, section
 from coaxtell.models.drawings.annotation import (
     BLACK,
     GREY,
-    LETTER,
     NARROW,
     SMALL,
     TYPE,
@@ -22,17 +21,16 @@ from coaxtell.models.drawings.annotation import (
     WIDE,
     Leader,
     arrow,
-    clearest,
-    heights,
+    levelled,
     spread,
     uncrossed,
     words,
     words_length,
 )
+from coaxtell.models.drawings.detail_foot import BORDER, foot
 from coaxtell.models.drawings.detail_layout import (
-    BORDER,
+    EDGE,
     FIRST_LINE,
-    FOOT,
     LEADER_PITCH,
     LINE_PITCH,
     RISE,
@@ -42,14 +40,11 @@ from coaxtell.models.drawings.detail_layout import (
     bounding_diameters,
     layout,
 )
-from coaxtell.models.drawings.dimensions import MARKS, Dimension, covered, dimensions, thread_words
-from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, circle, hatch
+from coaxtell.models.drawings.dimensions import Dimension, covered, dimensions, thread_words
+from coaxtell.models.drawings.drawing import Anchor, Drawing, Item, Line, Point, Polygon, Text, circle, hatch
 from coaxtell.models.drawings.outlines import cut_regions
 from coaxtell.models.half import Half
-from coaxtell.models.measure import Grade
-from coaxtell.models.numbers import walk
 from coaxtell.models.surfaces import surfaces
-from coaxtell.models.words import gender_words
 
 LEAN = 0.25
 """Least rise of a leader over its run: one that lies along an edge or an axis cannot be followed (ISO 128-2)."""
@@ -102,9 +97,14 @@ def _running(lengths: list[Dimension], place: Layout, below: bool) -> list[Item]
     return items
 
 
-def _dimension_lines(bounding: dict[Dimension, int], place: Layout, leaders: list[Line]) -> list[Item]:
-    """Dimension lines of the bounding diameters, the smaller nearer to the part, their words clear of `leaders`."""
+def _dimension_lines(bounding: dict[Dimension, int], place: Layout) -> tuple[list[Item], dict[int, list[Leader]]]:
+    """Dimension lines of the bounding diameters, the smaller nearer to the part, and by side what leads to their words.
+
+    The words stand with those of the leaders, on a line of their own to the dimension line (ISO 129-1): beside it
+    every leader of that side would run through them.
+    """
     items: list[Item] = []
+    led: dict[int, list[Leader]] = {-1: [], 1: []}
     for side in (-1, 1):
         x = place.left - FIRST_LINE if side < 0 else place.right + FIRST_LINE
         for dim in sorted((d for d, s in bounding.items() if s == side), key=lambda d: d.r):
@@ -114,30 +114,29 @@ def _dimension_lines(bounding: dict[Dimension, int], place: Layout, leaders: lis
                 items.append(Line(((corner[0], corner[1]), (end[0] + side * 1.2, end[1])), BLACK, NARROW))
             items.append(Line(ends, BLACK, NARROW))
             items += [arrow(ends[0], ends[1]), arrow(ends[1], ends[0])]
-            long = words_length(dim.words, dim.name) / 2
-            crossed = [span for line in leaders for span in heights(line, x - 3.1, x + 2.6)]
-            y = clearest(place.frame.y, long + 0.8, upper[1] + 2.6, lower[1] - 2.6, crossed)
-            # no line may cross the words (ISO 129-1): a leader that no place avoids is interrupted here
-            for near, far in ((x - 3.1, x - 0.4), (x + 0.4, x + 2.6)):
-                items.append(Polygon((((near, y - long), (far, y - long), (far, y + long), (near, y + long)),), WHITE))
-            items.append(words((x - 1.7, y), dim.words, anchor="middle", turn=90.0))
-            items.append(words((x + 1.4, y), dim.name, SMALL, GREY, anchor="middle", turn=90.0))
+            slide = (upper[1] + 3.0, lower[1] - 3.0)
+            led[side].append(Leader((x, place.frame.y + 1.0), dim.words, dim.name, slide))
             x += side * LINE_PITCH
-    return items
+    return items, led
 
 
-def _leaders(half: Half, diameters: list[Dimension], place: Layout) -> list[Item]:
-    """Leaders with their words in a column on either side."""
+def _leaders(half: Half, diameters: list[Dimension], led: dict[int, list[Leader]], place: Layout) -> list[Item]:
+    """Leaders with their words in a column on either side; `led` by side: those to dimension lines."""
     shown = [Leader(place.frame.at(d.z, d.r if d.inside else -d.r), d.words, d.name) for d in diameters]
     shown += _thread_leaders(half, place)
     shown.sort(key=lambda leader: leader.at[0])
     # the frontmost go to the right, so that both columns are of a length
-    half_way = (len(shown) + 1) // 2
+    half_way = max((len(shown) + len(led[1]) - len(led[-1]) + 1) // 2, 0)
     items: list[Item] = []
-    for side, x, column in ((-1, place.columns[0], shown[:half_way]), (1, place.columns[1], shown[half_way:])):
+    for side, x, column in (
+        (-1, place.columns[0], led[-1] + shown[:half_way]),
+        (1, place.columns[1], shown[half_way:] + led[1]),
+    ):
         # led away from the axis, so that no leader lies along an edge
         wanted = [
-            leader.at[1] + math.copysign(LEAN, leader.at[1] - place.frame.y - 1e-6) * abs(x - leader.at[0])
+            leader.at[1]
+            if leader.slide
+            else leader.at[1] + math.copysign(LEAN, leader.at[1] - place.frame.y - 1e-6) * abs(x - leader.at[0])
             for leader in column
         ]
         order = sorted(range(len(column)), key=lambda k: wanted[k])
@@ -145,10 +144,11 @@ def _leaders(half: Half, diameters: list[Dimension], place: Layout) -> list[Item
         most = (len(column) - 1) * LEADER_PITCH / 2
         low, high = min(place.top - 9, place.frame.y - most), max(place.bottom + 9, place.frame.y + most)
         ys = spread([wanted[k] for k in order], LEADER_PITCH, low, high)
-        for leader, y in zip(uncrossed([column[k] for k in order], x, ys), ys, strict=True):
+        for leader, y in zip(levelled(uncrossed([column[k] for k in order], x, ys), x, ys), ys, strict=True):
             length = words_length(leader.words, leader.name)
             items.append(Line((leader.at, (x, y), (x + side * length, y)), BLACK, NARROW))
-            items.append(arrow(leader.at, (x, y), 1.9))
+            if leader.slide is None:
+                items.append(arrow(leader.at, (x, y), 1.9))
             anchor: Anchor = "end" if side < 0 else "start"
             items.append(words((x + side * 0.8, y - 1.5), leader.words, anchor=anchor))
             items.append(words((x + side * 0.8, y + 1.3), leader.name, SMALL, GREY, anchor=anchor))
@@ -171,73 +171,6 @@ def _thread_leaders(half: Half, place: Layout) -> list[Leader]:
                 at = place.frame.at(z, surface.r_front if above else -surface.r_front)
                 found.append(Leader(at, thread_words(thread), tell("dimension.thread")))
     return found
-
-
-def _notes(notes: list[Dimension], place: Layout) -> list[Item]:
-    """Numbers that no line can show, in two columns at the foot."""
-    top = place.height - BORDER - FOOT + 3
-    items: list[Item] = [words((BORDER + 3, top), tell("dimension.further"), SMALL + 0.2)]
-    for k, note in enumerate(notes):
-        at = (BORDER + 3 + 78 * (k // 8), top + 4.0 + 3.5 * (k % 8))
-        items.append(words(at, f"{note.name}: {note.words}", SMALL + 0.15))
-    return items
-
-
-def _title(half: Half, scale: float, place: Layout) -> list[Item]:
-    """The title block with scale, projection and the meaning of the marks."""
-    width = 118.0
-    left, top = place.width - BORDER - width, place.height - BORDER - FOOT + 2
-    right, bottom = place.width - BORDER, place.height - BORDER
-    box = ((left, top), (right, top), (right, bottom), (left, bottom))
-    measures = [m for _, m in walk(half)]
-    grades = [g for g in MARKS if any(m.grade is g for m in measures)]
-    weak = sum(m.grade is Grade.MEMORY_LOW for m in measures)
-    marks = "; ".join(f"{MARKS[g]} {tell(f'dimension.{g.name.lower()}')}" for g in grades)
-    ratio = f"{scale:g} : 1" if scale >= 1 else f"1 : {1 / scale:g}"
-    items: list[Item] = [Polygon((box,), WHITE, BLACK, WIDE)]
-    for y in (top + 9, top + 15.5):
-        items.append(Line(((left, y), (right, y)), BLACK, NARROW))
-    items.append(Line(((right - 34, top), (right - 34, top + 9)), BLACK, NARROW))
-    items.append(words((left + 2.5, top + 4.6), half.name, 3.6))
-    items.append(words((right - 32, top + 3.0), tell("dimension.scale", ratio=ratio), 2.4))
-    items.append(words((right - 32, top + 6.6), half.id, SMALL, GREY))
-    items += _projection((right - 7.5, top + 5.8))
-    lines = _broken(gender_words(half), (width - 5) / (LETTER * SMALL))
-    items.append(words((left + 2.5, top + 12.2), tell("dimension.lengths"), 2.0))
-    y = top + 18
-    if marks:
-        items.append(words((left + 2.5, y), marks, SMALL))
-        y += 3
-    if weak:
-        text = tell("dimension.weak", weak=weak, all=len(measures))
-        items.append(words((left + 2.5, y), text, SMALL))
-        y += 3
-    for line in lines[: int((bottom - y - 0.6) / 2.7) + 1]:
-        items.append(words((left + 2.5, y), line, SMALL, GREY))
-        y += 2.7
-    return items
-
-
-def _broken(text: str, letters: float) -> list[str]:
-    """Text in lines of so many letters."""
-    lines = [""]
-    for word in text.split():
-        if lines[-1] and len(lines[-1]) + 1 + len(word) > letters:
-            lines.append(word)
-        else:
-            lines[-1] = f"{lines[-1]} {word}".strip()
-    return lines
-
-
-def _projection(at: Point) -> list[Item]:
-    """The sign of third-angle projection (ISO 5456-2): the cone's end on its left."""
-    x, y = at
-    cone = ((x + 0.6, y - 1.0), (x + 4.6, y - 1.9), (x + 4.6, y + 1.9), (x + 0.6, y + 1.0))
-    return [
-        Polygon((circle((x - 2.4, y), 1.9, 32),), None, BLACK, NARROW),
-        Polygon((circle((x - 2.4, y), 1.0, 32),), None, BLACK, NARROW),
-        Polygon((cone,), None, BLACK, NARROW),
-    ]
 
 
 def _views(half: Half, place: Layout) -> list[Item]:
@@ -285,17 +218,31 @@ def detail(half: Half, scale: float | None = None) -> Drawing:
     found = dimensions(half)
     lengths = [d for d in found if d.kind == "length"]
     diameters = [d for d in found if d.kind == "diameter"]
-    bounding = bounding_diameters(diameters, scale)
-    border = ((BORDER, BORDER), (place.width - BORDER, BORDER),
-              (place.width - BORDER, place.height - BORDER), (BORDER, place.height - BORDER))  # fmt: skip
+    bounding = bounding_diameters(diameters, place.frame.scale)
+    views = _views(half, place)
+    views += _running([d for d in lengths if d.inside], place, below=False)
+    views += _running([d for d in lengths if not d.inside], place, below=True)
+    beside, led = _dimension_lines(bounding, place)
+    views += beside
+    views += _leaders(half, [d for d in diameters if d not in bounding], led, place)
+    width, height = place.sheet
+    right, bottom = width - BORDER, height - BORDER
+    border = ((BORDER, BORDER), (right, BORDER), (right, bottom), (BORDER, bottom))
     items: list[Item] = [Polygon((border,), None, BLACK, 0.7)]
-    items += _views(half, place)
-    items += _running([d for d in lengths if d.inside], place, below=False)
-    items += _running([d for d in lengths if not d.inside], place, below=True)
-    leaders = _leaders(half, [d for d in diameters if d not in bounding], place)
-    items += leaders
-    items += _dimension_lines(bounding, place, [item for item in leaders if isinstance(item, Line)])
-    items += _notes([d for d in found if d.kind == "note"], place)
-    items += _title(half, scale, place)
+    items += [_grown(item, place.grown) for item in views]
+    items += foot(half, scale, (right, bottom))
     title = tell("dimension.title", half=half.name, scale=scale)
-    return Drawing(place.width, place.height, title, WHITE, tuple(items), scale)
+    return Drawing(width, height, title, WHITE, tuple(items), scale)
+
+
+def _grown(item: Item, times: float) -> Item:
+    """A shape laid out within the edge, as large as it comes to stand on the sheet; lines keep their width."""
+
+    def placed(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((EDGE + times * x, EDGE + times * y) for x, y in points)
+
+    if isinstance(item, Text):
+        return item._replace(at=placed((item.at,))[0], size=times * item.size)
+    if isinstance(item, Line):
+        return item._replace(points=placed(item.points))
+    return item._replace(outlines=tuple(map(placed, item.outlines)))

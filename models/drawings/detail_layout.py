@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coaxtell.models.drawings import face, section
-from coaxtell.models.drawings.annotation import LETTER, TYPE, words_length
+from coaxtell.models.drawings import detail_foot, face, section
+from coaxtell.models.drawings.annotation import words_length
+from coaxtell.models.drawings.detail_foot import BORDER
 from coaxtell.models.drawings.dimensions import Dimension, dimensions
 from coaxtell.models.drawings.drafting import Frame
 from coaxtell.models.drawings.drawing import Point
@@ -18,21 +19,27 @@ from coaxtell.models.half import Half
 SHEETS = ((297.0, 210.0), (420.0, 297.0), (594.0, 420.0), (841.0, 594.0), (1189.0, 841.0))
 """A4 to A0, landscape [mm]."""
 ISO_SCALES = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2)
-BORDER = 8.0
+EDGE = BORDER + 3.0
+"""From the edge of the sheet to the views with their words [mm]."""
 RISE = 11.5
 """From the part to where the words of running dimensions begin [mm]."""
-FOOT = 37.0
-"""Room for notes and title block [mm]."""
 LEADER_PITCH, RUNNING_PITCH = 6.2, 5.8
-FIRST_LINE, LINE_PITCH = 6.0, 7.5
+FIRST_LINE, LINE_PITCH = 6.0, 4.0
 """From the part to its first dimension line, and from one to the next [mm]."""
+FAN = 12.0
+"""Least room in which leaders part from each other, between the part and their words [mm]."""
+GROWTHS = tuple(1 + 0.02 * step for step in range(30, -1, -1))
+"""So much words may be larger than the least that is read well, the largest first."""
+SHORTEST = 12.0
+"""Shortest dimension line that stands free beside the part [mm]."""
 
 
 class Layout(NamedTuple):
-    """The sheet [mm], the frame of the section, and the place of the face-on view."""
+    """The sheet [mm]; within its edge, before all there is grown: the frame of the section and what is beside it."""
 
-    width: float
-    height: float
+    sheet: tuple[float, float]
+    grown: float
+    """How much larger than drawn the views with their words come to stand, so that they fill the sheet."""
     frame: Frame
     face_at: Point
     left: float
@@ -45,80 +52,98 @@ class Layout(NamedTuple):
     """Where the words of the leaders begin on either side."""
 
 
-class _Need(NamedTuple):
-    """Room that the words of a half's drawing take at a scale [mm]."""
+class _Part(NamedTuple):
+    """What of a half does not depend on the scale: its size [mm], its words and their lengths on paper [mm]."""
 
+    rear: float
+    front: float
+    radius: float
+    reach: float
+    diameters: list[Dimension]
     column: float
     """The widest words of a leader."""
-    above: float
-    below: float
-    """The running dimensions, from the part to the end of their words."""
-    left: float
-    right: float
-    """From the part to the words of the leaders."""
+    rises: tuple[float, float]
+    """The running dimensions above and below, from the part to the end of their words."""
     running: float
     """The words of the running dimensions side by side."""
+    foot: float
 
 
-def _need(half: Half, scale: float) -> _Need:
+class _Need(NamedTuple):
+    """Room that the views of a half take at a scale, and from the part to the words of the leaders [mm]."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+
+
+def _part(half: Half) -> _Part:
     found = dimensions(half)
     lengths = [d for d in found if d.kind == "length"]
     diameters = [d for d in found if d.kind == "diameter"]
-    bounding = bounding_diameters(diameters, scale)
-    rear, front, _ = section.span(half)
-    column = max((words_length(d.words, d.name) for d in diameters if d not in bounding), default=0.0)
+    column = max((words_length(d.words, d.name) for d in diameters), default=0.0)
     above, below = (
         RISE + max((words_length(d.words, d.name) for d in lengths if d.inside is inside), default=0.0)
         for inside in (True, False)
     )
     inside = sum(d.inside for d in lengths)
     running = RUNNING_PITCH * (max(inside, len(lengths) - inside) - 1)
-    over = max(running - scale * (front - rear), 0.0) / 2
+    foot = detail_foot.height(half)
+    return _Part(*section.span(half), face.reach(half), diameters, column + 2, (above, below), running, foot)
+
+
+def _need(part: _Part, scale: float) -> _Need:
+    bounding = bounding_diameters(part.diameters, scale)
+    long = scale * (part.front - part.rear)
+    over = max(part.running - long, 0.0) / 2
     left, right = (
-        max(FIRST_LINE + LINE_PITCH * sum(s == side for s in bounding.values()) + 3, over + 6) for side in (-1, 1)
+        max(FIRST_LINE + LINE_PITCH * sum(s == side for s in bounding.values()), FAN, over + 6) for side in (-1, 1)
     )
-    return _Need(column + 2, above, below, left, right, running)
+    width = 2 * part.column + left + long + right + 2 * scale * part.reach + 18
+    return _Need(width, sum(part.rises) + max(2 * part.radius * scale, 24.0), left, right)
 
 
-def room(half: Half, scale: float) -> tuple[float, float]:
-    """Width and height of sheet [mm] that the drawing needs at a scale."""
-    rear, front, radius = section.span(half)
-    need = _need(half, scale)
-    across = 2 * scale * face.reach(half)
-    width = 2 * BORDER + 2 * need.column + need.left + scale * (front - rear) + need.right + across + 18
-    return width, 2 * BORDER + need.above + need.below + FOOT + max(2 * radius * scale, 24.0)
+def _free(part: _Part, sheet: tuple[float, float]) -> tuple[float, float]:
+    """Width and height [mm] that border and foot leave free of a sheet."""
+    return sheet[0] - 2 * EDGE, sheet[1] - 2 * EDGE - part.foot
+
+
+def _fits(part: _Part, scale: float, sheet: tuple[float, float], grown: float = 1.0) -> bool:
+    need, free = _need(part, scale / grown), _free(part, sheet)
+    return grown * need.width <= free[0] and grown * need.height <= free[1]
 
 
 def best_scale(half: Half) -> float:
     """The largest scale of ISO 5455 at which the drawing fits A4."""
-    for scale in ISO_SCALES:
-        width, height = room(half, scale)
-        if width <= SHEETS[0][0] and height <= SHEETS[0][1]:
-            return scale
-    return ISO_SCALES[-1]
+    part = _part(half)
+    return next((scale for scale in ISO_SCALES if _fits(part, scale, SHEETS[0])), ISO_SCALES[-1])
 
 
 def layout(half: Half, scale: float) -> Layout:
     """Where everything goes; raises InputError where not even A0 holds it."""
-    size = room(half, scale)
-    fitting = [sheet for sheet in SHEETS if size[0] <= sheet[0] and size[1] <= sheet[1]]
-    if not fitting:
+    part = _part(half)
+    sheet = next((sheet for sheet in SHEETS if _fits(part, scale, sheet)), None)
+    if sheet is None:
         raise RefusedError("models.over_a0", id=half.id, scale=scale)
-    width, height = fitting[0]
-    need = _need(half, scale)
-    rear, front, radius = section.span(half)
-    reach = scale * face.reach(half)
-    spare = width - size[0]
-    left = BORDER + need.column + need.left + spare * 0.3
-    right = left + scale * (front - rear)
-    middle = BORDER + need.above + (height - 2 * BORDER - need.above - need.below - FOOT) / 2
-    frame = Frame(left - scale * rear, middle, scale)
-    face_at = (width - BORDER - 8 - reach - spare * 0.3, middle)
-    radius *= scale
-    over = max(need.running - (right - left), 0.0) / 2
+    # between two scales of the series the words grow, until they fill the sheet with the part
+    grown = next(one for one in GROWTHS if one == 1.0 or _fits(part, scale, sheet, one))
+    scale /= grown
+    need = _need(part, scale)
+    width, height = (length / grown for length in _free(part, sheet))
+    above, below = part.rises
+    reach = scale * part.reach
+    spare = width - need.width
+    left = part.column + need.left + spare * 0.3
+    right = left + scale * (part.front - part.rear)
+    middle = above + (height - above - below) / 2
+    frame = Frame(left - scale * part.rear, middle, scale)
+    face_at = (width - 8 - reach - spare * 0.3, middle)
+    radius = scale * part.radius
+    over = max(part.running - (right - left), 0.0) / 2
     zone = (left - over - 1, right + over + 1)
     columns = (left - need.left, right + need.right)
-    return Layout(width, height, frame, face_at, left, right, middle - radius, middle + radius, zone, columns)
+    return Layout(sheet, grown, frame, face_at, left, right, middle - radius, middle + radius, zone, columns)
 
 
 def bounding_diameters(diameters: list[Dimension], scale: float) -> dict[Dimension, int]:
@@ -126,7 +151,7 @@ def bounding_diameters(diameters: list[Dimension], scale: float) -> dict[Dimensi
     found: dict[Dimension, int] = {}
     outer = [d for d in diameters if d.path[-1] == "d" and "outside" in d.path and not d.inside]
     for dim in outer:
-        if 2 * dim.r * scale < LETTER * TYPE * len(dim.words) + 7:
+        if 2 * dim.r * scale < SHORTEST:
             continue
         for side in (-1, 1):
             free = all(other.r < dim.r for other in outer if other is not dim and (other.z - dim.z) * side > 0)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from functools import cache
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -21,6 +23,12 @@ from tests.halves import all_halves, half
 SOME = ("sma-plug", "sma-jack", "bnc-50-jack", "bnc-50-plug", "7-mm", "fakra-a-jack", "qma-plug", "smb-75-plug")
 
 
+@cache
+def drawn(half_id: str) -> Drawing:
+    """The drawing of a half as the tables have it, made once."""
+    return detail(half(half_id))
+
+
 def words(drawing: Drawing) -> Counter[str]:
     return Counter(item.words for item in drawing.items if isinstance(item, Text))
 
@@ -30,10 +38,10 @@ def test_every_number_of_the_table_stands_on_the_drawing_once(half_id: str) -> N
     one = half(half_id)
     found = dimensions(one)
     assert [d.path for d in found] == [path for path, _ in numbers.walk(one)]
-    drawn = words(detail(one))
+    said = words(drawn(half_id))
     wanted = Counter(d.words if d.kind != "note" else f"{d.name}: {d.words}" for d in found)
     for text, count in wanted.items():
-        assert drawn[text] == count, text
+        assert said[text] == count, text
 
 
 def edited(measure: Measure) -> float:
@@ -78,17 +86,17 @@ def test_words_show_limits_and_a_mark_for_what_no_document_backs() -> None:
 
 def test_the_plug_of_sma_reads_as_its_standard_prints_it() -> None:
     """MIL-STD-348 figure 310: the plug's sleeve is 4.593 mm at most, the pin 0.914 mm (as in shared facts M348)."""
-    drawn = words(detail(half("sma-plug")))
-    assert drawn["⌀4.58 (max. 4.593)"] == 1
-    assert drawn["⌀0.914"] == 1
-    assert drawn["1/4-36 UNS 2B"] == 1
+    said = words(drawn("sma-plug"))
+    assert said["⌀4.58 (max. 4.593)"] == 1
+    assert said["⌀0.914"] == 1
+    assert said["1/4-36 UNS 2B"] == 1
 
 
 @pytest.mark.parametrize("half_id", SOME)
 def test_arrows_and_extension_lines_end_where_the_number_says(half_id: str) -> None:
     """Each running dimension's line starts at its z, each leader's at its radius, at the scale stated."""
     one = half(half_id)
-    drawing = detail(one)
+    drawing = drawn(half_id)
     starts = {(round(x, 3), round(y, 3)) for i in drawing.items if isinstance(i, Line) for x, y in i.points[:1]}
     origins = [p for i in drawing.items if isinstance(i, Polygon) and len(i.outlines[0]) == 24 for p in i.outlines[0]]
     x0 = (min(p[0] for p in origins) + max(p[0] for p in origins)) / 2
@@ -105,7 +113,7 @@ def test_arrows_and_extension_lines_end_where_the_number_says(half_id: str) -> N
 )
 def test_lines_have_the_two_widths_of_iso_128() -> None:
     """ISO 128-2: visible edges twice as wide as all other lines; the border is wider still (ISO 5457: 0.7)."""
-    drawing = detail(half("n-50-jack"))
+    drawing = drawn("n-50-jack")
     assert pytest.approx(2, rel=0.06) == WIDE / NARROW
     edges = {i.width for i in drawing.items if isinstance(i, Polygon) and i.stroke}
     assert edges <= {WIDE, NARROW, 0.7}
@@ -134,24 +142,73 @@ def side_of(p: Point, q: Point, r: Point) -> float:
     return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
 
+def cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    (a, b), (c, d) = one, other
+    return side_of(a, b, c) * side_of(a, b, d) < 0 and side_of(c, d, a) * side_of(c, d, b) < 0
+
+
+def runs_through(stretch: tuple[Point, Point], box: tuple[float, float, float, float]) -> bool:
+    """Whether a straight line has a piece within a box: it is cut at each of the four sides in turn."""
+    (x0, y0), (x1, y1) = stretch
+    left, top, right, bottom = box
+    first, last = 0.0, 1.0
+    for step, room in ((x0 - x1, x0 - left), (x1 - x0, right - x0), (y0 - y1, y0 - top), (y1 - y0, bottom - y0)):
+        if step == 0:
+            if room <= 0:
+                return False
+        elif step < 0:
+            first = max(first, room / step)
+        else:
+            last = min(last, room / step)
+    return first < last - 1e-9
+
+
 @pytest.mark.parametrize("half_id", all_halves())
-def test_no_leader_crosses_another(half_id: str) -> None:
-    found = leaders(detail(half(half_id)))
+def test_no_leader_crosses_another_or_a_word(half_id: str) -> None:
+    """Nor does a line that leads a running dimension to its words (ISO 129-1 keeps words free of every line)."""
+    drawing = drawn(half_id)
+    found = leaders(drawing)
     assert found
-    for k, one in enumerate(found):
-        a, b = one.points[:2]
-        for other in found[k + 1 :]:
-            c, d = other.points[:2]
-            apart = side_of(a, b, c) * side_of(a, b, d) >= 0 or side_of(c, d, a) * side_of(c, d, b) >= 0
-            assert apart, (one, other)
+    for one, other in combinations(found, 2):
+        assert not any(cross(a, b) for a in pairwise(one.points) for b in pairwise(other.points)), (one, other)
+    led = [i for i in drawing.items if isinstance(i, Line) and len(i.points) == 3]
+    said = [(i.words, box(i)) for i in drawing.items if isinstance(i, Text)]
+    for line in led:
+        through = [text for text, at in said if any(runs_through(stretch, at) for stretch in pairwise(line.points))]
+        assert not through, (line, through)
+
+
+@pytest.mark.parametrize("half_id", all_halves())
+def test_the_drawing_fills_its_sheet(half_id: str) -> None:
+    """At a scale of ISO 5455 the views with their words take most of the width or of the height that is free."""
+    drawing = drawn(half_id)
+    assert drawing.scale in (20, 10, 5, 2, 1)
+    foot = next(i.at[1] for i in drawing.items if isinstance(i, Text) and i.words == "Further numbers") - 4
+    xs, ys = [], []
+    for item in drawing.items:
+        if isinstance(item, Text):
+            left, top, right, bottom = box(item)
+            ends = [(left, top), (right, bottom)]
+        elif isinstance(item, Polygon):
+            ends = [] if item.width == 0.7 else [p for outline in item.outlines for p in outline]
+        else:
+            ends = list(item.points)
+        xs += [x for x, y in ends if y < foot]
+        ys += [y for _, y in ends if y < foot]
+    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    assert wide > 0.85 * (drawing.width_mm - 22) or high > 0.85 * (foot - 11), (wide, high)
 
 
 def test_few_leaders_lie_level() -> None:
     """ISO 128-2 keeps leaders off the directions of edges; one in nine still runs within 3 degrees of level."""
     level = every = 0
     for half_id in all_halves():
-        for line in leaders(detail(half(half_id))):
+        drawing = drawn(half_id)
+        upright = {i.points[0][0] for i in drawing.items if isinstance(i, Line) and i.points[0][0] == i.points[-1][0]}
+        for line in leaders(drawing):
             (x0, y0), (x1, y1) = line.points[:2]
+            if x0 in upright:
+                continue  # it ends at a dimension line
             every += 1
             level += abs(y1 - y0) < math.tan(math.radians(3)) * abs(x1 - x0)
     assert level < 0.12 * every
@@ -159,7 +216,7 @@ def test_few_leaders_lie_level() -> None:
 
 @pytest.mark.parametrize("half_id", all_halves())
 def test_the_drawing_stays_on_its_sheet_and_words_do_not_cover_each_other(half_id: str) -> None:
-    drawing = detail(half(half_id))
+    drawing = drawn(half_id)
     assert (drawing.width_mm, drawing.height_mm) in SHEETS
     boxes = [(i.words, box(i)) for i in drawing.items if isinstance(i, Text)]
     for k, (said, (left, top, right, bottom)) in enumerate(boxes):
