@@ -146,7 +146,15 @@ def test_bodies_and_prints_say_all_by_their_texts() -> None:
 
 
 def drawn(drawing: Drawing) -> list[str]:
-    return [drawing.title, *(item.words for item in drawing.items if isinstance(item, Text))]
+    """Title and words of a drawing, the lines of one sentence together."""
+    found: list[str] = [drawing.title]
+    before: Text | None = None
+    for item in drawing.items:
+        if isinstance(item, Text):
+            goes_on = before is not None and (before.at[0], before.colour) == (item.at[0], item.colour)
+            found = [*found[:-1], f"{found[-1]} {item.words}"] if goes_on else [*found, item.words]
+            before = item
+    return found
 
 
 def test_drawings_say_all_by_their_texts() -> None:
