@@ -21,6 +21,7 @@ from coaxtell.identifier.draws import Array
 from coaxtell.identifier.exact import Ask, Part, Plan, Search, bits
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.identifier.sizes import nominal_size
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
 FIRST = Feature.COUPLING
@@ -92,7 +93,8 @@ class _Part(NamedTuple):
 
 
 def guide(halves: Sequence[Half], setting: str = "any") -> Guide:
-    """The guide to these halves; raises InputError where there are none or the setting is unknown.
+    """The guide to these halves; raises InputError where there are none, no question parts them or the setting is
+    unknown.
 
     Raises ValueError where there is but one half, to which no question leads.
     """
@@ -101,8 +103,11 @@ def guide(halves: Sequence[Half], setting: str = "any") -> Guide:
     planner = _Planner(Shortlist(halves, setting))
     plan = planner.search().plan()
     numbered: dict[tuple[int, Feature, str], Question] = {}
-    first = _question(planner, plan, numbered, iter(range(1, 1_000_000)))
-    assert isinstance(first, Question)
+    held = planner.parts((1 << len(halves)) - 1, FIRST)
+    holds = held[0].value if len(held) == 1 else ""
+    first = _question(planner, plan, numbered, iter(range(1, 1_000_000)), holds)
+    if isinstance(first, Group):
+        raise InputError("No look and no size tells these halves apart; choose more families or ports.")
     return Guide(first, plan.seconds, _depth(first))
 
 
@@ -165,11 +170,14 @@ class _Planner:
         """The search over all questions: first what holds the port, and no part before it is known to be there."""
         shortlist = self.shortlist
         first = self.asked.index(FIRST)
+        everyone = (1 << len(shortlist)) - 1
+        # what is alike on all of them is known before it is asked
+        alike = {k for k, feature in enumerate(self.asked) if len(self.parts(everyone, feature)) < 2}
         asks = []
         for number, feature in enumerate(self.asked):
             row = shortlist.looks.row(feature)
             needs = {self.asked.index(Feature(other)) for other in row.where} | {first}
-            asks.append(Ask(row.seconds.nominal, partial(self._parting, feature), frozenset(needs - {number})))
+            asks.append(Ask(row.seconds.nominal, partial(self._parting, feature), frozenset(needs - alike - {number})))
         return Search(list(map(float, shortlist.prior)), range(len(shortlist)), asks)
 
     def _parting(self, feature: Feature, members: int) -> list[Part]:

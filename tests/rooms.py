@@ -35,7 +35,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "coaxtell.pages": {*ENGINES - {"quiz", "quiz.items"}, "coaxtell"},
     "coaxtell.pocket": {*ENGINES, "photo", "coaxtell", "coaxtell.pages"},
     "coaxtell.quiz_pages": {*ENGINES, "coaxtell", "coaxtell.pages"},
-    "coaxtell.cli": {*ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.pocket"},
+    "coaxtell.demo": {*ENGINES, "coaxtell", "coaxtell.pages"},
+    "coaxtell.cli": {
+        *ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.pocket", "coaxtell.demo",
+    },
     "coaxtell.window.kit": {"models.errors", "models.lettering"},
     "coaxtell.window.desk": {*ENGINES, "coaxtell", "coaxtell.window.kit"},
     "coaxtell.window.views": {*ENGINES, "coaxtell", "coaxtell.window.kit", "coaxtell.window.desk"},

@@ -46,6 +46,7 @@ COMMANDS = (
     "signoff",
     "certificate",
     "checkup",
+    "demo",
 )
 """In the order of the help text; each is a module of this package with NAME, HELP, configure and run."""
 

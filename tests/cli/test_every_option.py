@@ -75,10 +75,11 @@ WHOLE = {
     "signoff": ["ports.toml", "--person", "Test", "--records", "record.db"],
     "certificate": ["--person", "Ana", "--records", "record.db"],
     "checkup": ["--records", "record.db"],
+    "demo": ["of-a-depot"],
 }
 """A whole line of each command, to which nonsense is added."""
 
-SLOW_TO_START = {"practise", "assess", "campaign", "exam", "pocket", "signoff"}
+SLOW_TO_START = {"practise", "assess", "campaign", "exam", "pocket", "signoff", "demo"}
 """Commands that work out all matings first: these get every seventh nonsense."""
 
 FOLDERS_WRITTEN = {("gauge", "--tables"), ("gauge", "--pictures")}

@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 from typing import Any, NamedTuple
 
+import msgspec
 import pytest
 
 from coaxtell.cli.main import main
@@ -16,6 +17,7 @@ from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.guide import Group, Guide, Question, Way, answer, guide
 from coaxtell.identifier.looks import load
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from tests.drawings import paper
 from tests.halves import all_halves, half
@@ -230,3 +232,14 @@ def test_a_guide_to_a_few_families_and_bad_input(tmp_path: Path, capsys: pytest.
     assert f", {sum(h.family in named for h in all_halves().values())} halves" in capsys.readouterr().out
     assert main(["guide", "-o", str(tmp_path / "a.html")]) == 2
     assert "is .pdf" in capsys.readouterr().err
+
+
+def test_ports_that_are_all_held_alike_are_parted_by_what_differs() -> None:
+    """What holds them parts none of these; the plan of a site once ended here in a fault."""
+    halves = [half(one) for one in ("rp-tnc-jack", "n-50-jack", "sma-jack")]
+    found = guide(halves)
+    assert {way.to for question in found.questions() for way in question.ways if isinstance(way.to, Group)} == {
+        Group((one.id,)) for one in halves
+    }
+    with pytest.raises(InputError, match="apart"):
+        guide([half("sma-jack"), msgspec.structs.replace(half("sma-jack"), id="its-twin")])

@@ -23,6 +23,7 @@ REASONS = {
     "signoff": "the lead's, line by line in the terminal",
     "certificate": "the lead's, from the terminal",
     "checkup": "the machine, from the terminal",
+    "demo": "a folder to look round in, from the terminal",
 }
 """Commands that no job of the window does, each with its reason."""
 

@@ -1,0 +1,140 @@
+"""`coaxtell demo`: an invented depot in a folder, every file written by the program's own commands, all on one page."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import io
+import shlex
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+from importlib import resources
+from pathlib import Path
+from random import Random
+from typing import TYPE_CHECKING
+
+from coaxtell import files
+from coaxtell.cables import site
+from coaxtell.cables.plan import Plan
+from coaxtell.cables.plan import plan as planned
+from coaxtell.cli import arrival, campaign, gauge, guide, identify, lifesize, mate, plan, pocket, progress, sheet
+from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.models.errors import InputError
+
+if TYPE_CHECKING:
+    from coaxtell.demo.steps import Step
+
+NAME = "demo"
+HELP = "an invented depot in a folder, to look round in: every job with its files, opened from one page"
+
+SEED = 7
+"""Of everything that is drawn: people's answers, readings of parts."""
+DAYS = 10
+"""From today to the last day of the work that the lead prepares."""
+COMMANDS = {
+    one.NAME: one
+    for one in (arrival, campaign, gauge, guide, identify, lifesize, mate, plan, pocket, progress, sheet)
+}  # fmt: skip
+CUT_M, CRUSHED_SHARE = 0.9, 0.4
+"""By how much the one cable was cut, and where along it the other was crushed."""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add this command's arguments."""
+    parser.add_argument("folder", type=Path, metavar="DIR", help="a folder that is new or empty")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Make the demonstration and say where to begin.
+
+    Raises InputError where the folder is not empty or cannot be written.
+    """
+    from coaxtell.demo.steps import STEPS
+
+    tables: Path | None = None if args.tables is None else args.tables.resolve()
+    load(tables)  # tables that cannot be used are told before anything is written
+    folder: Path = args.folder
+    if folder.exists() and not folder.is_dir():
+        raise InputError(f"{folder} is a file; name a folder that is new or empty.")
+    if folder.is_dir() and any(folder.iterdir()):
+        raise InputError(f"{folder} is not empty; name a new or empty folder, so that nothing of yours is lost.")
+    files.make_folder(folder, "choose another place")
+    make(folder, STEPS, tables, datetime.now(UTC))
+    print(f"An invented depot: open {folder / 'index.html'} in any browser.")
+    return 0
+
+
+def make(folder: Path, steps: Sequence[Step], tables: Path | None, now: datetime) -> None:
+    """Write what was invented, run each step's command in the folder, and write the page that opens them all.
+
+    Raises InputError where the folder cannot be written.
+    """
+    from coaxtell.demo import page
+
+    for one in ("site.toml", "walk.csv"):
+        given = resources.files("coaxtell.demo") / "depot" / one
+        files.write_text(folder / one, given.read_text(encoding="utf-8"))
+    until = f"{now + timedelta(days=DAYS):%Y-%m-%d}"
+    told = []
+    made: Plan | None = None
+    with contextlib.chdir(folder):
+        for step in steps:
+            lines = [line.format(until=until) for line in step.lines]
+            told.append(page.told(step, [(line, _said(line, tables)) for line in lines]))
+            for name in step.files:
+                if name.endswith(".html") and name != "phone.html":
+                    files.write_text(Path(name), page.marked(files.read_text(Path(name))))
+            print(f"{step.title}: {', '.join(step.files) or 'on the page'}", flush=True)
+            if made is None and "ports.toml" in step.files:
+                made = _plan(tables)
+                _invent(made, tables, now)
+        files.write_text(Path("index.html"), page.index("" if made is None else made.site.name, told))
+
+
+def _said(line: str, tables: Path | None) -> str:
+    """What a command says when it is typed so; its files lie in the folder afterwards.
+
+    What it could not make of what was invented it says itself, as it does to anybody.
+    """
+    words = shlex.split(line)
+    if tables is not None and "--tables" not in words:
+        words += ["--tables", str(tables)]
+    module = COMMANDS[words[0]]
+    parser = argparse.ArgumentParser(module.NAME)
+    parser.add_argument("--tables", type=Path, default=None)
+    module.configure(parser)
+    said = io.StringIO()
+    with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
+        module.run(parser.parse_args(words[1:]))
+    return said.getvalue().strip()
+
+
+def _plan(tables: Path | None) -> Plan:
+    """The site of the folder that is worked in, planned."""
+    found, halves = load(tables)
+    read = site.parse(files.read_text(Path("site.toml")), "site.toml", found, lambda name: named_port(name, halves))
+    return planned(read, matings(halves), found)
+
+
+def _invent(made: Plan, tables: Path | None, now: datetime) -> None:
+    """Sweeps of the cables, readings of parts and a record of people, once the plan has said what they are of."""
+    from coaxtell.demo import gauging, people, sweeps
+    from coaxtell.port_list import counted
+    from coaxtell.quiz.blueprint import Blueprint
+    from coaxtell.quiz.stock import Stock
+    from coaxtell.quiz.store import Store
+
+    files.make_folder(Path("sweeps"), "choose another place")
+    cables = [named for run in made.runs for named in run.made_up]
+    for number, (name, piece) in enumerate(cables):
+        cut = piece.length_m - CUT_M if number == len(cables) - 2 else None
+        crushed = CRUSHED_SHARE * piece.length_m if number == len(cables) - 3 else None
+        files.write_text(Path("sweeps") / f"{name}.s2p", sweeps.touchstone(piece, cut, crushed))
+    halves = load(tables)[1].halves
+    gauging.read(halves["sma-jack"], halves, Path("measured"), f"{now:%Y-%m-%d}", Random(SEED))
+    stock = Stock(halves)
+    where, ports = counted(Path("ports.toml"), halves)
+    plan_of_items, rng = Blueprint(stock, ports), Random(SEED)
+    events = [e for one in people.PEOPLE for e in people.answered(one, plan_of_items, where, now, rng)]
+    with Store("record.db", create=True) as store:
+        store.fill(events)
