@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from coaxtell import files
-from coaxtell.models import gauged, parts, quantity
+from coaxtell.models import gauged, parts, quantity, tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
@@ -17,6 +17,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.parts import Sitting
+from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted, label
 
 CAUTIONS = (
@@ -44,7 +45,8 @@ class Measuring:
         """No part read yet; `book` holds what was read before."""
         self.half, self.asked, self.bench, self.book = half, one, bench, book
         self.place: Place = one.place
-        self.table: Measure = dict(walk(half))[one.place.path]
+        self._plain = unmeasured(bench.folder).half(half.id)
+        self.table: Measure = dict(walk(self._plain))[one.place.path]
         self.parts: list[list[float]] = []
         self._stated = gauged.stated(self.table)
         self._before = book
@@ -53,7 +55,7 @@ class Measuring:
     def take(self, typed: str) -> str:
         """Keep the readings of one part; what is odd about them, where something is and they were not typed again.
 
-        Raises InputError where they are no readings, or cannot be kept.
+        Raises InputError where they are no readings, make a half that there cannot be, or cannot be kept.
         """
         found = [self.place.size(reading) for reading in readings(typed)]
         strange = self._strange(found)
@@ -66,6 +68,8 @@ class Measuring:
         read = [*self.parts, found]
         sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, [list(part) for part in read])
         kept = self._before.plus(self.half.id, gauged.written(self.place.path), [sitting])
+        own = Book(number=[number for number in kept.number if number.half == self.half.id])
+        tables.gauged_halves({self.half.id: self._plain}, own, str(bench.folder / gauged.FILE))
         keep(bench.folder, kept)
         self.parts, self.book = read, kept
         return ""
@@ -84,7 +88,7 @@ class Measuring:
         try:
             _, found = gauged.measured(number, self.table)
         except ValueError as error:
-            return f"{error}."
+            return f"{error}; the reading is kept, and no verdict goes by it yet."
         agrees = "agrees" if found.agrees else "disagrees, and is left aside"
         if found.agrees and not (found.low <= self.table.high and found.high >= self.table.low):
             agrees = f"says {self.table.low:g} to {self.table.high:g} mm, and is so weak that this may be"
@@ -142,6 +146,12 @@ def refused(half: Half) -> list[str]:
     for refusal in places(half)[1]:
         reasons.setdefault(MODELS.say(refusal.why), []).append(label(half, refusal.path))
     return [f"{reason}: {', '.join(names)}." for reason, names in reasons.items()]
+
+
+def unmeasured(folder: Path) -> Tables:
+    """The tables with those of the folder, which may still be empty or missing, before anything was measured."""
+    own = folder.is_dir() and any(path.name != gauged.FILE for path in folder.glob("*.toml"))
+    return tables.load(folder, readings=False) if own else tables.load()
 
 
 def own_book(folder: Path) -> Book:

@@ -18,7 +18,7 @@ from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure, Rival
 from coaxtell.models.numbers import Path, replaced, walk
-from coaxtell.models.parts import Sitting, Spread, Stated, spread
+from coaxtell.models.parts import OnePartError, Sitting, Spread, Stated, spread
 from coaxtell.models.sources import Source
 
 FILE = "gauged.toml"
@@ -122,7 +122,7 @@ def stated(measure: Measure) -> Stated:
 def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
     """The number as measured, with the table's value beside it where the two disagree.
 
-    Raises InputError where too few parts were measured to say how parts differ.
+    Raises OnePartError where too few parts were measured to say how parts differ.
     """
     found = spread(one.sittings, stated(table))
     last = max(sitting.date for sitting in one.sittings)
@@ -148,7 +148,7 @@ def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
 
 
 def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:
-    """The halves with what was measured of them.
+    """The halves with what was measured of them; a part alone that says nothing yet waits for another.
 
     Raises InputError where the book names a half or number that the tables lack, or a half that it contradicts.
     """
@@ -162,6 +162,8 @@ def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Hal
             raise RefusedError("models.gauged_number", file=where, half=one.half, number=one.number)
         try:
             changed: Any = replaced(half, one.path, measured(one, table)[0])
+        except OnePartError:
+            continue
         except ValueError as error:
             raise RefusedError(
                 "models.gauged_reading", file=where, half=one.half, number=one.number, error=str(error)

@@ -34,6 +34,10 @@ STRANGE = 4.5
 """A reading further from what is expected than this many standard deviations is asked for again (assumed)."""
 
 
+class OnePartError(RefusedError):
+    """One part alone was measured, which does not say how parts differ where the table says nothing it agrees with."""
+
+
 class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Readings of some parts by one person with one instrument: a row of readings for each part [mm].
 
@@ -150,14 +154,14 @@ def agrees(sittings: Sequence[Sitting], stated: Stated) -> bool:
 def spread(sittings: Sequence[Sitting], stated: Stated) -> Spread:
     """The range that parts have, after what was measured and what the table states where the two agree.
 
-    Raises InputError where a single part contradicts the table, or the table has no range and there is one part only.
+    Raises OnePartError where a single part contradicts the table, or the table has no range and there is one part only.
     """
     found = means(sittings)
     agree = agrees(sittings, stated)
     shared = shared_error(sittings)
     expected = _expected(found, stated if agree else None, shared)
     if expected is None:
-        raise RefusedError("models.one_part")
+        raise OnePartError("models.one_part")
     reach = math.hypot(student(expected.freedom) * expected.scale, NORMAL * shared)
     return Spread(
         value=expected.middle,

@@ -8,6 +8,7 @@ problems at once.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 from hashlib import sha256
 from importlib import resources
@@ -267,8 +268,16 @@ def version(known: Tables) -> str:
     return sha256(repr(numbers).encode()).hexdigest()[:12]
 
 
-def load(extra: Path | str | None = None) -> Tables:
-    """The shipped tables, joined by those in the folder `extra`.
+def gauged_halves(halves: Mapping[str, Half], book: gauged.Book, where: str) -> dict[str, Half]:
+    """The halves with what was measured of them; raises InputError where no such half can be turned."""
+    found = gauged.applied(halves, book, where)
+    for half in (one for key, one in found.items() if one is not halves[key]):
+        _check_shape(half, where)
+    return found
+
+
+def load(extra: Path | str | None = None, readings: bool = True) -> Tables:
+    """The shipped tables, joined by those in the folder `extra`; without what was measured where no `readings` count.
 
     Raises InputError where the folder or a file cannot be read, or a table is wrong.
     """
@@ -296,12 +305,10 @@ def load(extra: Path | str | None = None) -> Tables:
     if taken:
         raise RefusedError("models.id_taken", extra=str(extra), taken=taken[0])
     halves, known = {**shipped.halves, **own.halves}, own.sources
-    if book is not None:
+    if book is not None and readings:
         where = str(extra / gauged.FILE)
-        halves = gauged.applied(halves, gauged.decode(book, where), where)
+        halves = gauged_halves(halves, gauged.decode(book, where), where)
         known = {**known, gauged.SOURCE: gauged.source()}
-        for half in (one for key, one in halves.items() if one is not shipped.halves.get(key)):
-            _check_shape(half, where)
     return Tables(
         halves,
         known,

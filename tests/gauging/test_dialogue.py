@@ -126,6 +126,26 @@ def test_what_was_not_known_is_known_after_measuring(
     assert mate(after.half("bnc-50-plug"), after.half("own-jack")).verdict is not Verdict.NOT_KNOWN
 
 
+def test_what_gauge_has_kept_it_opens_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A wrong reading, insisted on, then a second part that makes a nut which cannot be; then the rest another day."""
+    folder = weak_hex(tmp_path)
+    line = ["gauge", "own-plug", "--tables", str(folder), "--who", "Ana"]
+    skips = to_the_hex(folder)
+    typing(monkeypatch, [*skips, "9.30", "2.0", "2.0", "q"])
+    assert main(line) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "measure again or take it out" in out
+    assert "the reading is kept, and no verdict goes by it yet" in out
+    assert kept(folder).number[0].sittings[0].parts == [[9.3]]
+    assert main(["mate", "own-plug", "sma-jack", "--tables", str(folder)]) == 0
+    typing(monkeypatch, [*to_the_hex(folder), "9.32", "q"])
+    assert main(line) == 0
+    assert "(2 parts, 2 readings" in " ".join(capsys.readouterr().out.split())
+    assert dict(walk(tables.load(folder).half("own-plug")))[HEX].grade is Grade.MEASURED
+
+
 def test_a_precision_port_and_one_of_spring_contacts_are_not_measured(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

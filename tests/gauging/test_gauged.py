@@ -137,7 +137,6 @@ def test_two_shops_pool_and_nothing_counts_twice() -> None:
         (encode(Book().plus("nobody-plug", HEX, [NEAR])), "no half is called"),
         (encode(Book().plus("sma-plug", HEX, [NEAR])).replace("[7.95]", "[]"), "one reading or more"),
         (encode(Book().plus("sma-plug", HEX, [NEAR])).replace("7.95", "nan"), "no length of a connector"),
-        (encode(Book().plus("sma-plug", HEX, [sitting([12.0])])), "second"),
         (encode(Book().plus("sma-plug", HEX, [sitting([3.0], [3.01])])), "cross"),
     ],
 )
@@ -146,3 +145,12 @@ def test_a_broken_file_is_refused_in_one_sentence(text: str, words: str, tmp_pat
         tables.load(folder_with(tmp_path, text))
     assert "\n" not in str(caught.value)
     assert gauged.FILE in str(caught.value)
+
+
+def test_one_part_that_contradicts_the_table_waits_for_another(tmp_path: Path) -> None:
+    alone = Book().plus("sma-plug", HEX, [sitting([9.3])])
+    loaded = tables.load(folder_with(tmp_path, encode(alone)))
+    assert dict(walk(loaded.half("sma-plug")))[PATH].grade is not Grade.MEASURED
+    both = alone.plus("sma-plug", HEX, [sitting([9.32])])
+    loaded = tables.load(folder_with(tmp_path, encode(both)))
+    assert dict(walk(loaded.half("sma-plug")))[PATH].grade is Grade.MEASURED
