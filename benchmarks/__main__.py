@@ -1,0 +1,112 @@
+"""Speed and studies on one page: quick ratios worked out now, beside every figure that is kept and when it was.
+
+Ratios are of the processor's own clock, to one mating in the same run, so that nothing here fails on a busy machine.
+Run: python -m benchmarks [--kept]
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import statistics
+import time
+from collections.abc import Callable, Iterator
+
+from benchmarks import study
+from benchmarks.study import RESULTS
+from coaxtell.identifier.answers import Saw, State
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.identification import brief, identify, mates_of
+from coaxtell.identifier.question import next_look
+from coaxtell.library import cable_run
+from coaxtell.models import tables
+from coaxtell.models.mating.confidence import Book
+from coaxtell.models.mating.mate import mate
+
+WIDE = 48
+QUICK = "quick"
+"""The file of the ratios worked out last."""
+GOALS = {
+    "identify_batch": {"csv_work_s": "10,000 rows in 10 s"},
+    "many_halves": {"many_first_question_ms": "first question of 10,000 halves in 50 ms"},
+    "quiz_writers": {"longest_s": "no wait over 1 s at 32 writers", "lost": "none"},
+    "cold_start": {"": "each within 4 starts of numpy"},
+}
+"""What a kept figure is to reach, by file and figure."""
+
+
+def work_ms(do: Callable[[], object], rounds: int = 5) -> float:
+    """Work of the processor for one run, the median of some [ms]."""
+    taken = []
+    for _ in range(rounds):
+        start = time.process_time()
+        do()
+        taken.append(1000 * (time.process_time() - start))
+    return statistics.median(taken)
+
+
+def quick() -> dict[str, float]:
+    """Each step's work [ms]; the first is one mating, which the others are held against."""
+    known = tables.load()
+    halves = list(known.halves.values())
+    a, b = known.half("sma-plug"), known.half("rp-sma-jack")
+    found = {"one mating": work_ms(lambda: [mate(a, b, doubt=False) for _ in range(100)]) / 100}
+    book = Book(known)
+    one = known.half("rp-tnc-plug"), known.half("tnc-jack")
+    found["how sure a mating is"] = work_ms(lambda: book.confidence(*one, mate(*one, doubt=False).geometry))
+    nothing = State()
+    looked = nothing.tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.SIZE, Saw("pencil"))
+    found["what every half shows, and the first question"] = work_ms(lambda: next_look(Shortlist(halves), nothing), 3)
+    warm = Shortlist(halves)
+    identify(warm, looked)
+    found["belief after two looks"] = work_ms(lambda: warm.belief(looked.answers))
+    found["first question"] = work_ms(lambda: next_look(warm, nothing))
+    found["question after two looks"] = work_ms(lambda: next_look(warm, looked))
+    found["a whole identification"] = work_ms(lambda: identify(warm, looked))
+    mates = {half.id: mates_of(warm, half) for half in halves}
+    found["the same in a line"] = work_ms(lambda: brief(warm, looked, lambda half: mates[half.id]))
+    found["the halves that mate with one"] = work_ms(lambda: mates_of(warm, a))
+    reader, antenna = known.half("rp-tnc-jack"), known.half("n-50-jack")
+    found["a cable run answered"] = work_ms(lambda: cable_run(reader, antenna, 12.0, "us", gain="8.5dBic"), 2)
+    return found
+
+
+def kept() -> Iterator[str]:
+    """A line or two for each file of figures."""
+    for path in sorted(RESULTS.glob("*.json")):
+        data = json.loads(path.read_text(encoding="utf-8"))
+        if path.stem == QUICK:
+            continue
+        if "figures" in data:
+            stale = data["tables"] != study.load(data["study"]).check_sum() if data["study"] in study.STUDIES else False
+            yield f"{path.stem:<{WIDE}} n {data['n']:<9} {'tables have changed since' if stale else ''}".rstrip()
+            yield f"  {data['about']}"
+            continue
+        figures = {name: value for name, value in data.items() if isinstance(value, int | float)}
+        yield f"{path.stem:<{WIDE}} {', '.join(f'{name} {value:g}' for name, value in figures.items())}".rstrip()
+        for figure, goal in GOALS.get(path.stem, {}).items():
+            yield f"  to reach{f' with {figure}' if figure else ''}: {goal}"
+
+
+def main() -> None:
+    """Print the page."""
+    parser = argparse.ArgumentParser(prog="python -m benchmarks", description=__doc__)
+    parser.add_argument("--kept", action="store_true", help="what is kept alone")
+    if not parser.parse_args().kept:
+        found = quick()
+        one = found["one mating"]
+        print(f"{'work now, by the processor':<{WIDE}}{'ms':>10}{'matings':>11}")
+        for name, ms in found.items():
+            print(f"{name:<{WIDE}}{ms:>10.3f}{ms / one:>11.1f}")
+        (RESULTS / f"{QUICK}.json").write_text(
+            json.dumps({name: round(ms / one, 1) for name, ms in found.items()}, indent=1) + "\n", encoding="utf-8"
+        )
+        print()
+    print("kept (the module of that name in benchmarks makes each anew)")
+    for line in kept():
+        print(line)
+
+
+if __name__ == "__main__":
+    main()
