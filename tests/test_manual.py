@@ -7,14 +7,18 @@ begins with `coaxtell: ` is a refusal.
 
 from __future__ import annotations
 
+import argparse
 import doctest
 import re
 import shlex
+from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 
-from coaxtell.cli.main import main
+from coaxtell.cli.main import COMMANDS, joined, main, parser
+from coaxtell.models.errors import InputError
 from tests import manual
 
 ROOT = Path(__file__).parent.parent
@@ -40,6 +44,7 @@ def test_the_examples_of_a_page_run(
     checker = doctest.OutputChecker()
     for kind, name, text in examples(page):
         if name:
+            (tmp_path / name).parent.mkdir(exist_ok=True)
             (tmp_path / name).write_text(text, encoding="utf-8")
         if kind != "console":
             continue
@@ -74,3 +79,69 @@ def test_every_page_is_in_the_list_and_every_link_leads_somewhere() -> None:
         text = (DOCS / page).read_text(encoding="utf-8")
         for link in re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", text):
             assert (DOCS / link).exists(), (page, link)
+
+
+def lines(page: str) -> Iterator[str]:
+    """Every line that a page names as one to type, in its sentences and set apart; those of its examples run above."""
+    text = BLOCK.sub("", (DOCS / page).read_text(encoding="utf-8"))
+    for found in re.findall(r"`coaxtell ([^`]+)`", text):
+        yield " ".join(found.split())
+    for found in re.findall(r"^    coaxtell (.+)$", text, re.MULTILINE):
+        yield re.split(r" {2,}", found)[0]  # what stands beside it is no part of it
+
+
+@cache
+def of_command(name: str) -> argparse.ArgumentParser:
+    return parser((name,))
+
+
+def names(command: str) -> set[str]:
+    """The options and tasks of a command."""
+    found: set[str] = set()
+    waiting = [of_command(command)]
+    while waiting:
+        for action in waiting.pop()._actions:
+            found.update(action.option_strings)
+            if isinstance(action, argparse._SubParsersAction):
+                found.update(action.choices)
+                waiting += action.choices.values()
+    return found
+
+
+def taken(line: str) -> bool:
+    """Whether the program takes the line; a command with bare options, as sentences name them, stands for itself."""
+    words = shlex.split(line)
+    if words[0] not in COMMANDS:
+        return False
+    if "--help" in words:
+        return set(words[1:]) <= names(words[0])
+    try:
+        of_command(words[0]).parse_args(joined(words))
+    except InputError:
+        return set(words[1:]) <= names(words[0])
+    return True
+
+
+def test_every_line_that_a_page_names_is_one_that_the_program_takes() -> None:
+    found = [(page, line) for page in PAGES for line in lines(page)]
+    assert len(found) > 80
+    assert [(page, line) for page, line in found if not taken(line)] == []
+
+
+def test_a_line_that_the_program_does_not_take_is_found() -> None:
+    assert taken("cable")
+    assert taken("records verify")
+    assert not taken("mates sma-plug")
+    assert not taken("mate sma-plug --wide")
+    assert not taken("cable rp-tnc-jack --length")
+
+
+def test_every_command_is_on_the_page_of_a_job() -> None:
+    jobs = [page for page in PAGES if page not in ("commands.md", "window.md")]
+    named = {line.split()[0] for page in jobs for line in lines(page)}
+    named |= {line.split()[0] for page in jobs for line in re.findall(r"^\$ coaxtell (.+)$", read(page), re.MULTILINE)}
+    assert set(COMMANDS) - named == {"practice"}  # another word for practise
+
+
+def read(page: str) -> str:
+    return (DOCS / page).read_text(encoding="utf-8")
