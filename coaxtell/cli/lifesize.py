@@ -20,6 +20,8 @@ NAME = "lifesize"
 HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"
 
 PAPERS = ("a4", "letter")
+WALL = (*PAPERS, "a3")
+"""Papers of the wall chart and of life-size sheets: what hangs is read from further off."""
 LONGEST_ADDRESS = 120
 """Letters of an address: beyond, the modules of its code get too fine to read from paper (assumed)."""
 
@@ -52,7 +54,7 @@ def address(args: argparse.Namespace) -> str:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     add_choice(parser)
-    parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper (a4)")
+    parser.add_argument("--paper", choices=WALL, default="a4", help="paper (a4)")
     add_address(parser)
     parser.add_argument("--chart", action="store_true", help="the wall chart: three rules, everyday look-alikes")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (lifesize.pdf)")

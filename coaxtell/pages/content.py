@@ -15,7 +15,7 @@ from coaxtell.models.drawings.drawing import Drawing, Polygon
 from coaxtell.models.half import Half
 from coaxtell.models.palette import PAPER
 from coaxtell.models.words import counted
-from coaxtell.pages.curve_figure import figure
+from coaxtell.pages.curve_figure import LARGE, Sheet, figure
 from coaxtell.pages.table import Table
 
 MARGIN, EDGE = 0.6, 0.1
@@ -174,7 +174,7 @@ def port_halves(plan: Plan) -> tuple[Half, ...]:
     return tuple({label.port.id: label.port for label in plan.labels}.values())
 
 
-def figures(plan: Plan, tables: CableTables) -> tuple[Drawing, ...]:
+def figures(plan: Plan, tables: CableTables, sheet: Sheet = LARGE) -> tuple[Drawing, ...]:
     """Loss curves of the longest run of each kind of run."""
     longest: dict[tuple[object, ...], PlannedRun] = {}
     for run in plan.runs:
@@ -187,7 +187,7 @@ def figures(plan: Plan, tables: CableTables) -> tuple[Drawing, ...]:
     found = []
     for run in list(longest.values())[:MOST_FIGURES]:
         data: Curves = curves(run.choice, tables, run.chosen.assembly if run.chosen else None)
-        found.append(figure(data, f"{run.name}: {run.asked.run.reader.name} to {run.asked.run.antenna.name}"))
+        found.append(figure(data, f"{run.name}: {run.asked.run.reader.name} to {run.asked.run.antenna.name}", sheet))
     return tuple(found)
 
 

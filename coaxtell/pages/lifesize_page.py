@@ -14,7 +14,7 @@ from coaxtell.models.palette import INK, QUIET, rgb
 from coaxtell.models.words import said
 from coaxtell.pages.document import Document
 
-Paper = Literal["a4", "letter"]
+Paper = Literal["a4", "letter", "a3"]
 
 CARD_WIDTH, CARD_HEIGHT, CARD_CORNER = 85.60, 53.98, 3.18
 """A bank card [mm]: ISO/IEC 7810 ID-1."""

@@ -10,13 +10,14 @@ from PIL import Image
 from coaxtell.cables.plan import Label, Plan
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
+from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.pages import content
 from coaxtell.pages.content import life_size
-from coaxtell.pages.curve_figure import HEIGHT as CURVE_HEIGHT
+from coaxtell.pages.curve_figure import SMALL
 from coaxtell.pages.document import Document
-from coaxtell.pages.drawing_pdf import figure
+from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.spacing import thin
 
 _COLUMNS = 2
@@ -59,15 +60,25 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
     pdf.points(tuple(map(say, plan.checks)), box=True)
     pdf.heading("Cautions")
     pdf.points(tuple(map(say, plan.cautions)))
-    figures = content.figures(plan, tables)
-    if figures:
-        pdf.room(CURVE_HEIGHT + 16)
-        pdf.heading("Loss over length")
-    for drawn in figures:
-        figure(pdf, drawn)
+    _curves(pdf, content.figures(plan, tables, SMALL))
     if plan.labels:
         _labels(pdf, plan.labels)
     return pdf.save(path)
+
+
+def _curves(pdf: Document, drawn: tuple[Drawing, ...]) -> None:
+    """Small figures two to a row, which stay with their heading."""
+    if not drawn:
+        return
+    pdf.room(SMALL.height + 22)
+    pdf.heading("Loss over length")
+    pdf.paragraph("The longest run of each kind: its class between those with the next less and more loss.", 8, QUIET)
+    for number, one in enumerate(drawn):
+        if number % _COLUMNS == 0:
+            pdf.room(SMALL.height)
+            y = pdf.get_y()
+            pdf.set_y(y + SMALL.height)
+        put(pdf, one.items, pdf.l_margin + number % _COLUMNS * (SMALL.width + 4), y)
 
 
 def _labels(pdf: Document, labels: tuple[Label, ...]) -> None:

@@ -39,12 +39,12 @@ def up(shown: Axis, area: Area, size: float = TYPE) -> list[Item]:
     return items
 
 
-def grid(along: Axis, upwards: Axis, area: Area, name: str) -> list[Item]:
+def grid(along: Axis, upwards: Axis, area: Area, name: str, size: float = TYPE) -> list[Item]:
     """Both axes with the lines that bound the plot on the left and below; `name`: what goes upwards."""
     corner = (area.left, area.bottom)
     return [
-        *across(along, area),
-        *up(upwards, area),
+        *across(along, area, size),
+        *up(upwards, area, size),
         Line(((area.left, area.top), corner, (area.right, area.bottom)), INK, 0.3),
-        Text((5, area.top - 4), name, TYPE, INK),
+        Text((5, area.top - 4), name, size, INK),
     ]

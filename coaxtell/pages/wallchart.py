@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import NamedTuple
 
@@ -10,7 +11,7 @@ from coaxtell.identifier.features import plastic
 from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
+from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import said
@@ -28,27 +29,50 @@ RULES = (
     ),
     ("Opposite gender", "Plug to jack. The coupling tells, not the pin: thread or lugs outside = jack."),
 )
+SHARES = (0.24, 0.49, 0.27)
+"""How the rules share the width of the page."""
 ROWS = (
     ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack"),
-    ("bnc-50-plug", "bnc-50-jack", "rp-bnc-plug", "rp-bnc-jack"),
+    ("bnc-50-plug", "bnc-50-jack", "rp-bnc-plug", "rp-bnc-jack", "bnc-75-plug", "bnc-75-jack"),
     ("tnc-plug", "tnc-jack", "rp-tnc-plug", "rp-tnc-jack"),
-    ("n-50-plug", "n-50-jack", "rp-n-plug", "rp-n-jack"),
+    ("n-50-plug", "n-50-jack", "rp-n-plug", "rp-n-jack", "n-75-plug", "n-75-jack"),
     ("f-plug", "f-jack", "uhf-plug", "uhf-jack"),
 )
-"""The everyday halves, four to a row."""
-ALSO = {"n-50-plug": (("n-50-plug", "n-75-jack"), ("n-75-plug", "n-50-jack"))}
-"""Pairs that the eye takes for those of a row, by the row's first half."""
+"""The everyday halves, look-alikes in a row."""
 FORCE = "Never force a coupling."
 PLASTIC = {"level": "plastic level", "sunk": "plastic sunk", "deep": "plastic deep", "tube": "plastic a tube"}
 """Where the plastic ends against the rim, in two words or three."""
+TOLD = (
+    (Verdict.MATES, INK, "✓ mates"),
+    (Verdict.LIMITS, INK, "✓ mates with limits"),
+    (Verdict.DAMAGES, HARM, "✗ breaks"),
+    (Verdict.NO_CONTACT, QUIET, "– joins, no contact"),
+    (Verdict.NOT_KNOWN, QUIET, "? not known"),
+)
+"""The verdicts that are told, each with its colour and words; pairs that do not join need none."""
+TIMES = tuple(step / 20 for step in range(34, 15, -1))
+"""How large type and its leading may be, in times of the sizes below; at the least 6 points."""
 LEADING = 3.6
 """From line to line beside a picture [mm]."""
-SAID, NAMED = 7.5, 9.0
+SAID, NAMED, RULED = 7.5, 9.0, 8.0
 """Sizes of the type [points]."""
+HEAD = 186.0
+"""Width that title and rules take at the sizes above [mm]."""
+GAP = 3.0
+"""Least room between the halves of a row [mm]."""
+
+
+class _Cell(NamedTuple):
+    """A half with its words."""
+
+    half: Half
+    words: tuple[str, ...]
+    wide: float
+    """Width of picture and words together [mm]."""
 
 
 class _Sentence(NamedTuple):
-    """A sentence under a row: how far right [mm], in which line, its colour and words."""
+    """A line under a row: how far right [mm], in which line, its colour and words."""
 
     x: float
     line: int
@@ -56,120 +80,175 @@ class _Sentence(NamedTuple):
     words: str
 
 
+class _Row(NamedTuple):
+    """A row as it is laid: its halves, whether their words stand below them, how high both are [mm], its sentences."""
+
+    cells: list[_Cell]
+    below: bool
+    high: float
+    sentences: list[_Sentence]
+
+
 def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     """Write the chart as a PDF of one page, with the address of the page for the pocket where one is given.
 
-    Raises InputError where a table lacks an everyday half.
+    Type is as large as the page allows. Raises InputError where a table lacks an everyday half.
     """
     pdf = TruePage("Three rules and everyday look-alikes", paper, address)
-    pdf.ink(18, INK, bold=True)
-    pdf.text(MARGIN, 19, TITLE)
-    pdf.ink(7.5, INK, bold=True)
-    caution = pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62)
-    pdf.lines(float(pdf.w) - MARGIN - 62, 10.5, caution, 3.2)
-    _rules(pdf)
-    y = 32.0 + 3.6 * max(len(_rule(pdf, why)) for _, why in RULES)
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
-    told = [_laid(pdf, _verdicts(row, known)) for row in rows]
-    heights = [_height(row) + 6.5 + 3.5 * words[-1].line for row, words in zip(rows, told, strict=True)]
-    spare = max(pdf.floor - y - sum(heights), 0.0) / len(rows)
-    for row, words, height in zip(rows, told, heights, strict=True):
-        _row(pdf, row, words, y)
-        y += height + spare
+    told = verdicts(rows)
+    for times in TIMES:
+        head = min(times, float(pdf.epw) / HEAD)
+        top = _rules_end(pdf, head)
+        laid = [_laid(pdf, row, words, times) for row, words in zip(rows, told, strict=True)]
+        spare = pdf.floor - top - sum(_height(row, times) for row in laid)
+        if spare >= 0:
+            break
+    _head(pdf, head)
+    y = top
+    for row in laid:
+        _put(pdf, row, y, times)
+        y += _height(row, times) + max(spare, 0.0) / len(laid)
     pdf.output(str(path))
 
 
-def _rules(pdf: TruePage) -> None:
-    width = float(pdf.epw) / 3
-    for k, (rule, why) in enumerate(RULES):
-        x = MARGIN + k * width
-        pdf.ink(13, ACTION, bold=True)
-        pdf.text(x, 27.5, f"{k + 1}  {rule}")
-        pdf.lines(x, 32.0, _rule(pdf, why), 3.6)
+def _base(times: float, lines: float) -> float:
+    """A base line so many lines under the margin [mm]."""
+    return MARGIN + LEADING * times * lines
 
 
-def _rule(pdf: TruePage, why: str) -> list[str]:
+def _head(pdf: TruePage, times: float) -> None:
+    """Title, caution and the three rules."""
+    pdf.ink(18 * times, INK, bold=True)
+    pdf.text(MARGIN, _base(times, 1.95), TITLE)
+    pdf.ink(SAID * times, INK, bold=True)
+    caution = pdf.broken(f"{FORCE} {said(before([Act.JOIN]))[0]}", 62 * times)
+    pdf.lines(float(pdf.w) - MARGIN - 62 * times, _base(times, 0) - 1.5, caution, 0.9 * LEADING * times)
+    x = MARGIN
+    for number, ((rule, why), share) in enumerate(zip(RULES, SHARES, strict=True), start=1):
+        pdf.ink(12.5 * times, ACTION, bold=True)
+        pdf.text(x, _base(times, 4.3), f"{number}  {rule}")
+        lines = _rule(pdf, why, share, times)
+        pdf.lines(x, _base(times, 5.6), lines, LEADING * times)
+        x += share * float(pdf.epw)
+
+
+def _rule(pdf: TruePage, why: str, share: float, times: float) -> list[str]:
     """What is said of a rule, in the lines of its column and in their ink."""
-    pdf.ink(8, INK)
-    return pdf.broken(why, float(pdf.epw) / 3 - 4)
+    pdf.ink(RULED * times, INK)
+    return pdf.broken(why, share * float(pdf.epw) - 4)
 
 
-def _row(pdf: TruePage, row: list[Half], verdicts: list[_Sentence], y: float) -> None:
+def _rules_end(pdf: TruePage, times: float) -> float:
+    """Where the rows begin, under the rules [mm]."""
+    most = max(len(_rule(pdf, why, share, times)) for (_, why), share in zip(RULES, SHARES, strict=True))
+    return _base(times, 5.6 + most - 0.4)
+
+
+def _laid(pdf: TruePage, row: list[Half], told: list[tuple[str, str]], times: float) -> _Row:
+    """A row with its words beside the pictures, or below them where that is too wide: whichever is lower."""
+    sentences = _sentences(pdf, told, times)
+    room = float(pdf.epw) - GAP * (len(row) - 1)
+    tallest = max(2 * face.extent(half)[1] + 2.5 for half in row)
+    found: list[_Row] = []
+    for joined, below in ((True, False), (False, False), (True, True)):
+        cells = [_cell(pdf, half, joined, below, times) for half in row]
+        lines = len(cells[0].words) * LEADING * times + 1.0
+        high = tallest + lines if below else max(tallest, lines)
+        if sum(cell.wide for cell in cells) <= room:
+            found.append(_Row(cells, below, high, sentences))
+    # nothing fits at this size of type: so high that a smaller one is tried
+    return min(found, key=lambda one: one.high) if found else _Row(cells, True, float(pdf.h), sentences)
+
+
+def _cell(pdf: TruePage, half: Half, joined: bool, below: bool, times: float) -> _Cell:
+    words = _words(half, joined)
+    widest = 0.0
+    for number, line in enumerate(words):
+        _ink(pdf, number, times)
+        widest = max(widest, float(pdf.get_string_width(line)))
+    wide = 2 * face.extent(half)[0]
+    return _Cell(half, words, max(wide, widest) if below else wide + 2 + widest)
+
+
+def _ink(pdf: TruePage, number: int, times: float) -> None:
+    """The ink of a line of a half's words: its name comes first."""
+    pdf.ink(times * (SAID if number else NAMED), INK, bold=not number)
+
+
+def _height(row: _Row, times: float) -> float:
+    return row.high + 3.2 + 3.5 * times * (1 + row.sentences[-1].line)
+
+
+def _put(pdf: TruePage, row: _Row, y: float, times: float) -> None:
     pdf.rule(MARGIN, y, float(pdf.epw))
-    high = _height(row)
-    said = [_said(half) for half in row]
-    wides = [2 * face.extent(half)[0] + 2 + _words_width(pdf, words) for half, words in zip(row, said, strict=True)]
-    gap = (float(pdf.epw) - sum(wides)) / (len(row) - 1)
-    x, middle = MARGIN, y + 1.5 + high / 2
-    for half, words, wide in zip(row, said, wides, strict=True):
-        reach = face.extent(half)[0]
-        put(pdf, map(hairline, face.parts(half, (x + reach, middle), 1.0)))
-        for number, line in enumerate(words):
-            pdf.ink(SAID if number else NAMED, INK, bold=not number)
-            pdf.text(x + 2 * reach + 2, middle + 1.2 + LEADING * (number - 1.5), line)
-        x += wide + gap
-    for left, down, colour, sentence in verdicts:
-        pdf.ink(SAID, colour)
-        pdf.text(MARGIN + left, y + high + 5.0 + 3.5 * down, sentence)
+    gap = (float(pdf.epw) - sum(cell.wide for cell in row.cells)) / (len(row.cells) - 1)
+    tall = max(2 * face.extent(cell.half)[1] for cell in row.cells)
+    middle = y + 1.5 + (tall / 2 if row.below else (row.high - 1) / 2)
+    x = MARGIN
+    for cell in row.cells:
+        reach = face.extent(cell.half)[0]
+        put(pdf, map(hairline, face.parts(cell.half, (x + reach, middle), 1.0)))
+        for number, line in enumerate(cell.words):
+            _ink(pdf, number, times)
+            if row.below:
+                pdf.text(x, y + 1.5 + tall + LEADING * times * (number + 1), line)
+            else:
+                down = number - (len(cell.words) - 1) / 2
+                pdf.text(x + 2 * reach + 2, middle + times * (1.2 + LEADING * down), line)
+        x += cell.wide + gap
+    for left, down, colour, sentence in row.sentences:
+        pdf.ink(SAID * times, colour)
+        pdf.text(MARGIN + left, y + row.high + 1.7 + 3.5 * times * (1 + down), sentence)
 
 
-def _laid(pdf: TruePage, said: list[tuple[str, str]]) -> list[_Sentence]:
+def _sentences(pdf: TruePage, told: list[tuple[str, str]], times: float) -> list[_Sentence]:
     """Sentences one behind the other in lines of the page's width."""
     laid: list[_Sentence] = []
     x, line = 0.0, 0
-    pdf.ink(SAID)
-    for colour, words in said:
-        wide = float(pdf.get_string_width(words))
-        if x and x + wide > float(pdf.epw):
+    pdf.ink(SAID * times)
+    for colour, words in told:
+        if x and x + float(pdf.get_string_width(words)) > float(pdf.epw):
             x, line = 0.0, line + 1
-        laid.append(_Sentence(x, line, colour, words))
-        x += wide + 6
+        lines = pdf.broken(words, float(pdf.epw))
+        for number, part in enumerate(lines):
+            line += number > 0
+            laid.append(_Sentence(x, line, colour, part))
+        x += float(pdf.get_string_width(lines[-1])) + 6 * times
     return laid
 
 
-def _height(row: list[Half]) -> float:
-    return max(4 * LEADING + 1.0, *(2 * face.extent(half)[1] + 2.5 for half in row))
-
-
-def _said(half: Half) -> tuple[str, ...]:
-    """Name, coupling, contact and where the plastic ends, each in a word or two."""
+def _words(half: Half, joined: bool) -> tuple[str, ...]:
+    """Name, coupling, contact and where the plastic ends, each in a word or two, coupling and contact in one line."""
     contact = "pin" if half.centre.pin is not None else "socket"
     if half.nut is not None:
         holds = "nut" if half.nut.thread is not None else "sleeve"
     else:
         holds = "thread outside" if half.thread is not None else "lugs outside"
-    return half.name.removesuffix(" 50 ohm"), holds, contact, PLASTIC[plastic(half, Nominal())[0]]
+    held = (f"{holds}, {contact}",) if joined else (holds, contact)
+    return name(half), *held, PLASTIC[plastic(half, Nominal())[0]]
 
 
-def _words_width(pdf: TruePage, words: tuple[str, ...]) -> float:
-    widest = 0.0
-    for number, line in enumerate(words):
-        pdf.ink(SAID if number else NAMED, INK, bold=not number)
-        widest = max(widest, float(pdf.get_string_width(line)))
-    return widest
+def name(half: Half) -> str:
+    """What the chart calls a half: 50 ohm is not named."""
+    return half.name.removesuffix(" 50 ohm").removesuffix(" ohm")
 
 
-def _verdicts(row: list[Half], known: Tables) -> list[tuple[str, str]]:
-    """What becomes of the pairs of a row, worked out: which mate, which only seem to and which break."""
-    pairs = [mate(a, b) for k, a in enumerate(row) for b in row[k + 1 :]]
-    names = {half.id: half.name.removesuffix(" 50 ohm") for half in row}
-    for first, second in ALSO.get(row[0].id, ()):
-        a, b = known.half(first), known.half(second)
-        pairs.append(mate(a, b))
-        names |= {half.id: half.name.removesuffix(" ohm") for half in (a, b) if half.id not in names}
+def verdicts(rows: list[list[Half]]) -> list[list[tuple[str, str]]]:
+    """What becomes of all pairs of the chart, worked out: by row sentences with their colour.
 
-    def listed(found: list[Mating]) -> str:
-        return ", ".join(f"{names[m.a]} + {names[m.b]}" for m in found)
+    A pair of two rows stands under the later one, and only where it breaks something.
+    """
+    names = {half.id: name(half) for row in rows for half in row}
 
-    good = [m for m in pairs if m.verdict in JOINED]
-    bad = [m for m in pairs if m.verdict is Verdict.DAMAGES]
-    empty = [m for m in pairs if m.verdict is Verdict.NO_CONTACT]
-    unsure = [m for m in pairs if m.verdict is Verdict.NOT_KNOWN]
-    said = [(INK, f"✓ mates: {listed(good)}")] if good else []
-    if bad:
-        said.append((HARM, f"✗ breaks: {listed(bad)}"))
-    if empty:
-        said.append((QUIET, f"– joins, no contact: {listed(empty)}"))
-    if unsure:
-        said.append((QUIET, f"? not known: {listed(unsure)}"))
-    return said
+    def listed(found: Iterable[Mating]) -> str:
+        return ", ".join(f"{names[one.a]} + {names[one.b]}" for one in found)
+
+    told: list[list[tuple[str, str]]] = []
+    for number, row in enumerate(rows):
+        pairs = [mate(a, b) for k, a in enumerate(row) for b in row[k + 1 :]]
+        across = [mate(a, b) for a in row for earlier in rows[:number] for b in earlier]
+        pairs += [one for one in across if one.verdict is Verdict.DAMAGES]
+        by_verdict = [(colour, words, [p for p in pairs if p.verdict is verdict]) for verdict, colour, words in TOLD]
+        told.append([(colour, f"{words}: {listed(found)}") for colour, words, found in by_verdict if found])
+    return told

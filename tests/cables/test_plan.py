@@ -22,6 +22,8 @@ from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
 from coaxtell.models.cells import FORMULA, restored
+from coaxtell.models.drawings.drafting import wide
+from coaxtell.models.drawings.drawing import Text
 from coaxtell.models.words import contact_words
 from coaxtell.pages import content, curve_figure, document, plan_html, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
@@ -434,6 +436,33 @@ def test_the_curve_figure(tmp_path: Path) -> None:
     path = tmp_path / "curves.png"
     drawn.png(path)
     assert path.read_bytes().startswith(b"\x89PNG")
+
+
+def test_eight_antennas_of_eight_kinds_have_a_page_of_curves(tmp_path: Path) -> None:
+    """Six small figures, which may begin under what is said before: the class between its neighbours by loss."""
+    kinds = ("n-50-jack", "rp-tnc-jack", "sma-jack", "tnc-jack", "rp-sma-jack", "bnc-50-jack", "qma-jack", "n-75-jack")
+    text = '[site]\nname = "Gate"\nregion = "us"\nwant = "24dBm"\n[[reader]]\nid = "R1"\nport = "rp-tnc-jack"\n'
+    for number, kind in enumerate(kinds):
+        text += f'[[antenna]]\nid = "A{number}"\nreader = "R1"\nport = "{kind}"\n'
+        text += f'length = "{number + 3}m"\ngain = "6dBi"\n'
+    path = tmp_path / "gate.pdf"
+    found = made(text)
+    write(found, cable_tables(), path)
+    pages = [page.extract_text() for page in pypdf.PdfReader(path).pages]
+    counts = [page.count("dB of cable") for page in pages if "dB of cable" in page]
+    assert sum(counts) == content.MOST_FIGURES
+    assert len(counts) <= 2
+    for drawn in content.figures(found, cable_tables(), curve_figure.SMALL):
+        for item in drawn.items:
+            if isinstance(item, Text):
+                length = wide(item.words, item.size)
+                left = item.at[0] - {"start": 0.0, "middle": length / 2, "end": length}[item.anchor]
+                assert 0 <= left <= left + length <= drawn.width_mm, item
+                assert 0 < item.at[1] < drawn.height_mm, item
+                assert item.size >= 6 * 25.4 / 72, item
+    shown = curve_figure.deciding(curves(found.runs[0].choice, cable_tables()).curves)
+    assert sum(curve.first for curve in shown) == 1
+    assert len(shown) <= 5
 
 
 @pytest.mark.parametrize("half_id", sorted(all_halves()))

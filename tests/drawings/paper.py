@@ -116,3 +116,10 @@ def print_scaling(path: Path) -> str:
 def words(path: Path, page: int) -> str:
     """The words of a page, lines as they were written."""
     return reader(path).pages[page - 1].extract_text()
+
+
+def sizes(path: Path, page: int) -> set[float]:
+    """The sizes of the type on a page [points]."""
+    pdf = reader(path)
+    content = ContentStream(pdf.pages[page - 1].get_contents(), pdf)
+    return {float(operands[1]) for operands, operator in content.operations if operator == b"Tf"}

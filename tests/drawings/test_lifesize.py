@@ -9,6 +9,7 @@ import re
 import signal
 import subprocess
 import sys
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -16,12 +17,15 @@ import pytest
 from coaxtell.cli.lifesize import of_family
 from coaxtell.cli.main import main
 from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.numbers import SHAPELESS, walk
 from coaxtell.models.tables import load
 from coaxtell.models.threads import limits
-from coaxtell.pages import lifesize_pdf
+from coaxtell.pages import lifesize_pdf, wallchart
 from coaxtell.pages.lifesize import rows
 from coaxtell.pages.lifesize_pdf import Placed
+from coaxtell.quiz import everyday
+from coaxtell.quiz.stock import Stock
 from tests.drawings import paper
 from tests.halves import all_halves, half
 
@@ -207,7 +211,9 @@ def test_a_site_file_in_place_of_its_port_list_is_told(tmp_path: Path, capsys: p
 
 def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> None:
     """Three rules and what becomes of a pair that breaks one: common practice, no source."""
-    for kind, size in (("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))):
+    chart = {half_id: half(half_id) for row in wallchart.ROWS for half_id in row}
+    assert everyday.halves(Stock(all_halves())) < chart.keys()
+    for kind, size in (("a4", (210.0, 297.0)), ("letter", (215.9, 279.4)), ("a3", (297.0, 420.0))):
         path = tmp_path / f"{kind}.pdf"
         assert main(["lifesize", "--chart", "--paper", kind, "-o", str(path)]) == 0
         assert check_furniture(path, *size) == 1
@@ -218,6 +224,21 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
         assert "breaks: SMA plug + RP-SMA jack" in text
         assert "not known: TNC jack + RP-TNC plug" in text
         assert "N plug + N jack 75" in text, "50 ohm pin in a 75 ohm socket: common practice"
+        assert "UHF plug + N jack" in text, "one thread, another pin: common practice"
+        # every pair that harms, of one row or of two
+        red = re.findall(r"✗ breaks: ([^✓✗–?\n]+)", paper.words(path, 1))
+        told = {pair.strip() for sentence in red for pair in sentence.split(", ")}
+        harming = {
+            f"{wallchart.name(later)} + {wallchart.name(other)}"
+            for one, two in combinations(chart.values(), 2)
+            if mate(one, two).verdict is Verdict.DAMAGES
+            for later, other in ((one, two), (two, one))
+        }
+        assert told <= harming
+        assert len(told) == len(harming) / 2
+        named = {name for pair in told for name in pair.split(" + ")}
+        assert named <= {wallchart.name(one) for one in chart.values()}, "each is pictured"
+        assert min(paper.sizes(path, 1)) >= 6, "points"
         # nothing but the card reaches below the floor of the pictures
         floor = size[1] - 14 - 54
         assert all(c.y + c.d / 2 < floor for c in paper.circles(path, 1) if c.d > 0.5)
