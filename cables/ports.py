@@ -24,6 +24,10 @@ HEADER = "# Port list of a site, written by coaxtell plan. It is written anew wi
 """First line of a list that the program wrote itself, and so may write again."""
 
 
+FORMAT = 1
+"""Of a port list; one of before, or that a person wrote, has none."""
+
+
 class SitePort(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One kind of port on a site: half id, how many, on which equipment, and the half joined to it.
 
@@ -47,6 +51,9 @@ class PortList(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     site: str = ""
     ports: list[SitePort] = msgspec.field(name="port", default_factory=list)
+    format: int = FORMAT
+    tables: str = ""
+    """Version of the tables under which the program wrote it; empty where a person did."""
 
 
 def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
@@ -58,6 +65,8 @@ def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
         found = msgspec.convert(toml.loads(text.removeprefix("\ufeff")), PortList)
     except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
         raise RefusedError("cables.entry", file=file, error=str(error)) from None
+    if found.format > FORMAT:
+        raise RefusedError("cables.newer", file=file)
     if not found.ports:
         raise RefusedError("cables.no_port", file=file)
     if known is not None:
@@ -76,7 +85,7 @@ def _quoted(text: str) -> str:
 
 def text(ports: PortList) -> str:
     """The list as TOML, as `parse` reads it."""
-    lines = [HEADER, f"site = {_quoted(ports.site)}"]
+    lines = [HEADER, f"format = {ports.format}", f"tables = {_quoted(ports.tables)}", f"site = {_quoted(ports.site)}"]
     for port in ports.ports:
         lines += ["", "[[port]]", f"id = {_quoted(port.id)}", f"count = {port.count}"]
         lines.append(f"where = [{', '.join(_quoted(name) for name in port.where)}]")

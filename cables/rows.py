@@ -16,10 +16,14 @@ from coaxtell.models.half import Half
 
 
 class NamedPort(msgspec.Struct, frozen=True):
-    """A port named by a half's id or a saved identification, with its doubt where that is not settled."""
+    """A port named by a half's id or a saved identification, with its doubt where that is not settled.
+
+    `changed` says what working the identification out anew changed, empty where nothing did.
+    """
 
     half: Half
     doubt: Doubt | None = None
+    changed: str = ""
 
 
 FindPort = Callable[[str], NamedPort]

@@ -6,6 +6,8 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
+import msgspec
+
 from coaxtell import files
 from coaxtell.models import gauged, parts, quantity, tables
 from coaxtell.models.catalogue import MODELS
@@ -18,7 +20,7 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.parts import Sitting
 from coaxtell.models.tables import Tables
-from coaxtell.models.words import counted, label
+from coaxtell.models.words import counted, label, said
 
 CAUTIONS = (
     "The parts lie on the bench, disconnected from everything.",
@@ -67,7 +69,7 @@ class Measuring:
         bench = self.bench
         read = [*self.parts, found]
         sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, [list(part) for part in read])
-        kept = self._before.plus(self.half.id, gauged.written(self.place.path), [sitting])
+        kept = self._before.plus(self.half.id, gauged.written(self.place.path), [sitting], gauged.beside(self.table))
         own = Book(number=[number for number in kept.number if number.half == self.half.id])
         tables.gauged_halves({self.half.id: self._plain}, own, str(bench.folder / gauged.FILE))
         keep(bench.folder, kept)
@@ -154,6 +156,12 @@ def unmeasured(folder: Path) -> Tables:
     return tables.load(folder, readings=False) if own else tables.load()
 
 
+def changes(folder: Path, book: Book) -> list[str]:
+    """What the tables say otherwise of the measured numbers than when they were measured, a sentence each."""
+    plain = unmeasured(folder)
+    return [] if book.tables == tables.version(plain) else said(gauged.changes(plain.halves, book))
+
+
 def own_book(folder: Path) -> Book:
     """What was measured so far; an empty book where nothing was."""
     path = folder / gauged.FILE
@@ -163,4 +171,5 @@ def own_book(folder: Path) -> Book:
 def keep(folder: Path, book: Book) -> None:
     """Write the book down; raises InputError where the folder cannot be made or written."""
     files.make_folder(folder, "choose another folder")
-    files.write_text(folder / gauged.FILE, gauged.encode(book))
+    marked = msgspec.structs.replace(book, tables=tables.version(unmeasured(folder)))
+    files.write_text(folder / gauged.FILE, gauged.encode(marked))

@@ -1,4 +1,7 @@
-"""A saved identification as a port of a run: the half it names, and its doubt where that is not settled."""
+"""A saved identification as a port of a run: the half it names, and its doubt where that is not settled.
+
+What counts is its answers: they are worked out anew under the tables in force, and a sentence says what that changed.
+"""
 
 from __future__ import annotations
 
@@ -8,23 +11,73 @@ from typing import Any
 
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.rows import NamedPort
-from coaxtell.identifier.identification import SURE, Settled
+from coaxtell.identifier import looks, record
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.identification import SURE, Settled, identify
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.tables import Tables
 
 
 def read(path: Path, halves: Tables) -> NamedPort:
-    """The port that a file names.
+    """The port that a file names by its answers under these tables.
 
     Raises InputError where it cannot be read or is no saved identification.
     """
+    data = loaded(path)
+    if not isinstance(data, dict) or "setting" not in data:
+        return named(data, path, halves)
+    now = anew(data, path, Shortlist(list(halves.halves.values()), _setting(data)), halves)
+    port = named(now, path, halves)
+    return NamedPort(port.half, port.doubt, changed(data, now, path, halves))
+
+
+def _setting(data: dict[str, Any]) -> str:
+    name = str(data["setting"])
+    looks.load().setting(name)
+    return name
+
+
+def anew(data: dict[str, Any], path: Path, shortlist: Shortlist, halves: Tables) -> dict[str, Any]:
+    """A saved identification worked out anew from its answers; `shortlist` is that of its setting.
+
+    Raises InputError where it is none, or holds an answer that no port can get.
+    """
+    state = record.state_from(data, str(path), looks.load())
+    return record.plain(state, identify(shortlist, state), tables.version(halves))
+
+
+def changed(data: dict[str, Any], now: dict[str, Any], path: Path, halves: Tables) -> str:
+    """What working it out anew changed, in a sentence; empty where it was saved under these tables and nothing did."""
+    before, after = _told(data, halves), _told(now, halves)
+    same = before.partition(" (")[0] == after.partition(" (")[0]
+    mark = data.get("tables")
+    if same and (mark is None or mark == now["tables"]):
+        return ""
+    under = "saved under other tables and " if mark is not None and mark != now["tables"] else ""
+    came = f"it still names {after}" if same else f"it named {before} and now names {after}"
+    return f"{path.name}: {under}worked out anew from its answers: {came}."
+
+
+def _told(data: dict[str, Any], halves: Tables) -> str:
+    """What a saved identification named and how far, in words; nothing where that does not stand in it."""
     try:
-        data = json.loads(path.read_text(encoding="utf-8"))
+        half_id, probability = str(data["candidates"][0]["id"]), float(data["candidates"][0]["probability"])
+        state = str(data.get("state", ""))
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError):
+        return "nothing"
+    name = halves.halves[half_id].name if half_id in halves.halves else half_id
+    return ", ".join(part for part in (name, state) if part) + f" ({100 * probability:.0f} %)"
+
+
+def loaded(path: Path) -> Any:
+    """The data of a saved identification; raises InputError where it cannot be read as such."""
+    try:
+        return json.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
     except (ValueError, RecursionError):
         raise InputError(f"{path}: is no saved identification; write one with `coaxtell identify --save`.") from None
-    return named(data, path, halves)
 
 
 def named(data: Any, where: Path, halves: Tables) -> NamedPort:

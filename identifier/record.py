@@ -17,6 +17,10 @@ ELSEWHERE_SINCE = "insulator"
 """A look of 0.1.0 at another plane than the plastic is looked at now: its answer says nothing any more."""
 
 
+FORMAT = 1
+"""Of a saved identification; one of before has none."""
+
+
 class Kept(msgspec.Struct, frozen=True):
     """What a saved identification must hold to go on from; whatever else stands in it is left alone."""
 
@@ -25,11 +29,13 @@ class Kept(msgspec.Struct, frozen=True):
     answers: dict[str, Answer]
     again: dict[Feature, Answer] = {}
     terms: list[Term] = []
+    format: int = FORMAT
 
 
 def answers_of(state: State) -> dict[str, Any]:
     """The answers alone, from which an identification can go on, as data that JSON can hold."""
     return {
+        "format": FORMAT,
         "setting": state.setting,
         "instrument": state.instrument,
         "answers": {feature.value: msgspec.to_builtins(answer) for feature, answer in state.answers.items()},
@@ -38,10 +44,11 @@ def answers_of(state: State) -> dict[str, Any]:
     }
 
 
-def plain(state: State, found: Identification) -> dict[str, Any]:
-    """The identification with the answers it rests on, as data that JSON can hold."""
+def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
+    """The identification with the answers it rests on and the version of its tables, as data that JSON can hold."""
     result: dict[str, Any] = {
         **answers_of(state),
+        "tables": tables,
         "state": found.state.value,
         "name": found.name,
         "gender": words.gender(found),
@@ -86,6 +93,8 @@ def state_from(data: Any, where: str, looks: Looks) -> State:
         kept = msgspec.convert(data, Kept)
     except msgspec.ValidationError as error:
         raise RefusedError("identifier.no_record", file=where, error=str(error)) from None
+    if kept.format > FORMAT:
+        raise RefusedError("identifier.newer", file=where)
     looks.setting(kept.setting)
     instruments.plus_minus(kept.instrument, looks)
     state = State(kept.setting, kept.instrument, terms=frozenset(kept.terms))

@@ -13,17 +13,18 @@ from typing import Any
 import msgspec
 
 from coaxtell.models import toml
-from coaxtell.models.catalogue import Value, tell
+from coaxtell.models.catalogue import Reason, Value, tell
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure, Rival
-from coaxtell.models.numbers import Path, replaced, walk
+from coaxtell.models.numbers import Path, named, replaced, walk
 from coaxtell.models.parts import OnePartError, Sitting, Spread, Stated, spread
 from coaxtell.models.sources import Source
 
 FILE = "gauged.toml"
 """Name of the file in a folder of own tables."""
-FORMAT = 1
+FORMAT = 2
+"""1 had neither the version of the tables nor what a table said of a number then."""
 SOURCE = "gauged"
 """Key of the source that measured numbers point to."""
 
@@ -39,6 +40,8 @@ class Number(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     half: str
     number: str
     sittings: list[Sitting]
+    beside: list[float] = []
+    """What the table said of it when it was measured last: value, least, most [mm]; empty where that was not kept."""
 
     @property
     def path(self) -> Path:
@@ -50,25 +53,31 @@ class Book(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Everything that was measured."""
 
     format: int = FORMAT
+    tables: str = ""
+    """Version of the tables, without these readings, under which it was written; empty where that was not kept."""
     number: list[Number] = []
 
     def find(self, half: str, number: str) -> Number | None:
         """The readings of one number; none where there are none."""
         return next((one for one in self.number if (one.half, one.number) == (half, number)), None)
 
-    def plus(self, half: str, number: str, sittings: Iterable[Sitting]) -> Book:
-        """The book with more readings of a number; a sitting that it holds already is not counted again."""
+    def plus(self, half: str, number: str, sittings: Iterable[Sitting], beside: list[float] | None = None) -> Book:
+        """The book with more readings of a number; a sitting that it holds already is not counted again.
+
+        `beside` is what the table says of the number [mm].
+        """
         held = self.find(half, number)
         before = [] if held is None else held.sittings
-        new = Number(half, number, [*before, *(one for one in sittings if one not in before)])
+        found = [*before, *(one for one in sittings if one not in before)]
+        new = Number(half, number, found, beside or ([] if held is None else held.beside))
         others = [one for one in self.number if one is not held]
-        return Book(number=sorted([*others, new], key=lambda one: (one.half, one.number)))
+        return Book(tables=self.tables, number=sorted([*others, new], key=lambda one: (one.half, one.number)))
 
     def merged(self, other: Book) -> Book:
         """Both books together."""
         found = self
         for one in other.number:
-            found = found.plus(one.half, one.number, one.sittings)
+            found = found.plus(one.half, one.number, one.sittings, one.beside)
         return found
 
 
@@ -83,7 +92,7 @@ def decode(text: str, where: str) -> Book:
         raw = toml.loads(text)
         if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
             raise RefusedError("models.newer", file=where)
-        return msgspec.convert(raw, Book)
+        return msgspec.structs.replace(msgspec.convert(raw, Book), format=FORMAT)
     except (toml.TOMLDecodeError, OverflowError, RecursionError, ValueError) as error:
         reason = " ".join(str(error).split())
         raise RefusedError("models.gauged_entry", file=where, reason=reason) from None
@@ -94,9 +103,12 @@ def encode(book: Book) -> str:
     lines = [
         f"# {tell('gauged.head')}",
         f"format = {FORMAT}",
+        f"tables = {_quoted(book.tables)}",
     ]
     for one in book.number:
         lines += ["", "[[number]]", f"half = {_quoted(one.half)}", f"number = {_quoted(one.number)}"]
+        if one.beside:
+            lines.append(f"beside = [{', '.join(f'{x:.10g}' for x in one.beside)}]")
         for sitting in one.sittings:
             rows = ", ".join("[" + ", ".join(f"{x:.10g}" for x in part) + "]" for part in sitting.parts)
             lines += [
@@ -145,6 +157,24 @@ def measured(one: Number, table: Measure) -> tuple[Measure, Spread]:
         ),
         found,
     )
+
+
+def beside(table: Measure) -> list[float]:
+    """What a table says of a number, as a book keeps it [mm]."""
+    return [round(x, 6) for x in (table.nominal, *table.span)]
+
+
+def changes(halves: Mapping[str, Half], book: Book) -> list[Reason]:
+    """What tables, before anything was measured, say otherwise of a measured number than when it was measured."""
+    found = []
+    for one in book.number:
+        table = dict(walk(halves[one.half])).get(one.path) if one.half in halves else None
+        if table is not None and one.beside and one.beside != beside(table):
+            then, now = ({"value": x[0], "low": x[1], "high": x[2]} for x in (one.beside, beside(table)))
+            number = named(halves[one.half], one.path)
+            told: dict[str, Value] = {"then": Reason("gauged.said", then), "now": Reason("gauged.said", now)}
+            found.append(Reason("gauged.changed", {"half": one.half, "number": number, **told}))
+    return found
 
 
 def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -142,7 +143,10 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         if path.suffix.lower() == ".json":
             raise InputError(f"{path}: there is no such file; write one with `coaxtell identify --save`.")
         return NamedPort(halves.half(name))
-    return saved_port.read(path, halves)
+    port = saved_port.read(path, halves)
+    if port.changed:
+        print(f"coaxtell: {port.changed}", file=sys.stderr)
+    return port
 
 
 def _asked(

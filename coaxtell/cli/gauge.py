@@ -8,11 +8,12 @@ from pathlib import Path
 
 from coaxtell import files, port_list
 from coaxtell.cli.gauge_dialogue import measure, plan_lines
-from coaxtell.gauge_bench import Bench, keep, own_book
+from coaxtell.gauge_bench import Bench, changes, keep, own_book
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
+from coaxtell.models.lines import wrapped
 from coaxtell.models.tables import Tables
 
 NAME = "gauge"
@@ -93,6 +94,8 @@ def _measure(args: argparse.Namespace) -> int:
         date=datetime.date.today().isoformat(),
         pictures=args.pictures,
     )
+    for sentence in changes(folder, book):
+        print(wrapped(sentence, "", "  "))
     keep(folder, book)  # a folder that cannot be written is told before anything is measured
     measure(half, known, book, bench)
     return 0

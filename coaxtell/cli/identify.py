@@ -11,7 +11,7 @@ from pathlib import Path
 
 import msgspec
 
-from coaxtell import files, under_way
+from coaxtell import files, saved_port, under_way
 from coaxtell.cli import identify_batch, show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report
@@ -126,13 +126,15 @@ def told(args: argparse.Namespace, held: Known) -> int:
     loaded, shortlist = held.tables, held.shortlist(state.setting)
     if args.batch is not None:
         return identify_batch.run(args, shortlist, state)
+    if args.start is not None:
+        _changed(args.start, held)
     if not (args.saw or args.measured or args.again or args.json):
         state = _asked(shortlist, state, resumed)
     found = identify(shortlist, state)
     if found.rests_on:
         unmeasured = loaded.taken_for(found.candidates[0].id)
         found = msgspec.structs.replace(found, joining=[*found.joining, *unmeasured])
-    data = record.plain(state, found)
+    data = record.plain(state, found, tables.version(loaded))
     text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:
         print(text)
@@ -150,6 +152,15 @@ def told(args: argparse.Namespace, held: Known) -> int:
     if args.output is not None:
         _picture(args, shortlist, found)
     return 0
+
+
+def _changed(path: Path, held: Known) -> None:
+    """Say what working a saved identification out anew changes, where it was saved under other tables."""
+    data = saved_port.loaded(path)
+    if data.get("tables") in (None, tables.version(held.tables)):
+        return
+    now = saved_port.anew(data, path, held.shortlist(data["setting"]), held.tables)
+    print(f"coaxtell: {saved_port.changed(data, now, path, held.tables)}", file=sys.stderr)
 
 
 def _resumed(args: argparse.Namespace) -> Path | None:
@@ -244,13 +255,7 @@ def _start(args: argparse.Namespace, known: Looks, resumed: Path | None) -> Stat
 
 def _read(path: Path, known: Looks) -> State:
     """The answers of a saved identification."""
-    try:
-        data = json.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
-    except (ValueError, RecursionError):
-        raise InputError(f"{path} is no saved identification; write one with --save.") from None
-    return record.state_from(data, str(path), known)
+    return record.state_from(saved_port.loaded(path), str(path), known)
 
 
 def _given(args: argparse.Namespace, state: State, known: Looks) -> State:

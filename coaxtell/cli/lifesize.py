@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 from typing import NamedTuple
 
@@ -15,6 +16,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
 from coaxtell.port_list import read as read_port_list
+from coaxtell.port_list import under
 
 NAME = "lifesize"
 HELP = "print ports at exactly life size, in rows of look-alikes; or the wall chart"
@@ -105,7 +107,9 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> Chosen
     if port_list is not None and families:
         raise InputError("Give either --family or --ports, not both.")
     if port_list is not None:
-        found = read_port_list(port_list, known.halves)
+        found, changed = under(read_port_list(port_list, known.halves), port_list.name, known)
+        for sentence in changed:
+            print(f"coaxtell: {sentence}", file=sys.stderr)
         notes: dict[str, str] = {}
         for port in found.ports:
             notes[port.id] = " ".join(part for part in (notes.get(port.id, ""), _on_site(known, port)) if part)

@@ -7,6 +7,8 @@ import sys
 from functools import cache
 from pathlib import Path
 
+import msgspec
+
 from coaxtell import files
 from coaxtell.cables import ports, site
 from coaxtell.cables.plan import Plan, plan
@@ -14,6 +16,7 @@ from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.cli.cable import UNSETTLED, load, matings, named_port
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
 from coaxtell.pages import content
@@ -102,7 +105,7 @@ def run(args: argparse.Namespace) -> int:
         _keep_a_persons_list(port_file)
     blank = write(made, found, output, args.paper)
     if made.ports.ports:
-        files.write_text(port_file, ports.text(made.ports))
+        files.write_text(port_file, ports.text(msgspec.structs.replace(made.ports, tables=tables.version(halves))))
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")

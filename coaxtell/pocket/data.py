@@ -8,7 +8,7 @@ from importlib import resources
 from typing import Any, NamedTuple
 
 from coaxtell.cables import tables as cable_tables
-from coaxtell.identifier import contrast, identification, instruments, looks, report
+from coaxtell.identifier import contrast, identification, instruments, looks, record, report
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, prior
 from coaxtell.identifier.words import TEXTS
@@ -17,7 +17,7 @@ from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
-from coaxtell.models.tables import Tables
+from coaxtell.models.tables import Tables, version
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
@@ -64,6 +64,7 @@ def first(wanted: Wanted) -> dict[str, Any]:
     often = everyday.halves(Stock(wanted.tables.halves))
     return {
         "language": wanted.language,
+        "marks": {"record": record.FORMAT, "tables": version(wanted.tables)},
         "texts": texts,
         "english": _texts(every, ENGLISH) if wanted.language != ENGLISH else None,
         "belief": belief.tables(every),

@@ -8,6 +8,8 @@ import pytest
 
 from coaxtell.cables import ports
 from coaxtell.cli.main import main
+from coaxtell.models.tables import load, version
+from coaxtell.port_list import under
 from tests.cables.test_site import GOOD
 from tests.halves import all_halves
 
@@ -243,6 +245,55 @@ def test_a_port_that_is_not_settled_gets_no_order_words(
     assert found["assemblies"][0]["loss_db"] == pytest.approx(0.99, abs=0.01)
 
 
+@pytest.fixture(scope="module")
+def answered(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """What `identify --save` keeps of an RP-SMA plug, its answers well told."""
+    path = tmp_path_factory.mktemp("answered") / "port.json"
+    looks = ["--saw", "coupling=thread-inside", "--saw", "centre=socket", "--measured", "coupling-diameter=6.3"]
+    assert main(["identify", *looks, "--setting", "wifi", "--save", str(path)]) == 0
+    found: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    assert (found["format"], found["tables"]) == (1, version(load()))
+    return found
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({}, ""),
+        ({"format": None, "tables": None}, ""),
+        (
+            {"tables": "other"},
+            "saved under other tables and worked out anew from its answers: it still names RP-SMA plug",
+        ),
+        (
+            {"candidates": [{"id": "n-50-jack", "probability": 0.99}], "state": "settled"},
+            "port.json: worked out anew from its answers: it named N jack 50 ohm, settled (99 %) and now names RP-SMA",
+        ),
+    ],
+)
+def test_a_saved_port_counts_by_its_answers(
+    answered: dict[str, Any], change: dict[str, Any], told: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """What stands in the file as its outcome is worked out anew, and a change is told; files of before are read."""
+    port = tmp_path / "port.json"
+    kept = {key: value for key, value in (answered | change).items() if value is not None}
+    port.write_text(json.dumps(kept), encoding="utf-8")
+    main(["cable", str(port), "n-50-jack", "--length", "3m", "--json"])
+    out, err = capsys.readouterr()
+    assert json.loads(out)["reader"] == "rp-sma-plug"
+    assert bool(err) is bool(told)
+    assert told in " ".join(err.split())
+
+
+def test_a_saved_port_of_a_newer_program_is_refused(
+    answered: dict[str, Any], capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    port = tmp_path / "port.json"
+    port.write_text(json.dumps(answered | {"format": 99}), encoding="utf-8")
+    assert main(["cable", str(port), "n-50-jack", "--length", "3m"]) == 2
+    assert "newer" in capsys.readouterr().err
+
+
 def test_a_look_that_was_taken_is_not_asked_for_again(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     port = tmp_path / "port.json"
     rest = {"id": "rp-sma-jack", "probability": 0.4}
@@ -351,6 +402,17 @@ def test_a_reader_that_is_too_strong_gets_nothing_to_order(capsys: pytest.Captur
         assert "Nothing to order with this reader" in told
         assert "To order" not in told
         assert "Set the reader" not in told
+
+
+def test_what_a_port_no_longer_takes_under_other_tables_is_told() -> None:
+    known = load()
+    rows = [ports.SitePort("sma-jack", takes="sma-plug"), ports.SitePort("sma-jack", takes="rp-sma-plug")]
+    listed = ports.PortList("x", rows, tables="other")
+    found, told = under(listed, "ports.toml", known)
+    assert [port.takes for port in found.ports] == ["sma-plug", ""]
+    assert [sentence.split(";")[0] for sentence in told] == ["ports.toml: written under other tables"]
+    same = ports.PortList("x", rows, tables=version(known))
+    assert under(same, "ports.toml", known) == (same, [])
 
 
 def test_plan_leaves_a_port_list_that_a_person_wrote(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -21,6 +21,7 @@ from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import replaced, walk
 from coaxtell.models.parts import Sitting
 from coaxtell.models.statements import shipped
+from coaxtell.models.words import said
 
 HEX = "nut.body.outside.0.d"
 PATH = ("nut", "body", "outside", 0, "d")
@@ -154,3 +155,21 @@ def test_one_part_that_contradicts_the_table_waits_for_another(tmp_path: Path) -
     both = alone.plus("sma-plug", HEX, [sitting([9.32])])
     loaded = tables.load(folder_with(tmp_path, encode(both)))
     assert dict(walk(loaded.half("sma-plug")))[PATH].grade is Grade.MEASURED
+
+
+def test_what_a_table_says_otherwise_than_when_it_was_measured_is_told() -> None:
+    shipped = tables.load().halves
+    table = dict(walk(shipped["sma-plug"]))[PATH]
+    same = Book().plus("sma-plug", HEX, [NEAR], gauged.beside(table))
+    assert not gauged.changes(shipped, same)
+    assert decode(encode(same), "x") == same
+    then = Book().plus("sma-plug", HEX, [NEAR], [8.1, 8.0, 8.2])
+    (sentence,) = said(gauged.changes(shipped, then))
+    for words in ("sma-plug", "said 8.100 (8.000 to 8.200) mm", f"says {table.nominal:.3f}", "worked out anew"):
+        assert words in sentence
+
+
+def test_a_file_of_before_is_read() -> None:
+    text = encode(Book().plus("sma-plug", HEX, [NEAR])).replace("format = 2", "format = 1").replace('tables = ""\n', "")
+    assert "tables" not in text
+    assert decode(text, "x") == Book().plus("sma-plug", HEX, [NEAR])

@@ -246,6 +246,21 @@ def test_saved_and_gone_on_from(
     assert json.loads(path.read_text(encoding="utf-8")) == first
 
 
+def test_one_saved_under_other_tables_is_worked_out_anew_and_told_so(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "port.json"
+    first = as_json(capsys, *TWO, "--save", str(path))
+    (tmp_path / "own").mkdir()
+    changed_copy(tmp_path / "own", "uhf.toml", "uhf-thin", "mm = 3.96", "mm = 2.96", 2)
+    assert main(["identify", "--from", str(path), "--tables", str(tmp_path / "own"), "--json"]) == 0
+    out, err = capsys.readouterr()
+    assert json.loads(out)["tables"] != first["tables"]
+    assert "port.json: saved under other tables and worked out anew from its answers" in " ".join(err.split())
+    assert main(["identify", "--from", str(path), "--json"]) == 0
+    assert not capsys.readouterr().err
+
+
 def test_a_saved_identification_names_a_port_for_the_cable(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "port.json"
     assert main(["identify", *SMALL, "--save", str(path)]) == 0

@@ -256,10 +256,10 @@ def test_a_memory_number_that_matters_is_named() -> None:
 def test_saved_and_loaded_it_asks_the_same() -> None:
     state = State("wifi", "ruler").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.BORE, NotSure())
     state = state.tell(Feature.PIN_DIAMETER, NotThere()).tell(Feature.COUPLING_DIAMETER, Read(6.35, 0.5, "1/4in"))
-    data = plain(state, identify(shortlist("wifi"), state))
+    data = plain(state, identify(shortlist("wifi"), state), "x")
     back = state_from(data, "test", LOOKS)
     assert back == state
-    assert plain(back, identify(shortlist("wifi"), back)) == data
+    assert plain(back, identify(shortlist("wifi"), back), "x") == data
 
 
 def said(feature: str, **answer: object) -> dict[str, object]:

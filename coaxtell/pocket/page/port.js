@@ -198,6 +198,8 @@ class Port {
       return { type: answer.none ? "not there" : "not sure" };
     };
     return {
+      format: this.world.marks.record,
+      tables: this.world.marks.tables,
       setting: this.setting,
       instrument: this.instrument,
       answers: Object.fromEntries(this.given.map((name) => [name, saved(this.answers[name])])),

@@ -8,6 +8,7 @@ from typing import Any
 
 import msgspec
 
+from coaxtell import saved_port
 from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
@@ -19,6 +20,7 @@ from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
+from coaxtell.models.tables import Tables, version
 
 
 def feature_words(feature: Feature) -> str:
@@ -36,9 +38,9 @@ def alike_words(one: LookAlike) -> str:
 class Inquiry:
     """A state of answers with its shortlist and identification."""
 
-    def __init__(self, halves: dict[str, Half], setting: str = "uhf-reader") -> None:
+    def __init__(self, known: Tables, setting: str = "uhf-reader") -> None:
         """No answers yet."""
-        self.halves = halves
+        self.tables, self.halves = known, known.halves
         self.looks = looks.load()
         self.state = State(setting if setting in self.looks.settings else "any")
         self._shortlists: dict[str, Shortlist] = {}
@@ -142,15 +144,18 @@ class Inquiry:
     def plain(self) -> dict[str, Any]:
         """Everything as data that JSON can hold, as `identify --save` writes it."""
         if self._plain is None or self._plain[0] != self.state:
-            self._plain = (self.state, plain(self.state, self.found))
+            self._plain = (self.state, plain(self.state, self.found, version(self.tables)))
         return self._plain[1]
 
     def take(self, data: object, where: str) -> None:
         """Go on from a saved identification; raises InputError where it is none."""
         self.state = state_from(data, where, self.looks)
 
-    def load(self, path: Path) -> None:
-        """Go on from a file; raises InputError where it holds no saved identification."""
+    def load(self, path: Path) -> str:
+        """Go on from a file; returns what its answers say otherwise under these tables, empty where nothing.
+
+        Raises InputError where it holds no saved identification.
+        """
         try:
             data = json.loads(path.read_text(encoding="utf-8"))
         except (OSError, ValueError):
@@ -159,3 +164,4 @@ class Inquiry:
                 "wrote."
             ) from None
         self.take(data, path.name)
+        return saved_port.changed(data, self.plain(), path, self.tables)

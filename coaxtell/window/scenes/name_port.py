@@ -50,7 +50,7 @@ class NamePort(Scene):
     def __init__(self, desk: Desk) -> None:
         """No answers yet."""
         super().__init__(desk)
-        self.inquiry = Inquiry(desk.tables.halves)
+        self.inquiry = Inquiry(desk.tables)
         self.asked: Feature | None = None
         """The feature a person chose to look at; none while the program chooses."""
         self.early = False
@@ -140,7 +140,7 @@ class NamePort(Scene):
             self._answered()
 
     def over(self) -> None:
-        self.inquiry = Inquiry(self.desk.tables.halves, self.inquiry.state.setting)
+        self.inquiry = Inquiry(self.desk.tables, self.inquiry.state.setting)
         self.early = False
         self._answered()
 
@@ -310,7 +310,9 @@ class NamePort(Scene):
         """
         if Path(path).suffix.lower() != ".json":
             raise InputError(f"{Path(path).name} is no saved identification; drop the .json file beside its sheet.")
-        self.inquiry.load(Path(path))
+        changed = self.inquiry.load(Path(path))
+        if changed:
+            self.desk.say(changed)
         self._answered()
         return True
 

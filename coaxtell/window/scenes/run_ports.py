@@ -62,7 +62,10 @@ class RunPorts:
         """The reader's port from a saved identification; raises InputError where it is none."""
         if Path(path).suffix.lower() != ".json":
             raise InputError(f"{Path(path).name} is no saved identification; drop the .json file beside its sheet.")
-        self.take("reader", saved_port.read(Path(path), self.desk.tables), path)
+        port = saved_port.read(Path(path), self.desk.tables)
+        self.take("reader", port, path)
+        if port.changed:
+            self.desk.say(port.changed)
 
     def told(self, assembly: Assembly, matings: Matings) -> tuple[Reason, ...]:
         """What is not settled: rival, what this assembly's end would do to it, and the look that settles it."""
