@@ -8,10 +8,10 @@ from datetime import datetime, timedelta
 import msgspec
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz import overview, words
+from coaxtell.quiz import items, overview, words
 from coaxtell.quiz.assessment import UNTIL_DAYS
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.log import Answered, Event, Signed, answers
+from coaxtell.quiz.log import Event, Signed, answers
 from coaxtell.quiz.overview import PersonState, Try
 from coaxtell.quiz.sequential import Decision
 
@@ -96,7 +96,7 @@ def _confused(events: Sequence[Event], most: int = 3) -> tuple[str, ...]:
     """The pairs that were answered wrong most often among the latest answers."""
     counts: dict[str, int] = {}
     for answer in answers(events)[-100:]:
-        if isinstance(answer, Answered) and not answer.correct:
+        if not answer.correct and items.confuses(answer.kind):
             counts[answer.pair] = counts.get(answer.pair, 0) + 1
     return tuple(sorted(counts, key=lambda pair: (-counts[pair], pair))[:most])
 

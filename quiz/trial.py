@@ -49,6 +49,8 @@ CAP = 200
 """Items after which an assessment ends undecided, which is not yet."""
 FACT_RUN, FACT_RUN_AGAIN = 4, 6
 """Right answers in a row that a fact needs, and after it was lost in an earlier try."""
+MANY, FACT_RUN_MANY = 6, 5
+"""From so many facts on each needs one more, since of many one is more easily passed by luck."""
 LOST_AT_ONCE, LOST_OF, LOST_WRONG = 2, 6, 3
 """A fact is lost when its first answers are wrong, or so many among its latest."""
 STRATUM_RUN, STRATUM_RUN_AGAIN = 3, 4
@@ -77,7 +79,7 @@ class Terms(NamedTuple):
         """Right answers in a row that a fact or stratum needs."""
         again = name in self.harder
         if part is Part.HARMFUL:
-            return FACT_RUN_AGAIN if again else FACT_RUN
+            return FACT_RUN_AGAIN if again else FACT_RUN_MANY if len(self.facts) >= MANY else FACT_RUN
         return STRATUM_RUN_AGAIN if again else STRATUM_RUN
 
 

@@ -77,7 +77,10 @@ def stratum(name: str) -> str:
 
 def pair_words(name: str) -> str:
     """A pair of halves in words; any other name as it is."""
-    return say(Reason("pair.with", {"pair": name.replace("|", " and ")})) if "|" in name else name
+    one, _, other = name.partition("|")
+    if other == one:
+        return say(Reason("pair.same", {"half": one}))
+    return say(Reason("pair.with", {"pair": f"{one} and {other}"})) if other else name
 
 
 def alternative(item: Item) -> str:

@@ -66,6 +66,13 @@ def test_one_fact_that_is_missed_is_lost_whatever_the_rest() -> None:
     assert harder.bar(Part.HARMFUL).false_pass < FEW.bar(Part.HARMFUL).false_pass
 
 
+@pytest.mark.parametrize(("facts", "needed"), [(5, 4), (6, 5), (8, 5)])
+def test_of_many_facts_each_needs_one_more_right_in_a_row(facts: int, needed: int) -> None:
+    names = tuple(f"f{n}" for n in range(facts))
+    assert Terms(names, FEW.strata).run(Part.HARMFUL, "f0") == needed
+    assert Terms(names, FEW.strata, frozenset(["f0"]), 2).run(Part.HARMFUL, "f0") == 6
+
+
 def test_saying_damages_to_everything_fails() -> None:
     for seed in range(20):
         assert run(Trial(FEW), Random(seed), lambda asked: not asked.foil).verdict is Decision.NOT_YET

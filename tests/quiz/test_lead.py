@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
 
+import msgspec
 import pypdf
 import pytest
 
@@ -16,8 +17,11 @@ from coaxtell.models.errors import InputError
 from coaxtell.quiz import certificate, exchange, lead
 from coaxtell.quiz.log import Event, Signed
 from coaxtell.quiz.sitting import Assessing, Outside
+from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
+from coaxtell.quiz.words import pair_words
 from tests.quiz.test_assessment import SITE, plan
+from tests.quiz.test_practice import told
 
 NOW = datetime.now(UTC).replace(microsecond=0)
 PORTS = 'site = "North gate"\n' + "".join(f'[[port]]\nid = "{port}"\ncount = {n}\n' for port, n in SITE.items())
@@ -75,6 +79,15 @@ def test_who_is_ready_and_not_long_enough_takes_a_re_check_in_time() -> None:
     # where ready ends before that, there is nothing left to extend
     (late,) = lead.campaign(passed(days=2), plan(), NOW, NOW + timedelta(days=40))
     assert "take the assessment" in late.to_do
+
+
+def test_the_ports_of_a_cable_are_no_confused_pair_and_two_of_one_half_are_said_so() -> None:
+    at = NOW - timedelta(days=1)
+    pair = told(Skill.GENDER, False, at, a="n-50-jack", b="n-50-jack")
+    cable = msgspec.structs.replace(told(Skill.CABLE, False, at, a="sma-jack", b="tnc-jack"), kind="cable")
+    (own,) = lead.campaign([pair, cable], plan(), NOW, NOW)
+    assert own.confused == ("n-50-jack|n-50-jack",)
+    assert pair_words(own.confused[0]) == "two of n-50-jack"
 
 
 def test_other_ports_or_tables_are_not_these() -> None:
