@@ -135,8 +135,8 @@ def _half(half: Half, shown: Display, which: int, opening: float, turn: float | 
 
 
 _made_before: dict[tuple[object, ...], list[Staged]] = {}
-KEPT_POINTS = 600_000
-"""Points of meshes kept for the next picture: about 30 MB."""
+KEPT_POINTS = 250_000
+"""Points of meshes kept for the next picture: about 15 MB."""
 
 
 def _made(

@@ -45,7 +45,7 @@ EXPOSURE = 0.8
 SHARP = 24.0
 """Edges that turn by more than this stay edges [deg]."""
 OVERSAMPLE = 2
-TILE_PIXELS = 1_000_000
+TILE_PIXELS = 700_000
 """Largest part of a picture that is rendered at once [px, supersampled]: each takes about 90 bytes of buffers."""
 FAR = 4.0
 """Distance of the eye in reaches of the part; it only turns the reflections a little across a flat."""
@@ -228,6 +228,9 @@ class Studio:
         for actor in actors:
             renderer.RemoveActor(actor)
         view.SetWindowCenter(0.0, 0.0)
+        # a small picture of nothing: the buffers of the large one are given back
+        self._window.SetSize(64, 64)
+        self._window.Render()
         if not cover.any():
             raise RuntimeError("the window stayed empty")
         return colour, cover

@@ -38,7 +38,7 @@ def reach(half: Half) -> float:
     return max(float(np.linalg.norm(piece.points() - middle, axis=1).max()) for piece in pieces)
 
 
-ACTORS = 60
+ACTORS = 30
 """Meshes that stay with the graphics for the next quick picture."""
 
 

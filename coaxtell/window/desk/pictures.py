@@ -24,12 +24,12 @@ from coaxtell.window.kit.ready import Ready
 
 LARGEST = 1600
 """Largest side of a picture [px]."""
-HELD_PIXELS = 8_000_000
+HELD_PIXELS = 6_000_000
 """Pixels of pictures kept at hand."""
 MOST_ENDS, ENDS_WITHIN_S = 3, 120.0
 """A worker that ends is replaced, so many times at most within so long [s]."""
-MOST_NEWEST = 80
-"""Halves and pairs of which the newest picture is remembered whatever its quality."""
+MOST_NEWEST, NEWEST_PIXELS = 1000, 4_000_000
+"""Halves and pairs and pixels of the newest pictures of halves and pairs, remembered whatever their quality."""
 START_S = 60.0
 """How long the worker may take to say that it stands [s]."""
 
@@ -93,7 +93,9 @@ class Rendered(Pictures):
         self._marks: dict[str, str] | None = None
         self._shipped = Shipped(halves)
         self._held = Ready(HELD_PIXELS)
-        self._newest: OrderedDict[Job, tuple[Job, pygame.Surface]] = OrderedDict()
+        self._newest = Ready(NEWEST_PIXELS)
+        self._newest_jobs: dict[Job, Job] = {}
+        """What the newest picture of a subject was asked for as."""
         self._turn: Job | None = None
         self._sketches: OrderedDict[Job, None] = OrderedDict()
         self._wanted: OrderedDict[Job, None] = OrderedDict()
@@ -192,7 +194,8 @@ class Rendered(Pictures):
 
     def newest(self, job: Job) -> tuple[Job, pygame.Surface] | None:
         """The newest picture of the same subject."""
-        return self._newest.get(job.subject)
+        surface = self._newest.get(job.subject)
+        return None if surface is None else (self._newest_jobs[job.subject], surface)
 
     def forget(self) -> None:
         """Nothing that has not been begun is wanted any more; a half that turns goes on turning."""
@@ -257,10 +260,11 @@ class Rendered(Pictures):
             if not job.quick:
                 self._held.drop(job._replace(quick=True))
         if not (job.near or job.lit or job.finish):
-            self._newest[job.subject] = (job, surface)
-            self._newest.move_to_end(job.subject)
-            while len(self._newest) > MOST_NEWEST:
-                self._newest.popitem(last=False)
+            self._newest.put(job.subject, surface)
+            self._newest_jobs[job.subject] = job
+            if len(self._newest_jobs) > MOST_NEWEST:
+                kept = [one for one in self._newest_jobs if self._newest.get(one) is not None]
+                self._newest_jobs = {one: self._newest_jobs[one] for one in kept}
         return True
 
     def _ended(self) -> None:

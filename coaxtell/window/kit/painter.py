@@ -31,7 +31,7 @@ from coaxtell.window.kit.theme import Colour, Palette, mixed
 
 OVER = 3
 """Shapes are drawn this many times too large and reduced, which smooths their edges."""
-HELD_PIXELS = 10_000_000
+HELD_PIXELS = 8_000_000
 """Pixels of ready shapes and words kept for the next frame."""
 FINE_FROM = 7.0
 """Fewest pixels per mm at which the 1 mm lines are drawn."""
