@@ -6,13 +6,14 @@ Run: python -m benchmarks.demonstration FOLDER, a folder that is new or empty
 from __future__ import annotations
 
 import json
+import os
 import re
 import resource
+import subprocess
 import sys
 import time
 from pathlib import Path
 
-from coaxtell.cli.main import main
 from coaxtell.demo.page import INVENTED
 
 RESULT = Path(__file__).parent / "results" / "demonstration.json"
@@ -40,13 +41,14 @@ def faults(folder: Path) -> list[str]:
 def run(folder: Path) -> dict[str, object]:
     """Make it and say what came of it."""
     began = time.perf_counter()
-    status = main(["demo", str(folder)])
+    status = subprocess.run([sys.executable, "-m", "coaxtell", "demo", str(folder)], check=False).returncode
     wall = time.perf_counter() - began
-    used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
     return {
         "status": status,
         "seconds": round(wall, 1),
-        "processor seconds": round(sum(one.ru_utime + one.ru_stime for one in used), 1),
+        "processor seconds": round(used.ru_utime + used.ru_stime, 1),
+        "load average": round(os.getloadavg()[0], 1),
         "files": sum(1 for path in folder.rglob("*") if path.is_file()),
         "faults": faults(folder),
     }

@@ -21,7 +21,7 @@ from coaxtell.identifier.draws import Array
 from coaxtell.identifier.exact import Ask, Part, Plan, Search, bits
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.identifier.sizes import nominal_size
-from coaxtell.models.errors import InputError
+from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 
 FIRST = Feature.COUPLING
@@ -107,7 +107,7 @@ def guide(halves: Sequence[Half], setting: str = "any") -> Guide:
     holds = held[0].value if len(held) == 1 else ""
     first = _question(planner, plan, numbered, iter(range(1, 1_000_000)), holds)
     if isinstance(first, Group):
-        raise InputError("No look and no size tells these halves apart; choose more families or ports.")
+        raise RefusedError("identifier.all_alike")
     return Guide(first, plan.seconds, _depth(first))
 
 
