@@ -80,7 +80,7 @@ def pair_words(name: str) -> str:
     one, _, other = name.partition("|")
     if other == one:
         return say(Reason("pair.same", {"half": one}))
-    return say(Reason("pair.with", {"pair": f"{one} and {other}"})) if other else name
+    return say(Reason("pair.with", {"one": one, "other": other})) if other else name
 
 
 def alternative(item: Item) -> str:
