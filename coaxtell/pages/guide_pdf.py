@@ -26,7 +26,7 @@ PICTURE = 11.0
 FINE = 0.01
 """So far an edge of a picture may lie from where it is: finer than any printer draws [mm]."""
 LINE = 4.0
-ASKED, SAID, HOW = 10.5, 8.5, 7.5
+ASKED, SAID, HOW, OPENING = 10.5, 8.5, 7.5, 8.0
 """Sizes of the type [points]."""
 GOES = 116.0
 """Where the arrows stand, from the left edge [mm]."""
@@ -49,7 +49,8 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
     )
     ids = list(dict.fromkeys(half_id for group in known for half_id in group.ids))
     missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids))
-    pdf.points((*opening, missing) if missing else opening)
+    # small, so that questions begin on the first page
+    pdf.points((*opening, missing) if missing else opening, OPENING)
     with closing(pdf):
         for done, question in enumerate(questions, start=1):
             _question(pdf, question, known, tables)

@@ -145,6 +145,12 @@ def printed(path: Path) -> tuple[dict[int, Printed], dict[str, set[str]]]:
     return _PRINTED[path]
 
 
+def test_the_first_page_holds_questions_beside_the_opening_words(pdf: Path) -> None:
+    text = " ".join(paper.words(pdf, 1).split())
+    assert "How is the port held to its mate?" in text
+    assert "What stands in the very centre?" in text
+
+
 def test_halves_without_sizes_are_named_in_the_guide(pdf: Path) -> None:
     """TS-9 is taken for MCX, 4.1-9.5 for 4.3-10: the table of halves without sizes."""
     text = " ".join(paper.words(pdf, 1).split())
