@@ -20,10 +20,13 @@ from coaxtell.models.draws import samples
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import FIRM, Book, Confidence
+from coaxtell.models.mating.doubt_reasons import SETTLES
 from coaxtell.models.mating.doubts import Doubt
 from coaxtell.models.mating.mate import mate
 
 MODELS = Path(__file__).parent.parent / "models"
+LEAST = 3
+"""So many numbers are listed with a verdict, however little they tell."""
 KEPT, DOUBTS = MODELS / "kept.json", MODELS / "doubts.json"
 
 
@@ -68,14 +71,18 @@ def doubts(known: tables.Tables, book: Book) -> list[Doubt]:
 
 
 def rounded(sure: Confidence) -> Confidence:
-    """A confidence as it is listed: figures to four places, the three numbers that tell most."""
+    """A confidence as it is listed: figures to four places, the numbers that tell most."""
     return msgspec.structs.replace(
         sure,
         share=round(sure.share, 4),
         low=round(sure.low, 4),
         high=round(sure.high, 4),
         outcomes={verdict: round(share, 4) for verdict, share in sure.outcomes.items()},
-        tells=[msgspec.structs.replace(tell, explains=round(tell.explains, 4)) for tell in sure.tells[:3]],
+        tells=[
+            msgspec.structs.replace(tell, explains=round(tell.explains, 4))
+            for place, tell in enumerate(sure.tells)
+            if place < LEAST or tell.explains >= SETTLES
+        ],
     )
 
 

@@ -20,7 +20,7 @@ WINDOW = {"coaxtell.window", "coaxtell.window.kit", "coaxtell.window.desk", "coa
 
 MAY_IMPORT: dict[str, set[str]] = {
     "models": set(),
-    "models.mating": {"models"},
+    "models.mating": {"models", "models.gauging.places"},
     "models.gauging": {"models", "models.mating"},
     "models.solids": {"models", "models.mating"},
     "models.drawings": {"models", "models.mating", "models.gauging"},

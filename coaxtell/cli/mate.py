@@ -77,7 +77,7 @@ def _sure(a: Half, b: Half, book: Book) -> Mating:
 def as_json(mating: Mating, version: str) -> dict[str, object]:
     """The mating as JSON: its data, with reasons, cautions and rules in sentences, and the version of the tables."""
     found: dict[str, object] = {"format": FORMAT, "tables": version, **msgspec.to_builtins(mating)}
-    for field in ("reasons", "depends_on", "cautions"):
+    for field in ("reasons", "depends_on", "measure", "cautions"):
         found[field] = said(getattr(mating, field))
     found["rules"] = [{"kept": rule.kept, "words": MODELS.say(rule.why)} for rule in mating.rules]
     sure = mating.confidence
@@ -129,7 +129,7 @@ def _all(known: tables.Tables, output: Path | None) -> int:
     table.writerow(
         [
             "a", "b", "verdict", "stops_at_mm", "turns_caught", "overlap_mm", "return_loss_db", "depends_on", "reasons",
-            "geometry", "confidence", "low", "otherwise", "stated",
+            "geometry", "confidence", "low", "otherwise", "stated", "measure",
         ]
     )  # fmt: skip
     halves, book = list(known.halves.values()), Book(known)
@@ -144,6 +144,7 @@ def _all(known: tables.Tables, output: Path | None) -> int:
                 m.a, m.b, m.verdict.value, m.stops_at_mm, m.turns_caught, m.overlap_mm, m.return_loss_db,
                 "; ".join(said(m.depends_on)), " ".join(said(m.reasons)),
                 m.geometry.value, f"{m.confidence.share:.3f}", f"{m.confidence.low:.3f}", others, stated,
+                " ".join(said(m.measure)),
         ]  # fmt: skip
         table.writerow([cells.neutral(value) if isinstance(value, str) else value for value in row])
     files.write_text(output, text.getvalue())

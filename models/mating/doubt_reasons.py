@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from coaxtell.models.catalogue import Reason, called
+from coaxtell.models.gauging.places import places
 from coaxtell.models.half import Half
 from coaxtell.models.mating.confidence import FIRM, Confidence
 from coaxtell.models.mating.outcome import Verdict
@@ -11,6 +12,8 @@ from coaxtell.models.statements import shipped
 
 TELLS = 0.1
 """A number that explains less of a doubt than this is not named."""
+SETTLES = 0.05
+"""Measuring a number that explains less of a doubt than this settles nothing."""
 
 
 def number(half: Half, path: tuple[str | int, ...]) -> Reason:
@@ -29,17 +32,38 @@ def _outcomes(shares: dict[Verdict, float]) -> list[Reason]:
     return [Reason("doubt.outcome", {"verdict": called(one), "share": 100 * share}) for one, share in shares.items()]
 
 
-def doubts(a: Half, b: Half, sure: Confidence) -> list[Reason]:
-    """What makes a verdict doubtful, and the measurement that would settle most; nothing where it is firm."""
+def doubts(sure: Confidence) -> list[Reason]:
+    """What makes a verdict doubtful; nothing where it is firm."""
     if sure.share >= FIRM:
         return []
     if sure.known:
         found = [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
     else:
         found = [Reason("doubt.not_known", {"outcomes": _outcomes(sure.outcomes)})]
+    return found
+
+
+def measurement(a: Half, b: Half, sure: Confidence) -> list[Reason]:
+    """The one measurement that would settle most and that may be made; where what tells most may not be measured, why.
+
+    Nothing where the verdict is firm.
+    """
+    settling = [tell for tell in sure.tells if tell.explains >= SETTLES]
+    if sure.share >= FIRM:
+        return []
+    if not settling:
+        return [Reason("doubt.no_one")]
     halves = {a.id: a, b.id: b}
-    most = [number(halves[tell.half], tell.path) for tell in sure.tells[:1]]
-    return found + [Reason("doubt.measure", {"number": one}) for one in most]
+    refused = {(half.id, one.path): one.why for half in halves.values() for one in places(half)[1]}
+    allowed = {(half.id, one.path) for half in halves.values() for one in places(half)[0]}
+    named = [(number(halves[tell.half], tell.path), (tell.half, tell.path)) for tell in settling]
+    most, key = named[0]
+    if key in allowed:
+        return [Reason("doubt.measure", {"number": most})]
+    why = refused.get(key, Reason("gauge.not_length"))
+    following = next((one for one, key in named if key in allowed), None)
+    after = Reason("doubt.nothing_here") if following is None else Reason("doubt.following", {"number": following})
+    return [Reason("doubt.not_here", {"number": most, "why": why}), after]
 
 
 def beside(a: Half, b: Half, sure: Confidence) -> list[Reason]:

@@ -16,7 +16,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
 from coaxtell.models.mating.confidence import FIRM, Book, Confidence
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.doubt_reasons import deciding, doubts
+from coaxtell.models.mating.doubt_reasons import deciding, doubts, measurement
 from coaxtell.models.mating.doubts import listed
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.mating.profiles import profile_of
@@ -42,7 +42,7 @@ class Mating(msgspec.Struct, frozen=True):
     `overlap_mm` is how deep the pin stands in the socket, and `return_loss_db` that of the step in a pair that joins.
     `geometry` is the verdict at nominal numbers; `verdict` is the same or `not known`, by `confidence`, which is none
     for a shipped pair that holds in 99 of 100 draws and more. `depends_on` names the numbers that decide where it
-    holds in fewer.
+    holds in fewer, and `measure` the one measurement that may be made and would settle most.
     """
 
     a: str
@@ -56,6 +56,7 @@ class Mating(msgspec.Struct, frozen=True):
     gap_mm: float | None
     return_loss_db: float | None
     depends_on: list[Reason]
+    measure: list[Reason]
     cautions: list[Reason]
     rules: list[Rule]
     geometry: Verdict
@@ -102,13 +103,14 @@ def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = N
         stops = found.distance
     step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     if sure is not None and sure.share < FIRM:
-        why += doubts(a, b, sure)
+        why += doubts(sure)
+    measure = [] if sure is None else measurement(a, b, sure)
     harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
     return Mating(
         a=a.id,
         b=b.id,
         verdict=verdict,
-        reasons=why,
+        reasons=why + measure,
         first_touch=None if first is None else Touch(first.a.name, first.b.name, round(first.distance, 4)),
         stops_at_mm=None if stops is None else round(stops, 4),
         turns_caught=round(found.turns, 3),
@@ -116,6 +118,7 @@ def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = N
         gap_mm=None if stops is None else round(max(0.0, stops), 4),
         return_loss_db=round(step, 3) if isinstance(step, float) else None,
         depends_on=[] if sure is None else deciding(a, b, sure),
+        measure=measure,
         cautions=[*beware(a, b, found, lost), *cautions(verdict, harm)],
         rules=rules(a, b, verdict),
         geometry=found.verdict,

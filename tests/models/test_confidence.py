@@ -12,11 +12,14 @@ from benchmarks import worlds
 from benchmarks.keep_draws import doubts
 from benchmarks.study import RESULTS
 from coaxtell.models import statements, tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.draws import TRIANGULAR, Sample, drawn, samples, uniform
+from coaxtell.models.gauging.places import places
 from coaxtell.models.half import Half
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import FIRM, SURE, Book, Confidence, explained, interval
+from coaxtell.models.mating.doubt_reasons import number
 from coaxtell.models.mating.doubts import Doubt, listed
 from coaxtell.models.mating.kept import SLOTS, STRIDE, Agreement
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
@@ -203,7 +206,23 @@ def test_what_is_truly_unknown_shows_itself(book: Book, a: str, b: str) -> None:
     found = mate(half(a), half(b))
     assert found.verdict is Verdict.NOT_KNOWN
     assert said(found.depends_on)[0].startswith(("smp-plug: snap", "smp-jack: groove"))
-    assert any(sentence.startswith("Measured, the number") for sentence in said(found.reasons))
+    # their snaps spring and their grooves lie within: neither is to be measured with a calliper
+    assert any("is not to be measured here: sm" in sentence for sentence in said(found.reasons))
+
+
+def test_the_measurement_named_is_one_that_gauge_allows() -> None:
+    told: Counter[str] = Counter()
+    for pair in listed():
+        a, b = (half(one) for one in (sorted(pair) * 2)[:2])
+        allowed = {MODELS.say(number(one, place.path)) for one in (a, b) for place in places(one)[0]}
+        for sentence in said(mate(a, b).measure):
+            start, _, rest = sentence.rstrip(".").partition(" is ")
+            told[start] += 1
+            if start in ("Measured, the number that would settle most", "The next best to measure"):
+                assert rest in allowed
+    # both kinds occur, and what may not be measured is told with what may
+    assert told["Measured, the number that would settle most"] >= 2
+    assert told["The number that would settle most"] >= 10
 
 
 def test_harm_is_told_whatever_the_verdict() -> None:
