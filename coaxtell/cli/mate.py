@@ -6,6 +6,7 @@ import argparse
 import csv
 import io
 import json
+from collections import Counter
 from itertools import combinations_with_replacement
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from coaxtell.models.mating.confidence import Book
 from coaxtell.models.mating.doubt_reasons import beside
 from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.models.mating.reasons import planes
+from coaxtell.models.statements import family_key
 from coaxtell.models.words import said
 
 NAME = "mate"
@@ -134,9 +136,14 @@ def _all(known: tables.Tables, output: Path | None) -> int:
     )  # fmt: skip
     halves, book = list(known.halves.values()), Book(known)
     counts: dict[str, int] = {}
+    pairs: Counter[str] = Counter()
+    open_: Counter[str] = Counter()
     for a, b in combinations_with_replacement(halves, 2):
         m = _sure(a, b, book)
         counts[m.verdict.value] = counts.get(m.verdict.value, 0) + 1
+        families = {family_key(a), family_key(b)}
+        pairs.update(families)
+        open_.update(families if m.verdict is Verdict.NOT_KNOWN else ())
         assert m.confidence is not None
         others = "; ".join(f"{verdict.value} {share:.3f}" for verdict, share in m.confidence.otherwise.items())
         stated = "" if m.confidence.stated is None else m.confidence.stated.ground
@@ -149,4 +156,8 @@ def _all(known: tables.Tables, output: Path | None) -> int:
         table.writerow([cells.neutral(value) if isinstance(value, str) else value for value in row])
     files.write_text(output, text.getvalue())
     print(f"{sum(counts.values())} pairs in {output}: " + ", ".join(f"{n} {v}" for v, n in sorted(counts.items())))
+    shares = ", ".join(f"{key} {n} of {pairs[key]} ({n / pairs[key]:.1%})" for key, n in open_.most_common())
+    print(
+        wrapped(f"Not known, by family: {shares + '; ' if shares else ''}none of the other {len(pairs) - len(open_)}.")
+    )
     return 0

@@ -44,6 +44,10 @@ HALF_WIDTH, HALF_HEIGHT = 130.0, 112.0
 """The sheets [mm]."""
 TOGETHER = 0.005
 """Planes nearer than this count as met [mm]."""
+SLIT, ASIDE = 3.0, 12.0
+"""A place narrower than this on paper is pointed at from so far aside, clear of lines along it [mm]."""
+LEGEND_SIZE, SWATCH, APART = 2.5, 6.2, 4.0
+"""Type of the legend, room of a swatch, and most room between entries [mm]."""
 
 
 class Said(NamedTuple):
@@ -185,30 +189,33 @@ def _note(place: Place, frame: Frame, radius: float, width: float) -> list[Item]
     lines = broken(MODELS.say(place.what), width - 24, TYPE)
     level = frame.y - frame.scale * radius - 4.5
     middle = min(max(x, 12 + wide(lines[0]) / 2), width - 12 - wide(lines[0]) / 2)
-    start = (x, level + 2.2)
-    items: list[Item] = [Line((start, (x, y - 1.2)), colour, 0.3), arrow_head((x, y), start, 2.4, colour)]
+    slit = 0 < frame.scale * (place.z[1] - place.z[0]) < SLIT
+    start = (x + ASIDE if slit else x, level + 2.2)
+    away = 1.2 / math.dist(start, (x, y))
+    end = (x + away * (start[0] - x), y + away * (start[1] - y))
+    items: list[Item] = [Line((start, end), colour, 0.3), arrow_head((x, y), start, 2.4, colour)]
     for i, line in enumerate(reversed(lines)):
         items.append(text((middle, level - 3.8 * i), line, colour, "middle"))
     return items
 
 
-def _legend(ghosts: bool, pair: tuple[Half, Half], height: float) -> list[Item]:
+def _legend(ghosts: bool, pair: tuple[Half, Half], width: float, height: float) -> list[Item]:
+    """What the fills mean, in one line: entries stand closer where there are many."""
+    roles = {region.role for half in pair for region in regions(half)}
+    shown = [role for role in LEGEND if role in roles or (role == "pin" and "socket" in roles)]
+    entries: list[tuple[str | None, str, str]] = [(FILLS[role], tell(f"legend.{role}"), QUIET) for role in shown]
+    if "socket" in roles:
+        entries.append((HOLLOW, tell("legend.hole"), QUIET))
+    if ghosts:
+        entries.append((None, tell("drawing.in_the_way"), HARM))
     items: list[Item] = []
     x, y = 6.0, height - 5.0
-    roles = {region.role for half in pair for region in regions(half)}
-    for role in LEGEND:
-        if role in roles or (role == "pin" and "socket" in roles):
-            items += swatch((x, y), FILLS[role])
-            words = tell(f"legend.{role}")
-            items.append(text((x + 6.2, y), words, QUIET, size=2.5))
-            x += 9.5 + 1.55 * len(words)
-    if "socket" in roles:
-        items += swatch((x, y), HOLLOW)
-        items.append(text((x + 6.2, y), tell("legend.hole"), QUIET, size=2.5))
-        x += 9.5 + 1.55 * len(tell("legend.hole"))
-    if ghosts:
-        items += swatch((x, y), None)
-        items.append(text((x + 6.2, y), tell("drawing.in_the_way"), HARM, size=2.5))
+    room = width - 2 * x - sum(SWATCH + wide(words, LEGEND_SIZE) for _, words, _ in entries)
+    between = min(APART, room / max(1, len(entries) - 1))
+    for fill_, words, colour in entries:
+        items += swatch((x, y), fill_)
+        items.append(text((x + SWATCH, y), words, colour, size=LEGEND_SIZE))
+        x += SWATCH + wide(words, LEGEND_SIZE) + between
     return items
 
 
@@ -252,7 +259,7 @@ def facing(
         items += _mark(place, ours) + _note(place, ours, radius, width)
     items += _names(a.name, b.name, ours.at((rear_a + front_a) / 2, 0)[0],
                     ours.at(distance_mm - (rear_b + front_b) / 2, 0)[0], width)  # fmt: skip
-    items += _legend(bool(ghosts), (a, b), height)
+    items += _legend(bool(ghosts), (a, b), width, height)
     if said is not None:
         items.append(text((6, height - 26), said.verdict, said.colour, size=4.4))
         lines = broken(said.why, width - 12, 2.5)
@@ -274,12 +281,12 @@ def _names(one: str, other: str, x: float, y: float, width: float) -> list[Item]
 
 
 def _planes(ours: Frame, theirs: Frame, radius: float, distance: float) -> list[Item]:
-    """Both reference planes and the dimension of the gap between them."""
+    """Both reference planes below the axis, clear of the arrow above it, and the dimension of the gap between them."""
     items: list[Item] = []
     reach = radius + 2 / ours.scale
     level = ours.y + ours.scale * reach + 4
     for frame in (ours, theirs):
-        items.append(Line((frame.at(0, reach), (frame.x, level + 1.5)), ACTION, 0.22, (2.0, 1.0)))
+        items.append(Line((frame.at(0, 0), (frame.x, level + 1.5)), ACTION, 0.22, (2.0, 1.0)))
     if abs(distance) <= TOGETHER:
         items.append(text((ours.x + 2, level), tell("drawing.seated"), ACTION))
         return items

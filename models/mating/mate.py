@@ -11,10 +11,10 @@ from functools import cache
 import msgspec
 
 from coaxtell.models import tables
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
-from coaxtell.models.mating.confidence import FIRM, Book, Confidence
+from coaxtell.models.mating.confidence import FIRM, Book, Confidence, word
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.doubt_reasons import deciding, doubts, measurement
 from coaxtell.models.mating.doubts import listed
@@ -104,6 +104,9 @@ def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = N
     step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     if sure is not None and sure.share < FIRM:
         why += doubts(sure)
+    if not known and sure is not None and sure.probably is not word(found.verdict):
+        # what follows is the story of the numbers as they stand, which is not the likeliest one
+        why = [Reason("doubt.as_drawn", {"verdict": called(found.verdict)}), *why]
     measure = [] if sure is None else measurement(a, b, sure)
     harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
     return Mating(

@@ -368,3 +368,12 @@ def test_the_version_of_the_tables_changes_with_a_number(tmp_path: Path) -> None
     assert tables.version(loaded) == tables.version(tables.load())
     changed_copy(tmp_path, "f.toml", "my-f", 'family = "F"', 'family = "My F"')
     assert tables.version(tables.load(tmp_path)) != tables.version(loaded)
+
+
+def test_the_story_of_the_numbers_as_they_stand_is_told_as_such_where_another_is_likelier() -> None:
+    found = mate(half("mmcx-plug"), half("smp-jack"))
+    assert found.geometry is Verdict.DAMAGES
+    assert found.confidence is not None
+    assert found.confidence.probably is Verdict.NO_JOIN
+    first = said(found.reasons)[0]
+    assert first.startswith("With every number as the table has it the outcome is: damages")

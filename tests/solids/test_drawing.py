@@ -14,12 +14,13 @@ from PIL import Image
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings import section
+from coaxtell.models.drawings.drafting import wide
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, hatch
 from coaxtell.models.drawings.outlines import cut_regions, overlaps
 from coaxtell.models.drawings.pair import drawn
 from coaxtell.models.mating.deciding import deciding
 from coaxtell.models.mating.mate import Verdict, mate
-from coaxtell.models.palette import FILLS, HARM, HOLLOW
+from coaxtell.models.palette import ACTION, FILLS, HARM, HOLLOW, INK
 from tests.halves import half
 from tests.solids.parts import IDS
 
@@ -308,3 +309,23 @@ def test_names_are_escaped_in_svg() -> None:
     assert root.findtext(f"{SVG}title") == "a < b & c"
     assert root.findtext(f"{SVG}text") == "<&>"
     assert not re.search(r"<text[^>]*><&>", drawing.svg())
+
+
+def test_no_words_of_a_pair_run_over_the_edge() -> None:
+    """The legend has most entries where something would be in the way of a socket."""
+    for one, other in (("n-50-plug", "n-75-jack"), ("n-50-plug", "bnc-50-jack"), ("rp-sma-plug", "sma-jack")):
+        drawing = drawn(half(one), half(other))
+        words = [item for item in drawing.items if isinstance(item, Text)]
+        assert (
+            max(item.at[0] + wide(item.words, item.size) for item in words if item.anchor == "start") < drawing.width_mm
+        )
+
+
+def test_the_arrow_to_a_narrow_gap_comes_from_aside() -> None:
+    """The seat's line runs along the gap below the axis only, the arrow's line at a slant above it."""
+    drawing = drawn(half("rp-sma-plug"), half("sma-jack"))
+    lines = [item for item in drawing.items if isinstance(item, Line)]
+    (seat, *_) = [line for line in lines if line.stroke == ACTION and line.dash]
+    (arrow,) = [line for line in lines if line.stroke == INK and line.width == 0.3 and len(line.points) == 2]
+    assert min(y for _, y in seat.points) >= max(y for _, y in arrow.points) - 6
+    assert arrow.points[0][0] - arrow.points[1][0] > 5
