@@ -26,6 +26,7 @@ CAUTIONS = (
     "The parts lie on the bench, disconnected from everything.",
     "Nothing goes into a spring contact or onto a pin, and jaws close by their own weight.",
 )
+RADIO = "A port with two lugs or slots may be one for high voltage. Is it radio or video equipment, with none on it?"
 MOST_NAMED = 3
 
 

@@ -60,7 +60,10 @@ def telling(shortlist: Shortlist, i: int, j: int, seconds: dict[Feature, float])
 
 
 def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:
-    """What a half shows of a feature: `a pin`, `6.26 mm`, `nothing of the kind`."""
+    """What a half shows of a feature: `a pin`, `6.26 mm`, `nothing of the kind`.
+
+    A precision contact is likened to nothing, so that nobody holds that thing against it.
+    """
     looks = shortlist.looks
     if feature is Feature.SIZE:
         mm = float(sizes.size(half, Nominal())[0])
@@ -80,7 +83,8 @@ def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:
     things = looks.things
     near = min(things, key=lambda key: abs(np.log(things[key].d.nominal / found)))
     if (
-        feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.HOLE)
+        not half.precision
+        and feature in (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.HOLE)
         and abs(things[near].d.nominal / found - 1) <= PICTURES
     ):
         return Reason("shows.pictured", {"mm": found, "thing": Reason(f"thing.{near}")})

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from coaxtell import files
-from coaxtell.gauge_bench import CAUTIONS, Bench, Measuring, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, own_book, refused, why
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
@@ -47,6 +47,9 @@ def measure(half: Half, known: Tables, book: Book, bench: Bench) -> None:
     print(KEYS)
     held = book
     try:
+        if half.like_high_voltage and not _no_high_voltage():
+            print("Then nothing is touched or measured here.")
+            return
         for number, one in enumerate(wanted, 1):
             held = _Number(half, one, bench, held).run(f"{number} of {len(wanted)}")
     except StopMeasuringError:
@@ -56,6 +59,28 @@ def measure(half: Half, known: Tables, book: Book, bench: Bench) -> None:
         raise
     held = own_book(bench.folder)
     _settled(half, known, held, sum(not one.known for one in before), bench)
+
+
+def _no_high_voltage() -> bool:
+    """Whether a port with two lugs is confirmed to carry no high voltage; raises StopMeasuringError to stop."""
+    print(wrapped(f"\n{RADIO}"))
+    while True:
+        typed = _typed("y or n> ").lower()
+        if typed in ("y", "yes", "n", "no"):
+            return typed.startswith("y")
+        print("  Type y or n.")
+
+
+def _typed(prompt: str) -> str:
+    """A line of the person; raises StopMeasuringError where they leave."""
+    try:
+        typed = input(prompt).strip()
+    except EOFError:
+        print()
+        raise StopMeasuringError from None
+    if typed.lower() in ("q", "quit"):
+        raise StopMeasuringError
+    return typed
 
 
 def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -> None:
@@ -106,13 +131,7 @@ class _Number:
     def _part(self) -> bool:
         """Take the readings of one part; false where there are no more."""
         while True:
-            try:
-                typed = input(f"part {len(self.read.parts) + 1}> ").strip()
-            except EOFError:
-                print()
-                raise StopMeasuringError from None
-            if typed.lower() in ("q", "quit"):
-                raise StopMeasuringError
+            typed = _typed(f"part {len(self.read.parts) + 1}> ")
             if typed.lower() in ("", "s", "skip"):
                 return False
             try:

@@ -73,7 +73,8 @@ class TruePage(Document):
         self.ink(8, INK)
         words = (
             "print again at 100 % (actual size), not fitted to the page. Nothing on this page may be measured before "
-            "the bar is right. Then lay the port on its picture, face down, and the part beside its side view: "
+            "the bar is right. Then lay the port on its picture, face down, and the part beside its side view "
+            "(a precision port is held over it, and nothing touches its face): "
             "outline on outline, centre on centre. Drawn at nominal size; parts differ within their limits, the body "
             f"behind the face by make. {said(before([Act.UNSCREW, Act.LOOK, Act.TOUCH]))[0]}"
         )

@@ -8,8 +8,9 @@ import msgspec
 
 from coaxtell.identifier import contrast, words
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.features import MEASURED, Feature
 from coaxtell.identifier.question import seconds
+from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings.pair import main_reason
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
@@ -19,6 +20,10 @@ from coaxtell.pages.lifesize import weakness
 
 BY_THE_WAY = (Feature.TOUCH, Feature.HOLE, Feature.RIM, Feature.FORM)
 """Looks that say again what another line says, or tell few ports apart; they stand where they tell a look-alike."""
+AT_FOOT = ("need.switched_off", "caution.site")
+"""What the foot of every page says before an act, and the cautions below."""
+FACE = (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.BORE)
+"""Sizes inside the face, which nothing but its own gauge enters where a port is a precision one."""
 LIKE = 5
 """Look-alikes told at most."""
 HARMS = 4
@@ -37,8 +42,10 @@ class OneHalf(msgspec.Struct, frozen=True):
 
     half: Half
     gender: str
+    before: tuple[str, ...]
+    """What must hold before it is touched or measured beside what the foot of every page says."""
     measures: tuple[tuple[str, str], ...]
-    """Feature and what is seen or measured of it."""
+    """Feature and what is seen or measured of it; of a precision port what is seen alone."""
     mates: tuple[str, ...]
     limited: tuple[tuple[str, str], ...]
     """What mates with limits, and what they are."""
@@ -76,10 +83,12 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     harm = [pair for pair in matings if pair[1].verdict is Verdict.DAMAGES]
     empty = [other.name for other, mating in matings if mating.verdict is Verdict.NO_CONTACT]
     fit = joined[0] if joined else None
-    measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature if feature not in BY_THE_WAY]
+    left_out = {*BY_THE_WAY, *(MEASURED if half.precision else ())}
+    measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature if feature not in left_out]
     return OneHalf(
         half=half,
         gender=gender_words(half),
+        before=tuple(said(one for one in before([Act.TOUCH, Act.MEASURE], [half]) if one.code not in AT_FOOT)),
         measures=tuple(
             (feature.value.replace("-", " "), words.say(shown))
             for feature, shown in measured
@@ -116,7 +125,8 @@ def _tell(shortlist: Shortlist, one: Half, other: Half, feature: Feature | None)
     here, there = (words.say(contrast.shows(shortlist, feature, half)) for half in (one, other))
     if feature is Feature.MARKED:
         return f"only a marking tells, where there is one; here: {here}; there: {there}"
-    return f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
+    told = f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
+    return f"read the marking; the maker's own gauge tells: {told}" if one.precision and feature in FACE else told
 
 
 def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> list[Alike]:

@@ -90,7 +90,9 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
     y = _pictures(pdf, half, (left, middle), y, width, pictured)
     top = y + 3
     y = _life_size(pdf, half, left, top, width)
-    y = _heading(pdf, left, y + 2, width, "See and measure")
+    y = _heading(pdf, left, y + 2, width, "See" if half.precision else "See and measure")
+    for words in one.before:
+        y = _lines(pdf, left, y, width, words, INK)
     for feature, shown in one.measures:
         pdf.ink(SAID, QUIET)
         pdf.text(left, y, feature)

@@ -48,6 +48,20 @@ def test_what_it_says_of_the_plug_of_sma() -> None:
     assert "Switch the transmitter off" in one.cautions[0]
 
 
+def test_acts_are_named_before_what_is_seen_and_measured() -> None:
+    """The table of acts: a look-alike of high voltage and a precision port are told before they are touched."""
+    assert "MHV or SHV" in " ".join(told("bnc-50-jack").before)
+    assert told("sma-plug").before == ()
+    precise = told("3.5-jack")
+    assert any("maker's own gauge" in words for words in precise.before)
+    words = " ".join([*dict(precise.measures), *dict(precise.measures).values(), *(a.tell for a in precise.alike)])
+    assert "pencil lead" not in words
+    assert {"SMA jack", "2.92 mm jack"} <= {
+        a.name for a in precise.alike if a.tell.startswith("read the marking; the maker's own gauge tells: bore")
+    }
+    assert "socket bore" not in dict(precise.measures)
+
+
 def test_what_is_not_known_stands_as_such_and_nowhere_else() -> None:
     """The pairs of the committed list of doubts, with what becomes of them probably."""
     for half_id in ("rp-n-plug", "rp-tnc-plug", "mmcx-plug", "sma-plug"):

@@ -114,7 +114,7 @@ def test_what_was_not_known_is_known_after_measuring(
     folder = weak_lugs(tmp_path)
     before = tables.load(folder)
     assert mate(before.half("bnc-50-plug"), before.half("own-jack")).verdict is Verdict.NOT_KNOWN
-    typing(monkeypatch, ["11.02 11.01", "11.0", "11.04 11.03", "", "q"])
+    typing(monkeypatch, ["y", "11.02 11.01", "11.0", "11.04 11.03", "", "q"])
     assert main(["gauge", "own-jack", "--tables", str(folder), "--who", "Ana"]) == 0
     out = " ".join(capsys.readouterr().out.split())
     first = out.split("1 of ")[1]
@@ -144,6 +144,17 @@ def test_what_gauge_has_kept_it_opens_again(
     assert main(line) == 0
     assert "(2 parts, 2 readings" in " ".join(capsys.readouterr().out.split())
     assert dict(walk(tables.load(folder).half("own-plug")))[HEX].grade is Grade.MEASURED
+
+
+def test_what_looks_like_a_high_voltage_port_is_not_measured_before_a_yes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    prompts = typing(monkeypatch, ["perhaps", "n"])
+    assert main(["gauge", "bnc-50-jack", "--tables", str(tmp_path / "new"), "--who", "Ana"]) == 0
+    assert prompts == ["y or n> ", "y or n> "]
+    out = " ".join(capsys.readouterr().out.split())
+    assert "may be one for high voltage" in out
+    assert out.endswith("Then nothing is touched or measured here.")
 
 
 def test_a_precision_port_and_one_of_spring_contacts_are_not_measured(

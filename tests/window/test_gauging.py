@@ -80,3 +80,14 @@ def test_by_mouse_alone_the_numbers_are_gone_through(tmp_path: Path) -> None:
         hand.click("next-number")
     assert hand.says("That was all that is to be measured here")
     assert hand.says("Nothing was measured")
+
+
+def test_a_port_with_two_lugs_is_confirmed_to_be_no_high_voltage_first(tmp_path: Path) -> None:
+    hand = Hand("name", sheets=tmp_path)
+    hand.desk.carry["half"] = ("bnc-50-jack",)
+    hand.desk.go("half")
+    hand.choose("gauge")
+    assert hand.says("may be one for high voltage")
+    assert not hand.says("1 of ")
+    hand.choose("no-high-voltage")
+    assert hand.says("1 of ")

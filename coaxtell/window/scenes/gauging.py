@@ -7,7 +7,7 @@ import io
 
 import pygame
 
-from coaxtell.gauge_bench import CAUTIONS, Bench, Measuring, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, own_book, refused, why
 from coaxtell.identifier import instruments
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act, before
@@ -48,6 +48,8 @@ class Gauging:
         self.wanted: list[Asked] | None = None
         self.at = 0
         self.trouble = ""
+        self.harmless = not half.like_high_voltage
+        """Whether it carries no high voltage, which a person confirms where it looks like one that does."""
         self.typed, self.who = Edit(), Edit(user_name())
         self._now: Measuring | None = None
         self._picture: pygame.Surface | None = None
@@ -59,6 +61,10 @@ class Gauging:
         self.desk.ask(Dialog(f"Measure parts: {self.half.name}", self._fill))
         others = list(self.desk.tables.halves.values())
         self.desk.later(lambda: asked(self.half, doubts(self.half, others)), self._got, self._failed)
+
+    def _confirm(self) -> None:
+        self.harmless = True
+        self.desk.wanted_focus = "reading"
 
     def _got(self, wanted: list[Asked]) -> None:
         self.wanted = wanted
@@ -104,6 +110,11 @@ class Gauging:
     # -- arranging -----------------------------------------------------------------------------------------------
 
     def _fill(self, stack: Stack) -> None:
+        if not self.harmless:
+            stack.say(RADIO, after=0.5)
+            stack.button("no-high-voltage", "Yes, no high voltage", self._confirm, "action")
+            stack.say("Where that is not sure, close this: nothing is touched or measured.", SMALL, "quiet")
+            return
         if self.wanted is None:
             stack.progress("doubts", None, self.trouble or "Working out what settles most doubt.")
             return
