@@ -106,7 +106,15 @@ def verdict(assembly: Assembly, run: Run) -> Reason:
     """Whether the limits are kept; nothing is claimed where the antenna's gain is not known."""
     if run.gain is None and assembly.legal is Legal.BY_GRANT:
         return Reason("screen.not_judged")
+    if assembly.legal is Legal.YES and _by_grant(assembly):
+        return Reason("screen.by_linear")
     return assembly.legal.reason
+
+
+def _by_grant(a: Assembly) -> bool:
+    """Whether the setting rests on a grant that counts the linear gain: with the whole one it would be lower."""
+    whole = a.settings.by_whole_dbm
+    return whole is not None and a.power_dbm > whole + PRINTED_DB
 
 
 def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
@@ -117,6 +125,10 @@ def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
         held = Reason("screen.held_allowed") if linear is None else because("screen.held_linear", linear_dbm=linear)
     if a.power_dbm >= (run.power or tables.usual_reader).highest_dbm:
         held = Reason("screen.held_reader")
+    if _by_grant(a):
+        whole = a.settings.by_whole_dbm
+        assert whole is not None
+        held = because("screen.held_grant", held=held, grant=run.region.grant, whole_dbm=whole)
     return because("screen.set", power_dbm=a.power_dbm, held=held)
 
 

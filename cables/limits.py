@@ -158,6 +158,8 @@ class Settings(msgspec.Struct, frozen=True):
     by_radiated_why: Reason
     by_linear_dbm: float | None = None
     """By the letter, were the linear gain counted; none where that is no other reading or the one in force."""
+    by_whole_dbm: float | None = None
+    """By the letter, were the whole gain counted, where a grant counts the linear one; none where that is no other."""
 
     @property
     def highest_dbm(self) -> float:
@@ -233,8 +235,12 @@ def settings(region: Region, channels: int, gain: Gain, cable_db: float) -> Sett
     linear = None
     if region.linear_reading and not region.grant and gain.unit is GainUnit.DBIC and back > 0:
         linear = port - backoff_db(region.by_linear("any"), gain)
+    whole = None
+    if region.grant and gain.unit is GainUnit.DBIC:
+        whole_back = backoff_db(msgspec.structs.replace(region, grant=""), gain)
+        whole = port - whole_back if whole_back > back else None
     held = because("setting.held", port_dbm=port, clause=conducted.clause) if radiated > port else ""
-    return Settings(port - back, letter, min(radiated, port), why(held), linear)
+    return Settings(port - back, letter, min(radiated, port), why(held), linear, whole)
 
 
 def checks(region: Region, channels: int, gain: Gain, cable_db: float, power_dbm: float) -> tuple[Check, ...]:

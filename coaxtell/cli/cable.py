@@ -14,6 +14,7 @@ from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
+from coaxtell.cables.limits import Settings
 from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
@@ -254,6 +255,19 @@ def _target_json(choice: Choice) -> dict[str, Any]:
     }
 
 
+def _both_gains(settings: Settings) -> dict[str, float | None]:
+    """The setting by the letter with the linear and with the whole gain counted [dBm], whichever is in force.
+
+    The linear one is none where it is no other reading.
+    """
+    letter, whole = settings.by_letter_dbm, settings.by_whole_dbm
+    both = {
+        "by_linear_gain_dbm": settings.by_linear_dbm if whole is None else letter,
+        "by_whole_gain_dbm": letter if whole is None else whole,
+    }
+    return {key: None if value is None else round(value, 3) for key, value in both.items()}
+
+
 def _assembly_json(ranked: Ranked) -> dict[str, Any]:
     a = ranked.assembly
     return {
@@ -271,7 +285,7 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
         "power_dbm": round(a.power_dbm, 3),
         "by_the_letter_dbm": None if a.settings.by_letter_dbm is None else round(a.settings.by_letter_dbm, 3),
         "by_the_letter": say(a.settings.by_letter_why),
-        "by_linear_gain_dbm": None if a.settings.by_linear_dbm is None else round(a.settings.by_linear_dbm, 3),
+        **_both_gains(a.settings),
         "by_radiated_power_dbm": round(a.settings.by_radiated_dbm, 3),
         "by_radiated_power": say(a.settings.by_radiated_why),
         "at_antenna_dbm": round(a.at_antenna_dbm, 3),

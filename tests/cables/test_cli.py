@@ -465,6 +465,25 @@ def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixtu
     assert page.count("R1 to A1") == 2 + page[page.index("To mind with single runs") :].count("R1 to A1")
 
 
+def test_a_grant_that_counts_the_linear_gain_stands_beside_the_setting_and_so_does_the_cautious_one(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """FCC KDB publication 192659 (2007-04-09): 30 dBm by the linear component of 9 dBic, 27 dBm by the whole."""
+    line = ["cable", "n-50-jack", "n-50-jack", "--length", "5m", "--region", "us", "--gain", "9dBic"]
+    for more in ([], ["--linear-gain", "AB12"]):
+        assert main([*line, *more, "--json"]) == 0
+        best = json.loads(capsys.readouterr().out)["assemblies"][0]
+        assert (best["by_linear_gain_dbm"], best["by_whole_gain_dbm"]) == (30.0, 27.0)
+        assert best["power_dbm"] == (30.0 if more else 27.0)
+        assert main([*line, *more]) == 0
+        first = capsys.readouterr().out
+        assert len(first.splitlines()) <= 24
+        told = next(part for part in " ".join(first.split()).split(". ") if part.startswith("Set the reader")).split()
+        assert {"27.00", "30.00"} <= set(told)
+        assert ("AB12" in " ".join(told)) is bool(more)
+        assert ("within the limits by the linear gain" in " ".join(first.split())) is bool(more)
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

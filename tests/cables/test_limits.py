@@ -97,6 +97,7 @@ def test_two_readings_of_a_circular_gain_in_the_united_states() -> None:
     granted = limits.settings(US.by_linear("grant 1"), 50, units.gain("9dBic"), 1.0)
     assert granted.highest_dbm == pytest.approx(30.0)
     assert granted.by_linear_dbm is None
+    assert granted.by_whole_dbm == pytest.approx(27.0)
     assert granted.judge(30.0) is Legal.YES
     assert "grant 1" in say(granted.by_letter_why)
     assert "192659" in say(granted.by_letter_why)
