@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from itertools import combinations_with_replacement
+from pathlib import Path as File
 
 import msgspec
 
@@ -34,6 +35,8 @@ NUMBERS: tuple[tuple[str, Path], ...] = (
 )
 """Numbers that `coaxtell mate` names as deciding a pair, and one that it does not (`takes_max`)."""
 LOST = 0.03
+Lost = dict[str, list[float]]
+"""The share before and after, by pair."""
 
 
 def doubled(measure: Measure) -> Measure:
@@ -64,12 +67,23 @@ def trials() -> Iterator[tuple[str, str, Tables, Statements]]:
         yield f"range doubled: {half_id} {label(half, path)}", half_id, changed, said
 
 
+def current(rows: dict[str, Lost]) -> dict[str, Lost]:
+    """The rows that some trial of today produces."""
+    produced = [what for what, *_ in trials()]
+    return {what: rows[what] for what in produced if what in rows}
+
+
+def write(file: File, found: dict[str, object]) -> None:
+    """Keep what was found."""
+    file.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+
+
 def main() -> None:
     """Print and keep which verdicts lose, each trial as it is done; trials that are kept are not run again."""
     file = RESULTS / "facts_away.json"
     rests = {"draws": kept.SLOTS, "reach": TRIANGULAR.reach, "tables": tables_sum(("models",))}
     held = json.loads(file.read_text(encoding="utf-8")) if file.is_file() else {}
-    rows = held["lost"] if all(held.get(key) == value for key, value in rests.items()) else {}
+    rows = current(held["lost"]) if all(held.get(key) == value for key, value in rests.items()) else {}
     usual = Book(tables.load())
     for what, half_id, known, said in trials():
         if what in rows:
@@ -83,7 +97,8 @@ def main() -> None:
         print(what, flush=True)
         for pair, (was, now) in rows[what].items():
             print(f"    {pair}: {was:.3f} to {now:.3f}", flush=True)
-        file.write_text(json.dumps({**rests, "lost": rows}, indent=1) + "\n", encoding="utf-8")
+        write(file, {**rests, "lost": rows})
+    write(file, {**rests, "lost": rows})
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ from statistics import NormalDist
 from typing import NamedTuple
 
 from benchmarks.study import Study, Tally
+from coaxtell.models import parts
 from coaxtell.models.parts import Sitting, Stated, spread, strange
 
 PLUS_MINUS, HAND, STEP = 0.02, 0.008, 0.01
@@ -86,10 +87,17 @@ def play(block: int, size: int) -> dict[str, Tally]:
     return found
 
 
+def rests_on() -> str:
+    """The constants of the method and what is invented: no table stands behind it."""
+    method = parts.SHARE, parts.BEFORE, parts.WEAK_BEFORE, parts.GENERAL, parts.APART, parts.STRANGE
+    return repr((method, PLUS_MINUS, HAND, STEP, PARTS, READINGS, WORLDS))
+
+
 STUDY = Study(
     name="gauge_range",
     about="Share of parts in the range that gauging gives; slipped digits caught; honest readings asked for again",
     rooms=(),
+    rests_on=rests_on,
     seed=11,
     blocks=10,
     play=play,

@@ -104,3 +104,11 @@ def test_a_reading_is_asked_for_again_from_4_5_deviations(far: float, again: boo
     assert expected is not None
     reading = expected.middle + far * math.hypot(expected.scale, expected.shared)
     assert strange(reading, [], before, TABLE, 0.02) is again
+
+
+def test_the_study_of_ranges_is_named_stale_where_the_method_changes(monkeypatch: pytest.MonkeyPatch) -> None:
+    held = kept("gauge_range")
+    assert held is not None
+    assert held["tables"] == STUDY.check_sum()
+    monkeypatch.setattr(parts, "BEFORE", parts.BEFORE + 1)
+    assert held["tables"] != STUDY.check_sum()

@@ -8,7 +8,7 @@ from random import Random
 import msgspec
 import pytest
 
-from benchmarks import worlds
+from benchmarks import facts_away, worlds
 from benchmarks.keep_draws import doubts
 from benchmarks.study import RESULTS
 from coaxtell.models import statements, tables
@@ -377,3 +377,8 @@ def test_the_story_of_the_numbers_as_they_stand_is_told_as_such_where_another_is
     assert found.confidence.probably is Verdict.NO_JOIN
     first = said(found.reasons)[0]
     assert first.startswith("With every number as the table has it the outcome is: damages")
+
+
+def test_rows_that_no_trial_produces_are_let_go() -> None:
+    kept_rows = json.loads((RESULTS / "facts_away.json").read_text(encoding="utf-8"))["lost"]
+    assert facts_away.current({**kept_rows, "range doubled: something else": {}}) == kept_rows
