@@ -32,16 +32,14 @@ def test_contacts_change_places(key: str, reverse: str) -> None:
 
 @pytest.mark.outside(
     "Where the pin of a reverse SMA jack ends",
-    "six parts of two makers",
-    "none: within what they show",
+    "a seventh part, which the range of the table was not made of",
+    "none: within the range that six others show",
 )
-def test_where_makers_end_the_pin_of_a_reverse_sma_jack() -> None:
-    """Six parts of two makers, read from their models and a drawing: 2.15, 2.08, 2.30, 2.70, 2.80 and 2.20 mm."""
-    measured = (2.15, 2.08, 2.30, 2.70, 2.80, 2.20)
+def test_where_a_part_that_the_range_was_not_made_of_ends_the_pin_of_a_reverse_sma_jack() -> None:
+    """2.43 mm, read from a model in a public repository; the range is that of six other parts of two makers."""
     pin = half("rp-sma-jack").centre.pin
     assert pin is not None
-    assert (pin.tip.low, pin.tip.high) == (min(measured), max(measured))
-    assert pin.tip.nominal == pytest.approx(sum(measured) / len(measured), abs=0.05)
+    assert pin.tip.low <= 2.43 <= pin.tip.high
     assert not pin.tip.soft
     rim = half("rp-sma-jack").shell.rim
     assert pin.tip.low > rim.nominal, "it stands proud of the rim on every part"
