@@ -187,6 +187,8 @@ def test_the_file_it_sends_opens_on_the_desk(
     saved.write_text(handed_over(phone, "Send"), encoding="utf-8")
     assert main(["cable", str(saved), "n-50-jack", "--length", "3m", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["reader"] == "rp-sma-jack"
+    data = json.loads(saved.read_text(encoding="utf-8"))
+    assert (data["format"], data["tables"]) == (1, tables.version(tables.load()))
     assert main(["identify", "--from", str(saved), "--json"]) == 0
     desk = json.loads(capsys.readouterr().out)["candidates"][0]
     assert desk["id"] == "rp-sma-jack"
