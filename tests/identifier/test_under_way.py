@@ -39,12 +39,19 @@ def answers(path: Path) -> dict[str, object]:
     return found
 
 
+def _heeds_signals() -> None:
+    """A test run in the background hands on that the keyboard's signal and a hang-up are ignored."""
+    for number in (signal.SIGINT, signal.SIGHUP):
+        signal.signal(number, signal.SIG_DFL)
+
+
 @pytest.mark.needs("linux")
 @pytest.mark.parametrize("end", [signal.SIGTERM, signal.SIGHUP, signal.SIGKILL, signal.SIGINT])
 def test_a_signal_loses_no_answer(end: signal.Signals, home: Path, capfd: pytest.CaptureFixture[str]) -> None:
     with subprocess.Popen(
-        [sys.executable, "-m", "coaxtell", "identify"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
-    ) as process:
+        [sys.executable, "-m", "coaxtell", "identify"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        preexec_fn=_heeds_signals,
+    ) as process:  # fmt: skip
         assert process.stdin is not None
         assert process.stdout is not None
         process.stdin.write("thread-outside\n")
