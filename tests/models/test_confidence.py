@@ -351,7 +351,7 @@ def test_numbers_that_contradict_what_is_stated_are_drawn_as_if_nothing_were() -
     found = mate(half("mmcx-plug"), replaced(jack, path, small)).confidence
     assert found is not None
     assert found.verdict is Verdict.DAMAGES
-    assert found.draws > SLOTS / 2
+    assert found.draws >= 100
 
 
 def soft(one: Half) -> int:
