@@ -5,12 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-import cv2
-import numpy as np
-
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.models.drawings import face
-from coaxtell.models.drawings.drawing import Item, Point, Polygon
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
@@ -20,11 +16,10 @@ from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.guide import End
 from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, hairline
+from coaxtell.pages.thinned import thinned
 
 PICTURE = 11.0
 """Room for one picture [mm]; pictures are not to one scale."""
-FINE = 0.01
-"""So far an edge of a picture may lie from where it is: finer than any printer draws [mm]."""
 LINE = 4.0
 ASKED, SAID, HOW, OPENING = 10.5, 8.5, 7.5, 8.0
 """Sizes of the type [points]."""
@@ -118,17 +113,7 @@ def _answer(
 def picture(pdf: Document, half: Half, at: tuple[float, float], size: float) -> None:
     """A half face on, fitted into a square about a place [mm]."""
     scale = size / (2 * max(face.extent(half)))
-    put(pdf, (_coarse(hairline(item)) for item in face.parts(half, at, scale)))
-
-
-def _coarse(item: Item) -> Item:
-    """A shape with no more corners than its picture shows: hundreds of pictures are a large file else."""
-    return item._replace(outlines=tuple(map(_thinned, item.outlines))) if isinstance(item, Polygon) else item
-
-
-def _thinned(outline: tuple[Point, ...]) -> tuple[Point, ...]:
-    kept = cv2.approxPolyDP(np.array(outline, np.float32), FINE, closed=True)
-    return tuple((x, y) for x, y in kept.reshape(-1, 2).tolist())
+    put(pdf, (thinned(hairline(item)) for item in face.parts(half, at, scale)))
 
 
 def _shared(pdf: Document, shared: list[End]) -> None:

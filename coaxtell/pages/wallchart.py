@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -17,6 +17,7 @@ from coaxtell.models.tables import Tables
 from coaxtell.models.words import said
 from coaxtell.pages.drawing_pdf import put
 from coaxtell.pages.lifesize_page import MARGIN, Paper, TruePage, hairline
+from coaxtell.pages.thinned import thinned
 
 TITLE = "Does it fit? Three rules, then look"
 RULES = (
@@ -89,6 +90,10 @@ class _Row(NamedTuple):
     sentences: list[_Sentence]
 
 
+Extents = Mapping[str, tuple[float, float]]
+"""How far each half reaches to the side and up, by id [mm]."""
+
+
 def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     """Write the chart as a PDF of one page, with the address of the page for the pocket where one is given.
 
@@ -97,10 +102,11 @@ def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
     pdf = TruePage("Three rules and everyday look-alikes", paper, address)
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
     told = verdicts(rows)
+    extents = {half.id: face.extent(half) for row in rows for half in row}
     for times in TIMES:
         head = min(times, float(pdf.epw) / HEAD)
         top = _rules_end(pdf, head)
-        laid = [_laid(pdf, row, words, times) for row, words in zip(rows, told, strict=True)]
+        laid = [_laid(pdf, row, extents, words, times) for row, words in zip(rows, told, strict=True)]
         spare = pdf.floor - top - sum(_height(row, times) for row in laid)
         if spare >= 0:
             break
@@ -145,14 +151,14 @@ def _rules_end(pdf: TruePage, times: float) -> float:
     return _base(times, 5.6 + most - 0.4)
 
 
-def _laid(pdf: TruePage, row: list[Half], told: list[tuple[str, str]], times: float) -> _Row:
+def _laid(pdf: TruePage, row: list[Half], extents: Extents, told: list[tuple[str, str]], times: float) -> _Row:
     """A row with its words beside the pictures, or below them where that is too wide: whichever is lower."""
     sentences = _sentences(pdf, told, times)
     room = float(pdf.epw) - GAP * (len(row) - 1)
-    tallest = max(2 * face.extent(half)[1] + 2.5 for half in row)
+    tallest = max(2 * extents[half.id][1] + 2.5 for half in row)
     found: list[_Row] = []
     for joined, below in ((True, False), (False, False), (True, True)):
-        cells = [_cell(pdf, half, joined, below, times) for half in row]
+        cells = [_cell(pdf, half, extents[half.id][0], joined, below, times) for half in row]
         lines = len(cells[0].words) * LEADING * times + 1.0
         high = tallest + lines if below else max(tallest, lines)
         if sum(cell.wide for cell in cells) <= room:
@@ -161,13 +167,13 @@ def _laid(pdf: TruePage, row: list[Half], told: list[tuple[str, str]], times: fl
     return min(found, key=lambda one: one.high) if found else _Row(cells, True, float(pdf.h), sentences)
 
 
-def _cell(pdf: TruePage, half: Half, joined: bool, below: bool, times: float) -> _Cell:
+def _cell(pdf: TruePage, half: Half, reach: float, joined: bool, below: bool, times: float) -> _Cell:
     words = _words(half, joined)
     widest = 0.0
     for number, line in enumerate(words):
         _ink(pdf, number, times)
         widest = max(widest, float(pdf.get_string_width(line)))
-    wide = 2 * face.extent(half)[0]
+    wide = 2 * reach
     return _Cell(half, words, max(wide, widest) if below else wide + 2 + widest)
 
 
@@ -188,7 +194,7 @@ def _put(pdf: TruePage, row: _Row, y: float, times: float) -> None:
     x = MARGIN
     for cell in row.cells:
         reach = face.extent(cell.half)[0]
-        put(pdf, map(hairline, face.parts(cell.half, (x + reach, middle), 1.0)))
+        put(pdf, (thinned(hairline(item)) for item in face.parts(cell.half, (x + reach, middle), 1.0)))
         for number, line in enumerate(cell.words):
             _ink(pdf, number, times)
             if row.below:

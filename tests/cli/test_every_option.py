@@ -79,8 +79,10 @@ WHOLE = {
 }
 """A whole line of each command, to which nonsense is added."""
 
-SLOW_TO_START = {"practise", "assess", "campaign", "exam", "pocket", "signoff", "demo"}
-"""Commands that work out all matings first: these get every seventh nonsense."""
+SLOW_TO_START = {"checkup", "practise", "assess", "campaign", "exam", "pocket", "signoff", "demo"}
+"""Commands that work out all matings or look at the machine first: these get every seventh nonsense."""
+SLOWEST = {"demo", "pocket"}
+"""Commands that write what takes seconds: these get one nonsense an option."""
 
 FOLDERS_WRITTEN = {("gauge", "--tables"), ("gauge", "--pictures")}
 """Options that name a folder to write into: they get no folder outside the test's own."""
@@ -202,7 +204,7 @@ def test_a_whole_line_with_its_files_is_not_refused(
 
 @pytest.mark.parametrize(("command", "option"), OPTIONS)
 def test_nonsense_behind_an_option(command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    for value in NONSENSE[:: 7 if command in SLOW_TO_START else 1]:
+    for value in NONSENSE[:: 15 if command in SLOWEST else 7 if command in SLOW_TO_START else 1]:
         if (command, option) in FOLDERS_WRITTEN and value in ("/", ".."):
             continue
         answered([command, *WHOLE[command], put(option, value)], capsys)

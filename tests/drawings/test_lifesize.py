@@ -213,11 +213,18 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
     """Three rules and what becomes of a pair that breaks one: common practice, no source."""
     chart = {half_id: half(half_id) for row in wallchart.ROWS for half_id in row}
     assert everyday.halves(Stock(all_halves())) < chart.keys()
+    harming = {
+        f"{wallchart.name(later)} + {wallchart.name(other)}"
+        for one, two in combinations(chart.values(), 2)
+        if mate(one, two).verdict is Verdict.DAMAGES
+        for later, other in ((one, two), (two, one))
+    }
     for kind, size in (("a4", (210.0, 297.0)), ("letter", (215.9, 279.4)), ("a3", (297.0, 420.0))):
         path = tmp_path / f"{kind}.pdf"
         assert main(["lifesize", "--chart", "--paper", kind, "-o", str(path)]) == 0
         assert check_furniture(path, *size) == 1
-        text = " ".join(paper.words(path, 1).split())
+        printed = paper.words(path, 1)
+        text = " ".join(printed.split())
         for rule in ("Same family", "Same polarity", "Opposite gender"):
             assert rule in text
         assert "mates: SMA plug + SMA jack, RP-SMA plug + RP-SMA jack" in text
@@ -226,14 +233,8 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
         assert "N plug + N jack 75" in text, "50 ohm pin in a 75 ohm socket: common practice"
         assert "UHF plug + N jack" in text, "one thread, another pin: common practice"
         # every pair that harms, of one row or of two
-        red = re.findall(r"✗ breaks: ([^✓✗–?\n]+)", paper.words(path, 1))
+        red = re.findall(r"✗ breaks: ([^✓✗–?\n]+)", printed)
         told = {pair.strip() for sentence in red for pair in sentence.split(", ")}
-        harming = {
-            f"{wallchart.name(later)} + {wallchart.name(other)}"
-            for one, two in combinations(chart.values(), 2)
-            if mate(one, two).verdict is Verdict.DAMAGES
-            for later, other in ((one, two), (two, one))
-        }
         assert told <= harming
         assert len(told) == len(harming) / 2
         named = {name for pair in told for name in pair.split(" + ")}
