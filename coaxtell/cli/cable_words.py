@@ -100,7 +100,8 @@ def _settings_words(best: Assembly, asked: Run) -> list[str]:
         other = because("setting.linear", linear_dbm=settings.by_linear_dbm, reading=asked.region.linear_reading)
         linear = [f"  or {say(other)}"]
     if settings.by_whole_dbm is not None:
-        linear = [f"  or {say(because('setting.whole', whole_dbm=settings.by_whole_dbm))}"]
+        other = because("setting.whole", whole_dbm=settings.by_whole_dbm)
+        linear = [f"  or {say(other)}"]
     return [
         "",
         f"Highest setting of the reader with class {best.cable.name}{assumed}:",
