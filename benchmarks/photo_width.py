@@ -35,7 +35,8 @@ def widths() -> Array:
 
 
 def one(seed: int) -> dict[str, bool]:
-    """One photograph: whether its card was found, whether a width came out, within the aim, within its plus-minus."""
+    """One photograph: whether its card was found or another thing taken for it, and what width came out, against the
+    aim and its plus-minus."""
     large, off = seed % 5 == 0, seed % 2 == 1
     place = "off plane" if off else "level"
     shot = scene(seed, 4000 if large else 2048, 3000 if large else 1536, widths(), off)
@@ -43,12 +44,13 @@ def one(seed: int) -> dict[str, bool]:
     grey = cards.grey_of(shot.picture)
     card = cards.find(shot.picture)
     near = card is not None and all(np.linalg.norm(card.corners - c, axis=1).min() < 12 for c in shot.corners)
+    taken = card is not None and not near
     if not near:  # the person sees that this is not the card, and gives its corners
         card = cards.fitted(grey, shot.corners + rng.normal(0, CORNER_PX, (4, 2)))
     centre = shot.centre + rng.normal(0, MARKED * shot.radius, 2)
     radius = shot.radius * math.exp(rng.normal(0, MARKED))
     width = None if card is None else measure(grey, card, centre, radius, UNKNOWN if off else LEVEL)
-    found = {"card found": near, f"{place}, measured": width is not None}
+    found = {"card found": near, "another thing taken for the card": taken, f"{place}, measured": width is not None}
     if width is not None:
         error = abs(width.mm - shot.width_mm)
         found[f"{place}, within {AIMS[place]} mm"] = error <= AIMS[place]

@@ -19,6 +19,9 @@ CAUTIONS = (
     "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port.",
     "A width is one look among several: it names no port alone.",
 )
+CHECK_CARD = "Check that the outlined four corners lie on the card"
+"""What a person must do where the card was found by itself: the plus-minus holds only for a true card."""
+EXPERIMENTAL = "Experimental: held against drawn photographs only, not yet against twenty real ones."
 HIGHEST = 60.0
 """Farther above the card no width is given [mm]."""
 PARTS = {
@@ -26,7 +29,7 @@ PARTS = {
     "rim": "the scatter of the rim: steady the camera, more light.",
     "ring": "another ring near the rim: mark the rim more closely.",
     "mark": "the rim being hidden or far from your mark: mark it again, with more of it in sight.",
-    "edge": "the picture's sharpness: go nearer, or take more pixels.",
+    "edge": "too few pixels to a millimetre: go nearer, or take more pixels.",
     "height": "the height of the face over the card: lay the card level with the face, or say how high it stands.",
 }
 """What each part of the plus-minus is, and what makes it smaller."""

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from coaxtell.photo.width import Width
 
 NAME = "photo"
-HELP = "measure a port in a photograph that has a bank card beside it"
+HELP = "measure a port in a photograph that has a bank card beside it (experimental)"
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -90,7 +90,7 @@ def run(args: argparse.Namespace) -> int:
     likeliest = None if args.output is None else _picture(args, held, photo, found, measured)
     if args.json:
         _identify(args, held, typed)  # tables and answers that do not serve are refused before anything is told
-        print(json.dumps(_data(photo, found, measured, typed), indent=1))
+        print(json.dumps(_data(args, photo, found, measured, typed), indent=1))
         return 0
     print("\n".join(_lines(args, found, measured)))
     if likeliest is not None:
@@ -158,7 +158,9 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
         x, y, radius = _numbers(args.face, 3, "--face", "1210,640,85")
         rows, columns = photo.picture.shape[:2]
         at = np.array([x, y]) / photo.shrunk
-        if radius <= 0 or not (0 <= at[0] < columns and 0 <= at[1] < rows):
+        if radius <= 0:
+            raise InputError(f"--face {args.face} has no radius; the third number is that of the rim, in pixels.")
+        if not (0 <= at[0] < columns and 0 <= at[1] < rows):
             raise InputError(
                 f"--face {args.face} is outside the {columns * photo.shrunk} by {rows * photo.shrunk} pixels."
             )
@@ -178,7 +180,7 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
     )
 
 
-def _data(photo: Photo, found: Card, measured: Width, typed: str) -> dict[str, Any]:
+def _data(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, typed: str) -> dict[str, Any]:
     return {
         "mm": round(measured.mm, 3),
         "plus_minus": round(measured.plus_minus, 3),
@@ -187,14 +189,29 @@ def _data(photo: Photo, found: Card, measured: Width, typed: str) -> dict[str, A
         "card_px": [[round(float(v) * photo.shrunk, 2) for v in corner] for corner in found.corners],
         "px_per_mm": round(found.px_per_mm * photo.shrunk, 3),
         "measured": typed,
+        "to_check": _to_check(args),
+        "experimental": photo_bench.EXPERIMENTAL,
         "cautions": list(photo_bench.CAUTIONS),
     }
 
 
+def _to_check(args: argparse.Namespace) -> list[str]:
+    """What must be seen before the width counts: a card that was found by itself may be another thing."""
+    if args.card is not None:
+        return []
+    if args.output is None:
+        return [
+            f"{photo_bench.CHECK_CARD}: -o shows it. The outline was not looked at: until then no width here holds."
+        ]
+    return [f"{photo_bench.CHECK_CARD}: {args.output} shows it, in cyan. The plus-minus holds only if they do."]
+
+
 def _lines(args: argparse.Namespace, found: Card, measured: Width) -> list[str]:
     return [
+        *_to_check(args),
         f"{args.across} {measured.mm:.2f} mm, give or take {measured.plus_minus:.2f} mm "
         f"(measured on drawn photographs: benchmarks/results/photo_width.json)",
+        photo_bench.EXPERIMENTAL,
         *photo_bench.told(measured, found.px_per_mm),
         *(f"Caution: {caution}" for caution in photo_bench.CAUTIONS),
     ]

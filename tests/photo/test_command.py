@@ -11,6 +11,7 @@ from PIL import Image
 
 from benchmarks.photo_scene import scene
 from coaxtell.cli.main import main
+from coaxtell.photo import card as cards
 
 
 @pytest.fixture(scope="module")
@@ -32,12 +33,34 @@ def test_a_marked_face_is_measured_and_named(
     assert main([*words, "--save", str(saved), "-o", str(checked)]) in (0, 3)
     out = capsys.readouterr().out
     assert out.startswith("coupling-diameter ")
+    assert "Experimental" in out
     assert "names no port alone" in out
     assert "It rests on" in out or "sure" in out
     kept = json.loads(saved.read_text(encoding="utf-8"))["answers"]["coupling-diameter"]
     assert abs(kept["value"] - true) <= 2 * kept["plus_minus"]
     with Image.open(checked) as picture:
         assert picture.height == 900
+
+
+def test_a_card_found_by_itself_is_to_be_looked_at_first(
+    shot: tuple[Path, str, str, float],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    path, face, corners, _ = shot
+
+    def seen(picture: object, focal_mm: object, grey: cards.Grey) -> cards.Card | None:
+        return cards.fitted(grey, np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2))
+
+    # the search itself takes seconds, and what is told does not hang on it
+    monkeypatch.setattr(cards, "find", seen)
+    checked = tmp_path / "checked.png"
+    for more, told in (([], "-o shows it. The outline was not looked at"), (["-o", str(checked)], str(checked))):
+        assert main(["photo", str(path), "--face", face, *more]) in (0, 3)
+        first = capsys.readouterr().out.splitlines()[0]
+        assert first.startswith("Check that the outlined four corners lie on the card: ")
+        assert told in first
 
 
 def test_json_has_the_parts_of_the_plus_minus(
@@ -73,7 +96,7 @@ def test_json_reads_tables_and_saved_answers_before_it_tells(
         (["--face", "700,700,50", "--height", "1/4"], "is a fraction without a unit"),
         (["--face", "99999,5,9"], "is outside the 2048 by 1536 pixels"),
         (["--face", "a,b,c"], "takes 3 numbers in pixels"),
-        (["--face", "700,700,0"], "is outside"),
+        (["--face", "700,700,0"], "has no radius"),
         (["--face", "700,700,50", "--card", "1,2 3,4"], "takes 8 numbers in pixels"),
         (["--face", "700,700,50", "--card", "1,1 2,1 2,2 1,2"], "no straight sides"),
         (["--face", "700,700,50", "--height", "3 km"], "out of range; give -60 to 60"),
