@@ -23,6 +23,7 @@ CODE = (
     "say.js",
     "quantity.js",
     "kit.js",
+    "kept.js",
     "draw.js",
     "turn.js",
     "port.js",

@@ -281,6 +281,39 @@ def test_a_site_walk_gives_a_port_list(phone: Phone, file: str) -> None:
     assert '"\'=cmd()"' in handed_over(phone, "CSV"), "no cell is a formula"
 
 
+def test_what_names_halves_of_other_tables_is_let_go_and_said(phone: Phone, file: str, tmp_path: Path) -> None:
+    """A page with own tables, then the built-in one from the same place: the two share what is kept."""
+    text = (Path(tables.__file__).parent / "tables" / "smc.toml").read_text(encoding="utf-8")
+    (tmp_path / "own.toml").write_text(text.replace('key = "smc"', 'key = "own"').replace('"SMC"', '"Own"'), "utf-8")
+    own = tmp_path / "own.html"
+    own.write_bytes(build.single(build.made(Wanted(tables.load(tmp_path), date(2026, 11, 29), ports=("own-jack",)))))
+    fresh(phone, own.as_uri())
+    phone.run("answered('coupling', {saw: 'thread-outside'}); addToSite()")
+    record = "{...port.record(), name: 'Own jack', candidates: [{id: 'own-jack'}]}"
+    phone.run(
+        "change({site: [{...state.site[0], id: 'own-jack', takes: 'own-plug', where: 'mast 2',"
+        f" record: {record}}}]}})"
+    )
+    phone.run("change({run: {reader: 'own-jack', antenna: 'own-plug', length: '12m', band: 'none'}, asked: 'none'})")
+    phone.run("change({turned: 'own-jack'}); go('together', {pair: ['own-plug', 'own-jack']})")
+    phone.open(file)
+    assert phone.text(".told").startswith("Some of what was kept here names halves that this page does not know")
+    for tab in TABS:
+        phone.tap(tab, "nav")
+        assert phone.text("main h1")
+    assert phone.run("[state.turned, state.pair, state.run.reader, state.run.length]") == [None, None, None, "12m"]
+    assert phone.run("document.querySelector('.told')") is None
+    assert "Own jack" in phone.text()
+    assert phone.run("[state.site[0].id, state.site[0].takes, state.site[0].where]") == ["", "", "mast 2"]
+    assert '# "Own jack", 1, "mast 2"' in handed_over(phone, "ports.toml")
+    assert '"","Own jack"' in handed_over(phone, "CSV")
+    phone.open(file)
+    assert phone.run("document.querySelector('.told')") is None, "said once"
+    phone.open(own.as_uri())
+    assert phone.run("state.site[0].id") == "own-jack"
+    assert phone.faults == []
+
+
 def test_two_halves_are_brought_together(phone: Phone, file: str) -> None:
     fresh(phone, file)
     phone.run("go('together', {pair: ['sma-plug', 'rp-sma-jack']})")

@@ -49,7 +49,14 @@ function show(top) {
 
 const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
 
+/* One sentence over whatever view is open, until another one is opened. */
+function tell(code) {
+  document.querySelectorAll("body > .told").forEach((one) => one.remove());
+  document.querySelector("main").before(h("p.caution.told", { role: "alert" }, t(code)));
+}
+
 function go(view, changes) {
+  document.querySelectorAll("body > .told").forEach((one) => one.remove());
   change({ view, ...changes });
   show(true);
 }
@@ -332,7 +339,8 @@ function siteView() {
   return [title("site_title"),
     h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
     found.length ? null : h("p", {}, t("site_empty")),
-    ...found.map((one, k) => h("section.card", {}, h("h2", {}, world.halves[world.index[one.id]].name),
+    ...found.map((one, k) => h("section.card", {}, h("h2", {}, siteName(one)),
+      one.id ? null : caution(ours("site_unknown")),
       one.settled ? null : caution(ours("unsettled", { sure: port.percent(one.sure) })),
       h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(k, { where: event.target.value }) })),
       h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(k, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
@@ -341,6 +349,9 @@ function siteView() {
       h("button", { onclick: () => { change({ site: state.site.filter((_, i) => i !== k) }); show(); } }, t("remove")))),
     found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
 }
+
+/* What a port of the site is called; of a half that these tables do not hold, as it was called when it was added. */
+const siteName = ({ id, record }) => (id ? world.halves[world.index[id]].name : (record && record.name) || "?");
 
 /* A photograph small enough to be kept with the site. */
 async function smaller(file) {
@@ -354,14 +365,15 @@ async function smaller(file) {
 const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
 
 function portsToml() {
-  const blocks = state.site.map((one) => [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n"));
+  // a port without an id would be refused on the desk: it stands as a remark
+  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
   return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
 }
 
 function portsCsv() {
   // a cell that a table program could take for a formula is told to be text
   const cell = (value) => { const text = String(value); return `"${(/^[=+\-@\t\r]/.test(text) ? "'" : "") + text.replaceAll('"', '""')}"`; };
-  const rows = state.site.map((one) => [one.id, world.halves[world.index[one.id]].name, one.count, one.where, one.takes, one.settled ? "settled" : "not settled", one.sure.toFixed(3), one.at]);
+  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, one.takes, one.settled ? "settled" : "not settled", one.sure.toFixed(3), one.at]);
   return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
 }
 
@@ -556,19 +568,12 @@ const exportButton = (done) => h("button", { onclick: () => handOver("answers.js
 function begin(data) {
   Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
-  state = { view: "name", ...recall() };
-  if (!(state.view in VIEWS)) state.view = "name";
-  port = new Port(world, known(state.port || {}));
+  const kept = knownState(recall(), world);
+  state = { view: "name", ...kept.state };
+  if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
+  port = new Port(world, state.port);
   document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));
   show();
+  if (kept.lost) tell("kept_lost");
   if ("serviceWorker" in navigator && location.protocol.startsWith("http") && data.folder) navigator.serviceWorker.register("sw.js").catch(() => {});
-}
-
-/* What was kept, without what these tables do not know. */
-function known(kept) {
-  const told = (answers) => Object.fromEntries(Object.entries(answers || {}).filter(([name, answer]) => {
-    const feature = world.engine.byName.get(name);
-    return feature && answer && (answer.unsure || (feature.seen ? feature.values.includes(answer.saw) : answer.none || answer.read > 0));
-  }));
-  return { ...kept, answers: told(kept.answers), again: told(kept.again), terms: world.limits.terms.filter((one) => (kept.terms || []).includes(one)) };
 }
