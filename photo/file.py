@@ -18,14 +18,18 @@ from coaxtell.models.errors import InputError, RefusedError
 
 MOST_MEGAPIXELS = 50
 """Largest picture that is opened."""
+MOST_WEBP = 25
+"""Largest WebP that is opened [megapixels]: the library that reads it holds it four times at once."""
 WORK_PIXELS = 13_000_000
 """Larger pictures are halved until they are no larger: a rim stays sharp and the memory small."""
 LEAST_SIDE = 200
 """A picture with a shorter side shows no rim well enough [px]."""
 LENSES = (10, 200)
 """Focal lengths that are believed [mm on a frame 36 mm wide]."""
-LENS_35MM, EXIF_IFD = 0xA405, 0x8769
-"""Tags of Exif (JEITA CP-3451): focal length on 35 mm film, and the table that holds it."""
+LENS_35MM, EXIF_IFD, ORIENTATION = 0xA405, 0x8769, 0x0112
+"""Tags of Exif (JEITA CP-3451): focal length on 35 mm film, the table that holds it, and how the camera was held."""
+STRIP = 64
+"""Rows that a large picture gets at a time [px]."""
 
 
 class Photo(NamedTuple):
@@ -75,6 +79,8 @@ def _pixels(path: Path, image: Image.Image) -> Photo:
     width, height = image.size
     if width * height > MOST_MEGAPIXELS * 1_000_000:
         raise RefusedError("photo.too_many", path=str(path), most=MOST_MEGAPIXELS)
+    if image.format == "WEBP" and width * height > MOST_WEBP * 1_000_000:
+        raise RefusedError("photo.too_many_webp", path=str(path), most=MOST_WEBP)
     if min(width, height) < LEAST_SIDE:
         raise RefusedError("photo.too_small", path=str(path), width=width, height=height)
     focal = _focal(image)
@@ -83,11 +89,23 @@ def _pixels(path: Path, image: Image.Image) -> Photo:
         shrink *= 2
     if shrink > 1:
         image.draft("RGB", (width // shrink, height // shrink))
-    upright = ImageOps.exif_transpose(image).convert("RGB")
-    rest = max(1, round(max(upright.size) / (max(width, height) / shrink)))
-    if rest > 1:
-        upright = upright.reduce(rest)
-    return Photo(np.asarray(upright, dtype=np.uint8), focal, shrink)
+    rest = max(1, round(max(image.size) / (max(width, height) / shrink)))
+    small = _reduced(image, rest)
+    small.getexif()[ORIENTATION] = image.getexif().get(ORIENTATION, 1)
+    ImageOps.exif_transpose(small, in_place=True)
+    return Photo(np.asarray(small, dtype=np.uint8), focal, shrink)
+
+
+def _reduced(image: Image.Image, by: int) -> Image.Image:
+    """The picture in RGB, so many times smaller: strip by strip, since a whole copy of a large one is too much."""
+    if by == 1:
+        return image.convert("RGB")
+    width, height = image.size
+    small = Image.new("RGB", (-(-width // by), -(-height // by)))
+    for top in range(0, height, STRIP * by):
+        strip = image.crop((0, top, width, min(height, top + STRIP * by)))
+        small.paste(strip.convert("RGB").reduce(by), (0, top // by))
+    return small
 
 
 def _focal(image: Image.Image) -> float | None:

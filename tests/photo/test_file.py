@@ -37,6 +37,18 @@ def test_the_lens_is_read_and_nothing_else(tmp_path: Path) -> None:
     assert load(a_picture(tmp_path / "plain.png")).focal_mm is None
 
 
+def test_a_large_picture_is_halved_and_turned(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6  # Exif (JEITA CP-3451): the camera was turned, row 0 is the right side
+    path = tmp_path / "large.png"
+    plain = Image.effect_noise((4500, 3001), 60).convert("RGB")
+    plain.save(path, exif=exif, compress_level=0)
+    photo = load(path)
+    assert photo.shrunk == 2
+    whole = plain.reduce(2).transpose(Image.Transpose.ROTATE_270)
+    assert np.array_equal(photo.picture, np.asarray(whole))
+
+
 def bad_files(folder: Path) -> list[tuple[Path, str]]:
     whole = a_picture(folder / "whole.jpg").read_bytes()
     files = {
@@ -45,6 +57,7 @@ def bad_files(folder: Path) -> list[tuple[Path, str]]:
         "cut.jpg": (whole[: len(whole) // 2], "cut short or damaged"),
         "held.heic": (b"ftypheic", "pillow-heif"),
         "small.png": (a_picture(folder / "s.png", (150, 900)).read_bytes(), "too small"),
+        "large.webp": (a_picture(folder / "l.webp", (6400, 4000), method=0).read_bytes(), "too many for a .webp"),
         "large.png": (a_picture(folder / "l.png", (9000, 6000)).read_bytes(), "50 megapixels"),
     }
     for name, (content, _) in files.items():
@@ -69,8 +82,9 @@ def test_a_bomb_is_refused_before_it_is_opened(tmp_path: Path) -> None:
 
 
 @pytest.mark.needs("linux")
-def test_48_megapixels_take_less_than_500_mb(tmp_path: Path) -> None:
-    path = a_picture(tmp_path / "large.jpg", (8000, 6000))
+@pytest.mark.parametrize("name", ["large.jpg", "large.png"])
+def test_48_megapixels_take_less_than_500_mb(tmp_path: Path, name: str) -> None:
+    path = a_picture(tmp_path / name, (8000, 6000), **({"compress_level": 0} if name.endswith(".png") else {}))
     code = (
         "import sys\n"
         "from pathlib import Path\n"
