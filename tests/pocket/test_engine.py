@@ -80,7 +80,7 @@ WRONG = {
     "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
     "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
     "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),
-    "another part ordered": ("other.ohm !== own.ohm, -prior[j]", "other.ohm !== own.ohm, prior[j]"),
+    "the rarer mate first": ("other.ohm !== own.ohm, -prior[j]", "other.ohm !== own.ohm, prior[j]"),
     "a look-alike forgotten": ("p >= limits.possible))\n", "p >= 10))\n"),
     "the slowest look tells": ("|| a.feature.seconds - b.feature.seconds", "|| b.feature.seconds - a.feature.seconds"),
     "why told of another pair": ("belief[i] * belief[j] * (1 - this.overlap", "belief[j] * (1 - this.overlap"),

@@ -12,7 +12,7 @@ const world = { engine, words, pairs: input.pairs, halves: input.halves, limits:
 function said(port, next) {
   const { name, gender, order } = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
   const alike = port.lookAlikes(fit).map(({ j, verdict, tells }) => [world.halves[j].id, verdict, tells ? tells.name : "", ...(tells ? [port.first, j].map((half) => words.say(world.halves[half].shows[tells.name])) : [])]);
-  return [name, gender, order, fit === null ? "" : world.halves[fit].order, next ? words.say(port.why(next)) : "", ...port.restsOn().map((one) => [one.name, port.percent(one.without)]), ...alike];
+  return [name, gender, order, fit === null ? "" : world.halves[fit].order, next ? words.say(port.why(next)) : "", ...mates.map(({ j, limited }) => [world.halves[j].id, limited]), ...port.restsOn().map((one) => [one.name, port.percent(one.without)]), ...alike];
 }
 
 const out = input.states.map((state) => {

@@ -14,7 +14,6 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, St
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.words import gender as gender_of
 from coaxtell.models.words import order as order_of
@@ -58,7 +57,8 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
 
 
 def _rare() -> list[State]:
-    """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice, others."""
+    """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice, an
+    air line at a bench, whose mates of other families stand by how often each is met; others."""
     lugs = (
         State().tell(Feature.COUPLING, Saw("lugs")).tell(Feature.PLASTIC, Saw("tube")).tell(Feature.CENTRE, NotSure())
     )
@@ -69,7 +69,10 @@ def _rare() -> list[State]:
     pin = State("wifi").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("pin"))
     none = pin.tell(Feature.PIN_DIAMETER, NotThere())
     twice = left.tell(Feature.HAND, Saw("left"), again=True)
-    return [lugs, twice, wide, seen.tell(Feature.CENTRE, Saw("socket")), none, none.tell(Feature.BORE, Read(4.6, 0.05))]
+    air = State("bench").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.PLASTIC, Saw("deep"))
+    air = air.tell(Feature.CENTRE, Saw("socket")).tell(Feature.BORE, Read(3.5, 0.05))
+    dark = seen.tell(Feature.CENTRE, Saw("socket"))
+    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
@@ -156,23 +159,24 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
         "worn": [feature.value for feature in misfit.worn(shortlist, state, i)],
         "told": question.centre_told(state),
         "named": identification.how_settled(shortlist, state, fit).value,
-        "said": _said(shortlist, state, i, fit, following),
+        "said": _said(shortlist, state, i, mates, following),
     }
 
 
 def _said(
-    shortlist: Shortlist, state: State, i: int, fit: Half | None, following: question.Look | None
-) -> list[str | list[str]]:
-    """Every sentence of the identification that both say: the named port, what to order for it, why to look on, what it
-    rests on, and each look-alike with what becomes of it and what tells."""
-    half = shortlist.halves[i]
+    shortlist: Shortlist, state: State, i: int, mates: identification.Mates, following: question.Look | None
+) -> list[Any]:
+    """Every sentence of the identification that both say: the named port, what to order for it, why to look on, what
+    mates with it in order, what it rests on, and each look-alike with what becomes of it and what tells."""
+    half, fit = shortlist.halves[i], mates[0][0] if mates else None
     why = "" if following is None else words.say(question.question(shortlist, state, *following).why)
     order = ["" if one is None else words.say(order_of(one)) for one in (half, fit)]
+    goes = [[other.id, mating.verdict is not Verdict.MATES] for other, mating in mates]
     alike = [
         [one.id, one.verdict, one.look, *_tells(one)] for one in identification.look_alikes(shortlist, state, half, fit)
     ]
     rests = [[one.feature.value, words.percent(one.without)] for one in identification.rests_on(shortlist, state, i)]
-    return [half.name, words.say(gender_of(half)), *order, why, *rests, *alike]
+    return [half.name, words.say(gender_of(half)), *order, why, *goes, *rests, *alike]
 
 
 def _tells(alike: identification.LookAlike) -> list[str]:
