@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from coaxtell.identifier.belief import Shortlist
     from coaxtell.identifier.features import Feature
     from coaxtell.models.half import Half
-    from coaxtell.photo.card import Array
+    from coaxtell.photo.card import Array, Card, Grey
     from coaxtell.photo.width import Width
 
 CAUTIONS = (
@@ -50,6 +50,15 @@ def height(text: str, name: str) -> tuple[float, float]:
         return LEVEL if text == "level" else UNKNOWN
     like = "level, unknown, 4mm or 1/4in"
     return quantity.within(text, name, like, -HIGHEST, HIGHEST, {"": 1.0, **quantity.LENGTHS}), TOLD
+
+
+def blurred(grey: Grey, card: Card) -> str | None:
+    """Why the picture is too blurred to measure by, in a sentence; None where it is not."""
+    from coaxtell.photo import blur
+
+    if blur.across(grey, card) <= blur.MOST:
+        return None
+    return "the card's edges are too blurred to measure by: steady the camera, let it focus, and take the picture anew."
 
 
 def typed(measured: Width) -> str:

@@ -77,6 +77,9 @@ def run(args: argparse.Namespace) -> int:
     photo = file.load(args.file)
     grey = card.grey_of(photo.picture)
     found = _card(args, photo, grey)
+    blurred = photo_bench.blurred(grey, found)
+    if blurred is not None:
+        raise InputError(f"{args.file}: {blurred}")
     middle, radius = _face(args, photo, found)
     measured = width.measure(grey, found, middle, radius, up, photo.focal_mm)
     if measured is None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image
+from PIL import Image, ImageFilter
 
 from benchmarks.photo_scene import scene
 from coaxtell.cli.main import main
@@ -61,6 +61,19 @@ def test_a_card_found_by_itself_is_to_be_looked_at_first(
         first = capsys.readouterr().out.splitlines()[0]
         assert first.startswith("Check that the outlined four corners lie on the card: ")
         assert told in first
+
+
+def test_a_blurred_picture_is_refused(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, face, corners, _ = shot
+    soft = tmp_path / "soft.png"
+    with Image.open(path) as picture:
+        picture.filter(ImageFilter.GaussianBlur(5)).save(soft, compress_level=0)
+    assert main(["photo", str(soft), "--face", face, "--card", corners]) == 2
+    error = capsys.readouterr().err
+    assert "too blurred to measure by" in error
+    assert error.count("\n") == 1
 
 
 def test_json_has_the_parts_of_the_plus_minus(

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
+from coaxtell import photo_bench
 from coaxtell.photo import card, circle, file, width
 from coaxtell.photo.card import Array, Card
 from coaxtell.photo.width import Width
@@ -44,6 +45,7 @@ class Marks:
         )
         if self.card is not None:
             self.corners = self.card.corners
+        self._blurred: tuple[Card, str | None] | None = None
         self._width: tuple[tuple[object, ...], Width | None] | None = None
 
     @property
@@ -90,11 +92,21 @@ class Marks:
         far = np.linalg.norm(self.corners[:, None] - self.card.corners[None], axis=2)
         self.corners = self.card.corners[far.argmin(axis=1)]
 
+    @property
+    def blurred(self) -> str | None:
+        """Why the picture is too blurred to measure by; None where it is not, or no card lies there."""
+        if self.card is None:
+            return None
+        if self._blurred is None or self._blurred[0] is not self.card:
+            self._blurred = (self.card, photo_bench.blurred(self.grey, self.card))
+        return self._blurred[1]
+
     def width(self, height: tuple[float, float]) -> Width | None:
         """The width of the marked face, its height over the card and the spread of that given [mm]; none where no
-        card lies there or no edge runs round near the circle. Worked out once for each change."""
+        card lies there, the picture is blurred or no edge runs round near the circle. Worked out once
+        for each change."""
         asked = (*self.centre, self.radius, *self.corners.flat, height)
-        if self.card is None:
+        if self.card is None or self.blurred is not None:
             return None
         if self._width is None or self._width[0] != asked:
             found = width.measure(self.grey, self.card, self.centre, self.radius, height, self.photo.focal_mm)

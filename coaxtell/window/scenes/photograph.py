@@ -263,6 +263,8 @@ class Photograph(Scene):
         found = self.width
         if found is not None:
             self._measured(column, marks, found)
+        elif marks.blurred is not None:
+            column.check(marks.blurred[0].upper() + marks.blurred[1:], False, key="blurred")
         elif marks.card is not None:
             column.check("No edge runs round at the circle: put it on the rim itself.", False, key="no-rim")
         column.button("another", "Another picture", self._another)
