@@ -22,6 +22,7 @@ def photograph() -> dict[str, Any]:
     """All that the page's arithmetic needs, ready for JSON."""
     return {
         "grey": GREY,
+        "mostMegapixels": file.MOST_MEGAPIXELS,
         "pixels": file.WORK_PIXELS,
         "leastSide": file.LEAST_SIDE,
         "lensTag": file.LENS_35MM,

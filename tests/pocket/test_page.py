@@ -22,6 +22,7 @@ from coaxtell.cables import ports
 from coaxtell.cli.main import main
 from coaxtell.models import tables
 from coaxtell.photo import card as cards
+from coaxtell.photo import file as photograph
 from coaxtell.photo import width
 from coaxtell.pocket import build, serve
 from coaxtell.pocket.data import Wanted
@@ -261,11 +262,32 @@ def test_what_is_no_picture_is_refused_in_one_sentence(phone: Phone, file: str, 
     small = tmp_path / "small.png"
     Image.new("RGB", (60, 60)).save(small)
     (tmp_path / "none.jpg").write_text("no picture", encoding="utf-8")
-    for path, words in ((small, "too small"), (tmp_path / "none.jpg", "cannot be read")):
+    large, bomb = tmp_path / "large.png", tmp_path / "bomb.png"
+    Image.new("1", (8000, 6300)).save(large)
+    Image.new("1", (20_000, 20_000)).save(bomb)
+    most = f"more than {photograph.MOST_MEGAPIXELS} megapixels"
+    refused = ((small, "too small"), (large, most), (tmp_path / "none.jpg", "cannot be read"), (bomb, most))
+    for path, words in refused:
         phone.choose_file("main input[type=file]:not([capture])", path)
         phone.until(f"document.querySelector('main [role=alert]').innerText.includes('{words}')")
-    phone.tap("Type the size instead", "main")
-    assert phone.run("document.querySelector('form input') !== null")
+    phone.run("(() => { const read = openShot(new File(['x'], 'x.png')); shot = null; show(); return read; })()")
+    assert phone.run("document.querySelector('form input') !== null"), "left while a picture was read"
+    phone.run("smaller(new File(['x'], 'x.png'))")
+    assert "cannot be read" in phone.text(".told")
+    assert phone.faults == []
+
+
+def test_a_full_store_is_said_once(phone: Phone, file: str) -> None:
+    fresh(phone, file)
+    phone.run("for (let n = 1 << 22; n; n >>= 1) try { localStorage.setItem(`x${n}`, 'y'.repeat(n)); } catch { }")
+    phone.tap("A thread on the outside")
+    assert "keeps nothing more" in phone.text(".told")
+    phone.tap("Turn", "nav")
+    assert phone.run("document.querySelector('.told')") is None
+    phone.tap("Name", "nav")
+    assert phone.run("port.given") == ["coupling"], "the work goes on"
+    assert phone.run("document.querySelector('.told')") is None
+    phone.run("localStorage.clear()")
     assert phone.faults == []
 
 
@@ -286,7 +308,10 @@ def test_what_names_halves_of_other_tables_is_let_go_and_said(phone: Phone, file
     text = (Path(tables.__file__).parent / "tables" / "smc.toml").read_text(encoding="utf-8")
     (tmp_path / "own.toml").write_text(text.replace('key = "smc"', 'key = "own"').replace('"SMC"', '"Own"'), "utf-8")
     own = tmp_path / "own.html"
-    own.write_bytes(build.single(build.made(Wanted(tables.load(tmp_path), date(2026, 11, 29), ports=("own-jack",)))))
+    every = tables.load(tmp_path)
+    few = {id: every.halves[id] for id in ("sma-plug", "sma-jack", "own-plug", "own-jack")}
+    made = build.made(Wanted(structs.replace(every, halves=few), date(2026, 11, 29), ports=("own-jack",)))
+    own.write_bytes(build.single(made))
     fresh(phone, own.as_uri())
     phone.run("answered('coupling', {saw: 'thread-outside'}); addToSite()")
     record = "{...port.record(), name: 'Own jack', candidates: [{id: 'own-jack'}]}"

@@ -10,7 +10,9 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function change(changes) {
   state = { ...state, ...changes };
-  keep(state);
+  const full = !keep(state);
+  if (full && !world.full) tell("not_kept");
+  world.full = full;
 }
 
 /* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned. */
@@ -50,9 +52,9 @@ function show(top) {
 const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
 
 /* One sentence over whatever view is open, until another one is opened. */
-function tell(code) {
+function tell(code, values) {
   document.querySelectorAll("body > .told").forEach((one) => one.remove());
-  document.querySelector("main").before(h("p.caution.told", { role: "alert" }, t(code)));
+  document.querySelector("main").before(h("p.caution.told", { role: "alert" }, t(code, values)));
 }
 
 function go(view, changes) {
@@ -356,6 +358,11 @@ const siteName = ({ id, record }) => (id ? world.halves[world.index[id]].name : 
 /* A photograph small enough to be kept with the site. */
 async function smaller(file) {
   if (!file) return "";
+  const refused = await refusedPicture(file, world.photo, 1);
+  if (refused) {
+    tell(refused, { most: world.photo.mostMegapixels });
+    return "";
+  }
   const image = await createImageBitmap(file), scale = Math.min(1, 640 / Math.max(image.width, image.height));
   const canvas = h("canvas", { width: String(Math.round(image.width * scale)), height: String(Math.round(image.height * scale)) });
   canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);

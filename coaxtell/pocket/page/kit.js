@@ -27,11 +27,13 @@ function recall() {
   }
 }
 
+/* Whether it could be kept: a store may be full or locked, and the page still works. */
 function keep(state) {
   try {
     localStorage.setItem(KEPT, JSON.stringify(state));
+    return true;
   } catch {
-    /* a full or locked store: the page still works, and says nothing that would stop the work */
+    return false;
   }
 }
 

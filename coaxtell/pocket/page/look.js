@@ -150,6 +150,28 @@ function linesOf(path) {
   });
 }
 
+/* Width and height of a picture file [px], read before its pixels are; throws where it is no picture. */
+async function sizeOf(file) {
+  const image = new Image(), url = URL.createObjectURL(file);
+  try {
+    await new Promise((done, fail) => Object.assign(image, { onload: done, onerror: fail, src: url }));
+    return [image.naturalWidth, image.naturalHeight];
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+}
+
+/* Why a picture file is not opened, as the code of a text, or null: what is too large would take the phone's memory. */
+async function refusedPicture(file, known, leastSide) {
+  try {
+    const [wide, high] = await sizeOf(file);
+    if (wide * high > known.mostMegapixels * 1e6) return "photo_large";
+    return Math.min(wide, high) < leastSide ? "photo_small" : null;
+  } catch {
+    return "photo_unread";
+  }
+}
+
 /* A picture file as it was held, no larger than is measured in: {canvas, picture: {wide, high, grey}, focal [mm] or null}. */
 async function photographOf(file, known) {
   const focal = lensOf(new Uint8Array(await file.slice(0, 262144).arrayBuffer()), known);
@@ -157,7 +179,6 @@ async function photographOf(file, known) {
   let shrink = 1;
   while ((bitmap.width * bitmap.height) / shrink ** 2 > known.pixels) shrink *= 2;
   const [wide, high] = [Math.floor(bitmap.width / shrink), Math.floor(bitmap.height / shrink)];
-  if (Math.min(bitmap.width, bitmap.height) < known.leastSide) return null;
   const canvas = h("canvas", { width: String(wide), height: String(high) }), on = canvas.getContext("2d", { willReadFrequently: true });
   on.drawImage(bitmap, 0, 0, wide, high);
   bitmap.close();

@@ -39,14 +39,16 @@ const ofRadius = (radius) => Math.round((1000 * Math.log(radius / (0.01 * longes
 
 async function openShot(file) {
   if (!file) return;
-  Object.assign(shot, { held: null, refused: "" });
+  const own = Object.assign(shot, { file });
+  let held = null, refused = await refusedPicture(file, world.photo, world.photo.leastSide);
   try {
-    shot.held = await photographOf(file, world.photo);
-    if (!shot.held) shot.refused = t("photo_small");
+    if (!refused) held = await photographOf(file, world.photo);
   } catch {
-    shot.refused = t("photo_unread");
+    refused = "photo_unread";
   }
-  if (shot.held) {
+  if (shot !== own || own.file !== file) return; // left, or another picture chosen, while this one was read
+  Object.assign(shot, { held, refused: refused ? t(refused, { most: world.photo.mostMegapixels }) : "" });
+  if (held) {
     const { width, height } = shot.held.canvas;
     shot.marks = { corners: world.photo.corners.map(([x, y]) => [x * width, y * height]), face: [width / 2, 0.8 * height], radius: longest() * world.photo.faceShare };
   }
