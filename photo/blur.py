@@ -8,7 +8,7 @@ from coaxtell.photo.card import CORNER_SHARE, PROFILES, STEP, Array, Card, Grey,
 
 MOST = 8.0
 """Where the card's sides are wider across, a picture is too blurred to measure by [px]. Set on the drawn scenes of
-seeds 500 to 529: 1.7 to 4.7 as drawn, 9.4 to 18 under a Gaussian of 5 px."""
+seeds 500 to 529: 1.5 to 5.0 as drawn, 9.5 to 18 under a Gaussian of 5 px."""
 REACH = 14.0
 """How far to either side of an edge its width is looked for [px]."""
 NEAR = 4.0
