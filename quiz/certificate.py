@@ -9,13 +9,14 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
-from coaxtell.quiz import lead, operating, overview
+from coaxtell.quiz import lead, operating, overview, terms
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event
+from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.words import say
 
 
-class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """What a certificate says. Times are UTC, in ISO 8601."""
 
     person: str
@@ -38,6 +39,9 @@ class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     signed_off: list[str]
     not_signed_off: list[str]
     program: str
+    extends: str = ""
+    """When the whole assessment was passed that a re-check extends; empty where it is the whole assessment that holds.
+    Left out of what is signed where it is empty, so that older certificates keep their signatures."""
 
 
 class Certificate(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -64,12 +68,17 @@ def statement(
 ) -> Statement:
     """What can be certified of a person on these ports now.
 
-    Raises InputError where the person is not ready for them.
+    `rates` tell how often the whole assessment errs; where a re-check extends it, its own rates stand instead. Raises
+    InputError where the person is not ready for them.
     """
     state = overview.person(person, events, now)
     ready = lead.ready_for(state, plan, now)
     if ready is None or ready.until is None or ready.start.terms is None:
         raise RefusedError("quiz.not_ready", person=person)
+    facts = ready.start.terms.facts
+    whole = [
+        one for one in state.tries if one.verdict is Decision.READY and not one.recheck and one.ended < ready.ended
+    ]
     done = lead.signed_off(events, plan)
     lines = lead.checklist(plan)
     return Statement(
@@ -82,16 +91,20 @@ def statement(
         until=ready.until.isoformat(),
         tries=ready.start.terms.number,
         items=ready.items,
-        facts=ready.start.terms.facts,
+        facts=facts,
         left_out=ready.start.terms.left_out,
         unsettled=list(plan.unsettled),
-        strata=ready.start.terms.strata,
-        rates=[*rates, say(Reason("certificate.rules", {"rules": operating.table().rules}))],
+        strata=[] if ready.recheck else ready.start.terms.strata,
+        rates=[
+            *(terms.of_recheck(len(facts)) if ready.recheck else rates),
+            say(Reason("certificate.rules", {"rules": operating.table().rules})),
+        ],
         signed_off=[
             f"{line.words} ({done[line.id].by}, {done[line.id].time:%Y-%m-%d})" for line in lines if line.id in done
         ],
         not_signed_off=[line.words for line in lines if line.id not in done],
         program=program,
+        extends=whole[-1].ended.isoformat() if ready.recheck and whole else "",
     )
 
 

@@ -33,6 +33,7 @@ def of_recheck(facts: int) -> list[str]:
     values: dict[str, Said | float] = {
         "items": recheck.ITEMS, "harmful": harmful, "wrong": recheck.WRONG, "days": UNTIL_DAYS,
         "bar": recheck.passes([0.98] * facts, 0.95), "low": recheck.passes([0.80] * facts, 0.80),
+        "harm": recheck.passes([0.80] * facts, 0.95),
         "guessed": recheck.passes([0.25, *[0.98] * (facts - 1)] if facts else [], 0.95),
     }  # fmt: skip
     return [say(Reason("terms.recheck", values)), say(Reason("terms.recheck-errs", values))]

@@ -6,13 +6,14 @@ from pathlib import Path
 
 from coaxtell.models.palette import QUIET
 from coaxtell.pages.document import Document
-from coaxtell.quiz.certificate import Certificate
+from coaxtell.quiz.certificate import Certificate, Statement
 from coaxtell.quiz.terms import supports
 from coaxtell.quiz.words import pair_words, stratum
 
 PREVENTS = (
     "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
-    "the person named sat the test, or that the key was not lent; and it cannot call a certificate back."
+    "the person named sat the test, that the record was not copied and its items seen before, or that the key was not "
+    "lent; and it cannot call a certificate back."
 )
 
 
@@ -29,10 +30,7 @@ def write(found: Certificate, path: Path) -> None:
     pdf.paragraph(", ".join(f"{port} ({count})" for port, count in said.ports.items()) or "all halves, as they are met")
     pdf.paragraph(f"Tables {said.tables}; program {said.program}.", 8, QUIET)
     pdf.heading("Shown")
-    pdf.points((
-        f"Harmful pairs, each until it sat: {'; '.join(map(pair_words, said.facts)) or 'none'}.",
-        f"Strata, each three right in a row: {', '.join(map(stratum, said.strata))}.",
-    ))  # fmt: skip
+    pdf.points(tuple(_shown(said)))
     if said.left_out:
         pdf.paragraph(f"Not asked: {'; '.join(map(pair_words, said.left_out))}.")
     if said.unsettled:
@@ -52,3 +50,18 @@ def write(found: Certificate, path: Path) -> None:
         pdf.paragraph(line, 7)
     pdf.paragraph(f"`coaxtell records verify --certificate` checks the .json beside this sheet. {PREVENTS}", 8, QUIET)
     pdf.save(path)
+
+
+def _shown(said: Statement) -> list[str]:
+    """What was shown: by the whole assessment, or by a re-check that extends it, which is less."""
+    facts = "; ".join(map(pair_words, said.facts)) or "none"
+    if said.extends:
+        return [
+            f"By a re-check of {said.items} items, no whole assessment: harmful pairs in turn, none until it sat: "
+            f"{facts}. Some may have been wrong.",
+            f"It extends the whole assessment that was passed on {said.extends[:10]}.",
+        ]
+    return [
+        f"Harmful pairs, each until it sat: {facts}.",
+        f"Strata, each three right in a row: {', '.join(map(stratum, said.strata))}.",
+    ]

@@ -15,11 +15,13 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import certificate, exchange, lead
+from coaxtell.quiz.certificate import Certificate
 from coaxtell.quiz.log import Event, Signed
 from coaxtell.quiz.sitting import Assessing, Outside
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
 from coaxtell.quiz.words import pair_words
+from coaxtell.quiz_pages import certificate_pdf
 from tests.quiz.test_assessment import SITE, plan
 from tests.quiz.test_practice import told
 
@@ -165,3 +167,29 @@ def test_the_outcome_of_an_assessment_leaves_for_other_programs() -> None:
     start = exchange.rows(events)[0]
     assert start["verdict"] == "ready"
     assert start["until"] > NOW.isoformat()
+
+
+def test_a_certificate_after_a_re_check_says_no_more_than_the_re_check_showed(tmp_path: Path) -> None:
+    """Two of its thirty answers may be wrong, harmful ones too: no pair is said to sit; its own rates stand there."""
+    whole = passed(days=10)
+    kept = list(whole)
+    world = Outside("Ana", kept.append, lambda: NOW, lambda: f"again {len(kept)}", Random(2), b"s")
+    test = Assessing(plan(), "North gate", whole, world)
+    assert test.terms.recheck
+    test.begin()
+    while (item := test.item()) is not None:
+        test.answer(item.right, 0.9)
+    said = certificate.statement("Ana", kept, plan(), ["rates of a whole assessment"], NOW, "test")
+    assert said.extends == max(event.time for event in whole).isoformat()
+    assert said.strata == []
+    assert "rates of a whole assessment" not in said.rates
+    assert "re-check of 30 items" in said.rates[0]
+    assert "harmful pairs alone" in said.rates[1]
+    found = Certificate(said, "Lea", "00" * 32, "11" * 64)
+    certificate_pdf.write(found, tmp_path / "c.pdf")
+    text = " ".join(pypdf.PdfReader(tmp_path / "c.pdf").pages[0].extract_text().split())
+    assert "By a re-check of 30 items, no whole assessment" in text
+    assert "each until it sat" not in text
+    assert b"extends" not in certificate.signed_text(
+        certificate.statement("Ana", whole, plan(), [], NOW, "test"), "Lea"
+    ), "what was signed before keeps its signature"
