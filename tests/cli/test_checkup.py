@@ -47,7 +47,8 @@ def test_everything_is_looked_at(capsys: pytest.CaptureFixture[str], home: Path)
     assert main(["checkup"]) == 0
     said = capsys.readouterr().out
     assert "✓ versions" in said
-    assert max(map(len, said.splitlines())) <= 80
+    # the place of a folder is one word, however long
+    assert max(len(line) for line in said.splitlines() if str(home) not in line) <= 80
 
 
 def test_without_graphics_drawings_stand_in(

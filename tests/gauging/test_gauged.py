@@ -81,7 +81,7 @@ def test_readings_that_do_not_go_with_what_is_stated_are_told(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     """A BNC sleeve of 9.4 mm would not pass its jack's collar of 9.6: what IEC 61169-8 states is not lost unsaid."""
-    monkeypatch.setattr("sys.stdin", io.StringIO("9.40\n9.40\n9.41\n9.41\n9.40\n\nq\n"))
+    monkeypatch.setattr("sys.stdin", io.StringIO("y\n9.40\n9.40\n9.41\n9.41\n9.40\n\nq\n"))
     assert main(["gauge", "bnc-50-plug", "--tables", str(tmp_path / "own"), "--who", "Ana"]) == 0
     told = " ".join(capsys.readouterr().out.split())
     assert "bnc-50-plug is stated to mate with bnc-50-jack; by these readings: does not join. Measure again" in told

@@ -376,7 +376,7 @@ def test_the_story_of_the_numbers_as_they_stand_is_told_as_such_where_another_is
     assert found.confidence is not None
     assert found.confidence.probably is Verdict.NO_JOIN
     first = said(found.reasons)[0]
-    assert first.startswith("With every number as the table has it the outcome is: damages")
+    assert first == "What follows is the outcome with every number as its table has it: damages."
 
 
 def test_rows_that_no_trial_produces_are_let_go() -> None:

@@ -70,7 +70,9 @@ class Session:
 
     def _found(self) -> str:
         assert self.process.poll() is None, f"it ended: {self.end()}"
-        return self.xdotool("search", "--onlyvisible", "--class", "^coaxtell$")
+        # of this very program: that of one before may still stand there for a moment
+        mine = ("--all", "--onlyvisible", "--pid", str(self.process.pid), "--class", "^coaxtell$")
+        return self.xdotool("search", *mine)
 
     def xdotool(self, *words: str) -> str:
         done = subprocess.run(["xdotool", *words], env=self.env, capture_output=True, text=True, check=False)
