@@ -55,7 +55,7 @@ def test_a_built_wheel_is_whole(wheel: Path) -> None:
     packed = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
     wanted = {
         path.relative_to(ROOT).as_posix()
-        for suffix in ("py", "toml", "html", "js", "css", "webp", "json")
+        for suffix in ("py", "toml", "csv", "html", "js", "css", "webp", "json")
         for path in (ROOT / "coaxtell").rglob(f"*.{suffix}")
         if path.relative_to(ROOT / "coaxtell").parts[0] not in ROOMS
     } | {"coaxtell/py.typed"}
