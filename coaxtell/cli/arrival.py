@@ -5,24 +5,21 @@ from __future__ import annotations
 import argparse
 import json
 import re
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 from coaxtell import files, touchstone
-from coaxtell.cables import site, units
+from coaxtell.cables import units
 from coaxtell.cables.arrival import report
 from coaxtell.cables.arrival.judging import Arrival, Verdict, judge
 from coaxtell.cables.arrival.reading import Ordered
 from coaxtell.cables.arrival.sweep import FarEnd
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.limits import region_of
-from coaxtell.cables.plan import plan
-from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
-from coaxtell.cli.cable import load, matings, named_port
-from coaxtell.cli.plan import PAPERS
+from coaxtell.cli.cable import load
+from coaxtell.cli.plan import PAPERS, of_site
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.pages.arrival_content import Delivery, Pages, counted, pages
@@ -134,13 +131,7 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
     path = Path(args.order)
     found, halves = load(args.tables)
     if path.suffix.lower() == ".toml":
-
-        @cache
-        def find(name: str) -> NamedPort:
-            beside = path.parent / name
-            return named_port(str(beside) if beside.is_file() else name, halves)
-
-        made = plan(site.parse(files.read_text(path), path.name, found, find), matings(halves), found)
+        made = of_site(path, found, halves)
         planned = {}
         for one in made.runs:
             asked = one.asked.run

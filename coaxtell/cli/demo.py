@@ -13,12 +13,10 @@ from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING
 
-from coaxtell import files
-from coaxtell.cables import site
+from coaxtell import files, kept_items
 from coaxtell.cables.plan import Plan
-from coaxtell.cables.plan import plan as planned
 from coaxtell.cli import arrival, campaign, gauge, guide, identify, lifesize, mate, plan, pocket, progress, sheet
-from coaxtell.cli.cable import load, matings, named_port
+from coaxtell.cli.cable import load
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
@@ -80,13 +78,13 @@ def make(folder: Path, steps: Sequence[Step], tables: Path | None, now: datetime
     with contextlib.chdir(folder):
         for step in steps:
             lines = [line.format(until=until) for line in step.lines]
-            told.append(page.told(step, [(line, _said(line, tables)) for line in lines]))
+            told.append(page.Told(step, [(line, _said(line, tables)) for line in lines]))
             for name in step.files:
                 if name.endswith(".html") and name != "phone.html":
                     files.write_text(Path(name), page.marked(files.read_text(Path(name))))
             print(f"{step.title}: {', '.join(step.files) or 'on the page'}", flush=True)
             if made is None and "ports.toml" in step.files:
-                made = _plan(tables)
+                made = plan.of_site(Path("site.toml"), *load(tables))
                 _invent(made, tables, now)
         files.write_text(Path("index.html"), page.index("" if made is None else made.site.name, told))
 
@@ -109,19 +107,11 @@ def _said(line: str, tables: Path | None) -> str:
     return said.getvalue().strip()
 
 
-def _plan(tables: Path | None) -> Plan:
-    """The site of the folder that is worked in, planned."""
-    found, halves = load(tables)
-    read = site.parse(files.read_text(Path("site.toml")), "site.toml", found, lambda name: named_port(name, halves))
-    return planned(read, matings(halves), found)
-
-
 def _invent(made: Plan, tables: Path | None, now: datetime) -> None:
     """Sweeps of the cables, readings of parts and a record of people, once the plan has said what they are of."""
     from coaxtell.demo import gauging, people, sweeps
     from coaxtell.port_list import counted
     from coaxtell.quiz.blueprint import Blueprint
-    from coaxtell.quiz.stock import Stock
     from coaxtell.quiz.store import Store
 
     files.make_folder(Path("sweeps"), "choose another place")
@@ -132,7 +122,7 @@ def _invent(made: Plan, tables: Path | None, now: datetime) -> None:
         files.write_text(Path("sweeps") / f"{name}.s2p", sweeps.touchstone(piece, cut, crushed))
     halves = load(tables)[1].halves
     gauging.read(halves["sma-jack"], halves, Path("measured"), f"{now:%Y-%m-%d}", Random(SEED))
-    stock = Stock(halves)
+    stock = kept_items.stock(halves)
     where, ports = counted(Path("ports.toml"), halves)
     plan_of_items, rng = Blueprint(stock, ports), Random(SEED)
     events = [e for one in people.PEOPLE for e in people.answered(one, plan_of_items, where, now, rng)]

@@ -8,6 +8,7 @@ import sys
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 import msgspec
 
@@ -122,12 +123,13 @@ def told(args: argparse.Namespace, held: Known) -> int:
         _files_can_be_written(args)
     known = looks.load()
     resumed = _resumed(args)
-    state = _given(args, _start(args, known, resumed), known)
+    saved = None if args.start is None else saved_port.loaded(args.start)
+    state = _given(args, _start(args, known, resumed, saved), known)
     loaded, shortlist = held.tables, held.shortlist(state.setting)
     if args.batch is not None:
         return identify_batch.run(args, shortlist, state)
-    if args.start is not None:
-        _changed(args.start, held)
+    if saved is not None:
+        _changed(saved, args.start, held)
     if not (args.saw or args.measured or args.again or args.json):
         state = _asked(shortlist, state, resumed)
     found = identify(shortlist, state)
@@ -154,9 +156,8 @@ def told(args: argparse.Namespace, held: Known) -> int:
     return 0
 
 
-def _changed(path: Path, held: Known) -> None:
+def _changed(data: dict[str, Any], path: Path, held: Known) -> None:
     """Say what working a saved identification out anew changes, where it was saved under other tables."""
-    data = saved_port.loaded(path)
     if data.get("tables") in (None, tables.version(held.tables)):
         return
     now = saved_port.anew(data, path, held.shortlist(data["setting"]), held.tables)
@@ -226,19 +227,19 @@ def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identificati
     _say(args, f"Picture: {args.output} shows {beside.join(shown)}")
 
 
-def _start(args: argparse.Namespace, known: Looks, resumed: Path | None) -> State:
+def _start(args: argparse.Namespace, known: Looks, resumed: Path | None, saved: Any) -> State:
     """The state to begin with: a saved or resumed one, or none, in the setting and with the instrument asked for."""
     state = State()
     if resumed is not None:
         try:
-            state = _read(resumed, known)
+            state = record.state_from(saved_port.loaded(resumed), str(resumed), known)
         except InputError:
             raise InputError(
                 f"{resumed} is damaged and cannot be gone on with; mend it or take it away, then --resume finds the "
                 f"one before it."
             ) from None
     elif args.start is not None:
-        state = _read(args.start, known)
+        state = record.state_from(saved, str(args.start), known)
     setting = args.setting or state.setting
     known.setting(setting)
     instrument = args.instrument or state.instrument
@@ -251,11 +252,6 @@ def _start(args: argparse.Namespace, known: Looks, resumed: Path | None) -> Stat
         raise InputError("--high-voltage and --no-high-voltage say the opposite of each other; give one of them.")
     terms = state.terms | {term for term, given in options.items() if given}
     return State(setting, instrument, state.answers, state.again, terms)
-
-
-def _read(path: Path, known: Looks) -> State:
-    """The answers of a saved identification."""
-    return record.state_from(saved_port.loaded(path), str(path), known)
 
 
 def _given(args: argparse.Namespace, state: State, known: Looks) -> State:

@@ -18,6 +18,7 @@ from coaxtell.cables.words import say
 from coaxtell.cli.cable import UNSETTLED, load, matings, named_port
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
 from coaxtell.pages import content
 
@@ -91,15 +92,7 @@ def run(args: argparse.Namespace) -> int:
     output: Path = args.output
     files.kind(output, f"a plan is {', '.join(KINDS)}", *KINDS)
     found, halves = load(args.tables)
-
-    @cache
-    def find(name: str) -> NamedPort:
-        # A saved identification is looked for beside the site file that names it.
-        beside = args.site.parent / name
-        return named_port(str(beside) if beside.is_file() else name, halves)
-
-    read = site.parse(files.read_text(args.site), args.site.name, found, find)
-    made = plan(read, matings(halves), found)
+    made = of_site(args.site, found, halves)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
     if made.ports.ports and args.ports is None:
         _keep_a_persons_list(port_file)
@@ -109,7 +102,7 @@ def run(args: argparse.Namespace) -> int:
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
-    faults = [say(problem.reason) for problem in read.problems]
+    faults = [say(problem.reason) for problem in made.site.problems]
     faults += [f"{r.name} (line {r.asked.line}): {say(r.why_none)}" for r in made.without_cable if r.why_none]
     for fault in faults:
         print(f"coaxtell: {fault}", file=sys.stderr)
@@ -118,6 +111,18 @@ def run(args: argparse.Namespace) -> int:
     for run in made.unsettled:
         print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
     return FAULTY if faults or made.short else UNSETTLED if made.unsettled else 0
+
+
+def of_site(path: Path, found: CableTables, halves: Tables) -> Plan:
+    """The plan of a site file; raises InputError where it cannot be used."""
+
+    @cache
+    def find(name: str) -> NamedPort:
+        # a saved identification is looked for beside the site file that names it
+        beside = path.parent / name
+        return named_port(str(beside) if beside.is_file() else name, halves)
+
+    return plan(site.parse(files.read_text(path), path.name, found, find), matings(halves), found)
 
 
 def _keep_a_persons_list(path: Path) -> None:

@@ -30,17 +30,8 @@ CAUTIONS = (
 class Told(NamedTuple):
     """A step that was made, with its lines as they were typed and what the terminal said to each."""
 
-    name: str
-    title: str
-    about: str
-    files: tuple[str, ...]
-    picture: str
+    step: Step
     said: Sequence[tuple[str, str]]
-
-
-def told(step: Step, said: Sequence[tuple[str, str]]) -> Told:
-    """A step with its lines as they were typed, each with what the terminal said."""
-    return Told(step.name, step.title, step.about, step.files, step.picture, said)
 
 
 def index(site: str, steps: Sequence[Told]) -> str:

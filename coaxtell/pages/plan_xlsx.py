@@ -19,11 +19,11 @@ from coaxtell.cables.words import say
 from coaxtell.models import cells
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
 from coaxtell.pages import content
+from coaxtell.pages.cell_text import allowed, fitting
 from coaxtell.pages.content import life_size
 from coaxtell.pages.table import Table
 
 _NUMBER = re.compile(r"-?\d+(?:\.(\d+))?")
-_NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 _TYPE = "DejaVu Sans"
 _LINE_POINTS = 13.5
 """Height of a line of text, which a row needs told: not every program measures wrapped text itself [points]."""
@@ -88,7 +88,7 @@ def _page(sheet: Any, title: str, paper: str) -> None:
     sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
     sheet.print_title_rows = "1:1"
     # An ampersand begins a code in a footer; two stand for one.
-    sheet.oddFooter.left.text = _NOT_ALLOWED.sub(" ", title).replace("&", "&&")[:120] + ": &A"
+    sheet.oddFooter.left.text = allowed(title).replace("&", "&&")[:120] + ": &A"
     sheet.oddFooter.right.text = "&P / &N"
 
 
@@ -96,7 +96,7 @@ def _put(sheet: Any, row: int, column: int, value: str | float, format_: str = "
     """Set a cell; text stays text, so that nothing a site file says becomes a formula, here or once saved as CSV."""
     cell = sheet.cell(row=row, column=column)
     if isinstance(value, str):
-        cell.value = cells.shown(_NOT_ALLOWED.sub(" ", value))[:32_000]
+        cell.value = fitting(cells.shown(allowed(value)))
         cell.data_type = "s"
         cell.alignment = _TEXT
     else:

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from openpyxl import Workbook
 
 from coaxtell.models import cells
-
-_NOT_ALLOWED = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
-LONGEST_CELL = 32_000
-"""Letters that a cell holds."""
+from coaxtell.pages.cell_text import allowed, fitting
 
 
 def write(headings: Sequence[str], rows: Iterable[Sequence[str | float]], path: Path) -> None:
@@ -27,4 +23,4 @@ def write(headings: Sequence[str], rows: Iterable[Sequence[str | float]], path: 
 
 
 def _cell(value: str | float) -> str | float:
-    return cells.neutral(_NOT_ALLOWED.sub(" ", value))[:LONGEST_CELL] if isinstance(value, str) else value
+    return fitting(cells.neutral(allowed(value))) if isinstance(value, str) else value
