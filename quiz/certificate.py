@@ -63,19 +63,16 @@ def signed_text(statement: Statement, by: str) -> bytes:
     return msgspec.json.encode([by, statement], order="sorted")
 
 
-def statement(
-    person: str, events: Sequence[Event], plan: Blueprint, rates: Sequence[str], now: datetime, program: str
-) -> Statement:
+def statement(person: str, events: Sequence[Event], plan: Blueprint, now: datetime, program: str) -> Statement:
     """What can be certified of a person on these ports now.
 
-    `rates` tell how often the whole assessment errs; where a re-check extends it, its own rates stand instead. Raises
-    InputError where the person is not ready for them.
+    Where a re-check extends a whole assessment, it is the re-check that is told of. Raises InputError where the person
+    is not ready for them.
     """
     state = overview.person(person, events, now)
     ready = lead.ready_for(state, plan, now)
     if ready is None or ready.until is None or ready.start.terms is None:
         raise RefusedError("quiz.not_ready", person=person)
-    facts = ready.start.terms.facts
     whole = [
         one for one in state.tries if one.verdict is Decision.READY and not one.recheck and one.ended < ready.ended
     ]
@@ -91,12 +88,12 @@ def statement(
         until=ready.until.isoformat(),
         tries=ready.start.terms.number,
         items=ready.items,
-        facts=facts,
+        facts=ready.start.terms.facts,
         left_out=ready.start.terms.left_out,
         unsettled=list(plan.unsettled),
         strata=[] if ready.recheck else ready.start.terms.strata,
         rates=[
-            *(terms.of_recheck(len(facts)) if ready.recheck else rates),
+            *terms.errs(ready.start.terms),
             say(Reason("certificate.rules", {"rules": operating.table().rules})),
         ],
         signed_off=[

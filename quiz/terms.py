@@ -22,9 +22,12 @@ def supports() -> str:
 
 def terms(plan: Blueprint, stated: Stated) -> list[str]:
     """What is drawn from and how often the test errs, in sentences, as stated before the first item."""
-    if stated.recheck:
-        return [*drawn_from(plan), *of_recheck(len(stated.facts))]
-    return [*drawn_from(plan), *asked(plan, stated), *error_rates(len(stated.facts))]
+    return [*drawn_from(plan), *([] if stated.recheck else asked(plan, stated)), *errs(stated)]
+
+
+def errs(stated: Stated) -> list[str]:
+    """How often what was stated errs: a re-check or a whole assessment, in sentences."""
+    return of_recheck(len(stated.facts)) if stated.recheck else error_rates(len(stated.facts))
 
 
 def of_recheck(facts: int) -> list[str]:

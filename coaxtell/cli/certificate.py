@@ -16,7 +16,6 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import certificate
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import person_name
-from coaxtell.quiz.terms import error_rates
 
 NAME = "certificate"
 HELP = "for the lead: a signed certificate of who is ready for a site's ports (.pdf, with a .json that can be checked)"
@@ -54,8 +53,7 @@ def run(args: argparse.Namespace) -> int:
     with record_args.open_record(args, create=False, write=False) as store:
         events = store.events(person)
         record_args.warn_of_damage(store)
-    rates = error_rates(len(plan.facts))
-    said = certificate.statement(person, events, plan, rates, datetime.now(UTC), f"coaxtell {__version__}")
+    said = certificate.statement(person, events, plan, datetime.now(UTC), f"coaxtell {__version__}")
     found = signing.sign(said, by, args.key)
     from coaxtell.quiz_pages import certificate_pdf
 

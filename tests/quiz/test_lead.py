@@ -20,6 +20,7 @@ from coaxtell.quiz.log import Event, Signed
 from coaxtell.quiz.sitting import Assessing, Outside
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
+from coaxtell.quiz.terms import error_rates
 from coaxtell.quiz.words import pair_words
 from coaxtell.quiz_pages import certificate_pdf
 from tests.quiz.test_assessment import SITE, plan
@@ -148,7 +149,7 @@ def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pyte
 
 def test_who_is_not_ready_gets_no_certificate() -> None:
     with pytest.raises(InputError, match="not ready"):
-        certificate.statement("Ana", passed(days=40), plan(), [], NOW, "test")
+        certificate.statement("Ana", passed(days=40), plan(), NOW, "test")
 
 
 @pytest.mark.outside(
@@ -179,10 +180,10 @@ def test_a_certificate_after_a_re_check_says_no_more_than_the_re_check_showed(tm
     test.begin()
     while (item := test.item()) is not None:
         test.answer(item.right, 0.9)
-    said = certificate.statement("Ana", kept, plan(), ["rates of a whole assessment"], NOW, "test")
+    said = certificate.statement("Ana", kept, plan(), NOW, "test")
     assert said.extends == max(event.time for event in whole).isoformat()
     assert said.strata == []
-    assert "rates of a whole assessment" not in said.rates
+    assert not set(error_rates(len(said.facts))) & set(said.rates), "rates of a whole assessment"
     assert "re-check of 30 items" in said.rates[0]
     assert "harmful pairs alone" in said.rates[1]
     found = Certificate(said, "Lea", "00" * 32, "11" * 64)
@@ -190,6 +191,6 @@ def test_a_certificate_after_a_re_check_says_no_more_than_the_re_check_showed(tm
     text = " ".join(pypdf.PdfReader(tmp_path / "c.pdf").pages[0].extract_text().split())
     assert "By a re-check of 30 items, no whole assessment" in text
     assert "each until it sat" not in text
-    assert b"extends" not in certificate.signed_text(
-        certificate.statement("Ana", whole, plan(), [], NOW, "test"), "Lea"
-    ), "what was signed before keeps its signature"
+    assert b"extends" not in certificate.signed_text(certificate.statement("Ana", whole, plan(), NOW, "test"), "Lea"), (
+        "what was signed before keeps its signature"
+    )
