@@ -14,11 +14,12 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 from typing import Any
+
+from tests.window.virtual import screen
 
 RESULTS = Path(__file__).parent / "results" / "window_jobs.json"
 PATIENCE_S = 240.0
@@ -518,24 +519,6 @@ def files(home: Path) -> None:
     (home / "config" / "window.json").write_text(json.dumps(kept), encoding="utf-8")
 
 
-@contextmanager
-def screen() -> Iterator[str]:
-    """A virtual screen of its own."""
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1500x960x24", "-nolisten", "tcp", "-noreset"],
-        pass_fds=[write], stderr=subprocess.DEVNULL,
-    )  # fmt: skip
-    os.close(write)
-    try:
-        with os.fdopen(read) as answer:
-            number = answer.readline().strip()
-        yield f":{number}"
-    finally:
-        server.terminate()
-        server.wait()
-
-
 def done(display: str, home: Path, by_keys: bool, names: list[str]) -> dict[str, str]:
     """Do these jobs one after the other in one window; what became of each, empty where it was done."""
     files(home)
@@ -569,7 +552,7 @@ def main() -> int:
     ways = [way for way in ("keys", "mouse") if way in sys.argv[1:] or not {"keys", "mouse"} & set(sys.argv[1:])]
     names = [word for word in sys.argv[1:] if word not in ("keys", "mouse")]
     told: dict[str, dict[str, str]] = {}
-    with screen() as display:
+    with screen(1500, 960) as display:
         for way in ways:
             with tempfile.TemporaryDirectory() as place:
                 told[way] = done(display, Path(place), way == "keys", names)

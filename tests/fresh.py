@@ -21,20 +21,9 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+from tests.gate import SITE
+
 ROOT = Path(__file__).parent.parent
-SITE = """[site]
-region = "us"
-want = "24dBm"
-[[reader]]
-id = "R1"
-port = "rp-tnc-jack"
-[[antenna]]
-id = "left"
-reader = "R1"
-port = "n-50-jack"
-length = "12m"
-gain = "8.5dBic"
-"""
 TERMINAL = (
     "--version",
     "list",

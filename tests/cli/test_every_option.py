@@ -23,6 +23,7 @@ from PIL import Image
 from benchmarks.photo_scene import scene
 from coaxtell.cli.main import COMMANDS, main, parser
 from tests.cli import network
+from tests.gate import SITE
 from tests.mutants.trial import ROOT
 
 
@@ -111,20 +112,6 @@ def put(option: str, value: str) -> str:
     return f"{option}={value}" if option.startswith("--") else f"{option}{value}"
 
 
-SITE = """
-[site]
-region = "us"
-want = "24dBm"
-[[reader]]
-id = "R1"
-port = "rp-tnc-jack"
-[[antenna]]
-id = "left"
-reader = "R1"
-port = "n-50-jack"
-length = "12m"
-gain = "8.5dBic"
-"""
 PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 2\n[[port]]\nid = "n-50-jack"\n'
 RECORD = Path(__file__).parent.parent / "quiz" / "records" / "version-0.1.0.db"
 

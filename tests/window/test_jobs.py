@@ -8,6 +8,7 @@ import pytest
 from benchmarks import window_jobs
 from coaxtell.window.desk.errands import ERRANDS
 from coaxtell.window.jobs import ALL
+from tests.window.virtual import screen
 
 
 def test_each_job_was_done_by_keys_alone_and_by_mouse_alone() -> None:
@@ -22,6 +23,6 @@ def test_each_job_was_done_by_keys_alone_and_by_mouse_alone() -> None:
 @pytest.mark.needs("Xvfb", "xdotool", "xclip")
 @pytest.mark.parametrize("by_keys", [True, False])
 def test_a_job_is_done_by_hand_and_read_by_another_program(by_keys: bool, tmp_path: Path) -> None:
-    with window_jobs.screen() as display:
+    with screen(1500, 960) as display:
         told = window_jobs.done(display, tmp_path, by_keys, ["cable"])
     assert told == {"cable": ""}

@@ -15,6 +15,7 @@ import pytest
 
 from benchmarks.sweeps import Truth, sweep
 from tests.window.driving import Hand
+from tests.window.virtual import screen
 
 pytestmark = pytest.mark.needs("Xvfb", "xdotool")
 
@@ -22,17 +23,8 @@ pytestmark = pytest.mark.needs("Xvfb", "xdotool")
 @pytest.fixture(scope="module")
 def display() -> Iterator[str]:
     """A virtual screen of its own."""
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1400x900x24", "-nolisten", "tcp", "-noreset"],
-        pass_fds=[write], stderr=subprocess.DEVNULL,
-    )  # fmt: skip
-    os.close(write)
-    with os.fdopen(read) as answer:
-        number = answer.readline().strip()
-    yield f":{number}"
-    server.terminate()
-    server.wait()
+    with screen(1400, 900) as found:
+        yield found
 
 
 def wait_for(what: Callable[[], object], seconds: float = 120.0) -> object:
