@@ -43,6 +43,11 @@ def drawn(hand: Hand, pictures: Rendered) -> Image.Image:
     """A window with its pictures in full."""
     began = time.monotonic()
     picture = hand.picture()
+    # time passes: what moved has come to rest, and its picture is made in full
+    hand.now += 1.0
+    hand.app.tick()
+    hand.app.arrange()
+    picture = hand.picture()
     while pictures.busy and time.monotonic() - began < PATIENCE_S:
         time.sleep(0.02)
         pictures.poll()

@@ -24,7 +24,7 @@ def clipped_words(calls: list[Call]) -> list[tuple[Words, Box | None]]:
 
 
 def problems(app: App) -> list[str]:
-    """Texts that run out of the window or its scrolled page sideways, or over each other or over a picture."""
+    """Texts cut short or sideways, by the window or its scrolled page, over each other or over a picture."""
     calls = app.draw().calls
     window = Box(0, 0, app.width, app.height)
     found: list[str] = []
@@ -36,6 +36,8 @@ def problems(app: App) -> list[str]:
             clip = call.box
         elif isinstance(call, Words):
             room = window if clip is None else clip
+            if call.words.endswith("\u2026"):
+                found.append(f"cut short: {call.words!r}")
             if call.box.x < room.x - 1 or call.box.right > room.right + 1:
                 found.append(f"cut off sideways: {call.words!r}")
             if clip is None and (call.box.y < -1 or call.box.bottom > window.bottom + 1):

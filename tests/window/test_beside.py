@@ -7,10 +7,12 @@ import pytest
 from coaxtell.identifier import looks
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
-from coaxtell.window.kit.pen import Shape
+from coaxtell.window.kit.pen import Pen, Shape, Words
+from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.beside import SideBySide
 from coaxtell.window.views.differences import differences
 from tests.window.driving import Hand
+from tests.window.looking import PLAY
 
 HALVES = tables.load().halves
 LOOKS = looks.load()
@@ -82,3 +84,26 @@ def test_differences_are_symmetric() -> None:
         one = differences([HALVES[a], HALVES[b]], LOOKS)
         two = differences([HALVES[b], HALVES[a]], LOOKS)
         assert [(d.feature, d.values) for d in one] == [(d.feature, d.values[::-1]) for d in two]
+
+
+@pytest.mark.parametrize("text", [100, 150, 200])
+@pytest.mark.parametrize("size", [(1024, 600), (1366, 768), (1920, 1080)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_six_halves_lose_no_digit_and_no_word(size: tuple[int, int], text: int) -> None:
+    hand = Hand("beside", size, Settings(motion=False, text=text))
+    scene = hand.app.scene
+    assert isinstance(scene, SideBySide)
+    scene.halves = ["sma-plug", "n-50-plug", "tnc-plug", "rp-sma-plug", "mcx-plug", "7-16-plug"]
+    hand.app.arrange()
+    across = next(one for one in scene.found if one.feature is Feature.COUPLING_DIAMETER)
+    stage = hand.widget("bench")
+    pen = Pen(hand.desk.palette, hand.app.type)
+    scene.draw(pen, stage.box)
+    drawn = [call for call in pen.calls if isinstance(call, Words)]
+    told = "".join("".join(call.words for call in drawn).split())
+    for half_id, value in zip(scene.halves, across.values, strict=True):
+        assert f"couplingdiameter:{value}".replace(" ", "") in told
+        assert "".join(hand.desk.half(half_id).name.split()) in told
+    assert all(stage.box.holds(call.box.x, call.box.y) and stage.box.holds(call.box.right, call.box.bottom)
+               for call in drawn)  # fmt: skip
+    for i, one in enumerate(drawn):
+        assert not any(one.box.overlaps(other.box, PLAY) for other in drawn[i + 1 :]), one.words

@@ -7,7 +7,7 @@ from coaxtell.window.jobs import ALL
 from coaxtell.window.kit.cards import Card
 from coaxtell.window.kit.pen import Frame, Words
 from coaxtell.window.kit.settings import Settings
-from coaxtell.window.kit.theme import LEAST_TARGET
+from coaxtell.window.kit.theme import BAND, LEAST_TARGET
 from tests.window.driving import SIZES, Hand
 from tests.window.looking import problems, weak_contrasts
 
@@ -129,3 +129,24 @@ def test_window_sizes_come_through_events() -> None:
     hand.post(pygame.event.Event(pygame.VIDEORESIZE, w=1024, h=640, size=(1024, 640)))
     assert hand.app.size == (1024, 640)
     assert (hand.settings.width, hand.settings.height) == (1024, 640)
+
+
+@pytest.mark.parametrize(
+    ("size", "text"),
+    # the smallest window that may be, and the sizes of common screens at each size of text
+    [((640, 400), 100), *((size, text) for size in ((1024, 600), (1366, 768)) for text in (100, 150, 200))],
+)
+def test_every_job_and_the_whole_screen_are_in_sight(size: tuple[int, int], text: int) -> None:
+    hand = sized("name", size, text, "dark")
+    for scene in ALL:
+        tab = hand.widget(f"go-{scene.name}")
+        assert not tab.scrolls
+        assert tab.box.x >= 0
+        assert tab.box.right < hand.widget("jobs").box.x
+        assert tab.box.bottom <= BAND
+        hand.click(tab.key)
+        assert hand.app.scene.name == scene.name
+    hand.click("full")
+    assert hand.settings.full
+    hand.click("full")
+    assert not hand.settings.full

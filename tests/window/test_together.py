@@ -11,11 +11,12 @@ from coaxtell.models.catalogue import MODELS
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.words import said
 from coaxtell.window.kit.lists import ListBox
-from coaxtell.window.kit.pen import Line, Shape
+from coaxtell.window.kit.pen import Line, Picture, Shape
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
 from coaxtell.window.scenes.bring_together import BringTogether
 from tests.window.driving import Hand
+from tests.window.test_name import Recorder
 
 HALVES = tables.load().halves
 
@@ -277,3 +278,24 @@ def test_the_seat_of_a_pair_without_contact_is_not_in_the_colour_of_harm() -> No
     assert hand.says("open between the socket of RP-SMA plug and the socket of SMA jack")
     lines = [c for c in hand.calls() if isinstance(c, Line)]
     assert all(line.colour not in (LIGHT.harm, DARK.harm) for line in lines)
+
+
+@pytest.mark.parametrize("text", [100, 150, 200])
+@pytest.mark.parametrize("size", [(1024, 600), (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_pair_is_in_sight_in_the_round_at_every_size(size: tuple[int, int], text: int) -> None:
+    hand = Hand("together", size, Settings(motion=False, text=text), Recorder())
+    stage = hand.widget("round")
+    assert any(isinstance(c, Picture) and "sma-plug" in c.name and c.box.overlaps(stage.box) for c in hand.calls())
+    assert stage.box.bottom <= hand.app.height
+    assert stage.box.h >= 130
+    if "see-flat" not in [w.key for w in hand.app.widgets]:
+        assert hand.widget("bench").box.h > 0  # both stand there
+        return
+    # the section is one click away, in sight, and its words are whole
+    assert hand.widget("see-flat").box.bottom < hand.app.height
+    hand.click("see-flat")
+    assert "round" not in [w.key for w in hand.app.widgets]
+    hand.key(pygame.K_END)
+    assert hand.says("4.65 mm still to go")
+    hand.choose("see-round")
+    assert hand.widget("round")

@@ -194,12 +194,11 @@ class Slider(Widget):
         p, track = pen.palette, self.track
         line, small = pen.type.line(BODY), pen.type.line(SMALL)
         top = self.box.y if self.box.w < IN_LINE_FROM else self.box.y + (self.box.h - line) / 2
-        room = self.box.w if self.box.w < IN_LINE_FROM else VALUE_SHARE * self.box.w - STEP
-        shown = pen.type.shortened(self.shown, BODY, room, True)
-        value = pen.words(shown, (self.box.right, top), BODY, p.text, True, "right").w
+        value = pen.words(self.shown, (self.box.right, top), BODY, p.text, True, "right").w
         wide = self.box.w - value if self.box.w < IN_LINE_FROM else LABEL_SHARE * self.box.w
-        label = pen.type.shortened(self.label, SMALL, wide - STEP)
-        pen.words(label, (self.box.x, top + (line - small) / 2), SMALL, p.quiet)
+        tall = len(pen.type.folded(self.label, SMALL, wide - STEP)) * small
+        within = Box(self.box.x, top + (line - tall) / 2, wide - STEP, tall)
+        pen.lines(self.label, within, SMALL, p.quiet)
         low, high = self.ends
         share = (self.value - low) / (high - low) if high > low else 0.0
         middle = track.y + track.h / 2

@@ -6,8 +6,6 @@ import pygame
 
 from coaxtell.models.lettering import font_file
 
-ELLIPSIS = "\u2026"
-
 
 class Type:
     """Fonts at one scale; text is rendered at its size, never scaled."""
@@ -84,16 +82,3 @@ class Type:
             else:
                 high = middle - 1
         return low
-
-    def shortened(self, words: str, size: float, width: float, bold: bool = False) -> str:
-        """The words, cut with an ellipsis where they are wider than `width` [units]."""
-        if self.width(words, size, bold) <= width:
-            return words
-        low, high = 0, len(words)
-        while low < high:
-            middle = (low + high + 1) // 2
-            if self.width(words[:middle].rstrip() + ELLIPSIS, size, bold) <= width:
-                low = middle
-            else:
-                high = middle - 1
-        return words[:low].rstrip() + ELLIPSIS

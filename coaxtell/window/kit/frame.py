@@ -11,13 +11,13 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.painter import Painter
 from coaxtell.window.kit.pen import Point
 from coaxtell.window.kit.scene import Room, Scene
-from coaxtell.window.kit.theme import BAND, BODY, STEP, scale_for
+from coaxtell.window.kit.theme import BAND, BODY, SMALL, STEP, scale_for
 from coaxtell.window.kit.widgets import Action, Button, Widget
 
 
 def in_head(widget: Widget) -> bool:
     """Whether a control stands in the band at the top, which every job has."""
-    return widget.key in ("jobs", "keys") or widget.key.startswith("go-")
+    return widget.key in ("jobs", "full", "keys") or widget.key.startswith("go-")
 
 
 class Frame:
@@ -118,11 +118,11 @@ class Frame:
         if self._look != (self.size, self.desk.settings.text, self.desk.settings.tone):
             self._set_scale()
         self.notice_box = self._notice_room()
-        room = Room(self.type, self.width, self.height - self.notice_box.h, self.scene.least_bench,
-                    self.scene.column_first)  # fmt: skip
+        left = self.height - self.notice_box.h
+        room = Room(self.type, self.width, left, self.scene.bench_for(self.width, left), self.scene.column_first)
         self.safely(lambda: self.scene.arrange(room))
         self.room = room
-        head: list[Widget] = [*self._job_words(), self._keys_button()]
+        head: list[Widget] = [*self._job_words(), self._full_button(), self._keys_button()]
         for widget in head:
             widget.scrolls = False
         self.under = [*head, *room.close()]
@@ -174,35 +174,60 @@ class Frame:
     def _first_focus(self) -> str:
         every = [w for w in self.widgets if w.focusable]
         seen = [w for w in every if not w.scrolls or w.box.bottom - self.offset <= self.page.bottom]
-        reachable = seen or every
+        own = [w for w in every if not in_head(w)]
+        # of what is in sight the scene's own come first; where none is, the first of them all the same
+        reachable = [w for w in own if w in seen] or own[:1] or every
         numbered = [w for w in reachable if w.number]
         actions = [w for w in reachable if isinstance(w, Button) and w.kind == "action"]
-        others = [w for w in reachable if not in_head(w)]
-        for widget in [*numbered, *actions, *others]:
+        for widget in [*numbered, *actions, *reachable]:
             return widget.key
-        return reachable[0].key if reachable else ""
+        return ""
 
     def _job_words(self) -> list[Button]:
-        """All jobs in a row where they have room, the one in force marked; else its word alone, which opens them."""
-        top, right = (BAND - 36) / 2, self.width - 36 - 4 * STEP
-        widths = [self.type.width(word, BODY) + 2 * STEP for _, word, _ in self.jobs]
-        if STEP + sum(widths) + 44 > right:
-            words = f"{self.scene.word} \N{BLACK DOWN-POINTING SMALL TRIANGLE}"
-            return [
-                Button("jobs", Box(2 * STEP, top, self.type.width(words, BODY) + 8, 36), words, self.show_jobs, "word")
-            ]
-        found: list[Button] = []
-        x = float(STEP)
-        for (name, word, about), width in zip(self.jobs, widths, strict=True):
-            button = Button(
-                f"go-{name}", Box(x, top, width, 36), word, self._going(name), "tab", name == self.scene.name
+        """All jobs in sight, the one in force marked: in one row or two, by their short words where room is little;
+        where there is no room at all the word of the one in force alone, which opens them."""
+        top, right = (BAND - 36) / 2, self.width - 3 * 36 - 5 * STEP
+        for words, size, rows in (("word", BODY, 1), ("word", SMALL, 1), ("short", BODY, 1), ("short", SMALL, 2)):
+            named = [maker.word if words == "word" else maker.short or maker.word for maker in self.makers.values()]
+            widths = [self.type.width(word, size) + (2 if rows == 1 else 1.5) * STEP for word in named]
+            first = -(-len(named) // rows)
+            if STEP + max(sum(widths[:first]), sum(widths[first:])) > right:
+                continue
+            found = self._row(
+                named[:first], widths[:first], size, top if rows == 1 else 1.0, 36.0 if rows == 1 else 27.0
             )
-            button.tip = about
-            found.append(button)
+            if rows > 1:
+                found += self._row(named[first:], widths[first:], size, 28.0, 27.0, first)
+            more = Button("jobs", Box(right, top, 36, 36), "\N{TRIGRAM FOR HEAVEN}", self.show_jobs)
+            more.tip = "The jobs, the bench dark or light, text size, motion"
+            return [*found, more]
+        words = f"{self.scene.word} \N{BLACK DOWN-POINTING SMALL TRIANGLE}"
+        return [
+            Button("jobs", Box(2 * STEP, top, self.type.width(words, BODY) + 10, 36), words, self.show_jobs, "word")
+        ]
+
+    def _row(
+        self, named: list[str], widths: list[float], size: float, top: float, tall: float, begin: int = 0
+    ) -> list[Button]:
+        """A row of jobs, the first of them number `begin`."""
+        x, found = float(STEP), []
+        for (name, maker), word, width in zip(list(self.makers.items())[begin:], named, widths, strict=False):
+            box, chosen = Box(x, top, width, tall), name == self.scene.name
+            found.append(Button(f"go-{name}", box, word, self._going(name), "tab", chosen, size))
+            found[-1].tip = maker.help
             x += width
-        more = Button("jobs", Box(right - 36, top, 36, 36), "\N{TRIGRAM FOR HEAVEN}", self.show_jobs)
-        more.tip = "The jobs, the bench dark or light, text size, motion"
-        return [*found, more]
+        return found
+
+    def _full_button(self) -> Button:
+        box = Box(self.width - 2 * 36 - 3 * STEP, (BAND - 36) / 2, 36, 36)
+        full = self.desk.settings.full
+        sign = "\N{SOUTH EAST ARROW TO CORNER}" if full else "\N{NORTH WEST ARROW TO CORNER}"
+        button = Button("full", box, sign, self._full)
+        button.tip = "The window again (F11)" if full else "The whole screen (F11)"
+        return button
+
+    def _full(self) -> None:
+        self.desk.settings.full = not self.desk.settings.full
 
     def _going(self, name: str) -> Action:
         return lambda: self.go(name)

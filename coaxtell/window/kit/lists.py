@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import pygame
 
+from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
 from coaxtell.window.kit.theme import BODY, CORNER, SMALL, STEP
@@ -22,7 +25,7 @@ class Row(NamedTuple):
 
 
 ROW = 32
-"""Height of a row of a list [units]."""
+"""Height of a row of one line [units]."""
 
 
 class ListBox(Widget):
@@ -31,20 +34,33 @@ class ListBox(Widget):
     focusable = True
 
     def __init__(
-        self, key: str, box: Box, rows: Sequence[Row], at: int, move: Callable[[int], None], take: Action
-    ) -> None:
-        """`at` is the row in force, `move` puts another there, `take` chooses it."""
+        self, key: str, box: Box, rows: Sequence[Row], heights: Sequence[float], at: int, move: Callable[[int], None],
+        take: Action,
+    ) -> None:  # fmt: skip
+        """Rows of these heights [units]; `at` is the row in force, `move` puts another there, `take` chooses it."""
         super().__init__(key, box)
         self.rows, self.at, self.move, self.take = rows, at, move, take
+        self._feet = [0.0, *accumulate(heights)]
+
+    @staticmethod
+    def _room(type_: Type, row: Row, width: float) -> float:
+        """Width of a row's words beside its note [units]."""
+        return width - 28 - (type_.width(row.note, SMALL) + STEP if row.note else 0)
+
+    @staticmethod
+    def height(type_: Type, row: Row, width: float) -> float:
+        """Height a row needs for its words at a width [units]."""
+        line = type_.line(BODY)
+        return max(ROW, len(type_.folded(row.words, BODY, ListBox._room(type_, row, width))) * line + STEP)
 
     def row_box(self, i: int) -> Box:
         """The box of a row."""
-        return Box(self.box.x, self.box.y + i * ROW, self.box.w, ROW)
+        return Box(self.box.x, self.box.y + self._feet[i], self.box.w, self._feet[i + 1] - self._feet[i])
 
     @property
     def sight(self) -> Box:
         """The row in force."""
-        return self.row_box(self.at)
+        return self.row_box(self.at) if self.rows else self.box
 
     def press(self) -> None:
         """Take the row in force."""
@@ -53,7 +69,7 @@ class ListBox(Widget):
 
     def grab(self, at: Point) -> None:
         """Put the row under the mouse in force; the click that follows takes it."""
-        i = int((at[1] - self.box.y) // ROW)
+        i = bisect_right(self._feet, at[1] - self.box.y) - 1
         if 0 <= i < len(self.rows):
             self.move(i)
 
@@ -77,13 +93,13 @@ class ListBox(Widget):
             if i == self.at:
                 pen.fill(box, p.raised, CORNER)
                 pen.frame(box, p.action if mood.focused else p.edge, 2 if mood.focused else 1)
-                pen.fill(Box(box.x, box.y + 6, 4, ROW - 12), p.action)
+                pen.fill(Box(box.x, box.y + 6, 4, box.h - 12), p.action)
             line, small = pen.type.line(BODY), pen.type.line(SMALL)
-            note = pen.type.width(row.note, SMALL) + STEP if row.note else 0
-            words = pen.type.shortened(row.words, BODY, box.w - note - 28)
-            pen.words(words, (box.x + 14, box.y + (ROW - line) / 2), BODY, p.text)
+            room = self._room(pen.type, row, box.w)
+            tall = len(pen.type.folded(row.words, BODY, room)) * line
+            pen.lines(row.words, Box(box.x + 14, box.y + (box.h - tall) / 2, room, tall), BODY, p.text)
             if row.note:
-                at = (box.right - STEP, box.y + (ROW - small) / 2)
+                at = (box.right - STEP, box.y + (box.h - small) / 2)
                 pen.words(row.note, at, SMALL, p.quiet, anchor="right")
         if mood.focused:
             focus_ring(pen, self.box)

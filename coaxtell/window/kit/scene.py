@@ -100,6 +100,8 @@ class Scene:
     """A key of its own, kept in the settings."""
     word = ""
     """The one word or two that stand at the top left."""
+    short = ""
+    """Its word where there is little room; the same where that is short."""
     help = ""
     """What the job is, in a line."""
     serves: tuple[str, ...] = ()
@@ -110,6 +112,10 @@ class Scene:
     """Endings of the files that open it wherever they are dropped."""
     least_bench = 300.0
     """Height of the bench [units] where the column stands under it; less where the column asks the question."""
+
+    def bench_for(self, width: float, height: float) -> float:
+        """Least height of the bench in a window of this size [units] where the column stands under it."""
+        return self.least_bench
 
     column_first = False
     """Whether the column goes before the bench where there is no room for both in sight."""

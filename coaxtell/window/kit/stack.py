@@ -100,7 +100,8 @@ class Stack:
 
     def button(self, key: str, words: str, action: Action, kind: Kind = "plain", after: float = 1) -> None:
         """A button across the column."""
-        self.put(Button(key, Box(self.x, self.y, self.width, TARGET), words, action, kind), after)
+        box = Box(self.x, self.y, self.width, Button.height(self.type, words, self.width))
+        self.put(Button(key, box, words, action, kind), after)
 
     def buttons(self, items: Sequence[tuple[str, str, Action, bool]], after: float = 1) -> None:
         """Buttons of one width in rows across the column: key, words, action, whether in force."""
@@ -112,10 +113,11 @@ class Stack:
         lines = -(-len(items) // most)
         across = -(-len(items) // lines)
         width = (self.width - (across - 1) * STEP) / across
+        tall = max(Button.height(self.type, words, width) for _, words, _, _ in items)
         for i, (key, words, action, chosen) in enumerate(items):
-            box = Box(self.x + i % across * (width + STEP), self.y + i // across * (TARGET + STEP), width, TARGET)
+            box = Box(self.x + i % across * (width + STEP), self.y + i // across * (tall + STEP), width, tall)
             self.widgets.append(Button(key, box, words, action, "plain", chosen))
-        self.y += lines * (TARGET + STEP) + (after - 1) * STEP
+        self.y += lines * (tall + STEP) + (after - 1) * STEP
 
     def choice(self, label: str, items: Sequence[tuple[str, str, Action, bool]]) -> None:
         """Buttons of which one is in force, their label in line with those of sliders."""
@@ -124,10 +126,9 @@ class Stack:
             self.buttons(items)
             return
         left = LABEL_SHARE * self.width
-        line = self.type.line(SMALL)
-        words = self.type.shortened(label, SMALL, left - STEP)
-        box = Box(self.x, self.y + (TARGET - line) / 2, left - STEP, line)
-        self.widgets.append(Label(self._key(""), box, words, SMALL, "quiet"))
+        tall = self.height_of(label, SMALL, left - STEP)
+        box = Box(self.x, self.y + (TARGET - tall) / 2, left - STEP, tall)
+        self.widgets.append(Label(self._key(""), box, label, SMALL, "quiet"))
         beside = Stack(self.type, self.x + left, self.y, self.width - left)
         beside.buttons(items)
         self.widgets += beside.widgets
@@ -135,17 +136,19 @@ class Stack:
 
     def words_row(self, items: Sequence[tuple[str, str, Action]]) -> None:
         """Words in a row, each a way."""
-        x, right = self.x, self.x + self.width
+        x, right, tall = self.x, self.x + self.width, 0.0
         for key, words, action in items:
-            words = self.type.shortened(words, BODY, self.width - 8)
-            width = self.type.width(words, BODY) + 8
+            width = min(self.width, self.type.width(words, BODY, True) + STEP + 1)
             if x > self.x and x + width > right:
                 x = self.x
-                self.y += 36
-            self.widgets.append(Button(key, Box(x, self.y, width, 32), words, action, "word"))
-            x += width + 2 * STEP
+                self.y += tall + 4
+                tall = 0.0
+            box = Box(x, self.y, width, Button.height(self.type, words, width, 32))
+            self.widgets.append(Button(key, box, words, action, "word"))
+            x += width + STEP
+            tall = max(tall, box.h)
         if items:
-            self.y += 36
+            self.y += tall + 4
 
     def cards(self, choices: Sequence[Choice], columns: int = 2, numbers: bool = True, already: int = 0) -> None:
         """Choice cards in columns, numbered on from `already`; each row is as high as its highest card."""
@@ -166,8 +169,9 @@ class Stack:
 
     def rows(self, key: str, rows: Sequence[Row], at: int, move: Callable[[int], None], take: Action) -> None:
         """A list."""
-        box = Box(self.x, self.y, self.width, max(1, len(rows)) * ROW)
-        self.put(ListBox(key, box, rows, at, move, take))
+        heights = [ListBox.height(self.type, row, self.width) for row in rows]
+        box = Box(self.x, self.y, self.width, sum(heights) or ROW)
+        self.put(ListBox(key, box, rows, heights, at, move, take))
 
     def field(
         self, key: str, label: str, edit: Edit, changed: Action, done: Action | None = None, unit: str = "",

@@ -10,9 +10,10 @@ from typing import Literal, NamedTuple
 
 import pygame
 
+from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Anchor, Pen, Point
-from coaxtell.window.kit.theme import BODY, CORNER, STEP, Colour, mixed
+from coaxtell.window.kit.theme import BODY, CORNER, STEP, TARGET, Colour, mixed
 
 Action = Callable[[], None]
 Kind = Literal["action", "plain", "word", "tab"]
@@ -152,11 +153,17 @@ class Button(Widget):
     focusable = True
 
     def __init__(
-        self, key: str, box: Box, words: str, action: Action, kind: Kind = "plain", chosen: bool = False
-    ) -> None:
-        """`chosen` marks the one in force among several."""
+        self, key: str, box: Box, words: str, action: Action, kind: Kind = "plain", chosen: bool = False,
+        size: float = BODY,
+    ) -> None:  # fmt: skip
+        """`chosen` marks the one in force among several; a tab may have words of another size."""
         super().__init__(key, box)
-        self.words, self.action, self.kind, self.chosen = words, action, kind, chosen
+        self.words, self.action, self.kind, self.chosen, self.size = words, action, kind, chosen, size
+
+    @staticmethod
+    def height(type_: Type, words: str, width: float, least: float = TARGET) -> float:
+        """Height a button needs for its words at a width [units]."""
+        return max(least, len(type_.folded(words, BODY, width - STEP, True)) * type_.line(BODY, True) + 1.5 * STEP)
 
     def press(self) -> None:
         """Do it."""
@@ -165,30 +172,30 @@ class Button(Widget):
     def paint(self, pen: Pen, mood: Mood) -> None:
         """Draw it."""
         p, box = pen.palette, self.box
-        line = pen.type.line(BODY, self.kind == "action")
-        top = box.y + (box.h - line) / 2
-        shown = pen.type.shortened(self.words, BODY, box.w - STEP, self.kind == "action" or self.chosen)
+        bold = self.kind == "action" or (self.kind == "plain" and self.chosen)
+        tall = len(pen.type.folded(self.words, self.size, box.w - STEP, bold)) * pen.type.line(self.size, bold)
+        top = box.y + (box.h - tall) / 2
+        within = Box(box.x + STEP / 2, top, box.w - STEP, tall)
         if self.kind == "word":
             pen.fill(box, mixed(p.raised, p.edge, 0.25) if mood.hovered else p.raised, CORNER)
             pen.frame(box, p.edge, 1)
-            pen.words(self.words, (box.x + 4, top), BODY, p.text)
+            pen.lines(self.words, within, BODY, p.text)
         elif self.kind == "tab":
             colour = p.text if self.chosen or mood.hovered else p.quiet
-            pen.words(self.words, (box.x + box.w / 2, top), BODY, colour, False, "middle")
+            pen.lines(self.words, within, self.size, colour, False, "middle")
             if self.chosen:
                 pen.fill(Box(box.x + STEP, box.bottom - 3, box.w - 2 * STEP, 3), p.action, 1.5)
         elif self.kind == "action":
             ground = mixed(p.action, p.text, 0.12) if mood.hovered else p.action
             pen.fill(box, ground, CORNER)
-            pen.words(shown, (box.x + box.w / 2, top), BODY, p.on_action, True, "middle")
+            pen.lines(self.words, within, BODY, p.on_action, True, "middle")
         else:
             pen.fill(box, mixed(p.raised, p.edge, 0.25) if mood.hovered else p.raised, CORNER)
             pen.frame(box, p.action if self.chosen else p.edge, 2 if self.chosen else 1)
-            middle = box.x + box.w / 2
             if self.chosen:
                 # the mark besides the colour
                 pen.fill(Box(box.x + 10, box.bottom - 5, box.w - 20, 3), p.action, 1.5)
-            pen.words(shown, (middle, top), BODY, p.text, self.chosen, "middle")
+            pen.lines(self.words, within, BODY, p.text, self.chosen, "middle")
         if mood.focused:
             focus_ring(pen, box)
 

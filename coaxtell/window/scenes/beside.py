@@ -27,6 +27,7 @@ class SideBySide(Scene):
     desk: Desk
     name = "beside"
     word = "Side by side"
+    short = "Beside"
     help = "Two to six halves at one scale, and only what differs between them."
     serves = ("show", "list")
 
@@ -50,6 +51,10 @@ class SideBySide(Scene):
         if self._told[0] != key:
             self._told = (key, differences([self.desk.half(h) for h in key], self.desk.looks))
         return self._told[1]
+
+    def bench_for(self, width: float, height: float) -> float:
+        """High enough for the words over every half."""
+        return max(self.least_bench, view.least_height(width, len(self.halves)))
 
     def arrange(self, room: Room) -> None:
         """The halves on the bench; which, and what differs, in the column."""

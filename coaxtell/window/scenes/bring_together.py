@@ -16,15 +16,20 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import BAND
-from coaxtell.window.kit.widgets import RoleName, Stage
+from coaxtell.window.kit.theme import BAND, STEP
+from coaxtell.window.kit.widgets import Action, Button, RoleName, Stage
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import together
 from coaxtell.window.views.pair_round import PairRound
 from coaxtell.window.views.scales import THIN, ground
 
 BOTH_FROM, ROUND_SHARE = 460.0, 0.46
-"""From this height [units] on the bench shows the pair in the round as well, in this share of it."""
+"""From this height [units] on the bench shows the pair in the round as well, in this share of it; where it is lower a
+switch on it changes between the two."""
+SWITCH = 36.0
+"""Height of that switch [units]."""
+LEAST_ROUND = 180.0
+"""Least height of a bench that shows the pair in the round alone [units]."""
 OPENED, TURN = 10.0, 5.0
 """One step of the cut slider, and of an arrow key on the picture [deg]."""
 FINE, COARSE = 0.1, 1.0
@@ -46,6 +51,7 @@ class BringTogether(Scene):
     desk: Desk
     name = "together"
     word = "Bring together"
+    short = "Together"
     help = "Slide two halves into each other and see what becomes of them."
     serves = ("mate",)
 
@@ -56,6 +62,8 @@ class BringTogether(Scene):
         """The last pair, or the one that is most often taken wrongly."""
         super().__init__(desk)
         self.per_mm = 1.0
+        self.flat = False
+        """Whether a bench too low for both shows the section, not the picture in the round."""
         self.bring(self.a, self.b)
 
     def enter(self) -> None:
@@ -74,14 +82,7 @@ class BringTogether(Scene):
 
     def arrange(self, room: Room) -> None:
         """Bench at the left, the verdict and its reasons in the column."""
-        bench = room.bench
-        if bench.h >= BOTH_FROM and not self.desk.pictures.why:
-            upper = bench._replace(h=ROUND_SHARE * bench.h)
-            bench = Box(bench.x, upper.bottom, bench.w, bench.h - upper.h)
-            self.round.follow()
-            room.on_bench(Stage("round", upper, self._draw_round, self._round_key, self.round.drag, None,
-                                self.round.nearer))  # fmt: skip
-        room.on_bench(Stage("bench", bench, self.draw, self.stage_key, self._dragged, None, self._wheel))
+        rounded = self._benches(room)
         column = room.column
         column.buttons([
             ("choose-a", f"Left: {self.pairing.one.name}", self._choose_a, False),
@@ -96,7 +97,7 @@ class BringTogether(Scene):
             column.button("apart", "Pull apart", lambda: self.pairing.move_to(self.pairing.open, True), "action")
         else:
             column.button("together", "Bring together", lambda: self.pairing.move_to(self.pairing.stop, True), "action")
-        if bench is not room.bench:
+        if rounded:
             opened = self.round.opened
             shown = "whole" if opened == 0 else "half" if opened == 180 else f"{opened:.0f}\N{DEGREE SIGN}"
             column.slider("opened", "Cut open", opened, (0.0, 180.0), OPENED, self.round.open_by, shown)
@@ -118,6 +119,41 @@ class BringTogether(Scene):
             column.buttons([
                 (f"named-{n.half_id}", self.desk.half(n.half_id).name, self._put(n.half_id), False) for n in others
             ])  # fmt: skip
+
+    def bench_for(self, width: float, height: float) -> float:
+        """A bench that shows the pair in the round alone keeps within the window."""
+        if self.flat or self.desk.pictures.why:
+            return self.least_bench
+        return min(self.least_bench, max(LEAST_ROUND, height - BAND))
+
+    def _benches(self, room: Room) -> bool:
+        """The pair in the round, its section, or both where there is room; whether the round is there."""
+        bench = room.bench
+        upper = None
+        if not self.desk.pictures.why:
+            self.round.follow()
+            if bench.h >= BOTH_FROM:
+                upper = bench._replace(h=ROUND_SHARE * bench.h)
+                bench = Box(bench.x, upper.bottom, bench.w, bench.h - upper.h)
+            else:
+                half = bench.w / 2 - 1.5 * STEP
+                ways = (("see-round", "in the round", False), ("see-flat", "cut, with measures", True))
+                for i, (key, words, flat) in enumerate(ways):
+                    box = Box(bench.x + STEP + i * (half + STEP), bench.y + 2, half, SWITCH)
+                    room.on_bench(Button(key, box, words, self._seeing(flat), chosen=self.flat is flat))
+                low = Box(bench.x, bench.y + SWITCH + 4, bench.w, bench.h - SWITCH - 4)
+                if not self.flat:
+                    upper = low
+                bench = low
+        if upper is not None:
+            room.on_bench(Stage("round", upper, self._draw_round, self._round_key, self.round.drag, None,
+                                self.round.nearer))  # fmt: skip
+        if upper is None or upper is not bench:
+            room.on_bench(Stage("bench", bench, self.draw, self.stage_key, self._dragged, None, self._wheel))
+        return upper is not None
+
+    def _seeing(self, flat: bool) -> Action:
+        return lambda: setattr(self, "flat", flat)
 
     def _verdict(self, column: Stack) -> None:
         verdict = self.pairing.found.verdict

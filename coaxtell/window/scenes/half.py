@@ -44,6 +44,7 @@ class HalfPage(Scene):
     desk: Desk
     name = "half"
     word = "A half"
+    short = "Half"
     help = "Turn a half, open it, take it apart; its numbers with their sources, its mates, what it harms."
     serves = ("show", "list", "sources", "gauge")
 

@@ -116,9 +116,10 @@ class LifeSize(Scene):
         self._view(pen, half, FACE, Box(start, middle - face_w / 2, face_w, face_w))
         self._view(pen, half, SIDE, Box(left, middle - face_w / 2, side_w, face_w))
         name = f"{half.name}, 1{THIN}:{THIN}1" if self.is_set else f"{half.name}, screen not set"
-        top = middle - extent.reach * per_mm - STEP - pen.type.line(SMALL)
-        pen.words(pen.type.shortened(name, SMALL, room.w - 4 * STEP, True), (room.x + room.w / 2, max(room.y, top)),
-                  SMALL, pen.palette.text, True, "middle")  # fmt: skip
+        wide = room.w - 4 * STEP
+        tall = len(pen.type.folded(name, SMALL, wide, True)) * pen.type.line(SMALL)
+        top = max(room.y, middle - extent.reach * per_mm - STEP - tall)
+        pen.lines(name, Box(room.x + 2 * STEP, top, wide, tall), SMALL, pen.palette.text, True, "middle")
         ruler(pen, foot, per_mm, start)
 
     def _view(self, pen: Pen, half: Half, view: View, area: Box) -> None:

@@ -41,6 +41,7 @@ class NamePort(Scene):
     desk: Desk
     name = "name"
     word = "Name a port"
+    short = "Name"
     help = "Answer what you see; the port is named, with what mates and what to order."
     serves = ("identify",)
     takes = "a saved identification"

@@ -37,6 +37,7 @@ class Papers(Scene):
     desk: Desk
     name = "papers"
     word = "Papers and files"
+    short = "Papers"
     help = "Sheets, drawings, plans, wall chart, guide, tests, records and files for other programs."
     serves = tuple(dict.fromkeys(errand.command[0] for errand in ERRANDS))
     takes = "a site file or a sweep"

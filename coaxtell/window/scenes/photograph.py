@@ -49,6 +49,7 @@ class Photograph(Scene):
     desk: Desk
     name = "photo"
     word = "Photograph"
+    short = "Photo"
     help = "Measure a port that was photographed beside a bank card; the picture stays on this machine."
     serves = ("photo",)
     takes = "a photograph"
@@ -406,8 +407,8 @@ class Photograph(Scene):
 
     def _draw_empty(self, pen: Pen, box: Box) -> None:
         pen.grid(ground(box), 8.0, box.middle)
-        words = pen.type.shortened("Drop a picture here", LARGE, box.w)
-        pen.words(words, box.middle, LARGE, pen.palette.quiet, anchor="middle")
+        middle = Box(box.x, box.middle[1], box.w, pen.type.line(LARGE))
+        pen.lines("Drop a picture here", middle, LARGE, pen.palette.quiet, anchor="middle")
 
     def _draw(self, pen: Pen, box: Box) -> None:
         from coaxtell.photo import card, overlay

@@ -50,6 +50,7 @@ class Practise(Scene):
     desk: Desk
     name = "practise"
     word = "Practise and assess"
+    short = "Practise"
     help = "Items on what is due or weak, each explained; or the assessment before site work."
     serves = ("practise", "assess", "progress")
     takes = "a site's port list"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from coaxtell.identifier.features import SEEN
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.geometry import Box
@@ -16,61 +17,92 @@ from coaxtell.window.views.viewpoints import draw_half
 
 SUNK = 0.3
 """How much is seen of what does not decide."""
-WORDS_SHARE = 0.4
-"""Share of a cell that the values over a half may take."""
+WORDS_SHARE = 0.5
+"""Share of a cell that the name and the values over a half may take; one value stands there in any case."""
+NARROWEST = 170.0
+"""No cell is narrower than this [units]: words would break within themselves."""
+LOWEST = 240.0
+"""No cell is lower than this where the bench may be as high as it likes [units]."""
 EDGE = 1.2
 """Length of an edge that decides, to either side of its place [mm]."""
 
 
+def _across(width: float, count: int) -> int:
+    """How many cells stand in a row."""
+    most = max(1, min(count if count <= 3 else math.ceil(count / 2), int(width // NARROWEST)))
+    return math.ceil(count / math.ceil(count / most))
+
+
+def least_height(width: float, count: int) -> float:
+    """How high a bench of a width must be for so many halves [units]."""
+    return math.ceil(count / _across(width, count)) * LOWEST + 4 * STEP
+
+
 def _cells(box: Box, count: int) -> list[Box]:
-    """Cells for so many halves, in one or two rows."""
-    rows = 1 if count <= 3 else 2
-    across = math.ceil(count / rows)
-    wide, tall = box.w / across, (box.h - 4 * STEP) / rows
+    """Cells for so many halves, in as few rows as they have room in."""
+    across = _across(box.w, count)
+    wide, tall = box.w / across, (box.h - 4 * STEP) / math.ceil(count / across)
     return [Box(box.x + i % across * wide, box.y + i // across * tall, wide, tall) for i in range(count)]
 
 
-def _name(pen: Pen, cell: Box, half: Half) -> None:
-    words = pen.type.shortened(half.name, BODY, cell.w - 2 * STEP, True)
-    pen.words(words, (cell.middle[0], cell.bottom - pen.type.line(BODY) - STEP), BODY, pen.palette.text, True, "middle")
+def _names_tall(pen: Pen, cells: Sequence[Box], halves: Sequence[Half]) -> float:
+    """Height of the names at the top of the cells [units]."""
+    lines = max(len(pen.type.folded(half.name, BODY, cells[0].w - 2 * STEP, True)) for half in halves)
+    return lines * pen.type.line(BODY, True)
+
+
+def _names(pen: Pen, cells: Sequence[Box], halves: Sequence[Half]) -> None:
+    for cell, half in zip(cells, halves, strict=True):
+        pen.lines(half.name, cell.inset(STEP), BODY, pen.palette.text, True)
 
 
 def draw_pictures(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half]) -> None:
-    """Each in its picture."""
+    """Each in its picture, under its name."""
     cells = _cells(box, len(halves))
     reach = max(desk.art.extent(half).reach for half in halves)
-    line = pen.type.line(BODY) + 2 * STEP
-    per_mm = min(min(cell.w - 2 * STEP, cell.h - line) / 2 / reach for cell in cells)
+    over = _names_tall(pen, cells, halves) + 2 * STEP
+    per_mm = max(0.1, min(cells[0].w - 2 * STEP, cells[0].h - over) / 2 / reach)
     pen.grid(ground(box), per_mm, cells[0].middle)
     for cell, half in zip(cells, halves, strict=True):
-        draw_half(pen, desk, half, (cell.middle[0], cell.y + (cell.h - line) / 2), per_mm, 1.0)
-        _name(pen, cell, half)
+        draw_half(pen, desk, half, (cell.middle[0], cell.y + over + (cell.h - over) / 2), per_mm, 1.0)
+    _names(pen, cells, halves)
     scale_bar(pen, box, per_mm)
 
 
+def _rows(pen: Pen, width: float, found: Sequence[Difference], room: float) -> list[tuple[Difference, float]]:
+    """The differences that are told over the halves, each with its height: as many as have room, one at least."""
+    rows: list[tuple[Difference, float]] = []
+    small = pen.type.line(SMALL)
+    for one in found:
+        lines = max(len(pen.type.folded(f"{one.words}: {value}", SMALL, width)) for value in one.values)
+        if rows and sum(tall for _, tall in rows) + lines * small > room:
+            break
+        rows.append((one, lines * small))
+    return rows
+
+
 def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference]) -> None:
-    """Each cut open and sunk back; what differs stands out, with its value."""
+    """Each cut open and sunk back; what differs stands out, with its value in whole words."""
     cells = _cells(box, len(halves))
     extents = [desk.art.extent(half) for half in halves]
-    small = pen.type.line(SMALL)
-    foot = pen.type.line(BODY) + 2 * STEP
-    told = len([one for one in found if any(one.places)])
-    # the words leave the halves the larger part of a low cell
-    most = max(1, min(told, 5, int(WORDS_SHARE * (cells[0].h - foot) / small)))
-    over = most * small + 2 * STEP
+    width, tall = cells[0].w - 2 * STEP, cells[0].h
+    # told is what is marked on a half, the millimetres first; all of it stands in the column
+    marked = sorted((one for one in found if any(one.places)), key=lambda one: one.feature in SEEN)
+    name = _names_tall(pen, cells, halves)
+    rows = _rows(pen, width, marked, WORDS_SHARE * tall - name)
+    over = STEP + name + sum(height for _, height in rows) + STEP
     per_mm = min(
-        min(cell.w - 4 * STEP for cell in cells) / max(e.length for e in extents),
-        min(cell.h - foot - over for cell in cells) / (2 * max(e.radius for e in extents)),
+        (cells[0].w - 4 * STEP) / max(e.length for e in extents),
+        (tall - over - STEP) / (2 * max(e.radius for e in extents)),
     )
     per_mm = max(per_mm, 0.1)
     pen.grid(ground(box), per_mm, cells[0].middle)
     for i, (cell, half, extent) in enumerate(zip(cells, halves, extents, strict=True)):
         x = cell.middle[0] - (extent.front + extent.rear) / 2 * per_mm
-        axis = cell.y + over + (cell.h - foot - over) / 2
+        axis = cell.y + over + (tall - over) / 2
         area = Box(x + extent.rear * per_mm, axis - extent.radius * per_mm, extent.length * per_mm,
                    2 * extent.radius * per_mm)  # fmt: skip
         pen.shape(desk.art.cut_open(half, pen.palette), (x, axis), per_mm, area, f"{half.id} section", SUNK)
-        row = 0
         for one in found:
             place = one.places[i]
             if place is None:
@@ -79,10 +111,9 @@ def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], fou
                 y = axis - sign * place.r * per_mm
                 ends = max(extent.rear, place.z - EDGE), min(extent.front, place.z + EDGE)
                 pen.line((x + ends[0] * per_mm, y), (x + ends[1] * per_mm, y), pen.palette.action, 3)
-            if row < most:
-                words = pen.type.shortened(f"{one.words}: {one.values[i]}", SMALL, cell.w - 2 * STEP)
-                top = cell.y + STEP + row * small
-                pen.words(words, (cell.x + STEP, top), SMALL, pen.palette.text)
-                row += 1
-        _name(pen, cell, half)
+        top = cell.y + STEP + name
+        for one, height in rows:
+            pen.lines(f"{one.words}: {one.values[i]}", Box(cell.x + STEP, top, width, height), SMALL)
+            top += height
+    _names(pen, cells, halves)
     scale_bar(pen, box, per_mm)

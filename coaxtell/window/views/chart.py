@@ -12,6 +12,9 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP, Colour
 from coaxtell.window.views.scales import THIN
 
+PATCH = 36.0
+"""Room for the hatched patch before its words [units]."""
+
 
 class Axes(NamedTuple):
     """Where a length [m] and a loss [dB] stand in a box [units]."""
@@ -38,7 +41,8 @@ def draw(pen: Pen, box: Box, data: Curves, least_m: float) -> Axes:
     p = pen.palette
     small = pen.type.line(SMALL)
     label = pen.type.width("RG-213", SMALL) + STEP
-    foot = 3 * small + 2 * STEP
+    legend = max(len(pen.type.folded(say(one.why), SMALL, box.w - 2 * STEP - PATCH)) for one in bands(data)) * small
+    foot = 2 * small + legend + 2 * STEP
     inner = Box(box.x + 44, box.y + 2 * small + 4, box.w - 44 - label, box.h - foot - 2 * small - 4)
     metres, loss = reach(data, least_m)
     axes = Axes(
@@ -107,15 +111,15 @@ def _lines(pen: Pen, inner: Box, axes: Axes, data: Curves, small: float) -> None
 
 
 def _legend(pen: Pen, box: Box, data: Curves, axes: Axes) -> None:
-    """What the hatched bands mean, in one line of words."""
+    """What the hatched bands mean, in words."""
     p = pen.palette
     band = next((one for one in bands(data) if one.low < axes.loss.limit), None)
     if band is None:
         kept = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
-        pen.words(pen.type.shortened(f"every length is {kept}", SMALL, box.w), (box.x, box.y), SMALL, p.quiet)
+        pen.words(f"every length is {kept}", (box.x, box.y), SMALL, p.quiet)
         return
     colour, pitch = _hatching(pen, band, 6.0, 9.0)
     patch = Box(box.x, box.y + 1, 28, box.h - 2)
     pen.hatch(patch, colour, pitch)
     pen.frame(patch, colour, 1, 2)
-    pen.words(pen.type.shortened(say(band.why), SMALL, box.w - 36), (box.x + 36, box.y), SMALL, p.text)
+    pen.lines(say(band.why), Box(box.x + PATCH, box.y, box.w - PATCH, box.h), SMALL, p.text)

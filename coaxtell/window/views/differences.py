@@ -49,8 +49,9 @@ def differences(halves: Sequence[Half], looks: Looks) -> list[Difference]:
             continue
         if not there:
             continue
-        unit = "on 10 mm" if feature is Feature.THREADS else "mm"
-        values = tuple("none" if size is None else f"{size:.2f} {unit}" for size in sizes)
+        # threads are counted on 10 mm, as their name says
+        unit = "" if feature is Feature.THREADS else " mm"
+        values = tuple("none" if size is None else f"{size:.2f}{unit}" for size in sizes)
         found.append(Difference(feature, words, values, tuple(place(half, feature, reach) for half in halves)))
     return found
 

@@ -119,7 +119,8 @@ def _told(pen: Pen, section: Section, one: Dimension) -> None:
             pen.line((x, y), (x, foot), p.action, 1.4)
             pen.line((zero, section.axis), (zero, foot), p.action, 1.4)
             pen.line((zero, foot), (x, foot), p.action, 1.4)
-    wide = pen.type.width(words, SMALL, True)
-    pen.words(pen.type.shortened(words, SMALL, section.box.w - 6 * STEP, True),
-              (max(section.box.x + 2 * STEP, section.box.middle[0] - wide / 2), section.box.bottom - small - STEP / 2),
-              SMALL, p.text, True)  # fmt: skip
+    wide = section.box.w - 6 * STEP
+    tall = len(pen.type.folded(words, SMALL, wide, True)) * small
+    place = Box(section.box.x + 3 * STEP, section.box.bottom - tall - STEP / 2, wide, tall)
+    pen.fill(place, p.bench)
+    pen.lines(words, place, SMALL, p.text, True, "middle")

@@ -93,7 +93,9 @@ def draw(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, reach: Me
     outer = at.tool == "outside jaws" or (at.tool == "thread gauge" and half.thread is not None)
     over = 2.6 if outer else 0.6
     tall, wide = 2 * (extent.radius + over), extent.length + 8.0
-    room = Box(box.x + STEP, box.y + STEP, box.w - 2 * STEP, box.h - small - 2 * STEP)
+    told = f"{at.tool} on the {half.name}"
+    tall = len(pen.type.folded(told, SMALL, box.w - 2 * STEP)) * small
+    room = Box(box.x + STEP, box.y + STEP, box.w - 2 * STEP, box.h - tall - 2 * STEP)
     per_mm = min(room.w / wide, room.h / tall)
     x0 = room.x + (room.w - wide * per_mm) / 2 - extent.rear * per_mm
     axis = room.middle[1]
@@ -102,8 +104,7 @@ def draw(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, reach: Me
     with pen.clipped(box):
         pen.shape(desk.art.cut_open(half, pen.palette), (x0, axis), per_mm, area, f"{half.id} measured")
         _tool(pen, at, x0, axis, per_mm, extent.front, extent.radius, outer)
-    pen.words(pen.type.shortened(f"{at.tool} on the {half.name}", SMALL, room.w), (room.x, box.bottom - small - 4),
-              SMALL, pen.palette.quiet)  # fmt: skip
+    pen.lines(told, Box(room.x, room.bottom + STEP / 2, room.w, tall), SMALL, pen.palette.quiet)
 
 
 def _tool(pen: Pen, at: Place, x0: float, axis: float, per_mm: float, front: float, radius: float, outer: bool) -> None:

@@ -80,8 +80,8 @@ class PairRound(Round):
     def flat(self, pen: Pen, box: Box, per_mm: float) -> None:
         """Nothing: the section stands beside it anyway."""
         words = self.desk.pictures.why or "The picture is being drawn."
-        words = pen.type.shortened(words, SMALL, box.w - 4 * STEP)
-        pen.words(words, (box.middle[0], box.middle[1]), SMALL, pen.palette.quiet, anchor="middle")
+        middle = Box(box.x + 2 * STEP, box.middle[1], box.w - 4 * STEP, pen.type.line(SMALL))
+        pen.lines(words, middle, SMALL, pen.palette.quiet, anchor="middle")
 
     def paint(self, pen: Pen, box: Box) -> None:
         """The pair in a box, and at its stop an arrow at what decides, with the millimetres to the seat."""

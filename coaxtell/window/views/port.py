@@ -12,7 +12,7 @@ from coaxtell.window.kit.theme import BODY, SMALL, STEP
 from coaxtell.window.kit.widgets import mark
 from coaxtell.window.views.in_hand import InHand
 from coaxtell.window.views.scales import ground, scale_bar
-from coaxtell.window.views.shortlist import Place, Standing, stand
+from coaxtell.window.views.shortlist import MOST_LINES, Place, Standing, stand
 from coaxtell.window.views.viewpoints import SIDES, draw_half
 
 ALIKE = 0.6
@@ -59,7 +59,14 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
 
     captions = [f"{'fits' if one.fits else 'alike'}: {one.half.name}" for one in beside]
     widths = [pen.type.width(port.name, BODY, True), *(pen.type.width(c, SMALL) + MARK for c in captions)]
-    places, per_mm = best_rows(room, standing(port), [standing(one.half) for one in beside], body + STEP, widths)
+    company = [standing(one.half) for one in beside]
+    for lines in range(1, MOST_LINES + 1):
+        places, per_mm = best_rows(room, standing(port), company, lines * body + STEP, widths)
+        long = [len(pen.type.folded(port.name, BODY, places[0].room, True)) * body]
+        long += [len(pen.type.folded(words, SMALL, place.room - MARK)) * small
+                 for words, place in zip(captions, places[1:], strict=True)]  # fmt: skip
+        if max(long) <= lines * body:
+            break
     pen.grid(ground(box), per_mm, (places[0].x, places[0].y))
     first, *others = places
     if view == "face on" and desk.pictures.why:
@@ -69,13 +76,14 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
     else:
         square = Box(first.x - first.reach, first.y - first.reach, 2 * first.reach, 2 * first.reach)
         in_hand.draw(pen, square, square.w)
-    name = pen.type.shortened(port.name, BODY, first.room, True)
-    pen.words(name, (first.x, first.y + first.reach + STEP / 2), BODY, pen.palette.text, True, "middle")
+    under = Box(first.x - first.room / 2, first.y + first.reach + STEP / 2, first.room, body)
+    pen.lines(port.name, under, BODY, pen.palette.text, True, "middle")
     for place, one, caption in zip(others, beside, captions, strict=True):
         draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0 if one.fits else ALIKE, SIDES[view])
-        words = pen.type.shortened(caption, SMALL, place.room - MARK)
+        folded = pen.type.folded(caption, SMALL, place.room - MARK)
         top = place.y + place.reach + STEP / 2 + (body - small) / 2
-        left = place.x - (pen.type.width(words, SMALL) - MARK) / 2
+        left = place.x - (max(pen.type.width(line, SMALL) for line in folded) - MARK) / 2
         mark(pen, Box(left - MARK, top + (small - 18) / 2, 18, 18), True if one.fits else None)
-        pen.words(words, (left, top), SMALL, pen.palette.fits if one.fits else pen.palette.quiet)
+        for i, line in enumerate(folded):
+            pen.words(line, (left, top + i * small), SMALL, pen.palette.fits if one.fits else pen.palette.quiet)
     scale_bar(pen, box, per_mm)

@@ -35,8 +35,8 @@ class Round:
         self._moved = -math.inf
         self._dirty = False
         self._side = QUICK_SIDE
-        self._square = 32.0
-        """Side of the square that holds the picture [px]."""
+        self._square = float(QUICK_SIDE)
+        """Side of the square that holds the picture [px]: once it was drawn, as large as it was."""
         self._last: Job | None = None
 
     def subject(self) -> Job | None:

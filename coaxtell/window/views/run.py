@@ -30,9 +30,11 @@ def draw(pen: Pen, box: Box, art: Art, ends: Ends, chosen: Assembly, length_m: f
         onto[0], kinds[0] = chosen.pigtail.ends[0], " (pigtail)"
     shown = [half for half in (ends.ports[0], *onto, ends.ports[1]) if half is not None]
     reach = [art.extent(half) for half in shown]
-    small = pen.type.line(SMALL)
-    high = Box(box.x, box.y + STEP, box.w, max(96.0, min(200.0, box.h * 0.3)))
-    top = 2 * small + STEP / 2
+    small, wide = pen.type.line(SMALL), box.w / 2 - 4 * STEP
+    words = [_said(*told) for told in zip(("reader", "antenna"), ends.ports, ends.settled, onto, kinds, strict=True)]
+    lines = max(2, *(len(pen.type.folded(told, SMALL, wide)) for told in words))
+    top = lines * small + STEP / 2
+    high = Box(box.x, box.y + STEP, box.w, max(96.0, min(200.0, box.h * 0.3)) + (lines - 2) * small)
     per_mm = min(
         (high.h - top - small) / (2 * max(one.radius for one in reach)),
         box.w * 0.16 / max(one.length for one in reach),
@@ -43,30 +45,26 @@ def draw(pen: Pen, box: Box, art: Art, ends: Ends, chosen: Assembly, length_m: f
     start = _half(pen, art, ends.ports[0], left, axis, per_mm, 1) + STEP
     end = _half(pen, art, ends.ports[1], right, axis, per_mm, -1) - STEP
     if onto[0] is not None:
-        wide = art.extent(onto[0]).length * per_mm
-        _half(pen, art, onto[0], start + wide, axis, per_mm, -1)
-        start += wide
+        long = art.extent(onto[0]).length * per_mm
+        _half(pen, art, onto[0], start + long, axis, per_mm, -1)
+        start += long
     if onto[1] is not None:
-        wide = art.extent(onto[1]).length * per_mm
-        _half(pen, art, onto[1], end - wide, axis, per_mm, 1)
-        end -= wide
+        long = art.extent(onto[1]).length * per_mm
+        _half(pen, art, onto[1], end - long, axis, per_mm, 1)
+        end -= long
     _cable(pen, chosen, start, end, axis, length_m)
-    words = [_said(*told) for told in zip(("reader", "antenna"), ends.ports, ends.settled, onto, kinds, strict=True)]
-    for k in (0, 1):
-        y = high.y + k * small
-        pen.words(pen.type.shortened(words[0][k], SMALL, box.w / 2 - 4 * STEP), (left, y), SMALL, pen.palette.quiet)
-        told = pen.type.shortened(words[1][k], SMALL, box.w / 2 - 4 * STEP)
-        pen.words(told, (right, y), SMALL, pen.palette.quiet, anchor="right")
+    pen.lines(words[0], Box(left, high.y, wide, top), SMALL, pen.palette.quiet)
+    pen.lines(words[1], Box(right - wide, high.y, wide, top), SMALL, pen.palette.quiet, anchor="right")
     bar = Box(box.x, high.bottom, box.w, 3.5 * STEP)
     scale_bar(pen, bar, per_mm)
     return Box(box.x + STEP, bar.bottom + STEP, box.w - 2 * STEP, box.bottom - bar.bottom - 2 * STEP)
 
 
-def _said(name: str, own: Half, settled: bool, onto: Half | None, kind: str) -> tuple[str, str]:
+def _said(name: str, own: Half, settled: bool, onto: Half | None, kind: str) -> str:
     """The two lines of a port: what it is, and what is ordered for it."""
     if not settled:
-        return f"{name}: {own.name}", "not settled"
-    return f"{name}: {own.name}", "" if onto is None else f"order {onto.name}{kind}"
+        return f"{name}: {own.name}\nnot settled"
+    return f"{name}: {own.name}" + ("" if onto is None else f"\norder {onto.name}{kind}")
 
 
 def _cable(pen: Pen, chosen: Assembly, start: float, end: float, axis: float, length_m: float) -> None:
@@ -78,13 +76,14 @@ def _cable(pen: Pen, chosen: Assembly, start: float, end: float, axis: float, le
         mark = Box(at - STEP, axis - STEP, 2 * STEP, 2 * STEP)
         pen.fill(mark, pen.palette.panel)
         pen.frame(mark, pen.palette.text, 2)
-        words = pen.type.shortened(chosen.inline.kind.value, SMALL, end - start)
-        half = pen.type.width(words, SMALL) / 2
+        words, room = chosen.inline.kind.value, end - start
+        half = min(room, pen.type.width(words, SMALL)) / 2
         at = min(max(at, start + half), end - half)
-        pen.words(words, (at, axis + STEP + 2), SMALL, pen.palette.text, anchor="middle")
-    words = f"{length_m:.4g}{THIN}m of class {chosen.cable.name}"
-    words = pen.type.shortened(words, SMALL, end - start - STEP, True)
-    pen.words(words, ((start + end) / 2, axis - small - STEP - 2), SMALL, pen.palette.text, True, "middle")
+        pen.lines(words, Box(at - room / 2, axis + STEP + 2, room, small), SMALL, pen.palette.text, anchor="middle")
+    words, room = f"{length_m:.4g}{THIN}m of class {chosen.cable.name}", end - start - STEP
+    tall = len(pen.type.folded(words, SMALL, room, True)) * small
+    place = Box(start + STEP / 2, axis - tall - STEP - 2, room, tall)
+    pen.lines(words, place, SMALL, pen.palette.text, True, "middle")
 
 
 def _half(pen: Pen, art: Art, half: Half, edge: float, axis: float, per_mm: float, towards: int) -> float:

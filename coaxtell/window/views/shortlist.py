@@ -27,8 +27,8 @@ BAR = 64.0
 LEAST_BAR = 12.0
 """A bar shorter than this says nothing: the figures stand alone."""
 MOST_ROWS = 7
-MAY_BE_SHORT = 0.2
-"""Share of the names that may be cut with an ellipsis before a half gives up its place to the others."""
+MOST_LINES = 4
+"""Most lines that a name takes; where it needs more, fewer halves stand."""
 LEAST_ACROSS = 14.0
 """No half is smaller than this [units]."""
 
@@ -92,7 +92,7 @@ def arrange(box: Box, halves: Sequence[Standing], caption: float) -> tuple[list[
 
 
 def named_places(type_: Type, box: Box, halves: Sequence[Standing]) -> tuple[list[Place], float, int]:
-    """Halves in their places with room for names of one line, of two or three where one is too short.
+    """Halves in their places with room for names of one line, of more where one is too short.
 
     The likeliest come first; as many stand as have room for their names. Returns the places, the scale [units per mm]
     and how many lines the names take.
@@ -100,10 +100,10 @@ def named_places(type_: Type, box: Box, halves: Sequence[Standing]) -> tuple[lis
     small = type_.line(SMALL)
     least = 2 * min(one.reach for one in halves)
     for count in range(len(halves), 0, -1):
-        for lines, short in ((1, 0.0), (2, MAY_BE_SHORT), (3, MAY_BE_SHORT)):
+        for lines in range(1, MOST_LINES + 1):
             places, scale = arrange(box, halves[:count], (lines + 1) * small + STEP)
-            long = sum(len(type_.folded(p.half.name, SMALL, p.room)) > lines for p in places)
-            if scale * least >= LEAST_ACROSS and long <= short * len(places):
+            whole = all(len(type_.folded(p.half.name, SMALL, p.room)) <= lines for p in places)
+            if scale * least >= LEAST_ACROSS and whole:
                 return places, scale, lines
     return places, scale, lines
 
@@ -151,8 +151,9 @@ def draw(
         words += f"; {len(rest)} others together {percent(sum(p for _, p in rest))}"
     if not lines:
         words += f"; first {ranked[0][0].name}, {percent(ranked[0][1])}"
-    words = pen.type.shortened(words, SMALL, beside_bar(pen, box, per_mm))
-    pen.words(words, (box.x + 3 * STEP, box.bottom - small - STEP), SMALL, pen.palette.quiet)
+    wide = beside_bar(pen, box, per_mm)
+    tall = len(pen.type.folded(words, SMALL, wide)) * small
+    pen.lines(words, Box(box.x + 3 * STEP, box.bottom - tall - STEP, wide, tall), SMALL, pen.palette.quiet)
     scale_bar(pen, box, per_mm)
 
 
@@ -199,9 +200,5 @@ def _caption(pen: Pen, place: Place, lines: int, best: bool) -> None:
     elif figures and beside - STEP <= place.room:
         pen.words(figures, (place.x, top), SMALL, colour, best, "middle")
     if lines:
-        folded = pen.type.folded(place.half.name, SMALL, place.room)
-        if len(folded) > lines:
-            rest = " ".join(folded[lines - 1 :])
-            folded = (*folded[: lines - 1], pen.type.shortened(rest, SMALL, place.room))
-        for i, line in enumerate(folded):
+        for i, line in enumerate(pen.type.folded(place.half.name, SMALL, place.room)):
             pen.words(line, (place.x, top + (i + 1) * small), SMALL, pen.palette.text, anchor="middle")

@@ -14,8 +14,8 @@ from coaxtell.window.kit.theme import BODY, LARGE, SMALL, STEP
 from coaxtell.window.views import deciding, pair
 from coaxtell.window.views.scales import dimension, ground, mm, scale_bar
 
-FIGURES = 96.0
-"""Height of the figures under the picture [units]."""
+LEAST_PER_MM = 0.5
+"""Smallest scale, however low the bench [units per mm]."""
 UNDER = 56.0
 """Room for the dimension line under the halves [units]."""
 
@@ -30,9 +30,33 @@ class Frame(NamedTuple):
     per_mm: float
 
 
-def over(pen: Pen) -> float:
-    """Room over the halves for their names and for what touches [units]."""
-    return pen.type.line(BODY, True) + pen.type.line(SMALL) + 2 * STEP
+def _names_tall(pen: Pen, width: float, pairing: Pairing) -> float:
+    """Height of the names over the halves [units]."""
+    room = width / 2 - 4 * STEP
+    lines = max(len(pen.type.folded(half.name, BODY, room, True)) for half in (pairing.one, pairing.two))
+    return lines * pen.type.line(BODY, True)
+
+
+def over(pen: Pen, width: float, pairing: Pairing) -> float:
+    """Room over the halves for their names and for what touches, the same at every distance [units]."""
+    return _names_tall(pen, width, pairing) + deciding.height(pen.type, pairing.place, width) + 2 * STEP
+
+
+def _told(pairing: Pairing) -> list[tuple[str, str]]:
+    """What holds, what is left to the stop, what the centre contacts do: at this distance."""
+    return [
+        caught(pairing.coupling, pairing.one, pairing.two, pairing.distance),
+        ("to the stop", mm(max(0.0, pairing.distance - pairing.stop))),
+        _centres(pairing),
+    ]
+
+
+def figures_tall(pen: Pen, width: float, pairing: Pairing) -> float:
+    """Height of the figures under the picture [units]."""
+    room = (width - 4 * STEP) / 3 - STEP
+    lines = max(len(pen.type.folded(words, SMALL, room)) for words, _ in _told(pairing))
+    values = max(len(pen.type.folded(value, LARGE, room, True)) for _, value in _told(pairing))
+    return lines * pen.type.line(SMALL) + values * pen.type.line(LARGE, True) + 2 * pen.type.line(SMALL) + STEP
 
 
 def frame(pen: Pen, box: Box, pairing: Pairing) -> Frame:
@@ -41,9 +65,10 @@ def frame(pen: Pen, box: Box, pairing: Pairing) -> Frame:
     # the halves apart: both lengths, with the gap at its widest
     wide = one.length + two.length + max(0.0, pairing.open - one.front - two.front)
     radius = max(one.radius, two.radius)
-    picture = Box(box.x, box.y + STEP, box.w, box.h - FIGURES - STEP)
-    per_mm = min((picture.w - 6 * STEP) / wide, (picture.h - over(pen) - UNDER) / (2 * radius))
-    axis = picture.y + (picture.h + over(pen) - UNDER) / 2
+    above = over(pen, box.w, pairing)
+    picture = Box(box.x, box.y + STEP, box.w, box.h - figures_tall(pen, box.w, pairing) - STEP)
+    per_mm = max(LEAST_PER_MM, min((picture.w - 6 * STEP) / wide, (picture.h - above - UNDER) / (2 * radius)))
+    axis = picture.y + (picture.h + above - UNDER) / 2
     middle = (one.rear + pairing.distance - two.rear) / 2
     return Frame(picture, axis, picture.x + picture.w / 2 - middle * per_mm, axis - radius * per_mm, per_mm)
 
@@ -58,40 +83,36 @@ def draw(pen: Pen, box: Box, pairing: Pairing) -> float:
     pen.line((at.picture.x + STEP, at.axis), (at.picture.right - STEP, at.axis), p.quiet, 1)
     _names(pen, at, pairing)
     if pairing.at_stop:
-        small = pen.type.line(SMALL)
-        words = Box(at.picture.x, at.top - small - STEP, at.picture.w, small)
+        tall = deciding.height(pen.type, pairing.place, at.picture.w)
+        words = Box(at.picture.x, at.top - tall - STEP, at.picture.w, tall)
         deciding.draw(pen, words, pairing.place, (at.left, at.axis), per_mm)
     foot = 2 * at.axis - at.top
     level = foot + 16
     for x in (at.left, at.left + d * per_mm):
         pen.line((x, foot + 2), (x, level + 4), p.action, 1.4)
     dimension(pen, at.left, at.left + d * per_mm, level, f"reference planes {mm(d)} apart", p.action, at.picture)
-    _figures(pen, Box(box.x, box.bottom - FIGURES, box.w, FIGURES), pairing)
+    tall = figures_tall(pen, box.w, pairing)
+    _figures(pen, Box(box.x, box.bottom - tall, box.w, tall), pairing)
     scale_bar(pen, box, per_mm)
     return per_mm
 
 
 def _names(pen: Pen, at: Frame, pairing: Pairing) -> None:
     """The names over the halves, above the picture."""
-    y, half = at.top - over(pen), at.picture.w / 2 - 4 * STEP
-    one, two = (pen.type.shortened(h.name, BODY, half, True) for h in (pairing.one, pairing.two))
-    pen.words(one, (at.picture.x + 3 * STEP, y), BODY, pen.palette.text, True)
-    pen.words(two, (at.picture.right - 3 * STEP, y), BODY, pen.palette.text, True, "right")
+    y, half = at.top - over(pen, at.picture.w, pairing), at.picture.w / 2 - 4 * STEP
+    left, right = at.picture.x + 3 * STEP, at.picture.right - 3 * STEP - half
+    pen.lines(pairing.one.name, Box(left, y, half, 0), BODY, pen.palette.text, True)
+    pen.lines(pairing.two.name, Box(right, y, half, 0), BODY, pen.palette.text, True, "right")
 
 
 def _figures(pen: Pen, box: Box, pairing: Pairing) -> None:
-    """What holds, what is left to the stop, what the centre contacts do: at this distance."""
-    items = [
-        caught(pairing.coupling, pairing.one, pairing.two, pairing.distance),
-        ("to the stop", mm(max(0.0, pairing.distance - pairing.stop))),
-        _centres(pairing),
-    ]
+    """Their words over their figures, in three columns."""
     width = (box.w - 4 * STEP) / 3
-    small = pen.type.line(SMALL)
-    for i, (words, value) in enumerate(items):
-        x = box.x + 3 * STEP + i * (width - STEP)
-        pen.words(pen.type.shortened(words, SMALL, width - STEP), (x, box.y + 4), SMALL, pen.palette.quiet)
-        pen.words(value, (x, box.y + 4 + small), LARGE, pen.palette.text, True)
+    lines = max(len(pen.type.folded(words, SMALL, width - STEP)) for words, _ in _told(pairing))
+    for i, (words, value) in enumerate(_told(pairing)):
+        room = Box(box.x + 2 * STEP + i * width, box.y + 4, width - STEP, 0)
+        pen.lines(words, room, SMALL, pen.palette.quiet)
+        pen.lines(value, room.moved(0, lines * pen.type.line(SMALL)), LARGE, pen.palette.text, True)
 
 
 def _centres(pairing: Pairing) -> tuple[str, str]:
