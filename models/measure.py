@@ -42,6 +42,16 @@ LEAST_RANGE: dict[Grade, tuple[float, float]] = {
 LARGEST = 1e6
 """No number of these tables is larger, in any of their units: one that is, is a slip of the pen."""
 
+TOLD = {"against", "note", "source", "why"}
+"""What a table tells of a number beside it: nothing is worked out from it."""
+
+
+def worked_from(value: Any) -> Any:
+    """A table, or a part of one in built-in types, without what is only told of its numbers."""
+    if isinstance(value, dict):
+        return {key: worked_from(one) for key, one in value.items() if key not in TOLD}
+    return [worked_from(one) for one in value] if isinstance(value, list | tuple) else value
+
 
 class Rival(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A value that another source gives for the same number [its unit], and why it was not taken.

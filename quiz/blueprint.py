@@ -12,6 +12,7 @@ import msgspec
 
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.mating.mate import Verdict
+from coaxtell.models.measure import worked_from
 from coaxtell.quiz import everyday, items
 from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
@@ -168,8 +169,9 @@ class Blueprint:
 
     @cached_property
     def tables(self) -> str:
-        """Check sum of the halves it was made from."""
-        return hashlib.sha256(msgspec.json.encode(list(self.stock.halves.values()), order="sorted")).hexdigest()[:16]
+        """Check sum of the halves it was made from; notes and other sources' values leave it as it is."""
+        halves = worked_from(msgspec.to_builtins(list(self.stock.halves.values())))
+        return hashlib.sha256(msgspec.json.encode(halves, order="sorted")).hexdigest()[:16]
 
     @cached_property
     def fingerprint(self) -> str:

@@ -19,6 +19,7 @@ import msgspec
 from coaxtell.models.draws import TRIANGULAR, Law, Sample, physics_of
 from coaxtell.models.mating.clans import Clan
 from coaxtell.models.mating.outcome import JOINED, Outcome, judge
+from coaxtell.models.measure import worked_from
 from coaxtell.models.numbers import walk
 from coaxtell.models.physics import Physics, constants
 from coaxtell.models.profile import Profile, profile
@@ -68,13 +69,16 @@ class Kept(msgspec.Struct, frozen=True):
 
 
 def mark(clan: Clan, law: Law = TRIANGULAR) -> str:
-    """A mark of all that the kept draws of a clan rest on: shapes, unsure numbers, constants and what is stated."""
+    """A mark of all that the kept draws of a clan rest on: shapes, unsure numbers, constants and what is stated.
+
+    Notes and other sources' values leave it as it is.
+    """
     shapes = [
         (half_id, profile(half), [(path, number.nominal, number.span) for path, number in walk(half) if number.swept])
         for half_id, half in clan.halves.items()
     ]
-    said = msgspec.json.encode([shapes, clan.stated, constants(), SLOTS, FEW, law.reach])
-    return sha256(said).hexdigest()[:16]
+    rests_on = msgspec.to_builtins([shapes, clan.stated, constants(), SLOTS, FEW, law.reach])
+    return sha256(msgspec.json.encode(worked_from(rests_on))).hexdigest()[:16]
 
 
 class Agreement:

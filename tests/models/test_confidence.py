@@ -112,6 +112,19 @@ def test_kept_draws_are_those_of_these_tables() -> None:
         assert found[clan.name].filled == SLOTS >= 300
 
 
+def test_a_note_leaves_the_draws_and_a_number_does_not() -> None:
+    clan = next(clan for clan in clans(tables.load(), statements.shipped()) if "tnc-jack" in clan.halves)
+    jack = clan.halves["tnc-jack"]
+
+    def marked(rim: Measure) -> str:
+        halves = {**clan.halves, "tnc-jack": replaced(jack, ("shell", "rim"), rim)}
+        return kept.mark(clan._replace(halves=halves))
+
+    noted = msgspec.structs.replace(jack.shell.rim, note="looked at again", source=["P11"], against=[])
+    assert marked(noted) == kept.mark(clan)
+    assert marked(jack.shell.rim.at(jack.shell.rim.nominal + 0.01)) != kept.mark(clan)
+
+
 def test_kept_draws_agree_and_are_the_first_that_do() -> None:
     """A few slots of every clan; those that take longest to find anew are found by keep_draws alone."""
     for clan in clans(tables.load(), statements.shipped()):

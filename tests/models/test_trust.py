@@ -58,6 +58,7 @@ CONFLICTS = {
     ("mcx-jack", "centre socket tip (z)"),
     ("mcx-jack", "rim (z)"),
     ("mcx-plug", "centre pin tip (z)"),
+    ("mcx-plug", "insulator face (z)"),
     ("mcx-plug", "outside front rear diameter"),
     ("micro-1-jack", "centre pin diameter"),
     ("micro-1-jack", "groove floor"),
@@ -86,12 +87,14 @@ CONFLICTS = {
     ("ssmb-plug", "top frequency"),
     ("tnc-jack", "centre socket hole bottom (z)"),
     ("tnc-jack", "centre socket hole diameter"),
+    ("tnc-jack", "inside mouth bore diameter"),
     ("tnc-jack", "outside nose end (z)"),
     ("tnc-jack", "outside thread end (z)"),
     ("tnc-jack", "rim (z)"),
     ("tnc-plug", "nut thread basic major diameter"),
     ("uhf-jack", "notches count"),
     ("uhf-plug", "centre pin diameter"),
+    ("uhf-plug", "nut thread basic major diameter"),
     ("uhf-plug", "top frequency"),
 }
 """Numbers on which sources are known to disagree (fact sheets, sections on conflicts), each once."""
