@@ -14,7 +14,9 @@ import pypdf
 import pytest
 
 from coaxtell.cli import blocks, sitting
+from coaxtell.cli.item_pictures import Pictures
 from coaxtell.cli.main import main
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Mode, Started, person_name
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.store import Store
@@ -37,6 +39,24 @@ def record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
 
 def types(monkeypatch: pytest.MonkeyPatch, *lines: str) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{line}\n" for line in lines)))
+
+
+ASK = sitting.ask
+
+
+def knows(monkeypatch: pytest.MonkeyPatch, right: bool, most: int = 200) -> None:
+    """Who sits there answers at most so many items, all right or all wrong by the item itself: which letter that is
+    hangs on a try's id, which is chance."""
+    left = iter(range(most))
+
+    def ask(item: Item, heading: str, pictures: Pictures) -> sitting.Reply | None:
+        typed = sitting.STOP
+        if next(left, None) is not None:
+            index = next(n for n, option in enumerate(item.options) if (option.id == item.right) is right)
+            typed = f"{sitting.LETTERS[index]} 50"
+        return ASK(item, heading, pictures, lambda prompt: typed)
+
+    monkeypatch.setattr(sitting, "ask", ask)
 
 
 def held(where: str) -> tuple[list[Started], list[Answered]]:
@@ -77,8 +97,8 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
     ports = tmp_path / "ports.toml"
     ports.write_text(PORTS, encoding="utf-8")
     words = ["assess", "--person", "Ana", "--ports", str(ports), "--pictures", "none"]
-    # one answer only: two wrong ones of the harmful class already say not yet (log(0.15 / 0.02) twice is above 2.99)
-    types(monkeypatch, "a 50", "q")
+    # all right: two wrong ones of the harmful part may already say not yet (log(0.2 / 0.02) twice is above 4.6)
+    knows(monkeypatch, True, 1)
     assert main(words) == 0
     first = capsys.readouterr().out
     for said in ("North gate: try 1", "rp-tnc-jack (4)", "does not replace", "undecided so far"):
@@ -86,13 +106,12 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
     # nothing is told of an answer before the verdict, not even at a pause
     assert "Right:" not in first
     assert not re.search(r"\d right", first)
-    types(monkeypatch, "c 50")
+    knows(monkeypatch, True, 1)
     assert main(words) == 0
     assert "goes on where it was paused" in capsys.readouterr().out
     starts, answers = held(record)
     assert len(starts) == 1
     assert [a.number for a in answers] == [1, 2]
-    types(monkeypatch)
     assert main([*words, "--new"]) == 0
     again = capsys.readouterr().out
     assert "try 2" in again
@@ -103,7 +122,7 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
 def test_an_assessment_ends_with_a_verdict_and_its_review(
     record: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    types(monkeypatch, *["a 50"] * 200)  # whoever always says the first answer is soon not ready yet
+    knows(monkeypatch, False)  # whoever is always wrong is soon not ready yet
     assert main(["assess", "--person", "Bo", "--pictures", "none"]) == 0
     said = capsys.readouterr().out
     assert f": {Decision.NOT_YET.value}." in said
