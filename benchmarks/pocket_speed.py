@@ -1,9 +1,19 @@
 """How fast the page for the pocket answers in Chromium slowed six times: taps acknowledged, answers drawn, the start.
 
 Seeded persons before seeded ports answer what the page asks, in every setting and with every instrument, by touch and
-by key. Each answer is timed by the page's own clock, from the touch to the first picture after it (acknowledged) and to
-the picture of what follows (answered). Beside it the processor's time of the same work unslowed, times six, which other
-work on the machine does not lengthen. Run: python -m benchmarks.pocket_speed
+by key. Each answer is timed by the page's own clock, from the finger's lift to the first picture after it (acknowledged), to
+the picture of the next question or of the name (answered) and to that of all that stands below it (whole). Beside it
+the processor's time unslowed from the touch to that question, times six, which other work on the machine does not lengthen.
+
+A person finds the answer, lets the page come to rest and reads before he touches: so the page is scrolled first and
+then left alone for READS_MS, in which it may think ahead. That is the assumption of this study, and in its own column
+(`hasty`) some answer after the shortest of them. The second pass, by processor, leaves no time to think ahead.
+
+A phone's pictures are put together by its graphics chip; here there is none. Chromium's plain software drawing stands
+for it: a graphics chip played by the processor (as the tests of the models need) took 55 ms of every picture, on cores
+that are not slowed, and held up the next one; that is no work of a phone's processor. No model is drawn in this study.
+
+Run: python -m benchmarks.pocket_speed
 """
 
 from __future__ import annotations
@@ -12,10 +22,11 @@ import argparse
 import json
 import os
 import tempfile
+import time
 from datetime import date
 from pathlib import Path
 from random import Random
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -35,10 +46,15 @@ SLOWED = 6.0
 ACKNOWLEDGED_MS, AIM_MS, MOST_MS, PAINT_MS, USABLE_MS, INDEX_BYTES = 50, 150, 250, 1000, 1500, 100_000
 LONGEST = 9
 """Answers of one port at most."""
+READS_MS, HASTY_MS = (300, 1500), 600
+"""How long a person reads before he touches, from and to; who took less than this was hasty (invented)."""
+FINGER_S = 0.08
+"""How long a finger stays on the screen: no tap lifts as it lands, and the first picture shows the button pressed."""
 
 WATCH = """
 window.told = [];
 window.began = null;
+window.shown = window.whole = null;
 const after = (then) => requestAnimationFrame(() => {
   const channel = new MessageChannel();
   channel.port1.onmessage = () => then(performance.now());
@@ -47,15 +63,27 @@ const after = (then) => requestAnimationFrame(() => {
 for (const type of ["click", "submit"]) addEventListener(type, (event) => {
   if (began !== null) return;
   began = { at: event.timeStamp };
-  after((now) => { began.acknowledged = now - began.at; });
+  after((now) => { if (began) began.acknowledged = now - began.at; });
 }, true);
 new MutationObserver(() => {
   if (began === null || began.drawn) return;
-  began.drawn = true;
-  after((now) => { told.push([began.acknowledged, now - began.at]); began = null; });
+  const own = began;
+  own.drawn = true;
+  after((now) => { own.answered = now - own.at; shown(); });
 }).observe(document.querySelector("main"), { childList: true });
+new MutationObserver(() => {
+  if (began === null || !began.drawn || document.documentElement.dataset.busy) return;
+  const own = began;
+  after((now) => { told.push([own.acknowledged, own.answered, now - own.at]); began = null; whole(); });
+}).observe(document.documentElement, { attributes: true });
 """
-"""Times every answer in the page: from the touch to the first picture, and to that of a new view."""
+"""Times every answer in the page: from the touch to the first picture, to that of the question, to that of the whole."""
+REST = """new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => {
+  window.told_shown = new Promise((told) => { window.shown = told; });
+  window.told_whole = new Promise((told) => { window.whole = told; });
+  setTimeout(done, %d);
+})))"""
+"""The page at rest, left alone for so many ms."""
 START = """(() => { const paint = performance.getEntriesByName("first-contentful-paint")[0];
   return [paint ? paint.startTime : null, window.usable]; })()"""
 USABLE = """
@@ -74,12 +102,21 @@ def busy_ms(phone: Phone) -> float:
     return 1000 * float(found["TaskDuration"])
 
 
-def persons(phone: Phone, count: int, rng: Random) -> tuple[list[list[float]], list[float]]:
-    """[acknowledged, answered] of so many answers [ms], and the processor's time of each [ms]."""
+class Timed(NamedTuple):
+    """Of so many answers [ms]: [acknowledged, answered, whole], the processor's time, and how long each was read."""
+
+    told: list[list[float]]
+    spent: list[float]
+    read: list[int]
+
+
+def persons(phone: Phone, count: int, rng: Random, reads: tuple[int, int] = (0, 0)) -> Timed:
+    """So many answers by seeded persons, each after so long a look at the question [ms]."""
     known = looks.load()
     halves = list(tables.load().halves.values())
     shortlists = {name: Shortlist(halves, name) for name in known.settings}
     spent: list[float] = []
+    read: list[int] = []
     while len(spent) < count:
         setting, instrument = rng.choice(list(shortlists)), rng.choice([*instruments.names(known), "none"])
         truth = rng.randrange(len(halves))
@@ -90,20 +127,26 @@ def persons(phone: Phone, count: int, rng: Random) -> tuple[list[list[float]], l
             if not asked or len(spent) == count:
                 break
             feature = Feature(asked[0])
-            before = busy_ms(phone)
-            _answer(phone, answer_of(rng, shortlists[setting], feature, instrument, truth))
-            phone.until("began === null && !document.documentElement.dataset.busy")
+            pause = rng.randint(*reads)
+            before = _answer(phone, answer_of(rng, shortlists[setting], feature, instrument, truth), pause)
+            phone.run("told_shown")
             spent.append(busy_ms(phone) - before)
-    return phone.run("told"), spent
+            phone.run("told_whole")
+            read.append(pause)
+    return Timed(phone.run("told"), spent, read)
 
 
-def _answer(phone: Phone, answer: Saw | Read | NotThere | NotSure) -> None:
+def _answer(phone: Phone, answer: Saw | Read | NotThere | NotSure, pause: int) -> float:
+    """Give an answer as a person does; the processor's time when it was given [ms]."""
     if isinstance(answer, Read):
         phone.run("document.querySelector('form input').value = ''; document.querySelector('form input').focus()")
         phone.type(f"{answer.value:.3f}")
-        phone.key("Enter")
+        phone.run(REST % pause)
+        before = busy_ms(phone)
+        phone.call("Input.dispatchKeyEvent", type="keyDown", key="Enter", text="\r", windowsVirtualKeyCode=13)
+        phone.call("Input.dispatchKeyEvent", type="keyUp", key="Enter", windowsVirtualKeyCode=13)
         if not phone.run("(document.querySelector('#refused') || {}).innerText"):
-            return
+            return before
         phone.run("began = null")  # such as 0.4 by a ruler: there he cannot tell
         answer = NotSure()
     if isinstance(answer, Saw):
@@ -115,13 +158,17 @@ def _answer(phone: Phone, answer: Saw | Read | NotThere | NotSure) -> None:
     chosen = {"plain": f"{plain}.at(-1)", "nothing": f"{plain}.at(-2)"}.get(which, which)
     x, y = phone.run(f"(b => {{ b.scrollIntoView({{block: 'center'}}); const r = b.getBoundingClientRect(); "
                      f"return [r.x + r.width / 2, r.y + r.height / 2]; }})({chosen})")  # fmt: skip
+    phone.run(REST % pause)
+    before = busy_ms(phone)
     phone.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
+    time.sleep(FINGER_S)
     phone.call("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
+    return before
 
 
 def opened(page: str, profile: Path, slowed: float) -> Phone:
     """A phone with the page open as for the first time, its times taken."""
-    phone = Phone(profile, slowed=slowed)
+    phone = Phone(profile, slowed=slowed, models=False)
     phone.call("Performance.enable", timeDomain="threadTicks")
     phone.call("Page.addScriptToEvaluateOnNewDocument", source=USABLE)
     phone.open(page)
@@ -146,28 +193,33 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
     """All figures of a page."""
     began = []
     for k in range(starts):
-        with Phone(folder / f"start{k}", slowed=SLOWED) as phone:
+        with Phone(folder / f"start{k}", slowed=SLOWED, models=False) as phone:
             phone.call("Page.addScriptToEvaluateOnNewDocument", source=USABLE)
             phone.open(page.as_uri())
             phone.until("window.usable !== undefined")
             began.append(phone.run(START))
     paints, usable = ([float(one[k]) for one in began] for k in (0, 1))
     with opened(page.as_uri(), folder / "slow", SLOWED) as phone:
-        told, _ = persons(phone, answers, Random(SEED))
+        told, _, read = persons(phone, answers, Random(SEED), READS_MS)
     with opened(page.as_uri(), folder / "own", 1.0) as phone:
-        _, spent = persons(phone, answers, Random(SEED))
-    acknowledged, answered = ([float(one[k]) for one in told] for k in (0, 1))
+        _, spent, _ = persons(phone, answers, Random(SEED))
+    acknowledged, answered, whole = ([float(one[k]) for one in told] for k in range(3))
+    hasty = [ms for ms, pause in zip(answered, read, strict=True) if pause < HASTY_MS]
     worked = [SLOWED * ms for ms in spent]
     tallies = {
         f"acknowledged within {ACKNOWLEDGED_MS} ms": within(acknowledged, ACKNOWLEDGED_MS),
         f"answered within {AIM_MS} ms": within(answered, AIM_MS),
         f"answered within {MOST_MS} ms": within(answered, MOST_MS),
+        f"hasty, answered within {AIM_MS} ms": within(hasty, AIM_MS),
+        f"hasty, answered within {MOST_MS} ms": within(hasty, MOST_MS),
+        f"whole within {MOST_MS} ms": within(whole, MOST_MS),
         f"six times the processor's time within {AIM_MS} ms": within(worked, AIM_MS),
         f"six times the processor's time within {MOST_MS} ms": within(worked, MOST_MS),
         f"first paint within {PAINT_MS} ms": within(paints, PAINT_MS),
         f"usable within {USABLE_MS} ms": within(usable, USABLE_MS),
     }
-    times = spread("acknowledged", acknowledged) | spread("answered", answered) | spread("processor x 6", worked)
+    times = spread("acknowledged", acknowledged) | spread("answered", answered) | spread("whole", whole)
+    times |= spread("hasty, answered", hasty) | spread("processor x 6", worked)
     times |= spread("first paint", paints) | spread("usable", usable)
     return {"n": len(told), "starts": starts, "tallies": tallies, "milliseconds": times}
 

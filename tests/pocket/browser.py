@@ -14,10 +14,11 @@ from typing import Any, Self
 import websocket
 
 ARGUMENTS = (
-    "--headless", "--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-    "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run", "--disable-component-update",
+    "--headless", "--no-sandbox", "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run", "--disable-component-update",
     "--disable-background-networking", "--host-resolver-rules=MAP phone.test 127.0.0.1", "--hide-scrollbars",
 )  # fmt: skip
+EMULATED = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
+"""A graphics chip that the processor plays, for the models."""
 
 SPOT = """(words, within) => {
   const all = [...document.querySelector(within).querySelectorAll("button")];
@@ -33,10 +34,13 @@ SPOT = """(words, within) => {
 class Phone:
     """A browser of a phone's size with touch; every request that a page makes is noted."""
 
-    def __init__(self, profile: Path, size: tuple[int, int] = (390, 844), slowed: float = 1.0) -> None:
-        """`size` in CSS pixels; `slowed` is how many times slower than here it works."""
+    def __init__(
+        self, profile: Path, size: tuple[int, int] = (390, 844), slowed: float = 1.0, models: bool = True
+    ) -> None:
+        """`size` in CSS pixels; `slowed` is how many times slower than here it works; `models` whether it draws them."""
+        chip = EMULATED if models else ("--disable-gpu",)
         self._browser = subprocess.Popen(
-            ["chromium", *ARGUMENTS, f"--user-data-dir={profile}", "about:blank"],
+            ["chromium", *ARGUMENTS, *chip, f"--user-data-dir={profile}", "about:blank"],
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         )  # fmt: skip
         port = _port(profile)

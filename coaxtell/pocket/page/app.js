@@ -10,22 +10,28 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function change(changes) {
   state = { ...state, ...changes };
+  keepState();
+}
+
+/* Keeps the state on this phone; says once where it keeps nothing more. */
+function keepState() {
   const full = !keep(state);
   if (full && !world.full) tell("not_kept");
   world.full = full;
 }
 
-/* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned. */
-function answered(name, answer, again) {
-  port = port.with(name, answer, again);
-  change({ port: port.plain(), asked: null });
-  document.documentElement.dataset.busy = "yes";
+/* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned, kept then. */
+async function answered(name, answer, again) {
   const pressed = document.activeElement && document.activeElement.closest("main button");
   if (pressed) pressed.classList.add("taken");
-  return painted().then(() => {
-    if (document.documentElement.dataset.busy) show();
-    scrollTo(0, 0); // what comes next stands first
-  });
+  document.documentElement.dataset.busy = "yes";
+  port = port.with(name, answer, again);
+  state = { ...state, port: port.plain(), asked: null };
+  const own = port;
+  await painted();
+  // another answer may have come meanwhile: that one is drawn
+  if (own === port && document.documentElement.dataset.busy) await showInTurn();
+  keepState();
 }
 
 /* Once what was changed stands on the screen. */
@@ -35,11 +41,7 @@ const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeo
 function show(top) {
   const main = document.querySelector("main");
   delete document.documentElement.dataset.busy;
-  if (world.stop) world.stop();
-  world.stop = null;
-  // pairs and pictures are still being taken apart while the first look is read
-  const view = world.pairs || state.view === "name" ? VIEWS[state.view] : waitingView;
-  main.replaceChildren(...view().filter(Boolean));
+  main.replaceChildren(...pieces().map((piece) => piece.later ? piece.later() : piece));
   document.querySelectorAll("nav button").forEach((button) => {
     button.setAttribute("aria-current", button.dataset.view === state.view ? "page" : "false");
   });
@@ -47,6 +49,48 @@ function show(top) {
     scrollTo(0, 0);
     main.querySelector("h1").focus();
   }
+  thinkAhead();
+}
+
+/* Draws the same view anew from its top: what is asked next at once, what stands below it one picture later each. */
+async function showInTurn() {
+  const main = document.querySelector("main"), all = pieces(), own = port;
+  const first = all.findIndex((piece) => piece.later), soon = first < 0 ? all : all.slice(0, first);
+  main.replaceChildren(...soon);
+  scrollTo(0, 0); // what comes next stands first
+  for (const piece of all.slice(soon.length)) {
+    await painted();
+    if (own !== port || !soon[0].isConnected) return; // something else was drawn meanwhile
+    main.append(piece.later());
+  }
+  delete document.documentElement.dataset.busy;
+  thinkAhead();
+}
+
+/* What stands in the view that is open, from its top: elements, and below the first screen what draws one `later`. */
+function pieces() {
+  if (world.stop) world.stop();
+  world.stop = null;
+  // pairs and pictures are still being taken apart while the first look is read
+  const view = world.pairs || state.view === "name" ? VIEWS[state.view] : waitingView;
+  return view().filter(Boolean);
+}
+
+/* While the question is read: what would follow from each of its answers, one at a time, so that none waits for it. */
+function thinkAhead() {
+  const own = port, look = own.next;
+  if (state.view !== "name" || state.asked || !look || !world.pairs || !look.feature.seen) return;
+  const idle = window.requestIdleCallback || ((then) => setTimeout(then, 50));
+  const left = [...look.feature.offered.map((saw) => ({ saw })), { unsure: true }].flatMap((answer) => {
+    const then = () => own.with(look.feature.name, answer, look.again);
+    return [() => then().next, () => then().clash, () => then().named];
+  });
+  const step = () => {
+    if (own !== port || document.documentElement.dataset.busy || !left.length) return;
+    left.shift()();
+    idle(step);
+  };
+  idle(step);
 }
 
 const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
@@ -113,10 +157,10 @@ function nameView() {
     world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
     port.clash ? clashCard() : null,
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
-    given.length && world.pairs ? verdictCard() : null,
-    given.length && world.pairs ? shortlist() : null,
-    given.length ? answersCard() : null,
-    settingsCard(),
+    given.length && world.pairs ? (asked ? { later: verdictCard } : verdictCard()) : null,
+    given.length && world.pairs ? { later: shortlist } : null,
+    given.length ? { later: answersCard } : null,
+    { later: settingsCard },
   ];
 }
 

@@ -27,6 +27,10 @@ class Port {
 
   /* With an answer, at the first look or at a second; null takes both back. */
   with(name, answer, again) {
+    return this.once(`with ${JSON.stringify([name, answer, again])}`, () => this.withOther(name, answer, again));
+  }
+
+  withOther(name, answer, again) {
     const answers = { ...this.answers }, second = { ...this.again };
     if (answer === null) delete answers[name];
     else if (!again) answers[name] = answer;
