@@ -1,9 +1,10 @@
 """How fast the page for the pocket answers in Chromium slowed six times: taps acknowledged, answers drawn, the start.
 
 Seeded persons before seeded ports answer what the page asks, in every setting and with every instrument, by touch and
-by key. Each answer is timed by the page's own clock, from the finger's lift to the first picture after it (acknowledged), to
-the picture of the next question or of the name (answered) and to that of all that stands below it (whole). Beside it
-the processor's time unslowed from the touch to that question, times six, which other work on the machine does not lengthen.
+by key. Each answer is timed by the page's own clock, from the finger's lift to the first picture after it
+(acknowledged), to the picture of the next question or of the name (answered) and to that of all that stands below it
+(whole). Beside it the processor's time unslowed from the touch to that question, times six, which other work on the
+machine does not lengthen.
 
 A person finds the answer, lets the page come to rest and reads before he touches: so the page is scrolled first and
 then left alone for READS_MS, in which it may think ahead. That is the assumption of this study, and in its own column
@@ -77,7 +78,7 @@ new MutationObserver(() => {
   after((now) => { told.push([own.acknowledged, own.answered, now - own.at]); began = null; whole(); });
 }).observe(document.documentElement, { attributes: true });
 """
-"""Times every answer in the page: from the touch to the first picture, to that of the question, to that of the whole."""
+"""Times every answer in the page: to the first picture, to that of the next question, to that of the whole."""
 REST = """new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => {
   window.told_shown = new Promise((told) => { window.shown = told; });
   window.told_whole = new Promise((told) => { window.whole = told; });

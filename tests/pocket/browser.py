@@ -14,8 +14,9 @@ from typing import Any, Self
 import websocket
 
 ARGUMENTS = (
-    "--headless", "--no-sandbox", "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run", "--disable-component-update",
-    "--disable-background-networking", "--host-resolver-rules=MAP phone.test 127.0.0.1", "--hide-scrollbars",
+    "--headless", "--no-sandbox", "--remote-debugging-port=0", "--remote-allow-origins=*", "--no-first-run",
+    "--disable-component-update", "--disable-background-networking", "--hide-scrollbars",
+    "--host-resolver-rules=MAP phone.test 127.0.0.1",
 )  # fmt: skip
 EMULATED = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 """A graphics chip that the processor plays, for the models."""
@@ -37,7 +38,7 @@ class Phone:
     def __init__(
         self, profile: Path, size: tuple[int, int] = (390, 844), slowed: float = 1.0, models: bool = True
     ) -> None:
-        """`size` in CSS pixels; `slowed` is how many times slower than here it works; `models` whether it draws them."""
+        """`size` in CSS pixels; `slowed` is how many times slower than here it works; `models` if it can draw them."""
         chip = EMULATED if models else ("--disable-gpu",)
         self._browser = subprocess.Popen(
             ["chromium", *ARGUMENTS, *chip, f"--user-data-dir={profile}", "about:blank"],
