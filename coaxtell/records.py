@@ -11,18 +11,22 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import msgspec
 
-from coaxtell import files
+from coaxtell import files, seen
 from coaxtell.folders import HOME, RECORDS, folder, own_record
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.item import Item
 
 if TYPE_CHECKING:
+    from coaxtell.quiz.log import Event
     from coaxtell.quiz.sitting import Outside
     from coaxtell.quiz.store import Store
+
+SECRET = "assessments.key"
+"""The file of this machine's secret."""
 
 
 def opened(where: str, create: bool = True, write: bool = True) -> Store:
@@ -55,7 +59,50 @@ def outside(store: Store, person: str, rng: Random) -> Outside:
     """What a sitting of this person gets: the record, this machine's clock and ids, and the chance handed in."""
     from coaxtell.quiz.sitting import Outside  # whoever only reads the record needs none of what sittings need
 
-    return Outside(person, store.add, lambda: datetime.now(UTC), lambda: str(uuid.uuid4()), rng, _secret())
+    key = _secret()
+    return Outside(
+        person, store.add, lambda: datetime.now(UTC), lambda: str(uuid.uuid4()), rng, key,
+        machine=seen.machine(store, person, key),
+    )  # fmt: skip
+
+
+class Held(NamedTuple):
+    """The events of a record with what this machine has seen and the record lacks; by person how many answers those
+    are."""
+
+    events: list[Event]
+    missing: dict[str, int]
+
+
+def held(store: Store, person: str | None = None) -> Held:
+    """What a record holds, or holds of one person, and what it lacks of the assessments that this machine has seen.
+
+    Raises InputError where the record cannot be read.
+    """
+    from coaxtell.quiz.log import in_order
+    from coaxtell.quiz.machine import lacking
+
+    events = store.events(person)
+    missing: dict[str, int] = {}
+    if not (folder("data") / SECRET).is_file():
+        return Held(events, missing)
+    key = _secret()
+    for name in {name.casefold(): name for name in (store.persons() if person is None else [person])}.values():
+        lacks = lacking(events, seen.seen(store, name, key))
+        events += lacks.events
+        if lacks.events:
+            missing[name] = sum(lacks.answers.values())
+    return Held(in_order(events), missing)
+
+
+def forget(store: Store, person: str) -> int:
+    """Delete every event of a person, and what this machine has seen of their assessments; how many events there were.
+
+    Raises InputError where they cannot be deleted.
+    """
+    if (folder("data") / SECRET).is_file():
+        seen.forget(person, _secret())
+    return store.forget(person)
 
 
 def going_on(store: Store, person: str, rng: Random) -> Outside:
@@ -85,7 +132,7 @@ def _secret() -> bytes:
 
     Raises InputError where it cannot be kept.
     """
-    path = folder("data") / "assessments.key"
+    path = folder("data") / SECRET
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with (

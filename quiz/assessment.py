@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
 from random import Random
 
@@ -49,14 +49,23 @@ class Result(msgspec.Struct, frozen=True):
 class Assessment:
     """Asks for the next item and is told the answers.
 
-    What an item is depends on the try, its number in it and a secret that stands in no record, so that nobody reads
-    the items off the record; what the next item is for depends on the answers as the rules say.
+    What an item is depends on the try, its number in it, a secret that stands in no record, so that nobody reads the
+    items off the record, and chance that is drawn when it is asked, so that nobody plays them beforehand in a copy;
+    what the next item is for depends on the answers as the rules say.
     """
 
-    def __init__(self, plan: Blueprint, start: Started, secret: bytes, answers: Iterable[Answered] = ()) -> None:
-        """`answers` are those given in this try so far, in whatever order."""
+    def __init__(
+        self,
+        plan: Blueprint,
+        start: Started,
+        secret: bytes,
+        answers: Iterable[Answered] = (),
+        draw: Callable[[int], str] = lambda told: "",
+    ) -> None:
+        """`answers` are those given in this try so far, in whatever order; `draw` gives the chance for the item after
+        so many, the same until it is answered."""
         assert start.terms is not None
-        self.plan, self._start, self._secret = plan, start, secret
+        self.plan, self._start, self._secret, self._draw = plan, start, secret, draw
         self._trial = rules_of(start.terms)
         self._last: list[str] = []
         self._asked: tuple[Asks, Task, Item] | None = None
@@ -76,8 +85,8 @@ class Assessment:
 
     def ask(self) -> tuple[Asks, Task, Item] | None:
         """What the next item is for, its task and itself, the same each time; none once the verdict stands."""
-        if self._asked is None:
-            text = f"{self._start.id}/{self.told}".encode()
+        if self._asked is None and self.verdict is Decision.UNDECIDED:
+            text = f"{self._start.id}/{self.told}/{self._draw(self.told)}".encode()
             rng = Random(hashlib.blake2b(text, key=self._secret[:64]).digest())
             asked = self._trial.ask(rng)
             if asked is not None:

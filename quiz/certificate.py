@@ -9,9 +9,9 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
-from coaxtell.quiz import lead, operating, overview, terms
+from coaxtell.quiz import lead, operating, overview, terms, tries
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.log import Event
+from coaxtell.quiz.log import Event, in_order
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.words import say
 
@@ -42,6 +42,9 @@ class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_de
     extends: str = ""
     """When the whole assessment was passed that a re-check extends; empty where it is the whole assessment that holds.
     Left out of what is signed where it is empty, so that older certificates keep their signatures."""
+    remarks: list[str] = []
+    """How the tries of the last 90 days were taken, where there is something to know, a sentence each; left out of what
+    is signed where there is nothing."""
 
 
 class Certificate(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -79,7 +82,7 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
     done = lead.signed_off(events, plan)
     lines = lead.checklist(plan)
     return Statement(
-        person=state.name,
+        person=in_order(events)[0].person,  # the name first kept, however it was typed since
         site=ready.start.site,
         ports=plan.ports,
         tables=ready.start.terms.tables,
@@ -102,6 +105,16 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
         not_signed_off=[line.words for line in lines if line.id not in done],
         program=program,
         extends=whole[-1].ended.isoformat() if ready.recheck and whole else "",
+        remarks=[
+            say(
+                Reason(
+                    "taken.try",
+                    {"try": one.number, "day": f"{one.start.time:%Y-%m-%d}", "remarks": "; ".join(terms.taken(one))},
+                )
+            )
+            for one in state.tries
+            if one.remarks and one.ended > now - tries.WINDOW
+        ],
     )
 
 

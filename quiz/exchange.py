@@ -18,8 +18,8 @@ import msgspec
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.cells import neutral
 from coaxtell.models.errors import RefusedError
-from coaxtell.quiz import overview, words
-from coaxtell.quiz.log import Answered, Event, Mode, Signed, Started, person_name
+from coaxtell.quiz import tries, words
+from coaxtell.quiz.log import Answered, Event, Mode, Noted, Signed, Started, person_name
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.words import say
 
@@ -43,7 +43,7 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
     held = list(events)
-    tries = {one.start.id: one for one in overview.tries(held)}
+    outcomes = {one.start.id: one for one in tries.of(held)}
     for event in held:
         if isinstance(event, Started):
             starts[event.id] = event
@@ -74,11 +74,13 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
                 "harmful": event.harmful,
                 "asks": event.asks,
             }
-        if event.id in tries:
-            ends = tries[event.id].until
-            row |= {"verdict": tries[event.id].verdict.value, "until": None if ends is None else ends.isoformat()}
+        if event.id in outcomes:
+            ends = outcomes[event.id].until
+            row |= {"verdict": outcomes[event.id].verdict.value, "until": None if ends is None else ends.isoformat()}
         if isinstance(event, Signed):
             row |= {"mode": "sign-off", "site": event.site, "by": event.by, "line": event.line}
+        if isinstance(event, Noted):
+            row["line"] = event.what.value
         found.append(row)
     return found
 
@@ -127,7 +129,7 @@ def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:
 def _outcomes(events: Sequence[Event], home_page: str) -> list[dict[str, Any]]:
     """A statement for each assessment that came to a verdict: passed or failed, with its score and ports."""
     found = []
-    for one in overview.tries(events):
+    for one in tries.of(events):
         if one.verdict is Decision.UNDECIDED:
             continue
         right = sum(count.right for count in one.result.counts.values())

@@ -8,12 +8,13 @@ from datetime import datetime, timedelta
 import msgspec
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz import items, overview, words
+from coaxtell.quiz import items, overview, tries, words
 from coaxtell.quiz.assessment import UNTIL_DAYS
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, Signed, answers
-from coaxtell.quiz.overview import PersonState, Try
+from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.tries import Try
 
 
 class Line(msgspec.Struct, frozen=True):
@@ -76,7 +77,7 @@ def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: dat
     last = next((one for one in reversed(state.tries) if one.start.ports == plan.ports), None)
     if ready is not None:
         code = "campaign.sign" if unsigned else "campaign.nothing"
-    elif today is not None and (today.until or now) > since and overview.may_recheck(state.tries, today):
+    elif today is not None and (today.until or now) > since and tries.may_recheck(state.tries, today):
         code = "campaign.recheck"
     elif last is not None and last.verdict is Decision.UNDECIDED and last.start.blueprint == plan.fingerprint:
         code = "campaign.finish"

@@ -145,7 +145,32 @@ class Signed(msgspec.Struct, frozen=True, tag="signed", forbid_unknown_fields=Tr
         return 0
 
 
-Event = Started | Answered | Signed
+class Remark(StrEnum):
+    """What whoever relies on an assessment should know of how it was taken."""
+
+    PUT_BACK = "put back"
+    """The record lacked so many answers that this machine had seen; they were written into it again."""
+    ELSEWHERE = "elsewhere"
+    """From this item on it was taken where the machine knew nothing of what came before."""
+    WITHOUT_PICTURES = "without pictures"
+    """From this item on pictures were described in words."""
+    SPLIT = "split"
+    """It went on in two places, so that so many numbers were given twice; found in the answers, never written."""
+
+
+class Noted(msgspec.Struct, frozen=True, tag="noted", forbid_unknown_fields=True):
+    """A remark on a sitting."""
+
+    id: str
+    time: datetime
+    person: str
+    sitting: str
+    what: Remark
+    number: int
+    """The item from which on it holds, or how many answers it is about."""
+
+
+Event = Started | Answered | Signed | Noted
 
 
 def answered(
@@ -267,13 +292,14 @@ def ahead(events: Iterable[Event], now: datetime) -> list[Event]:
     return [event for event in events if event.time > now + AHEAD]
 
 
-def split(events: Iterable[Event]) -> list[str]:
-    """Sittings that went on in two places, so that numbers were given twice; every answer of theirs counts."""
+def split(events: Iterable[Event]) -> dict[str, int]:
+    """Sittings that went on in two places, with how many answers came under a number that was given already; every
+    answer of theirs counts."""
     seen: set[tuple[str, int]] = set()
-    found: dict[str, None] = {}
+    found: dict[str, int] = {}
     for event in events:
         if isinstance(event, Answered):
             if (event.sitting, event.number) in seen:
-                found[event.sitting] = None
+                found[event.sitting] = found.get(event.sitting, 0) + 1
             seen.add((event.sitting, event.number))
-    return list(found)
+    return found

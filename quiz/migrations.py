@@ -48,7 +48,11 @@ def second(connection: sa.Connection) -> None:
     """Version 2: answers say what they were for; programs of version 1 could not read them. The tables stay."""
 
 
-STEPS: tuple[Step, ...] = (first, second)
+def third(connection: sa.Connection) -> None:
+    """Version 3: remarks on sittings; programs of version 2 could not read them. The tables stay."""
+
+
+STEPS: tuple[Step, ...] = (first, second, third)
 
 
 def version(connection: sa.Connection) -> int:

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.quiz import readiness, team
+from coaxtell.quiz.assessment import UNTIL_DAYS
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, answers, as_of
 from coaxtell.quiz.readiness import Forecast, Model, Told
@@ -38,4 +39,4 @@ def said(found: Forecast) -> list[str]:
     if found.chance is not None:
         values = {"bar": readiness.BAR, "chance": found.chance, "people": team.TEAM}
         lines.append(say(Reason("readiness.chance", values)))
-    return [*lines, say(Reason(f"readiness.{found.then}", {"days": readiness.AHEAD}))]
+    return [*lines, say(Reason(f"readiness.{found.then}", {"days": readiness.AHEAD, "term": UNTIL_DAYS}))]

@@ -9,15 +9,13 @@ from enum import StrEnum
 
 import msgspec
 
-from coaxtell.models.errors import RefusedError
-from coaxtell.quiz import items
-from coaxtell.quiz.assessment import Result, judged, until
+from coaxtell.quiz import items, tries
 from coaxtell.quiz.kind import Offers
-from coaxtell.quiz.log import AHEAD, Answered, Event, Mode, Started, answers, as_of, in_order
+from coaxtell.quiz.log import Event, answers, as_of, in_order
 from coaxtell.quiz.rates import interval
 from coaxtell.quiz.schedule import replayed
-from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import PAIR, Skill
+from coaxtell.quiz.tries import Try
 
 RECENT = 40
 """The latest answers of a skill by which it is judged: older ones tell of another person."""
@@ -67,35 +65,6 @@ class SkillState(msgspec.Struct, frozen=True):
         return Standing.DUE if self.due is not None and self.due <= now else Standing.SITS
 
 
-class Try(msgspec.Struct, frozen=True):
-    """One start of an assessment: when, on which site, what it came to, and when its last answer was given."""
-
-    start: Started
-    number: int
-    result: Result
-    ended: datetime
-
-    @property
-    def verdict(self) -> Decision:
-        """What it came to."""
-        return self.result.verdict
-
-    @property
-    def items(self) -> int:
-        """Answers given."""
-        return self.result.items
-
-    @property
-    def recheck(self) -> bool:
-        """True for the short re-check of one who was ready."""
-        return self.start.terms is not None and self.start.terms.recheck
-
-    @property
-    def until(self) -> datetime | None:
-        """Until when the person is ready by it; none where it was not passed."""
-        return until(self.ended) if self.verdict is Decision.READY else None
-
-
 class PersonState(msgspec.Struct, frozen=True):
     """One person: answers, honesty of the stated chances, skills, confused pairs that are due, assessments."""
 
@@ -111,7 +80,7 @@ class PersonState(msgspec.Struct, frozen=True):
     def ready_until(self, now: datetime) -> Try | None:
         """The passed assessment that holds longest, if one still holds; a later try that is unfinished takes nothing
         away, one that was lost does."""
-        return holding(self.tries, now)
+        return tries.holding(self.tries, now)
 
 
 class Confusion(msgspec.Struct, frozen=True):
@@ -154,46 +123,8 @@ def person(name: str, events: Sequence[Event], now: datetime) -> PersonState:
         stated=sum(answer.sure for answer in given) / len(given) if given else 0.0,
         skills=skills,
         pairs_due=due,
-        tries=tries(own),
+        tries=tries.of(own),
     )
-
-
-def tries(events: Sequence[Event]) -> list[Try]:
-    """Every start of an assessment with what became of it, numbered from 1."""
-    told: dict[str, list[Answered]] = {}
-    for event in events:
-        if isinstance(event, Answered):
-            told.setdefault(event.sitting, []).append(event)
-    starts = [event for event in events if isinstance(event, Started) and event.mode is Mode.ASSESSMENT]
-    return [
-        Try(start, number, judged(start, given), max((one.time for one in given), default=start.time))
-        for number, start in enumerate(starts, start=1)
-        for given in [told.get(start.id, [])]
-    ]
-
-
-def holding(found: Sequence[Try], now: datetime) -> Try | None:
-    """The passed try that still holds and was taken last; none where a whole one was lost after it.
-
-    What a clock dated later than now holds nothing: it would hold until that clock is right.
-    """
-    found = [one for one in found if one.ended <= now + AHEAD]
-    lost = max((one.ended for one in found if one.verdict is Decision.NOT_YET and not one.recheck), default=None)
-    held = [one for one in found if one.until is not None and one.until > now]
-    held = [one for one in held if lost is None or one.ended > lost]
-    return max(held, key=lambda one: one.ended, default=None)
-
-
-def may_recheck(found: Sequence[Try], held: Try) -> bool:
-    """True where no re-check was lost since the try that holds: there is one, not one until it is passed."""
-    return not any(one.recheck and one.verdict is Decision.NOT_YET and one.ended > held.ended for one in found)
-
-
-def cooled_down(events: Sequence[Event], lost: Try, now: datetime) -> None:
-    """Raises InputError unless, since a try was lost, practice was done and another day has come."""
-    practised = any(answer.time > lost.ended for answer in answers(events, Mode.PRACTICE))
-    if not practised or lost.ended.date() == now.date():
-        raise RefusedError("quiz.not_yet", ended=f"{lost.ended:%Y-%m-%d}")
 
 
 def team(events: Sequence[Event], now: datetime) -> list[PersonState]:

@@ -41,6 +41,11 @@ def passes(harmful: Sequence[float], ordinary: float) -> float:
     return sum(by_wrong)
 
 
+def both(harmful: Sequence[float], ordinary: float) -> float:
+    """The chance to pass both re-checks that may follow a whole assessment, right with the same chances in both."""
+    return passes(harmful, ordinary) ** 2
+
+
 class Recheck:
     """Asks what comes next and is told the answers; it is replayed from the answers alone."""
 

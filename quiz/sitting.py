@@ -10,14 +10,30 @@ from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
-from coaxtell.quiz import items, lesson, overview
+from coaxtell.models.catalogue import Reason
+from coaxtell.quiz import items, lesson, tries
 from coaxtell.quiz.assessment import Assessment, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.log import AHEAD, Answered, Event, Mode, Started, Stated, answered, answers, as_of, in_order
+from coaxtell.quiz.log import (
+    Answered,
+    Event,
+    Mode,
+    Noted,
+    Remark,
+    Started,
+    Stated,
+    answered,
+    answers,
+    as_of,
+    in_order,
+)
+from coaxtell.quiz.machine import Machine, lacking
 from coaxtell.quiz.practice import Practice
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.tries import Try
+from coaxtell.quiz.words import say
 
 
 class Outside(NamedTuple):
@@ -35,6 +51,8 @@ class Outside(NamedTuple):
     """The item of practice that this person was asked last and did not answer, so that none is evaded by leaving."""
     leave: Callable[[Item | None], None] = lambda item: None
     """Keeps the item that is asked now, and none once it is answered."""
+    machine: Machine = Machine()
+    """What this machine has seen of assessments."""
 
 
 class ChangedError(Exception):
@@ -156,31 +174,68 @@ class Assessing(Sitting):
         """`events` are those of the person so far; `anew` leaves an undecided try as it is and begins another.
 
         Raises ChangedError where the tables or the program have changed since the undecided try was begun, InputError
-        where these ports give no assessment or the last one was lost today and nothing was practised since.
+        where these ports give no assessment or no other try may be begun now (`tries.another`).
         """
         super().__init__(plan.stock, outside)
         plan.assessable()
         self.plan, self.site = plan, site
         now = outside.now()
-        dated = overview.tries(in_order(events))
-        on_time = {one.start.id for one in dated if one.ended <= now + AHEAD}  # nobody waits for what a clock got wrong
-        events = as_of(events, now)
-        self.tries = overview.tries(events)
+        seen = outside.machine.seen()
+        lacks = lacking(events, seen)
+        self._put_back = list(lacks.events)
+        """Events that the machine has seen and the record lacks; they count, and `begin` writes them."""
+        self._remarks = [(sitting, Remark.PUT_BACK, number) for sitting, number in lacks.answers.items()]
+        """What `begin` writes of how earlier tries were taken: sitting, remark, number."""
+        self._elsewhere = len({event.sitting for event in lacks.others})
+        whole = in_order([*events, *lacks.events, *lacks.others])
+        dated = tries.of(whole)
+        on_time = {one.start.id for one in dated if one.on_time(now)}  # nobody waits for what a clock got wrong
+        events = as_of(whole, now)
+        self.tries = tries.of(events)
+        self._unseen: list[Event] = []
+        """Events of the try that goes on which this machine had not seen."""
         self.start: Started | None = None
         self.state: Assessment | None = None
         self.wrong: list[Item] = []
         """Items of this sitting that were answered wrong."""
-        last = self.tries[-1] if self.tries else None
+        own = [one for one in self.tries if one.start.id not in {event.id for event in lacks.others}]
+        last = own[-1] if own else None
+        counted = [one for one in self.tries if one.start.id in on_time]
+        held = tries.holding(dated, now)
+        same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
+        self._recheck = same and held is not None and not anew and tries.may_recheck(self.tries, held)
+        self._number = len(tries.against(counted, now)) + 1
+        self._lost = {name for one in counted if not one.recheck for name in one.result.lost}
         if last is not None and not anew and last.verdict is Decision.UNDECIDED and last.start.ports == plan.ports:
             if last.start.blueprint != plan.fingerprint:
                 raise ChangedError
             told = [event for event in events if isinstance(event, Answered) and event.sitting == last.start.id]
-            self.start, self.state = last.start, Assessment(plan, last.start, outside.secret, told)
-        elif last is not None and last.verdict is Decision.NOT_YET and not last.recheck and last.start.id in on_time:
-            overview.cooled_down(events, last, now)
-        held = overview.holding(dated, now)
-        same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
-        self._recheck = same and held is not None and not anew and overview.may_recheck(self.tries, held)
+            self.start, self.state = last.start, self._state(last.start, told)
+            known = {event.id for event in (*seen.here, *seen.elsewhere)}
+            if outside.machine.remembers and last.start.id not in known:
+                self._remarks.append((last.start.id, Remark.ELSEWHERE, self.state.told + 1))
+                self._unseen = [last.start, *told]
+        elif not self._recheck:
+            tries.another(events, counted, now)
+        self._in_words = False
+        self.noticed = self._noticed()
+        """What is to be said of the record before anything else, in sentences."""
+
+    def _state(self, start: Started, told: Sequence[Answered] = ()) -> Assessment:
+        chance = self.outside.machine.draw
+        return Assessment(self.plan, start, self.outside.secret, told, lambda given: chance(start.id, given))
+
+    def _noticed(self) -> list[str]:
+        missing = sum(number for _, what, number in self._remarks if what is Remark.PUT_BACK)
+        lines = [say(Reason("noticed.put-back", {"answers": missing}))] if self._put_back else []
+        lines += [
+            say(Reason("noticed.elsewhere", {"item": number}))
+            for _, what, number in self._remarks
+            if what is Remark.ELSEWHERE
+        ]
+        if self._elsewhere:
+            lines.append(say(Reason("noticed.others", {"tries": self._elsewhere})))
+        return lines
 
     @property
     def number(self) -> int:
@@ -193,35 +248,58 @@ class Assessing(Sitting):
         return len(self.earlier) + 1
 
     @property
-    def earlier(self) -> list[overview.Try]:
+    def earlier(self) -> list[Try]:
         """The tries before this one."""
         return [one for one in self.tries if one.start is not self.start]
 
     @property
     def terms(self) -> Stated:
-        """What this try asks: what was lost in earlier tries on these ports is asked harder."""
+        """What this try asks: what was lost in earlier tries, on whatever ports, is asked harder."""
         if self.start is not None and self.start.terms is not None:
             return self.start.terms
-        before = [one for one in self.earlier if one.start.ports == self.plan.ports and not one.recheck]
         return Stated(
             facts=list(self.plan.facts),
             strata=list(self.plan.strata),
-            harder=sorted({name for one in before for name in one.result.lost}),
-            number=len(before) + 1,
+            harder=sorted(self._lost & {*self.plan.facts, *self.plan.strata}),
+            number=self._number,
             left_out=list(self.plan.left_out),
             tables=self.plan.tables,
             recheck=self._recheck,
         )
 
     def begin(self) -> None:
-        """Write down the start of a new try; one that goes on is there already."""
+        """Write down the start of a new try; one that goes on is there already. What the record lacked of what this
+        machine has seen is written again, with a remark."""
+        while self._put_back:
+            self.outside.keep(self._put_back[0])
+            del self._put_back[0]
+        for event in self._unseen:
+            self.outside.machine.note(event)
+        self._unseen = []
+        while self._remarks:
+            self._remark(*self._remarks[0])
+            del self._remarks[0]
         if self.start is None:
             start = Started(
                 id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person, mode=Mode.ASSESSMENT,
                 site=self.site, ports=self.plan.ports, blueprint=self.plan.fingerprint, terms=self.terms,
             )  # fmt: skip
-            self.outside.keep(start)
-            self.start, self.state = start, Assessment(self.plan, start, self.outside.secret)
+            self._keep(start)
+            self.start, self.state = start, self._state(start)
+
+    def without_pictures(self) -> None:
+        """Remark that from the item asked now on pictures are described in words; once in a sitting."""
+        if self.start is not None and not self._in_words:
+            self._remark(self.start.id, Remark.WITHOUT_PICTURES, self.number)
+            self._in_words = True
+
+    def _remark(self, sitting: str, what: Remark, number: int) -> None:
+        outside = self.outside
+        self._keep(Noted(outside.new_id(), outside.now(), outside.person, sitting, what, number))
+
+    def _keep(self, event: Event) -> None:
+        self.outside.keep(event)
+        self.outside.machine.note(event)
 
     def item(self) -> Item | None:
         """The item to be answered now; none before `begin` and once the verdict stands."""
@@ -236,6 +314,7 @@ class Assessing(Sitting):
         assert asked is not None
         purpose, task, item = asked
         found = self._written(item, chosen, sure, self.start.id, self.plan.cell(task), str(purpose))
+        self.outside.machine.note(found)
         self.state.tell(found.correct)
         if not found.correct:
             self.wrong.append(item)

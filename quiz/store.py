@@ -230,6 +230,11 @@ class Store:
         with self._reading() as connection:
             return sorted(connection.execute(sa.select(_events.c.person).distinct()).scalars())
 
+    def forgotten(self) -> set[str]:
+        """Ids of the events that were deleted with their person."""
+        with self._reading() as connection:
+            return set(connection.execute(sa.select(_forgotten.c.id)).scalars())
+
     def verify(self) -> tuple[int, list[Reason]]:
         """How many events there are, and what is wrong with the record."""
         problems: list[Reason] = []

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from coaxtell.models.catalogue import Reason, called
-from coaxtell.quiz import operating, recheck
+from coaxtell.quiz import operating, recheck, tries
 from coaxtell.quiz.assessment import UNTIL_DAYS, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.log import Stated
 from coaxtell.quiz.trial import Part
+from coaxtell.quiz.tries import Try
 from coaxtell.quiz.words import kind, pair_words, say, stratum
 
 HALF_KNOWN = "one harmful fact half known, 0.50"
@@ -22,7 +23,9 @@ def supports() -> str:
 
 def terms(plan: Blueprint, stated: Stated) -> list[str]:
     """What is drawn from and how often the test errs, in sentences, as stated before the first item."""
-    return [*drawn_from(plan), *([] if stated.recheck else asked(plan, stated)), *errs(stated)]
+    counted = {"number": stated.number - 1, "most": tries.MOST, "days": tries.WINDOW.days}
+    left = [] if stated.recheck else [say(Reason("terms.tries", counted))]
+    return [*drawn_from(plan), *([] if stated.recheck else asked(plan, stated)), *errs(stated), *left]
 
 
 def errs(stated: Stated) -> list[str]:
@@ -39,7 +42,17 @@ def of_recheck(facts: int) -> list[str]:
         "harm": recheck.passes([0.80] * facts, 0.95),
         "guessed": recheck.passes([0.25, *[0.98] * (facts - 1)] if facts else [], 0.95),
     }  # fmt: skip
-    return [say(Reason("terms.recheck", values)), say(Reason("terms.recheck-errs", values))]
+    chain: dict[str, Said | float] = {
+        "most": tries.RECHECKS, "days": UNTIL_DAYS * (1 + tries.RECHECKS),
+        "bar": recheck.both([0.98] * facts, 0.95), "low": recheck.both([0.80] * facts, 0.80),
+        "harm": recheck.both([0.80] * facts, 0.95),
+        "second": recheck.passes([0.98] * facts, 0.95) * recheck.passes([0.80] * facts, 0.80),
+    }  # fmt: skip
+    return [
+        say(Reason("terms.recheck", values)),
+        say(Reason("terms.recheck-errs", values)),
+        say(Reason("terms.recheck-chain", chain)),
+    ]
 
 
 def drawn_from(plan: Blueprint) -> list[str]:
@@ -98,6 +111,11 @@ def came_to(result: Result, part: Part) -> str:
 def lost(result: Result) -> str:
     """What was lost, and is asked harder next time; empty where nothing was."""
     return say(Reason("terms.lost", {"names": "; ".join(map(pair_words, result.lost))})) if result.lost else ""
+
+
+def taken(one: Try) -> list[str]:
+    """What to know of how a try was taken, in words; empty where there is nothing."""
+    return [say(Reason(f"taken.{what.name.lower()}", {"number": number})) for what, number in one.remarks]
 
 
 def changed(how: str) -> str:

@@ -53,10 +53,12 @@ def run(args: argparse.Namespace) -> int:
             test = Assessing(plan, site, store.events(person), outer, args.new)
         except ChangedError:
             raise InputError(changed("begin a new one with --new.")) from None
-        _state_terms(test, person)
+        _state_terms(test, person, pictures)
         test.begin()
         while (item := test.item()) is not None:
             reply = sitting.ask(item, f"Item {test.number}", pictures)
+            if pictures.in_words:
+                test.without_pictures()
             if reply is None:
                 break
             test.answer(reply.chosen, reply.sure)
@@ -68,11 +70,15 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _state_terms(test: Assessing, person: str) -> None:
+def _state_terms(test: Assessing, person: str, pictures: Pictures) -> None:
     """What the assessment draws from, how often it errs, and which try this is: all before the first item."""
     print(f"Assessment of {person}" + (f", {test.site}" if test.site else "") + f": try {test.try_number}.")
     for one in test.earlier:
         print(f"  Try {one.number}, {one.start.time:%Y-%m-%d}: {word(one.verdict)} after {one.items} items.")
+    for line in test.noticed:
+        print(_indented(line))
+    if pictures.in_words:
+        print(_indented("Without pictures: that is noted, and stands in the progress and on the certificate."))
     if test.number > 1:
         print("It goes on where it was paused; the answers so far count.")
     for line in terms(test.plan, test.terms):

@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     plan = Blueprint(stock, ports)
     plan.assessable()
     with record_args.open_record(args, create=False, write=False) as store:
-        events = store.events()
+        events = record_args.held(store).events
         record_args.warn_of_damage(store)
     found = lead.campaign(events, plan, now, until)
     outlook = Outlook(events, plan, now)

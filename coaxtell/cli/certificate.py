@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     stock = kept_items.stock(tables.load(args.tables).halves)
     plan = Blueprint(stock, None if args.ports is None else counted(args.ports, stock.halves)[1])
     with record_args.open_record(args, create=False, write=False) as store:
-        events = store.events(person)
+        events = record_args.held(store, person).events
         record_args.warn_of_damage(store)
     said = certificate.statement(person, events, plan, datetime.now(UTC), f"coaxtell {__version__}")
     found = signing.sign(said, by, args.key)

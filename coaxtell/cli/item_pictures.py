@@ -66,6 +66,11 @@ class Pictures:
             self._painter.close()
             self._painter = None
 
+    @property
+    def in_words(self) -> bool:
+        """True where pictures are off or have failed, so that items are described in words."""
+        return self._way == "none" or self._failed
+
     def show(self, picture: Picture) -> bool:
         """Show an item's picture; false where it is not, so that words must do."""
         path = self.file(picture)

@@ -50,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
     now = datetime.now(UTC)
     with record_args.open_record(args, create=False, write=False) as store:
         person = None if args.team else record_args.person(args)
-        events = store.events(person)
+        events = record_args.held(store, person).events
         everyone = store.events() if args.ports is not None else []
         if args.team:
             record_args.warn_of_damage(store)

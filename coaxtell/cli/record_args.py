@@ -42,6 +42,18 @@ def warn_of_damage(store: Store) -> None:
         print(f"coaxtell: damaged events: {number}; `coaxtell records verify` lists them.", file=sys.stderr)
 
 
+def held(store: Store, name: str | None = None) -> records.Held:
+    """What a record holds, or holds of one person; what it lacks that this machine has seen goes to standard error."""
+    found = records.held(store, name)
+    for whose, number in found.missing.items():
+        print(
+            f"coaxtell: this record was put back to an earlier state: {number} answers of assessments of {whose} that "
+            "this machine has seen are missing. They count here; the next `coaxtell assess` writes them again.",
+            file=sys.stderr,
+        )
+    return found
+
+
 def person(args: argparse.Namespace) -> str:
     """Who answers; raises InputError where no name can be had."""
     if args.person is not None:

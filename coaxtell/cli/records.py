@@ -9,12 +9,13 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from coaxtell import files, folders
+from coaxtell import files, folders, records
 from coaxtell.cli import record_args
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import exchange
+from coaxtell.quiz import exchange, tries
 from coaxtell.quiz.log import Event, ahead, person_name, split
+from coaxtell.quiz.terms import taken
 from coaxtell.quiz.words import say
 
 NAME = "records"
@@ -71,13 +72,13 @@ def _verify(args: argparse.Namespace) -> int:
         return _certificate(args)
     where = folders.record(args.records)
     if "://" not in where:
-        return _survey(Path(where), args.rescue)
+        return _survey(Path(where), args.rescue) or _put_back(args)
     if args.rescue is not None:
         raise InputError("--rescue is for a record in a file; on a server its keeper has the backups.")
     with record_args.open_record(args, create=False, write=False) as store:
         count, problems = store.verify()
         whole = [] if problems else store.events()
-        return _found(store.name, count, whole, store.persons(), problems)
+        return _found(store.name, count, whole, store.persons(), problems) or _put_back(args)
 
 
 def _survey(path: Path, new: Path | None) -> int:
@@ -106,10 +107,19 @@ def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str],
         print(f"coaxtell: event {event.id} is dated {event.time:%Y-%m-%d}, later than now; it counts as of now.")
     for sitting in split(whole):
         print(f"coaxtell: sitting {sitting} went on in two places; every answer of both counts.")
+    for one in tries.of(whole):
+        for said in taken(one):
+            print(f"coaxtell: {one.start.person}, assessment of {one.start.time:%Y-%m-%d}: {said}.")
     persons = len({person.casefold() for person in people})
     print(f"{name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
     print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
     return FAULTY if problems else 0
+
+
+def _put_back(args: argparse.Namespace) -> int:
+    """Whether the record lacks answers of assessments that this machine has seen; whose they are is said."""
+    with record_args.open_record(args, create=False, write=False) as store:
+        return FAULTY if record_args.held(store).missing else 0
 
 
 def _people(number: int) -> str:
@@ -172,7 +182,7 @@ def _forget(args: argparse.Namespace) -> int:
             if said.strip() != person:
                 print("Nothing was deleted.")
                 return 0
-        count = store.forget(person)
+        count = records.forget(store, person)
     print(f"{count} events of {person} are deleted.")
     print("Copies elsewhere (backups, other laptops, exports) are not; joining one of those does not bring them back.")
     return 0

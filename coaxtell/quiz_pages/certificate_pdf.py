@@ -8,12 +8,13 @@ from coaxtell.models.palette import QUIET
 from coaxtell.pages.document import Document
 from coaxtell.quiz.certificate import Certificate, Statement
 from coaxtell.quiz.terms import supports
+from coaxtell.quiz.tries import WINDOW
 from coaxtell.quiz.words import pair_words, stratum
 
 PREVENTS = (
     "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
-    "the person named sat the test, that the record was not copied and its items seen before, or that the key was not "
-    "lent; and it cannot call a certificate back."
+    "the person named sat the test, that nobody put back the record together with what the machine knows of it, or "
+    "that the key was not lent; and it cannot call a certificate back."
 )
 
 
@@ -23,8 +24,13 @@ def write(found: Certificate, path: Path) -> None:
     pdf = Document(f"Certificate of {said.person}")
     pdf.heading(f"{said.person}: ready for {said.site or 'the ports below'}", 18)
     pdf.paragraph(
-        f"Passed {said.passed[:10]}, holds until {said.until[:10]}. Try {said.tries}, {said.items} items.", 11
+        f"Passed {said.passed[:10]}, holds until {said.until[:10]}. {said.items} items; {said.tries - 1} tries of the "
+        f"{WINDOW.days} days before were not passed.",
+        11,
     )
+    if said.remarks:
+        pdf.heading("How it was taken")
+        pdf.points(tuple(said.remarks))
     pdf.paragraph(supports(), 8, QUIET)
     pdf.heading("Ports")
     pdf.paragraph(", ".join(f"{port} ({count})" for port, count in said.ports.items()) or "all halves, as they are met")

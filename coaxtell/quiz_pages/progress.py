@@ -10,7 +10,9 @@ from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.pages.table import Table
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Answered, Event, answers
-from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Standing, Try
+from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Standing
+from coaxtell.quiz.terms import taken
+from coaxtell.quiz.tries import Try
 from coaxtell.quiz.words import word
 from coaxtell.quiz_pages import charts
 
@@ -20,6 +22,9 @@ SKILLS = "Skills: rate and 95 % interval"
 MOST_CONFUSIONS = 15
 """Confusions that are listed one by one, the most frequent first."""
 
+
+AHEAD = "not by a clock ahead"
+"""In the place of a day that a clock dated later than now would give: such a try clears nobody."""
 
 HELD = (Standing.SITS, Standing.DUE)
 """How a skill stands that sits, to be asked again or not."""
@@ -104,8 +109,8 @@ def sits(person: PersonState, now: datetime) -> tuple[str, str, str]:
     )
 
 
-def tries(found: Sequence[Try]) -> Table:
-    """Every start of an assessment."""
+def tries(found: Sequence[Try], now: datetime) -> Table:
+    """Every start of an assessment, with what to know of how it was taken."""
     rows = [
         (
             str(one.number),
@@ -113,12 +118,13 @@ def tries(found: Sequence[Try]) -> Table:
             one.start.site or "all ports",
             str(one.items),
             word(one.verdict),
-            "–" if one.until is None else f"{one.until:%Y-%m-%d}",
+            "–" if one.until is None else f"{one.until:%Y-%m-%d}" if one.on_time(now) else AHEAD,
+            "; ".join(taken(one)) or "–",
         )
         for one in found
     ]
-    headings = ("Try", "Started (UTC)", "Site", "Items", "Verdict", "Ready until")
-    return Table(headings, (10, 34, 40, 16, 36, 40), tuple(rows), frozenset({0, 3}))
+    headings = ("Try", "Started (UTC)", "Site", "Items", "Verdict", "Ready until", "How it was taken")
+    return Table(headings, (9, 30, 30, 14, 30, 27, 46), tuple(rows), frozenset({0, 3}))
 
 
 def team(people: Sequence[PersonState], now: datetime) -> Table:
@@ -137,6 +143,7 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
                 "not ready" if ready is None or ready.until is None else f"{ready.until:%Y-%m-%d}",
                 "–" if ready is None else ready.start.site or ports_words(ready.start.ports),
                 "none" if last is None else f"{word(last.verdict)}, {last.ended:%Y-%m-%d}",
+                "; ".join(dict.fromkeys(word(what) for one in person.tries for what, _ in one.remarks)) or "–",
                 str(len(person.tries)),
                 f"{sum(one.standing(now) in HELD for one in person.skills)} of {len(person.skills)}",
                 "–"
@@ -151,11 +158,12 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
         "Ready until",
         "For",
         "Last assessment",
+        "How taken",
         "Tries",
         "Skills that sit",
         "Weakest",
     )
-    return Table(headings, (30, 15, 12, 20, 28, 28, 10, 18, 42), tuple(rows), frozenset({1, 2, 6, 7}))
+    return Table(headings, (28, 15, 12, 20, 25, 26, 24, 10, 16, 36), tuple(rows), frozenset({1, 2, 7, 8}))
 
 
 def ports_words(ports: Mapping[str, int]) -> str:
@@ -235,7 +243,7 @@ def _person(state: PersonState, given: Sequence[Answered], now: datetime) -> Per
         (headline(state), *sits(state, now)),
         (charts.skills(state), charts.course(state.name, given), charts.honesty(state.name, given)),
         skills(state, now),
-        tries(state.tries),
+        tries(state.tries, now),
     )
 
 

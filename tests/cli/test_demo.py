@@ -28,10 +28,10 @@ from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import walk
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered, Started
-from coaxtell.quiz.overview import tries
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.store import Store
+from coaxtell.quiz.tries import of as tries_of
 from tests.halves import all_halves
 
 NOW = datetime.now(UTC)
@@ -85,7 +85,7 @@ def test_three_people_sat_in_the_quiz_itself(depot: Path) -> None:
         assert set(store.persons()) == {one.name for one in people.PEOPLE}
     assert all("(invented)" in one.name for one in people.PEOPLE)
     assert max(event.time for event in events) < NOW
-    (test,) = tries([event for event in events if event.person == people.PEOPLE[0].name])
+    (test,) = tries_of([event for event in events if event.person == people.PEOPLE[0].name])
     assert test.verdict is Decision.READY
     starts = {event.id for event in events if isinstance(event, Started)}
     assert all(event.sitting in starts for event in events if isinstance(event, Answered))

@@ -12,11 +12,11 @@ from scipy import stats
 
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.quiz import items, operating, recheck
+from coaxtell.quiz import items, operating, recheck, tries
 from coaxtell.quiz.assessment import UNTIL_DAYS, Assessment, judged
 from coaxtell.quiz.blueprint import MOST_FACTS, Blueprint
 from coaxtell.quiz.log import Answered, Event, Mode, Started
-from coaxtell.quiz.overview import cooled_down, person, tries
+from coaxtell.quiz.overview import person
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.stock import Stock
@@ -156,16 +156,16 @@ def test_what_was_lost_is_asked_harder_after_a_day_and_a_practice() -> None:
     kept: list[Event] = []
     first = taken(kept, 0.0)
     assert first.result().verdict is Decision.NOT_YET
-    (lost,) = tries(kept)
+    (lost,) = tries.of(kept)
     with pytest.raises(InputError, match="another day"):
-        cooled_down(kept, lost, lost.ended + timedelta(hours=2))
+        tries.another(kept, [lost], lost.ended + timedelta(hours=2))
     day = lost.ended + timedelta(days=1)
     practised = [
         *kept,
         Started(id="p", time=day, person="Ana", mode=Mode.PRACTICE),
         answer("p", 1, minutes=(day - START).total_seconds() / 60),
     ]
-    cooled_down(practised, lost, day + timedelta(hours=1))
+    tries.another(practised, [lost], day + timedelta(hours=1))
     again = Assessing(plan(), "", practised, outside([])._replace(now=lambda: day + timedelta(hours=1)))
     assert again.terms.number == 2
     assert set(again.terms.harder) == set(first.result().lost)

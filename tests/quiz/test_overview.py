@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 import msgspec
 import pytest
 
-from coaxtell.quiz import overview
+from coaxtell.quiz import overview, tries
 from coaxtell.quiz.log import Event, Mode
 from coaxtell.quiz.overview import SkillState, Standing
 from coaxtell.quiz.rates import interval
@@ -50,13 +50,13 @@ def test_every_start_is_a_try_with_its_verdict() -> None:
     given: list[Event] = [started("one", mode=Mode.ASSESSMENT), started("two", mode=Mode.ASSESSMENT), started("three")]
     ordinary = [msgspec.structs.replace(answer("one", n), harmful=False) for n in range(1, 28)]
     harmful = [answer("one", n) for n in range(28, 60)]
-    found = overview.tries([*given, *ordinary, *harmful, *(answer("two", n, right=False) for n in range(1, 4))])
+    found = tries.of([*given, *ordinary, *harmful, *(answer("two", n, right=False) for n in range(1, 4))])
     # 27 ordinary and 32 harmful answers right in a row are the fewest that pass (see test_assessment)
     assert [(one.number, one.items, one.verdict) for one in found] == [
         (1, 59, Decision.READY),
         (2, 3, Decision.NOT_YET),
     ]
-    assert overview.tries([*given, *ordinary])[0].verdict is Decision.UNDECIDED
+    assert tries.of([*given, *ordinary])[0].verdict is Decision.UNDECIDED
 
 
 def test_confusions_count_halves_and_verdicts_apart() -> None:
