@@ -9,7 +9,7 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
-from coaxtell.quiz import lead, operating, overview, terms, tries
+from coaxtell.quiz import lead, operating, overview, terms
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, in_order
 from coaxtell.quiz.sequential import Decision
@@ -105,16 +105,7 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
         not_signed_off=[line.words for line in lines if line.id not in done],
         program=program,
         extends=whole[-1].ended.isoformat() if ready.recheck and whole else "",
-        remarks=[
-            say(
-                Reason(
-                    "taken.try",
-                    {"try": one.number, "day": f"{one.start.time:%Y-%m-%d}", "remarks": "; ".join(terms.taken(one))},
-                )
-            )
-            for one in state.tries
-            if one.remarks and one.ended > now - tries.WINDOW
-        ],
+        remarks=list(lead.how_taken(state, now)),
     )
 
 

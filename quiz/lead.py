@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import msgspec
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.quiz import items, overview, tries, words
+from coaxtell.quiz import items, overview, terms, tries, words
 from coaxtell.quiz.assessment import UNTIL_DAYS
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Event, Signed, answers
@@ -27,7 +27,7 @@ class Line(msgspec.Struct, frozen=True):
 
 class Standing(msgspec.Struct, frozen=True):
     """One person before a campaign: ready to its end by which try, and until today by which; what to do next, what is
-    confused, what is not signed off."""
+    confused, what is not signed off, how the tries that count were taken where there is something to know."""
 
     person: str
     ready: Try | None
@@ -35,6 +35,7 @@ class Standing(msgspec.Struct, frozen=True):
     to_do: str
     confused: tuple[str, ...]
     unsigned: int
+    taken: tuple[str, ...] = ()
 
 
 def checklist(plan: Blueprint) -> list[Line]:
@@ -90,7 +91,19 @@ def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: dat
     to_do = words.say(Reason(code, {"lost": weak}))
     if ready is None and since > now:
         to_do += " " + words.say(Reason("campaign.since", {"day": f"{since:%Y-%m-%d}"}))
-    return Standing(state.name, ready, today, to_do, _confused(events), unsigned)
+    return Standing(state.name, ready, today, to_do, _confused(events), unsigned, how_taken(state, now))
+
+
+def how_taken(state: PersonState, now: datetime) -> tuple[str, ...]:
+    """How the tries within the window were taken, a sentence each, of those of which there is something to know."""
+    return tuple(
+        words.say(
+            Reason("taken.try", {"try": one.number, "day": f"{one.start.time:%Y-%m-%d}", "remarks": "; ".join(said)})
+        )
+        for one in state.tries
+        for said in [terms.taken(one)]
+        if said and one.ended > now - tries.WINDOW
+    )
 
 
 def _confused(events: Sequence[Event], most: int = 3) -> tuple[str, ...]:

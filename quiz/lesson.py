@@ -15,13 +15,14 @@ from coaxtell.identifier.features import Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.surfaces import shell_radius
-from coaxtell.quiz import items, poses
+from coaxtell.quiz import items, poses, visible
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item, Task
 from coaxtell.quiz.tells import coupling_mm
 
-LOOKS = tuple(look.value for look in (Feature.COUPLING, Feature.CENTRE, Feature.SIZE, Feature.PLASTIC))
-"""The looks that are taught, in turn."""
+TAUGHT = (Feature.CENTRE, Feature.COUPLING, Feature.SIZE, Feature.PLASTIC)
+LOOKS = tuple(look.value for look in TAUGHT)
+"""The looks that are taught, in turn; the centre first, since parts that differ in it are alike in all else."""
 PAIRS = 8
 DEEP = 4.0
 """From this far behind the rim the reference plane is hidden in the half [mm]."""
@@ -30,11 +31,14 @@ RIGHT = 6
 
 
 def tasks(plan: Blueprint) -> tuple[Task, ...]:
-    """The pairs of the lesson: for each look in turn those that are met most, none twice, and a joint at the end."""
+    """The pairs of the lesson: for each look in turn those that are met most and differ in that one look alone, none
+    twice, and a joint at the end."""
     by_look: dict[str, list[Task]] = {}
     looks = plan.shares.get("look", {})
     for task in sorted(looks, key=lambda task: (-looks[task], task)):
-        by_look.setdefault(items.sort(plan.stock, task), []).append(task)
+        one, two = plan.stock.half(task.a), plan.stock.half(task.b)
+        if len(visible.apart(plan.stock, one, two, TAUGHT)) == 1:
+            by_look.setdefault(items.sort(plan.stock, task), []).append(task)
     found: list[Task] = []
     used: set[str] = set()
     for place in range(PAIRS):

@@ -12,6 +12,7 @@ import sys
 from collections.abc import Iterator
 from functools import cache
 from importlib.util import find_spec
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -51,6 +52,13 @@ def _own_data(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
         yield
+
+
+@pytest.fixture(autouse=True)
+def _no_assessments_of_others() -> Iterator[None]:
+    """What the machine has seen of assessments counts for the same name in every record: each test begins with none."""
+    yield
+    shutil.rmtree(Path(os.environ["XDG_DATA_HOME"]) / "coaxtell" / "assessments", ignore_errors=True)
 
 
 @cache

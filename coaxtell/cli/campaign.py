@@ -59,5 +59,7 @@ def run(args: argparse.Namespace) -> int:
         if one.confused:
             print(wrapped(f"Wrong most often: {'; '.join(map(pair_words, one.confused))}.", "  "))
         print(wrapped(" ".join(outlook.of(one.person)), "  "))
+        for said in one.taken:
+            print(wrapped(said, "  "))
         print(wrapped(f"Lines not signed off: {one.unsigned}.", "  "))
     return 0

@@ -63,6 +63,8 @@ def _certificate(args: argparse.Namespace) -> int:
         print(f"coaxtell: {args.certificate}: the signature does not hold; do not rely on it.", file=sys.stderr)
         return FAULTY
     print(f"{said.person}, ready for {said.site or 'these ports'} until {said.until[:10]}; signed for {found.lead}.")
+    for line in said.remarks:
+        print(line)
     print(f"The key is {found.key}; ask the lead whether it is theirs.")
     return 0
 

@@ -13,7 +13,7 @@ from coaxtell.quiz.overview import PersonState, Standing
 from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing, Practising
-from coaxtell.quiz.terms import came_to, lost, supports
+from coaxtell.quiz.terms import came_to, lost, supports, taken
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import word
 from coaxtell.window.kit.edit import Edit
@@ -107,7 +107,10 @@ def record(scene: Seat, column: Stack, state: PersonState) -> None:
                      True if standing is Standing.SITS else None, key=f"skill-{one.skill.name.lower()}")  # fmt: skip
     for tried in state.tries[-3:]:
         when = f"{tried.start.time:%Y-%m-%d}"
-        column.say(f"Assessment {tried.number}, {when}: {word(tried.verdict)} after {counted(tried.items, 'item')}.")
+        how = "".join(f" {said[0].upper()}{said[1:]}." for said in taken(tried))
+        column.say(
+            f"Assessment {tried.number}, {when}: {word(tried.verdict)} after {counted(tried.items, 'item')}.{how}"
+        )
 
 
 def terms(scene: Seat, column: Stack) -> None:

@@ -9,7 +9,7 @@ import msgspec
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.quiz import lead, overview
+from coaxtell.quiz import exchange, lead, overview
 from coaxtell.quiz.log import AHEAD, Event, ahead, answers, as_of, split
 from coaxtell.quiz.schedule import replayed
 from coaxtell.quiz.sitting import Assessing
@@ -63,6 +63,24 @@ def test_an_assessment_dated_ahead_clears_nobody() -> None:
     # and one who sits down again is asked the whole of it, today
     again = Assessing(plan(), "", late, outside([])._replace(now=lambda: NOW))
     assert not again.terms.recheck
+
+
+def test_the_progress_says_no_day_that_a_clock_ahead_made_up(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It said ready until 2029 of one whose machine was years ahead, beside a team's table that said not ready."""
+    place = str(tmp_path / "r.db")
+    with Store(place) as store:
+        for event in passed():
+            store.add(msgspec.structs.replace(event, time=event.time + timedelta(days=1200)))
+    assert main(["progress", "--person", "Ana", "--records", place]) == 0
+    said = capsys.readouterr().out
+    assert "not by a clock ahead" in said
+    assert f"{(NOW + timedelta(days=1214)).year}-" not in said.split("Assessments")[1].replace(
+        f"{NOW + timedelta(days=1199):%Y-%m-%d}", ""
+    )
+    rows = exchange.rows([msgspec.structs.replace(e, time=e.time + timedelta(days=1200)) for e in passed()])
+    assert rows[0]["verdict"] == "ready"
 
 
 def test_verify_names_clocks_ahead_and_sittings_in_two_places(

@@ -112,11 +112,17 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
     starts, answers = held(record)
     assert len(starts) == 1
     assert [a.number for a in answers] == [1, 2]
-    assert main([*words, "--new"]) == 0
-    again = capsys.readouterr().out
-    assert "try 2" in again
-    assert "Try 1" in again
-    assert len(held(record)[0]) == 2
+    assert "begun on another day and after a practice" in " ".join(first.split()), "it is said before it happens"
+    assert main([*words, "--new"]) == 2
+    assert "left undecided after 2 answers, which counts as one that was lost" in capsys.readouterr().err
+    assert len(held(record)[0]) == 1
+    # progress and verify tell what was noted
+    told: list[str] = []
+    for command in (["progress", "--person", "ana"], ["progress", "--team"], ["records", "verify"]):
+        assert main(command) == 0
+        told.append(" ".join(capsys.readouterr().out.split()))
+    assert all("without pictures" in one for one in told)
+    assert "that is noted" in " ".join(first.split())
 
 
 def test_an_assessment_ends_with_a_verdict_and_its_review(

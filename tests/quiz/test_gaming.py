@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
 
 import pytest
 
 from coaxtell import records
+from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Event, Mode, Started
+from coaxtell.quiz.overview import person
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.store import Store
@@ -178,6 +180,40 @@ def test_a_lost_try_is_not_undone_by_the_record_of_before(tmp_path: Path) -> Non
         sat(place)
     with pytest.raises(InputError, match="another day"):
         sat(tmp_path / "elsewhere.db")
+
+
+def test_a_pass_that_was_lost_again_does_not_come_back_with_the_record(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Passed, lost a week later, and the record of before put back: the lead's commands see it on this machine."""
+    place, kept = tmp_path / "r.db", tmp_path / "kept.db"
+    now = datetime.now(UTC)
+    store, test = sat(place, now - timedelta(days=8))
+    while (item := test.item()) is not None:
+        test.answer(item.right, 0.9)
+    store.close()
+    shutil.copy(place, kept)
+    store = Store(str(place))
+    world = records.outside(store, "Ana", Random(1))._replace(now=lambda: now - timedelta(days=1))
+    test = Assessing(plan(), "North gate", store.events("Ana"), world, anew=True)
+    test.begin()
+    assert not test.terms.recheck
+    while (item := test.item()) is not None:
+        test.answer(wrong_of(item), 0.9)
+    given = test.tally.given
+    store.close()
+    shutil.copy(kept, place)
+    with Store(str(place)) as store:
+        alone, held = store.events("Ana"), records.held(store)
+    assert held.missing == {"Ana": given}
+    assert person("Ana", alone, now).ready_until(now) is not None
+    assert person("Ana", held.events, now).ready_until(now) is None
+    assert main(["records", "verify", "--records", str(place)]) == 1
+    assert f"{given} answers of assessments of Ana" in capsys.readouterr().err
+    assert main(["progress", "--team", "--records", str(place)]) == 0
+    told = capsys.readouterr()
+    assert "put back to an earlier state" in told.err
+    assert "not ready" in told.out
 
 
 def test_who_is_deleted_is_deleted_here_too(tmp_path: Path) -> None:

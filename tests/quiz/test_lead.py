@@ -16,7 +16,7 @@ from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import certificate, exchange, lead
 from coaxtell.quiz.certificate import Certificate
-from coaxtell.quiz.log import Event, Signed
+from coaxtell.quiz.log import Answered, Event, Noted, Remark, Signed
 from coaxtell.quiz.sitting import Assessing, Outside
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
@@ -145,6 +145,26 @@ def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pyte
     assert main(check) == 1
     assert "does not hold" in capsys.readouterr().err
     assert main([*words, "--by", "Ada", "--key", str(data), "-o", str(sheet)]) == 2
+
+
+def test_a_certificate_names_the_person_as_first_kept_and_how_the_test_was_taken(tmp_path: Path) -> None:
+    kept = passed(days=3)
+    twice = [msgspec.structs.replace(one, id=f"again {one.number}") for one in kept if isinstance(one, Answered)][:2]
+    noted = Noted("n", NOW, "ANA", kept[0].sitting, Remark.WITHOUT_PICTURES, 7)
+    plain = certificate.statement("aNa", kept, plan(), NOW, "test")
+    assert plain.person == "Ana"
+    assert b"remarks" not in certificate.signed_text(plain, "Lea"), "what was signed before keeps its signature"
+    said = certificate.statement("ANA", [*kept, *twice, noted], plan(), NOW, "test")
+    assert said.person == "Ana"
+    (line,) = said.remarks
+    assert "without pictures from item 7 on" in line
+    assert "in two places at once: 2 answers" in line
+    certificate_pdf.write(Certificate(said, "Lea", "00" * 32, "11" * 64), tmp_path / "c.pdf")
+    text = " ".join(pypdf.PdfReader(tmp_path / "c.pdf").pages[0].extract_text().split())
+    assert "How it was taken" in text
+    assert "without pictures from item 7 on" in text
+    (own,) = lead.campaign([*kept, *twice, noted], plan(), NOW, NOW)
+    assert own.taken == (line,)
 
 
 def test_who_is_not_ready_gets_no_certificate() -> None:

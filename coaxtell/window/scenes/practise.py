@@ -178,7 +178,7 @@ class Practise(Scene):
     def _state_terms(self, anew: bool) -> None:
         course, record = self._ready()
         self.sitting = record.assessing(course, anew)
-        self.stated = terms(self.sitting.plan, self.sitting.terms)
+        self.stated = [*self.sitting.noticed, *terms(self.sitting.plan, self.sitting.terms)]
         self.phase = "terms"
 
     def begin_assessment(self) -> None:
@@ -191,6 +191,8 @@ class Practise(Scene):
         self.given, self.chosen = None, ""
         self.item = self.sitting.item()
         self.phase = "item" if self.item is not None else "result"
+        if isinstance(self.sitting, Assessing) and self.item is not None and self.desk.pictures.why:
+            self.sitting.without_pictures()
         held, self._held_choice = self._held_choice, None
         if self.item is None or held is None or held[0] != self.item.task.key:
             return
