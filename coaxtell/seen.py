@@ -10,6 +10,7 @@ import hashlib
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from coaxtell.quiz.machine import Machine, Seen
     from coaxtell.quiz.store import Store
 
+KEPT = timedelta(days=400)
+"""How long what was seen is kept: over a year, which is longer than anything of it counts."""
 WAIT_S = 10
 """How long a process waits for another that writes [s]."""
 
@@ -45,17 +48,19 @@ class _File(msgspec.Struct, frozen=True):
 
 def machine(store: Store, person: str, secret: bytes) -> Machine:
     """What this machine knows of a person's assessments, for a sitting at a record."""
-    from coaxtell.quiz.log import Answered, encode
+    from coaxtell.quiz.log import Answered, Started, decode, encode
     from coaxtell.quiz.machine import Machine
 
     path, place = _path(person, secret), _place(store)
 
     def note(event: Event) -> None:
         with suppress(InputError), _open(path) as kept:  # what cannot be kept is refused before the next item
-            asked = dict(kept.asked)
+            lines, asked = kept.events, dict(kept.asked)
             if isinstance(event, Answered):
                 asked.pop(event.sitting, None)
-            _write(path, _File({**kept.events, event.id: _Line(place, encode(event))}, asked))
+            elif isinstance(event, Started):
+                lines = {name: line for name, line in lines.items() if decode(line.body).time > event.time - KEPT}
+            _write(path, _File({**lines, event.id: _Line(place, encode(event))}, asked))
 
     def draw(sitting: str, told: int) -> str:
         with _open(path) as kept:

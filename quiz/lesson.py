@@ -18,6 +18,7 @@ from coaxtell.models.surfaces import shell_radius
 from coaxtell.quiz import items, poses, visible
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item, Task
+from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.tells import coupling_mm
 
 TAUGHT = (Feature.CENTRE, Feature.COUPLING, Feature.SIZE, Feature.PLASTIC)
@@ -53,11 +54,16 @@ def tasks(plan: Blueprint) -> tuple[Task, ...]:
     return tuple(found)
 
 
-def plain(item: Item) -> Item:
-    """An item of the lesson with its parts new, bare and seen as all are first: nothing but the look differs."""
+def plain(stock: Stock, item: Item) -> Item:
+    """An item of the lesson with its parts new, plated alike, on one body and seen as all are first: nothing but the
+    look differs."""
     if item.picture is None:
         return item
-    shown = msgspec.structs.replace(poses.STANDARD, halves=item.picture.halves)
+    halves = item.picture.halves
+    body = next(iter(poses.common_bodies([stock.half(half_id) for half_id in halves])), "")
+    shown = msgspec.structs.replace(
+        poses.STANDARD, halves=halves, finish=poses.FINISHES[1], bodies=(body,) * len(halves) if body else ()
+    )
     return msgspec.structs.replace(item, picture=shown)
 
 

@@ -5,7 +5,7 @@ What is drawn never takes away what the item asks for: the picture still tells t
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from random import Random
 from typing import Literal
 
@@ -77,8 +77,12 @@ def _tells(stock: Stock, half: Half, others: list[Half], picture: Picture) -> bo
     return all(visible.tells(stock, half, other, picture) for other in others)
 
 
+def common_bodies(halves: Sequence[Half]) -> list[str]:
+    """The styles of body that each of some halves can have."""
+    return [style for style in BODIES if all(style in body.sizes(half).usual and half.back is None for half in halves)]
+
+
 def _body(half: Half, rng: Random) -> str:
     """A style of body that this half can have; empty for the plain tail of its table."""
-    usual = body.sizes(half).usual
-    styles = [style for style in BODIES if style in usual and half.back is None]
+    styles = common_bodies([half])
     return "" if not styles or rng.random() < OWN_BODY else rng.choice(styles)

@@ -141,7 +141,7 @@ class Practising(Sitting):
             else:
                 task, self.again = self.practice.ask(self.outside.now(), self.outside.rng)
             made = items.make(self.stock, task, self.outside.rng)
-            self._item = lesson.plain(made) if self.teaches else made
+            self._item = lesson.plain(self.stock, made) if self.teaches else made
             self.outside.leave(self._item)
         return self._item
 

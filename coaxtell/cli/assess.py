@@ -34,7 +34,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
     record_args.add_records(parser)
     record_args.add_person(parser)
     parser.add_argument("--ports", type=Path, metavar="FILE", help="the site's port list; else all ports")
-    parser.add_argument("--new", action="store_true", help="begin a new one even where one is still undecided")
+    parser.add_argument(
+        "--new",
+        action="store_true",
+        help="begin a new one where one is undecided, which then counts as lost if it was answered at all",
+    )
     parser.add_argument("--pictures", choices=WAYS, default="auto", help=PICTURES_HELP)
 
 

@@ -142,7 +142,7 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
                 percent(person.right / person.answers if person.answers else None),
                 "not ready" if ready is None or ready.until is None else f"{ready.until:%Y-%m-%d}",
                 "–" if ready is None else ready.start.site or ports_words(ready.start.ports),
-                "none" if last is None else f"{word(last.verdict)}, {last.ended:%Y-%m-%d}",
+                "none" if last is None else f"{word(last.verdict)}, {last.ended:%Y-%m-%d}{_ahead(last, now)}",
                 "; ".join(dict.fromkeys(word(what) for one in person.tries for what, _ in one.remarks)) or "–",
                 str(len(person.tries)),
                 f"{sum(one.standing(now) in HELD for one in person.skills)} of {len(person.skills)}",
@@ -164,6 +164,10 @@ def team(people: Sequence[PersonState], now: datetime) -> Table:
         "Weakest",
     )
     return Table(headings, (28, 15, 12, 20, 25, 26, 24, 10, 16, 36), tuple(rows), frozenset({1, 2, 7, 8}))
+
+
+def _ahead(one: Try, now: datetime) -> str:
+    return "" if one.on_time(now) else " (by a clock ahead)"
 
 
 def ports_words(ports: Mapping[str, int]) -> str:

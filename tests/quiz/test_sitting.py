@@ -237,7 +237,9 @@ def test_who_has_never_practised_is_taught_first() -> None:
     while practice.teaches:
         shown = practice.item().picture
         assert shown is not None
-        assert (shown.wear, shown.dirt, shown.blur, shown.bodies) == (0, 0, 0, ())
+        assert (shown.wear, shown.dirt, shown.blur, shown.finish) == (0, 0, 0, "nickel")
+        assert len(shown.bodies) == 2, "a flange behind one alone would be another difference"
+        assert len(set(shown.bodies)) == 1
         item = practice.item()
         looks.append(item.right)
         assert words.taught(item)

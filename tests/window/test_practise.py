@@ -11,7 +11,7 @@ from coaxtell import folders
 from coaxtell.cli.main import main
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Picture
-from coaxtell.quiz.log import Answered, Mode, Started, answers
+from coaxtell.quiz.log import Answered, Mode, Noted, Remark, Started, answers
 from coaxtell.quiz.score import points
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
@@ -207,6 +207,32 @@ def test_an_assessment_pauses_and_goes_on(tmp_path: Path) -> None:
     with Store(str(place)) as store:
         starts = [e for e in store.events() if isinstance(e, Started) and e.mode is Mode.ASSESSMENT]
     assert len(starts) == 1
+
+
+def test_an_assessment_in_words_is_noted_and_a_record_put_back_is_said_first(tmp_path: Path) -> None:
+    place, kept = tmp_path / "r.db", tmp_path / "kept.db"
+    hand = Hand("practise", records=place)
+    hand.desk.pictures.why = "Nothing is drawn here."
+    sit_down(hand)
+    hand.choose("assess")
+    hand.choose("begin")
+    with Store(str(place)) as store:
+        before = store.events()
+    (noted,) = [event for event in before if isinstance(event, Noted)]
+    assert (noted.what, noted.number) == (Remark.WITHOUT_PICTURES, 1)
+    with Store(str(kept)) as store:
+        store.fill(before)
+    item = scene(hand).item
+    assert item is not None
+    take(hand, item.right)
+    hand.key(pygame.K_ESCAPE)
+    assert hand.says("Without pictures from item 1 on")
+    again = Hand("practise", settings=hand.settings, records=kept)
+    again.choose("assess")
+    assert again.says("put back to an earlier state")
+    again.choose("begin")
+    assert scene(again).sitting is not None
+    assert len(recorded(kept)) == 1, "what this machine has seen is written again"
 
 
 def test_every_try_is_recorded(tmp_path: Path) -> None:
