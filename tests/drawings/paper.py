@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from pypdf import PdfReader
-from pypdf.generic import ContentStream
+from pypdf.generic import ContentStream, NameObject
 
 PER_POINT = 25.4 / 72
 Point = tuple[float, float]
@@ -46,11 +46,19 @@ def reader(path: Path) -> PdfReader:
 
 
 @cache
-def outlines(path: Path, page: int) -> tuple[Run, ...]:
-    """All painted runs of points of a page (from 1)."""
+def content(path: Path, page: int) -> ContentStream:
+    """What is drawn on a page (from 1). It is parsed once: what reads the text takes it from the page as it is."""
     pdf = reader(path)
     sheet = pdf.pages[page - 1]
-    high = float(sheet.mediabox.height)
+    parsed = ContentStream(sheet.get_contents(), pdf, "bytes")
+    sheet[NameObject("/Contents")] = parsed
+    return parsed
+
+
+@cache
+def outlines(path: Path, page: int) -> tuple[Run, ...]:
+    """All painted runs of points of a page (from 1)."""
+    high = float(reader(path).pages[page - 1].mediabox.height)
     stack: list[Matrix] = []
     now = IDENTITY
     open_: list[list[Point]] = []
@@ -63,8 +71,7 @@ def outlines(path: Path, page: int) -> tuple[Run, ...]:
         v = px * now[1] + py * now[3] + now[5]
         return u * PER_POINT, (high - v) * PER_POINT
 
-    content = ContentStream(sheet.get_contents(), pdf)
-    for operands, operator in content.operations:
+    for operands, operator in content(path, page).operations:
         if operator == b"q":
             stack.append(now)
         elif operator == b"Q":
@@ -113,13 +120,13 @@ def print_scaling(path: Path) -> str:
     return str(root["/ViewerPreferences"]["/PrintScaling"])
 
 
+@cache
 def words(path: Path, page: int) -> str:
     """The words of a page, lines as they were written."""
+    content(path, page)
     return reader(path).pages[page - 1].extract_text()
 
 
 def sizes(path: Path, page: int) -> set[float]:
     """The sizes of the type on a page [points]."""
-    pdf = reader(path)
-    content = ContentStream(pdf.pages[page - 1].get_contents(), pdf)
-    return {float(operands[1]) for operands, operator in content.operations if operator == b"Tf"}
+    return {float(operands[1]) for operands, operator in content(path, page).operations if operator == b"Tf"}
