@@ -63,8 +63,8 @@ def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: li
 def _around(halves: tuple[Half, ...], feature: Feature, mm: Sequence[Array]) -> Array:
     """The other sizes of each half, none for what is counted: (half, size), padded with not-a-number."""
     others = [
-        [] if feature is Feature.THREADS else [size for size in around(half) if abs(size - own.mean()) > APART]
-        for half, own in zip(halves, mm, strict=True)
+        [] if feature is Feature.THREADS else [size for size in around(half) if abs(size - mean) > APART]
+        for half, mean in zip(halves, (float(own.mean()) for own in mm), strict=True)
     ]
     table = np.full((len(halves), max(1, *(len(one) for one in others))), np.nan)
     for row, one in zip(table, others, strict=True):
@@ -143,14 +143,15 @@ def seen_outcomes(
     row = looks.table.seen[feature]
     table: list[Array] = []
     room = _room(halves, feature, looks)
-    if feature not in LIKENED:
+    if feature in LIKENED:
+        mm = sizes_of(halves, feature, looks, draws).mm
+    else:
         true = shown(halves, feature, looks, draws)
         room &= true.any(axis=1)
     for level in levels:
         if feature in LIKENED:
             assert row.spread is not None
             lapse = min(MOST_SLIPS, row.slip.nominal * level.slips.nominal)
-            mm = sizes_of(halves, feature, looks, draws).mm
             right = likened(mm, row.spread.nominal * level.spread.nominal, feature, looks)
             said = (1 - lapse) * right + lapse / len(known)
         else:

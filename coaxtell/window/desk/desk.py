@@ -10,12 +10,13 @@ from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.belief import ranked
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.window.desk.art import Art
+from coaxtell.window.desk.inquiry import shortlist_of
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.spoken import speaker
 from coaxtell.window.kit.common import Common
@@ -94,7 +95,7 @@ class Desk(Common):
     def usual(self) -> list[Half]:
         """All halves, the families met most in the trade first, each family together."""
         if self._usual is None:
-            order = [half for half, _ in ranked(Shortlist(list(self.tables.halves.values()), SETTING), State(SETTING))]
+            order = [half for half, _ in ranked(shortlist_of(self.tables.halves, SETTING), State(SETTING))]
             families = list(dict.fromkeys(half.family for half in order))
             self._usual = sorted(self.tables.halves.values(), key=lambda half: families.index(half.family))
         return self._usual

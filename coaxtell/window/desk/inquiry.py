@@ -35,6 +35,21 @@ def alike_words(one: LookAlike) -> str:
     return f"{one.name}: {harm}. {tell[:1].upper()}{tell[1:]}"
 
 
+_held: tuple[dict[str, Half], dict[str, Shortlist]] = ({}, {})
+
+
+def shortlist_of(halves: dict[str, Half], setting: str) -> Shortlist:
+    """All of these halves with what each would show in a setting, worked out once as long as they are the same
+    tables: a new beginning need not work it out again."""
+    global _held
+    if _held[0] is not halves:
+        _held = (halves, {})
+    found = _held[1]
+    if setting not in found:
+        found[setting] = Shortlist(list(halves.values()), setting)
+    return found[setting]
+
+
 class Inquiry:
     """A state of answers with its shortlist and identification."""
 
@@ -43,7 +58,6 @@ class Inquiry:
         self.tables, self.halves = known, known.halves
         self.looks = looks.load()
         self.state = State(setting if setting in self.looks.settings else "any")
-        self._shortlists: dict[str, Shortlist] = {}
         self._found: tuple[State, Identification] | None = None
         self._ranked: tuple[State, list[tuple[Half, float]]] | None = None
         self._plain: tuple[State, dict[str, Any]] | None = None
@@ -51,10 +65,7 @@ class Inquiry:
     @property
     def shortlist(self) -> Shortlist:
         """All halves with what each would show, in the setting in force."""
-        name = self.state.setting
-        if name not in self._shortlists:
-            self._shortlists[name] = Shortlist(list(self.halves.values()), name)
-        return self._shortlists[name]
+        return shortlist_of(self.halves, self.state.setting)
 
     @property
     def found(self) -> Identification:

@@ -9,11 +9,11 @@ import pygame
 
 from coaxtell import files, photo_bench
 from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk, Reading
+from coaxtell.window.desk.inquiry import shortlist_of
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
@@ -71,7 +71,6 @@ class Photograph(Scene):
         """The half laid over the face, by id; empty for the likeliest."""
         self._held = ""
         """What the mouse holds: circle, rim, a corner, or the picture."""
-        self._shortlist: tuple[str, Shortlist] | None = None
         """All halves in the setting of the port being named: made once, since that takes a moment."""
         self._fits: tuple[Width, State, list[Half]] | None = None
         self._lines: tuple[Width, str, list[list[Point]]] | None = None
@@ -146,10 +145,8 @@ class Photograph(Scene):
     def _likeliest(self, found: Width) -> list[Half]:
         state = self.desk.naming or State()
         if self._fits is None or self._fits[0] is not found or self._fits[1] != state:
-            if self._shortlist is None or self._shortlist[0] != state.setting:
-                halves = list(self.desk.tables.halves.values())
-                self._shortlist = (state.setting, Shortlist(halves, state.setting))
-            fits = photo_bench.likeliest(self._shortlist[1], state, Feature.COUPLING_DIAMETER, found, MOST)
+            known = shortlist_of(self.desk.tables.halves, state.setting)
+            fits = photo_bench.likeliest(known, state, Feature.COUPLING_DIAMETER, found, MOST)
             self._fits = (found, state, fits)
         return self._fits[2]
 
