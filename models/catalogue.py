@@ -22,8 +22,9 @@ ENGLISH = "en"
 class Reason(msgspec.Struct, frozen=True):
     """One thing to say: its code, `subject.what`, and the values that its text quotes, by name.
 
-    A value is a number, a name that is the same in every language, or a reason of its own; several reasons are said
-    one after the other, joined by the text `SUBJECT.join` of the code that lists them, or by `list.join`.
+    A value is a number, a name, or a reason of its own. A name is English and stands as it is, where a language has no
+    text `word.NAME` for it; several reasons are said one after the other, joined by the text `SUBJECT.join` of the code
+    that lists them, or by `list.join`.
     """
 
     code: str
@@ -68,6 +69,8 @@ class Catalogue:
         def said(value: Value) -> float | str:
             if isinstance(value, list):
                 return join.join(filter(None, (self.say(one, language) for one in value)))
+            if isinstance(value, str):
+                return texts.get(f"word.{value}", value)
             return self.say(value, language) if isinstance(value, Reason) else value
 
         return texts[reason.code].format(**{name: said(value) for name, value in reason.values.items()})

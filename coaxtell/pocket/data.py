@@ -18,6 +18,7 @@ from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables, version
+from coaxtell.models.words import name
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
@@ -59,18 +60,18 @@ class Wanted(NamedTuple):
 def first(wanted: Wanted) -> dict[str, Any]:
     """What the page needs to begin."""
     every = list(wanted.tables.halves.values())
-    known, texts = looks.load(), _texts(every, wanted.language)
+    known, said = looks.load(), texts(every, wanted.language)
     shortlist = Shortlist(every)
     often = everyday.halves(Stock(wanted.tables.halves))
     return {
         "language": wanted.language,
         "marks": {"record": record.FORMAT, "tables": version(wanted.tables)},
-        "texts": texts,
-        "english": _texts(every, ENGLISH) if wanted.language != ENGLISH else None,
+        "texts": said,
+        "english": texts(every, ENGLISH) if wanted.language != ENGLISH else None,
         "belief": belief.tables(every),
         "halves": halves.halves(shortlist, WORDS, wanted.language),
         "questions": halves.questions(WORDS, wanted.language),
-        "settings": {key: texts.get(f"setting.{key}", one.words) for key, one in known.settings.items()},
+        "settings": {key: said.get(f"setting.{key}", one.words) for key, one in known.settings.items()},
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),
@@ -110,9 +111,19 @@ def limits() -> dict[str, Any]:
     }
 
 
-def _texts(every: list[Half], language: str) -> dict[str, str]:
+def texts(every: list[Half], language: str) -> dict[str, str]:
     """All texts of the page, with all that must hold before a port is touched or measured."""
-    return WORDS.texts(language) | {"pocket.before_acts": " ".join(_before(every, language))}
+    said = WORDS.texts(language) | {"pocket.before_acts": " ".join(_before(every, language))}
+    return said if language == ENGLISH else said | _named(every, language)
+
+
+def _named(every: list[Half], language: str) -> dict[str, str]:
+    """What another language calls the halves that reasons quote by id or by their English name."""
+    found: dict[str, str] = {}
+    for half in every:
+        own = WORDS.say(name(half), language)
+        found |= {f"word.{half.id}": own, f"word.{WORDS.say(name(half))}": own}
+    return found
 
 
 def _before(every: list[Half], language: str) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from coaxtell.photo import card, circle, file, width
+from coaxtell.photo import blur, card, circle, file, width
 from coaxtell.photo_bench import HIGHEST
 
 GREY = (9798, 19235, 3735, 15)
@@ -60,6 +60,9 @@ def _card() -> dict[str, Any]:
         "mostBow": card.MOST_BOW,
         "leastMeeting": card.LEAST_MEETING,
         "cornerPx": card.CORNER_PX,
+        "blurMost": blur.MOST,
+        "blurReach": blur.REACH,
+        "blurNear": blur.NEAR,
     }
 
 

@@ -7,7 +7,7 @@ const made = {
     const photograph = new Photograph(known, { wide, high, grey: Float32Array.from(bytes(grey)) });
     return marks.map(({ corners, face, radius, height, focal }) => {
       const card = photograph.card(corners);
-      return { card, width: card && photograph.width(card, face, radius, height, focal) };
+      return { card, width: card && photograph.width(card, face, radius, height, focal), across: card && String(photograph.across(card.corners)) };
     });
   }),
   grey: ({ known, pixels }) => [...greyOf(bytes(pixels), known.grey)],

@@ -11,13 +11,21 @@ from typing import Any
 import pytest
 
 from coaxtell.identifier import looks
+from coaxtell.models import tables
+from coaxtell.models.words import name
+from coaxtell.pocket import data, halves, pairs
 from coaxtell.pocket.data import WORDS, languages
 
 ROOT = Path(__file__).parent.parent.parent
 ROOMS = ("models", "identifier", "coaxtell/pocket")
 OTHERS = [language for language in languages() if language != "en"]
-OWN = {"thing", "setting", "look"}
+OWN = {"thing", "setting", "look", "word"}
 """Subjects that English takes from the tables."""
+OUTCOMES = {
+    "act", "caution", "contact", "coupling", "deciding", "doubt", "hand", "loss", "names", "need", "number", "planes",
+    "rule", "seat", "stop", "verdict",
+}  # fmt: skip
+"""Subjects of the models whose texts say how a pair ends and why."""
 
 
 def read(path: Path) -> dict[str, Any]:
@@ -70,6 +78,57 @@ def test_questions_answers_cautions_and_the_page_are_whole(language: str) -> Non
     for feature in (*known.table.seen, *known.table.measured):
         assert here.row(feature).ask != known.row(feature).ask, feature
     assert own["pocket.name_title"] != english["pocket.name_title"]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_reason_of_a_harm_has_its_sentence(language: str) -> None:
+    """Whole subjects, whichever of their codes today's halves lead to; and why a number is not to be measured."""
+    own = dict(flat(read(ROOT / "models/texts" / f"{language}.toml")))
+    english = dict(flat(read(ROOT / "models/texts/en.toml")))
+    wanted = [code for code in english if code.split(".")[0] in OUTCOMES or code.startswith("gauge.not_")]
+    assert len(wanted) > 180
+    assert [code for code in wanted if code not in own] == []
+    in_words = {code for code in wanted if re.search("[a-z]{3}", re.sub(r"\{\w+[^}]*\}", "", english[code]))}
+    assert {code for code in in_words if own[code] == english[code]} <= {"number.pin", "number.whole"}
+
+
+@pytest.fixture(scope="module")
+def quoted() -> set[str]:
+    """The names that reasons quote, of every second half with every other."""
+
+    def strings(value: Any) -> Iterator[str]:
+        if isinstance(value, dict):
+            for one in value.values():
+                yield from strings(one)
+        elif isinstance(value, list):
+            # a reason is its code and its values
+            yield from (found for one in value[bool(value) and isinstance(value[0], str) :] for found in strings(one))
+        elif isinstance(value, str):
+            yield value
+
+    return set(strings(pairs.pairs(list(tables.load().halves.values())[::2])["reasons"]))
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_name_within_a_reason_is_left_in_english(language: str, quoted: set[str]) -> None:
+    """Parts that meet, colours, forces, threads, families and halves."""
+    every = list(tables.load().halves.values())
+    words = data.texts(every, language)
+    assert len(quoted) > 100
+    left = {one for one in quoted if re.search("[a-z]{3}", one) and f"word.{one}" not in words}
+    assert left <= {"mini-UHF"}, "a name of its own"
+    called = [WORDS.say(name(half), language) for half in every]
+    assert [one for one in called if re.search(r"ohm\b|left|limited|smooth|plug|jack|snap", one)] == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_question_or_answer_is_left_in_english(language: str) -> None:
+    english, own = halves.questions(WORDS), halves.questions(WORDS, language)
+    for feature, said in english.items():
+        for key in ("ask", "how", "otherwise"):
+            assert not said[key] or own[feature][key] != said[key], (feature, key)
+        same = {value for value, text in said.get("answers", {}).items() if own[feature]["answers"][value] == text}
+        assert same <= {"beige", "pastel-orange"}, feature
 
 
 LEFT = {

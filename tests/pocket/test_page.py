@@ -260,9 +260,13 @@ def test_a_width_is_measured_in_a_photograph(phone: Phone, file: str, tmp_path: 
     assert desk is not None
     assert np.abs(np.array(marks["face"]) - middle).max() < 3
     assert told == pytest.approx([desk.mm, desk.plus_minus], abs=1e-6), "the file as the browser reads it"
-    phone.run(
+    level_said = (
         "(s => { s.value = 'level'; s.dispatchEvent(new Event('change')); })(document.querySelector('main select'))"
     )
+    phone.run(f"most = world.photo.blurMost; world.photo.blurMost = 0; {level_said}")
+    assert "too blurred to measure by" in phone.text("[role=status]")
+    assert phone.run("document.querySelector('[data-mm]')") is None, "no width of a blurred picture"
+    phone.run(f"world.photo.blurMost = most; {level_said}")
     level = phone.run("Number(document.querySelector('[data-mm]').dataset.mm)")
     assert level > told[0], "nothing stands nearer to the camera"
     phone.tap("Take it", "main")

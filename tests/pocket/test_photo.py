@@ -9,13 +9,16 @@ from typing import Any
 import numpy as np
 import pytest
 from PIL import Image
+from scipy import ndimage
 
 from benchmarks.photo_scene import scene
+from coaxtell import photo_bench
 from coaxtell.models.drawings import face
 from coaxtell.models.drawings.drawing import Polygon
-from coaxtell.photo import card, file, width
+from coaxtell.photo import blur, card, file, width
 from coaxtell.photo.card import Array, Grey
 from coaxtell.pocket import pictures
+from coaxtell.pocket.data import WORDS
 from coaxtell.pocket.photograph import HEIGHTS, photograph
 from tests.halves import all_halves
 from tests.pocket.node import node
@@ -47,11 +50,12 @@ def python(grey: Grey, mark: dict[str, Any]) -> dict[str, Any]:
     """What Python makes of a mark, as the page tells it."""
     found = card.fitted(grey, np.array(mark["corners"]))
     if found is None:
-        return {"card": None, "width": None}
+        return {"card": None, "width": None, "across": None}
     measured = width.measure(grey, found, np.array(mark["face"]), mark["radius"], tuple(mark["height"]), mark["focal"])
     told = {"corners": found.corners.tolist(), "toMm": found.to_mm.ravel().tolist(),
             "cornerPx": found.corner_px, "pxPerMm": found.px_per_mm}  # fmt: skip
-    return {"card": told, "width": None if measured is None else {
+    across = str(blur.across(grey, found))
+    return {"card": told, "across": across.removesuffix(".0"), "width": None if measured is None else {
         "mm": measured.mm, "plusMinus": measured.plus_minus, "parts": measured.parts,
         "rim": {"centre": measured.rim.centre.tolist(), "diameter": measured.rim.diameter, "share": measured.rim.share,
                 "scatter": measured.rim.scatter, "other": measured.rim.other, "fromMark": measured.rim.from_mark},
@@ -60,6 +64,8 @@ def python(grey: Grey, mark: dict[str, Any]) -> dict[str, Any]:
 
 def apart(ours: Any, theirs: Any) -> float:
     """The farthest that two of the same numbers lie apart; endless where one has what the other has not."""
+    if isinstance(ours, str):
+        return 0.0 if ours == theirs or abs(float(ours) - float(theirs)) < CLOSE else np.inf
     if ours is None or theirs is None:
         return 0.0 if ours is theirs else np.inf
     if isinstance(ours, dict):
@@ -110,6 +116,27 @@ def test_the_page_measures_as_python_does() -> None:
     assert sum(one["width"] is not None for one in held) > 12
     assert sum(one["card"] is None for one in held) > 3
     assert max(apart(one, other) for one, other in zip(held, theirs, strict=True)) <= CLOSE
+
+
+def test_a_blurred_picture_is_refused_as_on_the_desk() -> None:
+    """Under a Gaussian of 5 px, measured as softly as Python does it, past the same limit, in the same sentence."""
+    known, held, theirs = photograph(), [], []
+    rng = np.random.Generator(np.random.PCG64(23))
+    for sigma in (0.0, 1.5, 5.0):
+        grey, corners, middle, radius = drawn(rng, 640, 480)
+        soft = np.round(ndimage.gaussian_filter(grey, sigma)).astype(np.float32)
+        mark = {"corners": corners.tolist(), "face": middle.tolist(), "radius": radius, "height": HEIGHTS["level"],
+                "focal": None}  # fmt: skip
+        found = card.fitted(soft, corners)
+        assert found is not None
+        held.append(blur.across(soft, found))
+        theirs.append(float(node("photo.js", given([(soft, [mark])]))[0][0]["across"]))
+        assert (photo_bench.blurred(soft, found) is not None) == (theirs[-1] > known["blurMost"])
+    assert theirs == pytest.approx(held, abs=CLOSE)
+    assert theirs[1] < known["blurMost"] < theirs[2]
+    said = photo_bench.blurred(soft, found)
+    assert said is not None
+    assert WORDS.texts()["pocket.photo_blurred"] == said[0].upper() + said[1:]
 
 
 def test_brightness_is_what_the_library_makes_of_colours() -> None:

@@ -191,7 +191,7 @@ function questionCard(look) {
     h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
     feature.needs.length ? caution(ours("before_acts")) : null,
     h("p", {}, (again && otherwise) || how),
-    h("p.quiet", {}, world.words.say(port.why(look))),
+    state.asked ? null : h("p.quiet", {}, world.words.say(port.why(look))), // of one he chose himself it would not be true
     feature.seen ? ways(look) : shot && shot.feature === feature.name ? shotCard(look) : measuring(look),
     h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
 }

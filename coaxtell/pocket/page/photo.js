@@ -87,6 +87,30 @@ class Photograph {
     return scatter > mostBow * length ? null : { point, along, scatter, points: best.length };
   }
 
+  /* How wide the card's sides are across [px], by the second sharpest: what is blurred shows no rim where it truly is. */
+  across(corners) {
+    return corners.map((start, i) => this.sideAcross(start, corners[(i + 1) % 4])).sort((a, b) => a - b)[1];
+  }
+
+  sideAcross(start, end) {
+    const { profiles, cornerShare, sideStep, blurReach, blurNear } = this.known;
+    const length = distance(start, end), along = [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
+    const steps = range(-blurReach, blurReach + sideStep / 2, sideStep);
+    const slopes = Array.from({ length: profiles }, (_, i) => {
+      const part = cornerShare + (i * (1 - 2 * cornerShare)) / (profiles - 1);
+      const place = [start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1])];
+      return gradient(steps.map((step) => this.at(place[0] - step * along[1], place[1] + step * along[0])));
+    });
+    // what most places share is the side's own edge: noise and print differ from place to place
+    const slope = steps.map((_, k) => Math.abs(percentile(slopes.map((line) => line[k]), 50)));
+    const top = slope.reduce((best, n, k) => (Math.abs(steps[k]) <= blurNear && (best < 0 || n > slope[best]) ? k : best), -1);
+    if (slope[top] <= 0) return Infinity;
+    let first = top, last = top;
+    while (first >= 0 && slope[first] >= slope[top] / 2) first -= 1;
+    while (last < slope.length && slope[last] >= slope[top] / 2) last += 1;
+    return sideStep * (last - first - 1);
+  }
+
   /* The rim near a marked circle [px], in the card's plane: {centre, diameter, scatter, other, share, fromMark, spread};
    * null where no edge runs round there. */
   rim(card, centre, radius) {

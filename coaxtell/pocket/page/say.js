@@ -18,6 +18,7 @@ class Words {
     const join = this.texts[`${code.split(".")[0]}.join`] || this.texts["list.join"];
     const said = (value) => {
       if (Array.isArray(value)) return this.say(value);
+      if (typeof value === "string") return this.texts[`word.${value}`] || value;
       if (value !== null && typeof value === "object") return value.list.map((one) => this.say(one)).filter(Boolean).join(join);
       return value;
     };

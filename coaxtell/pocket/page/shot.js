@@ -70,6 +70,7 @@ function shotTold(feature, again, view) {
   view.draw();
   if (!height) return [h("p.harm", {}, t("photo_no_height", { most: world.photo.highest }))];
   if (!card) return [h("p.harm", {}, t("photo_no_card"))];
+  if (photograph.across(card.corners) > world.photo.blurMost) return [h("p.harm", {}, t("photo_blurred"))];
   if (!found) return [h("p.harm", {}, t("photo_no_rim"))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
   const typed = `${mm.toFixed(2)}mm+-${plusMinus.toFixed(2)}`, taken = readSize(feature, typed);
