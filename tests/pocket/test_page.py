@@ -324,6 +324,21 @@ def test_a_site_walk_gives_a_port_list(phone: Phone, file: str) -> None:
     assert '"\'=cmd()"' in handed_over(phone, "CSV"), "no cell is a formula"
 
 
+def test_a_photograph_stays_with_its_port(phone: Phone, file: str) -> None:
+    """Read slowly, while a port that stood before it is removed; or its own, and then it is nobody's."""
+    fresh(phone, file)
+    phone.run("for (const saw of ['pin', 'socket', 'pin']) { port = port.with('centre', {saw}, false); addToSite(); }")
+    assert len({one["key"] for one in phone.run("state.site")}) == 3
+    phone.run("smaller = () => new Promise((done) => { window.read = done; }); slow = document.createElement('canvas')")
+    second = phone.run("state.site[1].key")
+    for place, removed in ((1, 0), (1, 1)):
+        phone.run(f"document.querySelectorAll('main input[type=file]')[{place}].dispatchEvent(new Event('change'))")
+        phone.run(f"document.querySelectorAll('main .card > button')[{removed}].click()")
+        phone.run("read(slow.toDataURL())")
+    site = phone.run("state.site")
+    assert [one["key"] == second for one in site if one["photo"]] == [True], "not that of the port that was removed"
+
+
 def test_what_names_halves_of_other_tables_is_let_go_and_said(phone: Phone, file: str, tmp_path: Path) -> None:
     """A page with own tables, then the built-in one from the same place: the two share what is kept."""
     text = (Path(tables.__file__).parent / "tables" / "smc.toml").read_text(encoding="utf-8")

@@ -373,7 +373,7 @@ async function sendPicture() {
 
 function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
-  const found = { id: half.id, count: 1, where: "", takes: fit ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
+  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
   port = port.in({ answers: {}, again: {}, terms: [] });
   change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
   go("site");
@@ -381,19 +381,27 @@ function addToSite() {
 
 function siteView() {
   const found = state.site || [];
-  const edit = (k, changes) => change({ site: state.site.map((one, i) => (i === k ? { ...one, ...changes } : one)) });
+  // by its own key: a photograph may still be read while ports are removed
+  const edit = ({ key }, changes) => change({ site: state.site.map((one) => (one.key === key ? { ...one, ...changes } : one)) });
   return [title("site_title"),
     h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
     found.length ? null : h("p", {}, t("site_empty")),
-    ...found.map((one, k) => h("section.card", {}, h("h2", {}, siteName(one)),
+    ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
       one.id ? null : caution(ours("site_unknown")),
       one.settled ? null : caution(ours("unsettled", { sure: port.percent(one.sure) })),
-      h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(k, { where: event.target.value }) })),
-      h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(k, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
-      h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: async (event) => { edit(k, { photo: await smaller(event.target.files[0]) }); show(); } })),
+      h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(one, { where: event.target.value }) })),
+      h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(one, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
+      h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
       one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
-      h("button", { onclick: () => { change({ site: state.site.filter((_, i) => i !== k) }); show(); } }, t("remove")))),
+      h("button", { onclick: () => { change({ site: state.site.filter(({ key }) => key !== one.key) }); show(); } }, t("remove")))),
     found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
+}
+
+/* Keeps a photograph with its port, where that still stands when the picture is read. */
+async function photographed(one, file, edit) {
+  const photo = await smaller(file);
+  edit(one, { photo });
+  if (state.view === "site") show();
 }
 
 /* What a port of the site is called; of a half that these tables do not hold, as it was called when it was added. */

@@ -22,7 +22,7 @@ function knownState(kept, world) {
       const named = one.record && one.record.candidates && one.record.candidates[0];
       const id = [one.id, named && named.id].find(holds) || "";
       if (one.id) drop(id);
-      return { ...one, id, takes: holds(one.takes) ? one.takes : "" };
+      return { key: newId(), ...one, id, takes: holds(one.takes) ? one.takes : "" };
     });
   }
   if (state.practice) state.practice = knownPractice(state.practice, world.practice.items);
