@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from enum import Enum
 from functools import cache
 from importlib import resources
+from types import MappingProxyType
 
 import msgspec
 
@@ -58,8 +59,8 @@ class Catalogue:
                     found |= {f"{subject}.{code}": text for code, text in texts.items()}
         return found
 
-    def say(self, reason: Reason, language: str = ENGLISH) -> str:
-        """The sentence of a reason.
+    def say(self, reason: Reason, language: str = ENGLISH, names: Mapping[str, str] = MappingProxyType({})) -> str:
+        """The sentence of a reason; `names` are what the language calls names that no text of `word` holds.
 
         Raises KeyError where no text has the code or the text quotes a value that the reason lacks: a slip of ours.
         """
@@ -68,10 +69,10 @@ class Catalogue:
 
         def said(value: Value) -> float | str:
             if isinstance(value, list):
-                return join.join(filter(None, (self.say(one, language) for one in value)))
+                return join.join(filter(None, (self.say(one, language, names) for one in value)))
             if isinstance(value, str):
-                return texts.get(f"word.{value}", value)
-            return self.say(value, language) if isinstance(value, Reason) else value
+                return names.get(value) or texts.get(f"word.{value}", value)
+            return self.say(value, language, names) if isinstance(value, Reason) else value
 
         return texts[reason.code].format(**{name: said(value) for name, value in reason.values.items()})
 

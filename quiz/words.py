@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import Enum
+from types import MappingProxyType
 from typing import NamedTuple
 
-from coaxtell.models.catalogue import MODELS, Catalogue, Reason, called
+from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.quiz.item import Item, Said
 from coaxtell.quiz.score import points
 from coaxtell.quiz.skills import Skill
@@ -13,9 +15,9 @@ from coaxtell.quiz.skills import Skill
 QUIZ = Catalogue("coaxtell.quiz", below=MODELS)
 
 
-def say(said: Said) -> str:
-    """The words of a reason, or the text itself."""
-    return said if isinstance(said, str) else QUIZ.say(said)
+def say(said: Said, language: str = ENGLISH, names: Mapping[str, str] = MappingProxyType({})) -> str:
+    """The words of a reason, or the text itself, in a language that calls some names by `names`."""
+    return names.get(said, said) if isinstance(said, str) else QUIZ.say(said, language, names)
 
 
 def kind(name: str) -> str:
@@ -36,16 +38,20 @@ class Words(NamedTuple):
     cautions: list[str]
 
 
-def of(item: Item) -> Words:
-    """The words of an item."""
+def of(item: Item, language: str = ENGLISH, names: Mapping[str, str] = MappingProxyType({})) -> Words:
+    """The words of an item, in a language that calls some names by `names`."""
     told = item.explanation
+
+    def tell(said: Said) -> str:
+        return say(said, language, names)
+
     return Words(
-        question=say(item.question),
-        options={option.id: say(option.words) for option in item.options},
-        in_words="" if item.in_words is None else say(item.in_words),
-        reasons=[say(reason) for reason in told.reasons],
-        look=say(told.look),
-        cautions=[say(caution) for caution in told.cautions],
+        question=tell(item.question),
+        options={option.id: tell(option.words) for option in item.options},
+        in_words="" if item.in_words is None else tell(item.in_words),
+        reasons=[tell(reason) for reason in told.reasons],
+        look=tell(told.look),
+        cautions=[tell(caution) for caution in told.cautions],
     )
 
 

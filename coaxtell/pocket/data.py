@@ -75,7 +75,7 @@ def first(wanted: Wanted) -> dict[str, Any]:
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),
-        "practice": practice.practice(wanted.tables.halves, wanted.day, wanted.ports),
+        "practice": practice.practice(wanted.tables.halves, wanted.day, wanted.ports, wanted.language),
         "grammar": quantity.grammar()
         | {"lengths": quantity.LENGTHS, "perInch": quantity.PER_INCH, "per10mm": quantity.PER_10MM},
         "colours": METALS

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from random import Random
 from typing import Any
 
+from coaxtell.identifier import looks
+from coaxtell.models.catalogue import ENGLISH, MODELS
 from coaxtell.models.half import Half
+from coaxtell.models.words import coupling, gender, name
 from coaxtell.quiz import everyday, items, score, words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.stock import Stock
@@ -14,10 +18,12 @@ from coaxtell.quiz.stock import Stock
 COUNT = 10
 
 
-def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> dict[str, Any]:
+def practice(
+    halves: dict[str, Half], day: date, ports: tuple[str, ...] = (), language: str = ENGLISH
+) -> dict[str, Any]:
     """Ten items for a day, fewer where the tables hold no more, of different pairs and as many kinds as there are.
 
-    `ports` count as everyday ones.
+    `ports` count as everyday ones. The items are the same in every language.
     """
     stock = Stock(halves)
     often = everyday.halves(stock, ports)
@@ -31,12 +37,33 @@ def practice(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) ->
             task = rng.choice(tasks)
             chosen[task.a, task.b] = items.make(stock, task, rng)
             by_kind = {name: [one for one in left if (one.a, one.b) not in chosen] for name, left in by_kind.items()}
-    return {"dated": day.isoformat(), "items": [_told(one) for one in chosen.values()]}
+    called = names(halves, language)
+    return {"dated": day.isoformat(), "items": [_told(one, language, called) for one in chosen.values()]}
 
 
-def _told(item: Item) -> dict[str, Any]:
-    """An item in words, with what its answer's event holds beside what the person chose."""
-    said = words.of(item)
+def names(halves: dict[str, Half], language: str) -> dict[str, str]:
+    """What a language calls halves, what is seen of them and what holds them, by what English calls them."""
+    if language == ENGLISH:
+        return {}
+    found: dict[str, str] = {}
+    for half in halves.values():
+        own = [MODELS.say(of(half), language) for of in (name, coupling, gender)]
+        english = [MODELS.say(of(half)) for of in (name, coupling, gender)]
+        found |= dict(zip(english, own, strict=True)) | {half.id: own[0]}
+        # where it is one of two impedances, items may leave that out
+        short = [re.sub(r" \d+ ohm\w*$", "", one, flags=re.IGNORECASE) for one in (english[0], own[0])]
+        found.setdefault(*short)
+    known, here = looks.load(), looks.load(language)
+    for feature in known.table.seen:
+        found |= dict(
+            zip(known.table.seen[feature].values.values(), here.table.seen[feature].values.values(), strict=True)
+        )
+    return found
+
+
+def _told(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
+    """An item in words, with what its answer's event holds beside what the person chose: that is English everywhere."""
+    said, english = words.of(item, language, called), words.of(item)
     return {
         "question": said.question,
         "in_words": said.in_words,
@@ -45,12 +72,13 @@ def _told(item: Item) -> dict[str, Any]:
         "reasons": said.reasons,
         "look": said.look,
         "cautions": said.cautions,
+        "english": english.cautions,
         "steps": list(score.steps(len(item.options))),
         "event": {
             "kind": item.task.kind,
             "a": item.task.a,
             "b": item.task.b,
-            "question": said.question,
+            "question": english.question,
             "options": [option.id for option in item.options],
             "right": item.right,
             "skills": [skill.value for skill in item.skills],

@@ -134,6 +134,7 @@ def test_a_blurred_picture_is_refused_as_on_the_desk() -> None:
         assert (photo_bench.blurred(soft, found) is not None) == (theirs[-1] > known["blurMost"])
     assert theirs == pytest.approx(held, abs=CLOSE)
     assert theirs[1] < known["blurMost"] < theirs[2]
+    assert found is not None
     said = photo_bench.blurred(soft, found)
     assert said is not None
     assert WORDS.texts()["pocket.photo_blurred"] == said[0].upper() + said[1:]

@@ -111,7 +111,10 @@ const title = (code) => h("h1", { tabindex: "-1" }, t(code));
 
 /* A caution; in another language with the English beside it. */
 function caution(reason) {
-  const own = world.words.say(reason), english = world.inEnglish && world.inEnglish.say(reason);
+  return inBoth(world.words.say(reason), world.inEnglish && world.inEnglish.say(reason));
+}
+
+function inBoth(own, english) {
   return h("p.caution", {}, own, english && english !== own ? h("span", { lang: "en" }, english) : null);
 }
 
@@ -566,7 +569,7 @@ function practiseView() {
   if (done.told) {
     const last = answers[answers.length - 1], ok = last.chosen === last.right;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text) => h("p.caution", { lang: "en" }, text)), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
   }
   return [...head, person, done.person ? null : h("p.quiet", {}, t("person_why")),
     ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !done.person.trim(), onclick: () => set({ chosen: id }) }, capital(words)))),
