@@ -458,6 +458,8 @@ def photo(person: Person) -> None:
     person.says("mm across")
     person.choose("save")
     person.wait(lambda: any(person.home.rglob("port-measured*.png")), "the picture is saved")
+    person.choose("confirm")
+    person.choose("mating-yes")
     person.choose("name-it")
     person.wait(lambda: person.see()["scene"] == "name", "the naming of ports")
     person.says("coupling diameter")

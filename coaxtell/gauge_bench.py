@@ -10,10 +10,11 @@ import msgspec
 
 from coaxtell import files
 from coaxtell.models import gauged, parts, quantity, tables
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.asking import Asked
+from coaxtell.models.gauging.doubts import lost
 from coaxtell.models.gauging.places import Place, places
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
@@ -123,13 +124,13 @@ def readings(typed: str) -> list[float]:
     Raises InputError where one is no length or none that a connector has.
     """
     found = []
-    for word in re.split(r"[;\s]+(?=[\d.,+-])", typed.strip(" ;")):
-        one = quantity.read(word, "A reading of", "7.93, 7.93mm or 0.312in")
+    for part in re.split(r"[;\s]+(?=[\d.,+-])", typed.strip(" ;")):
+        one = quantity.read(part, "A reading of", "7.93, 7.93mm or 0.312in")
         factor = 1.0 if not one.unit else one.per_mm
         if factor is None:
-            raise InputError(f"A reading of {quantity.quoted(word)} has no unit of length; use mm or in.")
+            raise InputError(f"A reading of {quantity.quoted(part)} has no unit of length; use mm or in.")
         if not 0.02 <= one.value * factor <= 100:
-            raise InputError(f"A reading of {quantity.quoted(word)} is no length of a connector; read it again.")
+            raise InputError(f"A reading of {quantity.quoted(part)} is no length of a connector; read it again.")
         found.append(one.value * factor)
     return found
 
@@ -161,6 +162,20 @@ def changes(folder: Path, book: Book) -> list[str]:
     """What the tables say otherwise of the measured numbers than when they were measured, a sentence each."""
     plain = unmeasured(folder)
     return [] if book.tables == tables.version(plain) else said(gauged.changes(plain.halves, book))
+
+
+def contradicted(half: Half, folder: Path) -> list[str]:
+    """What the readings kept in a folder say against pairs that are stated to mate, a sentence each.
+
+    Raises InputError where readings contradict each other or their half.
+    """
+    plain = unmeasured(folder).halves
+    now = gauged.applied(plain, own_book(folder), str(folder / gauged.FILE))
+    return [
+        f"{half.id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before you rely "
+        "on it: another part, another instrument, the same place as in the picture."
+        for other, verdict in lost(plain[half.id], now[half.id], plain.values())
+    ]
 
 
 def own_book(folder: Path) -> Book:

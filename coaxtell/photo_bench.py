@@ -14,9 +14,10 @@ if TYPE_CHECKING:
     from coaxtell.photo.card import Array, Card, Grey
     from coaxtell.photo.width import Width
 
+MATING_SIDE = "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port."
 CAUTIONS = (
     "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
-    "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port.",
+    MATING_SIDE,
     "A width is one look among several: it names no port alone.",
 )
 CHECK_CARD = "Check that the outlined four corners lie on the card"

@@ -18,18 +18,48 @@ from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.tables import Tables
 
+NAMED_HERE = "as named here"
+"""In place of a file, in sentences, of a port that was named in the window."""
+KEPT = (
+    *("format", "setting", "instrument", "answers", "again", "terms"),
+    *("tables", "state", "candidates", "rival", "beware", "next"),
+)
+"""The parts of a saved identification that its port and its doubt rest on."""
+
 
 def read(path: Path, halves: Tables) -> NamedPort:
     """The port that a file names by its answers under these tables.
 
     Raises InputError where it cannot be read or is no saved identification.
     """
-    data = loaded(path)
+    return worked_out(loaded(path), path, halves)[0]
+
+
+def worked_out(data: Any, where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:
+    """The port that a saved identification names by its answers under these tables, and what of that is to be kept.
+
+    `where` is its file in sentences. Raises InputError where it is none.
+    """
     if not isinstance(data, dict) or "setting" not in data:
-        return named(data, path, halves)
-    now = anew(data, path, Shortlist(list(halves.halves.values()), _setting(data)), halves)
-    port = named(now, path, halves)
-    return NamedPort(port.half, port.doubt, changed(data, now, path, halves))
+        return named(data, where, halves), kept(data)
+    now = anew(data, where, Shortlist(list(halves.halves.values()), _setting(data)), halves)
+    port = named(now, where, halves)
+    return NamedPort(port.half, port.doubt, changed(data, now, where, halves)), kept(now)
+
+
+def recalled(data: dict[str, Any], where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:
+    """As `worked_out` of what was kept, which is as it was under the same tables.
+
+    Raises InputError where it is none.
+    """
+    if data.get("tables") == tables.version(halves):
+        return named(data, where, halves), data
+    return worked_out(data, where, halves)
+
+
+def kept(data: dict[str, Any]) -> dict[str, Any]:
+    """What of a saved identification must be kept to name its port again, now or under other tables."""
+    return {key: data[key] for key in KEPT if key in data}
 
 
 def _setting(data: dict[str, Any]) -> str:
@@ -109,15 +139,3 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
     return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell))
-
-
-def plain(doubt: Doubt) -> dict[str, Any]:
-    """A doubt as data that `named` reads again."""
-    rival = {"id": doubt.rival.id, "probability": doubt.rival_probability, "tell": doubt.tell}
-    return {
-        "file": doubt.file,
-        "state": Settled.NOT_SETTLED.value,
-        "candidates": [{"id": doubt.named.id, "probability": doubt.probability}, rival],
-        "rival": rival,
-        "beware": [rival],
-    }

@@ -16,7 +16,7 @@ from cv2.typing import MatLike
 from coaxtell.photo import sides
 
 Array = npt.NDArray[np.float64]
-Grey = npt.NDArray[np.float32]
+Grey = npt.NDArray[np.float32] | npt.NDArray[np.uint8]
 
 LONG, SHORT, CORNER, THICK = 85.60, 53.98, 3.18, 0.76
 """Size of the card, radius of its corners and thickness [mm]: ISO/IEC 7810, ID-1."""
@@ -330,5 +330,5 @@ def out_of_square(card: Card, width_px: int, height_px: int, focal_mm: float | N
 
 
 def grey_of(picture: npt.NDArray[np.uint8]) -> Grey:
-    """Brightness of a picture as floats, for finding edges."""
-    return np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), dtype=np.float32)
+    """Brightness of a picture, 0 to 255, for finding edges: a byte a pixel, since pictures are large."""
+    return np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), dtype=np.uint8)

@@ -6,15 +6,15 @@ import re
 from pathlib import Path
 
 from coaxtell import files
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, why
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
-from coaxtell.models.catalogue import MODELS, word
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.asking import Asked, asked, question
-from coaxtell.models.gauging.doubts import doubts, lost
+from coaxtell.models.gauging.doubts import doubts
 from coaxtell.models.half import Half
 from coaxtell.models.lines import wrapped
 from coaxtell.models.measure import text as measure_text
@@ -96,13 +96,8 @@ def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -
         return
     now = sum(not one.known for one in doubts(halves[half.id], halves.values()))
     print(f"Verdicts of {half.id} that are not known: {before} before, {now} now.")
-    for other, verdict in lost(half, halves[half.id], halves.values()):
-        print(
-            wrapped(
-                f"{half.id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before "
-                "you rely on it: another part, another instrument, the same place as in the picture."
-            )
-        )
+    for line in contradicted(half, bench.folder):
+        print(wrapped(line))
 
 
 class _Number:

@@ -1,5 +1,6 @@
 """A cable chosen through real events; the figures on screen are those of the engine."""
 
+import json
 from pathlib import Path
 
 import pygame
@@ -219,6 +220,33 @@ def test_a_dropped_identification_keeps_its_doubt_and_so_does_the_next_session(t
     assert hand.says("Copy the order words")
     hand.post(pygame.event.Event(pygame.DROPFILE, file=str(Path(__file__))))
     assert "is no saved identification" in hand.desk.notice
+
+
+def test_a_port_kept_under_other_tables_is_worked_out_anew_and_says_so(tmp_path: Path) -> None:
+    saved = tmp_path / "port.json"
+    assert main(["identify", "--saw", "coupling=thread-outside", "--save", str(saved), "--json"]) == 0
+    hand = Hand("cable")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(saved)))
+    named = scene(hand).ports.ids["reader"]
+    held = json.loads(json.dumps(scene(hand).remembered()))
+    # other tables once called the same answers settled, and another port
+    held["reader"] = "sma-plug"
+    held["named"]["reader"] |= {
+        "tables": "0000", "state": "settled", "candidates": [{"id": "sma-plug", "probability": 0.99}],
+    }  # fmt: skip
+    later = Hand("cable")
+    scene(later).recall(held)
+    told = later.desk.notice
+    later.app.arrange()
+    assert scene(later).ports.ids["reader"] == named
+    doubted(later)
+    assert "port.json: saved under other tables and worked out anew" in told
+    assert "it named SMA plug, settled (99 %) and now names" in told
+    # that was said once: what is kept now is of these tables
+    again = Hand("cable")
+    scene(again).recall(scene(later).remembered())
+    assert not again.desk.notice
+    assert scene(again).ports.doubts == scene(later).ports.doubts
 
 
 @pytest.mark.parametrize(

@@ -91,3 +91,18 @@ def test_a_port_with_two_lugs_is_confirmed_to_be_no_high_voltage_first(tmp_path:
     assert not hand.says("1 of ")
     hand.choose("no-high-voltage")
     assert hand.says("1 of ")
+
+
+def test_readings_against_what_is_stated_are_told_as_by_the_terminal(tmp_path: Path) -> None:
+    """A BNC sleeve of 9.4 mm would not pass its jack's collar of 9.6: what IEC 61169-8 states is not lost unsaid."""
+    hand = Hand("half", sheets=tmp_path)
+    hand.key(pygame.K_b, "b")
+    hand.type("nc plug 50")
+    hand.enter()
+    hand.choose("gauge")
+    hand.choose("no-high-voltage")
+    for typed in ("9.40", "9.40", "9.41", "9.41", "9.40"):
+        hand.type(typed)
+        hand.enter()
+    assert hand.says("BNC plug 50 ohm is stated to mate with BNC jack 50 ohm; by these readings: does not join.")
+    assert hand.says("Measure again before you rely on it")

@@ -365,3 +365,17 @@ def test_a_size_is_clicked_together_from_digits() -> None:
     hand.click("digits-take")
     assert scene(hand).inquiry.said(Feature.COUPLING_DIAMETER) == "11 mm"
     assert not hand.desk.dialogs
+
+
+def test_answers_kept_under_other_tables_say_what_they_name_now() -> None:
+    hand = Hand("name")
+    hand.choose("value-lugs")
+    held = json.loads(json.dumps(hand.app.scene.remembered()))
+    held |= {"tables": "0000", "candidates": [{"id": "sma-plug", "probability": 0.9}]}
+    later = Hand("name")
+    later.app.scene.recall(held)
+    assert "the last session: saved under other tables and worked out anew" in later.desk.notice
+    assert "it named SMA plug" in later.desk.notice
+    same = Hand("name")
+    same.app.scene.recall(hand.app.scene.remembered())
+    assert not same.desk.notice

@@ -1,11 +1,13 @@
 """A photograph dropped on the window: card and face marked by keys alone and by mouse alone, measured, named on."""
 
+import gc
+import weakref
 from pathlib import Path
 
 import numpy as np
 import pygame
 import pytest
-from PIL import Image
+from PIL import Image, ImageFilter
 
 from benchmarks.photo_scene import Scene as Shot
 from benchmarks.photo_scene import scene as shot_of
@@ -13,6 +15,7 @@ from coaxtell.identifier.answers import Read
 from coaxtell.identifier.features import Feature
 from coaxtell.window.kit.pen import Curve, Ring
 from coaxtell.window.scenes.name_port import NamePort
+from coaxtell.window.scenes.photo_marking import Marking
 from coaxtell.window.scenes.photograph import Photograph
 from tests.window.driving import Hand
 
@@ -29,6 +32,12 @@ def shot(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Shot]:
 def scene(hand: Hand) -> Photograph:
     assert isinstance(hand.app.scene, Photograph)
     return hand.app.scene
+
+
+def marking(hand: Hand) -> Marking:
+    found = scene(hand).marking
+    assert found is not None
+    return found
 
 
 def dropped(path: Path, at: str = "name", sheets: Path | None = None) -> Hand:
@@ -48,6 +57,11 @@ def marked(hand: Hand, drawn: Shot) -> None:
     hand.app.arrange()
 
 
+def agreed(hand: Hand) -> None:
+    hand.choose("confirm")
+    hand.choose("mating-yes")
+
+
 def test_a_dropped_picture_is_measured_and_its_width_names_the_port(shot: tuple[Path, Shot], tmp_path: Path) -> None:
     path, drawn = shot
     hand = dropped(path, sheets=tmp_path)
@@ -62,6 +76,7 @@ def test_a_dropped_picture_is_measured_and_its_width_names_the_port(shot: tuple[
     assert {p.action, p.fits, p.harm} <= colours
     hand.choose("save")
     assert [one.name for one in tmp_path.glob("*.png")] == ["port-measured.png"]
+    agreed(hand)
     hand.choose("name-it")
     naming = hand.app.scene
     assert isinstance(naming, NamePort)
@@ -82,6 +97,7 @@ def test_the_width_goes_to_the_port_being_named_or_begins_another(shot: tuple[Pa
     assert found is not None
     # what was answered counts for what is laid over the face
     assert all(half.thread is not None for half in scene(hand)._likeliest(found))
+    agreed(hand)
     hand.choose("name-anew")
     assert isinstance(hand.app.scene, NamePort)
     assert list(hand.app.scene.inquiry.state.answers) == [Feature.COUPLING_DIAMETER]
@@ -96,19 +112,19 @@ def test_circle_and_corners_are_moved_by_keys_alone(shot: tuple[Path, Shot]) -> 
     before, radius = marks.centre.copy(), marks.radius
     hand.key(pygame.K_RIGHT)
     hand.key(pygame.K_DOWN, "", pygame.KMOD_SHIFT)
-    step = 1 / scene(hand).sight.per_px(scene(hand)._box)
+    step = 1 / marking(hand).sight.per_px(marking(hand).box)
     assert marks.centre - before == pytest.approx([step, 10 * step])
     hand.key(pygame.K_RIGHTBRACKET, "]")
     assert marks.radius > radius
     # a corner pushed off its edge goes back to it
     hand.key(pygame.K_c, "c")
-    assert scene(hand).force == 0
+    assert marking(hand).force == 0
     true = marks.corners.copy()
     hand.key(pygame.K_LEFT)
     assert marks.card is not None
     assert np.abs(marks.corners - true).max() < 2.0
     hand.key(pygame.K_PLUS, "+")
-    assert scene(hand).sight.nearer > 1
+    assert marking(hand).sight.nearer > 1
 
 
 def test_circle_and_corners_are_dragged_by_the_mouse_alone(shot: tuple[Path, Shot]) -> None:
@@ -120,7 +136,9 @@ def test_circle_and_corners_are_dragged_by_the_mouse_alone(shot: tuple[Path, Sho
 
     def drag(start: tuple[float, float], end: tuple[float, float]) -> None:
         scale = hand.app.type.scale
-        a, b = ([round(v * scale) for v in scene_.sight.on_bench(scene_._box, one)] for one in (start, end))
+        a, b = (
+            [round(v * scale) for v in marking(hand).sight.on_bench(marking(hand).box, one)] for one in (start, end)
+        )
         hand.post(
             pygame.event.Event(pygame.MOUSEMOTION, pos=tuple(a), rel=(0, 0), buttons=(0, 0, 0)),
             pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=tuple(a), button=1),
@@ -142,7 +160,7 @@ def test_without_a_card_its_corners_are_dragged_and_no_width_is_told(tmp_path: P
     plain = tmp_path / "plain.png"
     Image.fromarray(np.full((400, 600, 3), 90, dtype=np.uint8)).save(plain)
     hand = dropped(plain)
-    assert hand.says("No card lies at these corners")
+    assert hand.says("No bank card lies at these corners")
     assert not hand.says("mm across")
     # all corners in one place make no card either
     marks = scene(hand).marks
@@ -188,3 +206,83 @@ def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Sh
     rows = [row.words for row in hand.widget("files").rows]  # type: ignore[attr-defined]
     hand.click("files", 0.3, (rows.index(path.name) + 0.5) / len(rows))
     assert scene(hand).marks is not None
+
+
+def test_no_width_names_a_port_before_the_circle_and_the_side_are_confirmed(shot: tuple[Path, Shot]) -> None:
+    path, drawn = shot
+    hand = dropped(path)
+    # the focus lies on what is asked, and nothing leads on yet
+    assert hand.app.focused_key == "confirm"
+    assert "name-it" not in [w.key for w in hand.app.widgets]
+    marked(hand, drawn)
+    hand.key(pygame.K_y, "y")
+    assert hand.app.focused_key == "mating-yes"
+    assert "name-it" not in [w.key for w in hand.app.widgets]
+    hand.choose("mating-no")
+    assert hand.says("this width names no port")
+    assert "name-it" not in [w.key for w in hand.app.widgets]
+    hand.key(pygame.K_y, "y")
+    assert hand.app.focused_key == "name-it"
+    # another circle is another question
+    hand.key(pygame.K_RIGHTBRACKET, "]")
+    assert "name-it" not in [w.key for w in hand.app.widgets]
+    scene(hand).name_it(False)()
+    assert hand.app.scene.name == "photo"
+    hand.click("confirm")
+    assert "name-it" in [w.key for w in hand.app.widgets]
+
+
+def test_a_blurred_picture_is_refused_first_of_all(shot: tuple[Path, Shot], tmp_path: Path) -> None:
+    _, drawn = shot
+    soft = tmp_path / "soft.png"
+    Image.fromarray(drawn.picture).filter(ImageFilter.GaussianBlur(9)).save(soft)
+    hand = dropped(soft)
+    marked(hand, drawn)
+    assert scene(hand).width is None
+    words = hand.words()
+    # it stands where the card is told of, with what to do, as the terminal says it
+    assert "Too blurred" in words
+    assert "take the picture anew" in " ".join(words.split())
+    assert "mm across" not in words
+    assert hand.app.focused_key in ("another", "bench")
+
+
+def test_a_picture_that_was_let_go_is_held_by_nothing(shot: tuple[Path, Shot]) -> None:
+    path, _ = shot
+    hand = dropped(path)
+    hand.picture()
+    hand.choose("near")
+    hand.picture()
+    marks = scene(hand).marks
+    assert marks is not None
+    pixels = weakref.ref(marks.photo.picture)
+    del marks
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    hand.picture()
+    gc.collect()
+    assert pixels() is None
+
+
+def test_a_picture_that_is_left_is_let_go_and_taken_up_as_it_was_marked(shot: tuple[Path, Shot]) -> None:
+    path, drawn = shot
+    hand = dropped(path)
+    marked(hand, drawn)
+    agreed(hand)
+    before = scene(hand).width
+    marks = scene(hand).marks
+    assert before is not None
+    assert marks is not None
+    circle, pixels = marking(hand).circle, weakref.ref(marks.photo.picture)
+    del marks
+    photo = scene(hand)
+    hand.click("go-cable")
+    hand.picture()
+    gc.collect()
+    assert photo.marks is None
+    assert pixels() is None
+    hand.click("go-photo")
+    assert marking(hand).circle == pytest.approx(circle)
+    after = scene(hand).width
+    assert after is not None
+    assert after.mm == pytest.approx(before.mm, abs=0.02)
+    assert "name-it" in [w.key for w in hand.app.widgets]

@@ -150,7 +150,25 @@ def photographed(hand: Hand) -> None:
     assert isinstance(hand.app.scene, Photograph)
     hand.app.scene.show(marks())
     hand.app.arrange()
-    hand.choose("near")
+    assert hand.app.scene.marking is not None
+    hand.app.scene.marking.near()
+
+
+def side_asked(hand: Hand) -> None:
+    photographed(hand)
+    hand.key(pygame.K_y, "y")
+
+
+def without_a_card(hand: Hand) -> None:
+    path = Path(tempfile.mkdtemp(prefix="shot-")) / "grey.png"
+    Image.fromarray(np.full((400, 600, 3), 90, dtype=np.uint8)).save(path)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+
+
+def in_sections(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, BringTogether)
+    hand.app.scene.flat = True
+    hand.key(pygame.K_END)
 
 
 def choosing_a_file(hand: Hand) -> None:
@@ -173,7 +191,8 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "terms": ("practise", terms), "of a drawing": ("papers", of_a_drawing), "by hand": ("name", by_hand),
     "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
     "doubtful": ("name", doubtful), "parts": ("cable", parts), "of a delivery": ("papers", of_a_delivery),
-    "gauging": ("half", gauging), "photographed": ("photo", photographed),
+    "gauging": ("half", gauging), "photographed": ("photo", photographed), "side asked": ("photo", side_asked),
+    "without a card": ("photo", without_a_card), "in sections": ("together", in_sections),
     "choosing a file": ("photo", choosing_a_file), "clicking digits": ("name", clicking_digits),
 }  # fmt: skip
 

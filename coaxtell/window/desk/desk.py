@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
@@ -27,11 +27,13 @@ SETTING = "uhf-reader"
 
 
 class NamedPort:
-    """A port that was named: which half, how sure, and its doubt where it is not settled."""
+    """A port that was named: which half, how sure, its doubt where it is not settled, and what it rests on."""
 
-    def __init__(self, half_id: str, probability: float, doubt: Doubt | None = None) -> None:
-        """A half and its probability, 0 to 1."""
-        self.half_id, self.probability, self.doubt = half_id, probability, doubt
+    def __init__(
+        self, half_id: str, probability: float, doubt: Doubt | None = None, data: dict[str, Any] | None = None
+    ) -> None:
+        """A half and its probability, 0 to 1; `data` is its identification as it is saved."""
+        self.half_id, self.probability, self.doubt, self.data = half_id, probability, doubt, data or {}
 
 
 class Reading(NamedTuple):
@@ -126,12 +128,12 @@ class Desk(Common):
             self.later(work, done, self.say)
         return self._companies.get(half.id)
 
-    def name_port(self, half_id: str, probability: float, doubt: Doubt | None = None) -> None:
+    def name_port(self, port: NamedPort) -> None:
         """Remember a named port; the newest comes first, each half once."""
-        self.named = [n for n in self.named if n.half_id != half_id]
-        self.named.insert(0, NamedPort(half_id, probability, doubt))
+        self.named = [n for n in self.named if n.half_id != port.half_id]
+        self.named.insert(0, port)
         del self.named[6:]
 
-    def doubt_of(self, half_id: str) -> Doubt | None:
-        """What was not settled of a half when it was named; none where it was, or was not named here."""
-        return next((n.doubt for n in self.named if n.half_id == half_id), None)
+    def named_here(self, half_id: str) -> NamedPort | None:
+        """A half as it was named here; none where it was not."""
+        return next((n for n in self.named if n.half_id == half_id), None)

@@ -76,6 +76,9 @@ class Pictures:
     def forget(self) -> None:
         """Nothing is wanted any more but what the next frame asks for."""
 
+    def rest(self) -> None:
+        """Nothing is shown in the round for a while: memory is given back until a picture is wanted again."""
+
     def close(self) -> None:
         """Leave nothing running."""
 
@@ -102,7 +105,7 @@ class Rendered(Pictures):
         self._turning = False
         """Whether the job under way is one of turning."""
         self._under_way: Job | None = None
-        self._standing = False
+        self._standing = self._resting = False
         self._begun = clock()
         self._failed: set[Job] = set()
         self.frames = 0
@@ -116,7 +119,7 @@ class Rendered(Pictures):
 
     def _start(self) -> None:
         """Start the worker; it says when it stands."""
-        self._standing, self._begun = False, self._clock()
+        self._standing, self._resting, self._begun = False, False, self._clock()
         try:
             self._memory = SharedMemory(create=True, size=LARGEST * LARGEST * 4)
             context = multiprocessing.get_context("spawn")
@@ -164,6 +167,8 @@ class Rendered(Pictures):
     def want(self, job: Job, first: bool = False) -> pygame.Surface | None:
         """The picture of a job, its sketch, or none yet."""
         found = self.ready(job)
+        if found is None and self._resting:
+            self._start()
         if found is not None or self._pipe is None or job in self._failed:
             return found
         sketch = job._replace(quick=True)
@@ -185,6 +190,8 @@ class Rendered(Pictures):
 
     def turn(self, job: Job) -> None:
         """Make a quick picture of the newest place."""
+        if self._resting:
+            self._start()
         self._turn = job
         self._next()
 
@@ -288,8 +295,18 @@ class Rendered(Pictures):
         self.why = why
         self.close()
 
+    def rest(self) -> None:
+        """End the worker until a picture is wanted; what it made is kept."""
+        if self._pipe is None:
+            return
+        if self._process is not None:
+            self._process.terminate()  # a picture under way is not waited for
+        self._let_go()
+        self._standing, self._resting, self._turn = False, True, None
+
     def close(self) -> None:
         """End the worker and give the memory back."""
+        self._resting = False
         self._let_go()
 
     def _let_go(self) -> None:

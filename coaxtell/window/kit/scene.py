@@ -117,8 +117,10 @@ class Scene:
         """Least height of the bench in a window of this size [units] where the column stands under it."""
         return self.least_bench
 
-    column_first = False
-    """Whether the column goes before the bench where there is no room for both in sight."""
+    @property
+    def column_first(self) -> bool:
+        """Whether the column goes before the bench where there is no room for both in sight."""
+        return False
 
     @property
     def waiting(self) -> bool:

@@ -7,7 +7,7 @@ import io
 
 import pygame
 
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, why
 from coaxtell.identifier import instruments
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act, before
@@ -48,6 +48,8 @@ class Gauging:
         self.wanted: list[Asked] | None = None
         self.at = 0
         self.trouble = ""
+        self.against: list[str] = []
+        """What the readings say against pairs that are stated to mate."""
         self.harmless = not half.like_high_voltage
         """Whether it carries no high voltage, which a person confirms where it looks like one that does."""
         self.typed, self.who = Edit(), Edit(user_name())
@@ -103,6 +105,10 @@ class Gauging:
         self.trouble = self._measuring().take(self.typed.text)
         self.typed.set("")
         self.desk.wanted_focus = "reading"
+        self.desk.later(lambda: contradicted(self.half, self.folder), self._told, self._failed)
+
+    def _told(self, against: list[str]) -> None:
+        self.against = against
 
     def _next(self) -> None:
         self._begin(self.at + 1)
@@ -125,6 +131,7 @@ class Gauging:
             return
         if self.at >= len(self.wanted):
             stack.say("That was all that is to be measured here.")
+            self._against(stack)
             self._where(stack)
             return
         self._number(stack, self.wanted[self.at])
@@ -148,11 +155,16 @@ class Gauging:
             stack.check(self.desk.spoken(self.trouble), None, key="odd")
         if number is not None and number.result:
             stack.check(self.desk.spoken(number.result), True, key="range")
+        self._against(stack)
         stack.button("next-number", "Next number", self._next)
         if number is None and self.at == 0:
             stack.field("who", "Who measures", self.who, lambda: None)
         if parts:
             self._where(stack)
+
+    def _against(self, stack: Stack) -> None:
+        for i, words in enumerate(self.against):
+            stack.check(self.desk.spoken(words), False, key=f"against-{i}")
 
     def _where(self, stack: Stack) -> None:
         path = self.folder / gauged.FILE

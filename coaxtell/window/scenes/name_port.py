@@ -12,7 +12,8 @@ from coaxtell.identifier import words
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.window.desk.desk import Desk
+from coaxtell.models.tables import version
+from coaxtell.window.desk.desk import Desk, NamedPort
 from coaxtell.window.desk.inquiry import Inquiry, feature_words
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.dialog import Dialog
@@ -33,6 +34,9 @@ from coaxtell.window.views.viewpoints import SIDES
 
 BESIDE = 2
 """Look-alikes shown beside the named port."""
+
+LAST = "the last session"
+"""In place of a file, in sentences, of what was answered before the window was closed."""
 
 
 class NamePort(Scene):
@@ -217,8 +221,9 @@ class NamePort(Scene):
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
-        port = saved_port.named(self.inquiry.plain(), Path("as named here"), self.desk.tables)
-        self.desk.name_port(best.id, best.probability, port.doubt)
+        plain = self.inquiry.plain()
+        port = saved_port.named(plain, Path(saved_port.NAMED_HERE), self.desk.tables)
+        self.desk.name_port(NamedPort(best.id, best.probability, port.doubt, saved_port.kept(plain)))
         return best.id
 
     def bring(self) -> None:
@@ -325,13 +330,11 @@ class NamePort(Scene):
 
     def remembered(self) -> dict[str, Any]:
         """All answers, as a saved identification."""
-        plain = self.inquiry.plain()
-        return {
-            "setting": plain["setting"], "instrument": plain["instrument"], "answers": plain["answers"],
-            "early": self.early,
-        }  # fmt: skip
+        return {**saved_port.kept(self.inquiry.plain()), "early": self.early}
 
     def recall(self, held: dict[str, Any]) -> None:
-        """The answers of last time."""
-        self.inquiry.take({key: held.get(key) for key in ("setting", "instrument", "answers")}, "the last session")
+        """The answers of last time, and what they name otherwise under other tables."""
+        self.inquiry.take(saved_port.kept(held), LAST)
         self.early = held.get("early") is True
+        if self.inquiry.state.answers and held.get("tables") not in (None, version(self.desk.tables)):
+            self.desk.say(saved_port.changed(held, self.inquiry.plain(), Path(LAST), self.desk.tables))

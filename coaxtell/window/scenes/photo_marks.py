@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,8 @@ LEAST_RADIUS = 4.0
 """Smallest circle that is marked [px]."""
 SHARE = 0.05
 """Radius of the circle, in the picture's shorter side, where nothing round was seen."""
+SAME_PX = 0.5
+"""Corners that lie nearer to those found by themselves are the same [px]."""
 CARD_SHARE = 0.3
 """Half the width of the card's outline, in the picture's width, where no card was found."""
 
@@ -64,6 +67,13 @@ class Marks:
     def size_circle(self, radius: float) -> None:
         """Give the circle a radius [px]."""
         self.radius = max(LEAST_RADIUS, min(radius, max(self.size) / 2))
+
+    def put(self, centre: tuple[float, float], radius: float, corners: Sequence[tuple[float, float]]) -> None:
+        """Circle and corners as they were marked before [px]; a card that was not found is looked for there."""
+        self.centre, self.radius = np.array(centre), radius
+        if np.abs(self.corners - np.array(corners)).max() > SAME_PX:
+            self.corners = np.array(corners)
+            self.fit()
 
     def next_round(self) -> None:
         """Put the circle on the next round thing that was seen."""

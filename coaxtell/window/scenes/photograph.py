@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import pygame
 
@@ -14,14 +14,16 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk, Reading
 from coaxtell.window.desk.inquiry import shortlist_of
+from coaxtell.window.desk.memory import give_back
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import LARGE, SMALL
+from coaxtell.window.kit.theme import BAND, LARGE, SMALL
 from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.scenes.file_list import FileList
+from coaxtell.window.scenes.photo_marking import CIRCLE, FINER, Marking
 from coaxtell.window.views import photograph as view
 from coaxtell.window.views.scales import THIN, ground
 
@@ -33,14 +35,25 @@ if TYPE_CHECKING:
 ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".bmp", ".tif", ".tiff", ".gif")
 MOST = 3
 """Halves offered to be laid over the face."""
-CIRCLE = -1
-"""What the keys move, where it is no corner of the card."""
-NEARER = 1.25
-FINER = 1.02
-"""Steps by which the picture is brought nearer, and the circle made larger."""
-FACE_SHARE = 0.3
-"""Radius of the circle when the face is brought near, in the bench's shorter side."""
+LEAST_BENCH, LOW_SHARE = 300.0, 0.6
+"""Least height of the bench [units]; in a low window this share of it, so that what is asked is seen too."""
+NO_CARD = (
+    "No bank card lies at these corners, so nothing can be measured. Is one there, drag each handle onto a corner of "
+    "it; is none, lay one flat beside the port, all its sides in sight, and take the picture anew."
+)
+REAR = "Then this width names no port: photograph the side where the mate goes in or over."
 HEIGHTS = {"unknown": "unknown", "level": "level", "mm": "in mm"}
+
+
+class Left(NamedTuple):
+    """A picture that was left: where it lies, what was marked on it [px] and what was answered."""
+
+    path: Path
+    centre: Point
+    radius: float
+    corners: list[Point]
+    agreed: bool
+    mates: bool | None
 
 
 class Photograph(Scene):
@@ -54,36 +67,52 @@ class Photograph(Scene):
     serves = ("photo",)
     takes = "a photograph"
     opens = ENDINGS
-    column_first = True
+    least_bench = LEAST_BENCH
+
+    @property
+    def column_first(self) -> bool:
+        """The words come first as long as there is no picture."""
+        return self.marking is None
 
     def __init__(self, desk: Desk) -> None:
         """No picture yet."""
         super().__init__(desk)
         self.typed, self.up = Edit(), Edit()
         self.height = "unknown"
-        self.marks: Marks | None = None
+        self.marking: Marking | None = None
         self.loading = ""
         self._asked = 0
         """How many pictures were asked for: one that comes late takes no other's place."""
         self.trouble = ""
-        self.force = CIRCLE
         self.shown = ""
         """The half laid over the face, by id; empty for the likeliest."""
-        self._held = ""
-        """What the mouse holds: circle, rim, a corner, or the picture."""
-        """All halves in the setting of the port being named: made once, since that takes a moment."""
         self._fits: tuple[Width, State, list[Half]] | None = None
         self._lines: tuple[Width, str, list[list[Point]]] | None = None
-        self._box = Box(0, 0, 1, 1)
+        self._agreed: tuple[float, ...] = ()
+        """The circle that a person has said to lie on the rim; another one is asked for anew."""
+        self.mates: bool | None = None
+        """Whether it is the mating side; none until that is answered."""
+        self._left: Left | None = None
+        self._wide = True
+        """Whether picture and words stand beside each other: else the focus would scroll the picture out of sight."""
 
     # -- the picture ---------------------------------------------------------------------------------------------
 
+    @property
+    def marks(self) -> Marks | None:
+        """What is marked on the picture on the bench; none where none lies there."""
+        return None if self.marking is None else self.marking.marks
+
     def open(self) -> None:
         """Open the picture that was typed; raises InputError where none was."""
+        self._open(None)
+
+    def _open(self, left: Left | None) -> None:
         if not self.typed.text.strip():
             raise InputError("Which picture? Type its place, drop it here, or choose it.")
         path = Path(self.typed.text.strip()).expanduser()
-        self.loading, self.trouble, self.marks = path.name, "", None
+        self._another()
+        self.loading, self._left = path.name, None
         self._asked += 1
         asked = self._asked
 
@@ -93,22 +122,29 @@ class Photograph(Scene):
             return Marks(path)
 
         def opened(marks: Marks) -> None:
-            if asked == self._asked:
-                self.show(marks)
+            if asked != self._asked:
+                return
+            if left is not None:
+                marks.put(left.centre, left.radius, left.corners)
+            self.show(marks)
+            if left is not None and left.agreed:
+                self._agreed, self.mates = self._circle, left.mates
 
         def failed(why: str) -> None:
             if asked == self._asked:
                 self.loading, self.trouble = "", why
 
+        # a large picture needs the memory that pictures in the round take
+        self.desk.pictures.rest()
         self.desk.later(work, opened, failed)
 
     def show(self, marks: Marks) -> None:
         """Put a picture that was looked through on the bench."""
-        self.loading, self.marks, self.force, self.shown = "", marks, CIRCLE, ""
-        pixels = marks.photo.picture
-        # the surface shares the picture's own memory
-        self._whole = pygame.image.frombuffer(pixels.data.cast("B"), marks.size, "RGB")
-        self.sight = view.Sight(marks.size)
+        self._another()
+        self.loading, self.marking, self.shown = "", Marking(marks), ""
+        measurable = marks.card is not None and marks.blurred is None
+        self.desk.wanted_focus = "confirm" if measurable and self._wide else "bench"
+        give_back()
 
     def dropped(self, path: str) -> bool:
         """A picture is opened; raises InputError for any other file."""
@@ -126,7 +162,25 @@ class Photograph(Scene):
         FileList(self.desk, "Which picture?", ENDINGS, taken).open()
 
     def _another(self) -> None:
-        self.marks, self.trouble = None, ""
+        """Let the picture go, with all that was worked out from it."""
+        self.marking = self._fits = self._lines = self.mates = None
+        self._agreed, self.trouble = (), ""
+        give_back()
+
+    def leave(self) -> None:
+        """Only where the picture lies and what was marked is kept: its memory goes to what is shown next."""
+        if self.marking is not None and self.marks is not None:
+            x, y, radius = self.marking.circle
+            corners = [(float(a), float(b)) for a, b in self.marks.corners]
+            left = Left(self.marks.path, (x, y), radius, corners, self.agreed, self.mates)
+            self._another()
+            self._left = left
+
+    def enter(self) -> None:
+        """A picture that was left is opened again, as it was marked."""
+        if self._left is not None:
+            self.typed.set(str(self._left.path))
+            self._open(self._left)
 
     # -- what follows --------------------------------------------------------------------------------------------
 
@@ -138,9 +192,32 @@ class Photograph(Scene):
             return photo_bench.height("unknown", "")
 
     @property
+    def agreed(self) -> bool:
+        """Whether a person has said that the circle, as it lies now, is on the rim."""
+        return self.marks is not None and self._agreed == self._circle
+
+    @property
+    def _circle(self) -> tuple[float, ...]:
+        return () if self.marking is None else self.marking.circle
+
+    def agree(self) -> None:
+        """The circle lies on the rim."""
+        self._agreed = self._circle
+        self.desk.wanted_focus = "name-it" if self.mates else "mating-yes"
+
+    def _mating(self, mates: bool) -> Action:
+        def act() -> None:
+            self.mates = mates
+            self.desk.wanted_focus = "name-it" if mates else "mating-yes"
+
+        return act
+
+    @property
     def width(self) -> Width | None:
         """The width of the marked face; none where nothing can be measured, or while the mouse holds something."""
-        return None if self.marks is None or self._held else self.marks.width(self._up())
+        if self.marking is None or self.marking.held:
+            return None
+        return self.marking.marks.width(self._up())
 
     def _likeliest(self, found: Width) -> list[Half]:
         state = self.desk.naming or State()
@@ -169,7 +246,7 @@ class Photograph(Scene):
     def name_it(self, anew: bool) -> Action:
         def act() -> None:
             found = self.width
-            if found is not None:
+            if found is not None and self.agreed and self.mates:
                 typed = photo_bench.typed(found)
                 self.desk.reading = Reading(Feature.COUPLING_DIAMETER, typed, anew)
                 self.desk.go("name")
@@ -200,18 +277,23 @@ class Photograph(Scene):
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
+    def bench_for(self, width: float, height: float) -> float:
+        """A picture's bench leaves room in a low window."""
+        return self.least_bench if self.marking is None else min(self.least_bench, LOW_SHARE * (height - BAND))
+
     def arrange(self, room: Room) -> None:
         """The picture on the bench; how to mark it, and what it gives, in the column."""
-        self._box = room.bench
-        column = room.column
-        if self.marks is None:
+        column, marking, self._wide = room.column, self.marking, room.wide
+        if marking is None:
             room.on_bench(Stage("bench", room.bench, self._draw_empty))
             self._ask(column)
             return
-        stage = Stage("bench", room.bench, self._draw, self._stage_key, self._drag, self._drop, self._wheel, self._over)
-        stage.on_grab = self._grab
+        marking.box = room.bench
+        stage = Stage("bench", room.bench, self._draw, self.key, marking.drag, marking.drop, marking.wheel,
+                      marking.over)  # fmt: skip
+        stage.on_grab = marking.grab
         room.on_bench(stage)
-        self._column(column, self.marks)
+        self._column(column, marking)
 
     def _ask(self, column: Stack) -> None:
         column.title("A port beside a bank card")
@@ -230,53 +312,56 @@ class Photograph(Scene):
     def _cautions(self, column: Stack) -> None:
         column.part("Caution")
         for caution in photo_bench.CAUTIONS:
-            column.say(caution, after=0.5)
+            if caution != photo_bench.MATING_SIDE:  # that is asked
+                column.say(caution, after=0.5)
 
-    def _column(self, column: Stack, marks: Marks) -> None:
+    def _column(self, column: Stack, marking: Marking) -> None:
+        marks = marking.marks
         if marks.card is None:
-            column.check("No card lies at these corners: drag each onto a corner of the card; they go to its edges.",
-                         False, key="card")  # fmt: skip
+            column.check(NO_CARD, False, key="card")
+            column.button("another", "Another picture", self._another)
+        elif marks.blurred is not None:
+            column.check(f"Too blurred: {marks.blurred}", False, key="blurred")
+            column.button("another", "Another picture", self._another, "action")
         else:
             told = "The card was found" if marks.found else "The card lies at these corners"
             column.check(f"{told}: its outline must lie on its edges.", True, key="card")
+        found = self.width
+        if found is not None:
+            column.verdict(f"{found.mm:.2f}{THIN}mm across", "text")
+            column.check(f"Give or take {found.plus_minus:.2f}{THIN}mm, if the green ring lies on the rim you mean.",
+                         None, key="plus-minus")  # fmt: skip
+            self._asked_first(column)
+        elif marks.card is not None and marks.blurred is None:
+            column.check("No edge runs round at the circle: put it on the rim itself.", False, key="no-rim")
         column.say("Drag the circle onto the rim of the coupling: the thread or the nut's mouth, not a washer.")
         column.buttons([
             ("smaller", "Smaller", lambda: marks.size_circle(marks.radius / FINER), False),
             ("larger", "Larger", lambda: marks.size_circle(marks.radius * FINER), False),
-            ("near", "Face near to", self._near, False),
-            ("whole", "Whole picture", self._show_all, False),
+            ("near", "Face near to", marking.near, False),
+            ("whole", "Whole picture", marking.show_all, False),
         ])  # fmt: skip
         if len(marks.proposed) > 1:
             column.button("next-round", "Try the next round thing seen", marks.next_round)
-        corner = f"corner {max(self.force, 0) + 1}"
+        force = marking.force
+        corner = f"corner {max(force, 0) + 1}"
         column.choice("Keys move", [
-            ("move-circle", "circle", self._forcing(CIRCLE), self.force == CIRCLE),
-            ("move-corner", corner, self._forcing((self.force + 1) % 4), self.force != CIRCLE),
+            ("move-circle", "circle", self._forcing(marking, CIRCLE), force == CIRCLE),
+            ("move-corner", corner, self._forcing(marking, (force + 1) % 4), force != CIRCLE),
         ])  # fmt: skip
         column.choice("Face over card", [
             (f"height-{key}", words, self._high(key), key == self.height) for key, words in HEIGHTS.items()
         ])  # fmt: skip
         if self.height == "mm":
             column.field("up", "Height of the face over the card", self.up, lambda: None, self._check_up, "mm")
-        found = self.width
         if found is not None:
-            self._measured(column, marks, found)
-        elif marks.blurred is not None:
-            column.check(marks.blurred[0].upper() + marks.blurred[1:], False, key="blurred")
-        elif marks.card is not None:
-            column.check("No edge runs round at the circle: put it on the rim itself.", False, key="no-rim")
-        column.button("another", "Another picture", self._another)
+            self._laid_over(column, marks, found)
+        if marks.card is not None and marks.blurred is None:
+            column.button("another", "Another picture", self._another)
         self._cautions(column)
 
-    def _measured(self, column: Stack, marks: Marks, found: Width) -> None:
+    def _laid_over(self, column: Stack, marks: Marks, found: Width) -> None:
         assert marks.card is not None
-        column.verdict(f"{found.mm:.2f}{THIN}mm across", "text")
-        column.check(f"Give or take {found.plus_minus:.2f}{THIN}mm, if the green ring lies on the rim you mean.",
-                     None, key="plus-minus")  # fmt: skip
-        answered = self.desk.naming is not None and bool(self.desk.naming.answers)
-        column.button("name-it", "Name the port with this width", self.name_it(False), "action")
-        if answered:
-            column.button("name-anew", "Begin a new port with it", self.name_it(True))
         column.part("Likeliest now, laid over the face in red at its size")
         laid = self._laid(found)
         column.buttons([(f"lay-{half.id}", half.name, self._lay(half.id), half is laid)
@@ -285,8 +370,26 @@ class Photograph(Scene):
         for words in photo_bench.told(found, marks.card.px_per_mm):
             column.say(words, SMALL, "quiet", after=0.5)
 
-    def _forcing(self, which: int) -> Action:
-        return lambda: setattr(self, "force", which)
+    def _asked_first(self, column: Stack) -> None:
+        """What must be answered before the width names anything; then the way on."""
+        if not self.agreed:
+            column.say("Does the green ring lie on the rim of the coupling? A ring beside it is as round.", bold=True)
+            column.button("confirm", "Yes, on the rim", self.agree, "action")
+        elif not self.mates:
+            column.say(photo_bench.MATING_SIDE, bold=True)
+            if self.mates is False:
+                column.check(REAR, False, key="rear")
+            column.buttons([
+                ("mating-yes", "Yes, the mating side", self._mating(True), False),
+                ("mating-no", "No, or not sure", self._mating(False), self.mates is False),
+            ])  # fmt: skip
+        else:
+            column.button("name-it", "Name the port with this width", self.name_it(False), "action")
+            if self.desk.naming is not None and self.desk.naming.answers:
+                column.button("name-anew", "Begin a new port with it", self.name_it(True))
+
+    def _forcing(self, marking: Marking, which: int) -> Action:
+        return lambda: setattr(marking, "force", which)
 
     def _high(self, key: str) -> Action:
         def act() -> None:
@@ -303,102 +406,17 @@ class Photograph(Scene):
     def _lay(self, half_id: str) -> Action:
         return lambda: setattr(self, "shown", half_id)
 
-    def _show_all(self) -> None:
-        self.sight = view.Sight(self.sight.size)
-
-    def _near(self) -> None:
-        """Bring the face so near that its rim can be judged."""
-        assert self.marks is not None
-        wanted = FACE_SHARE * min(self._box.w, self._box.h) / (self.marks.radius * self.sight.per_px(self._box))
-        x, y = self.marks.centre
-        self.sight.bring(wanted, (x, y))
-        self.sight.shift((x - self.sight.middle[0], y - self.sight.middle[1]))
-
-    # -- keys and mouse ------------------------------------------------------------------------------------------
-
-    def _stage_key(self, event: pygame.event.Event) -> bool:
-        """Arrows move the circle or the corner in force, brackets size the circle, plus and minus bring nearer."""
-        marks = self.marks
-        assert marks is not None
-        steps = {pygame.K_LEFT: (-1, 0), pygame.K_RIGHT: (1, 0), pygame.K_UP: (0, -1), pygame.K_DOWN: (0, 1)}
-        if event.key in steps:
-            far = (10 if event.mod & pygame.KMOD_SHIFT else 1) / self.sight.per_px(self._box)
-            self._move((steps[event.key][0] * far, steps[event.key][1] * far))
-            if self.force != CIRCLE:
-                marks.fit()
-            return True
-        typed = event.unicode
-        if typed in ("[", "]"):
-            marks.size_circle(marks.radius * (FINER if typed == "]" else 1 / FINER))
-        elif typed in ("+", "=", "-"):
-            x, y = marks.centre if self.force == CIRCLE else marks.corners[self.force]
-            self.sight.bring(1 / NEARER if typed == "-" else NEARER, (x, y))
-        elif typed == "c":
-            self.force = (self.force + 2) % 5 - 1
-        elif typed == "n":
-            marks.next_round()
-        else:
-            return False
-        return True
-
     def key(self, event: pygame.event.Event) -> bool:
-        """The letters and signs of the picture, wherever the focus is."""
-        return self.marks is not None and self._stage_key(event)
-
-    def _move(self, by: Point) -> None:
-        assert self.marks is not None
-        if self.force == CIRCLE:
-            self.marks.move_circle(by)
-        else:
-            self.marks.move_corner(self.force, by)
-
-    def _over(self, at: Point) -> bool:
-        self._pointed = at
-        return False
-
-    def _grab(self, at: Point) -> None:
-        """What lies under the mouse is held: a corner, the rim of the circle, the circle, else the picture."""
-        marks, box = self.marks, self._box
-        assert marks is not None
-        self._pointed = at
-
-        def far(x: float, y: float) -> float:
-            bx, by = self.sight.on_bench(box, (x, y))
-            return float(((bx - at[0]) ** 2 + (by - at[1]) ** 2) ** 0.5)
-
-        away, radius = far(*marks.centre), marks.radius * self.sight.per_px(box)
-        nearest = min(range(4), key=lambda i: far(*marks.corners[i]))
-        if far(*marks.corners[nearest]) <= view.HANDLE + 3:
-            self._held, self.force = "corner", nearest
-        elif away <= max(0.7 * radius, 8.0):
-            self._held, self.force = "circle", CIRCLE
-        elif away <= radius + view.HANDLE:
-            self._held, self.force = "rim", CIRCLE
-        else:
-            self._held = "picture"
-
-    def _drag(self, dx: float, dy: float) -> None:
-        assert self.marks is not None
-        k = self.sight.per_px(self._box)
-        self._pointed = (self._pointed[0] + dx, self._pointed[1] + dy)
-        if self._held == "picture":
-            self.sight.shift((-dx / k, -dy / k))
-        elif self._held == "rim":
-            x, y = self.sight.in_picture(self._box, self._pointed)
-            cx, cy = self.marks.centre
-            self.marks.size_circle(float(((x - cx) ** 2 + (y - cy) ** 2) ** 0.5))
-        elif self._held:
-            self._move((dx / k, dy / k))
-
-    def _drop(self) -> None:
-        if self._held == "corner" and self.marks is not None:
-            self.marks.fit()
-        self._held = ""
-
-    def _wheel(self, steps: float) -> None:
-        self.sight.bring(NEARER**steps, self.sight.in_picture(self._box, self._pointed))
-
-    _pointed: Point = (0.0, 0.0)
+        """The letters and signs of the picture, wherever the focus is; Y says yes to what is asked."""
+        if self.marking is None:
+            return False
+        if event.unicode == "y" and self.width is not None:
+            if not self.agreed:
+                self.agree()
+            elif not self.mates:
+                self._mating(True)()
+            return True
+        return self.marking.key(event)
 
     # -- the bench -----------------------------------------------------------------------------------------------
 
@@ -410,8 +428,9 @@ class Photograph(Scene):
     def _draw(self, pen: Pen, box: Box) -> None:
         from coaxtell.photo import card, overlay
 
-        marks, found = self.marks, self.width
-        assert marks is not None
+        marking, found = self.marking, self.width
+        assert marking is not None
+        marks = marking.marks
         rim: list[Point] = []
         outlines: list[list[Point]] = []
         if found is not None and marks.card is not None:
@@ -419,8 +438,8 @@ class Photograph(Scene):
             rim = [(x, y) for x, y in card.mapped(overlay.ring(found.rim.centre, found.rim.diameter), back)]
             outlines = self._outlines(found, self._laid(found))
         x, y = marks.centre
-        over = view.Drawn([(a, b) for a, b in marks.corners], ((x, y), marks.radius), rim, outlines, self.force)
-        view.draw(pen, box, self.sight, self._whole, over, marks.path.name)
+        over = view.Drawn([(a, b) for a, b in marks.corners], ((x, y), marks.radius), rim, outlines, marking.force)
+        view.draw(pen, box, marking.sight, marking.whole, over, marks.path.name)
 
     def back(self) -> bool:
         """Esc lets the picture go."""
@@ -437,6 +456,7 @@ class Photograph(Scene):
             ("+ and \N{MINUS SIGN}, or the wheel", "nearer and back"),
             ("C", "what the arrow keys move: circle, corners"),
             ("N", "the next round thing seen"),
+            ("Y", "yes: the ring lies on the rim; it is the mating side"),
         ]
 
     def remembered(self) -> dict[str, Any]:

@@ -28,6 +28,8 @@ class RunPorts:
         self.desk = desk
         self.ids = {"reader": "rp-tnc-jack", "antenna": "n-50-jack"}
         self.doubts: dict[str, Doubt] = {}
+        self._data: dict[str, dict[str, Any]] = {}
+        """The identification that a port came from, as it is saved."""
         self._files: dict[str, str] = {}
         """The saved identification that a port came from, where it was dropped."""
         self._looking = "reader"
@@ -43,11 +45,15 @@ class RunPorts:
         """Whether something may be ordered for each."""
         return "reader" not in self.doubts, "antenna" not in self.doubts
 
-    def take(self, side: str, port: NamedPort, file: str = "") -> None:
-        """A port for one side, from a file or not."""
+    def take(self, side: str, port: NamedPort, data: dict[str, Any] | None = None, file: str = "") -> None:
+        """A port for one side, from an identification or not, from a file or not."""
         self.ids[side] = port.half.id
-        for kept in (self.doubts, self._files):
-            kept.pop(side, None)
+        self.doubts.pop(side, None)
+        self._files.pop(side, None)
+        self._data.pop(side, None)
+        if data:
+            told = data.get("file") or Path(file).name or saved_port.NAMED_HERE
+            self._data[side] = {**saved_port.kept(data), "file": told}
         if port.doubt is not None:
             self.doubts[side] = port.doubt
             if file:
@@ -55,15 +61,17 @@ class RunPorts:
 
     def take_named(self, half_id: str) -> None:
         """A port that was named: at the side that was to be looked at again, else at the reader's."""
-        self.take(self._looking, NamedPort(self.desk.half(half_id), self.desk.doubt_of(half_id)))
+        here = self.desk.named_here(half_id)
+        port = NamedPort(self.desk.half(half_id), None if here is None else here.doubt)
+        self.take(self._looking, port, None if here is None else here.data)
         self._looking = "reader"
 
     def take_file(self, path: str) -> None:
         """The reader's port from a saved identification; raises InputError where it is none."""
         if Path(path).suffix.lower() != ".json":
             raise InputError(f"{Path(path).name} is no saved identification; drop the .json file beside its sheet.")
-        port = saved_port.read(Path(path), self.desk.tables)
-        self.take("reader", port, path)
+        port, data = saved_port.worked_out(saved_port.loaded(Path(path)), Path(path), self.desk.tables)
+        self.take("reader", port, data, path)
         if port.changed:
             self.desk.say(port.changed)
 
@@ -84,6 +92,7 @@ class RunPorts:
         self.ids = {other[side]: half_id for side, half_id in self.ids.items()}
         self.doubts = {other[side]: doubt for side, doubt in self.doubts.items()}
         self._files = {other[side]: file for side, file in self._files.items()}
+        self._data = {other[side]: data for side, data in self._data.items()}
 
     def arrange(self, column: Stack) -> None:
         """A button for each port."""
@@ -99,22 +108,26 @@ class RunPorts:
         return lambda: Picker(self.desk, f"Port of the {side}", self.ids[side], taken).open()
 
     def remembered(self) -> dict[str, Any]:
-        """Both ports with their doubts."""
-        return {**self.ids, "doubts": {side: saved_port.plain(doubt) for side, doubt in self.doubts.items()}}
+        """Both ports with what they rest on."""
+        return {**self.ids, "named": self._data}
 
     def recall(self, held: dict[str, Any]) -> None:
-        """The ports of last time, as far as they still are."""
-        doubts = held.get("doubts")
+        """The ports of last time, as far as they still are; what was named under other tables is worked out anew."""
+        every, changed = held.get("named"), []
         for side in SIDES:
             half_id = str(held.get(side))
             if half_id in self.desk.tables.halves:
                 self.take(side, NamedPort(self.desk.half(half_id)))
-            data = doubts.get(side) if isinstance(doubts, dict) else None
+            data = every.get(side) if isinstance(every, dict) else None
             if not isinstance(data, dict):
                 continue
+            file = str(data.get("file"))
             try:
-                port = saved_port.named(data, Path(str(data.get("file"))), self.desk.tables)
-            except InputError:
+                port, now = saved_port.recalled(data, Path(file), self.desk.tables)
+            except InputError as error:
+                changed.append(str(error))
                 continue
-            if port.half.id == self.ids[side]:
-                self.take(side, port)
+            self.take(side, port, now | {"file": file})
+            changed += [port.changed] if port.changed else []
+        if changed:
+            self.desk.say(" ".join(changed))

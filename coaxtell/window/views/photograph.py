@@ -38,7 +38,7 @@ class Sight:
         self.size = size
         self.nearer = 1.0
         self.middle: Point = (size[0] / 2, size[1] / 2)
-        self._part: tuple[pygame.Rect, pygame.Surface] | None = None
+        self._part: tuple[tuple[pygame.Rect, tuple[int, int]], pygame.Surface] | None = None
 
     def per_px(self, box: Box) -> float:
         """Units to a pixel of the picture."""
@@ -68,22 +68,26 @@ class Sight:
             held.append(max(size / 2 - room, min(size / 2 + room, at + far)))
         self.middle = (held[0], held[1])
 
-    def part(self, box: Box, whole: pygame.Surface) -> tuple[pygame.Surface, Box]:
-        """The pixels in sight, and where they lie on the bench; the same surface as long as the part is the same."""
+    def part(self, box: Box, whole: pygame.Surface, scale: float) -> tuple[pygame.Surface, Box]:
+        """The pixels in sight at `scale` pixels of the screen to a unit, and where they lie on the bench.
+
+        The same surface as long as the part is the same, and never one that holds the whole picture with it.
+        """
         low, high = self.in_picture(box, (box.x, box.y)), self.in_picture(box, (box.right, box.bottom))
         left, top = (max(0, int(v)) for v in low)
         right, bottom = (min(size, int(v) + 2) for v, size in zip(high, self.size, strict=True))
         rect = pygame.Rect(left, top, max(1, right - left), max(1, bottom - top)).clip(whole.get_rect())
-        if self._part is None or self._part[0] != rect:
-            self._part = (rect, whole.subsurface(rect))
         (x0, y0), (x1, y1) = self.on_bench(box, rect.topleft), self.on_bench(box, rect.bottomright)
+        shown = max(1, round((x1 - x0) * scale)), max(1, round((y1 - y0) * scale))
+        if self._part is None or self._part[0] != (rect, shown):
+            self._part = ((rect, shown), pygame.transform.smoothscale(whole.subsurface(rect), shown))
         return self._part[1], Box(x0, y0, x1 - x0, y1 - y0)
 
 
 def draw(pen: Pen, box: Box, sight: Sight, whole: pygame.Surface, over: Drawn, name: str) -> None:
     """The part in sight with everything that is marked or was found on it; lines have two colours, so that they show
     on any picture."""
-    surface, at = sight.part(box, whole)
+    surface, at = sight.part(box, whole, pen.type.scale)
     p = pen.palette
     with pen.clipped(box):
         pen.picture(at, surface, name, paper=True)
