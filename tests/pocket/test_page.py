@@ -489,6 +489,37 @@ def test_large_text_does_not_run_off_the_screen(phone: Phone, file: str) -> None
         assert phone.run("document.documentElement.scrollWidth") <= 390, tab
 
 
+def test_large_text_leaves_room_for_the_work(phone: Phone, file: str) -> None:
+    """At 200 % the row of views takes a fifth of a small screen at most, and shows the one that is open."""
+    fresh(phone, file)
+    phone.resize(360, 640)
+    phone.run("document.documentElement.style.fontSize = '225%'")
+    for view in ("site", "name"):
+        phone.run(f"go('{view}')")
+        high, left, right = phone.run(
+            f"((n, b) => [n.offsetHeight, b.left, b.right])(document.querySelector('nav'),"
+            f" document.querySelector('nav [data-view={view}]').getBoundingClientRect())"
+        )
+        assert high <= 0.2 * 640
+        assert -1 <= left < right <= 361
+    phone.resize(390, 844)
+
+
+def test_items_on_a_narrow_screen_stand_left_and_right(phone: Phone, file: str) -> None:
+    """As their question calls them, whole on the screen."""
+    fresh(phone, file)
+    phone.resize(360, 640)
+    place = "world.practice.items.findIndex(({ picture }) => picture.halves.length === 2)"
+    phone.run(f"document.querySelector('main').replaceChildren(...itemPicture(world.practice.items[{place}]))")
+    (one, two) = phone.run(
+        "[...document.querySelectorAll('canvas.item')].map((c) => c.getBoundingClientRect().toJSON())"
+    )
+    assert one["right"] <= two["left"]
+    assert one["top"] == two["top"]
+    assert two["right"] <= 360
+    phone.resize(390, 844)
+
+
 def test_hostile_names_show_as_text(tmp_path: Path) -> None:
     text = (Path(tables.__file__).parent / "tables" / "smc.toml").read_text(encoding="utf-8")
     hostile = "</script><img src=x onerror=window.broken=1>"

@@ -48,6 +48,9 @@ function show(top) {
   if (top) {
     scrollTo(0, 0);
     main.querySelector("h1").focus();
+    // with large text the row of views is wider than the screen
+    const nav = document.querySelector("nav"), open = nav.querySelector("[aria-current=page]");
+    nav.scrollLeft = open.offsetLeft - (nav.clientWidth - open.offsetWidth) / 2;
   }
   thinkAhead();
 }
@@ -546,7 +549,7 @@ function cableView() {
     return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
   }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);
   return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
-    text("length", t("length")), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, name]), run.band, (band) => set({ band })),
+    text("length", t("length")), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
     text("power", t("power")), text("want", t("want")), text("bend", t("bend")),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
     Number.isFinite(metres) ? null : h("p.harm", { role: "alert" }, t("refused_no_length")),

@@ -10,6 +10,11 @@ class Words {
     return this.texts[code] !== undefined;
   }
 
+  /* What the language calls a name that is English in the tables. */
+  named(name) {
+    return this.texts[`word.${name}`] || name;
+  }
+
   /* A reason is [code, {name: value}]; a value is a number, a name, a reason, or {list: [reasons]}. */
   say(reason) {
     const [code, values] = typeof reason === "string" ? [reason, {}] : reason;
@@ -18,7 +23,7 @@ class Words {
     const join = this.texts[`${code.split(".")[0]}.join`] || this.texts["list.join"];
     const said = (value) => {
       if (Array.isArray(value)) return this.say(value);
-      if (typeof value === "string") return this.texts[`word.${value}`] || value;
+      if (typeof value === "string") return this.named(value);
       if (value !== null && typeof value === "object") return value.list.map((one) => this.say(one)).filter(Boolean).join(join);
       return value;
     };
