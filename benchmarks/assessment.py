@@ -14,17 +14,22 @@ import math
 import sys
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
+from datetime import timedelta
 from pathlib import Path
 from random import Random
 from typing import Any
 
-from coaxtell.quiz import sequential, trial
+from coaxtell.quiz import sequential, trial, tries
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.trial import Asks, Part, Terms, Trial
 
 FACTS = (2, 5, 8)
 STRATA = tuple(f"s{n}" for n in range(10))
-TRIES = 5
+TRIES = tries.MOST
+"""Tries that were not passed which a person may have within the window of `tries`."""
+YEAR = TRIES * math.ceil(timedelta(days=365) / tries.WINDOW)
+"""Tries that a year holds, when as many as may be are taken at once and the next when all of these have gone out of the
+window: then the first of them is stated as a first one again, and what was lost stays harder."""
 
 Person = Callable[[Asks], float]
 """The chance to be right in an item that is for this."""
@@ -63,15 +68,18 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
     "one harmful fact half known, 0.50": (lambda: one_fact(0.50), TRIES),
     "gender misconceived": (lambda: misconceived(), TRIES),
     "says damages to everything": (lambda: lambda asked: 0.0 if asked.foil else 1.0, TRIES),
+    "ordinary 0.80, over a year": (lambda: evenly(0.98, 0.80), YEAR),
+    "harmful 0.80, over a year": (lambda: evenly(0.80, 0.95), YEAR),
+    "one harmful fact half known, 0.50, over a year": (lambda: one_fact(0.50), YEAR),
 }
 """Who takes the test, and how many tries they have."""
 
 
-def taken(person: Person, facts: int, tries: int, rng: Random) -> tuple[bool, int]:
+def taken(person: Person, facts: int, most: int, rng: Random) -> tuple[bool, int]:
     """Whether a person passes within so many tries, and the items of the first."""
     terms, first = Terms(tuple(f"f{n}" for n in range(facts)), STRATA), 0
-    for number in range(1, tries + 1):
-        test = Trial(terms._replace(number=number))
+    for number in range(1, most + 1):
+        test = Trial(terms._replace(number=(number - 1) % TRIES + 1))
         while (asked := test.ask(rng)) is not None:
             test.tell(asked, rng.random() < person(asked))
         first = first or test.told
@@ -91,12 +99,12 @@ def wilson(count: int, of: int) -> tuple[float, float]:
 
 def row(name: str, facts: int, people: int) -> dict[str, Any]:
     """One row of the table."""
-    make, tries = ROWS[name]
-    results = [taken(make(), facts, tries, Random(f"{name}/{facts}/{n}")) for n in range(people)]
+    make, most = ROWS[name]
+    results = [taken(make(), facts, most, Random(f"{name}/{facts}/{n}")) for n in range(people)]
     passed, lengths = sum(one for one, _ in results), sorted(items for _, items in results)
     low, high = wilson(passed, people)
     return {
-        "people": people, "who": name, "facts": facts, "tries": tries, "passes": passed / people, "low": low,
+        "people": people, "who": name, "facts": facts, "tries": most, "passes": passed / people, "low": low,
         "high": high, "mean_items": sum(lengths) / people, "p95_items": lengths[int(0.95 * people)],
         "at_cap": sum(items >= trial.CAP for items in lengths) / people,
     }  # fmt: skip
@@ -119,7 +127,8 @@ def main() -> None:
     out, people = Path(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 20_000
     held = json.loads(out.read_text(encoding="utf-8")) if out.is_file() else {}
     rows = held.get("rows", []) if held.get("rules") == rules() else []
-    done = {(one["who"], one["facts"]) for one in rows if one["people"] >= people}
+    rows = [one for one in rows if one["people"] >= people]
+    done = {(one["who"], one["facts"]) for one in rows}
     left = [(name, facts) for facts in FACTS for name in ROWS if (name, facts) not in done]
     with ProcessPoolExecutor(int(sys.argv[3]) if len(sys.argv) > 3 else 1) as pool:
         jobs = [pool.submit(row, name, facts, people) for name, facts in left]

@@ -204,8 +204,9 @@ class Assessing(Sitting):
         held = tries.holding(dated, now)
         same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
         self._recheck = same and held is not None and not anew and tries.may_recheck(self.tries, held)
-        self._number = len(tries.against(counted, now)) + 1
-        self._lost = {name for one in counted if not one.recheck for name in one.result.lost}
+        # what is dated ahead counts all the same: else a clock set back would begin everything anew
+        self._number = len(tries.against(self.tries, now)) + 1
+        self._lost = {name for one in self.tries if not one.recheck for name in one.result.lost}
         if last is not None and not anew and last.verdict is Decision.UNDECIDED and last.start.ports == plan.ports:
             if last.start.blueprint != plan.fingerprint:
                 raise ChangedError

@@ -13,7 +13,8 @@ from coaxtell.quiz.tries import Try
 from coaxtell.quiz.words import kind, pair_words, say, stratum
 
 HALF_KNOWN = "one harmful fact half known, 0.50"
-"""The row that a certificate tells in words."""
+HALF_KNOWN_A_YEAR = f"{HALF_KNOWN}, over a year"
+"""The rows that a certificate tells in words."""
 
 
 def supports() -> str:
@@ -93,9 +94,12 @@ def error_rates(facts: int) -> list[str]:
             "who": row.who, "passes": row.passes, "low": row.low, "high": row.high, "tries": row.tries,
             "mean": row.mean_items, "most": row.p95_items,
         }  # fmt: skip
-        lines.append(say(Reason("terms.row-once" if row.tries == 1 else "terms.row", values)))
-    half = next(row for row in table if row.who == HALF_KNOWN)
-    lines.append(say(Reason("terms.half-known", {"passes": half.passes, "tries": half.tries})))
+        values["people"] = row.people
+        code = "row-once" if row.tries == 1 else "row" if row.tries <= tries.MOST else "row-year"
+        lines.append(say(Reason(f"terms.{code}", values)))
+    half, year = (next(row for row in table if row.who == who) for who in (HALF_KNOWN, HALF_KNOWN_A_YEAR))
+    told = {"passes": half.passes, "tries": half.tries, "year": year.passes, "most": year.tries}
+    lines.append(say(Reason("terms.half-known", told)))
     return [*lines, say(Reason("terms.until", {"days": UNTIL_DAYS}))]
 
 

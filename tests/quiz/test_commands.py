@@ -114,7 +114,7 @@ def test_an_assessment_pauses_goes_on_and_counts_its_tries(
     assert [a.number for a in answers] == [1, 2]
     assert "begun on another day and after a practice" in " ".join(first.split()), "it is said before it happens"
     assert main([*words, "--new"]) == 2
-    assert "left undecided after 2 answers, which counts as one that was lost" in capsys.readouterr().err
+    assert "undecided after 2 answers, and one that is left for another counts as lost" in capsys.readouterr().err
     assert len(held(record)[0]) == 1
     # progress and verify tell what was noted
     told: list[str] = []

@@ -267,6 +267,14 @@ def test_a_changed_count_or_name_of_a_port_list_begins_nothing_anew() -> None:
     assert again.terms.harder == first.result().lost == [plan().facts[0]]
 
 
+def test_a_clock_set_back_begins_nothing_anew() -> None:
+    kept: list[Event] = []
+    first = lost_on(kept, START, plan())
+    back = Assessing(plan(), "", list(kept), outside([])._replace(now=lambda: START - timedelta(days=3)))
+    assert back.terms.number == 2
+    assert back.terms.harder == first.result().lost
+
+
 def test_five_tries_that_are_not_passed_are_all_there_is_in_ninety_days() -> None:
     kept: list[Event] = []
     lists = [Blueprint(plan().stock, {**SITE, "n-50-jack": count}) for count in range(1, 6)]
@@ -305,7 +313,7 @@ def test_leaving_a_try_for_a_new_one_is_a_lost_try_and_tells_nothing_of_the_answ
     test = begun(kept, lambda item: item.right if right else wrong_of(item), 1)
     assert test.result().verdict is Decision.UNDECIDED
     soon, day = START + timedelta(hours=2), START + timedelta(days=1)
-    with pytest.raises(InputError, match=r"left .* after 1 answer") as refused:
+    with pytest.raises(InputError, match="undecided after 1 answer, and one that is left") as refused:
         Assessing(plan(), "", list(kept), outside([])._replace(now=lambda: soon), anew=True)
     assert "another day" in str(refused.value)
     other = Blueprint(plan().stock, {**SITE, "n-50-jack": 3})
