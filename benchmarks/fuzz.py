@@ -4,7 +4,8 @@ Own tables, site files, saved ports, records, port lists, sweeps, photographs, r
 answers, each a true one with bytes flipped, lines cut, numbers blown up or words exchanged. A fault is a traceback, a
 status that is none of the command's, a refusal that is no single sentence, an input that takes over a minute of work,
 or a file of the person's that is changed. Each block runs in a process of its own, whose most memory is kept.
-Run: python -m benchmarks.study fuzz; one input again: python -m benchmarks.fuzz BLOCK PLACE
+Run: python -m benchmarks.study fuzz; one input again: python -m benchmarks.fuzz BLOCK PLACE; all the nonsense of
+`tests/cli/test_every_option.py` behind every option of every command, a line each: python -m benchmarks.fuzz
 """
 
 from __future__ import annotations
@@ -20,13 +21,25 @@ import signal
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from random import Random
 from typing import NamedTuple
 
 from benchmarks.study import ROOT, Study, Tally
-from tests.cli.test_every_option import NONSENSE, OPTIONS, PORTS, RECORD, SITE, SLOW_TO_START, WHOLE, put, sweep
+from tests.cli.test_every_option import (
+    FOLDERS_WRITTEN,
+    NONSENSE,
+    OPTIONS,
+    PORTS,
+    RECORD,
+    SITE,
+    SLOW_TO_START,
+    WHOLE,
+    put,
+    shot,
+    sweep,
+)  # fmt: skip
 
 SEED, BLOCKS, SIZE = 1818, 300, 100
 LONGEST_S = 60
@@ -258,16 +271,24 @@ def _too_long(*_: object) -> None:
     raise TimeoutError(f"over {LONGEST_S} s of work")
 
 
-def _block(block: int, places: range) -> None:
-    """Play places of a block in this process and print a line of JSON for each, then the most memory."""
+def every_option() -> Iterator[Try]:
+    """Every nonsense behind every option."""
+    files = {**FILES, "port.png": shot()[0]}
+    for command, option in OPTIONS:
+        for value in NONSENSE:
+            if (command, option) not in FOLDERS_WRITTEN or value not in ("/", ".."):
+                yield Try("arguments", [command, *WHOLE[command], put(option, value)], files)
+
+
+def _played(tries: Iterable[tuple[int, Try]]) -> None:
+    """Play inputs, each with its place, in this process and print a line of JSON for each, then the most memory."""
     signal.signal(signal.SIGPROF, _too_long)
     home = Path(tempfile.mkdtemp())
     os.environ |= {"COAXTELL_HOME": str(home / "home"), "SDL_VIDEODRIVER": "nothing-of-that-name"}
-    for place in places:
+    for place, one in tries:
         folder = home / "work"
         folder.mkdir()
         os.chdir(folder)
-        one = made(block, place)
         status, wrong = fault(one, folder)
         print(json.dumps({"kind": one.kind, "status": status, "fault": wrong, "place": place}), flush=True)
         os.chdir(home)
@@ -317,4 +338,7 @@ if __name__ == "__main__":
     at = [int(word) for word in sys.argv[1:]]
     if len(at) == 2:
         print(made(*at)._replace(files={}), file=sys.stderr)
-    _block(at[0], range(at[1], at[2] if len(at) > 2 else at[1] + 1))
+    if at:
+        _played((place, made(at[0], place)) for place in range(at[1], at[2] if len(at) > 2 else at[1] + 1))
+    else:
+        _played(enumerate(every_option()))

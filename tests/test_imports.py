@@ -4,13 +4,33 @@ chance."""
 from __future__ import annotations
 
 import ast
+from functools import cache
 
 import pytest
 
-from tests.rooms import DOORS, MAY_IMPORT, TOPS, circles, edges, graph, imports, packages, room, sources, wrong_ways
+from tests.rooms import (
+    DOORS,
+    MAY_IMPORT,
+    TOPS,
+    Graph,
+    circles,
+    edges,
+    graph,
+    imports,
+    packages,
+    room,
+    sources,
+    wrong_ways,
+)
 
 MODULES = sources()
-EDGES = graph(MODULES)
+
+
+@cache
+def whole() -> Graph:
+    """All imports, worked out by the one worker that runs these tests."""
+    return graph(MODULES)
+
 
 ENGINES = sorted(
     module for module in MODULES if room(module).split(".")[0] != "coaxtell" and room(module) != "photo.training"
@@ -33,15 +53,15 @@ def test_every_folder_has_a_room() -> None:
 
 
 def test_rooms_import_one_way() -> None:
-    assert wrong_ways(EDGES) == set()
+    assert wrong_ways(whole()) == set()
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:
-    assert circles(EDGES) == set()
+    assert circles(whole()) == set()
 
 
 def test_every_door_is_used() -> None:
-    assert {(module, target) for module, target in DOORS if target not in EDGES[module]} == set()
+    assert {(module, target) for module, target in DOORS if target not in whole()[module]} == set()
 
 
 @pytest.mark.parametrize(
@@ -70,9 +90,9 @@ def test_an_import_that_cannot_be_seen_is_refused(line: str) -> None:
 
 
 def test_a_loader_counts_as_importing_all_that_it_may_load() -> None:
-    assert {"quiz.items.mates", "quiz.items.name"} <= EDGES["quiz.items"]
-    assert "coaxtell.cli.mate" in EDGES["coaxtell.cli.main"]
-    assert {"models.tables", "coaxtell.library"} <= EDGES["coaxtell"]
+    assert {"quiz.items.mates", "quiz.items.name"} <= whole()["quiz.items"]
+    assert "coaxtell.cli.mate" in whole()["coaxtell.cli.main"]
+    assert {"models.tables", "coaxtell.library"} <= whole()["coaxtell"]
 
 
 ROOMS = sorted({room(module) for module in MODULES})
@@ -107,14 +127,14 @@ def test_a_wrong_way_put_in_by_hand_is_seen(name: str) -> None:
 @pytest.mark.parametrize("name", ROOMS)
 def test_a_circle_put_in_by_hand_is_seen(name: str) -> None:
     """In each room: what some module imports imports it back, inside a function or for types only."""
-    standing = circles(EDGES)
+    standing = circles(whole())
     module, target = min(
-        ((m, t) for m in MODULES if room(m) == name for t in EDGES[m] if not any({m, t} <= c for c in standing)),
+        ((m, t) for m in MODULES if room(m) == name for t in whole()[m] if not any({m, t} <= c for c in standing)),
         key=lambda edge: (room(edge[1]) != name, edge),
     )
     full = module if module.startswith("coaxtell") else f"coaxtell.{module}"
     for line in (f"def late():\n    import {full}", f"if TYPE_CHECKING:\n    from {full} import anything"):
-        found = circles({**EDGES, target: edges(target, f"{MODULES[target]}\n{line}\n", MODULES)})
+        found = circles({**whole(), target: edges(target, f"{MODULES[target]}\n{line}\n", MODULES)})
         assert any({module, target} <= circle for circle in found - standing), line
 
 

@@ -81,9 +81,9 @@ WHOLE = {
 """A whole line of each command, to which nonsense is added."""
 
 SLOW_TO_START = {"checkup", "practise", "assess", "campaign", "exam", "pocket", "signoff", "demo"}
-"""Commands that work out all matings or look at the machine first: these get every seventh nonsense."""
+"""Commands that work out all matings or look at the machine first."""
 SLOWEST = {"demo", "pocket"}
-"""Commands that write what takes seconds: these get one nonsense an option."""
+"""Commands that write what takes seconds."""
 
 FOLDERS_WRITTEN = {("gauge", "--tables"), ("gauge", "--pictures")}
 """Options that name a folder to write into: they get no folder outside the test's own."""
@@ -105,6 +105,13 @@ def options(command: str) -> Iterator[str]:
 
 OPTIONS = sorted({(command, option) for command in COMMANDS if command != "practice" for option in options(command)})
 """Of every command; `practice` is `practise` under another name."""
+
+
+def nonsense(command: str, option: str) -> list[str]:
+    """A third of it for each option, a seventh and one for slow commands, beginning with another at each, so that each
+    stands behind many options; all of it behind every option is `python -m benchmarks.fuzz`."""
+    step = 15 if command in SLOWEST else 7 if command in SLOW_TO_START else 3
+    return NONSENSE[OPTIONS.index((command, option)) % step :: step]
 
 
 def put(option: str, value: str) -> str:
@@ -155,6 +162,8 @@ def answered(words: list[str], capsys: pytest.CaptureFixture[str]) -> int:
 def test_every_command_has_a_whole_line() -> None:
     assert set(WHOLE) == set(COMMANDS)
     assert len(OPTIONS) > 50
+    behind = [value for found in OPTIONS for value in nonsense(*found)]
+    assert min(map(behind.count, NONSENSE)) > 30
 
 
 def test_the_block_on_the_network_holds(folder: Path) -> None:
@@ -191,7 +200,7 @@ def test_a_whole_line_with_its_files_is_not_refused(
 
 @pytest.mark.parametrize(("command", "option"), OPTIONS)
 def test_nonsense_behind_an_option(command: str, option: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    for value in NONSENSE[:: 15 if command in SLOWEST else 7 if command in SLOW_TO_START else 1]:
+    for value in nonsense(command, option):
         if (command, option) in FOLDERS_WRITTEN and value in ("/", ".."):
             continue
         answered([command, *WHOLE[command], put(option, value)], capsys)

@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sklearn.naive_bayes import CategoricalNB
 
 from coaxtell.identifier import answers, looks
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State
@@ -90,6 +89,8 @@ def test_against_scikit_learn() -> None:
     Its examples are all combinations of values for each half with the product of their probabilities as weight, so
     that its counts are our tables and its posterior is worked out by scikit-learn alone.
     """
+    from sklearn.naive_bayes import CategoricalNB
+
     known = shortlist()
     looked_at = (Feature.COUPLING, Feature.CENTRE, Feature.PLASTIC, Feature.HAND, Feature.MARKED)
     for care in range(len(known.care)):

@@ -87,7 +87,7 @@ def test_the_sizes_are_kept(made: build.Made) -> None:
     print({name: len(content) for name, content in parts.items()}, len(build.single(made)))
 
 
-def test_what_would_be_too_large_sheds_rare_families_first(tmp_path: Path) -> None:
+def test_what_would_be_too_large_sheds_rare_families_first(phone: Phone, tmp_path: Path) -> None:
     every = tables.load()
     few = structs.replace(
         every, halves={k: every.halves[k] for k in ("sma-plug", "sma-jack", "4.3-10-jack", "smc-jack", "smc-plug")}
@@ -104,25 +104,25 @@ def test_what_would_be_too_large_sheds_rare_families_first(tmp_path: Path) -> No
     assert none.without == ("4.3-10", "SMA", "SMC"), "a site's own ports lose theirs last"
     page = tmp_path / "page.html"
     page.write_bytes(build.single(none))
-    with Phone(tmp_path / "profile") as phone:
-        phone.open(page.as_uri())
-        phone.run("go('turn', {turned: 'sma-plug'})")
-        assert "left out to keep the file small" in phone.text()
-        assert phone.faults == []
+    fresh(phone, page.as_uri())
+    phone.run("go('turn', {turned: 'sma-plug'})")
+    assert "left out to keep the file small" in phone.text()
+    assert phone.faults == []
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_a_port_is_named_by_touch_and_kept(size: tuple[int, int], file: str, tmp_path: Path) -> None:
-    with Phone(tmp_path / "profile", size) as phone:
-        fresh(phone, file)
-        name_an_rp_sma(phone)
-        assert phone.text("[data-name]") == "RP-SMA jack"
-        phone.open(file)
-        assert phone.text("[data-name]") == "RP-SMA jack"
-        phone.tap("Take back", "main")
-        assert phone.run("port.given") == ["centre", "coupling-diameter"]
-        assert phone.run("document.documentElement.scrollWidth") <= size[0]
-        assert phone.faults == []
+def test_a_port_is_named_by_touch_and_kept(size: tuple[int, int], file: str, phone: Phone) -> None:
+    phone.resize(*size)
+    fresh(phone, file)
+    name_an_rp_sma(phone)
+    assert phone.text("[data-name]") == "RP-SMA jack"
+    phone.open(file)
+    assert phone.text("[data-name]") == "RP-SMA jack"
+    phone.tap("Take back", "main")
+    assert phone.run("port.given") == ["centre", "coupling-diameter"]
+    assert phone.run("document.documentElement.scrollWidth") <= size[0]
+    assert phone.faults == []
+    phone.resize(*SIZES[0])
 
 
 def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, file: str) -> None:
@@ -520,20 +520,22 @@ def test_items_on_a_narrow_screen_stand_left_and_right(phone: Phone, file: str) 
     phone.resize(390, 844)
 
 
-def test_hostile_names_show_as_text(tmp_path: Path) -> None:
+def test_hostile_names_show_as_text(phone: Phone, tmp_path: Path) -> None:
     text = (Path(tables.__file__).parent / "tables" / "smc.toml").read_text(encoding="utf-8")
     hostile = "</script><img src=x onerror=window.broken=1>"
     own = text.replace('key = "smc"', 'key = "bad"').replace('family = "SMC"', f"family = '{hostile}'")
     (tmp_path / "bad.toml").write_text(own, encoding="utf-8")
-    few = tables.load(tmp_path)
+    every = tables.load(tmp_path)
+    few = structs.replace(
+        every, halves={id: every.halves[id] for id in ("smc-plug", "smc-jack", "bad-plug", "bad-jack")}
+    )
     page = tmp_path / "page.html"
     page.write_bytes(build.single(build.made(Wanted(few, date(2026, 11, 29), ports=("bad-jack",)))))
-    with Phone(tmp_path / "profile") as phone:
-        phone.open(page.as_uri())
-        phone.run("go('together', {pair: ['bad-plug', 'bad-jack']})")
-        assert hostile in phone.text()
-        assert phone.run("window.broken") is None
-        assert phone.faults == []
+    fresh(phone, page.as_uri())
+    phone.run("go('together', {pair: ['bad-plug', 'bad-jack']})")
+    assert hostile in phone.text()
+    assert phone.run("window.broken") is None
+    assert phone.faults == []
 
 
 def test_the_folder_works_offline_once_seen_and_asks_nobody_else(made: build.Made, phone: Phone) -> None:
@@ -575,8 +577,9 @@ def test_by_plain_http_it_says_what_is_missing_and_offers_the_file(made: build.M
 
 def test_it_answers_in_time_on_a_slow_phone(file: str, tmp_path: Path) -> None:
     """Slowed six times; under the load of a test run the limits are those that must not be passed."""
-    with Phone(tmp_path / "profile", slowed=6.0) as phone:
+    with Phone(tmp_path / "profile") as phone:
         fresh(phone, file)
+        phone.call("Emulation.setCPUThrottlingRate", rate=6.0)
         taken = []
         for _ in range(6):
             took = phone.run(

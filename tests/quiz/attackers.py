@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from sklearn.ensemble import HistGradientBoostingClassifier
-from sklearn.feature_extraction.text import CountVectorizer
+
+if TYPE_CHECKING:
+    from sklearn.feature_extraction.text import CountVectorizer
 
 WORD = r"(?u)\b[\w.\-]+\b"
 
@@ -58,6 +59,9 @@ def _numbers(text: str) -> list[float]:
 
 def attacked(items: Sequence[Seen], seed: int = 0) -> Scored:
     """What an attacker that learned from one half of the items gets right in the other."""
+    from sklearn.ensemble import HistGradientBoostingClassifier
+    from sklearn.feature_extraction.text import CountVectorizer
+
     middle = len(items) // 2
     learned, judged = items[:middle], items[middle:]
     texts = [text for item in learned for text in (*item.options, item.question, item.alternative)]
