@@ -131,6 +131,10 @@ def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, fil
     value = phone.run("port.next.feature.offered[0]")
     ahead = phone.run(f"port.with(port.next.feature.name, {{saw: {json.dumps(value)}}}, false).kept.next !== undefined")
     assert ahead, "what a touch leads to is reckoned already"
+    phone.run("document.body.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }))")
+    assert phone.run("world.thought") is None, "a finger that lands is answered first"
+    phone.run("document.body.dispatchEvent(new PointerEvent('pointerup', { bubbles: true }))")
+    assert phone.run("world.thought") is not None
 
 
 def test_an_answer_given_while_another_is_drawn_counts(phone: Phone, file: str) -> None:

@@ -79,22 +79,31 @@ function pieces() {
   return view().filter(Boolean);
 }
 
-/* While the question is read: what would follow from each of its answers, one at a time, so that none waits for it. */
+/* While the question is read: what would follow from each of its answers, the likeliest first and one at a time, so that
+ * none waits for it. A finger that lands stops it, that its touch be answered at once. */
 function thinkAhead() {
+  if (state.view !== "name" || state.asked || !world.pairs) return;
   const own = port, look = own.next;
-  if (state.view !== "name" || state.asked || !look || !world.pairs || !look.feature.seen) return;
-  const idle = window.requestIdleCallback || ((then) => setTimeout(then, 50));
-  const left = [...look.feature.offered.map((saw) => ({ saw })), { unsure: true }].flatMap((answer) => {
-    const then = () => own.with(look.feature.name, answer, look.again);
+  if (!look || !look.feature.seen) return;
+  const idle = window.requestIdleCallback || ((then) => setTimeout(then, 50)), { name, offered } = look.feature;
+  const chance = (value) => world.halves.reduce((sum, half, j) => sum + (half.first[name] === value ? own.belief[j] : 0), 0);
+  const likely = offered.map((saw) => [chance(saw), { saw }]).sort((a, b) => b[0] - a[0]).map(([, answer]) => answer);
+  const left = [...likely, { unsure: true }].flatMap((answer) => {
+    const then = () => own.with(name, answer, look.again);
     return [() => then().next, () => then().clash, () => then().named];
   });
+  const thought = {};
+  world.thought = thought;
   const step = () => {
-    if (own !== port || document.documentElement.dataset.busy || !left.length) return;
+    if (thought !== world.thought || own !== port || document.documentElement.dataset.busy || !left.length) return;
     left.shift()();
     idle(step);
   };
   idle(step);
 }
+
+addEventListener("pointerdown", () => { world.thought = null; }, { capture: true, passive: true });
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { if (port && world.pairs && !document.documentElement.dataset.busy) thinkAhead(); }, { passive: true });
 
 const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
 
