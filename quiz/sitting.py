@@ -218,7 +218,7 @@ class Assessing(Sitting):
                 self._unseen = [last.start, *told]
         elif not self._recheck:
             tries.another(events, counted, now)
-        self._in_words = False
+        self._in_words = self.start is not None and any(what is Remark.WITHOUT_PICTURES for what, _ in own[-1].remarks)
         self.noticed = self._noticed()
         """What is to be said of the record before anything else, in sentences."""
 
@@ -289,7 +289,7 @@ class Assessing(Sitting):
             self.start, self.state = start, self._state(start)
 
     def without_pictures(self) -> None:
-        """Remark that from the item asked now on pictures are described in words; once in a sitting."""
+        """Remark that from the item asked now on pictures are described in words; once for a try."""
         if self.start is not None and not self._in_words:
             self._remark(self.start.id, Remark.WITHOUT_PICTURES, self.number)
             self._in_words = True

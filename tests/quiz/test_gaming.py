@@ -15,7 +15,7 @@ from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
-from coaxtell.quiz.log import Event, Mode, Started
+from coaxtell.quiz.log import Event, Mode, Noted, Remark, Started
 from coaxtell.quiz.overview import person
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
@@ -133,6 +133,20 @@ def test_a_crash_shows_the_same_item_and_names_nothing(tmp_path: Path) -> None:
         assert not test.noticed
         test.answer(item.right, 0.5)
     store.close()
+
+
+def test_a_test_in_words_is_noted_once_for_a_try(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    for _ in range(3):
+        store, test = sat(place)
+        test.without_pictures()
+        test.without_pictures()
+        item = test.item()
+        assert item is not None
+        test.answer(item.right, 0.5)
+        events = store.events("Ana")
+        store.close()
+    assert [(one.what, one.number) for one in events if isinstance(one, Noted)] == [(Remark.WITHOUT_PICTURES, 1)]
 
 
 def test_items_cannot_be_foreseen_by_who_copies_the_machines_secret(
