@@ -12,7 +12,7 @@ from typing import Any
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.rows import NamedPort
 from coaxtell.identifier import looks, record
-from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.identification import SURE, Settled, identify
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -42,7 +42,7 @@ def worked_out(data: Any, where: Path, halves: Tables) -> tuple[NamedPort, dict[
     """
     if not isinstance(data, dict) or "setting" not in data:
         return named(data, where, halves), kept(data)
-    now = anew(data, where, Shortlist(list(halves.halves.values()), _setting(data)), halves)
+    now = anew(data, where, shortlist_of(halves.halves, _setting(data)), halves)
     port = named(now, where, halves)
     return NamedPort(port.half, port.doubt, changed(data, now, where, halves)), kept(now)
 

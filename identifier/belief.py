@@ -271,6 +271,21 @@ class Shortlist:
         return other
 
 
+_held: tuple[dict[str, Half], dict[str, Shortlist]] = ({}, {})
+
+
+def shortlist_of(halves: dict[str, Half], setting: str) -> Shortlist:
+    """All of these halves with what each would show in a setting, worked out once as long as they are the same
+    tables. Raises InputError where the setting is unknown or there are no halves."""
+    global _held
+    if _held[0] is not halves:
+        _held = (halves, {})
+    found = _held[1]
+    if setting not in found:
+        found[setting] = Shortlist(list(halves.values()), setting)
+    return found[setting]
+
+
 def ranked(shortlist: Shortlist, state: State) -> list[tuple[Half, float]]:
     """The halves with their probabilities after the answers of a state, rounded, best first; ties by id."""
     belief = np.round(shortlist.belief(state.answers, state.again), DIGITS)

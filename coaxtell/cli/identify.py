@@ -17,7 +17,7 @@ from coaxtell.cli import identify_batch, show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report
 from coaxtell.identifier.answers import State, Term
-from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.contrast import FROM_THE_SIDE
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, identify
@@ -96,7 +96,6 @@ class Known:
 
     def __init__(self, extra: Path | None) -> None:
         self._extra = extra
-        self._shortlists: dict[str, Shortlist] = {}
 
     @cached_property
     def tables(self) -> Tables:
@@ -105,9 +104,7 @@ class Known:
 
     def shortlist(self, setting: str) -> Shortlist:
         """All halves in a setting."""
-        if setting not in self._shortlists:
-            self._shortlists[setting] = Shortlist(list(self.tables.halves.values()), setting)
-        return self._shortlists[setting]
+        return shortlist_of(self.tables.halves, setting)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -54,10 +54,10 @@ def run(args: argparse.Namespace) -> int:
         f"sheet-{first}.pdf" if len(asked.halves) == 1 else "sheets.pdf"
     )  # fmt: skip
     files.kind(output, "a sheet is .pdf, which keeps its scale", ".pdf")
-    from coaxtell.identifier.belief import Shortlist
+    from coaxtell.identifier.belief import shortlist_of
     from coaxtell.pages import one_half, one_half_pdf
 
-    shortlist = Shortlist(list(known.halves.values()), "any")
+    shortlist = shortlist_of(known.halves, "any")
     halves = body_args.dressed(asked.halves, args)
     sheets = [one_half.told(shortlist, half, known.unmeasured.values()) for half in halves]
     with Progress("Sheets drawn") as told, Photographer({half.id: half for half in halves}) as pictured:

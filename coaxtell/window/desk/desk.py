@@ -10,13 +10,12 @@ from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import ranked
+from coaxtell.identifier.belief import ranked, shortlist_of
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.window.desk.art import Art
-from coaxtell.window.desk.inquiry import shortlist_of
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.spoken import speaker
 from coaxtell.window.kit.common import Common

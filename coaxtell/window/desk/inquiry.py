@@ -11,7 +11,7 @@ import msgspec
 from coaxtell import saved_port
 from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
-from coaxtell.identifier.belief import Shortlist, ranked
+from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
 from coaxtell.identifier.question import BAYONETS, Next, question
@@ -33,21 +33,6 @@ def alike_words(one: LookAlike) -> str:
     harm = f"{word(Verdict(one.verdict))} with {one.mate}" if one.verdict else "no mate known"
     tell = words.say(one.tell)
     return f"{one.name}: {harm}. {tell[:1].upper()}{tell[1:]}"
-
-
-_held: tuple[dict[str, Half], dict[str, Shortlist]] = ({}, {})
-
-
-def shortlist_of(halves: dict[str, Half], setting: str) -> Shortlist:
-    """All of these halves with what each would show in a setting, worked out once as long as they are the same
-    tables: a new beginning need not work it out again."""
-    global _held
-    if _held[0] is not halves:
-        _held = (halves, {})
-    found = _held[1]
-    if setting not in found:
-        found[setting] = Shortlist(list(halves.values()), setting)
-    return found[setting]
 
 
 class Inquiry:

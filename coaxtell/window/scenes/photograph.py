@@ -9,11 +9,11 @@ import pygame
 
 from coaxtell import files, photo_bench
 from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.features import Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk, Reading
-from coaxtell.window.desk.inquiry import shortlist_of
 from coaxtell.window.desk.memory import give_back
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
