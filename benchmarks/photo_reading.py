@@ -3,21 +3,23 @@
 For each look and value: right of what was read, with its 95 % interval; for each look the calibration error, and how
 much of the faces of 60 px and more is read where only as much is taken as sure as is right in 95 of 100. Pin or socket
 is given within each coupling too, so that no family stands for the answer. Rear ends and pictures without a port: how
-many were read as a mating face. Seconds a face on this machine.
+many were read as a mating face. Time of the processor a face. Kept as JSON with check sums of labels and weights.
 Run: python -m benchmarks.photo_reading FOLDER FILE.onnx (the folder: python -m benchmarks.photo_faces)
 """
 
 from __future__ import annotations
 
 import argparse
+import hashlib
+import json
 import re
 import time
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from benchmarks.study import Tally
+from benchmarks.study import RESULTS, Tally
 from coaxtell.photo import file, scoring
 from coaxtell.photo.reading import CLASSES, Reader, Reading, crop
 
@@ -60,17 +62,47 @@ def coverage(rows: list[Read]) -> float:
     return most / len(rows) if rows else 0.0
 
 
-def told(title: str, rows: list[Read]) -> str:
-    """A line of the table."""
+def counted(rows: list[Read]) -> dict[str, float]:
+    """How many there are, how many were read, and of these the share that is right with its 95 % interval."""
     read = [row for row in rows if row.read]
     share = Tally(sum(row.right for row in read), len(read))
     low, high = share.interval() if read else (0.0, 1.0)
     mean = share.mean if read else 0.0
-    return f"{title:<34}{len(rows):>5}{len(read):>6}   {mean:.3f} ({low:.2f} to {high:.2f})"
+    return {"n": len(rows), "read": len(read), "right": round(mean, 4), "low": round(low, 4), "high": round(high, 4)}
+
+
+def mark(path: Path) -> str:
+    """Check sum of a file."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
+
+
+def figures(places: list[scoring.Labelled], readings: list[Reading]) -> dict[str, Any]:
+    """The table: for each look its lines by value and, for the centre, by coupling, calibration and coverage."""
+    found: dict[str, Any] = {}
+    for look in CLASSES:
+        rows = []
+        for place, reading in zip(places, readings, strict=True):
+            if place.kind == "face" and look in place.looks:
+                answer, px = reading.looks[look], re.search(r"(\d+)px", place.file)
+                large = px is not None and int(px[1]) >= LARGE
+                right = answer.value == place.looks[look]
+                coupling = place.looks.get("coupling", "?")
+                rows.append(Read(place.looks[look], coupling, answer.readable, right, answer.chance, large))
+        lines = {"all": rows} | {value: [row for row in rows if row.value == value] for value in CLASSES[look]}
+        if look == "centre":
+            lines |= {value: [row for row in rows if row.coupling == value] for value in CLASSES["coupling"]}
+        wide = [row for row in rows if row.large]
+        found[look] = {
+            "lines": {label: counted(of) for label, of in lines.items()},
+            "calibration_error": round(calibration_error([row for row in rows if row.read]), 4),
+            "faces_of_60_px_or_more": len(wide),
+            "coverage_at_95_right": round(coverage(wide), 4),
+        }
+    return found
 
 
 def main() -> None:
-    """Read a folder and print the table."""
+    """Read a folder, keep the table and print it."""
     parser = argparse.ArgumentParser(prog="python -m benchmarks.photo_reading", description=__doc__)
     parser.add_argument("folder", type=Path)
     parser.add_argument("weights", type=Path)
@@ -84,28 +116,15 @@ def main() -> None:
         began = time.process_time()
         readings += reader.read(crop(picture, np.array(place.centre), place.radius)[None])
         took += time.process_time() - began
-    print(f"{'look':<34}{'n':>5}{'read':>6}   right of what was read")
-    for look in CLASSES:
-        rows = []
-        for place, reading in zip(places, readings, strict=True):
-            if place.kind == "face" and look in place.looks:
-                found, px = reading.looks[look], re.search(r"(\d+)px", place.file)
-                large = px is not None and int(px[1]) >= LARGE
-                right = found.value == place.looks[look]
-                coupling = place.looks.get("coupling", "?")
-                rows.append(Read(place.looks[look], coupling, found.readable, right, found.chance, large))
-        print(told(look, rows))
-        for value in CLASSES[look]:
-            print(told(f"  {value}", [row for row in rows if row.value == value]))
-        if look == "centre":
-            for coupling in CLASSES["coupling"]:
-                print(told(f"  {coupling}", [row for row in rows if row.coupling == coupling]))
-        read, wide = [row for row in rows if row.read], [row for row in rows if row.large]
-        print(f"  calibration error {calibration_error(read):.3f}; of {len(wide)} faces of {LARGE} px or more ", end="")
-        print(f"{coverage(wide):.2f} at {PRECISION} right")
-    for kind, (n, called) in scoring.called_faces(places, readings).items():
-        print(f"{kind}: {called} of {n} read as a mating face")
-    print(f"{1000 * took / len(places):.0f} ms of processor a face")
+    row = {
+        "study": "photo_reading", "pictures": len(places), "labels": mark(path), "weights": mark(args.weights),
+        "looks": figures(places, readings),
+        "called_faces": {kind: {"n": n, "called": called} for kind, (n, called) in
+                         scoring.called_faces(places, readings).items()},
+        "processor_ms_a_face": round(1000 * took / len(places), 1),
+    }  # fmt: skip
+    print(json.dumps(row, indent=1))
+    (RESULTS / "photo_reading.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

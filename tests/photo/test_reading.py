@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from benchmarks.study import RESULTS, ROOT
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.photo import scoring
@@ -141,3 +142,19 @@ def test_scoring_and_measuring_are_not_mixed(tmp_path: Path, capsys: pytest.Capt
     ]:
         assert main(words) == 2
         assert said in capsys.readouterr().err
+
+
+def test_the_page_tells_the_kept_figures_of_the_reading() -> None:
+    kept = json.loads((RESULTS / "photo_reading.json").read_text(encoding="utf-8"))
+    page = " ".join((ROOT / "docs" / "photo.md").read_text(encoding="utf-8").split())
+    named = {"centre": "pin or socket", "coupling": "coupling, flank in sight", "plastic": "plastic"}
+    for look, asked in (("centre", ".95"), ("coupling", ".95"), ("plastic", ".93")):
+        line = kept["looks"][look]["lines"]["all"]
+        right, low, high = (f"{line[key]:.2f}".lstrip("0") for key in ("right", "low", "high"))
+        assert f"| {named[look]} | {asked} | {right} of {line['read']} ({low} to {high}) |" in page
+        assert line["low"] < float(asked), "a look that holds what is asked would be switched on"
+    errors = {look: f"{found['calibration_error']:.2f}".lstrip("0") for look, found in kept["looks"].items()}
+    assert f"centre {errors['centre']}, coupling {errors['coupling']}, plastic {errors['plastic']}" in page
+    rear, no_port = kept["called_faces"]["trap"], kept["called_faces"]["none"]
+    assert f"| {rear['n'] - rear['called']} of {rear['n']} |" in page
+    assert f"| {no_port['called']} of {no_port['n']} |" in page
