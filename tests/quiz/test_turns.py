@@ -25,7 +25,8 @@ def line_up(path: Path, dies: bool) -> tuple[list[Connection], list[object]]:
     pipes, processes = [], []
     for _ in range(4):
         ours, theirs = PROCESSES.Pipe()
-        one = PROCESSES.Process(target=_hold, args=(path, theirs, dies))
+        # where a test fails, those that still wait end with it
+        one = PROCESSES.Process(target=_hold, args=(path, theirs, dies), daemon=True)
         one.start()
         theirs.close()
         assert ours.recv() == "stands"
