@@ -32,7 +32,7 @@ KEYS = [
     (pygame.K_DELETE, "\x7f"), *((pygame.K_0 + n, str(n)) for n in range(10)), (pygame.K_t, "t"), (pygame.K_a, "a"),
     (pygame.K_c, "c"), (pygame.K_PERIOD, "."), (pygame.K_QUESTION, "?"),
     *((pygame.K_F1 + n, "") for n in range(9)), (pygame.K_LEFTBRACKET, "["), (pygame.K_RIGHTBRACKET, "]"),
-    (pygame.K_v, "v"), (pygame.K_e, "é"), (0, "\u4e2d"), (pygame.K_MINUS, "-"),
+    (pygame.K_v, "v"), (pygame.K_y, "y"), (pygame.K_e, "é"), (0, "\u4e2d"), (pygame.K_MINUS, "-"),
 ]  # fmt: skip
 CONTROL = [pygame.K_PLUS, pygame.K_MINUS, pygame.K_l, pygame.K_a, pygame.K_c, pygame.K_v, pygame.K_x, pygame.K_LEFT]
 WINDOWS = [(1, 1), (2, 900), (640, 400), (1024, 640), (1366, 768), (1920, 1080), (700, 1000)]

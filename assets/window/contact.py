@@ -1,4 +1,4 @@
-"""The contact sheet of the window: every scene and later state at four sizes, two text sizes and in both tones.
+"""The contact sheets of the window: every scene and later state at four sizes and two sizes of text, a sheet a tone.
 
 Run: python -m assets.window.contact [FOLDER]; where a folder is given, the full pictures go there, to be looked at.
 """
@@ -22,12 +22,11 @@ from coaxtell.window.kit.theme import Tone
 from tests.window.driving import Hand
 from tests.window.test_states import STATES
 
-VARIANTS: list[tuple[tuple[int, int], int, Tone]] = [
-    ((1024, 600), 100, "dark"), ((1024, 600), 200, "light"), ((1366, 768), 100, "light"), ((1366, 768), 200, "dark"),
-    ((1920, 1080), 100, "dark"), ((1920, 1080), 200, "light"), ((2560, 1440), 100, "light"),
-    ((2560, 1440), 200, "dark"),
-]  # fmt: skip
-"""Sizes [px], text [percent] and tone: each size in both text sizes, each of these in both tones."""
+SIZES = ((1024, 600), (1366, 768), (1920, 1080), (2560, 1440))
+"""Of windows [px]."""
+TEXTS = (100, 200)
+"""Sizes of text [percent]."""
+TONES: tuple[Tone, ...] = ("dark", "light")
 THUMB = (192, 110)
 MARGIN, TOP, LEFT = 6, 26, 130
 PATIENCE_S = 8.0
@@ -42,7 +41,7 @@ def nothing(hand: Hand) -> None:
 def drawn(hand: Hand, pictures: Rendered) -> Image.Image:
     """A window with its pictures in full."""
     began = time.monotonic()
-    picture = hand.picture()
+    hand.picture()
     # time passes: what moved has come to rest, and its picture is made in full
     hand.now += 1.0
     hand.app.tick()
@@ -56,38 +55,55 @@ def drawn(hand: Hand, pictures: Rendered) -> Image.Image:
     return Image.frombytes("RGB", hand.app.size, pygame.image.tobytes(picture, "RGB"))
 
 
+class Sheet:
+    """One tone's sheet: a row a state, a column a size of window and text."""
+
+    def __init__(self, tone: Tone, rows: int) -> None:
+        """An empty sheet."""
+        width = LEFT + len(SIZES) * len(TEXTS) * (THUMB[0] + MARGIN)
+        self.tone = tone
+        self.image = Image.new("RGB", (width, TOP + rows * (THUMB[1] + MARGIN)), (255, 255, 255))
+        self._pen, self._font = ImageDraw.Draw(self.image), ImageFont.truetype(str(lettering.font_file()), 12)
+
+    def put(self, row: int, column: int, name: str, about: str, picture: Image.Image) -> None:
+        """A small picture at its place."""
+        x, y = LEFT + column * (THUMB[0] + MARGIN), TOP + row * (THUMB[1] + MARGIN)
+        self._pen.text((x, 6), about, (0, 0, 0), self._font)
+        self._pen.text((4, y + 4), name, (0, 0, 0), self._font)
+        small = picture.copy()
+        small.thumbnail(THUMB, Image.Resampling.LANCZOS)
+        self.image.paste(small, (x, y))
+
+
 def main() -> None:
-    """Draw all, write the sheet beside this file and the full pictures into the folder given."""
+    """Draw all, write the sheets beside this file and the full pictures into the folder given."""
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else None
     states: dict[str, tuple[str, Callable[[Hand], None]]] = {
-        **{scene.word: (scene.name, nothing) for scene in ALL},
+        **{f"first look: {scene.word}": (scene.name, nothing) for scene in ALL},
         **STATES,
     }
-    width = LEFT + len(VARIANTS) * (THUMB[0] + MARGIN)
-    sheet = Image.new("RGB", (width, TOP + len(states) * (THUMB[1] + MARGIN)), (255, 255, 255))
-    pen, font = ImageDraw.Draw(sheet), ImageFont.truetype(str(lettering.font_file()), 12)
+    sheets = [Sheet(tone, len(states)) for tone in TONES]
     with tempfile.TemporaryDirectory() as place:
         pictures = Rendered(tables.load().halves, None, Path(place), time.monotonic)
-        for column, (size, text, tone) in enumerate(VARIANTS):
-            x = LEFT + column * (THUMB[0] + MARGIN)
-            pen.text((x, 6), f"{size[0]} x {size[1]}, text {text} %", (0, 0, 0), font)
+        for column, (size, text) in enumerate((size, text) for size in SIZES for text in TEXTS):
             for row, (name, (scene, reach)) in enumerate(states.items()):
-                y = TOP + row * (THUMB[1] + MARGIN)
-                pen.text((4, y + 4), name, (0, 0, 0), font)
-                hand = Hand(scene, size, Settings(motion=False, text=text, tone=tone))
+                hand = Hand(scene, size, Settings(motion=False, text=text))
                 # the flat pictures are there at once, so that no state waits for the others on its way
                 reach(hand)
                 hand.desk.pictures = pictures
                 hand.desk.notice = ""
-                hand.app.arrange()
-                image = drawn(hand, pictures)
-                if folder is not None:
-                    image.save(folder / f"{name.replace(' ', '-')}-{size[0]}-{text}-{tone}.png")
-                image.thumbnail(THUMB, Image.Resampling.LANCZOS)
-                sheet.paste(image, (x, y))
+                for sheet in sheets:
+                    # the second tone shows the pictures that were made for the first
+                    hand.settings.tone = sheet.tone
+                    hand.app.arrange()
+                    image = drawn(hand, pictures)
+                    if folder is not None:
+                        image.save(folder / f"{name.replace(' ', '-')}-{size[0]}-{text}-{sheet.tone}.png")
+                    sheet.put(row, column, name, f"{size[0]} x {size[1]}, text {text} %", image)
                 pictures.forget()
         pictures.close()
-    sheet.save(HERE / "contact.webp", quality=60, method=6)
+    for sheet in sheets:
+        sheet.image.save(HERE / f"contact-{sheet.tone}.webp", quality=50, method=6)
 
 
 if __name__ == "__main__":

@@ -101,7 +101,7 @@ def test_six_halves_lose_no_digit_and_no_word(size: tuple[int, int], text: int) 
     drawn = [call for call in pen.calls if isinstance(call, Words)]
     told = "".join("".join(call.words for call in drawn).split())
     for half_id, value in zip(scene.halves, across.values, strict=True):
-        assert f"couplingdiameter:{value}".replace(" ", "") in told
+        assert "".join(f"coupling diameter: {value}".split()) in told
         assert "".join(hand.desk.half(half_id).name.split()) in told
     assert all(stage.box.holds(call.box.x, call.box.y) and stage.box.holds(call.box.right, call.box.bottom)
                for call in drawn)  # fmt: skip

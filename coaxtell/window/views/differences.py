@@ -11,6 +11,7 @@ from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.sizes import nominal_size
 from coaxtell.models.half import Half
 from coaxtell.window.views.measuring import Place, place
+from coaxtell.window.views.scales import THIN
 
 LEAST_MM, LEAST_SHARE = 0.05, 0.02
 """Sizes nearer to each other than this [mm] and than this share of the larger are the same."""
@@ -50,7 +51,7 @@ def differences(halves: Sequence[Half], looks: Looks) -> list[Difference]:
         if not there:
             continue
         # threads are counted on 10 mm, as their name says
-        unit = "" if feature is Feature.THREADS else " mm"
+        unit = "" if feature is Feature.THREADS else f"{THIN}mm"
         values = tuple("none" if size is None else f"{size:.2f}{unit}" for size in sizes)
         found.append(Difference(feature, words, values, tuple(place(half, feature, reach) for half in halves)))
     return found
