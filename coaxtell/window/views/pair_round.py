@@ -74,7 +74,9 @@ class PairRound(Round):
         """Side of the square [units] of which a box shows as much as it has room for."""
         lean = math.cos(math.radians(self.azimuth + 90))
         tall = 2.6 * self.radius + self.wide * abs(math.sin(math.radians(self.elevation))) * (1 - abs(lean))
-        per_mm = min(box.w / self.wide, box.h / tall)
+        # seen from beside and in front the ends' faces come to the length, which itself looks shorter
+        across = self.wide * abs(lean) + 2 * self.radius * math.sqrt(1 - lean**2)
+        per_mm = min(box.w / max(self.wide, across) * 0.98, box.h / tall)
         return 2 * self.reach * self.zoom * per_mm
 
     def flat(self, pen: Pen, box: Box, per_mm: float) -> None:
@@ -88,8 +90,8 @@ class PairRound(Round):
         side = self.side(box)
         self.draw(pen, box, side)
         place = self.pairing.place
-        if not self.pairing.at_stop or self.desk.pictures.why:
-            return
+        if not self.pairing.at_stop or self.desk.pictures.why or self._last is None:
+            return  # nothing stands there yet to point at
         per_mm = side / 2 / self.reach
         one, two = (self.desk.art.extent(half) for half in (self.pairing.one, self.pairing.two))
         ends = (one.rear, one.front, self.pairing.stop - two.rear, self.pairing.stop - two.front)
