@@ -81,7 +81,7 @@ def kept() -> Iterator[str]:
         if "figures" in data:
             stale = data["tables"] != study.load(data["study"]).check_sum() if data["study"] in study.STUDIES else False
             yield f"{path.stem:<{WIDE}} n {data['n']:<9} {'tables have changed since' if stale else ''}".rstrip()
-            yield f"  {data['about']}"
+            yield f"  {data.get('about', 'see the top of benchmarks/' + path.stem + '.py')}"
             continue
         figures = {name: value for name, value in data.items() if isinstance(value, int | float)}
         yield f"{path.stem:<{WIDE}} {', '.join(f'{name} {value:g}' for name, value in figures.items())}".rstrip()

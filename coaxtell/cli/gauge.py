@@ -8,13 +8,16 @@ from pathlib import Path
 
 from coaxtell import files, port_list
 from coaxtell.cli.gauge_dialogue import measure, plan_lines
-from coaxtell.gauge_bench import Bench, changes, keep, own_book
+from coaxtell.gauge_bench import Bench, changes, contradicted, keep, own_book, unmeasured
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
+from coaxtell.models.gauging.places import places
 from coaxtell.models.lines import wrapped
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import label
 
 NAME = "gauge"
 HELP = "measure parts with a calliper, so that the tables hold numbers of your own"
@@ -124,15 +127,27 @@ def _merge(args: argparse.Namespace) -> int:
     other = gauged.decode(files.read_text(args.merge), str(args.merge))
     if not other.number:
         raise InputError(f"{args.merge} holds no readings; give the file that the other shop wrote with --export.")
-    gauged.applied(tables.load().halves | _tables(args.tables).halves, other, str(args.merge))
+    plain = unmeasured(args.tables).halves
+    gauged.applied(plain, other, str(args.merge))  # a half or number that these tables lack is told first
+    for one in other.number:
+        why = next((refusal.why for refusal in places(plain[one.half])[1] if refusal.path == one.path), None)
+        if why is not None:
+            number = label(plain[one.half], one.path)
+            raise InputError(
+                f"{args.merge}: {number} of {one.half} is not to be measured here ({MODELS.say(why)}); take it out."
+            )
     book = own_book(args.tables)
     both = book.merged(other)
+    tables.gauged_halves(plain, both, str(args.merge))
     keep(args.tables, both)
 
     def rows(one: Book) -> int:
         return sum(len(sitting.parts) for number in one.number for sitting in number.sittings)
 
     print(f"Readings of {rows(both) - rows(book)} parts added, {len(both.number)} numbers in {args.tables}.")
+    for half_id in sorted({one.half for one in other.number}):
+        for line in contradicted(plain[half_id], args.tables):
+            print(wrapped(line))
     return 0
 
 

@@ -174,9 +174,21 @@ def _run(words: list[str]) -> int:
         # help has been printed; whether it arrived shows only now
         sys.stdout.flush()
         raise
+    if args.command != "gauge" and getattr(args, "tables", None) is not None:
+        _tell_changes(args.tables)
     status: int = args.run(args)
     sys.stdout.flush()
     return status
+
+
+def _tell_changes(folder: Path) -> None:
+    """Say what the tables tell otherwise of a measured number than when it was measured; `gauge` does so itself."""
+    if not (folder / "gauged.toml").is_file():
+        return
+    from coaxtell.gauge_bench import changes, own_book
+
+    for sentence in changes(folder, own_book(folder)):
+        print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
 
 
 def _told(sentence: str, typed: Sequence[str] = ()) -> int:

@@ -65,8 +65,8 @@ class Confidence(msgspec.Struct, frozen=True):
 
     @property
     def known(self) -> bool:
-        """Whether the verdict may be told as such."""
-        return self.stated is not None or self.low >= SURE
+        """Whether the verdict may be told as such: it is what is stated of the pair, or holds in enough draws."""
+        return (self.stated is not None and self.verdict in JOINED) or self.low >= SURE
 
     @property
     def probably(self) -> Verdict:
@@ -90,7 +90,9 @@ def word(verdict: Verdict) -> Verdict:
 
 
 def interval(hits: int, of: int) -> tuple[float, float]:
-    """Wilson's 95 % interval of a share (E. B. Wilson, 1927)."""
+    """Wilson's 95 % interval of a share (E. B. Wilson, 1927); of nothing tried it is all there is."""
+    if of == 0:
+        return 0.0, 1.0
     share, z = hits / of, Z95 * Z95 / of
     middle = (share + z / 2) / (1 + z)
     off = Z95 * ((share * (1 - share) + z / 4) / of) ** 0.5 / (1 + z)
@@ -234,6 +236,8 @@ class Book:
             return self._with(changed).confidence(a, b, verdict)
         found = self.verdicts(a, b)
         count = Counter(found.values())
+        if not count:  # the numbers of a half contradict each other wherever they may lie
+            return Confidence(verdict, 0.0, *interval(0, 0), draws=0, outcomes={verdict: 0.0}, tells=[])
         hits = count[word(verdict)]
         named = {one: verdict if one is word(verdict) else one for one in count}
         outcomes = {named[one]: times / len(found) for one, times in count.most_common()}

@@ -36,7 +36,9 @@ def doubts(sure: Confidence) -> list[Reason]:
     """What makes a verdict doubtful; nothing where it is firm."""
     if sure.share >= FIRM:
         return []
-    if sure.known:
+    if sure.draws == 0:
+        found = [Reason("doubt.no_way")]
+    elif sure.known:
         found = [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
     else:
         found = [Reason("doubt.not_known", {"outcomes": _outcomes(sure.outcomes)})]
@@ -49,7 +51,7 @@ def measurement(a: Half, b: Half, sure: Confidence) -> list[Reason]:
     Nothing where the verdict is firm.
     """
     settling = [tell for tell in sure.tells if tell.explains >= SETTLES]
-    if sure.share >= FIRM:
+    if sure.share >= FIRM or sure.draws == 0:
         return []
     if not settling:
         return [Reason("doubt.no_one")]

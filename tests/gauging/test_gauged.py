@@ -12,15 +12,18 @@ from hypothesis import strategies as st
 from coaxtell.cli.main import main
 from coaxtell.gauge_bench import Bench, Measuring
 from coaxtell.models import gauged, tables
+from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book, Number, decode, encode
 from coaxtell.models.gauging.asking import asked
 from coaxtell.models.gauging.doubts import lost
 from coaxtell.models.gauging.places import places
+from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import replaced, walk
 from coaxtell.models.parts import Sitting
 from coaxtell.models.statements import shipped
+from coaxtell.models.tables import gauged_halves
 from coaxtell.models.words import said
 
 HEX = "nut.body.outside.0.d"
@@ -77,6 +80,26 @@ def test_an_honest_reading_never_turns_a_family_against_itself() -> None:
     assert tried > 100
 
 
+@pytest.mark.parametrize(
+    ("half", "number", "read", "mate_of"),
+    [
+        ("sma-plug", "nut.body.inside.0.d", 6.30, "sma-jack"),  # narrower than the thread that must enter it
+        ("micro-4-jack", "groove.lip", 1.45, "micro-4-plug"),  # as wide as the ring that it must hold
+    ],
+)
+def test_a_stated_pair_that_readings_contradict_is_not_told_as_known(
+    half: str, number: str, read: float, mate_of: str
+) -> None:
+    halves = tables.load().halves
+    now = gauged_halves(halves, Book().plus(half, number, [sitting([read], [read], [read])]), "here")
+    found = mate(now[half], now[mate_of])
+    assert found.geometry not in JOINED
+    assert found.verdict is Verdict.NOT_KNOWN
+    assert found.confidence is not None
+    assert found.confidence.share < 0.5
+    assert all(MODELS.say(reason) for reason in found.reasons)
+
+
 def test_readings_that_do_not_go_with_what_is_stated_are_told(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
@@ -97,6 +120,51 @@ def test_a_range_beside_that_of_a_weak_table_is_no_agreement(tmp_path: Path) -> 
     )
     measuring.parts = [[6.25]]
     assert measuring.result.endswith("the table says 6.45 to 7 mm, and is so weak that this may be.")
+
+
+def test_a_newer_file_is_told_once_and_nothing_is_advised_against_its_readings() -> None:
+    with pytest.raises(InputError) as told:
+        decode("format = 9\n", "own/gauged.toml")
+    assert str(told.value) == "own/gauged.toml: was written by a newer coaxtell; update this one to read it."
+
+
+def test_what_another_shop_may_not_have_measured_is_not_merged(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    mine = tmp_path / "mine"
+    for half, number, read, words in (
+        ("3.5-jack", "shell.rim", 1.9, "is not to be measured here"),  # a precision port: its maker's own gauge only
+        ("sma-plug", "nut.body.inside.0.d", 99.0, "cross"),
+    ):
+        sent = tmp_path / "sent.toml"
+        sent.write_text(encode(Book().plus(half, number, [sitting([read], [read], [read])])), encoding="utf-8")
+        assert main(["gauge", "--merge", str(sent), "--tables", str(mine)]) == 2
+        told = capsys.readouterr().err
+        assert told.count("\n") == 1
+        assert words in told
+        assert not (mine / gauged.FILE).exists(), "a folder that no command could read"
+
+
+def test_merged_readings_against_what_is_stated_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    sent = tmp_path / "sent.toml"
+    sent.write_text(
+        encode(Book().plus("sma-plug", "nut.body.inside.0.d", [sitting([6.3], [6.3], [6.3])])), encoding="utf-8"
+    )
+    assert main(["gauge", "--merge", str(sent), "--tables", str(tmp_path / "mine")]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "sma-plug is stated to mate with sma-jack; by these readings: joins, no contact. Measure again" in told
+
+
+def test_every_command_says_where_the_tables_have_changed_since_it_was_measured(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = Book(tables="of long ago").plus("sma-plug", HEX, [NEAR], [7.90, 7.8, 8.0])
+    folder = folder_with(tmp_path, encode(book))
+    assert main(["mate", "sma-plug", "sma-jack", "--tables", str(folder)]) == 0
+    told = capsys.readouterr()
+    assert "sma-plug with sma-jack: mates" in told.out
+    assert told.err.startswith("coaxtell: ")
+    assert "7.9" in told.err
 
 
 names = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), min_size=1, max_size=20)
