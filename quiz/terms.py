@@ -13,7 +13,7 @@ from coaxtell.quiz.tries import Try
 from coaxtell.quiz.words import kind, pair_words, say, stratum
 
 HALF_KNOWN = "one harmful fact half known, 0.50"
-HALF_KNOWN_A_YEAR = f"{HALF_KNOWN}, over a year"
+HALF_KNOWN_A_YEAR = "one harmful fact half known, 0.50, over a year"
 """The rows that a certificate tells in words."""
 
 

@@ -151,7 +151,7 @@ KEPT = {
         "quiz.poses": {"dark bench"},
         "quiz.qti": {"{} harmful"},
         "quiz.readiness": {"skill {}", "sort {}/{}"},
-        "quiz.terms": {"one harmful fact half known, 0.50"},
+        "quiz.terms": {"one harmful fact half known, 0.50", "one harmful fact half known, 0.50, over a year"},
     },
     "colours as the RAL register calls them in English, keys of the tables": {
         "models.plastics": {"carmine red", "cream white", "pastel green", "pastel orange", "water blue"},
