@@ -280,8 +280,12 @@ def every_option() -> Iterator[Try]:
                 yield Try("arguments", [command, *WHOLE[command], put(option, value)], files)
 
 
-def _played(tries: Iterable[tuple[int, Try]]) -> None:
-    """Play inputs, each with its place, in this process and print a line of JSON for each, then the most memory."""
+def _played(tries: Iterable[tuple[int, Try]]) -> int:
+    """Play inputs, each with its place, in this process and print a line of JSON for each, then the most memory.
+
+    Returns how many were faults.
+    """
+    faults = 0
     signal.signal(signal.SIGPROF, _too_long)
     home = Path(tempfile.mkdtemp())
     os.environ |= {"COAXTELL_HOME": str(home / "home"), "SDL_VIDEODRIVER": "nothing-of-that-name"}
@@ -290,11 +294,13 @@ def _played(tries: Iterable[tuple[int, Try]]) -> None:
         folder.mkdir()
         os.chdir(folder)
         status, wrong = fault(one, folder)
+        faults += bool(wrong)
         print(json.dumps({"kind": one.kind, "status": status, "fault": wrong, "place": place}), flush=True)
         os.chdir(home)
         shutil.rmtree(folder)
     shutil.rmtree(home, ignore_errors=True)
     print(json.dumps({"bytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024}), flush=True)
+    return faults
 
 
 def play(block: int, tries: int) -> dict[str, Tally]:
@@ -341,4 +347,4 @@ if __name__ == "__main__":
     if at:
         _played((place, made(at[0], place)) for place in range(at[1], at[2] if len(at) > 2 else at[1] + 1))
     else:
-        _played(enumerate(every_option()))
+        sys.exit(1 if _played(enumerate(every_option())) else 0)

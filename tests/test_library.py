@@ -124,3 +124,12 @@ def test_numbers_of_any_size_are_taken_as_they_are() -> None:
     found = cable_run(reader, antenna, 12.5, "us", temperature_c=-1e-7, want_dbm=1e-5)
     assert found.run.length_m == 12.5
     assert found.run.want_dbm == pytest.approx(1e-5)
+
+
+def test_the_page_counts_what_there_is() -> None:
+    offered = [getattr(coaxtell, name) for name in coaxtell.__all__]
+    functions = sum(not isinstance(one, type) for one in offered)
+    words = {7: "Seven", 8: "Eight", 9: "Nine", 10: "Ten"}
+    assert len(offered) == functions + 2
+    page = (ROOT / "docs" / "library.md").read_text(encoding="utf-8")
+    assert f"{words[functions]} functions, a class and an error" in page

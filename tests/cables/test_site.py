@@ -329,6 +329,12 @@ def test_two_antennas_on_one_port_are_told() -> None:
     assert "another antenna is on port 1 of R1 already" in say(site.problems[0].reason)
 
 
+@pytest.mark.parametrize(("length", "sites"), [("1.99m", 0), ("2.01m", 1)])
+def test_a_pigtail_of_two_metres_is_the_longest(length: str, sites: int) -> None:
+    """Assumed."""
+    assert len(read(GOOD.replace('gain = "6dBd"', f'gain = "6dBd"\npigtail = "{length}"')).problems) == sites
+
+
 def test_a_pigtail_is_no_longer_than_an_enclosure_and_one_wrong_length_is_one_sentence() -> None:
     long = GOOD.replace('gain = "6dBd"', 'gain = "6dBd"\npigtail = "20m"')
     (problem,) = read(long).problems

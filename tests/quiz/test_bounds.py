@@ -9,6 +9,7 @@ import pytest
 
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.items import look
 from coaxtell.quiz.option_sets import crossed_near
 from coaxtell.quiz.stock import Stock
 
@@ -39,3 +40,11 @@ def test_an_assessment_asks_eight_harmful_pairs_and_names_the_rest(pairs: int) -
     assert left_out is not None
     assert facts(plan) == names[:8]
     assert left_out(plan) == names[8:]
+
+
+@pytest.mark.parametrize(("wide", "alike"), [(15.66, True), (15.70, False)])
+def test_halves_are_look_alikes_up_to_so_much_wider(wide: float, alike: bool) -> None:
+    """Assumed: 0.45 in the logarithm of the width, 1.568 times; here of two halves of one family."""
+    one, two = (SimpleNamespace(id=name, family="X", key=None) for name in ("a", "b"))
+    stock = cast(Stock, SimpleNamespace(halves={"a": one, "b": two}, width=Widths(a=10.0, b=wide).width))
+    assert list(look._look_alikes(stock)) == ([("a", "b")] if alike else [])
