@@ -137,7 +137,7 @@ def _played(dice: Random, size: int, folder: Path) -> dict[str, Tally]:
         hand.app.tick()
         seen.add(hand.app.scene.name)
         if sent % _DRAWN == 0:
-            hand.app.draw()
+            hand.app.show(pygame.Surface(hand.app.size))
         steps += 1
         whole += not hand.app.faults
         hand.app.faults.clear()

@@ -455,10 +455,10 @@ def photo(person: Person) -> None:
     else:
         person.drag("bench", (0.5, 0.5), (3, 2))
     person.choose("height-level")
+    person.choose("confirm")
     person.says("mm across")
     person.choose("save")
     person.wait(lambda: any(person.home.rglob("port-measured*.png")), "the picture is saved")
-    person.choose("confirm")
     person.choose("mating-yes")
     person.choose("name-it")
     person.wait(lambda: person.see()["scene"] == "name", "the naming of ports")

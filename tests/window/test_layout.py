@@ -53,6 +53,17 @@ def test_nothing_is_cut_off_or_covered(scene: str, size: tuple[int, int], text: 
         hand.app.arrange()
 
 
+@pytest.mark.parametrize("size", [(1, 1), (3, 900), (64, 900), (1280, 1), (1280, 180)], ids=lambda s: f"{s[0]}x{s[1]}")
+def test_a_window_of_a_few_pixels_is_painted(size: tuple[int, int]) -> None:
+    """As a person may draw it: painted, not only arranged, from a sound size."""
+    for scene in SCENES:
+        hand = sized(scene, (1024, 640), 100, "dark")
+        hand.app.handle(pygame.event.Event(pygame.VIDEORESIZE, w=size[0], h=size[1], size=size))
+        hand.app.arrange()
+        hand.app.show(pygame.Surface(size))
+        assert not hand.app.faults
+
+
 @pytest.mark.parametrize("text", [100, 200])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("scene", SCENES)

@@ -38,8 +38,10 @@ def key_down(frame: Frame, event: pygame.event.Event) -> None:
         frame.scroll_by(far)
         return
     if widget is not None and widget.key_down(event):
+        led_on = frame.desk.wanted_focus
         frame.arrange()
-        frame.focus(widget.key)
+        if not led_on:
+            frame.focus(widget.key)
         return
     if key in (pygame.K_RETURN, pygame.K_KP_ENTER) or (key == pygame.K_SPACE and not typing):
         if widget is not None:

@@ -17,7 +17,7 @@ EVERYWHERE = (
     ("Esc, Alt+Left, the mouse's back button", "one step back; from the start of a job, the jobs"),
     ("F11", "the whole screen, or the window again"),
     ("Ctrl A, C, X, V in a field", "select all, copy, cut, paste"),
-    ("F1 to F9", "the jobs, as they stand at the top"),
+    ("F1 to F9", "the jobs, as they stand at the top (not while a dialog is open)"),
     ("Page Up, Page Down", "scroll"),
     ("Ctrl + and Ctrl \N{MINUS SIGN}", "larger or smaller text"),
     ("Ctrl L", "dark or light bench"),

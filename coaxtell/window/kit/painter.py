@@ -186,9 +186,9 @@ class Painter:
 
     def _grid(self, call: Grid, target: pygame.Surface) -> None:
         rect = self._rect(call.box)
-        if not rect.w or not rect.h:
-            return
         per_mm = call.per_mm * self.scale
+        if not rect.w or not rect.h or per_mm <= 0:
+            return
         ox, oy = call.origin[0] * self.scale - rect.x, call.origin[1] * self.scale - rect.y
         key = ("grid", rect.size, round(per_mm, 4), round(ox, 1), round(oy, 1))
         ready = self._held.get(key)
@@ -220,7 +220,7 @@ class Painter:
         key = (call.patches, round(per_mm, 3), round(call.alpha, 2))
         xs = [x for patch in call.patches for x, _ in patch.points]
         ys = [y for patch in call.patches for _, y in patch.points]
-        if not xs:
+        if not xs or per_mm <= 0:  # a window of a few pixels leaves a bench no room
             return
         pad = 2
         left, top = min(xs), min(ys)

@@ -93,8 +93,6 @@ class Photograph(Scene):
         self.mates: bool | None = None
         """Whether it is the mating side; none until that is answered."""
         self._left: Left | None = None
-        self._wide = True
-        """Whether picture and words stand beside each other: else the focus would scroll the picture out of sight."""
 
     # -- the picture ---------------------------------------------------------------------------------------------
 
@@ -132,7 +130,7 @@ class Photograph(Scene):
 
         def failed(why: str) -> None:
             if asked == self._asked:
-                self.loading, self.trouble = "", why
+                self.loading, self.trouble, self.desk.wanted_focus = "", why, "file"
 
         # a large picture needs the memory that pictures in the round take
         self.desk.pictures.rest()
@@ -142,8 +140,7 @@ class Photograph(Scene):
         """Put a picture that was looked through on the bench."""
         self._another()
         self.loading, self.marking, self.shown = "", Marking(marks), ""
-        measurable = marks.card is not None and marks.blurred is None
-        self.desk.wanted_focus = "confirm" if measurable and self._wide else "bench"
+        self.desk.wanted_focus = "bench"  # the ring found first may be another one: it is looked at before a key agrees
         give_back()
 
     def dropped(self, path: str) -> bool:
@@ -283,7 +280,7 @@ class Photograph(Scene):
 
     def arrange(self, room: Room) -> None:
         """The picture on the bench; how to mark it, and what it gives, in the column."""
-        column, marking, self._wide = room.column, self.marking, room.wide
+        column, marking = room.column, self.marking
         if marking is None:
             room.on_bench(Stage("bench", room.bench, self._draw_empty))
             self._ask(column)
@@ -328,10 +325,10 @@ class Photograph(Scene):
             column.check(f"{told}: its outline must lie on its edges.", True, key="card")
         found = self.width
         if found is not None:
-            column.verdict(f"{found.mm:.2f}{THIN}mm across", "text")
-            column.check(f"Give or take {found.plus_minus:.2f}{THIN}mm, if the green ring lies on the rim you mean.",
-                         None, key="plus-minus")  # fmt: skip
-            self._asked_first(column)
+            if self.agreed:  # no number of a ring that nobody has looked at
+                column.verdict(f"{found.mm:.2f}{THIN}mm across", "text")
+                column.check(f"Give or take {found.plus_minus:.2f}{THIN}mm.", None, key="plus-minus")
+            self._asked_first(column, marks)
         elif marks.card is not None and marks.blurred is None:
             column.check("No edge runs round at the circle: put it on the rim itself.", False, key="no-rim")
         column.say("Drag the circle onto the rim of the coupling: the thread or the nut's mouth, not a washer.")
@@ -341,8 +338,6 @@ class Photograph(Scene):
             ("near", "Face near to", marking.near, False),
             ("whole", "Whole picture", marking.show_all, False),
         ])  # fmt: skip
-        if len(marks.proposed) > 1:
-            column.button("next-round", "Try the next round thing seen", marks.next_round)
         force = marking.force
         corner = f"corner {max(force, 0) + 1}"
         column.choice("Keys move", [
@@ -354,7 +349,7 @@ class Photograph(Scene):
         ])  # fmt: skip
         if self.height == "mm":
             column.field("up", "Height of the face over the card", self.up, lambda: None, self._check_up, "mm")
-        if found is not None:
+        if found is not None and self.agreed:
             self._laid_over(column, marks, found)
         if marks.card is not None and marks.blurred is None:
             column.button("another", "Another picture", self._another)
@@ -370,11 +365,14 @@ class Photograph(Scene):
         for words in photo_bench.told(found, marks.card.px_per_mm):
             column.say(words, SMALL, "quiet", after=0.5)
 
-    def _asked_first(self, column: Stack) -> None:
-        """What must be answered before the width names anything; then the way on."""
+    def _asked_first(self, column: Stack, marks: Marks) -> None:
+        """What must be answered before the width is told and names anything; then the way on."""
         if not self.agreed:
-            column.say("Does the green ring lie on the rim of the coupling? A ring beside it is as round.", bold=True)
-            column.button("confirm", "Yes, on the rim", self.agree, "action")
+            column.say("Does the green ring lie on the rim of the coupling? A flange or a washer is as round, and "
+                       "often found first.", bold=True)  # fmt: skip
+            column.button("confirm", "Yes, on the rim", self.agree)
+            if len(marks.proposed) > 1:
+                column.button("next-round", "No: try the next round thing seen", marks.next_round)
         elif not self.mates:
             column.say(photo_bench.MATING_SIDE, bold=True)
             if self.mates is False:
@@ -436,7 +434,7 @@ class Photograph(Scene):
         if found is not None and marks.card is not None:
             back = marks.card.from_mm
             rim = [(x, y) for x, y in card.mapped(overlay.ring(found.rim.centre, found.rim.diameter), back)]
-            outlines = self._outlines(found, self._laid(found))
+            outlines = self._outlines(found, self._laid(found)) if self.agreed else []
         x, y = marks.centre
         over = view.Drawn([(a, b) for a, b in marks.corners], ((x, y), marks.radius), rim, outlines, marking.force)
         view.draw(pen, box, marking.sight, marking.whole, over, marks.path.name)
