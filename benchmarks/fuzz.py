@@ -30,6 +30,7 @@ from benchmarks.study import ROOT, Study, Tally
 from tests.cli.test_every_option import (
     FOLDERS_WRITTEN,
     NONSENSE,
+    NOT_FUZZED,
     OPTIONS,
     PORTS,
     RECORD,
@@ -196,7 +197,7 @@ def _walk(rng: Random) -> Try:
     return Try("walks", words, {"w.csv": spoilt(rng, WALK.encode())})
 
 
-QUICK = [found for found in OPTIONS if found[0] not in {*SLOW_TO_START, "show", "sheet", "pocket", "window", "checkup"}]
+QUICK = [found for found in OPTIONS if found[0] not in SLOW_TO_START | NOT_FUZZED]
 FILES = {
     "site.toml": SITE.encode(), "ports.toml": PORTS.encode(), "delivered.s2p": sweep().encode(),
     "record.db": RECORD.read_bytes(),

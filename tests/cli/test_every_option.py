@@ -82,6 +82,8 @@ WHOLE = {
 
 SLOW_TO_START = {"checkup", "practise", "assess", "campaign", "exam", "pocket", "signoff", "demo"}
 """Commands that work out all matings or look at the machine first."""
+NOT_FUZZED = {"show", "sheet", "window"}
+"""Quick commands that `benchmarks/fuzz.py` leaves out."""
 SLOWEST = {"demo", "pocket"}
 """Commands that write what takes seconds."""
 
@@ -108,9 +110,10 @@ OPTIONS = sorted({(command, option) for command in COMMANDS if command != "pract
 
 
 def nonsense(command: str, option: str) -> list[str]:
-    """A third of it for each option, a seventh and one for slow commands, beginning with another at each, so that each
-    stands behind many options; all of it behind every option is `python -m benchmarks.fuzz`."""
-    step = 15 if command in SLOWEST else 7 if command in SLOW_TO_START else 3
+    """All of it where the study `fuzz` draws none; else a third for each option, a seventh and one for slow commands,
+    beginning with another at each, so that each stands behind many options. All of it behind every option is
+    `python -m benchmarks.fuzz`."""
+    step = 1 if command in NOT_FUZZED else 15 if command in SLOWEST else 7 if command in SLOW_TO_START else 3
     return NONSENSE[OPTIONS.index((command, option)) % step :: step]
 
 
