@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import NamedTuple
 
@@ -164,17 +165,18 @@ def changes(folder: Path, book: Book) -> list[str]:
     return [] if book.tables == tables.version(plain) else said(gauged.changes(plain.halves, book))
 
 
-def contradicted(half: Half, folder: Path) -> list[str]:
-    """What the readings kept in a folder say against pairs that are stated to mate, a sentence each.
+def contradicted(half_ids: Iterable[str], folder: Path) -> list[str]:
+    """What the readings kept in a folder say against pairs of these halves that are stated to mate, a sentence each.
 
     Raises InputError where readings contradict each other or their half.
     """
     plain = unmeasured(folder).halves
     now = gauged.applied(plain, own_book(folder), str(folder / gauged.FILE))
     return [
-        f"{half.id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before you rely "
+        f"{half_id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before you rely "
         "on it: another part, another instrument, the same place as in the picture."
-        for other, verdict in lost(plain[half.id], now[half.id], plain.values())
+        for half_id in half_ids
+        for other, verdict in lost(plain[half_id], now[half_id], plain.values())
     ]
 
 

@@ -90,14 +90,14 @@ def decode(text: str, where: str) -> Book:
     """The book of a text; raises InputError where it is none or of a newer program."""
     try:
         raw = toml.loads(text)
-        newer = isinstance(raw.get("format"), int) and raw["format"] > FORMAT
-        found = Book() if newer else msgspec.structs.replace(msgspec.convert(raw, Book), format=FORMAT)
+        if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
+            raise RefusedError("models.newer", file=where)
+        return msgspec.structs.replace(msgspec.convert(raw, Book), format=FORMAT)
+    except RefusedError:
+        raise
     except (toml.TOMLDecodeError, OverflowError, RecursionError, ValueError) as error:
         reason = " ".join(str(error).split())
         raise RefusedError("models.gauged_entry", file=where, reason=reason) from None
-    if newer:
-        raise RefusedError("models.newer", file=where)
-    return found
 
 
 def encode(book: Book) -> str:

@@ -145,9 +145,8 @@ def _merge(args: argparse.Namespace) -> int:
         return sum(len(sitting.parts) for number in one.number for sitting in number.sittings)
 
     print(f"Readings of {rows(both) - rows(book)} parts added, {len(both.number)} numbers in {args.tables}.")
-    for half_id in sorted({one.half for one in other.number}):
-        for line in contradicted(plain[half_id], args.tables):
-            print(wrapped(line))
+    for line in contradicted(sorted({one.half for one in other.number}), args.tables):
+        print(wrapped(line))
     return 0
 
 

@@ -183,7 +183,9 @@ def _run(words: list[str]) -> int:
 
 def _tell_changes(folder: Path) -> None:
     """Say what the tables tell otherwise of a measured number than when it was measured; `gauge` does so itself."""
-    if not (folder / "gauged.toml").is_file():
+    from coaxtell.models import gauged
+
+    if not (folder / gauged.FILE).is_file():
         return
     from coaxtell.gauge_bench import changes, own_book
 
