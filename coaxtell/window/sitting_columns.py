@@ -16,9 +16,10 @@ from coaxtell.quiz.sitting import Assessing, Practising
 from coaxtell.quiz.terms import came_to, lost, supports, taken
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import word
+from coaxtell.window.kit.cards import Card
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.stack import Choice, Stack
-from coaxtell.window.kit.theme import SMALL
+from coaxtell.window.kit.theme import BODY, SMALL, STEP, TARGET
 from coaxtell.window.kit.widgets import RoleName
 from coaxtell.window.sitting import Course
 
@@ -130,18 +131,49 @@ def terms(scene: Seat, column: Stack) -> None:
     column.say(supports(), SMALL)
 
 
+def first_answer(scene: Seat, column: Stack) -> float:
+    """How high the question and the first of its answers stand at the top of a low column [units]."""
+    assert scene.item is not None
+    said = words.of(scene.item)
+    question = column.height_of(scene.desk.spoken(said.question), BODY, column.width, True)
+    first = next(iter(said.options.values()))
+    return question + STEP + max(TARGET, Card.height(column.type, first, "", column.width, None, not scene.chosen))
+
+
+def asked_low(scene: Seat, column: Stack) -> None:
+    """The same where there is little room: question and answers first, what the sitting says of itself after them."""
+    _question(scene, column)
+    _answers(scene, column)
+    _sitting(scene, column)
+
+
 def asked(scene: Seat, column: Stack) -> None:
     """The item with its answers and how sure."""
-    item, sitting = scene.item, scene.sitting
-    assert item is not None
+    _sitting(scene, column)
+    _question(scene, column)
+    _answers(scene, column)
+
+
+def _sitting(scene: Seat, column: Stack) -> None:
+    sitting = scene.sitting
     assert sitting is not None
-    said = words.of(item)
     column.say(f"Item {sitting.number}", SMALL, "quiet", key="item-number")
     if isinstance(sitting, Practising) and sitting.teaches and words.introduced(sitting.number):
         column.say(words.introduced(sitting.number), SMALL, key="lesson")
+
+
+def _question(scene: Seat, column: Stack) -> None:
+    assert scene.item is not None
+    said = words.of(scene.item)
     if said.in_words and scene.desk.pictures.why:
         column.say(scene.desk.spoken(said.in_words))
     column.say(scene.desk.spoken(said.question), key="question", bold=True)
+
+
+def _answers(scene: Seat, column: Stack) -> None:
+    item = scene.item
+    assert item is not None
+    said = words.of(item)
     if scene.waiting:
         column.progress("waiting", None, "The picture is being drawn; the answers come with it.")
         column.button("pause", "Pause: everything answered is kept", scene.to_start)

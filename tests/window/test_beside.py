@@ -103,6 +103,11 @@ def test_six_halves_lose_no_digit_and_no_word(size: tuple[int, int], text: int) 
     for half_id, value in zip(scene.halves, across.values, strict=True):
         assert "".join(f"coupling diameter: {value}".split()) in told
         assert "".join(hand.desk.half(half_id).name.split()) in told
+    # what has no room is counted, with where it stands
+    told_here = {one.feature for one in scene.found if f"{''.join(one.words.split())}:" in told}
+    left = len(scene.found) - len(told_here)
+    assert (f"+{left}moreunderWhatdiffers" in told) == (left > 0)
+    assert left == 0 or hand.says("What differs")
     assert all(stage.box.holds(call.box.x, call.box.y) and stage.box.holds(call.box.right, call.box.bottom)
                for call in drawn)  # fmt: skip
     for i, one in enumerate(drawn):

@@ -1,5 +1,7 @@
 """The page of a half: found by a part of its name, opened, taken apart, dressed; its numbers with their sources."""
 
+import itertools
+import math
 from itertools import pairwise
 
 import pygame
@@ -8,7 +10,10 @@ import pytest
 from coaxtell.models import apart, tables
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.numbers import walk
+from coaxtell.window.kit.pen import Pen, Ring
+from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.half import HalfPage
+from coaxtell.window.views import half as view
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
 
@@ -116,3 +121,22 @@ def test_parts_taken_apart_hide_no_other(half_id: str) -> None:
     spans = sorted([*spans, (min(p.z0 for p in shell), max(p.z1 for p in shell))])
     for (_, end), (start, _) in pairwise(spans):
         assert start > end
+
+
+@pytest.mark.parametrize("text", [100, 150, 200])
+@pytest.mark.parametrize("half_id", ["sma-plug", "bnc-50-plug", "fakra-a-plug", "n-50-jack"])
+def test_the_places_of_dimensions_stand_apart(half_id: str, text: int) -> None:
+    hand = Hand("half", (1024, 600), Settings(motion=False, text=text))
+    scene(hand)._show(half_id)
+    hand.app.arrange()
+    stage, pen = hand.widget("bench"), Pen(hand.desk.palette, hand.app.type)
+    hand.app.scene.draw(pen, stage.box)  # type: ignore[attr-defined]
+    dots = [call for call in pen.calls if isinstance(call, Ring)]
+    assert dots
+    for one, two in itertools.combinations(dots, 2):
+        assert math.dist(one.centre, two.centre) >= max(one.radius, two.radius)
+    # every dimension is reached by pointing at the dot that stands for it, or by the list
+    section = view.section_of(stage.box, hand.desk, scene(hand).half)
+    for said in scene(hand).dimensions:
+        if said.kind != "note":
+            assert min(math.dist(section.at(said.z, said.r), dot.centre) for dot in dots) <= view.CATCH

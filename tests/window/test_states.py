@@ -12,6 +12,8 @@ from PIL import Image
 
 from benchmarks.photo_scene import scene as shot_of
 from coaxtell.identifier.features import Feature
+from coaxtell.window.desk.pictures import Pictures
+from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.menu import first_dialog
 from coaxtell.window.kit.settings import Settings
@@ -24,6 +26,7 @@ from coaxtell.window.scenes.practise import Practise
 from coaxtell.window.screen import FIRST
 from tests.window.driving import SIZES, Hand
 from tests.window.test_layout import check, walk
+from tests.window.test_name import Recorder
 
 
 def named(hand: Hand) -> None:
@@ -109,6 +112,7 @@ def first(hand: Hand) -> None:
 def six(hand: Hand) -> None:
     assert isinstance(hand.app.scene, SideBySide)
     hand.app.scene.halves = ["sma-plug", "n-50-plug", "tnc-plug", "rp-sma-plug", "mcx-plug", "7-16-plug"]
+    hand.app.scene.only = False
 
 
 def unlike(hand: Hand) -> None:
@@ -217,3 +221,57 @@ def test_every_control_of_later_states_is_reached_by_keys(state: str, text: int,
     reach(hand)
     hand.app.arrange()
     assert walk(hand) >= 2
+
+
+SMALL_SCREEN = (1024, 600)
+
+
+def at_once(scene: str, reach: Callable[[Hand], None], pictures: Pictures | None = None) -> Hand:
+    hand = Hand(scene, SMALL_SCREEN, Settings(motion=False, text=200), pictures=pictures)
+    reach(hand)
+    hand.desk.notice = ""
+    hand.app.arrange()
+    return hand
+
+
+class Ready(Recorder):
+    """Every picture is there."""
+
+    def ready(self, job: Job) -> pygame.Surface | None:
+        return self.surface
+
+
+def test_the_first_answer_of_an_item_stands_in_sight_with_its_picture() -> None:
+    hand = at_once("practise", asked, Ready())
+    assert hand.app.offset == 0
+    bench = hand.widget("bench")
+    first = next(w for w in hand.app.widgets if w.number == "1" or w.key.startswith("option-"))
+    assert bench.box.h >= 80
+    assert first.box.bottom <= hand.app.page.bottom
+
+
+def test_the_drawing_of_a_measure_stands_in_sight_with_its_field() -> None:
+    hand = at_once("half", gauging)
+    hand.app.focus("reading")
+    hand.app.arrange()
+    place, field = hand.widget("place"), hand.widget("reading")
+    assert place.box.h >= 100
+    for widget in (place, field):
+        assert widget.box.y - hand.app.offset >= hand.app.page.y
+        assert widget.box.bottom - hand.app.offset <= hand.app.page.bottom
+
+
+def test_the_next_question_begins_at_its_top() -> None:
+    """After an answer far down the page: the first answer of the next stands in sight again."""
+    hand = at_once("name", lambda hand: hand.choose("not-sure"))
+    assert hand.app.offset == 0
+    first = next(w for w in hand.app.widgets if w.number == "1" or w.key.startswith("value-"))
+    assert first.box.bottom <= hand.app.page.bottom
+
+
+def test_right_or_wrong_stands_in_sight_beside_the_way_on() -> None:
+    hand = at_once("practise", told)
+    for key in ("verdict", "next"):
+        widget = hand.widget(key)
+        assert widget.box.y - hand.app.offset >= hand.app.page.y
+        assert widget.box.bottom - hand.app.offset <= hand.app.page.bottom

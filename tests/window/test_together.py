@@ -1,20 +1,25 @@
 """A pair brought together through real events; what the screen says is the mating's own number."""
 
+import itertools
+import math
 import re
 from itertools import pairwise
 
+import numpy as np
 import pygame
 import pytest
 
 from coaxtell.models import tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.solids.solid import solid
 from coaxtell.models.words import said
 from coaxtell.window.kit.lists import ListBox
-from coaxtell.window.kit.pen import Line, Picture, Shape
+from coaxtell.window.kit.pen import Line, Pen, Picture, Shape
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
 from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.views.viewpoints import Beam
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
 
@@ -299,3 +304,27 @@ def test_the_pair_is_in_sight_in_the_round_at_every_size(size: tuple[int, int], 
     assert hand.says("4.65 mm still to go")
     hand.choose("see-round")
     assert hand.widget("round")
+
+
+@pytest.mark.parametrize(
+    "pair", [("fakra-c-plug", "fakra-d-jack"), ("sma-plug", "rp-sma-jack"), ("n-50-plug", "n-50-jack")]
+)
+@pytest.mark.parametrize("turned", [(0.0, 0.0), (40.0, 15.0), (-80.0, 30.0)])
+def test_every_corner_of_the_pair_keeps_within_its_bench(pair: tuple[str, str], turned: tuple[float, float]) -> None:
+    hand = Hand("together", (1024, 600), Settings(motion=False, text=200), Recorder())
+    scene(hand).bring(*pair)
+    scene(hand).round.turn(*turned)
+    hand.app.arrange()
+    box, pen, seen = hand.widget("round").box, Pen(hand.desk.palette, hand.app.type), scene(hand).round
+    stands = seen.seen(pen, box)
+    per_mm = seen.side(stands) / 2 / seen.reach
+    halves = [HALVES[half_id] for half_id in pair]
+    # corners by the meshes themselves, which the view knows nothing of
+    wide = max(float(np.abs(part.points[:, :2]).max()) for half in halves for part in solid(half))
+    long = seen.wide / 2
+    beam = Beam(seen.azimuth, seen.elevation)
+    for x, y, z in itertools.product((-wide, wide), (-wide, wide), (-long, long)):
+        if "fakra" not in pair[0]:
+            x, y = x / math.sqrt(2), y / math.sqrt(2)  # round: no corner, the circle's own points
+        right, down = beam.at(x, y, z)
+        assert stands.holds(stands.middle[0] + right * per_mm, stands.middle[1] + down * per_mm)

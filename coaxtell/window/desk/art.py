@@ -52,8 +52,9 @@ class Extent:
         self.rear, self.front = min(z for z, _ in points), max(z for z, _ in points)
         self.radius = max(r for _, r in points)
         self.face = max(r for z, r in points if z >= self.front - FACE_SHARE * self.length)
-        corners = [r * CORNERS.get(form, 1.0) for r, form in _outsides(half)]
-        self.reach = math.hypot(self.length / 2, max([self.radius, *corners])) + 0.2
+        self.corner = max(self.radius, *(r * CORNERS.get(form, 1.0) for r, form in _outsides(half)))
+        """Radius over its corners [mm], which a nut or a housing has."""
+        self.reach = math.hypot(self.length / 2, self.corner) + 0.2
 
     @property
     def length(self) -> float:

@@ -25,6 +25,8 @@ class Common:
         self.copied = ""
         self.dialogs: list[Dialog] = []
         self.wanted_focus = ""
+        self.wanted_top = False
+        """Whether what is shown next is another thing, to be seen from its top."""
         """A control that a scene wants to have the focus once it is arranged again."""
         self.in_background = False
         """Whether long work goes to a thread, so that the window stays awake."""

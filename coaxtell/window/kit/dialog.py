@@ -26,6 +26,7 @@ class Dialog:
         """The panel's box, the height of what it holds, and its widgets at their places [units]."""
         across = min(WIDTH, width - 4 * STEP)
         stack = Stack(type_, 0, 0, across - 6 * STEP)
+        stack.sight = height - 6 * STEP
         stack.title(self.title)
         self.fill(stack)
         tall = stack.y + 5 * STEP

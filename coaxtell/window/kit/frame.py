@@ -133,6 +133,9 @@ class Frame:
             dialog = self.desk.dialogs[-1]
             self.panel, self.content, self.front = dialog.arrange(self.type, self.width, self.height)
             self.content += self.panel.y
+        if self.desk.wanted_top:
+            self._scroll[self.scene.name] = 0.0
+            self.desk.wanted_top = False
         self._hold_scroll()
         names = {w.key for w in self.widgets if w.focusable}
         wanted, self.desk.wanted_focus = self.desk.wanted_focus, ""

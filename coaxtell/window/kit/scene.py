@@ -18,6 +18,8 @@ LOW = 520.0
 NARROW = 860.0
 """Below this width [units] the column stands under the bench and the whole page scrolls."""
 BENCH_SHARE = 0.6
+LOWEST_BENCH, LEAST_BENCH = 200.0, 88.0
+"""No bench is made lower than this for a low window, and none gives way further to what must be in sight [units]."""
 MARGIN = 3 * STEP
 
 
@@ -52,8 +54,22 @@ class Room:
             self.column = Stack(type_, MARGIN - STEP, top, width - 2 * MARGIN)
             if self.tight:
                 self.panel = self.panel._replace(y=BAND)
+        self.column.sight = height
         self._under: list[Widget] = []
         self._trail: list[tuple[str, str, Action]] = []
+
+    def keep_in_sight(self, tall: float) -> bool:
+        """Lower a bench over the column until so much of it [units] is in sight too; whether it gave way."""
+        if self.wide or self.tight:
+            return False
+        lower = self.column.y + tall + STEP - self.height
+        if lower <= 0 or self.bench.h <= LEAST_BENCH:
+            return False
+        lower = min(lower, self.bench.h - LEAST_BENCH)
+        self.bench = self.bench._replace(h=self.bench.h - lower)
+        self.panel = self.panel._replace(y=self.panel.y - lower)
+        self.column.y -= lower
+        return True
 
     def trail(self, items: list[tuple[str, str, Action]]) -> None:
         """What has been answered, a line of words under the bench, each a way back; in a narrow room under all else."""
@@ -114,8 +130,9 @@ class Scene:
     """Height of the bench [units] where the column stands under it; less where the column asks the question."""
 
     def bench_for(self, width: float, height: float) -> float:
-        """Least height of the bench in a window of this size [units] where the column stands under it."""
-        return self.least_bench
+        """Least height of the bench in a window of this size [units] where the column stands under it: no more than is
+        in sight."""
+        return min(self.least_bench, max(LOWEST_BENCH, height - BAND))
 
     @property
     def column_first(self) -> bool:

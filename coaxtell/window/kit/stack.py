@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
@@ -33,6 +34,8 @@ class Stack:
         """An empty column [units]."""
         self.type = type_
         self.x, self.y, self.width = x, y, width
+        self.sight = math.inf
+        """Down to which y the column is in sight before it is scrolled [units], where that is known."""
         self.widgets: list[Widget] = []
         self._labels = 0
 
@@ -175,14 +178,14 @@ class Stack:
 
     def field(
         self, key: str, label: str, edit: Edit, changed: Action, done: Action | None = None, unit: str = "",
-        wrong: bool = False,
+        wrong: bool = False, above: float = 0.0,
     ) -> None:  # fmt: skip
-        """A field with its label."""
+        """A field with its label; so much above it [units] is to be in sight with it."""
         above = self.height_of(label, SMALL, self.width) + 4 if label else 0
         box = Box(self.x, self.y, self.width, above + TARGET)
-        self.put(
-            TextField(key, box, label, edit, changed, done, unit, wrong, lambda words: self.type.width(words, BODY)), 1
-        )
+        field = TextField(key, box, label, edit, changed, done, unit, wrong, lambda words: self.type.width(words, BODY))
+        field.above = above
+        self.put(field)
 
     def slider(
         self, key: str, label: str, value: float, ends: tuple[float, float], step: float,

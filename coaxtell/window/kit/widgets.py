@@ -41,11 +41,13 @@ class Widget:
         self.tip = ""
         """What it does, shown while the mouse points at it; empty where its words say that."""
         self.scrolls = True
+        self.above = 0.0
+        """How much above it [units] is to be in sight with it, such as the picture that it asks about."""
 
     @property
     def sight(self) -> Box:
         """The part that must be in sight while it has the focus."""
-        return self.box
+        return Box(self.box.x, self.box.y - self.above, self.box.w, self.box.h + self.above)
 
     def paint(self, pen: Pen, mood: Mood) -> None:
         """Draw it; changes nothing."""

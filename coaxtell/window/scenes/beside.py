@@ -19,6 +19,8 @@ from coaxtell.window.views import beside as view
 from coaxtell.window.views.differences import Difference, differences
 
 FEWEST, MOST = 2, 6
+LISTED = "What differs"
+"""The part of the column that lists all of it."""
 
 
 class SideBySide(Scene):
@@ -69,7 +71,7 @@ class SideBySide(Scene):
             column.button(f"half-{i}", self.desk.half(half_id).name, self._change(i))
         if len(self.halves) < MOST:
             column.button("add", "Add a half: type a part of its name", self._add, "action")
-        column.part("What differs" if self.found else "Nothing that is seen or measured differs")
+        column.part(LISTED if self.found else "Nothing that is seen or measured differs")
         for one in self.found:
             column.say(one.words, bold=True, after=0.25, key=f"differs-{one.feature.value}")
             for half_id, value in zip(self.halves, one.values, strict=True):
@@ -80,7 +82,7 @@ class SideBySide(Scene):
         """All at one scale: cut open with only the edges that decide, or pictured."""
         halves = [self.desk.half(h) for h in self.halves]
         if self.only:
-            view.draw_differences(pen, box, self.desk, halves, self.found)
+            view.draw_differences(pen, box, self.desk, halves, self.found, f"under {LISTED}")
         else:
             view.draw_pictures(pen, box, self.desk, halves)
 

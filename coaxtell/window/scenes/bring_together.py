@@ -177,7 +177,8 @@ class BringTogether(Scene):
 
     def _draw_round(self, pen: Pen, box: Box) -> None:
         area = Box(box.x, max(box.y, BAND), box.w, box.bottom - max(box.y, BAND))
-        pen.grid(ground(box), self.round.side(area) / 2 / self.round.reach, area.middle)
+        seen = self.round.seen(pen, area)
+        pen.grid(ground(box), self.round.side(seen) / 2 / self.round.reach, seen.middle)
         self.round.paint(pen, area)
 
     def _round_key(self, event: pygame.event.Event) -> bool:

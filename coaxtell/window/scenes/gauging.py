@@ -27,13 +27,13 @@ from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.keypad import open_keypad
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import SMALL
+from coaxtell.window.kit.theme import SMALL, STEP, TARGET
 from coaxtell.window.kit.widgets import Stage
 
 OWN_TABLES = "coaxtell-tables"
 """Folder of a person's own tables beside the sheets, where the window was opened without one."""
-PICTURE = 240.0
-"""Height of the drawing [units]."""
+PICTURE, LEAST_PICTURE = 240.0, 100.0
+"""Height of the drawing, and the least where the window is low [units]."""
 DOTS_PER_INCH = 150
 INSTRUMENT = "calliper"
 
@@ -143,13 +143,16 @@ class Gauging:
         assert self.wanted is not None
         stack.say(f"{self.at + 1} of {len(self.wanted)}: {MODELS.say(question(self.half, one.place))}.", bold=True)
         stack.say(self.desk.spoken(f"Why: {why(one)}."), SMALL, "quiet")
-        stack.put(Stage("place", Box(stack.x, stack.y, stack.width, PICTURE), self._draw))
         number = self._now
         parts = 0 if number is None else len(number.parts)
-        stack.say(self.desk.spoken(self._table), SMALL)
-        stack.field("reading", f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in", self.typed,
-                    lambda: None, self._take, "mm")  # fmt: skip
+        label = f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in"
+        # drawing and field are in sight together, however large the text
+        under = stack.height_of(label, SMALL, stack.width) + TARGET + 4 * STEP
+        tall = max(LEAST_PICTURE, min(PICTURE, stack.sight - under))
+        stack.put(Stage("place", Box(stack.x, stack.y, stack.width, tall), self._draw))
+        stack.field("reading", label, self.typed, lambda: None, self._take, "mm", above=tall + STEP)
         stack.button("take-part", "Take this part", self._take, "action")
+        stack.say(self.desk.spoken(self._table), SMALL)
         stack.button("digits", "Digits to click", lambda: open_keypad(self.desk, self.typed, self._take))
         if self.trouble:
             stack.check(self.desk.spoken(self.trouble), None, key="odd")

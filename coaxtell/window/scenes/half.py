@@ -59,7 +59,7 @@ class HalfPage(Scene):
         self._show(self.half_id)
 
     def _show(self, half_id: str) -> None:
-        self.half_id = half_id
+        self.half_id, self.desk.wanted_top = half_id, True
         self.half = self.desk.half(half_id)
         self.dimensions: list[Dimension] = dimensions(self.half)
         self.at, self.pointed = 0, None

@@ -103,7 +103,7 @@ class NamePort(Scene):
         return self.asked is None and following is not None and following.again
 
     def _answered(self) -> None:
-        self.asked = None
+        self.asked, self.desk.wanted_top = None, True
         self.typed.set("")
 
     def saw(self, feature: Feature, value: str) -> Any:
@@ -134,7 +134,7 @@ class NamePort(Scene):
 
     def looking_at(self, feature: Feature) -> Any:
         def act() -> None:
-            self.asked = feature
+            self.asked, self.desk.wanted_top = feature, True
             self.typed.set("")
 
         return act
@@ -201,7 +201,7 @@ class NamePort(Scene):
         self.desk.ask(Dialog("Where is the port?", fill))
 
     def name_now(self) -> None:
-        self.early, self.asked = True, None
+        self.early, self.asked, self.desk.wanted_top = True, None, True
 
     # -- the identification --------------------------------------------------------------------------------------
 

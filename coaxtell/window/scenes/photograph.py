@@ -140,6 +140,7 @@ class Photograph(Scene):
         """Put a picture that was looked through on the bench."""
         self._another()
         self.loading, self.marking, self.shown = "", Marking(marks), ""
+        self.desk.wanted_top = True
         self.desk.wanted_focus = "bench"  # the ring found first may be another one: it is looked at before a key agrees
         give_back()
 

@@ -140,11 +140,13 @@ class Practise(Scene):
 
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
-        room.on_bench(Stage("bench", room.bench, self._draw))
+        low = self.phase == "item" and room.keep_in_sight(sitting_columns.first_answer(self, room.column))
         item = self.item if self.phase == "item" and not self.chosen else None
+        room.on_bench(Stage("bench", room.bench, self._draw))
         self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
         columns = {
-            "start": sitting_columns.start, "terms": sitting_columns.terms, "item": sitting_columns.asked,
+            "start": sitting_columns.start, "terms": sitting_columns.terms,
+            "item": sitting_columns.asked_low if low else sitting_columns.asked,
             "told": sitting_columns.told, "result": sitting_columns.result,
         }  # fmt: skip
         columns[self.phase](self, room.column)
@@ -179,7 +181,7 @@ class Practise(Scene):
         course, record = self._ready()
         self.sitting = record.assessing(course, anew)
         self.stated = [*self.sitting.noticed, *terms(self.sitting.plan, self.sitting.terms)]
-        self.phase = "terms"
+        self.phase, self.desk.wanted_top = "terms", True
 
     def begin_assessment(self) -> None:
         assert isinstance(self.sitting, Assessing)
@@ -189,7 +191,7 @@ class Practise(Scene):
     def _ask(self) -> None:
         assert self.sitting is not None
         self.given, self.chosen = None, ""
-        self.item = self.sitting.item()
+        self.item, self.desk.wanted_top = self.sitting.item(), True
         self.phase = "item" if self.item is not None else "result"
         if isinstance(self.sitting, Assessing) and self.item is not None and self.desk.pictures.why:
             self.sitting.without_pictures()
@@ -222,7 +224,7 @@ class Practise(Scene):
             self._ask()
             self.desk.say("Noted.")
             return
-        self.phase = "told"
+        self.phase, self.desk.wanted_top = "told", True
         told = self.item.explanation if self.item is not None else None
         if told is not None and told.pair is not None:
             one, two = (self.desk.art.extent(self.desk.half(i)) for i in told.pair)
@@ -237,6 +239,7 @@ class Practise(Scene):
         if self.item is not None and self.phase == "item" and self.chosen:
             self._held_choice = (self.item.task.key, self.chosen, self.sure)
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
+        self.desk.wanted_top = True
         self._look_up()
 
     def dropped(self, path: str) -> bool:
@@ -296,7 +299,7 @@ class Practise(Scene):
         elif self.phase == "told" and item is not None and len(set(_picture(item).halves)) > 1:
             # what tells them apart, where no pair was tried
             halves = [self.desk.half(half_id) for half_id in _picture(item).halves]
-            draw_differences(pen, box, self.desk, halves, differences(halves, self.desk.looks))
+            draw_differences(pen, box, self.desk, halves, differences(halves, self.desk.looks), "in Side by side")
         elif item is not None and self.phase in ("item", "told"):
             labelled = self.phase == "told" and bool(self.taught)
             draw_item(pen, box, self.desk, msgspec.structs.replace(_picture(item), labelled=labelled))

@@ -30,6 +30,8 @@ MEASURING = 150.0
 """Height of the drawing that shows where to measure [units]."""
 NARROW_COLUMN = 420.0
 """A column narrower than this [units] has no room for two cards abreast."""
+LOW_CARD = 240.0
+"""Height of a card with its picture over its words [units]."""
 
 
 class Ways(Protocol):
@@ -79,7 +81,9 @@ def _cards(ways: Ways, column: Stack, feature: Feature) -> None:
     chosen = getattr(ways.inquiry.state.answers.get(feature), "value", None)
     values = ways.inquiry.values(feature)
     some = FEW < len(values) <= SOME
-    single = some or column.width < NARROW_COLUMN
+    # a card with its picture over the words would end below what is in sight
+    low = column.y + LOW_CARD > column.sight
+    single = some or low or column.width < NARROW_COLUMN
     size = SMALL_ART if len(values) > SOME else SIDE_ART if single else LARGE_ART
     things = ways.inquiry.looks.scale(feature) if feature in LIKENED else {}
     largest = max((thing.d.nominal for thing in things.values()), default=1.0)

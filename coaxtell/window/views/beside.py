@@ -81,8 +81,13 @@ def _rows(pen: Pen, width: float, found: Sequence[Difference], room: float) -> l
     return rows
 
 
-def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference]) -> None:
-    """Each cut open and sunk back; what differs stands out, with its value in whole words."""
+def draw_differences(
+    pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference], rest: str
+) -> None:
+    """Each cut open and sunk back; what differs stands out, with its value in whole words.
+
+    What has no room over the halves is counted, with `rest`: where it stands.
+    """
     cells = _cells(box, len(halves))
     extents = [desk.art.extent(half) for half in halves]
     width, tall = cells[0].w - 2 * STEP, cells[0].h
@@ -115,5 +120,8 @@ def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], fou
         for one, height in rows:
             pen.lines(f"{one.words}: {one.values[i]}", Box(cell.x + STEP, top, width, height), SMALL)
             top += height
+    if len(found) > len(rows):
+        foot = Box(box.x + STEP, box.bottom - STEP - pen.type.line(SMALL), box.w, 0)
+        pen.lines(f"+{len(found) - len(rows)} more {rest}", foot, SMALL, pen.palette.quiet)
     _names(pen, cells, halves)
     scale_bar(pen, box, per_mm)

@@ -20,7 +20,8 @@ SECTION_SHARE = 0.34
 """Share of the bench's height that the section takes."""
 CATCH = 14.0
 """How near to a place the mouse must point [units]."""
-DOT = 3.5
+DOT, APART = 3.5, 11.0
+"""Radius of a place's dot, and how near to each other two dots may lie [units]."""
 
 
 class Section(NamedTuple):
@@ -80,12 +81,20 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, found: Sequence[Dimens
     pen.shape(
         desk.art.cut_open(half, pen.palette), (section.x, section.axis), section.per_mm, area, f"{half.id} section"
     )
-    for i, one in enumerate(found):
-        if one.kind != "note":
-            pen.ring(section.at(one.z, one.r), DOT if i != chosen else 2 * DOT,
-                     pen.palette.action if i == chosen else pen.palette.quiet)  # fmt: skip
+    _dots(pen, section, found, chosen)
     if chosen is not None:
         _told(pen, section, found[chosen])
+
+
+def _dots(pen: Pen, section: Section, found: Sequence[Dimension], chosen: int | None) -> None:
+    """A dot at each place, the one in force larger; where several would touch, the first stands for them."""
+    order = sorted((i for i, one in enumerate(found) if one.kind != "note"), key=lambda i: i != chosen)
+    taken: list[Point] = []
+    for i in order:
+        at = section.at(found[i].z, found[i].r)
+        if all(math.dist(at, other) > APART for other in taken):
+            taken.append(at)
+            pen.ring(at, DOT if i != chosen else 2 * DOT, pen.palette.action if i == chosen else pen.palette.quiet)
 
 
 def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
@@ -121,6 +130,6 @@ def _told(pen: Pen, section: Section, one: Dimension) -> None:
             pen.line((zero, foot), (x, foot), p.action, 1.4)
     wide = section.box.w - 6 * STEP
     tall = len(pen.type.folded(words, SMALL, wide, True)) * small
-    place = Box(section.box.x + 3 * STEP, section.box.bottom - tall - STEP / 2, wide, tall)
+    place = Box(section.box.x + 3 * STEP, section.box.bottom - tall - STEP, wide, tall)
     pen.fill(place, p.bench)
     pen.lines(words, place, SMALL, p.text, True, "middle")

@@ -15,6 +15,8 @@ from coaxtell.window.views.viewpoints import QUARTER, Beam, View
 
 BESIDE = View(-68.0, 20.0, QUARTER)
 """From where a pair is seen: beside its axis, a little to the first half's front, cut open towards the eye."""
+MARGIN = 0.98
+"""Share of a box that a pair fills at most."""
 SLIDE_STEP, TURN_STEP = 0.05, 1 / 24
 """How finely a pair is pictured along its axis [mm] and its nuts round it [turns]."""
 
@@ -55,8 +57,8 @@ class PairRound(Round):
 
     @property
     def radius(self) -> float:
-        """Widest radius of the two [mm]."""
-        return max(self.desk.art.extent(half).radius for half in (self.pairing.one, self.pairing.two))
+        """Widest radius of the two, over their corners [mm]."""
+        return max(self.desk.art.extent(half).corner for half in (self.pairing.one, self.pairing.two))
 
     @property
     def reach(self) -> float:
@@ -72,11 +74,11 @@ class PairRound(Round):
 
     def side(self, box: Box) -> float:
         """Side of the square [units] of which a box shows as much as it has room for."""
-        lean = math.cos(math.radians(self.azimuth + 90))
-        tall = 2.6 * self.radius + self.wide * abs(math.sin(math.radians(self.elevation))) * (1 - abs(lean))
-        # seen from beside and in front the ends' faces come to the length, which itself looks shorter
-        across = self.wide * abs(lean) + 2 * self.radius * math.sqrt(1 - lean**2)
-        per_mm = min(box.w / max(self.wide, across) * 0.98, box.h / tall)
+        # a cylinder of that length about the axis holds both: how far it reaches right and down as it is seen
+        right, down = Beam(self.azimuth, self.elevation).at(0.0, 0.0, 1.0)
+        across = self.wide * abs(right) + 2 * self.radius * math.sqrt(1 - right**2)
+        tall = self.wide * abs(down) + 2 * self.radius * math.sqrt(1 - down**2)
+        per_mm = MARGIN * min(box.w / max(self.wide, across), box.h / tall)
         return 2 * self.reach * self.zoom * per_mm
 
     def flat(self, pen: Pen, box: Box, per_mm: float) -> None:
@@ -85,8 +87,14 @@ class PairRound(Round):
         middle = Box(box.x + 2 * STEP, box.middle[1], box.w - 4 * STEP, pen.type.line(SMALL))
         pen.lines(words, middle, SMALL, pen.palette.quiet, anchor="middle")
 
+    def seen(self, pen: Pen, box: Box) -> Box:
+        """Where in a box the pair stands, at every distance: under the words at its stop."""
+        under = pen.type.line(SMALL)
+        return Box(box.x, box.y + under, box.w, max(1.0, box.h - under))
+
     def paint(self, pen: Pen, box: Box) -> None:
         """The pair in a box, and at its stop an arrow at what decides, with the millimetres to the seat."""
+        words_at, box = box.y, self.seen(pen, box)
         side = self.side(box)
         self.draw(pen, box, side)
         place = self.pairing.place
@@ -101,11 +109,11 @@ class PairRound(Round):
         tip = box.middle[0] + right * per_mm, box.middle[1] + down * per_mm
         if not box.holds(*tip):
             return
-        start = tip[0], box.y + pen.type.line(SMALL) + STEP
+        start = tip[0], box.y + 2
         pen.line(start, (tip[0], tip[1] - 4), colour, 2)
         pen.curve([(tip[0] - 6, tip[1] - 12), tip, (tip[0] + 6, tip[1] - 12)], colour, 2.4)
         gap = self.pairing.stop
         words = f"stops {mm(gap)} before the seat" if gap > 0.005 else "at the seat"
         wide = pen.type.width(words, SMALL)
         x = max(box.x + wide / 2 + STEP, min(box.right - wide / 2 - STEP, tip[0]))
-        pen.words(words, (x, box.y), SMALL, colour, anchor="middle")
+        pen.words(words, (x, words_at), SMALL, colour, anchor="middle")
