@@ -6,16 +6,13 @@ import json
 import sys
 import tempfile
 import time
-from datetime import date
 from pathlib import Path
 
 import numpy as np
 from PIL import Image
 
 from benchmarks.photo_scene import scene
-from coaxtell.models import tables
-from coaxtell.pocket import build
-from coaxtell.pocket.data import Wanted
+from coaxtell.cli.main import main as command
 from tests.pocket.browser import Phone
 
 WIDE, HIGH, GAP = 390, 844, 12
@@ -59,7 +56,7 @@ def main() -> None:
     target = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parent / "screens.webp"
     with tempfile.TemporaryDirectory() as folder:
         page = Path(folder) / "page.html"
-        page.write_bytes(build.single(build.made(Wanted(tables.load(), date.today()))))
+        command(["pocket", "-o", str(page)])
         shots: list[Image.Image] = []
         with Phone(Path(folder) / "profile", (WIDE, HIGH)) as phone:
             phone.open(page.as_uri())

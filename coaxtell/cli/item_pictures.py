@@ -38,11 +38,19 @@ class Pictures:
     """Draws and shows the pictures of items in one of the ways."""
 
     def __init__(
-        self, halves: Mapping[str, Half], way: str, folder: Path | None = None, size: tuple[int, int] = SIZE
+        self,
+        halves: Mapping[str, Half],
+        way: str,
+        folder: Path | None = None,
+        size: tuple[int, int] = SIZE,
+        letters: float = 1.0,
     ) -> None:
-        """`way` is one of WAYS, `size` in pixels; raises InputError where the cache folder cannot be made."""
+        """`way` is one of WAYS, `size` in pixels, `letters` the size of figures in the usual one.
+
+        Raises InputError where the cache folder cannot be made.
+        """
         self._halves = halves
-        self._size = size
+        self._size, self._letters = size, letters
         self._way = way
         if way == "auto":
             self._way = "blocks" if blocks.possible() else "file" if sys.stdout.isatty() else "none"
@@ -52,7 +60,7 @@ class Pictures:
         if self._way != "none":
             self._painter = Painter()
             self._painter.begin(_ready)
-            files.make_folder(self._folder, f"use --pictures none, or set {folders.HOME}")
+            files.make_folder(self._folder, f"do without pictures (--pictures), or set {folders.HOME}")
 
     def __enter__(self) -> Self:
         return self
@@ -99,14 +107,14 @@ class Pictures:
 
     def _place(self, picture: Picture) -> Path:
         shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
-        key = msgspec.json.encode([code_mark(), msgspec.to_builtins(picture), shown, self._size])
+        key = msgspec.json.encode([code_mark(), msgspec.to_builtins(picture), shown, self._size, self._letters])
         return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
 
     def _drawn(self, picture: Picture) -> Callable[[Path], None]:
         assert self._painter is not None
         halves = [self._halves[half_id] for half_id in picture.halves]
-        painter, size = self._painter, self._size
-        return lambda aside: painter.draw(_draw, halves, picture, size, str(aside))
+        painter, size, letters = self._painter, self._size, self._letters
+        return lambda aside: painter.draw(_draw, halves, picture, size, str(aside), letters)
 
     def show_pair(self, explanation: Explanation) -> None:
         """Show the pair cut open where it stops, or say which command draws it."""
@@ -140,10 +148,10 @@ def _ready() -> None:
     item_picture.ready()
 
 
-def _draw(halves: list[Half], picture: Picture, size: tuple[int, int], path: str) -> None:
+def _draw(halves: list[Half], picture: Picture, size: tuple[int, int], path: str, letters: float) -> None:
     from coaxtell.quiz_pages import item_picture
 
-    item_picture.write(halves, picture, size, path)
+    item_picture.write(halves, picture, size, path, letters)
 
 
 def _opened(path: Path) -> Image.Image:

@@ -12,9 +12,10 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from coaxtell.pages import html
-from coaxtell.pocket import data, models
+from coaxtell.pocket import data, models, practice
 from coaxtell.pocket.data import WORDS, Wanted
 from coaxtell.pocket.packed import squeezed
+from coaxtell.quiz.item import Picture
 
 PAGE = resources.files("coaxtell.pocket") / "page"
 CODE = (
@@ -46,6 +47,10 @@ ICON = (
 )
 
 
+Draw = Callable[[Picture], bytes | None]
+"""What draws the picture of an item as WebP; nothing where none can be drawn."""
+
+
 class Script(NamedTuple):
     """A script of the page: the name of its file, and its text."""
 
@@ -60,20 +65,28 @@ class Made(NamedTuple):
     first: str
     models: str
     later: str
+    items: str
+    """The pictures of the items of the day in base64; null where the words must do."""
     fewer: tuple[str, ...] = ()
     """Families whose models have fewer columns, so that the file is no larger than it may be."""
     without: tuple[str, ...] = ()
     """Families that have no models left, for the same reason."""
 
 
-def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None, most: int = MOST_BYTES) -> Made:
-    """Work all of it out; `going` is told how many pairs are done.
+def made(
+    wanted: Wanted,
+    going: Callable[[int], None] = lambda done: None,
+    most: int = MOST_BYTES,
+    draw: Draw = lambda picture: None,
+) -> Made:
+    """Work all of it out; `going` is told how many pairs are done, `draw` draws the items of the day.
 
     Where the single file would take more than `most` bytes, the families met most seldom lose columns first, then
     their models.
     """
-    later, first, shapes = _packed(data.later(wanted, going)), _packed(data.first(wanted)), data.shapes(wanted)
-    whole = Made(wanted, first, _shapes(shapes), later)
+    items = practice.chosen(wanted.tables.halves, wanted.day, wanted.ports)
+    later, first, shapes = _packed(data.later(wanted, going)), _packed(data.first(wanted, items)), data.shapes(wanted)
+    whole = Made(wanted, first, _shapes(shapes), later, _json([_drawn(one.picture, draw) for one in items]))
     over = len(single(whole)) - most
     if over <= 0:
         return whole
@@ -88,7 +101,13 @@ def made(wanted: Wanted, going: Callable[[int], None] = lambda done: None, most:
                 over -= before - len(_json(shapes[half.id]))
             names.append(family[0].family)
     without = tuple(lost[1])
-    return Made(wanted, first, _shapes(shapes), later, tuple(one for one in lost[0] if one not in without), without)
+    fewer = tuple(one for one in lost[0] if one not in without)
+    return whole._replace(models=_shapes(shapes), fewer=fewer, without=without)
+
+
+def _drawn(picture: Picture | None, draw: Draw) -> str | None:
+    found = None if picture is None else draw(picture)
+    return None if found is None else base64.b64encode(found).decode("ascii")
 
 
 def _shapes(shapes: dict[str, dict[str, Any] | None]) -> str:
@@ -127,6 +146,7 @@ def _scripts(made: Made, in_folder: bool) -> list[Script]:
         ("page.js", "\n".join(_read(name) for name in CODE)),
         ("models.js", f"POCKET.models = {made.models};"),
         ("later.js", f"POCKET.later = {json.dumps(made.later)};"),
+        ("items.js", f"POCKET.items = {made.items};"),
         ("start.js", _read("start.js")),
     ]
     return [Script(name, Markup(text)) for name, text in told]

@@ -21,6 +21,7 @@ from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
 from coaxtell.quiz import everyday
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 
 PACKAGE = "coaxtell.pocket"
@@ -35,11 +36,6 @@ METALS = {
     "ptfe": (0.94, 0.94, 0.91, 0.05),
 }
 """Red, green, blue and shine of each material under the page's one light; invented, no number of a table."""
-
-PLATED = ("gold", "steel", "nickel", "brass")
-"""Those of them that a finish replaces."""
-BAR_MM = 10
-"""Length of the bar beside an item [mm]."""
 
 
 def languages() -> tuple[str, ...]:
@@ -57,8 +53,8 @@ class Wanted(NamedTuple):
     ports: tuple[str, ...] = ()
 
 
-def first(wanted: Wanted) -> dict[str, Any]:
-    """What the page needs to begin."""
+def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
+    """What the page needs to begin, with the items of the day."""
     every = list(wanted.tables.halves.values())
     known, said = looks.load(), texts(every, wanted.language)
     shortlist = Shortlist(every)
@@ -75,7 +71,7 @@ def first(wanted: Wanted) -> dict[str, Any]:
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),
-        "practice": practice.practice(wanted.tables.halves, wanted.day, wanted.ports, wanted.language),
+        "practice": practice.practice(items, wanted.tables.halves, wanted.day, wanted.language),
         "grammar": quantity.grammar()
         | {"lengths": quantity.LENGTHS, "perInch": quantity.PER_INCH, "per10mm": quantity.PER_10MM},
         "colours": METALS
@@ -101,8 +97,6 @@ def limits() -> dict[str, Any]:
         "shortlist": report.SHORTLIST,
         "worthShowing": report.LIKELY_ENOUGH,
         "card": CARD_SHORT_MM,
-        "metals": PLATED,
-        "bar": BAR_MM,
         "gaugeOff": known.table.counting.gauge.nominal,
         "smallest": instruments.SMALLEST,
         "largest": instruments.LARGEST,

@@ -12,33 +12,36 @@ from coaxtell.models.catalogue import ENGLISH, MODELS
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling, gender, name
 from coaxtell.quiz import everyday, items, score, words
-from coaxtell.quiz.item import Item, Picture
+from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 
 COUNT = 10
 
 
-def practice(
-    halves: dict[str, Half], day: date, ports: tuple[str, ...] = (), language: str = ENGLISH
-) -> dict[str, Any]:
+def chosen(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> list[Item]:
     """Ten items for a day, fewer where the tables hold no more, of different pairs and as many kinds as there are.
 
-    `ports` count as everyday ones. The items are the same in every language.
+    `ports` count as everyday ones.
     """
     stock = Stock(halves)
     often = everyday.halves(stock, ports)
     by_kind = {kind: [task for task in items.tasks(stock, [kind]) if {task.a, task.b} <= often] for kind in items.KINDS}
     rng = Random(day.toordinal())
-    chosen: dict[tuple[str, str], Item] = {}
-    while any(by_kind.values()) and len(chosen) < COUNT:
+    found: dict[tuple[str, str], Item] = {}
+    while any(by_kind.values()) and len(found) < COUNT:
         for tasks in by_kind.values():
-            if not tasks or len(chosen) == COUNT:
+            if not tasks or len(found) == COUNT:
                 continue
             task = rng.choice(tasks)
-            chosen[task.a, task.b] = items.make(stock, task, rng)
-            by_kind = {name: [one for one in left if (one.a, one.b) not in chosen] for name, left in by_kind.items()}
+            found[task.a, task.b] = items.make(stock, task, rng)
+            by_kind = {name: [one for one in left if (one.a, one.b) not in found] for name, left in by_kind.items()}
+    return list(found.values())
+
+
+def practice(few: list[Item], halves: dict[str, Half], day: date, language: str = ENGLISH) -> dict[str, Any]:
+    """Items of a day as the page asks them: the same in every language."""
     called = names(halves, language)
-    return {"dated": day.isoformat(), "items": [_told(one, language, called) for one in chosen.values()]}
+    return {"dated": day.isoformat(), "items": [_told(one, language, called) for one in few]}
 
 
 def names(halves: dict[str, Half], language: str) -> dict[str, str]:
@@ -67,7 +70,7 @@ def _told(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
     return {
         "question": said.question,
         "in_words": said.in_words,
-        "picture": None if item.picture is None else _pictured(item.picture),
+        "halves": [] if item.picture is None else list(item.picture.halves),
         "options": said.options,
         "reasons": said.reasons,
         "look": said.look,
@@ -84,17 +87,4 @@ def _told(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
             "skills": [skill.value for skill in item.skills],
             "harmful": item.harmful,
         },
-    }
-
-
-def _pictured(picture: Picture) -> dict[str, Any]:
-    """What the page's own models can show of a picture: the halves, turned and plated as there, with a scale or not.
-
-    Bodies, wear, dirt, blur and light stay with the desk: each body would be a model more of 10 to 40 kB.
-    """
-    return {
-        "halves": list(picture.halves),
-        "turned": [picture.azimuth, picture.elevation],
-        "plated": picture.finish,
-        "scale": picture.scale,
     }

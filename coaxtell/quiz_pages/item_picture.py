@@ -57,13 +57,16 @@ def ready() -> None:
     image([first], Picture((first.id,)), (64, 48))
 
 
-def write(halves: list[Half], look: Picture, size: tuple[int, int], path: str) -> None:
+def write(halves: list[Half], look: Picture, size: tuple[int, int], path: str, letters: float = 1.0) -> None:
     """Draw the picture into a PNG file; raises RuntimeError where none can be drawn on this machine."""
-    image(halves, look, size).save(path, "PNG")
+    image(halves, look, size, letters).save(path, "PNG")
 
 
-def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Image:
-    """The picture, `size` in pixels; raises RuntimeError where none can be drawn on this machine."""
+def image(halves: list[Half], look: Picture, size: tuple[int, int], letters: float = 1.0) -> Image.Image:
+    """The picture, `size` in pixels, its figures so many times the usual size.
+
+    Raises RuntimeError where none can be drawn on this machine.
+    """
     width, height = size
     bodies = look.bodies or ("",) * len(halves)
     halves = [body.styled(half, style) if style else half for half, style in zip(halves, bodies, strict=True)]
@@ -87,7 +90,7 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int]) -> Image.Ima
     colour = used(colour, look.wear, look.dirt, look.grain) * np.array(TINTS[look.light])
     # without scale there is no shadow either: the grid, the bar and its figure vanish in the bench's own colour
     ground = (eye.right, eye.up) if look.elevation > 5 and look.scale else None
-    whole = bench.compose(colour, cover, layout, themed(look), names=[], ground=ground)
+    whole = bench.compose(colour, cover, layout, themed(look), names=[], ground=ground, letters=letters)
     whole = _blurred(whole, look.blur * width / BLUR_WIDTH)
     if look.labelled:
         for half, group, shift in zip(halves, groups, layout.shifts, strict=True):

@@ -262,11 +262,12 @@ def compose(
     theme: Theme,
     names: list[str],
     ground: tuple[Array, Array] | None,
+    letters: float = 1.0,
 ) -> Image.Image:
     """Lay the rendered parts on the bench and write their names and the scale beside them.
 
     `colour` (already weighted by `cover`) as rendered; `ground`: right and up of the camera where the bench is
-    seen from above.
+    seen from above; `letters`: the size of the type and the bar in the usual one.
     """
     height, width = cover.shape
     over = 2
@@ -278,7 +279,7 @@ def compose(
     whole = colour + (1 - cover)[..., None] * under
     image = Image.fromarray((np.clip(whole, 0, 1) * 255 + 0.5).astype(np.uint8))
     draw = ImageDraw.Draw(image)
-    size = max(11.0, min(0.034 * height, 0.02 * width))
+    size = letters * max(11.0, min(0.034 * height, 0.02 * width))
     base = height - 1.9 * size
     middles = [
         float(_screen(layout, (width, height), np.array([(a + b) / 2]), np.array([0.0]))[0, 0]) for a, b in layout.spans

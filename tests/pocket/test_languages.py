@@ -16,10 +16,12 @@ from coaxtell.models import tables
 from coaxtell.models.words import name
 from coaxtell.pocket import data, halves, pairs, practice
 from coaxtell.pocket.data import WORDS, languages
+from coaxtell.quiz.item import Item
 
 ROOT = Path(__file__).parent.parent.parent
 ROOMS = ("models", "identifier", "quiz", "coaxtell/pocket")
 OTHERS = [language for language in languages() if language != "en"]
+DAY = date(2026, 11, 30)
 OWN = {"thing", "setting", "look", "word"}
 """Subjects that English takes from the tables."""
 OUTCOMES = {
@@ -126,17 +128,15 @@ def test_no_name_within_a_reason_is_left_in_english(language: str, quoted: set[s
 
 
 @pytest.fixture(scope="module")
-def english_items() -> list[dict[str, Any]]:
-    return practice.practice(tables.load().halves, date(2026, 11, 30))["items"]  # type: ignore[no-any-return]
+def items() -> list[Item]:
+    return practice.chosen(tables.load().halves, DAY)
 
 
 @pytest.mark.parametrize("language", OTHERS)
-def test_items_are_said_in_the_language_and_recorded_in_english(
-    language: str, english_items: list[dict[str, Any]]
-) -> None:
+def test_items_are_said_in_the_language_and_recorded_in_english(language: str, items: list[Item]) -> None:
     """Every sentence of the day's items is another than the English one; what goes to the record is the same."""
-    own = practice.practice(tables.load().halves, date(2026, 11, 30), (), language)["items"]
-    for one, other in zip(english_items, own, strict=True):
+    english, own = (practice.practice(items, tables.load().halves, DAY, one)["items"] for one in ("en", language))
+    for one, other in zip(english, own, strict=True):
         assert one["event"] == other["event"]
         assert other["english"] == one["cautions"]
         for key in ("reasons", "cautions"):

@@ -573,57 +573,36 @@ function cableView() {
 function practiseView() {
   const { items, dated } = world.practice, done = (state.practice && state.practice.dated === dated && state.practice) || { dated, person: (state.practice || {}).person || "", events: [] };
   const set = (changes) => { change({ practice: { ...done, ...changes } }); show(); };
-  const answers = done.events.filter(({ type }) => type === "answered"), item = items[answers.length - (done.told ? 1 : 0)];
+  const answers = done.events.filter(({ type }) => type === "answered"), place = answers.length - (done.told ? 1 : 0), item = items[place];
   const person = h("label", {}, t("person"), h("input", { type: "text", maxlength: "80", value: done.person, onchange: (event) => set({ person: event.target.value }) }));
   const right = answers.filter((one) => one.right === one.chosen).length;
   if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), person, exportButton(done)];
-  const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.picture ? itemPicture(item) : [])];
+  const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.halves.length ? itemPicture(item, world.pictured[place]) : [])];
   if (done.told) {
     const last = answers[answers.length - 1], ok = last.chosen === last.right;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => set({ told: false }) }, t("go_on")), answers.length ? exportButton(done) : null];
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => { change({ practice: { ...done, told: false } }); show(true); } }, t("go_on")), answers.length ? exportButton(done) : null];
   }
   return [...head, person, done.person ? null : h("p.quiet", {}, t("person_why")),
     ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !done.person.trim(), onclick: () => set({ chosen: id }) }, capital(words)))),
     done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null];
 }
 
-/* The halves of an item at one scale, each as its picture has it turned and plated. Where no models are drawn, face on
- * with what is seen in words; else the words are for who hears the page. Never a name: that would be the answer. */
-function itemPicture({ picture, in_words: told }) {
-  const { halves, turned, plated, scale } = picture, held = halves.map((id) => world.models[world.index[id]]);
-  const label = told || t("item_pictured"), frame = h("div.items", { role: "img", "aria-label": label });
-  const metals = plated ? Object.fromEntries(world.limits.metals.map((metal) => [metal, world.colours[plated]])) : {};
-  const viewers = held.map(() => new Viewer(h("canvas.item", { "aria-hidden": "true" }), { ...world.colours, ...metals }));
-  if (held.includes(null) || viewers.some(({ gl }) => !gl)) {
-    const widest = Math.max(...halves.map((id) => Number(world.pictures[world.index[id]].face.box.split(" ")[2])));
-    frame.append(...halves.map((id) => {
-      const face = viewOf(world.index[id], "face"), wide = Number(world.pictures[world.index[id]].face.box.split(" ")[2]);
-      face.style.width = face.style.height = `${(9 * wide) / widest}rem`;
-      face.setAttribute("aria-hidden", "true");
-      face.removeAttribute("aria-label");
-      face.removeAttribute("role");
-      return face;
-    }));
-    return [frame, told ? h("p", {}, told) : null];
-  }
-  const bar = h("div.bar", { "aria-hidden": "true" }, scale ? t("bar", { mm: world.limits.bar }) : "");
-  frame.append(...viewers.map(({ canvas }) => canvas));
-  const draw = () => {
-    const reach = Math.max(...viewers.map((viewer) => viewer.reach));
-    for (const viewer of viewers) Object.assign(viewer, { reach }).draw();
-    if (scale) bar.style.width = `${world.limits.bar * viewers[0].pxPerMm}px`;
-  };
-  world.drawn = Promise.all(viewers.map(async (viewer, k) => {
-    viewer.pose(...turned);
-    viewer.show(modelOf(held[k], await inflated(held[k].data)));
-  })).then(draw);
-  addEventListener("resize", draw);
-  world.stop = () => {
-    removeEventListener("resize", draw);
-    for (const { gl } of viewers) gl.getExtension("WEBGL_lose_context")?.loseContext();
-  };
-  return [frame, scale ? bar : null];
+/* The picture of an item, as the desk draws it. Where none was drawn, its halves face on at one scale with what is seen in
+ * words; else the words are for who hears the page. Never a name: that would be the answer. */
+function itemPicture({ halves, in_words: told }, drawn) {
+  const label = told || t("item_pictured");
+  if (drawn) return [h("img.item", { src: `data:image/webp;base64,${drawn}`, alt: label })];
+  const wide = (id) => Number(world.pictures[world.index[id]].face.box.split(" ")[2]), widest = Math.max(...halves.map(wide));
+  const frame = h("div.items", { role: "img", "aria-label": label }, halves.map((id) => {
+    const face = viewOf(world.index[id], "face");
+    face.style.width = face.style.height = `${(9 * wide(id)) / widest}rem`;
+    face.setAttribute("aria-hidden", "true");
+    face.removeAttribute("aria-label");
+    face.removeAttribute("role");
+    return face;
+  }));
+  return [frame, told ? h("p", {}, told) : null];
 }
 
 /* The events of an answer, the first of a sitting with its start. */

@@ -3,7 +3,7 @@
 
 (async () => {
   const text = async (packed) => JSON.parse(new TextDecoder().decode(await inflated(packed)));
-  begin({ ...(await text(POCKET.first)), models: POCKET.models, folder: POCKET.folder });
+  begin({ ...(await text(POCKET.first)), models: POCKET.models, pictured: POCKET.items, folder: POCKET.folder });
   Object.assign(world, await text(POCKET.later));
   show();
   document.documentElement.dataset.ready = "yes";

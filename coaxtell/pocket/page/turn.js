@@ -118,16 +118,6 @@ class Viewer {
     this.angles = [this.angles[0] + right, Math.max(-1.57, Math.min(1.57, this.angles[1] + up))];
   }
 
-  /* As an eye sees it that stands so far round and above the face [deg]. */
-  pose(azimuth, elevation) {
-    this.angles = [-azimuth, elevation].map((degrees) => (degrees * Math.PI) / 180);
-  }
-
-  /* Pixels of the screen to a millimetre. */
-  get pxPerMm() {
-    return (this.zoom * Math.min(this.canvas.clientWidth, this.canvas.clientHeight)) / this.reach / 2;
-  }
-
   face() {
     this.angles = [0, 0];
     this.zoom = 1;
