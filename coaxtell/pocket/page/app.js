@@ -583,9 +583,10 @@ function practiseView() {
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
       h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => { change({ practice: { ...done, told: false } }); show(true); } }, t("go_on")), answers.length ? exportButton(done) : null];
   }
-  return [...head, person, done.person ? null : h("p.quiet", {}, t("person_why")),
-    ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !done.person.trim(), onclick: () => set({ chosen: id }) }, capital(words)))),
-    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null];
+  const named = Boolean(done.person.trim()); // the answers need a name first; then they need the room more
+  return [...head, ...(named ? [] : [person, h("p.quiet", {}, t("person_why"))]),
+    ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !named, onclick: () => set({ chosen: id }) }, capital(words)))),
+    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null, named ? person : null];
 }
 
 /* The picture of an item, as the desk draws it. Where none was drawn, its halves face on at one scale with what is seen in
