@@ -6,14 +6,16 @@ Run: python -m benchmarks.study pocket_traces
 from __future__ import annotations
 
 from benchmarks.study import Study, Tally
-from tests.pocket.node import node
+from coaxtell.pocket.build import PAGE
+from tests.pocket.node import thinking
 from tests.pocket.traces import differences, given, traces
 
 
 def play(block: int, size: int) -> dict[str, Tally]:
     """States in which belief (1e-12), name, next look, contradiction, misfits, wear and state are the same."""
     states, thought = traces(size, 1000 * STUDY.seed + block)
-    wrong = differences(node("traces.js", given(states)), thought)
+    with thinking(given()) as think:
+        wrong = differences(think(states, PAGE), thought)
     return {"states alike": Tally(float(len(states) - len(wrong)), len(states))}
 
 

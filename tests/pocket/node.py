@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import subprocess
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -20,3 +22,28 @@ def node(script: str, given: Any, code: Path | None = None) -> Any:
     )  # fmt: skip
     assert done.returncode == 0, done.stderr[-2000:]
     return json.loads(done.stdout)
+
+
+Thinker = Callable[[Sequence[Any], Path], list[Any]]
+"""What the engine in a folder of code thinks of some states of answers."""
+
+
+@contextmanager
+def thinking(given: Any) -> Iterator[Thinker]:
+    """The page's engine under node, and others like it, in one process: they are given the same."""
+    with subprocess.Popen(
+        ["node", str(HERE / "traces.js")], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8"
+    ) as process:
+        asked, answered = process.stdin, process.stdout
+        assert asked is not None
+        assert answered is not None
+        print(json.dumps(given), file=asked)
+
+        def think(states: Sequence[Any], code: Path) -> list[Any]:
+            print(json.dumps({"code": str(code), "states": states}), file=asked, flush=True)
+            line = answered.readline()
+            assert line, f"the engine of {code} broke off"
+            found: list[Any] = json.loads(line)
+            return found
+
+        yield think

@@ -4,6 +4,7 @@ found out. `python -m benchmarks.study pocket_traces` plays 2,000 traces."""
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,30 +12,40 @@ import pytest
 
 from coaxtell.identifier.identification import SURE
 from coaxtell.pocket.build import PAGE
-from tests.pocket.node import node
+from tests.pocket.node import Thinker, thinking
 from tests.pocket.traces import differences, given, traces
 
 pytestmark = pytest.mark.needs("node")
 
+Played = tuple[list[dict[str, Any]], list[dict[str, Any]]]
+"""States of answers, and what Python thinks of each."""
+
 
 @pytest.fixture(scope="module")
-def played() -> tuple[dict[str, Any], list[dict[str, Any]]]:
-    states, thought = traces(100, 19)
-    return given(states), thought
+def played() -> Played:
+    return traces(100, 19)
 
 
-def test_the_page_thinks_as_python_does(played: tuple[dict[str, Any], list[dict[str, Any]]]) -> None:
-    told, thought = played
+@pytest.fixture(scope="module")
+def told() -> dict[str, Any]:
+    return given()
+
+
+@pytest.fixture(scope="module")
+def think(told: dict[str, Any]) -> Iterator[Thinker]:
+    with thinking(told) as asked:
+        yield asked
+
+
+def test_the_page_thinks_as_python_does(played: Played, think: Thinker) -> None:
+    states, thought = played
     assert len(thought) > 120
     assert sum(one["clash"] is not None for one in thought) > 5
     assert sum(one["next"] is None for one in thought) > 5
-    assert differences(node("traces.js", told), thought) == []
+    assert differences(think(states, PAGE), thought) == []
 
 
-def test_what_python_told_of_the_beginning_is_what_the_page_reckons(
-    played: tuple[dict[str, Any], list[dict[str, Any]]],
-) -> None:
-    told = played[0]
+def test_what_python_told_of_the_beginning_is_what_the_page_reckons(told: dict[str, Any], think: Thinker) -> None:
     tables = told["tables"]
     offs = {"" if one["off"] is None else f"{one['off']:g}": one["off"] for one in tables["instruments"]}
     states, looks = [], []
@@ -45,7 +56,7 @@ def test_what_python_told_of_the_beginning_is_what_the_page_reckons(
         states.append(state)
         looks.append([look, False])
     assert len(states) > len(tables["settings"]) * len(offs) > 9
-    assert [one["next"] for one in node("traces.js", told | {"states": states})] == looks
+    assert [one["next"] for one in think(states, PAGE)] == looks
 
 
 FILES = ("engine.js", "read.js", "draw.js", "port.js", "say.js")
@@ -89,23 +100,23 @@ WRONG = {
 }  # fmt: skip
 
 
+STEP = 12
+"""So many states are tried at a time."""
+
+
 @pytest.mark.parametrize("name", WRONG)
-def test_a_wrong_engine_is_found_out(
-    name: str, played: tuple[dict[str, Any], list[dict[str, Any]]], tmp_path: Path
-) -> None:
-    told, thought = played
+def test_a_wrong_engine_is_found_out(name: str, played: Played, think: Thinker, tmp_path: Path) -> None:
+    states, thought = played
     before, after = WRONG[name]
     for file in FILES:
         shutil.copy(str(PAGE / file), tmp_path / file)
     (file,) = (name for name in FILES if before in (tmp_path / name).read_text(encoding="utf-8"))
     code = (tmp_path / file).read_text(encoding="utf-8")
     (tmp_path / file).write_text(code.replace(before, after), encoding="utf-8")
-    # a few first, since most wrong engines show at once; then a part, and all that look settled but for a centre
-    # that nobody has seen
-    few = range(min(40, len(thought)))
+    # a few at a time, since most wrong engines show at once; of those after the first 300 only what looks settled
+    # but for a centre that nobody has seen
     some = [i for i, one in enumerate(thought) if i < 300 or (not one["told"] and max(one["orders"]) >= SURE)]
-    for part in (few, some):
-        found = node("traces.js", told | {"states": [told["states"][i] for i in part]}, tmp_path)
-        if differences(found, [thought[i] for i in part]):
+    for part in (some[i : i + STEP] for i in range(0, len(some), STEP)):
+        if differences(think([states[i] for i in part], tmp_path), [thought[i] for i in part]):
             return
     pytest.fail("nothing tells this engine from the right one")

@@ -88,8 +88,8 @@ def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
     }
 
 
-def given(states: list[dict[str, Any]]) -> dict[str, Any]:
-    """What the page's engine is given with the states: its tables, and the verdicts of all pairs."""
+def given() -> dict[str, Any]:
+    """What the page's engine is given: its tables, and the verdicts of all pairs."""
     halves = list(all_halves().values())
     return {
         "tables": belief.tables(halves),
@@ -103,7 +103,6 @@ def given(states: list[dict[str, Any]]) -> dict[str, Any]:
             ],
         },
         "limits": data.limits(),
-        "states": states,
     }
 
 
