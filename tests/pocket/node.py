@@ -6,6 +6,7 @@ import json
 import subprocess
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ def node(script: str, given: Any, code: Path | None = None) -> Any:
     return json.loads(done.stdout)
 
 
-Thinker = Callable[[Sequence[Any], Path], list[Any]]
+Thinker = Callable[[Sequence[Any], Traversable], list[Any]]
 """What the engine in a folder of code thinks of some states of answers."""
 
 
@@ -39,7 +40,7 @@ def thinking(given: Any) -> Iterator[Thinker]:
         assert answered is not None
         print(json.dumps(given), file=asked)
 
-        def think(states: Sequence[Any], code: Path) -> list[Any]:
+        def think(states: Sequence[Any], code: Traversable) -> list[Any]:
             print(json.dumps({"code": str(code), "states": states}), file=asked, flush=True)
             line = answered.readline()
             assert line, f"the engine of {code} broke off"
