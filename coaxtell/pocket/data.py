@@ -14,7 +14,7 @@ from coaxtell.identifier.belief import Shortlist, prior
 from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
 from coaxtell.models.acts import Act, before
-from coaxtell.models.catalogue import ENGLISH, Catalogue, Reason
+from coaxtell.models.catalogue import ENGLISH, Catalogue
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables, version
@@ -63,7 +63,8 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
         "language": wanted.language,
         "marks": {"record": record.FORMAT, "tables": version(wanted.tables)},
         "texts": said,
-        "english": texts(every, ENGLISH) if wanted.language != ENGLISH else None,
+        "english": texts(every, ENGLISH) | _called(every, wanted.language) if wanted.language != ENGLISH else None,
+        "acts": {reason.code: pairs.told(reason) for reason in before([Act.TOUCH, Act.MEASURE], every)},
         "belief": belief.tables(every),
         "halves": halves.halves(shortlist, WORDS, wanted.language),
         "questions": halves.questions(WORDS, wanted.language),
@@ -106,13 +107,12 @@ def limits() -> dict[str, Any]:
 
 
 def texts(every: list[Half], language: str) -> dict[str, str]:
-    """All texts of the page, with all that must hold before a port is touched or measured."""
-    said = WORDS.texts(language) | {"pocket.before_acts": " ".join(_before(every, language))}
-    return said if language == ENGLISH else said | _named(every, language)
+    """All texts of the page."""
+    return WORDS.texts(language) | _named(every, language)
 
 
 def _named(every: list[Half], language: str) -> dict[str, str]:
-    """What another language calls the halves that reasons quote by id or by their English name."""
+    """What a language calls the halves that reasons quote by id or by their English name."""
     found: dict[str, str] = {}
     for half in every:
         own = WORDS.say(name(half), language)
@@ -120,10 +120,11 @@ def _named(every: list[Half], language: str) -> dict[str, str]:
     return found
 
 
-def _before(every: list[Half], language: str) -> list[str]:
-    """What must hold before a port is touched: the page's own words, then the table of acts for what it may be."""
-    told = [WORDS.say(reason, language) for reason in before([Act.TOUCH, Act.MEASURE], every)]
-    return [WORDS.say(Reason("pocket.before"), language), *told[1:]]
+def _called(every: list[Half], language: str) -> dict[str, str]:
+    """What English calls the halves and looks that a caution names as another language calls them."""
+    found = {f"word.{WORDS.say(name(half), language)}": WORDS.say(name(half)) for half in every}
+    english, own = halves.questions(WORDS), halves.questions(WORDS, language)
+    return found | {f"word.{own[look]['noun']}": said["noun"] for look, said in english.items()}
 
 
 def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:

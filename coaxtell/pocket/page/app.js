@@ -132,6 +132,10 @@ function inBoth(own, english) {
 
 const ours = (code, values) => [`pocket.${code}`, values || {}];
 
+/* Names as reasons, so that each language calls them by its own. */
+const nameReason = (name) => ["names.one", { name }];
+const anyOf = ([first, ...rest]) => rest.reduce((told, name, k) => (k < rest.length - 1 ? ["names.comma", { first: told, next: nameReason(name) }] : ["names.or", { first: told, last: nameReason(name) }]), nameReason(first));
+
 const reasonsOf = (places) => places.map((place) => world.pairs.reasons[place]);
 const said = (places) => reasonsOf(places).map((reason) => world.words.say(reason));
 
@@ -164,15 +168,16 @@ function viewOf(half, view) {
 
 function nameView() {
   const asked = state.asked ? { feature: world.engine.byName.get(state.asked), again: false } : port.next;
-  const given = port.given;
+  const given = port.given, settled = given.length && world.pairs && !state.asked && port.settled;
   return [
     title("name_title"),
     world.inEnglish ? h("p.quiet", {}, t("unreviewed")) : null,
     given.length ? null : caution(ours("before")),
     world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
     port.clash ? clashCard() : null,
+    settled ? verdictCard() : null, // what is settled stands first, whatever else may be looked at
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
-    given.length && world.pairs ? (asked ? { later: verdictCard } : verdictCard()) : null,
+    given.length && world.pairs && !settled ? (asked ? { later: verdictCard } : verdictCard()) : null,
     given.length && world.pairs ? { later: shortlist } : null,
     given.length ? { later: answersCard } : null,
     { later: settingsCard },
@@ -204,11 +209,17 @@ function questionCard(look) {
   const { feature, again } = look, { how, otherwise } = world.questions[feature.name];
   return h("section.card", { "data-look": feature.name },
     h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
-    feature.needs.length ? caution(ours("before_acts")) : null,
+    feature.needs.length ? actsCautions() : null,
     h("p", {}, (again && otherwise) || how),
     state.asked ? null : h("p.quiet", {}, world.words.say(port.why(look))), // of one he chose himself it would not be true
     feature.seen ? ways(look) : shot && shot.feature === feature.name ? shotCard(look) : measuring(look),
     h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
+}
+
+/* What must hold before the port is touched, for what it may be as far as the answers tell. */
+function actsCautions() {
+  const { highVoltage, precision } = world.engine.delicate(port.state, port.belief, world.limits.possible);
+  return ["pocket.before", highVoltage && "need.no_high_voltage", precision && "need.own_gauge", "caution.site"].filter(Boolean).map((code) => caution(world.acts[code] || code));
 }
 
 /* The answers of a look that is seen, each with the likeliest half that shows it. */
@@ -269,7 +280,7 @@ function verdictCard() {
     h("p", { "data-state": port.named }, stateWords(sure)),
     viewOf(port.first, "face"), viewOf(port.first, "side"),
     port.settled && fit !== null ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
-    harm.length && fit !== null ? caution(ours("harm", { others: harm.map(({ j }) => world.halves[j].name).join(", "), mate: world.halves[fit].name })) : null,
+    harm.length && fit !== null ? caution(ours("harm", { others: anyOf(harm.map(({ j }) => world.halves[j].name)), mate: world.halves[fit].name })) : null,
     h("button", { "aria-expanded": String(Boolean(state.open)), onclick: () => { change({ open: !state.open }); show(); } }, t(state.open ? "less" : "more")),
     ...details,
     h("div.row", {},
@@ -293,7 +304,7 @@ function stateWords(sure) {
 function named(half, mates, fit, alike) {
   return [
     h("p", {}, capital(half.gender) + "."),
-    port.worn.length ? caution(ours("worn", { looks: port.worn.map(lookName).join(", ") })) : null,
+    port.worn.length ? caution(ours("worn", { looks: { list: port.worn.map((name) => nameReason(lookName(name))) } })) : null,
     h("h3", {}, t("rests")),
     h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name)} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
     h("h3", {}, t("mates")),
@@ -403,7 +414,7 @@ function siteView() {
     found.length ? null : h("p", {}, t("site_empty")),
     ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
       one.id ? null : caution(ours("site_unknown")),
-      one.settled ? null : caution(ours("unsettled", { sure: port.percent(one.sure) })),
+      one.settled ? null : caution(ours("unsettled", { sure: sureOf(one.sure) })),
       h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(one, { where: event.target.value }) })),
       h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(one, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
@@ -512,7 +523,7 @@ function lifeView() {
   const perMm = known ? known.perMm : 96 / 25.4;
   const frame = h("div.bankcard", { role: "img", "aria-label": t("card_drawn") });
   const side = (px) => (frame.style.width = `${px}px`);
-  const slider = h("input", { type: "range", min: "150", max: "520", step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value),
+  const slider = h("input", { type: "range", min: "150", max: String(Math.min(520, document.querySelector("main").clientWidth - 24)), step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value),
     onchange: (event) => change({ life: { screen: screenNow(), perMm: event.target.value / card } }) });
   side(card * perMm);
   const picture = (view) => {
@@ -553,7 +564,7 @@ function cableView() {
   const rows = world.cables.classes.map((cable) => {
     const db = (lossPerLength(cable, mhz) * metres) / world.cables.perLength;
     const all = db + 2 * world.cables.joint[0], arrives = power === null ? null : power - all;
-    const doubts = [bendMm !== null && bendMm < cable.bend[1] ? t("too_tight", { mm: cable.bend[1] }) : "", run.outdoor && !cable.outdoor ? t("not_outdoor") : "",
+    const doubts = [bendMm !== null && bendMm < cable.bend[0] ? t("too_tight", { mm: cable.bend[0] }) : bendMm !== null && bendMm < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : "", run.outdoor && !cable.outdoor ? t("not_outdoor") : "",
       ...ends.map((end) => (end !== null && !cable.ends.some((name) => world.halves[end].family === name || world.halves[end].family.startsWith(`${name} `)) ? t("not_usual", { end: world.halves[end].name }) : ""))].filter(Boolean);
     return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
   }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);

@@ -257,14 +257,18 @@ class Engine {
 
   /* What holds of the port as far as the answers tell: which acts may be proposed. */
   holds({ answers, terms }, belief) {
-    const { acts } = this.tables, found = new Set();
-    const share = (halves) => halves.reduce((sum, half) => sum + belief[half], 0);
+    const { acts } = this.tables, found = new Set(), { highVoltage: mayBe, precision } = this.delicate({ answers }, belief);
     if (!terms.includes(acts.lookOnly)) found.add(acts.switchedOff);
-    const coupling = answers[acts.coupling];
-    const mayBe = (coupling && acts.bayonets.includes(coupling.saw)) || share(acts.bayonetHalves) > acts.mayBe;
     if (!terms.includes(acts.highVoltage) && (terms.includes(acts.noHighVoltage) || !mayBe)) found.add(acts.noHighVoltage);
-    if (share(acts.precisionHalves) <= acts.mayBe) found.add(acts.notPrecision);
+    if (!precision) found.add(acts.notPrecision);
     return found;
+  }
+
+  /* Whether the port may look like one for high voltage, and whether it may be a precision one: more than so likely. */
+  delicate({ answers }, belief, least = this.tables.acts.mayBe) {
+    const { acts } = this.tables, coupling = answers[acts.coupling];
+    const likely = (halves) => halves.reduce((sum, half) => sum + belief[half], 0) > least;
+    return { highVoltage: Boolean(coupling && acts.bayonets.includes(coupling.saw)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
   }
 
   may(feature, { terms, off }, held) {

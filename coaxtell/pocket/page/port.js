@@ -182,8 +182,7 @@ class Port {
   }
 
   percent(p) {
-    if (p > 0.995) return this.world.words.say("sure.over");
-    return this.world.words.say(p >= 0.01 ? ["sure.percent", { percent: 100 * p }] : "sure.under");
+    return this.world.words.say(sureOf(p));
   }
 
   typed(name) {
@@ -217,6 +216,12 @@ class Port {
       fit_words: fit ? halves[fit.j].order : "",
     };
   }
+}
+
+/* A chance as a reason. */
+function sureOf(p) {
+  if (p > 0.995) return ["sure.over", {}];
+  return p >= 0.01 ? ["sure.percent", { percent: 100 * p }] : ["sure.under", {}];
 }
 
 function compare(a, b) {

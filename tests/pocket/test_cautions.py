@@ -1,0 +1,120 @@
+"""What a person is warned of stands in front, is no longer than it must be, and has its whole English beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from msgspec import structs
+
+from coaxtell.models import tables
+from coaxtell.pocket import build
+from coaxtell.pocket.data import Wanted
+from tests.pocket.browser import Phone
+
+pytestmark = pytest.mark.needs("chromium")
+FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "3.5-plug", "3.5-jack")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of a few halves, in English and in German."""
+    folder = tmp_path_factory.mktemp("pages")
+    every = tables.load()
+    few = structs.replace(every, halves={id: every.halves[id] for id in FEW})
+    for language in ("en", "de"):
+        page = folder / f"{language}.html"
+        page.write_bytes(build.single(build.made(Wanted(few, date(2026, 11, 29), language))))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    with Phone(tmp_path_factory.mktemp("phone") / "profile") as found:
+        yield found
+
+
+def opened(phone: Phone, folder: Path, language: str) -> None:
+    """The page as on a phone that never saw it."""
+    for _ in range(2):
+        phone.open((folder / f"{language}.html").as_uri())
+        phone.run("localStorage.clear()")
+    phone.run("port = port.in({answers: {}, again: {}, terms: []})")
+
+
+def cautions(phone: Phone, within: str = "main .caution") -> list[str]:
+    found: list[str] = phone.run(f"[...document.querySelectorAll('{within}')].map((one) => one.innerText)")
+    return found
+
+
+def test_the_english_of_a_caution_names_halves_and_looks_in_english(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "de")
+    phone.tap("Ein Gewinde außen")
+    (harm,) = [one for one in cautions(phone, "main .named .caution") if "damages it" in one]
+    own, english = harm.splitlines()
+    assert "RP-SMA-Buchse" in own
+    assert re.search(r"If the port is .*RP-SMA jack.* instead, SMA plug damages it\.", english)
+    assert not re.search("Buchse|Stecker", english)
+    phone.run(
+        "Object.defineProperty(port, 'worn', {value: ['coupling-diameter', 'bore']}); change({open: true}); show()"
+    )
+    (worn,) = [one for one in cautions(phone, "main .named .caution") if "Worn or not" in one]
+    assert worn.splitlines()[1].startswith("Worn or not standard, by coupling diameter; bore:")
+
+
+def test_before_measuring_only_that_is_said_which_the_port_may_be(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "en")
+    phone.run("ask('bore')")
+    at_first = " ".join(cautions(phone))
+    assert all(words in at_first for words in ("kilovolts", "maker's own gauge", "Transmitter off", "At height"))
+    phone.run("answered('coupling', {saw: 'lugs'})")
+    phone.run("ask('bore')")
+    bayonet = " ".join(cautions(phone, "main [data-look] .caution"))
+    assert "kilovolts" in bayonet
+    assert "maker's own gauge" not in bayonet, "no precision port has lugs"
+    phone.run("answered('coupling', {saw: 'thread-outside'})")
+    phone.run("ask('bore')")
+    threaded = " ".join(cautions(phone, "main [data-look] .caution"))
+    assert "kilovolts" not in threaded, "no port for high voltage that looks alike has a thread"
+    assert "maker's own gauge" in threaded
+
+
+def test_what_is_settled_stands_before_the_next_look(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "en")
+    phone.run("answered('coupling', {saw: 'thread-outside'})")
+    order = (
+        "[...document.querySelectorAll('main > section')].map((one) => 'look' in one.dataset ? 'look' : one.className)"
+    )
+    phone.until("!document.documentElement.dataset.busy && document.querySelector('.named') !== null")
+    assert phone.run("port.settled") is False
+    assert phone.run(order)[:2] == ["look", "card named"]
+    for look, answer in (("coupling-diameter", "{read: 6.3, off: 0.05, typed: '6.3'}"), ("centre", "{saw: 'pin'}")):
+        phone.run(f"answered('{look}', {answer})")
+    phone.until("!document.documentElement.dataset.busy && port.settled")
+    assert phone.run(order)[0] == "card named"
+    phone.run("ask('bore')")
+    assert phone.run(order)[0] == "look", "a look that he chose himself comes first"
+
+
+def test_reasons_name_halves_and_never_their_ids(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "en")
+    ids = phone.run("world.halves.map((half) => half.id)")
+    for a in ids:
+        for b in ids:
+            phone.run(f"go('together', {{pair: ['{a}', '{b}']}})")
+            told = phone.text("[data-verdict]")
+            assert not [one for one in ids if one in told], (a, b, told)
+
+
+def test_a_bend_is_judged_once_and_often(phone: Phone, folder: Path) -> None:
+    """Class 240 bends to so much once, when it is laid, and to more when it is moved: the two numbers of its table."""
+    opened(phone, folder, "en")
+    once, often = phone.run("world.cables.classes.find((one) => one.name === '240').bend")
+    assert once < often
+    for mm, words in ((once - 1, "Too tight"), ((once + often) / 2, "only once"), (often + 1, None)):
+        phone.run(f"change({{run: {{length: '3m', bend: '{mm}mm'}}}}); go('cable')")
+        told = phone.text("[data-class='240']")
+        assert [one for one in ("Too tight", "only once") if one in told] == ([words] if words else [])
