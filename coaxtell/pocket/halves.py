@@ -15,6 +15,9 @@ from coaxtell.models.half import Half
 from coaxtell.models.words import gender, name, order
 from coaxtell.pocket.pairs import told
 
+FROM_THE_SIDE = ("thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve")
+"""Answers that a view from the side shows; all others, and a housing, are known by the face."""
+
 
 def halves(shortlist: Shortlist, words: Catalogue, language: str = ENGLISH) -> list[dict[str, Any]]:
     """Of each half: id, name, family, gender and order words, and what it shows of each look."""
@@ -59,4 +62,5 @@ def questions(words: Catalogue, language: str = ENGLISH) -> dict[str, dict[str, 
             found[feature.value]["mm"] = {key: things[key].d.nominal for key in things}
         elif feature in SEEN:
             found[feature.value]["answers"] = known.table.seen[feature].values
+            found[feature.value]["sideways"] = [] if feature != Feature.COUPLING else list(FROM_THE_SIDE)
     return found

@@ -12,7 +12,7 @@ import pytest
 from numpy.typing import NDArray
 
 from coaxtell.identifier import instruments, looks
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models import quantity
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.cut_threads import meshing_turn
@@ -20,7 +20,7 @@ from coaxtell.models.drawings.outlines import cut_regions
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.solids.solid import solid
-from coaxtell.pocket import models, pairs, sections
+from coaxtell.pocket import halves, models, pairs, sections
 from coaxtell.pocket.data import WORDS
 from tests.halves import all_halves
 from tests.pocket.node import node
@@ -107,6 +107,14 @@ def back(told: list[Any]) -> Reason:
         return [back(each) for each in one["list"]] if isinstance(one, dict) else one
 
     return Reason(code, {name: value(one) for name, one in values.items()})
+
+
+def test_what_is_pictured_from_the_side_is_an_answer() -> None:
+    asked = halves.questions(WORDS)
+    for feature in SEEN:
+        answers = asked[feature].get("answers", {})
+        assert set(asked[feature].get("sideways", [])) <= set(answers) - {"housing"}
+    assert len(asked["coupling"]["sideways"]) == len(asked["coupling"]["answers"]) - 1
 
 
 TYPED = [

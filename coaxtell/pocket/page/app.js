@@ -227,7 +227,7 @@ function ways({ feature, again }) {
   const now = (again ? port.again : port.answers)[feature.name], texts = world.questions[feature.name];
   return feature.offered.map((value) => {
     const shown = exampleOf(feature, value);
-    const art = texts.mm ? thing(texts.mm[value], Math.max(...feature.offered.map((v) => texts.mm[v]))) : shown === null ? null : viewOf(shown, feature.name === "coupling" ? "side" : "face");
+    const art = texts.mm ? thing(texts.mm[value], Math.max(...feature.offered.map((v) => texts.mm[v]))) : shown === null ? null : viewOf(shown, texts.sideways.includes(value) ? "side" : "face");
     return h("button.way", { "aria-pressed": String(Boolean(now && now.saw === value)), onclick: () => answered(feature.name, { saw: value }, again) }, art, h("span", {}, capital(texts.answers[value])));
   });
 }
