@@ -19,6 +19,9 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+# both cores have a worker of their own: threads of a library would wait for each other there, and burn time at it
+os.environ.update(dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "OPENCV_FOR_THREADS_NUM"), "1"))
+
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")  # a busy machine must not fail a property
 
