@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from coaxtell.photo.card import Array, Card, Grey, mapped, sampled, steepest
 
@@ -80,38 +79,6 @@ def rim(grey: Grey, card: Card, centre: Array, radius: float) -> Rim | None:
     return None if found is None else found._replace(from_mark=abs(found.diameter - 2 * marked_size))
 
 
-NARROWEST, WIDEST = 2.0, 40.0
-"""Diameters that a face may have [mm]: from the smallest snap coupling to the largest screw coupling."""
-
-
-def proposals(picture: npt.NDArray[np.uint8], card: Card, most: int = 5) -> list[tuple[Array, float]]:
-    """Circles beside the card that may be a face: middle and radius [px], likeliest first.
-
-    A screw head, a fan or a coin is as round: a person chooses.
-    """
-    shrink = min(1.0, 1200 / max(picture.shape))
-    grey = cv2.cvtColor(
-        cv2.resize(picture, None, fx=shrink, fy=shrink, interpolation=cv2.INTER_AREA), cv2.COLOR_RGB2GRAY
-    )
-    scale = card.px_per_mm * shrink
-    found = cv2.HoughCircles(
-        cv2.medianBlur(grey, 3), cv2.HOUGH_GRADIENT, 1.2, max(8.0, 3 * scale), param1=120, param2=22,
-        minRadius=max(5, int(NARROWEST / 2 * scale)), maxRadius=max(10, int(WIDEST / 2 * scale)),
-    )  # fmt: skip
-    if found is None:
-        return []
-    kept: list[tuple[Array, float]] = []
-    for x, y, radius in found.reshape(-1, 3).astype(np.float64) / shrink:
-        middle = np.array([x, y])
-        if cv2.pointPolygonTest(card.corners.astype(np.float32), (float(x), float(y)), True) > -0.5 * radius:
-            continue
-        if all(np.linalg.norm(middle - other) > 0.6 * max(radius, r) for other, r in kept):
-            kept.append((middle, float(radius)))
-        if len(kept) == most:
-            break
-    return kept
-
-
 class Polar(NamedTuple):
     """How steeply brightness changes outwards, (direction, radius), with the radii [mm] and where the middle lies."""
 
@@ -169,14 +136,14 @@ def _circle(polar: Polar, ring: float, other: float, size: float) -> Rim | None:
     if len(points) < RAYS * LEAST_SHARE:
         return None
     limit = STRAY * width
-    centre, radius = _least_squares(points)
+    centre, radius = least_squares(points)
     for _ in range(STRAY_ROUNDS):
         off = np.linalg.norm(points - centre, axis=1) - radius
         inside = np.abs(off - np.median(off)) < limit
         if inside.sum() < RAYS * LEAST_SHARE:
             return None
         kept = points[inside]
-        centre, radius = _least_squares(kept)
+        centre, radius = least_squares(kept)
         scatter = float(np.sqrt(np.mean((np.linalg.norm(kept - centre, axis=1) - radius) ** 2)))
         limit = max(min(limit, STRAY_SPREADS * scatter), LEAST_STRAY)
     if not SANE[0] * size < radius < SANE[1] * size:
@@ -184,7 +151,7 @@ def _circle(polar: Polar, ring: float, other: float, size: float) -> Rim | None:
     return Rim(centre, 2 * radius, scatter, 2 * other, len(kept) / RAYS, 0.0)
 
 
-def _least_squares(points: Array) -> tuple[Array, float]:
+def least_squares(points: Array) -> tuple[Array, float]:
     """Centre and radius by a linear fit, then two steps that make the distances themselves least."""
     shift = points.mean(axis=0)
     near = points - shift  # about nought the sums lose no digits

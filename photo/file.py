@@ -9,6 +9,7 @@ import warnings
 from pathlib import Path
 from typing import NamedTuple
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageOps, UnidentifiedImageError
@@ -19,7 +20,7 @@ from coaxtell.models.errors import InputError, RefusedError
 MOST_MEGAPIXELS = 50
 """Largest picture that is opened."""
 MOST_WEBP = 25
-"""Largest WebP that is opened [megapixels]: the library that reads it holds it four times at once."""
+"""Largest WebP that is opened [megapixels]: the library that reads it holds a lossless one more than once."""
 WORK_PIXELS = 13_000_000
 """Larger pictures are halved until they are no larger: a rim stays sharp and the memory small."""
 LEAST_SIDE = 200
@@ -30,6 +31,8 @@ LENS_35MM, EXIF_IFD, ORIENTATION = 0xA405, 0x8769, 0x0112
 """Tags of Exif (JEITA CP-3451): focal length on 35 mm film, the table that holds it, and how the camera was held."""
 STRIP = 64
 """Rows that a large picture gets at a time [px]."""
+SPARING = ("PNG", "WEBP")
+"""Formats of which OpenCV reads a large picture: Pillow holds four bytes of each pixel of a PNG, and more of a WebP."""
 
 
 class Photo(NamedTuple):
@@ -83,17 +86,31 @@ def _pixels(path: Path, image: Image.Image) -> Photo:
         raise RefusedError("photo.too_many_webp", path=str(path), most=MOST_WEBP)
     if min(width, height) < LEAST_SIDE:
         raise RefusedError("photo.too_small", path=str(path), width=width, height=height)
-    focal = _focal(image)
+    # a PNG asked for its own Exif decodes all of itself to look behind the pixels: only what stands before them counts
+    exif = Image.Image.getexif(image)
+    focal = _focal(exif)
     shrink = 1
     while width * height / shrink**2 > WORK_PIXELS:
         shrink *= 2
     if shrink > 1:
         image.draft("RGB", (width // shrink, height // shrink))
-    rest = max(1, round(max(image.size) / (max(width, height) / shrink)))
-    small = _reduced(image, rest)
-    small.getexif()[ORIENTATION] = image.getexif().get(ORIENTATION, 1)
+    small = _halved(path, image) if shrink == 2 and image.format in SPARING else None
+    if small is None:
+        small = _reduced(image, max(1, round(max(image.size) / (max(width, height) / shrink))))
+    small.getexif()[ORIENTATION] = exif.get(ORIENTATION, 1)
     ImageOps.exif_transpose(small, in_place=True)
     return Photo(np.asarray(small, dtype=np.uint8), focal, shrink)
+
+
+def _halved(path: Path, image: Image.Image) -> Image.Image | None:
+    """A large picture half as wide and high, read with little memory; none where it is to be read in the usual way,
+    which says what is wrong with it."""
+    if image.format == "PNG":
+        image.verify()  # what was cut short is told, not filled with black; this closes the image
+    flags = cv2.IMREAD_REDUCED_COLOR_2 | cv2.IMREAD_IGNORE_ORIENTATION
+    plain = str(path).isascii()  # elsewhere than on Linux it opens no other names
+    small = cv2.imread(str(path), flags) if plain else cv2.imdecode(np.fromfile(path, dtype=np.uint8), flags)
+    return None if small is None else Image.fromarray(cv2.cvtColor(small, cv2.COLOR_BGR2RGB, dst=small))
 
 
 def _reduced(image: Image.Image, by: int) -> Image.Image:
@@ -108,10 +125,10 @@ def _reduced(image: Image.Image, by: int) -> Image.Image:
     return small
 
 
-def _focal(image: Image.Image) -> float | None:
+def _focal(exif: Image.Exif) -> float | None:
     """The focal length on 35 mm film [mm], where the file states a sane one."""
     try:
-        value = float(image.getexif().get_ifd(EXIF_IFD).get(LENS_35MM, 0))
+        value = float(exif.get_ifd(EXIF_IFD).get(LENS_35MM, 0))
     except (ValueError, TypeError, ZeroDivisionError):
         return None
     return value if LENSES[0] <= value <= LENSES[1] else None

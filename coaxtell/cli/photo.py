@@ -155,7 +155,7 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
     """The marked circle [px]; without a mark the proposals are told, and the person chooses."""
     import numpy as np
 
-    from coaxtell.photo import circle
+    from coaxtell.photo import rounds
 
     if args.face is not None and not re.fullmatch(r"\s*\d{1,4}\s*", args.face, re.ASCII):
         x, y, radius = _numbers(args.face, 3, "--face", "1210,640,85")
@@ -169,7 +169,7 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
             )
         return at, radius / photo.shrunk
     # looked for only where nobody has marked the face
-    proposed = circle.proposals(photo.picture, found)
+    proposed = rounds.proposals(photo.picture, found)
     if args.face is not None and 1 <= int(args.face) <= len(proposed):
         return proposed[int(args.face) - 1]
     if not proposed:

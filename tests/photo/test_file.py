@@ -45,8 +45,31 @@ def test_a_large_picture_is_halved_and_turned(tmp_path: Path) -> None:
     plain.save(path, exif=exif, compress_level=0)
     photo = load(path)
     assert photo.shrunk == 2
-    whole = plain.reduce(2).transpose(Image.Transpose.ROTATE_270)
-    assert np.array_equal(photo.picture, np.asarray(whole))
+    # of an odd side half a pixel of the file is spread over the whole: never more than one step of brightness here
+    whole = np.asarray(plain.resize((2250, 1500), Image.Resampling.BOX).transpose(Image.Transpose.ROTATE_270))
+    assert photo.picture.shape == (2250, 1500, 3)
+    assert np.abs(photo.picture.astype(int) - whole).mean() < 12
+
+
+@pytest.mark.parametrize("ending", ["png", "webp"])
+def test_a_large_picture_is_halved_as_the_other_library_halves_it(tmp_path: Path, ending: str) -> None:
+    """The same file by Pillow, in its own way of averaging two by two; lossless, so nothing else differs."""
+    speckled = np.random.default_rng(3).integers(0, 256, (100, 110, 3), dtype=np.uint8)
+    colour = Image.fromarray(np.tile(speckled, (30, 41, 1)))
+    path = tmp_path / f"large.{ending}"
+    colour.save(path, lossless=True, quality=0, method=0, compress_level=1)
+    photo = load(path)
+    assert photo.shrunk == 2
+    assert np.abs(photo.picture.astype(int) - np.asarray(colour.reduce(2))).max() <= 1
+
+
+def test_a_large_picture_cut_short_is_refused(tmp_path: Path) -> None:
+    for ending in ("png", "webp"):
+        whole = a_picture(tmp_path / f"whole.{ending}", (4600, 3000), compress_level=1, method=0).read_bytes()
+        cut = tmp_path / f"cut.{ending}"
+        cut.write_bytes(whole[: len(whole) * 2 // 3])
+        with pytest.raises(InputError, match="cut short or damaged"):
+            load(cut)
 
 
 def bad_files(folder: Path) -> list[tuple[Path, str]]:
@@ -82,9 +105,10 @@ def test_a_bomb_is_refused_before_it_is_opened(tmp_path: Path) -> None:
 
 
 @pytest.mark.needs("linux")
-@pytest.mark.parametrize("name", ["large.jpg", "large.png"])
-def test_48_megapixels_take_less_than_500_mb(tmp_path: Path, name: str) -> None:
-    path = a_picture(tmp_path / name, (8000, 6000), **({"compress_level": 0} if name.endswith(".png") else {}))
+@pytest.mark.parametrize("name", ["large.jpg", "large.png", "large.webp"])
+def test_the_largest_pictures_take_less_than_400_mb(tmp_path: Path, name: str) -> None:
+    size = (5760, 4320) if name.endswith(".webp") else (8000, 6000)
+    path = a_picture(tmp_path / name, size, compress_level=1, method=0)
     code = (
         "import sys\n"
         "from pathlib import Path\n"
@@ -95,4 +119,4 @@ def test_48_megapixels_take_less_than_500_mb(tmp_path: Path, name: str) -> None:
         "print(int(status.split('VmHWM:')[1].split()[0]) // 1024)\n"
     )
     out = subprocess.run([sys.executable, "-c", code, str(path)], capture_output=True, text=True, check=True).stdout
-    assert int(out) < 500
+    assert int(out) < 400

@@ -101,7 +101,7 @@ def test_the_width_goes_to_the_port_being_named_or_begins_another(shot: tuple[Pa
     found = scene(hand).width
     assert found is not None
     # what was answered counts for what is laid over the face
-    assert all(half.thread is not None for half in scene(hand)._likeliest(found))
+    assert all(half.thread is not None for half in scene(hand).fits.held(found).likeliest)
     agreed(hand)
     hand.choose("name-anew")
     assert isinstance(hand.app.scene, NamePort)
@@ -235,6 +235,24 @@ def test_no_width_names_a_port_before_the_circle_and_the_side_are_confirmed(shot
     assert hand.app.scene.name == "photo"
     hand.click("confirm")
     assert "name-it" in [w.key for w in hand.app.widgets]
+
+
+@pytest.mark.parametrize(("feature", "value"), [(Feature.SIZE, "m2-screw"), (Feature.COUPLING, "thread-outside")])
+def test_a_width_that_clashes_with_what_was_answered_says_so(
+    shot: tuple[Path, Shot], feature: Feature, value: str
+) -> None:
+    """A width of 11.1 mm beside one likened to a screw of 2 mm, and beside a thread, which clashes with nothing."""
+    path, drawn = shot
+    hand = Hand("name")
+    assert isinstance(hand.app.scene, NamePort)
+    hand.app.scene.inquiry.saw(feature, value)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    marked(hand, drawn)
+    hand.choose("confirm")
+    keys = [w.key for w in hand.app.widgets]
+    assert "lay-" in " ".join(keys)
+    assert ("clash" in keys) == (feature is Feature.SIZE)
+    assert hand.says("No connector in the tables shows this") == (feature is Feature.SIZE)
 
 
 def test_a_blurred_picture_is_refused_first_of_all(shot: tuple[Path, Shot], tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from coaxtell import photo_bench
-from coaxtell.photo import card, circle, file, width
+from coaxtell.photo import card, file, rounds, width
 from coaxtell.photo.card import Array, Card
 from coaxtell.photo.width import Width
 
@@ -36,7 +36,7 @@ class Marks:
         self.found = self.card is not None
         """Whether the card was found without help."""
         wide, tall = self.size
-        self.proposed = [] if self.card is None else circle.proposals(self.photo.picture, self.card)
+        self.proposed = [] if self.card is None else rounds.proposals(self.photo.picture, self.card)
         self.chosen = 0
         self.centre = np.array([wide / 2, tall / 2])
         self.radius = SHARE * min(wide, tall)
@@ -97,7 +97,7 @@ class Marks:
         if self.card is None:
             return
         if not self.proposed:
-            self.proposed = circle.proposals(self.photo.picture, self.card)
+            self.proposed = rounds.proposals(self.photo.picture, self.card)
         # each corner goes to the one found nearest to it, so that its number stays
         far = np.linalg.norm(self.corners[:, None] - self.card.corners[None], axis=2)
         self.corners = self.card.corners[far.argmin(axis=1)]

@@ -8,11 +8,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import pygame
 
 from coaxtell import files, photo_bench
-from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.features import Feature
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk, Reading
 from coaxtell.window.desk.memory import give_back
 from coaxtell.window.kit.edit import Edit
@@ -23,6 +20,7 @@ from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import BAND, LARGE, SMALL
 from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.scenes.file_list import FileList
+from coaxtell.window.scenes.photo_fits import Fits
 from coaxtell.window.scenes.photo_marking import CIRCLE, FINER, Marking
 from coaxtell.window.views import photograph as view
 from coaxtell.window.views.scales import THIN, ground
@@ -33,8 +31,6 @@ if TYPE_CHECKING:
     from coaxtell.window.scenes.photo_marks import Marks
 
 ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".bmp", ".tif", ".tiff", ".gif")
-MOST = 3
-"""Halves offered to be laid over the face."""
 LEAST_BENCH, LOW_SHARE = 300.0, 0.6
 """Least height of the bench [units]; in a low window this share of it, so that what is asked is seen too."""
 NO_CARD = (
@@ -84,10 +80,7 @@ class Photograph(Scene):
         self._asked = 0
         """How many pictures were asked for: one that comes late takes no other's place."""
         self.trouble = ""
-        self.shown = ""
-        """The half laid over the face, by id; empty for the likeliest."""
-        self._fits: tuple[Width, State, list[Half]] | None = None
-        self._lines: tuple[Width, str, list[list[Point]]] | None = None
+        self.fits = Fits(desk)
         self._agreed: tuple[float, ...] = ()
         """The circle that a person has said to lie on the rim; another one is asked for anew."""
         self.mates: bool | None = None
@@ -139,7 +132,7 @@ class Photograph(Scene):
     def show(self, marks: Marks) -> None:
         """Put a picture that was looked through on the bench."""
         self._another()
-        self.loading, self.marking, self.shown = "", Marking(marks), ""
+        self.loading, self.marking = "", Marking(marks)
         self.desk.wanted_top = True
         self.desk.wanted_focus = "bench"  # the ring found first may be another one: it is looked at before a key agrees
         give_back()
@@ -161,7 +154,8 @@ class Photograph(Scene):
 
     def _another(self) -> None:
         """Let the picture go, with all that was worked out from it."""
-        self.marking = self._fits = self._lines = self.mates = None
+        self.marking = self.mates = None
+        self.fits.forget()
         self._agreed, self.trouble = (), ""
         give_back()
 
@@ -217,30 +211,6 @@ class Photograph(Scene):
             return None
         return self.marking.marks.width(self._up())
 
-    def _likeliest(self, found: Width) -> list[Half]:
-        state = self.desk.naming or State()
-        if self._fits is None or self._fits[0] is not found or self._fits[1] != state:
-            known = shortlist_of(self.desk.tables.halves, state.setting)
-            fits = photo_bench.likeliest(known, state, Feature.COUPLING_DIAMETER, found, MOST)
-            self._fits = (found, state, fits)
-        return self._fits[2]
-
-    def _laid(self, found: Width) -> Half:
-        fits = self._likeliest(found)
-        return next((half for half in fits if half.id == self.shown), fits[0])
-
-    def _outlines(self, found: Width, half: Half) -> list[list[Point]]:
-        """The half's face at its size about the rim, in the picture's pixels; worked out once."""
-        from coaxtell.photo import card
-
-        assert self.marks is not None
-        assert self.marks.card is not None
-        if self._lines is None or self._lines[0] is not found or self._lines[1] != half.id:
-            back = self.marks.card.from_mm
-            lines = [[(x, y) for x, y in card.mapped(line, back)] for line in photo_bench.outlines(half, found)]
-            self._lines = (found, half.id, lines)
-        return self._lines[2]
-
     def name_it(self, anew: bool) -> Action:
         def act() -> None:
             found = self.width
@@ -260,7 +230,7 @@ class Photograph(Scene):
         found, marks = self.width, self.marks
         if found is None or marks is None or marks.card is None:
             return
-        outlines = photo_bench.outlines(self._laid(found), found)
+        outlines = photo_bench.outlines(self.fits.laid(found), found)
         stem = f"{marks.path.stem}-measured"
         target, number = self.desk.sheets / f"{stem}.png", 2
         while target.exists():
@@ -359,9 +329,11 @@ class Photograph(Scene):
     def _laid_over(self, column: Stack, marks: Marks, found: Width) -> None:
         assert marks.card is not None
         column.part("Likeliest now, laid over the face in red at its size")
-        laid = self._laid(found)
+        laid, held = self.fits.laid(found), self.fits.held(found)
+        if held.clash:
+            column.check(held.clash, False, key="clash")
         column.buttons([(f"lay-{half.id}", half.name, self._lay(half.id), half is laid)
-                        for half in self._likeliest(found)])  # fmt: skip
+                        for half in held.likeliest])  # fmt: skip
         column.button("save", "Save the picture with what was found", self.save)
         for words in photo_bench.told(found, marks.card.px_per_mm):
             column.say(words, SMALL, "quiet", after=0.5)
@@ -403,7 +375,7 @@ class Photograph(Scene):
         photo_bench.height(self.up.text, "Height")
 
     def _lay(self, half_id: str) -> Action:
-        return lambda: setattr(self, "shown", half_id)
+        return lambda: setattr(self.fits, "shown", half_id)
 
     def key(self, event: pygame.event.Event) -> bool:
         """The letters and signs of the picture, wherever the focus is; Y says yes to what is asked."""
@@ -435,7 +407,7 @@ class Photograph(Scene):
         if found is not None and marks.card is not None:
             back = marks.card.from_mm
             rim = [(x, y) for x, y in card.mapped(overlay.ring(found.rim.centre, found.rim.diameter), back)]
-            outlines = self._outlines(found, self._laid(found)) if self.agreed else []
+            outlines = self.fits.outlines(found, back) if self.agreed else []
         x, y = marks.centre
         over = view.Drawn([(a, b) for a, b in marks.corners], ((x, y), marks.radius), rim, outlines, marking.force)
         view.draw(pen, box, marking.sight, marking.whole, over, marks.path.name)
