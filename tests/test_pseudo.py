@@ -23,7 +23,7 @@ from coaxtell.models import body, catalogue, errors, toml
 from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.drawings import detail_drawing, pair, section
 from coaxtell.models.drawings.drawing import Drawing, Text
-from coaxtell.models.mating.mate import mate
+from coaxtell.models.mating.mate import mate, shipped
 from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.measure import text
 from coaxtell.models.numbers import walk
@@ -60,10 +60,12 @@ def of_marks(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     for known in (MODELS, TEXTS, CABLES, QUIZ, *(errors.refusals(room) for room in ("models", "cables", "quiz"))):
         texts = {code: marked(text) for code, text in known.texts().items()}
         monkeypatch.setattr(known, "texts", lambda language="en", texts=texts: texts)
-    monkeypatch.setattr(profile_of, "_held", {})  # profiles hold what their faces are called
-    catalogue.piece.cache_clear()
+    monkeypatch.setattr(profile_of, "_held", {})  # profiles hold what their faces are called, and so do matings
+    for kept in (catalogue.piece, shipped):
+        kept.cache_clear()
     yield
-    catalogue.piece.cache_clear()
+    for kept in (catalogue.piece, shipped):
+        kept.cache_clear()
 
 
 @cache

@@ -18,7 +18,7 @@ from coaxtell.models.mating.confidence import FIRM, Book, Confidence, word
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.doubt_reasons import deciding, doubts, measurement
 from coaxtell.models.mating.doubts import listed
-from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.mating.outcome import JOINED, Outcome, Verdict, judge
 from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.mating.reasons import cautions, losses, reasons
 from coaxtell.models.mating.rules import Rule, rules
@@ -69,14 +69,6 @@ def book() -> Book:
     return Book(tables.load())
 
 
-def _sure(a: Half, b: Half, verdict: Verdict, doubt: bool) -> Confidence | None:
-    """How sure the verdict is: of shipped halves by the committed list, of others, where asked for, by their draws."""
-    known = tables.load().halves
-    if known.get(a.id) is a and known.get(b.id) is b:
-        return listed().get(frozenset((a.id, b.id)))
-    return book().confidence(a, b, verdict) if doubt else None
-
-
 def couplings_fit(a: Half, b: Half) -> bool:
     """Whether the moving part of either half holds on the other."""
     return couple(profile_of(a), profile_of(b)).fits
@@ -85,13 +77,34 @@ def couplings_fit(a: Half, b: Half) -> bool:
 def mate(a: Half, b: Half, doubt: bool = True, confidence: Confidence | None = None) -> Mating:
     """The outcome of bringing two halves together; (b, a) gives the same verdict.
 
-    `confidence` is how sure the verdict is, where that was worked out already. Without `doubt`, halves that do not
-    ship are taken as their tables say, which is quicker.
+    `confidence` is how sure the verdict is, where that was worked out already; of shipped halves the committed list
+    says it. Without `doubt`, halves that do not ship are taken as their tables say, which is quicker.
     """
-    pa, pb = profile_of(a), profile_of(b)
+    if confidence is None:
+        known = tables.load().halves
+        if known.get(a.id) is a and known.get(b.id) is b:
+            return shipped(a.id, b.id)
     lost = losses(a, b)
-    found = judge(pa, pb, lost)
-    sure = confidence or _sure(a, b, found.verdict, doubt)
+    found = judge(profile_of(a), profile_of(b), lost)
+    if confidence is None and doubt:
+        confidence = book().confidence(a, b, found.verdict)
+    return _told(a, b, found, lost, confidence)
+
+
+@cache
+def shipped(a: str, b: str) -> Mating:
+    """The mating of two halves that ship, by id, worked out once: who names a port or asks items goes through them all.
+
+    Raises KeyError for an id that does not ship.
+    """
+    known = tables.load().halves
+    lost = losses(known[a], known[b])
+    found = judge(profile_of(known[a]), profile_of(known[b]), lost)
+    return _told(known[a], known[b], found, lost, listed().get(frozenset((a, b))))
+
+
+def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence | None) -> Mating:
+    """The outcome of two halves with how sure it is."""
     known = sure is None or sure.known
     verdict = found.verdict if known else Verdict.NOT_KNOWN
     why = reasons(a, b, found)
