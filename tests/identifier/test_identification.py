@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -11,7 +12,7 @@ from coaxtell.identifier import contradiction, contrast, looks, report, words
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import Settled, identify
+from coaxtell.identifier.identification import Identification, Settled, identify
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
@@ -26,6 +27,12 @@ LOOKS = looks.load()
 UNTOLD = {"micro-3-plug", "smp-jack"}
 """Halves whose weak numbers reach as far as what they differ by from micro-4 and from the limited detent: true answers
 name the one that is met more often, and leave both open."""
+
+
+@cache
+def identified(half_id: str) -> Identification:
+    """What true answers before a half come to."""
+    return identify(shortlist(), true_state(half(half_id)))
 
 
 @pytest.mark.parametrize("one", HALVES, ids=lambda h: h.id)
@@ -166,7 +173,7 @@ def test_not_sure_never_clashes() -> None:
 
 @pytest.mark.parametrize("one", [h for h in HALVES if h.id not in UNTOLD], ids=lambda h: h.id)
 def test_what_mates_comes_from_the_matings(one: Half) -> None:
-    found = identify(shortlist(), true_state(one))
+    found = identified(one.id)
     assert found.candidates[0].id == one.id
     joined = {h.id for h in HALVES if verdict(one.id, h.id) in ("mates", "mates with limits")}
     assert set(found.mates_with) == joined
@@ -189,7 +196,7 @@ def test_what_mates_comes_from_the_matings(one: Half) -> None:
 @pytest.mark.parametrize("one", [h for h in HALVES if h.id not in UNTOLD], ids=lambda h: h.id)
 def test_the_whole_identification_in_words(one: Half) -> None:
     """Name, gender both ways, mates, order words, and the look that tells each look-alike apart."""
-    found = identify(shortlist(), true_state(one))
+    found = identified(one.id)
     text = " ".join("\n".join([*report.lines(found), *report.why(found)]).split())
     for part in (f"{one.name} ({one.id})", gender_words(one), order_words(one), "transmitter", "local codes"):
         assert " ".join(part.split()) in text, part

@@ -140,10 +140,11 @@ def _area(parts: Sequence[Part], wanted: Sequence[Part], axes: Array, above: flo
     all_turned = _triangles(parts) @ axes.T
     low, high = all_turned[:, :, :2].min(axis=1), all_turned[:, :, :2].max(axis=1)
     near = ((low <= points[:, :2].max(axis=0)) & (high >= points[:, :2].min(axis=0))).all(axis=1)
-    all_turned = all_turned[near & (all_turned[:, :, 2].max(axis=1) > points[:, 2].min())]
+    near &= all_turned[:, :, 2].max(axis=1) > points[:, 2].min()
+    all_turned, low, high = all_turned[near], low[near], high[near]
     seen = 0
     for point in points:
-        box = (all_turned[:, :, :2].min(axis=1) <= point[:2]) & (all_turned[:, :, :2].max(axis=1) >= point[:2])
+        box = (low <= point[:2]) & (high >= point[:2])
         before = _heights(all_turned[box.all(axis=1)], point[:2])
         seen += not np.any(before > point[2] + 0.01)
     return float(across.sum() * seen / POINTS)
