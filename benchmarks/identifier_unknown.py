@@ -2,7 +2,9 @@
 
 The whole curve over the threshold under which an answer does not go with the named port, for the four blocks of
 families apart: what is chosen on three blocks is reported on the one left out (`chosen`). Harm: the part ordered
-damages the port or makes no contact. `in table` is the same people with the family back in its place.
+damages the port or makes no contact. `named` leaves out whom the program told that the name is open and one order fits
+all that the port may be; `told to fit, does not join` is where that order does not join it. `in table` is the same
+people with the family back in its place.
 Run: python -m benchmarks.study identifier_unknown; python -m benchmarks.identifier_unknown prints the curve.
 """
 
@@ -18,7 +20,7 @@ from coaxtell.identifier import misfit
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.identification import Settled, mates_of
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from tests.halves import all_halves
 from tests.identifier.crowd import KINDS, Crowd, said_by
 from tests.identifier.kit import shortlist
@@ -27,7 +29,10 @@ HARM = (Verdict.DAMAGES, Verdict.NO_CONTACT)
 THRESHOLDS = (0.01, 0.03, 0.05, 0.1)
 BLOCKS = 4
 """Families by name go round these blocks."""
-WHAT = ("settled and wrong", "harm or no contact", "in table, settled", "in table, settled and wrong")
+WHAT = (
+    "settled and wrong", "harm or no contact", "in table, settled", "in table, settled and wrong",
+    "named and wrong", "told to fit, does not join",
+)  # fmt: skip
 
 
 def families() -> list[str]:
@@ -45,9 +50,10 @@ def _without(family: str) -> Shortlist:
 
 
 @cache
-def _harms(named: str, half: str) -> bool:
+def _verdict(named: str, half: str) -> Verdict | None:
+    """What becomes of a half with the part ordered for the named one; none where nothing is ordered for that."""
     fit = mates_of(shortlist(), all_halves()[named])
-    return bool(fit) and mate(all_halves()[half], fit[0][0], doubt=False).verdict in HARM
+    return mate(all_halves()[half], fit[0][0], doubt=False).verdict if fit else None
 
 
 def play(block: int, size: int) -> dict[str, Tally]:
@@ -74,10 +80,15 @@ def _played(block: int, size: int, threshold: float) -> list[dict[str, Tally]]:
             half, kind, seed = own[int(rng.integers(len(own)))], str(rng.choice(KINDS[1:])), int(rng.integers(2**31))
             met = without.meet(said_by(kind, seed, half, shortlist()), -1)
             wrong = met.state is not Settled.NOT_SETTLED
-            harm = wrong and _harms(without.known.ids[met.named], half.id)
+            verdict = _verdict(without.known.ids[met.named], half.id)
+            fits = met.state is Settled.FITS_ALL
             kept = whole.meet(said_by(kind, seed, half, shortlist()), shortlist().index(half.id))
             settled = kept.state is not Settled.NOT_SETTLED
-            row = dict(zip(WHAT, (wrong, harm, settled, settled and not kept.right), strict=True))
+            told = (
+                wrong, wrong and verdict in HARM, settled, settled and not kept.right,
+                wrong and not fits, fits and verdict not in JOINED,
+            )  # fmt: skip
+            row = dict(zip(WHAT, told, strict=True))
             found.append({label(threshold, number % BLOCKS, what): Tally(float(row[what]), 1) for what in WHAT})
             if threshold == USED:
                 found.append({f"family {family}, {what}": Tally(float(row[what]), 1) for what in WHAT[:2]})

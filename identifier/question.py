@@ -127,7 +127,7 @@ def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
     """What holds of the port as far as the answers tell: see `acts`."""
     found: set[Need] = set()
     if Term.LOOK_ONLY not in state.terms:
-        found.add(Need.SWITCHED_OFF)
+        found |= {Need.SWITCHED_OFF, Need.SECURED}  # what the caution asks for; who cannot says "look only"
     coupling = state.answers.get(Feature.COUPLING)
     bayonet = [coupling_of(half) in BAYONETS for half in shortlist.halves]
     may_be = (isinstance(coupling, Saw) and coupling.value in BAYONETS) or float(belief[bayonet].sum()) > MAY_BE

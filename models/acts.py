@@ -27,6 +27,8 @@ class Need(StrEnum):
 
     SWITCHED_OFF = "switched-off"
     """Transmitter off, no DC on the coax."""
+    SECURED = "secured"
+    """At height: secured, or off the ladder; on the ground it holds."""
     NO_HIGH_VOLTAGE = "no-high-voltage"
     """Radio or video equipment: confirmed wherever a two-lug bayonet may be one for high voltage."""
     NOT_PRECISION = "not-precision"
@@ -35,10 +37,10 @@ class Need(StrEnum):
 
 NEEDS: dict[Act, tuple[Need, ...]] = {
     Act.LOOK: (),
-    Act.TOUCH: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE, Need.NOT_PRECISION),
-    Act.MEASURE: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
-    Act.UNSCREW: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
-    Act.JOIN: (Need.SWITCHED_OFF, Need.NO_HIGH_VOLTAGE),
+    Act.TOUCH: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE, Need.NOT_PRECISION),
+    Act.MEASURE: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
+    Act.UNSCREW: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
+    Act.JOIN: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
 }
 
 
@@ -65,7 +67,7 @@ def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
     precise = list(dict.fromkeys(half.family for half in known if half.precision))
     if precise and {Act.TOUCH, Act.MEASURE} & set(acts):
         said.append(Reason("need.own_gauge", {"families": _listed(precise)}))
-    return [*said, Reason("caution.site")] if needs else said
+    return [*said, Reason("caution.site")] if Need.SECURED in needs else said
 
 
 def _listed(names: Sequence[str | Reason]) -> Reason:

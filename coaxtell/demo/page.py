@@ -22,8 +22,8 @@ FIRST = (
 )
 CAUTIONS = (
     "Before a real port is touched: transmitter off, no DC on the coax, nothing forced.",
-    "At height, near lightning protection and on live sites, local codes and licensed practice decide; so does the "
-    "equipment's own grant for radiated power.",
+    "At height be secured first; there, near lightning protection and on live sites, local codes and licensed practice "
+    "decide; so does the equipment's own grant for radiated power.",
 )
 
 

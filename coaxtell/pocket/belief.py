@@ -101,7 +101,7 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
     return {
         "lookOnly": Term.LOOK_ONLY.value,
         "noReach": Term.NO_REACH.value,
-        "switchedOff": Need.SWITCHED_OFF.value,
+        "seenTo": [Need.SWITCHED_OFF.value, Need.SECURED.value],
         "noHighVoltage": Need.NO_HIGH_VOLTAGE.value,
         "highVoltage": Term.HIGH_VOLTAGE.value,
         "notPrecision": Need.NOT_PRECISION.value,

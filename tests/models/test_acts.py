@@ -23,6 +23,7 @@ def test_only_a_look_is_free() -> None:
         if act is not Act.LOOK:
             assert not allowed(act, ())
             assert not allowed(act, {Need.SWITCHED_OFF})
+            assert not allowed(act, set(Need) - {Need.SECURED})
             assert allowed(act, set(Need))
     assert Need.NOT_PRECISION in NEEDS[Act.TOUCH]
 

@@ -258,7 +258,7 @@ class Engine {
   /* What holds of the port as far as the answers tell: which acts may be proposed. */
   holds({ answers, terms }, belief) {
     const { acts } = this.tables, found = new Set(), { highVoltage: mayBe, precision } = this.delicate({ answers }, belief);
-    if (!terms.includes(acts.lookOnly)) found.add(acts.switchedOff);
+    if (!terms.includes(acts.lookOnly)) acts.seenTo.forEach((need) => found.add(need));
     if (!terms.includes(acts.highVoltage) && (terms.includes(acts.noHighVoltage) || !mayBe)) found.add(acts.noHighVoltage);
     if (!precision) found.add(acts.notPrecision);
     return found;
