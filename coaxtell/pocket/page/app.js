@@ -79,8 +79,9 @@ function pieces() {
   return view().filter(Boolean);
 }
 
-/* While the question is read: what would follow from each of its answers, the likeliest first and one at a time, so that
- * none waits for it. A finger that lands stops it, that its touch be answered at once. */
+/* While the question is read: what would follow from each of its answers, the likeliest first, so that none waits for it.
+ * In slices, and a finger that lands stops it, that its touch be answered at once. */
+const SLICE_MS = 5;
 function thinkAhead() {
   if (state.view !== "name" || state.asked || !world.pairs) return;
   const own = port, look = own.next;
@@ -88,15 +89,13 @@ function thinkAhead() {
   const idle = window.requestIdleCallback || ((then) => setTimeout(then, 50)), { name, offered } = look.feature;
   const chance = (value) => world.halves.reduce((sum, half, j) => sum + (half.first[name] === value ? own.belief[j] : 0), 0);
   const likely = offered.map((saw) => [chance(saw), { saw }]).sort((a, b) => b[0] - a[0]).map(([, answer]) => answer);
-  const left = [...likely, { unsure: true }].flatMap((answer) => {
-    const then = () => own.with(name, answer, look.again);
-    return [() => then().next, () => then().clash, () => then().named];
-  });
-  const thought = {};
+  const thought = (function* () { for (const answer of [...likely, { unsure: true }]) yield* own.with(name, answer, look.again).thinking(); })();
   world.thought = thought;
   const step = () => {
-    if (thought !== world.thought || own !== port || document.documentElement.dataset.busy || !left.length) return;
-    left.shift()();
+    const began = performance.now();
+    do {
+      if (thought !== world.thought || own !== port || document.documentElement.dataset.busy || thought.next().done) return;
+    } while (performance.now() - began < SLICE_MS);
     idle(step);
   };
   idle(step);

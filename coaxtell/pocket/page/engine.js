@@ -290,22 +290,36 @@ class Engine {
 
   /* The look to take next, {feature, again}, or null where it is time to stop; as Python told it for how people begin. */
   next(state) {
+    return finished(this.nextInSlices(state));
+  }
+
+  /* The same in slices of a few milliseconds on a phone, for who thinks ahead while a finger may land. */
+  *nextInSlices(state) {
     const { answers, again, terms, setting, off } = state, said = Object.entries(answers);
     if (said.length <= 1 && !Object.keys(again).length && !terms.length) {
       const told = this.tables.begins[[setting, off, ...said.map(([name, { saw }]) => `${name}=${saw}`)].join(" ")];
       if (told) return { feature: this.byName.get(told), again: false };
     }
-    return this.reckoned(state);
+    return yield* this.reckoning(state);
   }
 
   /* The same for any state. */
   reckoned(state) {
+    return finished(this.reckoning(state));
+  }
+
+  *reckoning(state) {
     const joint = this.joint(state), belief = this.ofHalves(joint), { answers, setting, off } = state;
+    yield;
     const open = this.openLooks(state, belief);
     if (open.length) {
-      const looks = open.map((look) => ({ ...this.planned(look.feature, answers, setting, this.offOf(look.feature, off), look.again), seconds: this.secondsOf(look) }));
+      const looks = [];
+      for (const look of open) {
+        looks.push({ ...this.planned(look.feature, answers, setting, this.offOf(look.feature, off), look.again), seconds: this.secondsOf(look) });
+        yield;
+      }
       const outlook = new Outlook(looks, this.levels, this.tables.orderOf);
-      const chosen = outlook.choose(joint, this.tables.stopping);
+      const chosen = yield* outlook.choosing(joint, this.tables.stopping);
       if (chosen !== null) return open[chosen];
     }
     return this.barring(state, belief, open);
@@ -536,6 +550,14 @@ class Curve {
   }
 }
 
+/* What a work in slices comes to. */
+function finished(work) {
+  for (;;) {
+    const { done, value } = work.next();
+    if (done) return value;
+  }
+}
+
 function* combinations(items, count, from = 0) {
   if (count === 0) yield [];
   else for (let i = from; i <= items.length - count; i++) for (const rest of combinations(items, count - 1, i + 1)) yield [items[i], ...rest];
@@ -617,9 +639,13 @@ class Outlook {
     return -this.byOrder(joint).reduce((all, p) => all + plogp(p), 0);
   }
 
-  prospects(joint) {
-    const before = this.bits(joint);
-    return this.looks.map((look) => this.prospect(look, joint, before));
+  *prospects(joint) {
+    const before = this.bits(joint), found = [];
+    for (const look of this.looks) {
+      found.push(this.prospect(look, joint, before));
+      yield;
+    }
+    return found;
   }
 
   /* The outcomes of a look that are likelier than `faint`: [chance, the belief after it]. */
@@ -632,20 +658,21 @@ class Outlook {
     return found;
   }
 
-  choose(joint, stopping) {
+  /* The place of the look to take next, or null, in slices. */
+  *choosing(joint, stopping) {
     const { few, nearEnd, nearlyBest, wrongOrder, tie } = stopping;
-    const first = this.prospects(joint), best = this.best(joint), bits = this.uncertainty(joint);
+    const first = yield* this.prospects(joint), best = this.best(joint), bits = this.uncertainty(joint);
     const seconds = this.looks.map((look) => look.seconds);
     const rate = first.map(([gain], k) => gain / seconds[k]);
     const value = first.map(([, sure], k) => (sure - best) * wrongOrder - seconds[k]);
-    if (bits <= few) this.lookAhead(joint, first, rate, value, stopping);
+    if (bits <= few) yield* this.lookAhead(joint, first, rate, value, stopping);
     if (!value.some((v) => v > 0)) return null;
     const least = bits <= nearEnd ? nearlyBest * Math.max(...value) : -Infinity;
     const among = rate.map((r, k) => (value[k] >= least ? r : -Infinity)), most = Math.max(...among);
     return among.findIndex((r) => r >= most * (1 - tie));
   }
 
-  lookAhead(joint, first, rate, value, stopping) {
+  *lookAhead(joint, first, rate, value, stopping) {
     const { tried, faint } = stopping, seconds = this.looks.map((look) => look.seconds);
     const halves = new Float64Array(this.count);
     joint.forEach((p, i) => (halves[i % this.count] += p));
@@ -659,6 +686,7 @@ class Outlook {
       let worthAll = 0, gainAll = 0, secondsAll = 0;
       for (const [chance, next] of near.after(small, look, faint)) {
         const { most, gain, then } = near.second(next, look, stopping);
+        yield;
         worthAll += chance * most;
         if (then !== null) {
           gainAll += chance * gain;

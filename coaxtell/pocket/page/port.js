@@ -114,6 +114,18 @@ class Port {
     return this.once("next", () => this.world.engine.next(this.state));
   }
 
+  /* Thinks of the next look, the contradiction and the name in slices, so that they are there at once when asked for. */
+  *thinking() {
+    if (!this.kept || !("next" in this.kept)) {
+      const next = yield* this.world.engine.nextInSlices(this.state);
+      this.once("next", () => next);
+    }
+    this.clash;
+    yield;
+    this.named;
+    yield;
+  }
+
   get clash() {
     return this.once("clash", () => this.world.engine.contradiction(this.state));
   }
