@@ -143,6 +143,9 @@ def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, fil
     assert phone.run("world.thought") is None, "a finger that lands is answered first"
     phone.run("document.body.dispatchEvent(new PointerEvent('pointerup', { bubbles: true }))")
     assert phone.run("world.thought") is not None
+    state = "port.with('coupling', {saw: 'thread-outside'}, false).with('size', {saw: 'pencil'}, false).state"
+    slices = phone.run(f"[...world.engine.nextInSlices({state})].length")
+    assert slices > 2 * phone.run(f"world.engine.openLooks({state}, port.belief).length"), "a look at a time"
 
 
 def test_an_answer_given_while_another_is_drawn_counts(phone: Phone, file: str) -> None:
