@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any, TypeVar
@@ -20,6 +21,7 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.sources import Source
 
 _PACKAGE = "coaxtell.cables"
+_ARRIVAL = "arrival.toml"
 _PRINTED_TOLERANCE = 0.05
 """Largest difference between a class's own coefficients and its own printed rows [share of the loss]."""
 
@@ -210,32 +212,38 @@ def load(extra: Path | None = None) -> CableTables:
 
     Raises InputError naming the file where a table does not hold together.
     """
-    classes = {c.name: c for c in _shape(_shipped("classes.toml"), _ClassFile, "classes.toml").classes}
-    regions = _regions(_shipped("regions.toml"), "regions.toml")
-    known = sources.load_package(_PACKAGE, "sources.toml")
-    prices = None
-    limits = _shape(_shipped("arrival.toml"), dict[str, Any], "arrival.toml")
-    where = "arrival.toml"
+    shipped = _of_package()
     own = extra / "cables" if extra is not None else None
-    if own is not None and own.is_dir():
-        if (path := own / "classes.toml").is_file():
-            classes |= {c.name: c for c in _shape(_read(path), _ClassFile, str(path)).classes}
-        if (path := own / "regions.toml").is_file():
-            regions |= _regions(_read(path), str(path))
-        if (path := own / "prices.toml").is_file():
-            prices = _shape(_read(path), Prices, str(path))
-        if (path := own / "arrival.toml").is_file():
-            limits |= _shape(_read(path), dict[str, Any], str(path))
-            where = str(path)
-        known |= sources.load_folder(own)
+    if own is None or not own.is_dir():
+        return shipped
+    found: dict[str, Any] = {}
+    if (path := own / "classes.toml").is_file():
+        classes = {c.name: c for c in _shape(_read(path), _ClassFile, str(path)).classes}
+        found["classes"] = shipped.classes | classes
+    if (path := own / "regions.toml").is_file():
+        found["regions"] = shipped.regions | _regions(_read(path), str(path))
+    if (path := own / "prices.toml").is_file():
+        found["prices"] = _shape(_read(path), Prices, str(path))
+    if (path := own / "arrival.toml").is_file():
+        limits = _shape(_shipped(_ARRIVAL), dict[str, Any], _ARRIVAL) | _shape(_read(path), dict[str, Any], str(path))
+        found["arrival"] = _converted(limits, ArrivalLimits, str(path))
+    found["sources"] = shipped.sources | sources.load_folder(own)
+    tables = msgspec.structs.replace(shipped, **found)
+    _check(tables)
+    return tables
+
+
+@cache
+def _of_package() -> CableTables:
+    """The shipped tables, read once; whoever gets them leaves them as they are."""
     tables = CableTables(
-        classes=classes,
-        regions=regions,
+        classes={c.name: c for c in _shape(_shipped("classes.toml"), _ClassFile, "classes.toml").classes},
+        regions=_regions(_shipped("regions.toml"), "regions.toml"),
         joints=_shape(_shipped("joints.toml"), Joints, "joints.toml"),
         practice=_shape(_shipped("practice.toml"), Practice, "practice.toml"),
-        arrival=_converted(limits, ArrivalLimits, where),
-        sources=known,
-        prices=prices,
+        arrival=_shape(_shipped(_ARRIVAL), ArrivalLimits, _ARRIVAL),
+        sources=sources.load_package(_PACKAGE, "sources.toml"),
+        prices=None,
     )
     _check(tables)
     return tables

@@ -126,8 +126,14 @@ PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 2\n[[port]]\
 RECORD = Path(__file__).parent.parent / "quiz" / "records" / "version-0.1.0.db"
 
 
+@pytest.fixture(scope="module")
+def cache_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the commands keep what may be asked, as on a person's machine: worked out once for these tests."""
+    return tmp_path_factory.mktemp("cache")
+
+
 @pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def folder(tmp_path: Path, cache_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """A folder with a photograph, a sweep, a site, its ports and a record to work in, an empty keyboard, no screen, and
     no network: no command here needs one, whatever its options hold."""
     monkeypatch.chdir(tmp_path)
@@ -138,7 +144,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     shutil.copy(RECORD, tmp_path / "record.db")
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     monkeypatch.setenv("HOME", str(tmp_path / "home"))
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_CACHE_HOME", str(cache_folder))
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("SDL_VIDEODRIVER", "nothing-of-that-name")
     monkeypatch.setattr(network, "BLOCKED", [True])
