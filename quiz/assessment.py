@@ -71,7 +71,9 @@ class Assessment:
         self._asked: tuple[Asks, Task, Item] | None = None
         for answer in in_order(answers):
             assert isinstance(answer, Answered)
-            self._tell(Asks.read(answer.asks), Task(answer.kind, answer.a, answer.b), answer.correct)
+            asked = purpose(answer)
+            if asked is not None:
+                self._tell(asked, Task(answer.kind, answer.a, answer.b), answer.correct)
 
     @property
     def told(self) -> int:
@@ -111,6 +113,14 @@ class Assessment:
         return result_of(self._trial)
 
 
+def purpose(answer: Answered) -> Asks | None:
+    """What an answer of an assessment was for; none where it says nothing that an assessment asks."""
+    try:
+        return Asks.read(answer.asks)
+    except ValueError:
+        return None
+
+
 def terms_of(stated: Stated) -> Terms:
     """The terms of a try from its start."""
     return Terms(tuple(stated.facts), tuple(stated.strata), frozenset(stated.harder), stated.number)
@@ -132,14 +142,16 @@ def result_of(trial: Trial | Recheck) -> Result:
 
 
 def judged(start: Started, told: Iterable[Answered]) -> Result:
-    """What the answers of a try came to, by the rules under which it was begun."""
+    """What the answers of a try came to, by the rules under which it was begun; one that says not what it was for, as
+    none of this program does, counts for neither part."""
     given = [answer for answer in in_order(told) if isinstance(answer, Answered)]
     if start.terms is None:
         return _judged_of_old(given)
     trial = rules_of(start.terms)
     for answer in given:
-        if trial.verdict is Decision.UNDECIDED:
-            trial.tell(Asks.read(answer.asks), answer.correct)
+        asked = purpose(answer)
+        if asked is not None and trial.verdict is Decision.UNDECIDED:
+            trial.tell(asked, answer.correct)
     return result_of(trial)
 
 

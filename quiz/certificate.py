@@ -77,7 +77,12 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
     if ready is None or ready.until is None or ready.start.terms is None:
         raise RefusedError("quiz.not_ready", person=person)
     whole = [
-        one for one in state.tries if one.verdict is Decision.READY and not one.recheck and one.ended < ready.ended
+        one.ended
+        for one in state.tries
+        if one.verdict is Decision.READY
+        and not one.recheck
+        and one.start.ports == ready.start.ports
+        and one.ended < ready.ended
     ]
     done = lead.signed_off(events, plan)
     lines = lead.checklist(plan)
@@ -104,7 +109,7 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
         ],
         not_signed_off=[line.words for line in lines if line.id not in done],
         program=program,
-        extends=whole[-1].ended.isoformat() if ready.recheck and whole else "",
+        extends=max(whole).isoformat() if ready.recheck and whole else "",
         remarks=list(lead.how_taken(state, now)),
     )
 

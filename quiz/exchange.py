@@ -39,7 +39,7 @@ HOME_PAGE = "https://records.invalid/"
 
 
 def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
-    """One row for each start of a sitting and each answer, plain values."""
+    """One row for each event, plain values; those of a start say what its assessment came to."""
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
     held = list(events)
@@ -112,7 +112,10 @@ def as_json(events: Iterable[Event]) -> str:
 
 
 def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:
-    """The answers as xAPI statements, one to a line; `home_page` names the system that the people's names are of."""
+    """The answers, and what assessments came to, as xAPI statements, one to a line.
+
+    `home_page` names the system that the people's names are of.
+    """
     lines: list[str] = []
     starts: dict[str, Started] = {}
     held = list(events)

@@ -61,18 +61,17 @@ def signed_off(events: Sequence[Event], plan: Blueprint) -> dict[str, Signed]:
     return {event.line: event for event in events if isinstance(event, Signed) and event.line in wanted}
 
 
-def ready_for(state: PersonState, plan: Blueprint, until: datetime) -> Try | None:
-    """The passed assessment on these very ports and tables that still holds on that day."""
-    ready = state.ready_until(until)
-    if ready is None or ready.start.ports != plan.ports or ready.start.blueprint != plan.fingerprint:
-        return None
-    return ready
+def ready_for(state: PersonState, plan: Blueprint, now: datetime, until: datetime | None = None) -> Try | None:
+    """The assessment on these very ports and tables that is passed now and still holds on that day, or now."""
+    return tries.holding(
+        state.tries, now, until, lambda one: (one.start.ports, one.start.blueprint) == (plan.ports, plan.fingerprint)
+    )
 
 
 def standing(events: Sequence[Event], plan: Blueprint, now: datetime, until: datetime) -> Standing:
     """Where one person stands before a campaign; `events` are theirs alone."""
     state = overview.person(events[0].person, events, now)
-    ready, today = ready_for(state, plan, until), ready_for(state, plan, now)
+    ready, today = ready_for(state, plan, now, until), ready_for(state, plan, now)
     unsigned = len(checklist(plan)) - len(signed_off(events, plan))
     since = until - timedelta(days=UNTIL_DAYS)  # what is passed sooner ends too soon
     last = next((one for one in reversed(state.tries) if one.start.ports == plan.ports), None)

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 from enum import StrEnum
+from typing import Annotated
 
 import msgspec
 
@@ -22,6 +23,10 @@ AHEAD = timedelta(hours=1)
 
 LONGEST_NAME = 200
 """Letters of a person's name that the record keeps."""
+
+
+Moment = Annotated[datetime, msgspec.Meta(tz=True)]
+"""A time with its zone; without one it could be held against no other."""
 
 
 class Mode(StrEnum):
@@ -50,7 +55,7 @@ class Started(msgspec.Struct, frozen=True, tag="started", forbid_unknown_fields=
     """A sitting began; an assessment says from which ports and with which seed, so that it can be replayed."""
 
     id: str
-    time: datetime
+    time: Moment
     person: str
     mode: Mode
     seed: int = 0
@@ -79,7 +84,7 @@ class Answered(msgspec.Struct, frozen=True, tag="answered", forbid_unknown_field
     """
 
     id: str
-    time: datetime
+    time: Moment
     person: str
     sitting: str
     number: int
@@ -126,7 +131,7 @@ class Signed(msgspec.Struct, frozen=True, tag="signed", forbid_unknown_fields=Tr
     """A lead saw a person do what a checklist asks, with real parts or with printed ones of ten times the size."""
 
     id: str
-    time: datetime
+    time: Moment
     person: str
     by: str
     ports: dict[str, int]
@@ -162,7 +167,7 @@ class Noted(msgspec.Struct, frozen=True, tag="noted", forbid_unknown_fields=True
     """A remark on a sitting."""
 
     id: str
-    time: datetime
+    time: Moment
     person: str
     sitting: str
     what: Remark

@@ -3,9 +3,9 @@ forgetting, and with an honest word on how far that may be off.
 
 Two stages. A logistic curve tells the chance of one right answer from what was right and wrong before and how long ago,
 at four levels: the fact, its two lines, its kind and verdict, its skill. It was fitted on simulated learners
-(`benchmarks/readiness.py`) and is fitted further on a team's own people. Then each person's own level, speed of
-forgetting and start are fitted on their answers (most likely values under normal priors). The rate over the whole
-blueprint follows by projection. `quiz/team.py` fits it further on a team's own people.
+(`benchmarks/readiness.py`) and is fitted further on a team's own people (`quiz/team.py`). Then each person's own level,
+speed of forgetting and start are fitted on their answers (most likely values under normal priors). The rate over the
+whole blueprint follows by projection.
 """
 
 from __future__ import annotations
@@ -40,6 +40,8 @@ FADES, GONE = 0.05, 0.15
 """By how much the rate may fall until then to be called held, and to be called fading."""
 RECENT = 20
 LEVELS = 4
+NAMED = 3
+"""Strokes in the name of a fact: `kind/what it comes to/line/line`, and lines may hold more (7/16)."""
 DAY = 86400.0
 
 
@@ -114,11 +116,11 @@ def cells(plan: Blueprint) -> list[Cell]:
 
 
 def told(answers: Iterable[Answered]) -> list[Told]:
-    """Answers in the model's words; those of records without facts are left out."""
+    """Answers in the model's words; those that name no fact with its two lines are left out."""
     return [
         Told(one.time.timestamp() / DAY, names(one.cell, one.skills[0].value), one.correct)
         for one in answers
-        if one.cell and one.skills
+        if one.cell.count("/") >= NAMED and one.skills
     ]
 
 

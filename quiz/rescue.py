@@ -33,6 +33,10 @@ MOST_SKIPPED = 300
 Row = tuple[object, object, object, object, object]
 
 
+class _Letters(bytes):
+    """Bytes of a column that the file calls text."""
+
+
 class Survey(msgspec.Struct, frozen=True):
     """What a file holds: the whole events in order, how many rows were met, and what is wrong, a line each."""
 
@@ -79,7 +83,7 @@ def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str
     rows = 0
     gone: set[str] = set()
     with closing(sqlite3.connect(copy)) as connection:
-        connection.text_factory = bytes
+        connection.text_factory = _Letters
         try:
             said = [str(line[0], "utf-8", "replace") for line in connection.execute("PRAGMA integrity_check")]
             problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
@@ -145,7 +149,9 @@ def _event(row: Row) -> tuple[Event | None, Reason | None]:
         event = log.decode(body)
     except ValueError as error:
         return None, Reason("fault.unread", {"id": called, "error": str(error)})
-    if (event.id, event.person, event.sitting) != (name, person, sitting):
+    if (event.id, event.person, event.sitting) != (name, person, sitting) or not all(
+        isinstance(value, _Letters) for value in row
+    ):
         return event, Reason("fault.columns", {"id": called})
     return event, None
 

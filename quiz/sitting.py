@@ -201,9 +201,9 @@ class Assessing(Sitting):
         own = [one for one in self.tries if one.start.id not in {event.id for event in lacks.others}]
         last = own[-1] if own else None
         counted = [one for one in self.tries if one.start.id in on_time]
-        held = tries.holding(dated, now)
-        same = held is not None and (held.start.ports, held.start.blueprint) == (plan.ports, plan.fingerprint)
-        self._recheck = same and held is not None and not anew and tries.may_recheck(self.tries, held)
+        asked = (plan.ports, plan.fingerprint)
+        held = tries.holding(dated, now, asked=lambda one: (one.start.ports, one.start.blueprint) == asked)
+        self._recheck = held is not None and not anew and tries.may_recheck(self.tries, held)
         # what is dated ahead counts all the same: else a clock set back would begin everything anew
         self._number = len(tries.against(self.tries, now)) + 1
         self._lost = {name for one in self.tries if not one.recheck for name in one.result.lost}

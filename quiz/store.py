@@ -7,7 +7,7 @@ take turns. Beside its damaged files (`rescue`) this is the one module of the qu
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from types import TracebackType
@@ -209,7 +209,7 @@ class Store:
         with self._reading() as connection:
             for event_id, body in connection.execute(query):
                 try:
-                    found.append(log.decode(body))
+                    found.append(log.decode(_letters(body)))
                 except ValueError:
                     raise RefusedError("quiz.damaged", name=self.name, event_id=event_id) from None
         return log.in_order(found)
@@ -218,7 +218,7 @@ class Store:
         """How many events have a text that differs from its check sum."""
         with self._reading() as connection:
             rows = connection.execute(sa.select(_events.c.body, _events.c.digest))
-            return sum(log.digest(body) != digest for body, digest in rows)
+            return sum(not _whole(body, digest) for body, digest in rows)
 
     def spellings(self, person: str) -> list[str]:
         """The names in the record that differ from this one in capitals alone; the name itself where there is none."""
@@ -228,7 +228,8 @@ class Store:
     def persons(self) -> list[str]:
         """Everyone who has an event, by name."""
         with self._reading() as connection:
-            return sorted(connection.execute(sa.select(_events.c.person).distinct()).scalars())
+            found = connection.execute(sa.select(_events.c.person).distinct()).scalars()
+            return sorted(name for name in found if isinstance(name, str))
 
     def forgotten(self) -> set[str]:
         """Ids of the events that were deleted with their person."""
@@ -245,16 +246,19 @@ class Store:
                 problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             rows = connection.execute(sa.select(_events)).all()
         for row in rows:
-            if log.digest(row.body) != row.digest:
-                problems.append(Reason("fault.sum", {"id": row.id}))
+            if not isinstance(row.body, str):
+                problems.append(Reason("fault.no_text", {"id": str(row.id)}))
+                continue
+            if not _whole(row.body, row.digest):
+                problems.append(Reason("fault.sum", {"id": str(row.id)}))
                 continue
             try:
                 event = log.decode(row.body)
             except ValueError as error:
-                problems.append(Reason("fault.unread", {"id": row.id, "error": str(error)}))
+                problems.append(Reason("fault.unread", {"id": str(row.id), "error": str(error)}))
                 continue
             if (event.id, event.person, event.sitting) != (row.id, row.person, row.sitting):
-                problems.append(Reason("fault.columns", {"id": row.id}))
+                problems.append(Reason("fault.columns", {"id": str(row.id)}))
             found.append(event)
         return len(rows), problems + gaps(found)
 
@@ -265,9 +269,9 @@ class Store:
         """
         with other._reading() as connection:
             rows = [dict(row._mapping) for row in connection.execute(sa.select(_events))]
-        broken = [row["id"] for row in rows if log.digest(row["body"]) != row["digest"]]
+        broken = [row["id"] for row in rows if not _sound(row)]
         if broken:
-            raise RefusedError("quiz.damaged_other", name=other.name, count=len(broken), first=broken[0])
+            raise RefusedError("quiz.damaged_other", name=other.name, count=len(broken), first=str(broken[0]))
         with self._writing() as connection:
             here = {row.id: row.digest for row in connection.execute(sa.select(_events.c.id, _events.c.digest))}
             gone = set(connection.execute(sa.select(_forgotten.c.id)).scalars())
@@ -350,6 +354,30 @@ def _row(event: Event) -> dict[str, str]:
         "body": body,
         "digest": log.digest(body),
     }
+
+
+def _letters(body: object) -> str:
+    """An event's text as its column gave it; raises ValueError where a damaged file gives bare bytes or nothing."""
+    if not isinstance(body, str):
+        raise ValueError("no text")
+    return body
+
+
+def _whole(body: object, digest: object) -> bool:
+    """Whether a column holds an event's text, with its check sum."""
+    return isinstance(body, str) and log.digest(body) == digest
+
+
+def _sound(row: Mapping[str, object]) -> bool:
+    """Whether a row holds an event, whole, and its columns say what its text says."""
+    body = row["body"]
+    if not isinstance(body, str) or not _whole(body, row["digest"]):
+        return False
+    try:
+        event = log.decode(body)
+    except ValueError:
+        return False
+    return (event.id, event.person, event.sitting) == (row["id"], row["person"], row["sitting"])
 
 
 def gaps(events: list[Event]) -> list[Reason]:

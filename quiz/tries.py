@@ -5,7 +5,7 @@ What is counted is counted over every port list of the person: a list with one c
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 import msgspec
@@ -90,14 +90,21 @@ def of(events: Sequence[Event]) -> list[Try]:
     ]
 
 
-def holding(found: Sequence[Try], now: datetime) -> Try | None:
-    """The passed try that still holds and was taken last; none where a whole one was lost after it.
+def holding(
+    found: Sequence[Try],
+    now: datetime,
+    until: datetime | None = None,
+    asked: Callable[[Try], bool] = lambda one: True,
+) -> Try | None:
+    """The passed try that still holds `until` then, or now, and was taken last; none where a whole one was lost after
+    it, on whatever ports.
 
-    What a clock dated later than now holds nothing: it would hold until that clock is right.
+    `asked` tells which tries are of what is asked about. What a clock dated later than now holds nothing: it would hold
+    until that clock is right.
     """
     found = [one for one in found if one.on_time(now)]
     lost = max((one.ended for one in found if one.verdict is Decision.NOT_YET and not one.recheck), default=None)
-    held = [one for one in found if one.until is not None and one.until > now]
+    held = [one for one in found if one.until is not None and one.until > (until or now) and asked(one)]
     held = [one for one in held if lost is None or one.ended > lost]
     return max(held, key=lambda one: one.ended, default=None)
 

@@ -40,8 +40,8 @@ def run(args: argparse.Namespace) -> int:
     from coaxtell import signing
 
     if args.new_key is not None:
-        print(f"Private key: {args.new_key}. Keep it to yourself; this is the public one:")
-        print(signing.new_key(args.new_key))
+        public = signing.new_key(args.new_key)
+        print(f"Private key: {args.new_key}. Keep it to yourself; this is the public one:\n{public}")
         return 0
     if args.output is None or args.by is None or args.key is None:
         raise InputError("A certificate needs --by LEAD, --key FILE and -o FILE.pdf; --new-key FILE makes a key first.")

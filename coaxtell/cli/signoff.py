@@ -55,9 +55,9 @@ def run(args: argparse.Namespace) -> int:
                 said = input("    Seen done? y, Enter for no, q stops: ").strip().lower()
             except EOFError:
                 said = "q"
-            if said == "q":
+            if said in ("q", "quit"):
                 break
-            if said == "y":
+            if said in ("y", "yes"):
                 event = Signed(str(uuid.uuid4()), datetime.now(UTC), person, by, ports, line.id, site)
                 store.add(event)
                 done[line.id] = event

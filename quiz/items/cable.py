@@ -7,6 +7,7 @@ so that neither the thicker class nor the commoner end is right more often.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import lru_cache
 from itertools import combinations
@@ -33,6 +34,8 @@ CLEAR = 0.8
 figures of loss spread (10 %, see the cable tables), so that the answer is beyond doubt."""
 SHORT = 0.4
 """From which share of its reach the thinner class is asked about (assumed)."""
+STEP_M = 0.5
+"""Lengths are asked about in steps of so much, and no boundary beyond which less is clear [m]."""
 SIDES = ("thin", "thick")
 
 
@@ -45,6 +48,11 @@ class Boundary(NamedTuple):
     allowed_db: float
     thin_m: float
     thick_m: float
+
+    def lengths(self, thin: bool) -> tuple[float, float]:
+        """From where to where the thinner class is clearly right, or else the thicker [m]."""
+        reach, clear = self.thin_m, self.thin_m / CLEAR
+        return (SHORT * reach, CLEAR * reach) if thin else (clear, CLEAR * self.thick_m)
 
 
 @lru_cache(maxsize=8)
@@ -61,7 +69,7 @@ def _boundaries(stock: Stock) -> tuple[Boundary, ...]:
         for allowed in ALLOWED_DB:
             for thin, thick in combinations(classes, 2):
                 reach = [allowed / one.loss_db(1.0, mhz) for one in (thin, thick)]
-                if reach[1] * CLEAR**2 > reach[0]:
+                if CLEAR * reach[1] - reach[0] / CLEAR >= STEP_M:
                     found.append(Boundary(thin, thick, region, allowed, *reach))
     return tuple(found)
 
@@ -122,9 +130,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a port, its look-alike and a side of a boundary; boundary, distance and picture are drawn."""
     between = rng.choice(_of_port(stock, *sorted((task.a, task.b))))
     thin_right = task.among[0] == "thin"
-    least, most = (SHORT, CLEAR) if thin_right else (1 / CLEAR, CLEAR * between.thick_m / between.thin_m)
-    metres = round(2 * between.thin_m * rng.uniform(least, most)) / 2
-    metres = min(max(metres, 0.5), (between.thin_m if thin_right else between.thick_m) * CLEAR)
+    metres = _length(*between.lengths(thin_right), rng)
     mhz = stock.cables.region(between.region).usual.nominal
     ends = {port: stock.mate_of(port) for port in (task.a, task.b)}
     options = [
@@ -170,6 +176,12 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         in_words=visible.in_words(stock, (half,), picture),
         harmful=harmful(stock, task),
     )  # fmt: skip
+
+
+def _length(low: float, high: float, rng: Random) -> float:
+    """A length between two, in even steps [m]."""
+    steps = round(rng.uniform(low, high) / STEP_M)
+    return STEP_M * min(max(steps, math.ceil(low / STEP_M)), math.floor(high / STEP_M))
 
 
 def _class(cable: CableClass) -> Said:

@@ -144,7 +144,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     names = dict(zip(("one", "two"), wording.named(a, b), strict=True))
     reasons = [Reason("mates.shown", names), *mating.reasons]
     if answer == LOOK_FIRST:
-        reasons.insert(1, Reason("mates.not-told", {"halves": ", ".join(_twin_names(stock, a, b))}))
+        reasons.insert(1, Reason("mates.not-told", {"halves": ", ".join(_other_twins(stock, a, b))}))
     return Item(
         task=task,
         question=Reason("mates.question"),
@@ -164,8 +164,16 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     )
 
 
-def _twin_names(stock: Stock, a: Half, b: Half) -> list[str]:
-    return [stock.half(one).name for half in (a, b) for one in twins(stock, half.id) if one != half.id]
+def _other_twins(stock: Stock, a: Half, b: Half) -> list[str]:
+    """Names of the halves that no picture tells from one of the two and that come to something else, with the other or
+    with what is not told from that."""
+    own = stock.verdict(a.id, b.id)
+    return [
+        stock.half(one).name
+        for half, other in ((a, b), (b, a))
+        for one in twins(stock, half.id)
+        if one != half.id and any(stock.verdict(one, two) is not own for two in twins(stock, other.id))
+    ]
 
 
 STRATA = {

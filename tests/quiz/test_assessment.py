@@ -97,6 +97,22 @@ def test_the_cap_ends_what_cannot_be_decided() -> None:
 def test_what_an_item_is_for_is_read_back() -> None:
     for asked in (Asks(Part.HARMFUL, "a|b"), Asks(Part.HARMFUL, "a|b", True), Asks(Part.ORDINARY, "joins")):
         assert Asks.read(str(asked)) == asked
+    for text in ("", "else:a|b"):
+        with pytest.raises(ValueError, match="not a valid"):
+            Asks.read(text)
+
+
+def test_an_answer_that_says_not_what_it_was_for_counts_for_neither_part() -> None:
+    """No program writes one into an assessment; a file from elsewhere may hold one, and ends nothing in a traceback."""
+    kept: list[Event] = []
+    taken(kept, 1.0)
+    start, *given = kept
+    assert isinstance(start, Started)
+    stray = answer(start.id, 500)
+    whole = [one for one in given if isinstance(one, Answered)]
+    assert judged(start, [*whole, stray]) == judged(start, whole)
+    state = Assessment(plan(), start, b"s", [*whole[:3], stray])
+    assert state.told == 3
 
 
 def test_the_facts_are_the_damaging_pairs_of_the_list() -> None:

@@ -17,7 +17,8 @@ import openpyxl
 import pytest
 
 from coaxtell.models import cells
-from coaxtell.quiz import exam, exchange, qti, words
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import exam, exchange, log, qti, words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode
 from coaxtell.quiz.score import points
@@ -65,6 +66,15 @@ def test_csv_and_json_hold_every_answer() -> None:
             assert float(row["points"]) == entry["points"] == pytest.approx(event.points, abs=0.01)
             assert (row["correct"] == "True") == entry["correct"] == event.correct
             assert entry["mode"] == Mode.PRACTICE.value
+
+
+def test_a_phone_hands_over_times_with_their_zone_alone() -> None:
+    """A time without a zone can be held against no other: no record takes it."""
+    given: list[Event] = [started("s"), *events()]
+    text = f"[{','.join(map(log.encode, given))}]"
+    assert exchange.from_json(text, "answers.json") == given
+    with pytest.raises(InputError, match="timezone"):
+        exchange.from_json(text.replace('Z"', '"'), "answers.json")
 
 
 @pytest.mark.outside(

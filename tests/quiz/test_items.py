@@ -15,6 +15,7 @@ from coaxtell.cables import tables as cable_tables
 from coaxtell.models.words import said
 from coaxtell.quiz import items, words
 from coaxtell.quiz.item import Item, Picture, Task
+from coaxtell.quiz.items import cable
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.visible import features, tells
@@ -180,6 +181,16 @@ def test_the_class_that_is_right_keeps_to_the_loss_beyond_doubt_and_the_thinner_
                 end = stock().mate_of(task.a if place == "own" else task.b)
                 assert end is not None
                 assert connects(task.a, end) == (place == "own")
+
+
+def test_every_length_of_cable_is_stated_in_half_metres_and_lies_where_the_answer_is_clear() -> None:
+    for between in cable._boundaries(stock()):
+        for thin in (True, False):
+            low, high = between.lengths(thin)
+            for seed in range(12):
+                metres = cable._length(low, high, Random(seed))
+                assert low <= metres <= high
+                assert metres % 0.5 == 0
 
 
 SNAP_ON = [

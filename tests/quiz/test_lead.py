@@ -16,7 +16,7 @@ from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import certificate, exchange, lead
 from coaxtell.quiz.certificate import Certificate
-from coaxtell.quiz.log import Answered, Event, Noted, Remark, Signed
+from coaxtell.quiz.log import Answered, Event, Noted, Remark, Signed, Started
 from coaxtell.quiz.sitting import Assessing, Outside
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
@@ -101,6 +101,40 @@ def test_other_ports_or_tables_are_not_these() -> None:
     assert elsewhere.ready is None
 
 
+def elsewhere(days: float) -> list[Event]:
+    """The same on other ports, so many days ago."""
+    return [
+        msgspec.structs.replace(one, id=f"other {one.id}", ports={"bnc-50-jack": 1})
+        if isinstance(one, Started)
+        else msgspec.structs.replace(one, id=f"other {one.id}", sitting=f"other {one.sitting}")
+        for one in passed(days=days)
+        if isinstance(one, Started | Answered)
+    ]
+
+
+def test_what_was_passed_on_other_ports_since_takes_nothing_away() -> None:
+    """Ready holds for its ports: it is neither hidden nor extended by what was passed on others."""
+    kept = [*passed(days=10), *elsewhere(days=4)]
+    (own,) = lead.campaign(kept, plan(), NOW, NOW)
+    assert own.ready is not None
+    assert own.ready.ended == NOW - timedelta(days=10)
+    world = Outside("Ana", kept.append, lambda: NOW, lambda: f"again {len(kept)}", Random(2), b"s")
+    test = Assessing(plan(), "North gate", list(kept), world)
+    assert test.terms.recheck
+    test.begin()
+    while (item := test.item()) is not None:
+        test.answer(item.right, 0.9)
+    said = certificate.statement("Ana", kept, plan(), NOW, "test")
+    assert said.extends == (NOW - timedelta(days=10)).isoformat()
+
+
+def test_a_clock_ahead_makes_nobody_ready_for_a_campaign_that_ends_later() -> None:
+    late = [msgspec.structs.replace(event, time=event.time + timedelta(days=7)) for event in passed()]
+    (own,) = lead.campaign(late, plan(), NOW, NOW + timedelta(days=10))
+    assert own.today is None
+    assert own.ready is None
+
+
 def test_harmful_pairs_are_shown_with_printed_parts_only() -> None:
     lines = lead.checklist(plan())
     assert {line.id for line in lines if line.printed} == {f"tell {fact}" for fact in plan().facts}
@@ -112,7 +146,7 @@ def test_lines_are_ticked_once_under_a_name_and_a_time(
     place: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     words = ["signoff", str(place / "ports.toml"), "--records", str(place / "r.db"), "--person", "Ana"]
-    monkeypatch.setattr("sys.stdin", io.StringIO("y\n\ny\nq\n"))
+    monkeypatch.setattr("sys.stdin", io.StringIO("y\n\nYES\nq\n"))
     assert main([*words, "--by", "Ada"]) == 0
     assert "2 of" in capsys.readouterr().out
     with Store(str(place / "r.db")) as store:
@@ -128,6 +162,7 @@ def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pyte
     public = capsys.readouterr().out.splitlines()[-1]
     assert key.stat().st_mode & 0o077 == 0
     assert main(["certificate", "--new-key", str(key)]) == 2
+    assert capsys.readouterr().out == "", "nothing is said to be made that is not"
     words = ["certificate", "--records", str(place / "r.db"), "--person", "Ana", "--ports", str(place / "ports.toml")]
     assert main([*words, "--by", "Ada", "--key", str(key), "-o", str(sheet)]) == 0
     text = " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(sheet).pages).split())

@@ -57,3 +57,21 @@ def test_pair_that_rests_on_an_assumed_number_is_not_asked(tmp_path: Path) -> No
     asked = {task.key for task in mates.tasks(stock)}
     assert Task("mates", "sma-plug", "doubt-jack").key not in asked
     assert Task("mates", "sma-plug", "sma-jack").key in asked
+
+
+def test_of_what_is_not_told_by_looking_only_what_comes_to_something_else_is_named() -> None:
+    stock = Stock(all_halves())
+    asked = [task for task in mates.tasks(stock) if mates.sort(stock, task) == mates.LOOK_FIRST]
+    ids = {half.name: half.id for half in stock.halves.values()}
+    for task in asked:
+        reasons = mates.make(stock, task, Random(1)).explanation.reasons
+        (halves,) = [
+            one.values["halves"] for one in reasons if not isinstance(one, str) and one.code == "mates.not-told"
+        ]
+        named = [ids[name] for name in str(halves).split(", ")]
+        assert named
+        own = stock.verdict(task.a, task.b)
+        for one in named:
+            others = [other for half, other in ((task.a, task.b), (task.b, task.a)) if one in mates.twins(stock, half)]
+            pairs = [(one, two) for other in others for two in mates.twins(stock, other)]
+            assert any(stock.verdict(*pair) is not own for pair in pairs), (task, one)

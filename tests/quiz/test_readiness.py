@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
+import msgspec
 import numpy as np
 import pytest
 from scipy import optimize, stats
@@ -15,6 +16,8 @@ from scipy import optimize, stats
 from coaxtell.quiz import readiness, team
 from coaxtell.quiz.outlook import said
 from coaxtell.quiz.readiness import Cell, Forecast, Model, Told, gap, shipped
+from coaxtell.quiz.skills import Skill
+from tests.quiz.kill import answer
 from tests.quiz.test_attackers import plan
 
 STUDY = Path(__file__).parents[2] / "benchmarks" / "results" / "quiz_readiness.json"
@@ -151,3 +154,9 @@ def test_the_model_is_no_other_than_its_weights() -> None:
     assert Model(shipped().weights).forecast(answered(0.9, [0, 1, 2], 10), cells(), 5) == shipped().forecast(
         answered(0.9, [0, 1, 2], 10), cells(), 5
     )
+
+
+def test_an_answer_that_names_no_fact_with_its_lines_is_left_out() -> None:
+    own = msgspec.structs.replace(answer("s", 1), skills=[Skill.RULES], cell="mates/mates/7/16/7/16")
+    assert readiness.told([own])[0].names[1] == "lines 7/16/7/16"
+    assert readiness.told([msgspec.structs.replace(own, cell=cell) for cell in ("", "x", "a/b")]) == []

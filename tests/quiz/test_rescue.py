@@ -90,6 +90,24 @@ def test_a_flipped_row_is_named_and_the_rest_is_saved(
     assert main(["records", "verify", "--records", str(new)]) in (0, 1)
 
 
+@pytest.mark.parametrize(
+    "change", ["body = CAST(body AS BLOB)", "body = NULL", "person = CAST(person AS BLOB)", "person = 'Zofie'"]
+)
+def test_a_column_that_is_no_text_is_a_fault_everywhere_and_joins_no_other_record(
+    change: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, other = hurt(whole, tmp_path, f"UPDATE events SET {change} WHERE rowid = 7"), tmp_path / "other.db"
+    assert main(["records", "verify", "--records", str(path)]) == 1
+    assert main(["progress", "--team", "--records", str(path)]) in (0, 2)
+    assert main(["records", "merge", str(path), "--records", str(other)]) == 2
+    assert "1 events are damaged" in capsys.readouterr().err
+    with Store(str(path), write=False) as store:
+        assert len(store.verify()[1]) >= 1
+        assert store.damaged() == change.startswith("body")
+    with Store(str(other)) as store:
+        assert store.events() == []
+
+
 @pytest.mark.parametrize("seed", range(16))
 def test_any_damage_to_the_file_is_survived(
     seed: int, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
