@@ -124,8 +124,8 @@ def _rings(width_mm: float, px_per_mm: float) -> tuple[cards.Grey, Card, cards.A
 
 
 def test_a_net_of_lines_is_searched_in_little_memory() -> None:
-    """Forty stripes across and thirty along make some hundred thousand shapes: they are held against the picture part by
-    part."""
+    """Forty stripes across and thirty along make some hundred thousand shapes: they are held against the picture
+    part by part."""
     net = np.full((440, 660, 3), 200, np.uint8)
     net[:, :330][np.arange(440) // 11 % 2 == 0] = 40
     net[:, 330:][:, np.arange(330) // 11 % 2 == 0] = 40
