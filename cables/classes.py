@@ -7,19 +7,24 @@ import math
 import msgspec
 
 from coaxtell.cables.reasons import because
-from coaxtell.cables.units import FEET_M
+from coaxtell.cables.units import FEET_M, counted_in
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Measure
 
 TABLE_TEMPERATURE_C = 25.0
 """Temperature the makers' loss figures are printed for [C]."""
+_UNITS = {
+    "impedance": "ohm", "diameter": "mm", "bend_once": "mm", "bend_repeated": "mm", "velocity": "of light",
+    "k1": "dB/100 ft/sqrt(MHz)", "k2": "dB/100 ft/MHz", "power_900": "W",
+}  # fmt: skip
+"""What each number of a class counts in."""
 
 
 class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One printed loss: frequency [MHz], loss [dB/100 ft]; a `maximum` is a limit, not a typical value.
 
-    Raises InputError where frequency or loss is out of range.
+    Raises InputError where frequency or loss is out of range, or the loss is stated over another length.
     """
 
     mhz: float
@@ -29,12 +34,13 @@ class PrintedRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if not (0 < self.mhz < 1e6 and 0 < self.loss.nominal < 1e6):
             raise RefusedError("cables.row")
+        counted_in(f"{self.mhz:g} MHz", self, {"loss": "dB/100 ft"})
 
 
 class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One size class or RG type: loss, sizes and bends [mm], velocity [of light], power at 900 MHz [W], usual ends.
 
-    Raises InputError where the name is missing or its numbers contradict each other.
+    Raises InputError where the name is missing, or its numbers contradict each other or have other units.
     """
 
     name: str
@@ -54,6 +60,7 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if not self.name.strip():
             raise RefusedError("cables.class_name")
+        counted_in(self.name, self, _UNITS)
         if (self.k1 is None) != (self.k2 is None):
             raise RefusedError("cables.class_k", name=self.name)
         if any(later.mhz <= row.mhz for row, later in zip(self.rows, self.rows[1:], strict=False)):
@@ -77,18 +84,34 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     @property
     def loss_unknown(self) -> Reason | None:
         """Why its loss counts as unknown; none where it is known."""
-        sourced = [row for row in self.rows if not row.loss.soft]
-        by_coefficients = self.k1 is not None and self.k2 is not None and not (self.k1.soft or self.k2.soft)
-        if by_coefficients or len(sourced) >= 2:
+        sourced = self._sourced
+        if self.coefficients is not None or len(sourced) >= 2:
             return None
         if len(sourced) == 1:
             return because("loss.one_row", mhz=sourced[0].mhz)
         return Reason("loss.soft" if self.rows or self.k1 is not None else "loss.no_rows")
 
     @property
-    def only_maxima(self) -> bool:
-        """True where all its rows are permitted maxima: a real cable may lose much less."""
-        return self.k1 is None and all(row.maximum for row in self.rows if not row.loss.soft)
+    def coefficients(self) -> tuple[float, float] | None:
+        """k1 and k2 where they have a source; none where its loss is read between its rows."""
+        if self.k1 is None or self.k2 is None or self.k1.soft or self.k2.soft:
+            return None
+        return self.k1.nominal, self.k2.nominal
+
+    @property
+    def _sourced(self) -> list[PrintedRow]:
+        return [row for row in self.rows if not row.loss.soft]
+
+    @property
+    def read_rows(self) -> list[PrintedRow]:
+        """The rows that its loss is read between: those with a source, without maxima where two are left."""
+        typical = [row for row in self._sourced if not row.maximum]
+        return typical if len(typical) >= 2 else self._sourced
+
+    @property
+    def by_maxima(self) -> bool:
+        """True where it is read between rows of which one is a permitted maximum: a real cable may lose much less."""
+        return self.coefficients is None and any(row.maximum for row in self.read_rows)
 
     def db_per_100ft(self, mhz: float) -> float:
         """Matched loss at +25 C [dB/100 ft] at a frequency [MHz].
@@ -97,16 +120,14 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         """
         if not self.loss_known:
             raise ValueError(f"class {self.name!r} has no loss with a source")
-        if self.k1 is not None and self.k2 is not None:
-            return self.k1.nominal * math.sqrt(mhz) + self.k2.nominal * mhz
+        if self.coefficients is not None:
+            k1, k2 = self.coefficients
+            return k1 * math.sqrt(mhz) + k2 * mhz
         return self._between_rows(mhz)
 
     def _between_rows(self, mhz: float) -> float:
         """Straight lines between the rows on doubly logarithmic paper, as cable makers draw them."""
-        rows = [row for row in self.rows if not row.loss.soft]
-        typical = [row for row in rows if not row.maximum]
-        if len(typical) >= 2:
-            rows = typical
+        rows = self.read_rows
         upper = next((i for i, row in enumerate(rows) if row.mhz >= mhz), len(rows) - 1)
         low, high = rows[max(upper, 1) - 1], rows[max(upper, 1)]
         slope = math.log(high.loss.nominal / low.loss.nominal) / math.log(high.mhz / low.mhz)

@@ -8,7 +8,7 @@ from typing import Literal
 import msgspec
 
 from coaxtell.cables.reasons import because
-from coaxtell.cables.units import Gain, GainUnit, dbm_to_watts, watts_to_dbm
+from coaxtell.cables.units import Gain, GainUnit, counted_in, dbm_to_watts, watts_to_dbm
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.measure import Grade, Measure
@@ -18,6 +18,13 @@ PRINTED_DB = 0.005
 
 DIPOLE_DB = 2.15
 """e.i.r.p. over e.r.p., and dBi over dBd [dB]: gain of a half-wave dipole, 10 log10(1.6409)."""
+
+
+_UNITS = {
+    "band": "MHz", "usual": "MHz", "exposure": "MHz/(W/m2)", "occupational": "MHz/(W/m2)", "circular": "dB",
+    "free_gain": "dBi", "radiated": "W",
+}  # fmt: skip
+"""What each number of a region counts in."""
 
 
 class Legal(StrEnum):
@@ -34,11 +41,17 @@ class Legal(StrEnum):
 
 
 class ConductedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A limit at the reader's port [W] for hopping on at least so many channels, with its clause."""
+    """A limit at the reader's port [W] for hopping on at least so many channels, with its clause.
+
+    Raises InputError where the limit is stated in another unit.
+    """
 
     channels: int
     clause: str
     limit: Measure
+
+    def __post_init__(self) -> None:
+        counted_in(self.clause, self, {"limit": "W"})
 
 
 class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -47,7 +60,7 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `exposure` and `occupational` are the number by which the frequency [MHz] is divided for the permitted
     power density [W/m2]. Without `radiated`, the radiated limit is conducted limit plus `free_gain` [dBi].
 
-    Raises InputError where the name or a limit is missing, or a number lies where none can.
+    Raises InputError where the name or a limit is missing, or a number lies where none can or has another unit.
     """
 
     name: str
@@ -83,6 +96,7 @@ class Region(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise RefusedError("cables.region_limits", name=self.name)
         if not self.name.strip():
             raise RefusedError("cables.region_name")
+        counted_in(self.name, self, _UNITS)
         above_zero = [self.band, self.usual, self.exposure, self.occupational, *(c.limit for c in self.conducted)]
         above_zero += [] if self.radiated is None else [self.radiated]
         if not all(number.low > 0 and number.high < 1e9 for number in above_zero):

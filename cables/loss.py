@@ -44,7 +44,7 @@ def bench_db(piece: Piece, mhz: float, tables: CableTables) -> tuple[float, floa
     cable = piece.cable
     printed = cable.loss_db(piece.length_m, mhz)
     joint = tables.joints.joint_loss
-    spread = 0.0 if cable.only_maxima else tables.joints.maker_spread.nominal / 100
+    spread = 0.0 if cable.by_maxima else tables.joints.maker_spread.nominal / 100
     return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
 
 
@@ -81,7 +81,7 @@ def loss_of(
     mismatch_db = mismatch.mismatch_loss_db(antenna) + sum(mismatch.mismatch_loss_db(side.reflection) for side in sides)
     spread = figures.maker_spread.nominal / 100
     least = cable_db
-    if cable.only_maxima:
+    if cable.by_maxima:
         least = cable_db / (1 + figures.rg_spread.nominal / 100)
         spread = 1 - least / cable_db
     warmth = abs(run.temperature_c - TABLE_TEMPERATURE_C) * (coefficient.high - coefficient.low) / 200

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 
+MOST = 0.99
+"""No two reflections are taken to leave less than a hundredth of the amplitude: 40 dB (assumed)."""
+
 
 def reflection_of(return_loss_db: float) -> float:
     """Size of the reflection coefficient of a return loss [dB]."""
@@ -28,6 +31,7 @@ def mismatch_loss_db(reflection: float) -> float:
 def interaction_db(near: float, far: float) -> float:
     """How far two reflections may add up or cancel through a short run [dB]: the worse sign.
 
-    The cable's loss would damp it; that is left out, so the figure is a bound for any length.
+    The cable's loss would damp it; that is left out, so the figure is a bound for any length. Sizes that are sums of
+    several may exceed all there is: together they count for MOST at most.
     """
-    return -20 * math.log10(1 - near * far)
+    return -20 * math.log10(1 - min(near * far, MOST))

@@ -158,7 +158,7 @@ def notes(
     if jacket is not None and (run.outdoor or run.riser):
         use = _use(run, "use.outdoors", "use.a_riser")
         found.append(because("note.jacket", use=use, jacket=tables.practice.jackets[jacket].name))
-    if cable.only_maxima:
+    if cable.by_maxima:
         found.append(Reason("note.maxima"))
     if cable.note:
         found.append(because("note.table", note=cable.note))

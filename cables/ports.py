@@ -62,7 +62,7 @@ def parse(text: str, file: str, known: Iterable[str] | None = None) -> PortList:
     Raises InputError naming the file and what to mend.
     """
     try:
-        found = msgspec.convert(toml.loads(text.removeprefix("\ufeff")), PortList)
+        found = msgspec.convert(toml.loads(text), PortList)
     except (toml.TOMLDecodeError, msgspec.ValidationError) as error:
         raise RefusedError("cables.entry", file=file, error=str(error)) from None
     if found.format > FORMAT:

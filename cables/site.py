@@ -81,7 +81,7 @@ def _spares(row: Row, tables: CableTables) -> Spares:
         return Spares(count=value)
     with suppress(InputError):
         found = quantity.read(str(value), "spares", "10%")
-        if found.unit == "%" and 0 <= found.value <= 1000:
+        if found.unit == "%" and found.off is None and 0 <= found.value <= 1000:
             return Spares(share=found.value)
     row.wrong("spares", "spares", value=repr(value))
     return Spares()

@@ -14,6 +14,7 @@ from coaxtell.cables.limits import ConductedLimit, Region
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.reasons import because
+from coaxtell.cables.units import counted_in
 from coaxtell.models import sources, toml
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
@@ -24,6 +25,12 @@ _PACKAGE = "coaxtell.cables"
 _ARRIVAL = "arrival.toml"
 _PRINTED_TOLERANCE = 0.05
 """Largest difference between a class's own coefficients and its own printed rows [share of the loss]."""
+
+_ARRIVAL_UNITS = {
+    "end_match": "dB", "inside_match": "dB", "band_match": "dB", "length_share": "%", "length_floor": "cm",
+    "place_floor": "cm", "analyser": "dB", "warmth": "C",
+}  # fmt: skip
+"""What each limit of a delivery counts in."""
 
 _Shape = TypeVar("_Shape")
 
@@ -68,7 +75,10 @@ class Practice(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class ArrivalLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What a delivery is held against: return losses [dB], length [%, cm], analyser [dB], the bench's warmth [C]."""
+    """What a delivery is held against: return losses [dB], length [%, cm], analyser [dB], the bench's warmth [C].
+
+    Raises InputError where one is stated in another unit.
+    """
 
     end_match: Measure
     inside_match: Measure
@@ -78,6 +88,9 @@ class ArrivalLimits(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     place_floor: Measure
     analyser: Measure
     warmth: Measure
+
+    def __post_init__(self) -> None:
+        counted_in("arrival", self, _ARRIVAL_UNITS)
 
 
 class _ClassFile(msgspec.Struct, forbid_unknown_fields=True):
@@ -194,7 +207,7 @@ def _check(tables: CableTables) -> None:
             if jacket not in tables.practice.jackets:
                 problems.append(Reason("refused.no_jacket", {"name": cable.name, "jacket": jacket}))
         for row in cable.rows:
-            if cable.k1 is None or row.maximum or row.loss.soft or not cable.loss_known:
+            if cable.coefficients is None or row.maximum or row.loss.soft or not cable.loss_known:
                 continue
             model = cable.db_per_100ft(row.mhz)
             if abs(model - row.loss.nominal) > max(_PRINTED_TOLERANCE * row.loss.nominal, 0.1):

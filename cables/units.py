@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from enum import StrEnum
 
 import msgspec
@@ -10,6 +11,7 @@ import msgspec
 from coaxtell.cables.power import PowerRange
 from coaxtell.models import quantity
 from coaxtell.models.errors import InputError, RefusedError
+from coaxtell.models.measure import Measure
 from coaxtell.models.quantity import FOOT_MM, LENGTHS, quoted
 
 FEET_M = FOOT_MM / 1000
@@ -32,6 +34,14 @@ class Gain(msgspec.Struct, frozen=True):
 
     def __str__(self) -> str:
         return f"{self.value:g} {self.unit.value}"
+
+
+def counted_in(of: str, table: msgspec.Struct, units: Mapping[str, str]) -> None:
+    """Raise InputError where a number of a table has another unit than it counts in; `of` names the table in errors."""
+    for field, unit in units.items():
+        measure: Measure | None = getattr(table, field)
+        if measure is not None and measure.unit != unit:
+            raise RefusedError("cables.unit", of=of, field=field, given=measure.unit, unit=unit)
 
 
 def _split(text: str, what: str, like: str) -> tuple[float, str]:

@@ -72,6 +72,12 @@ class State(msgspec.Struct, frozen=True):
     again: Mapping[Feature, Answer] = {}
     terms: frozenset[Term] = frozenset()
 
+    @property
+    def counted(self) -> dict[Feature, Answer]:
+        """The answers that count: at a feature looked at twice that of the second look, where it told something."""
+        second = {feature: answer for feature, answer in self.again.items() if not isinstance(answer, NotSure)}
+        return {feature: second.get(feature, answer) for feature, answer in self.answers.items()}
+
     def tell(self, feature: Feature, answer: Answer, again: bool = False) -> State:
         """A new state with this answer; one given before for the feature, at the first or second look, is replaced."""
         if again:
@@ -113,7 +119,10 @@ def values(feature: Feature, looks: Looks) -> tuple[str, ...]:
 
 
 def saw(feature: Feature, value: str, looks: Looks) -> Answer:
-    """The answer that this value was seen; raises InputError where the feature has no such value."""
+    """The answer that this value was seen; a width may be typed, and stands for the thing that is as wide.
+
+    Raises InputError where the feature has no such value, or no port is so wide.
+    """
     value = value.strip().lower()
     if value in NOT_SURE:
         return NotSure()
@@ -130,10 +139,14 @@ def saw(feature: Feature, value: str, looks: Looks) -> Answer:
 def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
     """The thing nearest to a width that was typed instead of likened: a reading by eye."""
     found = quantity.read(typed, f"{feature}:", "thing")
+    if found.bare_fraction:
+        raise RefusedError("identifier.bare_fraction", feature=feature, typed=typed, number=typed.strip())
     factor = LENGTHS.get(found.unit.lower() or "mm")
     mm = found.value * (factor or 0.0)
     if mm <= 0:
         raise RefusedError("identifier.no_width", feature=feature, typed=typed)
+    if not instruments.SMALLEST <= mm <= instruments.LARGEST:
+        raise RefusedError("identifier.no_port_size", feature=feature, typed=typed, value=mm)
     things = looks.scale(feature)
     return min(things, key=lambda key: abs(math.log(things[key].d.nominal / mm)))
 

@@ -75,6 +75,7 @@ class Identification(msgspec.Struct, frozen=True):
     half: Half
     """The named port."""
     answers: Mapping[Feature, Answer]
+    """Those that count: of a look taken twice the second, where it told something."""
     state: Settled
     candidates: list[Candidate]
     order_probability: float
@@ -234,7 +235,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
     odd, told = misfit.misfits(shortlist, state, i), centre_told(state)
     return Identification(
         half=half,
-        answers=state.answers,
+        answers=state.counted,
         state=how_settled(shortlist, state, fit),
         candidates=[Candidate(one.id, p) for one, p in order],
         order_probability=order_probability,
@@ -246,7 +247,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         joining=[] if joined is None else joined.cautions,
         rests_on=rests_on(shortlist, state, i),
         soft_numbers=hanging.numbers(shortlist, state, half),
-        contradiction=contradiction.find(shortlist, state.answers),
+        contradiction=contradiction.find(shortlist, state.counted),
         misfits=odd,
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,

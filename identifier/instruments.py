@@ -51,7 +51,7 @@ def plus_minus(instrument: str, looks: Looks) -> float:
     except InputError:
         found = Quantity(0.0, "?")
     unit = _length(found.unit)
-    if found.off is not None or unit is None:
+    if found.off is not None or found.bare_fraction or unit is None:
         raise RefusedError("identifier.no_instrument", instrument=instrument, names=", ".join(names(looks)))
     off = found.value * unit
     if not 0 < off <= 5:

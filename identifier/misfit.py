@@ -56,20 +56,18 @@ def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others
 
 
 def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
-    """The features whose answers do not go with a half, the least likely first.
+    """The features whose answers, those that count, do not go with a half, the least likely first.
 
-    The second look at a feature decides where it was taken and told something. A sight that decides, and that the half
-    never gives, does not go with it, however easily the one is taken for the other.
+    A sight that decides, and that the half never gives, does not go with it, however easily the one is taken for the
+    other.
     """
     found: list[tuple[float, Feature]] = []
-    for feature, first in state.answers.items():
-        second = state.again.get(feature, first)
-        answer = first if isinstance(second, NotSure) else second
+    for feature, answer in state.counted.items():
         likely = ratio(shortlist, i, feature, answer, state.answers)
         if likely < UNLIKELY or (feature in DECIDE and not contradiction.fits(shortlist, feature, answer)[i]):
             found.append((likely, feature))
     odd = [feature for _, feature in sorted(found, key=lambda row: row[0])]
-    agreeing = {feature for feature, answer in state.answers.items() if isinstance(answer, Read)} - set(odd)
+    agreeing = {feature for feature, answer in state.counted.items() if isinstance(answer, Read)} - set(odd)
     return [feature for feature in odd if not agreeing.intersection(FINER.get(feature, ()))]
 
 
@@ -77,8 +75,7 @@ def worn(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
     """The features read so far beyond what parts of a half measure that it is worn, bent, or not made to standard."""
     usual = shortlist.looks.table.levels[USUAL]
     found = []
-    for feature, first in state.answers.items():
-        answer = state.again.get(feature, first)
+    for feature, answer in state.counted.items():
         sizes = shortlist.sizes(feature) if isinstance(answer, Read) else None
         if not isinstance(answer, Read) or sizes is None or not sizes.there[i]:
             continue

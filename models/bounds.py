@@ -1,4 +1,5 @@
-"""What a number of a table may be at all, by its unit, so that no slip of the pen fills the memory or the screen.
+"""What a number of a table may be at all: its unit, and by it the bounds, so that no slip of the pen counts in another
+unit or fills the memory or the screen.
 
 The bounds lie far outside what coaxial ports have; they hold for tables of one's own.
 """
@@ -8,7 +9,7 @@ from __future__ import annotations
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half, Step, Thread, Turned
-from coaxtell.models.numbers import named, walk
+from coaxtell.models.numbers import Path, named, walk
 
 BOUNDS: dict[str, tuple[float, float]] = {
     "mm": (-300.0, 300.0),
@@ -20,6 +21,15 @@ BOUNDS: dict[str, tuple[float, float]] = {
     "deg": (0.1, 720.0),
 }
 """Least and largest value of each unit."""
+UNITS = {
+    "impedance": "ohm", "top_ghz": "GHz", "torque_nm": "N m", "er": "relative", "tpi": "per inch", "turn": "deg",
+    "slots": "slots",
+}  # fmt: skip
+"""The unit of each number that is no length."""
+COUNTS = {"lugs": "lugs", "ramps": "slots", "teeth": "teeth", "notches": "notches"}
+"""What is counted, by what it is a `count` of."""
+WAYS = frozenset({"bead", "spring", "lip", "floor", "give", "slot_length"})
+"""Lengths that are no places on the axis, and so never below zero, as diameters are not."""
 FINEST, COARSEST = 0.08, 12.0
 """Pitches of a thread [mm]."""
 MOST_TURNS = 150.0
@@ -28,8 +38,14 @@ MOST_STEPS = 40
 """Steps of one side of a turned part, and rings of an insulator."""
 
 
+def unit(path: Path) -> str:
+    """The unit in which the number at a path counts."""
+    return COUNTS[str(path[-2])] if path[-1] == "count" else UNITS.get(str(path[-1]), "mm")
+
+
 def check(half: Half, where: str) -> None:
-    """Raise InputError where a number of the half is none that a coaxial port has, or a part has too many steps."""
+    """Raise InputError where a number of the half has another unit than it counts in or is none that a coaxial port
+    has, or a part has too many steps."""
 
     def refuse(code: str, limits: Reason, **values: Value) -> RefusedError:
         what = Reason(f"refused.{code}", values)
@@ -42,7 +58,11 @@ def check(half: Half, where: str) -> None:
         return Reason("refused.from_to", {"least": least, "most": most, "unit": unit})
 
     for path, measure in walk(half):
+        if measure.unit != unit(path):
+            told: dict[str, Value] = {"number": named(half, path), "given": measure.unit, "unit": unit(path)}
+            raise RefusedError("models.unit", file=where, id=half.id, **told)
         least, most = BOUNDS.get(measure.unit, (0.0, 1e4))
+        least = 0.0 if path[-1] in WAYS else least
         for value in (measure.nominal, measure.low, measure.high):
             if not least <= value <= most:
                 limits = between(least, most, measure.unit)

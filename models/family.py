@@ -177,7 +177,20 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return self.family if self.gender == "sexless" else f"{self.family} {self.gender}"
 
 
+def _threads_placed(gender: Gender, own: HalfTable) -> None:
+    """Refuse a thread where none can be: it stands outside on the shell or inside in the nut."""
+    wrong = [("shell", own.shell.inside)]
+    if own.nut is not None:
+        wrong.append(("nut", own.nut.body.outside))
+    if own.housing is not None:
+        wrong.append(("housing", [*own.housing.inside, *own.housing.outside]))
+    for part, steps in wrong:
+        if any(step.thread for step in steps):
+            raise RefusedError("models.thread_place", gender=gender, part=part)
+
+
 def _half(table: FamilyTable, gender: Gender, own: HalfTable) -> Half:
+    _threads_placed(gender, own)
     on_shell = any(step.thread for step in own.shell.outside)
     nut = None
     if own.nut is not None:

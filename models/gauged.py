@@ -35,7 +35,10 @@ def source() -> Source:
 
 
 class Number(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """All readings of one number of one half: `nut.body.outside.0.d` of `sma-plug`."""
+    """All readings of one number of one half: `nut.body.outside.0.d` of `sma-plug`.
+
+    Raises InputError where there are none, or what the table said is not three numbers.
+    """
 
     half: str
     number: str
@@ -43,10 +46,16 @@ class Number(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     beside: list[float] = []
     """What the table said of it when it was measured last: value, least, most [mm]; empty where that was not kept."""
 
+    def __post_init__(self) -> None:
+        if not self.sittings:
+            raise RefusedError("models.no_readings")
+        if len(self.beside) not in (0, 3):
+            raise RefusedError("models.beside")
+
     @property
     def path(self) -> Path:
         """The number's path inside the half."""
-        return tuple(int(key) if key.isdigit() else key for key in self.number.split("."))
+        return tuple(int(key) if key.isdecimal() and len(key) <= 3 else key for key in self.number.split("."))
 
 
 class Book(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

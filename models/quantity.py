@@ -56,7 +56,10 @@ _THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+", re.ASCII)
 
 
 class Quantity(NamedTuple):
-    """A number with its unit as it was typed, empty where there was none; so the plus-minus, where one was typed."""
+    """A number with its unit as it was typed, empty where there was none; so the plus-minus, where one was typed.
+
+    A unit behind the plus-minus alone is that of both, as in `0.25 +- 0.004 in`.
+    """
 
     value: float
     unit: str
@@ -85,8 +88,8 @@ def read(text: str, what: str, like: str) -> Quantity:
     """The quantity in a text; `what` it is and what it is written `like`, an example or
     the name of one in `texts/refused.LANGUAGE.toml`, stand in errors.
 
-    Raises InputError where the text is no number with or without a unit, has digits of another script, or a comma
-    that may mark thousands or decimals.
+    Raises InputError where the text is no number with or without a unit, has digits of another script, a comma that
+    may mark thousands or decimals, or a number that is not finite.
     """
 
     def refused(why: str) -> RefusedError:
@@ -96,20 +99,26 @@ def read(text: str, what: str, like: str) -> Quantity:
     plain = _plain(text)
     if any(c.isdigit() and not c.isascii() for c in plain):
         raise refused("foreign_digits")
+
+    def number(digits: str) -> float:
+        value = _number(digits)
+        if not math.isfinite(value):
+            raise refused("by_nought" if "/" in digits else "too_large_number")
+        return value
+
     both = _FEET_AND_INCHES.fullmatch(plain)
     if both is not None:
-        return Quantity(float(both["feet"]) + _number(both["inches"]) / 12, "ft")
+        return Quantity(number(both["feet"]) + number(both["inches"]) / 12, "ft")
     found = _ONE.fullmatch(plain)
     if found is None:
         raise refused("no_number")
     if any(part and _THOUSANDS.fullmatch(part) for part in (found["value"], found["off"])):
         raise refused("two_commas")
-    value = _number(found["value"]) * (-1 if found["sign"] == "-" else 1)
-    if not math.isfinite(value):
-        raise refused("too_large_number" if "/" not in found["value"] else "by_nought")
-    off = None if found["off"] is None else _number(found["off"])
-    unit, off_unit = found["unit"] or "", found["off_unit"] or ""
-    bare = not unit and ("/" in found["value"] or (not off_unit and "/" in (found["off"] or "")))
+    value = number(found["value"]) * (-1 if found["sign"] == "-" else 1)
+    off = None if found["off"] is None else number(found["off"])
+    off_unit = found["off_unit"] or ""
+    unit = found["unit"] or off_unit
+    bare = not unit and ("/" in found["value"] or "/" in (found["off"] or ""))
     return Quantity(value, unit, off, off_unit, bare)
 
 

@@ -302,6 +302,7 @@ def load(extra: Path | str | None = None, readings: bool = True) -> Tables:
     for half in own.halves.values():
         _check_shape(half, str(extra))
     taken = sorted({*own.halves, *own.unmeasured} & {*shipped.halves, *shipped.unmeasured})
+    taken += sorted(own.families.keys() & shipped.families.keys())
     if taken:
         raise RefusedError("models.id_taken", extra=str(extra), taken=taken[0])
     halves, known = {**shipped.halves, **own.halves}, own.sources

@@ -18,11 +18,13 @@ class TOMLDecodeError(ValueError):
 def loads(text: str) -> dict[str, Any]:
     """What a TOML text holds.
 
+    The mark that some editors put before a text in UTF-8 is passed over.
+
     Raises TOMLDecodeError also where values are nested too deep or a number has thousands of digits, for which
     the library itself gives up in ways of its own.
     """
     try:
-        return tomli.loads(text)
+        return tomli.loads(text.removeprefix("\ufeff"))
     except tomli.TOMLDecodeError as error:
         raise TOMLDecodeError(str(error)) from None
     except RecursionError:

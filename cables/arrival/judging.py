@@ -186,7 +186,7 @@ def _share(ordered: Ordered, tables: CableTables) -> float:
     """How far a class's loss may be off, as a share of it: makers' spread and the bench's warmth."""
     figures = tables.joints
     spread = figures.maker_spread.nominal / 100
-    if ordered.cable.only_maxima:
+    if ordered.cable.by_maxima:
         spread = 1 - 1 / (1 + figures.rg_spread.nominal / 100)
     return spread + figures.temperature.nominal / 100 * tables.arrival.warmth.nominal
 

@@ -203,9 +203,9 @@ class Dialogue:
 
     def _clash(self) -> bool:
         """Say which answers no connector gives together; true where there are any."""
-        clash = contradiction.find(self.shortlist, self.state.answers)
+        clash = contradiction.find(self.shortlist, self.state.counted)
         if clash is not None:
-            _say(f"Clash: {words.clash(clash, self.state.answers)}", "")
+            _say(f"Clash: {words.clash(clash, self.state.counted)}", "")
         return clash is not None
 
     def _best(self) -> int:

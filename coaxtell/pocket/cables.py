@@ -22,13 +22,11 @@ def cables(tables: CableTables) -> dict[str, Any]:
 
 
 def _class(one: CableClass, tables: CableTables) -> dict[str, Any]:
-    rows = [row for row in one.rows if not row.loss.soft]
-    typical = [row for row in rows if not row.maximum]
     return {
         "name": one.name,
-        "k": None if one.k1 is None or one.k2 is None else [one.k1.nominal, one.k2.nominal],
-        "rows": [[row.mhz, row.loss.nominal] for row in (typical if len(typical) >= 2 else rows)],
-        "maximum": one.only_maxima,
+        "k": one.coefficients,
+        "rows": [[row.mhz, row.loss.nominal] for row in one.read_rows],
+        "maximum": one.by_maxima,
         "diameter": one.diameter.nominal,
         "bend": [one.bend_once.nominal, one.bend_repeated.nominal],
         "outdoor": any(tables.practice.jackets[jacket].outdoor for jacket in one.jackets),

@@ -20,6 +20,8 @@ MARKS = {
     Verdict.NOT_KNOWN: ("?", INK),
 }
 """Sign and colour of each verdict; the word stands beside them."""
+UNKNOWN = ("doubt.no_way", "doubt.few", "doubt.not_known")
+"""Reasons of a verdict that is not known."""
 ONE_LINE = 118
 """Letters of a line under the parts."""
 
@@ -33,7 +35,7 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
         told = said(mating.reasons)
         return told[1 if coupled and len(told) > 1 else 0]
     if mating.verdict is Verdict.NOT_KNOWN:
-        return said(reason for reason in mating.reasons if reason.code == "doubt.not_known")[0]
+        return said(reason for reason in mating.reasons if reason.code in UNKNOWN)[0]
     decided = said(reason for reason in mating.reasons if not reason.code.startswith("doubt."))
     if mating.verdict in (Verdict.DAMAGES, Verdict.MATES) and len(decided) > 1:
         return decided[1]

@@ -33,16 +33,16 @@ def _outcomes(shares: dict[Verdict, float]) -> list[Reason]:
 
 
 def doubts(sure: Confidence) -> list[Reason]:
-    """What makes a verdict doubtful; nothing where it is firm."""
-    if sure.share >= FIRM:
-        return []
+    """What makes a verdict doubtful; nothing where it is known and firm."""
     if sure.draws == 0:
-        found = [Reason("doubt.no_way")]
-    elif sure.known:
-        found = [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
-    else:
-        found = [Reason("doubt.not_known", {"outcomes": _outcomes(sure.outcomes)})]
-    return found
+        return [Reason("doubt.no_way")]
+    if sure.known and sure.share >= FIRM:
+        return []
+    if sure.known:
+        return [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
+    if sure.share >= FIRM:
+        return [Reason("doubt.few", {"draws": sure.draws})]
+    return [Reason("doubt.not_known", {"outcomes": _outcomes(sure.outcomes)})]
 
 
 def measurement(a: Half, b: Half, sure: Confidence) -> list[Reason]:

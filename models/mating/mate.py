@@ -14,7 +14,7 @@ from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
-from coaxtell.models.mating.confidence import FIRM, Book, Confidence, word
+from coaxtell.models.mating.confidence import Book, Confidence, word
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.doubt_reasons import deciding, doubts, measurement
 from coaxtell.models.mating.doubts import listed
@@ -115,7 +115,7 @@ def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence
     if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
         stops = found.distance
     step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
-    if sure is not None and sure.share < FIRM:
+    if sure is not None:
         why += doubts(sure)
     if not known and sure is not None and sure.probably is not word(found.verdict):
         # what follows is the story of the numbers as they stand, which is not the likeliest one

@@ -17,7 +17,23 @@ import msgspec
 
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
-from coaxtell.models.half import Back, Centre, Groove, Half, Lugs, Nut, Pin, Ring, Snap, Socket, Step, Thread, Turned
+from coaxtell.models.half import (
+    Back,
+    Centre,
+    Groove,
+    Half,
+    Lugs,
+    Notches,
+    Nut,
+    Pin,
+    Ring,
+    Snap,
+    Socket,
+    Step,
+    Teeth,
+    Thread,
+    Turned,
+)
 from coaxtell.models.measure import Measure
 from coaxtell.models.surfaces import ring_radii, surfaces
 from coaxtell.models.threads import depth
@@ -130,6 +146,15 @@ def _groove(groove: Groove | None, away: float) -> Groove | None:
     return msgspec.structs.replace(groove, lip=_at(groove.lip, change), floor=_at(groove.floor, change))
 
 
+def _teeth(teeth: Teeth | None, away: float) -> Teeth | None:
+    """Index teeth grow narrower; how far they stand out is a length on the axis and stays."""
+    return None if teeth is None else msgspec.structs.replace(teeth, width=_at(teeth.width, -2 * away))
+
+
+def _notches(notches: Notches | None, away: float) -> Notches | None:
+    return None if notches is None else msgspec.structs.replace(notches, r=_at(notches.r, away))
+
+
 def _back(back: Back | None, away: float) -> Back | None:
     """A bulkhead's panel nut gets room on its bushing like any other thread."""
     if back is None or "nut_outer" not in back.sizes:
@@ -163,6 +188,8 @@ def moved(half: Half, away: float) -> Half:
         nut=_nut(half.nut, away),
         snap=_snap(half.snap, away),
         groove=_groove(half.groove, away),
+        teeth=_teeth(half.teeth, away),
+        notches=_notches(half.notches, away),
         housing=None if half.housing is None else _withdrawn(half.housing, away),
         back=_back(half.back, away),
     )

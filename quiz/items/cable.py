@@ -59,7 +59,7 @@ class Boundary(NamedTuple):
 def _boundaries(stock: Stock) -> tuple[Boundary, ...]:
     """Two classes of 50 ohm, the thicker going far enough beyond the thinner, at each region and loss allowed."""
     classes = sorted(
-        (one for one in stock.cables.classes.values() if one.loss_known and not one.only_maxima
+        (one for one in stock.cables.classes.values() if one.loss_known and not one.by_maxima
          and one.impedance.nominal == LINE_OHM),
         key=lambda one: one.diameter.nominal,
     )  # fmt: skip

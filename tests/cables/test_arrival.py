@@ -396,3 +396,12 @@ def test_limits_are_the_users_own(tmp_path: Path) -> None:
     )
     assert judge(through(10.8), order(), BAND, tables.load(tmp_path)).reasons == ()
     assert judge(through(10.8), order(), BAND, cable_tables()).reasons
+
+
+def test_a_limit_in_another_unit_is_refused(tmp_path: Path) -> None:
+    own = tmp_path / "cables"
+    own.mkdir()
+    floor = 'length_floor = { value = 50, unit = "mm", grade = "common practice", source = ["common-practice"] }\n'
+    (own / "arrival.toml").write_text(floor, encoding="utf-8")
+    with pytest.raises(InputError, match="length_floor is given in 'mm'; give it in 'cm'"):
+        tables.load(tmp_path)

@@ -10,8 +10,8 @@ from coaxtell.cables import tables
 from coaxtell.models.errors import InputError
 from tests.cables.test_classes import OWN, own_class
 
-K1 = 'k1 = { value = 0.2, unit = "x", grade = "high", source = ["mine"] }\n'
-K2 = 'k2 = { value = 0, unit = "x", grade = "high", source = ["mine"] }\n'
+K1 = 'k1 = { value = 0.2, unit = "dB/100 ft/sqrt(MHz)", grade = "high", source = ["mine"] }\n'
+K2 = 'k2 = { value = 0, unit = "dB/100 ft/MHz", grade = "high", source = ["mine"] }\n'
 
 
 def class_of_row(loss: float) -> str:

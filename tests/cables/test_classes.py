@@ -250,6 +250,8 @@ def test_a_class_of_ones_own_joins_in_without_code(tmp_path: Path) -> None:
         ('source = ["mine"] } },\n]', 'source = ["lost"] } },\n]', "'lost' is not in sources.toml"),
         ('jackets = ["pe"]', 'jackets = ["silk"]', "'silk'"),
         ("value = 6,", "value = 3,", "falls with frequency"),
+        ('unit = "dB/100 ft"', 'unit = "dB/100 m"', "450 MHz: loss is given in 'dB/100 m'; give it in 'dB/100 ft'"),
+        ("diameter = { mm = 7,", 'diameter = { value = 0.276, unit = "in",', "own: diameter is given in 'in'"),
         ("mhz = 900", "mhz = 400", "do not rise"),
         ("mm = 7,", "mm = -7,", "above zero"),
         ("mhz = 900", "mhz = inf", "below a million"),
@@ -258,8 +260,8 @@ def test_a_class_of_ones_own_joins_in_without_code(tmp_path: Path) -> None:
         ("value = 50,", "value = -50,", "impedance"),
         (
             "rows = [",
-            'k1 = { value = 0.3, unit = "x", grade = "high", source = ["mine"] }\n'
-            'k2 = { value = 0, unit = "x", grade = "high", source = ["mine"] }\nrows = [',
+            'k1 = { value = 0.3, unit = "dB/100 ft/sqrt(MHz)", grade = "high", source = ["mine"] }\n'
+            'k2 = { value = 0, unit = "dB/100 ft/MHz", grade = "high", source = ["mine"] }\nrows = [',
             "k1 and k2 give 6.36 dB/100 ft at 450 MHz",  # 0.3 x sqrt(450) = 6.364
         ),
     ],
@@ -269,3 +271,28 @@ def test_tables_that_contradict_themselves_are_refused(tmp_path: Path, old: str,
     with pytest.raises(InputError, match=r"mend|sources") as error:
         tables.load(own_class(tmp_path, OWN.replace(old, new, 1)))
     assert told in str(error.value)
+
+
+def test_a_class_read_towards_a_permitted_maximum_counts_as_one(tmp_path: Path) -> None:
+    """Between one typical row and one maximum a real cable may lose much less than the line: the law counts less."""
+    mixed = tables.load(own_class(tmp_path, OWN.replace("mhz = 900,", "mhz = 900, maximum = true,"))).classes["own"]
+    assert mixed.by_maxima
+    assert not cable_tables().classes["RG-213"].by_maxima  # three typical rows are read without its two maxima
+    assert cable_tables().classes["RG-58"].by_maxima
+
+
+def test_coefficients_from_memory_never_stand_in_for_rows_with_a_source(tmp_path: Path) -> None:
+    """k1 recalled as 0.05 would give 1.5 dB at 900 MHz, the printed row says 6."""
+    recalled = 'min = 0, max = 1, grade = "memory", source = ["mine"] }\n'
+    k1 = 'k1 = { value = 0.05, unit = "dB/100 ft/sqrt(MHz)", ' + recalled
+    k2 = 'k2 = { value = 0, unit = "dB/100 ft/MHz", ' + recalled
+    found = tables.load(own_class(tmp_path, OWN.replace("rows = [", f"{k1}{k2}rows = ["))).classes["own"]
+    assert found.db_per_100ft(900) == pytest.approx(6)
+
+
+def test_a_cable_of_a_mistyped_impedance_is_ranked_last_and_no_traceback(tmp_path: Path) -> None:
+    """5000 ohm for 50.00: nearly all comes back at either end."""
+    odd = OWN.replace("value = 50,", "value = 5000,").replace('["N"]', '["UHF"]')
+    ranked = choose(run("n-50-jack", "n-50-jack"), matings(), tables.load(own_class(tmp_path, odd))).ranked
+    assert ranked[-1].assembly.cable.name == "own"
+    assert ranked[-1].assembly.loss.plus_minus_db > 30

@@ -472,6 +472,8 @@ def test_a_region_of_ones_own_joins_in_without_code(tmp_path: Path) -> None:
         ("value = 40", "value = -3", "above zero"),
         ("value = 3,", "value = 0,", "above zero"),
         ("min = 860, max = 870", "min = -5, max = -1", "above zero"),
+        ('value = 3, unit = "W"', 'value = 34.77, unit = "dBm"', "radiated is given in 'dBm'; give it in 'W'"),
+        ('value = 40, unit = "MHz/(W/m2)"', 'value = 40, unit = "V/m"', "occupational is given in 'V/m'"),
         ("value = 865", "value = 5", "outside its band"),
         ("My land, 860-870 MHz", " ", "empty name"),
         ("radiated = {", "radiatd = {", "radiatd"),

@@ -107,6 +107,15 @@ def test_clearance_is_the_gap_square_to_the_flank() -> None:
     assert ((bore.nominal - spigot.nominal) - (4.62 - 4.58)) / 2 * 10 == pytest.approx(0.3)
 
 
+def test_index_teeth_keep_the_clearance_from_their_notches_too() -> None:
+    """UHF: teeth 0.85 mm wide in half-round notches of 0.51 mm radius; either flank gains the clearance."""
+    plug, jack = printed("uhf-plug", 0.3, 0.0), printed("uhf-jack", 0.3, 0.0)
+    assert plug.teeth is not None
+    assert jack.notches is not None
+    room = jack.notches.r.nominal - plug.teeth.width.nominal / 2
+    assert (room - (0.51 - 0.85 / 2)) * 10 == pytest.approx(0.3)
+
+
 def test_too_small_a_scale_is_refused_with_the_scale_that_works() -> None:
     with pytest.raises(InputError, match=r"print at scale 3\.1 or larger"):
         printable(half("sma-jack"), 2.0)

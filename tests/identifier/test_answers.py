@@ -48,6 +48,8 @@ def read(feature: Feature, typed: str, instrument: str = "calliper") -> Read:
         ("6.3 +/- 0.1 mm", 6.3, 0.1),
         ("0.25in+-0.01", 6.35, 0.254),
         ("0.25in+-0.2mm", 6.35, 0.2),
+        ("0.25+-0.01in", 6.35, 0.254),
+        ("1/4+-1/64 in", 6.35, 0.396875),
     ],
 )
 def test_a_size_in_mm_or_inches(typed: str, mm: float, off: float) -> None:
@@ -63,7 +65,9 @@ def test_the_instrument_gives_the_uncertainty(instrument: str, off: float) -> No
     assert read(Feature.BORE, "6.3", instrument).plus_minus == pytest.approx(off)
 
 
-@pytest.mark.parametrize(("typed", "per_10mm"), [("36tpi", 36 / 2.54), ("14.2", 14.2), ("24 TPI", 24 / 2.54)])
+@pytest.mark.parametrize(
+    ("typed", "per_10mm"), [("36tpi", 36 / 2.54), ("14.2", 14.2), ("24 TPI", 24 / 2.54), ("36+-1tpi", 36 / 2.54)]
+)
 def test_threads_on_10mm_or_per_inch(typed: str, per_10mm: float) -> None:
     assert read(Feature.THREADS, typed).value == pytest.approx(per_10mm)
 
@@ -85,10 +89,26 @@ def test_threads_typed_without_tpi_get_the_hint() -> None:
         answers.measured(Feature.THREADS, "36", "calliper", LOOKS)
 
 
-@pytest.mark.parametrize("instrument", ["tape", "", "+-0", "+-9", "nan", "36tpi", "6+-1"])
+@pytest.mark.parametrize("instrument", ["tape", "", "+-0", "+-9", "nan", "36tpi", "6+-1", "1/64", "+-1/64"])
 def test_an_unknown_instrument_is_refused(instrument: str) -> None:
     with pytest.raises(InputError):
         answers.measured(Feature.BORE, "6.3", instrument, LOOKS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"),
+    [("7/16", "without a unit"), ("500mm", "no coaxial port"), ("0.001mm", "no coaxial port"), ("5' 1/0\"", "nought")],
+)
+def test_a_width_by_eye_is_no_bare_fraction_and_one_that_a_port_has(typed: str, why: str) -> None:
+    with pytest.raises(InputError, match=why):
+        answers.saw(Feature.SIZE, typed, LOOKS)
+    assert answers.saw(Feature.SIZE, "7/16in", LOOKS) == Saw("aaa-cell")
+
+
+def test_of_two_looks_the_second_counts_where_it_told_something() -> None:
+    state = State().tell(Feature.CENTRE, Saw("pin")).tell(Feature.BORE, Read(6.5, 0.05))
+    state = state.tell(Feature.CENTRE, Saw("socket"), again=True).tell(Feature.BORE, NotSure(), again=True)
+    assert state.counted == {Feature.CENTRE: Saw("socket"), Feature.BORE: Read(6.5, 0.05)}
 
 
 def test_not_there_and_not_sure() -> None:

@@ -131,6 +131,29 @@ def test_of_two_readings_the_one_that_speaks_for_the_rarer_port_is_misread(
     assert found.misread is misread
 
 
+def test_what_a_second_look_has_mended_is_told_no_more() -> None:
+    """Left-hand at first, right-hand at the second look: nothing clashes, and nobody is sent to look a third time."""
+    state = State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.HAND, Saw("left"))
+    state = state.tell(Feature.COUPLING_DIAMETER, Read(6.3, 0.05))
+    assert identify(shortlist(), state).contradiction is not None
+    mended = identify(shortlist(), state.tell(Feature.HAND, Saw("right"), again=True))
+    assert mended.contradiction is None
+    assert not [one for one in words.cautions(mended) if "No connector" in one]
+
+
+def test_what_does_not_go_with_the_port_is_told_as_it_was_read_last() -> None:
+    state = true_state(half("sma-jack")).tell(Feature.BORE, Read(8.0, 0.05, "8.0"), again=True)
+    found = identify(shortlist(), state)
+    assert found.misfits == [Feature.BORE]
+    assert "bore=8.0" in words.against(found)
+
+
+def test_a_second_look_that_tells_nothing_leaves_the_wear() -> None:
+    worn = true_state(half("rp-sma-jack")).tell(Feature.PIN_DIAMETER, Read(1.1, 0.05))
+    assert identify(shortlist(), worn).worn == [Feature.PIN_DIAMETER]
+    assert identify(shortlist(), worn.tell(Feature.PIN_DIAMETER, NotSure(), again=True)).worn == [Feature.PIN_DIAMETER]
+
+
 @pytest.mark.parametrize(("spreads", "fits"), [(3.9, True), (4.1, False)])
 def test_a_reading_fits_a_size_within_four_spreads(spreads: float, fits: bool) -> None:
     """Assumed: four. The calliper's 0.05 mm lies anywhere within, the hand's 0.08 mm on top (looks.toml)."""

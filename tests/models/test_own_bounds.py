@@ -12,6 +12,7 @@ import pytest
 from coaxtell.models import bounds
 from coaxtell.models.errors import InputError
 from coaxtell.models.numbers import replaced, walk
+from coaxtell.models.surfaces import shell_radius
 from coaxtell.models.tables import load
 from tests.halves import all_halves, half, shipped_text
 from tests.mutants.trial import ROOT
@@ -42,6 +43,55 @@ def test_what_no_port_has_is_refused(old: str, new: str, words: str, tmp_path: P
     with pytest.raises(InputError, match=words) as caught:
         load(own(tmp_path, "sma.toml", old, new))
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('top = { value = 18, unit = "GHz"', 'top = { value = 18, unit = "MHz"', "top frequency is given in 'MHz'"),
+        ('torque = { value = 0.45, unit = "N m"', 'torque = { value = 0.45, unit = "N cm"', "give it in 'N m'"),
+        ("major = { mm = 6.35,", 'major = { value = 6.35, unit = "in",', "given in 'in'; give it in 'mm'"),
+        ('slots = { value = 2, unit = "slots"', 'slots = { value = 2, unit = "pieces"', "give it in 'slots'"),
+    ],
+)  # fmt: skip
+def test_a_number_in_another_unit_than_it_counts_in_is_refused(old: str, new: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=words):
+        load(own(tmp_path, "sma.toml", old, new))
+
+
+def test_a_spring_below_zero_is_refused(tmp_path: Path) -> None:
+    spring = "spring = { mm = 0.06, min = 0.05,"
+    with pytest.raises(InputError, match=r"snap spring is -0\.06 mm"):
+        load(own(tmp_path, "mmcx.toml", spring, "spring = { mm = -0.06, min = -0.07,"))
+
+
+def test_a_thread_stands_where_one_can_be_cut(tmp_path: Path) -> None:
+    """Inside the shell nothing is cut: before, such a table ended in a traceback."""
+    plain = '{ name = "line bore", d = { mm = 4.13, grade = "high", source = ["I15"] }, to = { mm = -12,'
+    threaded = '{ name = "line bore", thread = true, to = { mm = -12,'
+    with pytest.raises(InputError, match="plug: a thread stands outside on the shell"):
+        load(own(tmp_path, "sma.toml", plain, threaded))
+
+
+def test_no_table_of_ones_own_takes_the_place_of_a_family_that_ships(tmp_path: Path) -> None:
+    text = shipped_text("7-mm.toml").replace('key = "7-mm"', 'key = "sma"')
+    (tmp_path / "own.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(InputError, match="the id 'sma' exists already"):
+        load(tmp_path)
+
+
+def test_a_table_that_an_editor_marked_as_utf_8_is_read(tmp_path: Path) -> None:
+    folder = own(tmp_path, "sma.toml", 'family = "SMA"', 'family = "Own"')
+    table = folder / "own.toml"
+    table.write_text("\ufeff" + table.read_text(encoding="utf-8"), encoding="utf-8")
+    assert "own-jack" in load(folder).halves
+
+
+def test_an_insulator_in_front_of_the_rim_is_as_wide_as_the_mouth() -> None:
+    jack = half("sma-jack")
+    mouth = jack.shell.inside[0].d
+    assert mouth is not None
+    assert shell_radius(jack, jack.shell.rim.nominal + 0.5) == mouth.nominal / 2
 
 
 def test_a_thread_of_too_many_turns_is_refused() -> None:

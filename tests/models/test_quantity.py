@@ -35,7 +35,7 @@ REFUSED = {
     "١٢ mm": "another script", "１２mm": "another script", "12²mm": "another script", "1,200mm": "thousands",
     "twelve": "not a number", "": "not a number", "1/0in": "nought", "12 mm mm": "not a number",
     "1e3mm": "not a number", "12 furlongs": "unit", "1.2.3mm": "not a number", "9" * 400 + "mm": "too large",
-    "--help": "not a number",
+    "--help": "not a number", "5' 1/0\"": "nought", "9" * 400 + "'6\"": "too large", "6mm+-1/0": "nought",
 }  # fmt: skip
 
 
@@ -77,7 +77,7 @@ def test_the_commands_themselves(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_plus_minus() -> None:
-    assert quantity.read("6,3 ± 0,1 mm", "size", "1mm") == Quantity(6.3, "", 0.1, "mm")
+    assert quantity.read("6,3 ± 0,1 mm", "size", "1mm") == Quantity(6.3, "mm", 0.1, "mm")
     assert quantity.read("¼in+/-1/64in", "size", "1mm") == Quantity(0.25, "in", 1 / 64, "in")
     with pytest.raises(InputError, match="plus-minus"):
         units.length_m("12m+-1m")

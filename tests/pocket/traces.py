@@ -145,7 +145,7 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
     belief = shortlist.belief(state.answers, state.again)
     i = question.named(shortlist, belief)
     following = question.next_look(shortlist, state)
-    clash = contradiction.find(shortlist, state.answers)
+    clash = contradiction.find(shortlist, state.counted)
     mates = identification.mates_of(shortlist, shortlist.halves[i])
     fit = mates[0][0] if mates else None
     return {

@@ -18,9 +18,11 @@ from coaxtell.models.drawings.drafting import wide
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, hatch
 from coaxtell.models.drawings.outlines import cut_regions, overlaps
 from coaxtell.models.drawings.pair import drawn
+from coaxtell.models.mating.confidence import Confidence, interval
 from coaxtell.models.mating.deciding import deciding
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.palette import ACTION, FILLS, HARM, HOLLOW, INK
+from coaxtell.models.words import said
 from tests.halves import half
 from tests.solids.parts import IDS
 
@@ -149,6 +151,19 @@ def test_a_pair_that_is_not_known_shows_its_place_with_the_doubt_and_nothing_red
     assert any(w.startswith("not known; as drawn, pin of MMCX plug meets pin of SMP jack") for w in words(drawing))
     assert not [i for i in red(drawing) if not (isinstance(i, Line) and i.dash) and not isinstance(i, Text)]
     assert deciding(plug, jack).kind == "harm"
+
+
+@pytest.mark.parametrize(("draws", "why"), [(60, "only 60 of the ways"), (0, "In none of the ways")])
+def test_a_pair_with_too_few_draws_to_tell_by_says_so(draws: int, why: str) -> None:
+    """60 of 60 have Wilson's interval from 0.94 on, under the 0.95 that a verdict is told from."""
+    plug, jack = half("sma-plug"), half("sma-jack")
+    low, high = interval(draws, draws)
+    share = float(draws > 0)
+    sure = Confidence(Verdict.MATES, share, low, high, draws, {Verdict.MATES: share}, [])
+    found = mate(plug, jack, confidence=sure)
+    assert found.verdict is Verdict.NOT_KNOWN
+    assert any(why in sentence for sentence in said(found.reasons))
+    assert any(why in w for w in words(drawn(plug, jack, found)))
 
 
 def test_a_stop_of_solid_parts_is_no_harm_and_a_seat_short_of_the_planes_hides_nothing() -> None:

@@ -184,7 +184,8 @@ function nameView() {
 }
 
 function clashCard() {
-  const words = port.clash.features.map((name) => `${lookName(name)}: ${answerWords(name)}`).join("; ");
+  const counted = world.engine.counted(port.state);
+  const words = port.clash.features.map((name) => `${lookName(name)}: ${answerWords(name, counted[name])}`).join("; ");
   return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, t("clash_why", { said: words, misread: lookName(port.clash.misread) })),
     h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })));
 }
@@ -196,8 +197,7 @@ function ask(name) {
   show(true);
 }
 
-function answerWords(name) {
-  const answer = port.answers[name];
+function answerWords(name, answer = port.answers[name]) {
   if (answer.unsure) return t("cannot_tell");
   if (answer.none) return t("nothing");
   if (answer.saw === undefined) return answer.typed;

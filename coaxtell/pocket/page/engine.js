@@ -363,17 +363,22 @@ class Engine {
     return Math.min(1, density(answer.read) / Math.max(...[...sizes].map(density)));
   }
 
-  /* The features whose answers do not go with a half, the least likely first. */
+  /* The answers that count: at a feature looked at twice that of the second look, where it told something. */
+  counted({ answers, again }) {
+    const second = (name) => (again[name] && !again[name].unsure ? again[name] : answers[name]);
+    return Object.fromEntries(Object.keys(answers).map((name) => [name, second(name)]));
+  }
+
+  /* The features whose answers, those that count, do not go with a half, the least likely first. */
   misfits(state, half) {
-    const odd = [];
-    for (const [name, first] of Object.entries(state.answers)) {
-      const feature = this.byName.get(name), second = state.again[name];
-      const answer = second && !second.unsure ? second : first, p = this.ratio(half, feature, answer, state);
+    const odd = [], counted = this.counted(state);
+    for (const [name, answer] of Object.entries(counted)) {
+      const feature = this.byName.get(name), p = this.ratio(half, feature, answer, state);
       const never = this.tables.secondLooks.includes(name) && (this.fits(feature, answer) || [])[half] === 0;
       if (p < this.tables.unlikely || never) odd.push({ name, p });
     }
     const names = odd.sort((a, b) => a.p - b.p).map(({ name }) => name);
-    const agreeing = Object.keys(state.answers).filter((name) => state.answers[name].read !== undefined && !names.includes(name));
+    const agreeing = Object.keys(counted).filter((name) => counted[name].read !== undefined && !names.includes(name));
     return names.filter((name) => !(this.tables.finer[name] || []).some((finer) => agreeing.includes(finer)));
   }
 
@@ -384,9 +389,10 @@ class Engine {
   }
 
   /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */
-  worn({ answers, again }, half) {
+  worn(state, half) {
+    const answers = this.counted(state);
     return Object.keys(answers).filter((name) => {
-      const answer = again[name] || answers[name], feature = this.byName.get(name);
+      const answer = answers[name], feature = this.byName.get(name);
       if (answer.read === undefined || feature.rows[half] < 0) return false;
       const beyond = this.tables.beyond * this.misreading(feature, this.tables.usual, answer.off).spread;
       const sizes = this.sizesOf(feature, half);
@@ -419,7 +425,8 @@ class Engine {
   }
 
   /* The answers that no half gives together, and the one most likely misread: {features, misread}, or null. */
-  contradiction({ answers, setting }) {
+  contradiction(state) {
+    const answers = this.counted(state), { setting } = state;
     // in the order of the features, as the smallest clash is looked for in it
     const said = Object.keys(answers).filter((name) => !answers[name].unsure);
     const fitting = new Map(said.map((name) => [name, this.fits(this.byName.get(name), answers[name])]));

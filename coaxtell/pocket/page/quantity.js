@@ -16,14 +16,17 @@ class Grammar {
     const plain = [...spelt].map((c) => this.plain[c] || c).join("").replaceAll("''", '"').split(/\s+/).filter(Boolean).join(" ");
     if (/\p{Nd}|\p{No}/u.test(plain.replace(/[0-9]/g, ""))) return { refused: "other_digits" };
     const both = this.feet.exec(plain);
-    if (both) return { value: Number(both.groups.feet) + number(both.groups.inches) / 12, unit: "ft", off: null, offUnit: "", bareFraction: false };
+    if (both) {
+      const { feet, inches } = both.groups;
+      return endless(feet, inches) || { value: Number(feet) + number(inches) / 12, unit: "ft", off: null, offUnit: "", bareFraction: false };
+    }
     const found = this.one.exec(plain);
     if (!found) return { refused: "no_number" };
-    const { sign, value, unit, off, off_unit: offUnit } = found.groups;
+    const { sign, value, off, off_unit: offUnit } = found.groups, unit = found.groups.unit || offUnit;
     if ([value, off].some((part) => part && this.thousands.test(part))) return { refused: "thousands" };
-    const size = number(value) * (sign === "-" ? -1 : 1);
-    if (!Number.isFinite(size)) return { refused: value.includes("/") ? "by_nought" : "too_large" };
-    const bareFraction = !unit && (value.includes("/") || (!offUnit && (off || "").includes("/")));
+    const refused = endless(value, off || "0"), size = number(value) * (sign === "-" ? -1 : 1);
+    if (refused) return refused;
+    const bareFraction = !unit && (value.includes("/") || (off || "").includes("/"));
     return { value: size, unit: unit || "", off: off === undefined ? null : number(off), offUnit: offUnit || "", bareFraction };
   }
 
@@ -55,6 +58,12 @@ class Grammar {
     if (!(spread > 0 && spread < value)) return { refused: "plus_minus" };
     return { read: value, off: spread, typed: text.trim() };
   }
+}
+
+/* What is wrong with the first of some numbers that is not finite; null where all are. */
+function endless(...texts) {
+  const text = texts.find((one) => !Number.isFinite(number(one)));
+  return text === undefined ? null : { refused: text.includes("/") ? "by_nought" : "too_large" };
 }
 
 function number(text) {
