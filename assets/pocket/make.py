@@ -26,7 +26,7 @@ BEGIN = "port = port.in({answers: {}, again: {}}); "
 PHOTO = "shot = {feature: 'coupling-diameter', level: 'unknown', mm: '', refused: ''}; "
 SCREENS = (
     ("light", "go('name')"),
-    ("light", ANSWERS + SIZE + CENTRE + "document.querySelector('.named').scrollIntoView()"),
+    ("light", ANSWERS + SIZE + CENTRE + "scrollTo(0, 0)"),
     ("light", BEGIN + ANSWERS + PHOTO + "ask('coupling-diameter')"),
     ("light", "go('turn', {turned: 'n-50-plug'})"),
     ("light", "go('together', {pair: ['sma-plug', 'rp-sma-jack']})"),
@@ -41,13 +41,16 @@ SCREENS = (
 
 def _photographed(phone: Phone, folder: Path) -> None:
     """Open a drawn photograph, put the marks where they belong, and look at the face."""
-    shot = scene(44, 2048, 1536, np.array([11.11]), False)
+    shot = scene(59, 2048, 1536, np.array([11.11]), False)
     Image.fromarray(shot.picture).save(folder / "port.jpg", quality=92)
     phone.choose_file("main input[type=file]:not([capture])", folder / "port.jpg")
     phone.until("document.querySelector('canvas.shot') !== null")
     marks = {"corners": shot.corners.tolist(), "face": shot.centre.tolist(), "radius": float(shot.radius)}
     phone.run(f"Object.assign(shot.marks, {json.dumps(marks)}); show()")
     phone.until("document.querySelector('[data-mm]') !== null")
+    phone.tap("Face", "main")
+    nearer = "[...document.querySelectorAll('main label')].find((one) => one.innerText.startsWith('Nearer'))"
+    phone.run(f"(s => {{ s.value = 2.5; s.dispatchEvent(new Event('input')); }})({nearer}.querySelector('input'))")
     phone.run("document.querySelector('canvas.shot').scrollIntoView()")
 
 
