@@ -82,7 +82,7 @@ def test_json_has_the_parts_of_the_plus_minus(
     path, face, card, _ = shot
     assert main(["photo", str(path), "--face", face, "--card", card, "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
-    assert data["plus_minus"] == pytest.approx(2.5 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
+    assert data["plus_minus"] == pytest.approx(3.2 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
     assert data["measured"].startswith("coupling-diameter=")
 
 

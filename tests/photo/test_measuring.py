@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import tracemalloc
+
 import cv2
 import numpy as np
 import pytest
 
 from benchmarks.photo_scene import Scene, scene
 from coaxtell.photo import card as cards
+from coaxtell.photo import sides
 from coaxtell.photo.card import Card
 from coaxtell.photo.width import LEVEL, distance, measure
 
+MOST_BYTES = 150_000_000
+"""Of the search for sides; all shapes at once took 351 MB."""
 ISO_7810_ID_1 = (85.60, 53.98, 0.76)
 """Width, height and thickness of the card, ISO/IEC 7810:2019, ID-1 [mm]."""
 
@@ -116,3 +121,16 @@ def _rings(width_mm: float, px_per_mm: float) -> tuple[cards.Grey, Card, cards.A
     card = cards.fitted(grey, corner + np.array([[0, 0], [1, 0], [1, 1], [0, 1]]) * sides)
     assert card is not None
     return grey, card, centre, width_mm / 2 * k
+
+
+def test_a_net_of_lines_is_searched_in_little_memory() -> None:
+    """Forty stripes across and thirty along make some hundred thousand shapes: they are held against the picture
+    part by part."""
+    net = np.full((440, 660, 3), 200, np.uint8)
+    net[:, :330][np.arange(440) // 11 % 2 == 0] = 40
+    net[:, 330:][:, np.arange(330) // 11 % 2 == 0] = 40
+    tracemalloc.start()
+    sides.quads(net)
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert most < MOST_BYTES

@@ -135,7 +135,9 @@ def test_a_port_is_named_by_touch_and_kept(size: tuple[int, int], file: str, pho
 
 def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, file: str) -> None:
     fresh(phone, file)
-    phone.until("Object.values(port.kept).filter((one) => one instanceof Port && 'next' in one.kept).length > 3")
+    phone.until(
+        "Object.values(port.kept).filter((one) => one instanceof Port && one.kept && 'next' in one.kept).length > 3"
+    )
     value = phone.run("port.next.feature.offered[0]")
     ahead = phone.run(f"port.with(port.next.feature.name, {{saw: {json.dumps(value)}}}, false).kept.next !== undefined")
     assert ahead, "what a touch leads to is reckoned already"
