@@ -140,6 +140,14 @@ def first_answer(scene: Seat, column: Stack) -> float:
     return question + STEP + max(TARGET, Card.height(column.type, first, "", column.width, None, not scene.chosen))
 
 
+def sitting_tall(scene: Seat, column: Stack) -> float:
+    """How high that stands which a sitting says of itself before the question [units]."""
+    assert scene.sitting is not None
+    lesson = _lesson(scene.sitting)
+    tall = column.height_of(f"Item {scene.sitting.number}", SMALL, column.width) + STEP
+    return tall + (column.height_of(lesson, SMALL, column.width) + STEP if lesson else 0.0)
+
+
 def asked_low(scene: Seat, column: Stack) -> None:
     """The same where there is little room: question and answers first, what the sitting says of itself after them."""
     _question(scene, column)
@@ -158,8 +166,11 @@ def _sitting(scene: Seat, column: Stack) -> None:
     sitting = scene.sitting
     assert sitting is not None
     column.say(f"Item {sitting.number}", SMALL, "quiet", key="item-number")
-    if isinstance(sitting, Practising) and sitting.teaches and words.introduced(sitting.number):
-        column.say(words.introduced(sitting.number), SMALL, key="lesson")
+    column.say(_lesson(sitting), SMALL, key="lesson")
+
+
+def _lesson(sitting: Practising | Assessing) -> str:
+    return words.introduced(sitting.number) if isinstance(sitting, Practising) and sitting.teaches else ""
 
 
 def _question(scene: Seat, column: Stack) -> None:

@@ -16,7 +16,9 @@ from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.menu import first_dialog
+from coaxtell.window.kit.pen import Pen, Words
 from coaxtell.window.kit.settings import Settings
+from coaxtell.window.kit.widgets import Mood
 from coaxtell.window.scenes.beside import SideBySide
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.scenes.name_port import NamePort
@@ -146,8 +148,12 @@ def of_a_delivery(hand: Hand) -> None:
 def marks() -> Marks:
     """A drawn photograph of a port beside a card, looked through once."""
     path = Path(tempfile.mkdtemp(prefix="shot-")) / "port.png"
-    Image.fromarray(shot_of(202, 1600, 1200, np.array([11.11]), False).picture).save(path)
-    return Marks(path)
+    drawn = shot_of(202, 1600, 1200, np.array([11.11]), False)
+    Image.fromarray(drawn.picture).save(path)
+    found = Marks(path)
+    # as a person has put it: here the ring proposed first is another one
+    found.centre, found.radius = drawn.centre, drawn.radius
+    return found
 
 
 def photographed(hand: Hand) -> None:
@@ -226,8 +232,11 @@ def test_every_control_of_later_states_is_reached_by_keys(state: str, text: int,
 SMALL_SCREEN = (1024, 600)
 
 
-def at_once(scene: str, reach: Callable[[Hand], None], pictures: Pictures | None = None) -> Hand:
-    hand = Hand(scene, SMALL_SCREEN, Settings(motion=False, text=200), pictures=pictures)
+def at_once(
+    scene: str, reach: Callable[[Hand], None], pictures: Pictures | None = None,
+    size: tuple[int, int] = SMALL_SCREEN, text: int = 200,
+) -> Hand:  # fmt: skip
+    hand = Hand(scene, size, Settings(motion=False, text=text), pictures=pictures)
     reach(hand)
     hand.desk.notice = ""
     hand.app.arrange()
@@ -241,8 +250,10 @@ class Ready(Recorder):
         return self.surface
 
 
-def test_the_first_answer_of_an_item_stands_in_sight_with_its_picture() -> None:
-    hand = at_once("practise", asked, Ready())
+@pytest.mark.parametrize("text", [100, 150, 200])
+@pytest.mark.parametrize("size", [(1024, 600), (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_first_answer_of_an_item_stands_in_sight_with_its_picture(size: tuple[int, int], text: int) -> None:
+    hand = at_once("practise", asked, Ready(), size, text)
     assert hand.app.offset == 0
     bench = hand.widget("bench")
     first = next(w for w in hand.app.widgets if w.number == "1" or w.key.startswith("option-"))
@@ -275,3 +286,11 @@ def test_right_or_wrong_stands_in_sight_beside_the_way_on() -> None:
         widget = hand.widget(key)
         assert widget.box.y - hand.app.offset >= hand.app.page.y
         assert widget.box.bottom - hand.app.offset <= hand.app.page.bottom
+
+
+@pytest.mark.parametrize("size", [SMALL_SCREEN, (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_chart_of_a_run_is_there_with_large_text(size: tuple[int, int]) -> None:
+    hand = at_once("cable", lambda hand: None, size=size)
+    stage, pen = hand.widget("bench"), Pen(hand.desk.palette, hand.app.type)
+    stage.paint(pen, Mood())
+    assert any("length of the run" in call.words for call in pen.calls if isinstance(call, Words))

@@ -58,18 +58,16 @@ class Room:
         self._under: list[Widget] = []
         self._trail: list[tuple[str, str, Action]] = []
 
-    def keep_in_sight(self, tall: float) -> bool:
-        """Lower a bench over the column until so much of it [units] is in sight too; whether it gave way."""
+    def keep_in_sight(self, tall: float) -> None:
+        """Lower a bench over the column until so much of the column [units] is in sight too."""
         if self.wide or self.tight:
-            return False
-        lower = self.column.y + tall + STEP - self.height
-        if lower <= 0 or self.bench.h <= LEAST_BENCH:
-            return False
-        lower = min(lower, self.bench.h - LEAST_BENCH)
+            return
+        lower = min(self.column.y + tall + STEP - self.height, self.bench.h - LEAST_BENCH)
+        if lower <= 0:
+            return
         self.bench = self.bench._replace(h=self.bench.h - lower)
         self.panel = self.panel._replace(y=self.panel.y - lower)
         self.column.y -= lower
-        return True
 
     def trail(self, items: list[tuple[str, str, Action]]) -> None:
         """What has been answered, a line of words under the bench, each a way back; in a narrow room under all else."""

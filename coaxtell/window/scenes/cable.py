@@ -147,6 +147,10 @@ class Cable(Scene):
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
+    def bench_for(self, width: float, height: float) -> float:
+        """High enough for the run with its chart under it, also where one scrolls to that."""
+        return self.least_bench
+
     def arrange(self, room: Room) -> None:
         """The run and its curves on the bench; inputs, ranking and order words in the column."""
         self._bench = room.bench

@@ -36,6 +36,8 @@ from coaxtell.window.views.differences import differences
 from coaxtell.window.views.item import draw_item, draw_pair, draw_usual, waiting
 from coaxtell.window.views.scales import THIN
 
+FIRST_LINES = 88.0
+"""So much of the column is in sight under the bench in any case [units]: its title and what comes first."""
 Phase = Literal["start", "terms", "item", "told", "result"]
 
 
@@ -140,7 +142,7 @@ class Practise(Scene):
 
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
-        low = self.phase == "item" and room.keep_in_sight(sitting_columns.first_answer(self, room.column))
+        low = self._lower(room)
         item = self.item if self.phase == "item" and not self.chosen else None
         room.on_bench(Stage("bench", room.bench, self._draw))
         self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
@@ -150,6 +152,17 @@ class Practise(Scene):
             "told": sitting_columns.told, "result": sitting_columns.result,
         }  # fmt: skip
         columns[self.phase](self, room.column)
+
+    def _lower(self, room: Room) -> bool:
+        """Lower the bench for what must be in sight under it; whether what a sitting says of itself stands last."""
+        if self.phase != "item":
+            room.keep_in_sight(FIRST_LINES)
+            return False
+        tall = sitting_columns.first_answer(self, room.column)
+        low = room.column.y + sitting_columns.sitting_tall(self, room.column) + tall > room.height
+        if low:
+            room.keep_in_sight(tall)
+        return low
 
     # -- the way through -----------------------------------------------------------------------------------------
 
