@@ -32,8 +32,8 @@ from coaxtell.window.kit.widgets import Stage
 
 OWN_TABLES = "coaxtell-tables"
 """Folder of a person's own tables beside the sheets, where the window was opened without one."""
-PICTURE, LEAST_PICTURE = 240.0, 100.0
-"""Height of the drawing, and the least where the window is low [units]."""
+PICTURE, SOME_PICTURE, LEAST_PICTURE = 240.0, 160.0, 100.0
+"""Height of the drawing, the least for which what stands over it goes out of sight, and the least of all [units]."""
 DOTS_PER_INCH = 150
 INSTRUMENT = "calliper"
 
@@ -146,9 +146,9 @@ class Gauging:
         number = self._now
         parts = 0 if number is None else len(number.parts)
         label = f"Readings of part {parts + 1}, such as 7.93 7.95 or 0.312in"
-        # drawing and field are in sight together, however large the text
-        under = stack.height_of(label, SMALL, stack.width) + TARGET + 4 * STEP
-        tall = max(LEAST_PICTURE, min(PICTURE, stack.sight - under))
+        # drawing and field are in sight together, however large the text, and where there is room all above them too
+        room = stack.sight - stack.height_of(label, SMALL, stack.width) - TARGET - 4 * STEP
+        tall = max(LEAST_PICTURE, min(PICTURE, room, max(room - stack.y, SOME_PICTURE)))
         stack.put(Stage("place", Box(stack.x, stack.y, stack.width, tall), self._draw))
         stack.field("reading", label, self.typed, lambda: None, self._take, "mm", above=tall + STEP)
         stack.button("take-part", "Take this part", self._take, "action")
