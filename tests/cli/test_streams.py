@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import subprocess
 import sys
@@ -39,7 +40,10 @@ def test_any_text_becomes_ascii(text: str) -> None:
     assert plain(text) == text or not text.isascii()
 
 
-@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "cp437", "latin-1"])
+ENCODINGS = ("ascii", "cp1252", "cp437", "latin-1")
+
+
+@pytest.mark.parametrize("encoding", ENCODINGS)
 @pytest.mark.parametrize(
     "line",
     [
@@ -51,11 +55,27 @@ def test_any_text_becomes_ascii(text: str) -> None:
         "mate sma-plug 木-jack",
     ],
 )
-def test_no_command_fails_on_a_sign(line: str, encoding: str, tmp_path: Path) -> None:
-    found = run(f"coaxtell {line.format(folder=tmp_path)} </dev/null", PYTHONIOENCODING=encoding)
-    assert b"Traceback" not in found.stderr
-    assert found.returncode in (0, 2)
-    (found.stdout + found.stderr).decode(encoding)
+def test_no_command_fails_on_a_sign(line: str, encoding: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out, err = io.BytesIO(), io.BytesIO()
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    for name, held in (("stdout", out), ("stderr", err)):
+        monkeypatch.setattr(f"sys.{name}", io.TextIOWrapper(held, encoding=encoding, write_through=True))
+    assert main(line.format(folder=tmp_path).split()) in (0, 2)
+    assert (out.getvalue() + err.getvalue()).decode(encoding)
+
+
+@pytest.mark.parametrize("encoding", ENCODINGS)
+def test_a_process_fails_on_no_sign(encoding: str) -> None:
+    """As above, by the encoding that a system gives the process."""
+    found = run("coaxtell cable rp-tnc-jack n-50-jack --length 12m --temperature -20C", PYTHONIOENCODING=encoding)
+    assert (found.returncode, found.stderr) == (0, b"")
+    assert ("+-" if encoding == "ascii" else "±") in found.stdout.decode(encoding)
+
+
+def test_a_process_names_a_sign_that_it_cannot_write() -> None:
+    found = run("coaxtell mate sma-plug 木-jack", PYTHONIOENCODING="ascii")
+    assert (found.returncode, found.stdout) == (2, b"")
+    assert b"?-jack" in found.stderr
 
 
 @pytest.mark.parametrize(
