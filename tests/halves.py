@@ -28,14 +28,17 @@ project's fact sheet (bayonet-snap). What is based on one of them is so too."""
 
 
 @cache
+def based_on() -> dict[str, str]:
+    """The family that each of those is based on that are based on one."""
+    files = resources.files("coaxtell.models") / "tables"
+    known = [tomllib.loads(one.read_text(encoding="utf-8")) for one in files.iterdir() if one.name.endswith(".toml")]
+    return {one["key"]: one["based_on"] for one in known if one.get("based_on")}
+
+
 def pin_in_the_jack(half_id: str) -> bool:
     """Whether the half is of a family that has its pin in the jack, or of one that is based on such a family."""
     root = half_id.split("-")[0]
-    if root in PIN_IN_THE_JACK:
-        return True
-    files = resources.files("coaxtell.models") / "tables"
-    known = [tomllib.loads(one.read_text(encoding="utf-8")) for one in files.iterdir() if one.name.endswith(".toml")]
-    return any(one.get("key") == root and pin_in_the_jack(one["based_on"]) for one in known if one.get("based_on"))
+    return root in PIN_IN_THE_JACK or (root in based_on() and pin_in_the_jack(based_on()[root]))
 
 
 def mating(a: str, b: str) -> Mating:
