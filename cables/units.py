@@ -59,7 +59,7 @@ def _scaled(text: str, what: str, like: str, scale: dict[str, float]) -> float:
     if factor is None:
         known, example = "mm, cm, m, in, ft" if scale is LENGTHS else ", ".join(scale), quantity.example(like)
         raise RefusedError("cables.unknown_unit", what=what, text=quoted(text), known=known, example=example)
-    return value * factor
+    return quantity.counted(value, factor)
 
 
 _LENGTH_LIKE = {"bend": "bend", "size": "antenna", "antenna-size": "antenna"}

@@ -130,9 +130,10 @@ def readings(typed: str) -> list[float]:
         factor = 1.0 if not one.unit else one.per_mm
         if factor is None:
             raise InputError(f"A reading of {quantity.quoted(part)} has no unit of length; use mm or in.")
-        if not 0.02 <= one.value * factor <= 100:
+        mm = quantity.counted(one.value, factor)
+        if not 0.02 <= mm <= 100:
             raise InputError(f"A reading of {quantity.quoted(part)} is no length of a connector; read it again.")
-        found.append(one.value * factor)
+        found.append(mm)
     return found
 
 

@@ -142,7 +142,7 @@ def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
     if found.bare_fraction:
         raise RefusedError("identifier.bare_fraction", feature=feature, typed=typed, number=typed.strip())
     factor = LENGTHS.get(found.unit.lower() or "mm")
-    mm = found.value * (factor or 0.0)
+    mm = quantity.counted(found.value, factor or 0.0)
     if mm <= 0:
         raise RefusedError("identifier.no_width", feature=feature, typed=typed)
     if not instruments.SMALLEST <= mm <= instruments.LARGEST:

@@ -53,7 +53,7 @@ def plus_minus(instrument: str, looks: Looks) -> float:
     unit = _length(found.unit)
     if found.off is not None or found.bare_fraction or unit is None:
         raise RefusedError("identifier.no_instrument", instrument=instrument, names=", ".join(names(looks)))
-    off = found.value * unit
+    off = quantity.counted(found.value, unit)
     if not 0 < off <= 5:
         raise RefusedError("identifier.plus_minus", instrument=instrument)
     return off
@@ -82,11 +82,11 @@ def reading(feature: Feature, typed: str, instrument: str, looks: Looks) -> Read
         if factor is None:
             raise RefusedError("identifier.no_unit", feature=feature, unit=unit, typed=typed)
         factors.append(factor)
-    value = found.value * factors[0]
+    value = quantity.counted(found.value, factors[0])
     if not SMALLEST <= value <= LARGEST:
         raise RefusedError("identifier.no_port_size", feature=feature, typed=typed, value=value)
     at_hand = "calliper" if instrument == NONE else instrument
-    spread = plus_minus(at_hand, looks) if found.off is None else found.off * factors[1]
+    spread = plus_minus(at_hand, looks) if found.off is None else quantity.counted(found.off, factors[1])
     return Reading(value, _sane(feature, typed, value, spread))
 
 

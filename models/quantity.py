@@ -32,6 +32,8 @@ LENGTHS = {name: factor for factor, names in _SPELLINGS.items() for name in name
 """Millimetres in each unit of length, by every spelling."""
 BARE = {"": 1.0}
 """A number without a unit."""
+DIGITS = 12
+"""Digits of a number in another unit: more than any fraction of an inch has, fewer than a machine rounds at."""
 MINUTES = {"": 1.0, "min": 1.0, "minute": 1.0, "minutes": 1.0, "h": 60.0, "hour": 60.0, "hours": 60.0}
 MOST_SEED = 10**9
 """Largest number by which something is drawn."""
@@ -72,6 +74,11 @@ class Quantity(NamedTuple):
     def per_mm(self) -> float | None:
         """Millimetres in one of its unit of length; none where it has no unit or another."""
         return LENGTHS.get(self.unit.lower())
+
+
+def counted(number: float, unit: float) -> float:
+    """So many of a unit that counts so much: `1.5` of 25.4 mm are 38.1, not 38.099999999999994."""
+    return float(f"{number * unit:.{DIGITS}g}")
 
 
 def quoted(text: str) -> str:
@@ -135,9 +142,10 @@ def within(text: str, what: str, like: str, least: float, most: float, units: Ma
         raise RefusedError("models.quantity", what=what, text=quoted(text), why=reason, example=example(like))
     if factor is None or found.off is not None:
         raise RefusedError("models.other_unit", what=what, text=quoted(text), example=example(like))
-    if not least <= found.value * factor <= most:
+    value = counted(found.value, factor)
+    if not least <= value <= most:
         raise RefusedError("models.outside", what=what, text=quoted(text), least=least, most=most)
-    return found.value * factor
+    return value
 
 
 def whole(text: str, what: str, least: int, most: int) -> int:
@@ -168,11 +176,12 @@ def _number(text: str) -> float:
     return (int(whole) if whole else 0) + int(above) / int(below)
 
 
-def grammar() -> dict[str, str | dict[str, str]]:
+def grammar() -> dict[str, str | int | dict[str, str]]:
     """The grammar as patterns and spellings, for a reader in another programming language."""
     return {
         "one": _ONE.pattern,
         "feetAndInches": _FEET_AND_INCHES.pattern,
         "thousands": _THOUSANDS.pattern,
+        "digits": DIGITS,
         "plain": {chr(code): str(said) for code, said in _PLAIN.items()},
     }

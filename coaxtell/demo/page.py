@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import html as escaping
-import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -43,5 +41,4 @@ def index(site: str, steps: Sequence[Told]) -> str:
 
 def marked(page: str) -> str:
     """A page that a command wrote, with the sentence at its top and a way back."""
-    banner = f'<p><a href="index.html">Back to the demonstration.</a> <b>{escaping.escape(INVENTED)}</b></p>'
-    return re.sub(r"<body>", f"<body>\n{banner}", page, count=1)
+    return page.replace("<body>", f"<body>\n{html.page('demo_banner', invented=INVENTED)}", 1)

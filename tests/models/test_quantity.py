@@ -54,6 +54,20 @@ def test_identify_and_cable_read_alike(typed: str, mm: float) -> None:
     assert units.length_m(typed, "bend") * 1000 == pytest.approx(mm)
 
 
+EXACT = {
+    "1 1/2in": 38.1, "1/64in": 0.396875, "1/1024in": 0.0248046875, "1 thou": 0.0254, "7.93mm": 7.93, "40'6\"": 12_344.4,
+    "0.312in": 7.9248, "3 63/64 in": 101.203125,
+}  # fmt: skip
+"""By hand: inches times 25.4, to the last digit."""
+
+
+@pytest.mark.parametrize(("typed", "mm"), EXACT.items())
+def test_no_digit_is_added_or_lost_in_millimetres(typed: str, mm: float) -> None:
+    assert quantity.within(typed, "size", "1mm", 0, 1e6, quantity.LENGTHS) == mm
+    found = answers.measured(Feature.COUPLING_DIAMETER, typed, "calliper", looks.load()) if 1 <= mm <= 100 else None
+    assert found is None or (isinstance(found, Read) and found.value == mm)
+
+
 @pytest.mark.parametrize(("typed", "why"), REFUSED.items())
 def test_identify_and_cable_refuse_alike(typed: str, why: str) -> None:
     for read in (

@@ -2,12 +2,12 @@
 "use strict";
 
 class Grammar {
-  constructor({ one, feetAndInches, thousands, plain, lengths, perInch, per10mm }) {
+  constructor({ one, feetAndInches, thousands, plain, digits, lengths, perInch, per10mm }) {
     const pattern = (text, flags) => new RegExp(`^(?:${text.replaceAll("(?P<", "(?<")})$`, flags);
     this.one = pattern(one, "i");
     this.feet = pattern(feetAndInches, "i");
     this.thousands = pattern(thousands, "");
-    Object.assign(this, { plain, lengths, perInch, per10mm });
+    Object.assign(this, { plain, digits, lengths, perInch, per10mm });
   }
 
   /* {value, unit, off, offUnit, bareFraction}, or {refused: code}. */
@@ -28,6 +28,11 @@ class Grammar {
     if (refused) return refused;
     const bareFraction = !unit && (value.includes("/") || (off || "").includes("/"));
     return { value: size, unit: unit || "", off: off === undefined ? null : number(off), offUnit: offUnit || "", bareFraction };
+  }
+
+  /* So many of a unit that counts so much, without the last digits, in which a machine rounds. */
+  counted(number, unit) {
+    return Number((number * unit).toPrecision(this.digits));
   }
 
   /* Millimetres in one of a unit, a bare number being in mm; undefined for another unit. */
@@ -51,8 +56,8 @@ class Grammar {
       if (found.bareFraction) return { refused: "bare_fraction" };
       const [one, other] = [this.perMm(found.unit), this.perMm(found.offUnit || found.unit)];
       if (one === undefined || other === undefined) return { refused: "no_length" };
-      value = found.value * one;
-      spread = found.off === null ? off : found.off * other;
+      value = this.counted(found.value, one);
+      spread = found.off === null ? off : this.counted(found.off, other);
     }
     if (!(value >= least && value <= most)) return { refused: "no_port" };
     if (!(spread > 0 && spread < value)) return { refused: "plus_minus" };
