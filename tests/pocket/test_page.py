@@ -438,6 +438,12 @@ def test_life_size_is_set_by_a_card_and_asked_again(phone: Phone, file: str) -> 
     assert wide == pytest.approx(6 * phone.run("Number(document.querySelector('.true svg').dataset.mm)"), rel=0.01)
     phone.run("change({life: {...state.life, screen: 'another'}}); show()")
     assert "has changed" in phone.text()
+    phone.run("change({life: {screen: screenNow(), perMm: 6}}); show()")
+    phone.call("Emulation.setPageScaleFactor", pageScaleFactor=2)
+    phone.until("document.querySelector('.true') === null")
+    assert "has changed" in phone.text(), "zoomed with two fingers, nothing is shown as true size"
+    phone.call("Emulation.setPageScaleFactor", pageScaleFactor=1)
+    phone.until("document.querySelector('.true') !== null")
 
 
 def test_a_run_of_cable(phone: Phone, file: str) -> None:
