@@ -1,6 +1,6 @@
 """How often an assessment errs: simulated people through its own rules, from one fact to eight.
 
-`python -m benchmarks.assessment OUT [PEOPLE] [CORES]` writes a JSON with every row, its number of people and its 95 %
+`python -m benchmarks.assessment OUT [PEOPLE]` writes a JSON with every row, its number of people and its 95 %
 interval (Wilson); rows that stand in OUT already under the same rules are left, so that it can be resumed.
 The people are right with fixed chances and know nothing of the rules. Nothing is tuned here.
 """
@@ -13,15 +13,15 @@ import json
 import math
 import sys
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
 from datetime import timedelta
 from pathlib import Path
-from random import Random
 from typing import Any
 
+import numpy as np
+
+from benchmarks.many_trials import Many, Marks, play
 from coaxtell.quiz import sequential, trial, tries
-from coaxtell.quiz.sequential import Decision
-from coaxtell.quiz.trial import Asks, Part, Terms, Trial
+from coaxtell.quiz.trial import Asks, Part, Terms
 
 FACTS = (2, 5, 8)
 STRATA = tuple(f"s{n}" for n in range(10))
@@ -30,6 +30,11 @@ TRIES = tries.MOST
 YEAR = TRIES * math.ceil(timedelta(days=365) / tries.WINDOW)
 """Tries that a year holds, when as many as may be are taken at once and the next when all of these have gone out of the
 window: then the first of them is stated as a first one again, and what was lost stays harder."""
+
+LEARNT = "at the bar, after one harmful fact was lost in three tries"
+"""The row of those who begin with a fact that cannot be asked harder."""
+FIRST, FOURTH = ((), 1), (("f0", "f0", "f0"), 4)
+"""What was lost before the first try of a row, and which try that is."""
 
 Person = Callable[[Asks], float]
 """The chance to be right in an item that is for this."""
@@ -60,6 +65,7 @@ def misconceived(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
 
 ROWS: dict[str, tuple[Callable[[], Person], int]] = {
     "at the bar, 0.98 harmful and 0.95 ordinary": (lambda: evenly(0.98, 0.95), 1),
+    LEARNT: (lambda: evenly(0.98, 0.95), 1),
     "above it, 0.99 and 0.98": (lambda: evenly(0.99, 0.98), 1),
     "ordinary 0.80": (lambda: evenly(0.98, 0.80), TRIES),
     "harmful 0.80": (lambda: evenly(0.80, 0.95), TRIES),
@@ -75,18 +81,22 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
 """Who takes the test, and how many tries they have."""
 
 
-def taken(person: Person, facts: int, most: int, rng: Random) -> tuple[bool, int]:
-    """Whether a person passes within so many tries, and the items of the first."""
-    terms, first = Terms(tuple(f"f{n}" for n in range(facts)), STRATA), 0
-    for number in range(1, most + 1):
-        test = Trial(terms._replace(number=(number - 1) % TRIES + 1))
-        while (asked := test.ask(rng)) is not None:
-            test.tell(asked, rng.random() < person(asked))
-        first = first or test.told
-        if test.verdict is Decision.READY:
-            return True, first
-        terms = terms._replace(harder=terms.harder | frozenset(test.lost))
-    return False, first
+def taken(name: str, facts: int, people: int) -> tuple[Marks, Many]:
+    """Who of so many people of a row passes within its tries, and the items of the first."""
+    make, most = ROWS[name]
+    before, begins = FOURTH if name == LEARNT else FIRST
+    terms = Terms(tuple(f"f{n}" for n in range(facts)), STRATA)
+    rng = np.random.default_rng([*f"{name}/{facts}".encode()])
+    lost = np.tile([before.count(one) for one in (*terms.facts, *terms.strata)], (people, 1))
+    passed, items, left = np.zeros(people, np.bool_), np.zeros(people, np.intp), np.arange(people)
+    for number in range(begins, begins + most):
+        outcome = play(terms._replace(number=(number - 1) % TRIES + 1), lost[left], make(), rng)
+        if number == begins:
+            items = outcome.items
+        passed[left] = outcome.ready
+        lost[left] += outcome.lost
+        left = left[~outcome.ready]
+    return passed, items
 
 
 def wilson(count: int, of: int) -> tuple[float, float]:
@@ -99,14 +109,13 @@ def wilson(count: int, of: int) -> tuple[float, float]:
 
 def row(name: str, facts: int, people: int) -> dict[str, Any]:
     """One row of the table."""
-    make, most = ROWS[name]
-    results = [taken(make(), facts, most, Random(f"{name}/{facts}/{n}")) for n in range(people)]
-    passed, lengths = sum(one for one, _ in results), sorted(items for _, items in results)
+    ready, items = taken(name, facts, people)
+    passed = int(ready.sum())
     low, high = wilson(passed, people)
     return {
-        "people": people, "who": name, "facts": facts, "tries": most, "passes": passed / people, "low": low,
-        "high": high, "mean_items": sum(lengths) / people, "p95_items": lengths[int(0.95 * people)],
-        "at_cap": sum(items >= trial.CAP for items in lengths) / people,
+        "people": people, "who": name, "facts": facts, "tries": ROWS[name][1], "passes": passed / people, "low": low,
+        "high": high, "mean_items": float(items.mean()), "p95_items": int(np.sort(items)[int(0.95 * people)]),
+        "at_cap": float((items >= trial.CAP).mean()),
     }  # fmt: skip
 
 
@@ -130,17 +139,15 @@ def main() -> None:
     rows = [one for one in rows if one["people"] >= people]
     done = {(one["who"], one["facts"]) for one in rows}
     left = [(name, facts) for facts in FACTS for name in ROWS if (name, facts) not in done]
-    with ProcessPoolExecutor(int(sys.argv[3]) if len(sys.argv) > 3 else 1) as pool:
-        jobs = [pool.submit(row, name, facts, people) for name, facts in left]
-        for job in jobs:
-            rows.append(job.result())
-            one = rows[-1]
-            print(
-                f"{one['facts']} facts  {one['who']:<44} {one['passes']:8.3%} ({one['low']:.3%} to {one['high']:.3%})  "
-                f"mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}",
-                flush=True,
-            )
-            out.write_text(json.dumps({"rules": rules(), "rows": rows}, indent=1) + "\n", encoding="utf-8")
+    for name, facts in left:
+        one = row(name, facts, people)
+        rows.append(one)
+        print(
+            f"{facts} facts  {name:<44} {one['passes']:8.3%} ({one['low']:.3%} to {one['high']:.3%})  "
+            f"mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}",
+            flush=True,
+        )
+        out.write_text(json.dumps({"rules": rules(), "rows": rows}, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

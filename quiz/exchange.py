@@ -11,6 +11,7 @@ import json
 import re
 import uuid
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from typing import Any
 
 import msgspec
@@ -38,8 +39,9 @@ HOME_PAGE = "https://records.invalid/"
 """Account system of people where none is named; the domain .invalid never exists (RFC 6761)."""
 
 
-def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
-    """One row for each event, plain values; those of a start say what its assessment came to."""
+def rows(events: Iterable[Event], now: datetime) -> list[dict[str, Any]]:
+    """One row for each event, plain values; those of a start say what its assessment came to, and its end unless a clock
+    dated it ahead."""
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
     held = list(events)
@@ -75,8 +77,9 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
                 "asks": event.asks,
             }
         if event.id in outcomes:
-            ends = outcomes[event.id].until
-            row |= {"verdict": outcomes[event.id].verdict.value, "until": None if ends is None else ends.isoformat()}
+            one = outcomes[event.id]
+            ends = one.until if one.on_time(now) else None
+            row |= {"verdict": one.verdict.value, "until": None if ends is None else ends.isoformat()}
         if isinstance(event, Signed):
             row |= {"mode": "sign-off", "site": event.site, "by": event.by, "line": event.line}
         if isinstance(event, Noted):
@@ -85,9 +88,9 @@ def rows(events: Iterable[Event]) -> list[dict[str, Any]]:
     return found
 
 
-def as_csv(events: Iterable[Event]) -> str:
+def as_csv(events: Iterable[Event], now: datetime) -> str:
     """The record as CSV for a spreadsheet; text that would be a formula is made plain text."""
-    return table_csv(COLUMNS, ([row[column] for column in COLUMNS] for row in rows(events)))
+    return table_csv(COLUMNS, ([row[column] for column in COLUMNS] for row in rows(events, now)))
 
 
 def table_csv(headings: Sequence[str], lines: Iterable[Sequence[Any]]) -> str:
@@ -106,9 +109,9 @@ def _cell(value: Any) -> Any:
     return neutral("; ".join(value) if isinstance(value, list | tuple) else str(value))
 
 
-def as_json(events: Iterable[Event]) -> str:
+def as_json(events: Iterable[Event], now: datetime) -> str:
     """The record as a JSON list."""
-    return json.dumps(rows(events), ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(rows(events, now), ensure_ascii=False, indent=1) + "\n"
 
 
 def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:

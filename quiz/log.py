@@ -37,7 +37,8 @@ class Mode(StrEnum):
 
 
 class Stated(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What one try of an assessment asks: facts, strata, which of them harder, and which try it is."""
+    """What one try of an assessment asks: facts, strata, which of them harder (a name for each try that lost it), and
+    which try it is."""
 
     facts: list[str]
     strata: list[str]

@@ -198,7 +198,8 @@ class Assessing(Sitting):
         self.state: Assessment | None = None
         self.wrong: list[Item] = []
         """Items of this sitting that were answered wrong."""
-        own = [one for one in self.tries if one.start.id not in {event.id for event in lacks.others}]
+        others = {event.id for event in lacks.others}
+        own = [one for one in self.tries if one.start.id not in others]
         last = own[-1] if own else None
         counted = [one for one in self.tries if one.start.id in on_time]
         asked = (plan.ports, plan.fingerprint)
@@ -206,7 +207,7 @@ class Assessing(Sitting):
         self._recheck = held is not None and not anew and tries.may_recheck(self.tries, held)
         # what is dated ahead counts all the same: else a clock set back would begin everything anew
         self._number = len(tries.against(self.tries, now)) + 1
-        self._lost = {name for one in self.tries if not one.recheck for name in one.result.lost}
+        self._lost = sorted(name for one in self.tries if not one.recheck for name in one.result.lost)
         if last is not None and not anew and last.verdict is Decision.UNDECIDED and last.start.ports == plan.ports:
             if last.start.blueprint != plan.fingerprint:
                 raise ChangedError
@@ -261,7 +262,7 @@ class Assessing(Sitting):
         return Stated(
             facts=list(self.plan.facts),
             strata=list(self.plan.strata),
-            harder=sorted(self._lost & {*self.plan.facts, *self.plan.strata}),
+            harder=[name for name in self._lost if name in (*self.plan.facts, *self.plan.strata)],
             number=self._number,
             left_out=list(self.plan.left_out),
             tables=self.plan.tables,

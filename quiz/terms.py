@@ -81,7 +81,7 @@ def asked(plan: Blueprint, stated: Stated) -> list[str]:
     if plan.unsettled:
         lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair_words, plan.unsettled))})))
     if stated.harder:
-        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair_words, stated.harder))})))
+        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair_words, dict.fromkeys(stated.harder)))})))
     return lines
 
 

@@ -47,8 +47,9 @@ FALSE_FAIL = 0.01
 """Chance with which the test of a rate fails someone at the upper rate."""
 CAP = 200
 """Items after which an assessment ends undecided, which is not yet."""
-FACT_RUN, FACT_RUN_AGAIN = 4, 6
-"""Right answers in a row that a fact needs, and after it was lost in an earlier try."""
+FACT_RUN, FACT_RUN_GROWS, FACT_RUN_MOST = 4, 2, 10
+"""Right answers in a row that a fact needs, how many more for each earlier try in which it was lost, and the most: what
+is guessed gets less likely with each try, and what was learnt since is not refused."""
 MANY, FACT_RUN_MANY = 6, 5
 """From so many facts on each needs one more, since of many one is more easily passed by luck."""
 LOST_AT_ONCE, LOST_OF, LOST_WRONG = 2, 6, 3
@@ -64,11 +65,12 @@ STILL_OPEN = 0.75
 
 
 class Terms(NamedTuple):
-    """What one try asks: its facts and strata, which of them are asked harder, and which try it is."""
+    """What one try asks: its facts and strata, which of them are asked harder (a name for each try that lost it), and
+    which try it is."""
 
     facts: tuple[str, ...]
     strata: tuple[str, ...]
-    harder: frozenset[str] = frozenset()
+    harder: tuple[str, ...] = ()
     number: int = 1
 
     def bar(self, part: Part) -> Bar:
@@ -77,10 +79,12 @@ class Terms(NamedTuple):
 
     def run(self, part: Part, name: str) -> int:
         """Right answers in a row that a fact or stratum needs."""
-        again = name in self.harder
-        if part is Part.HARMFUL:
-            return FACT_RUN_AGAIN if again else FACT_RUN_MANY if len(self.facts) >= MANY else FACT_RUN
-        return STRATUM_RUN_AGAIN if again else STRATUM_RUN
+        lost = self.harder.count(name)
+        if part is Part.ORDINARY:
+            return STRATUM_RUN_AGAIN if lost else STRATUM_RUN
+        if lost:
+            return min(FACT_RUN_MOST, FACT_RUN + FACT_RUN_GROWS * lost)
+        return FACT_RUN_MANY if len(self.facts) >= MANY else FACT_RUN
 
 
 class Trial:

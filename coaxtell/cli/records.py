@@ -139,11 +139,12 @@ def _export(args: argparse.Namespace) -> int:
         record_args.warn_of_damage(store)
     if person is not None and not events:
         raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
+    now = datetime.now(UTC)
     if kind == ".csv":
         # the mark at the start tells spreadsheets that the file is UTF-8
-        text = "\ufeff" + exchange.as_csv(events)
+        text = "\ufeff" + exchange.as_csv(events, now)
     else:
-        text = exchange.as_json(events) if kind == ".json" else exchange.as_xapi(events, args.home_page)
+        text = exchange.as_json(events, now) if kind == ".json" else exchange.as_xapi(events, args.home_page)
     files.write(output, lambda aside: files.void(aside.write_text(text, encoding="utf-8", newline="")))
     print(f"{len(events)} events in {output}.")
     return 0

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import importlib
+import statistics
 from datetime import timedelta
 from functools import cache
 from random import Random
+from typing import Any
 
+import numpy as np
 import pytest
 from scipy import stats
 
@@ -61,7 +64,7 @@ def test_one_fact_that_is_missed_is_lost_whatever_the_rest() -> None:
     trial = run(Trial(FEW), Random(1), lambda asked: asked.name != "f1" or asked.foil)
     assert trial.verdict is Decision.NOT_YET
     assert trial.lost == ["f1"]
-    harder = Terms(FEW.facts, FEW.strata, frozenset(trial.lost), 2)
+    harder = Terms(FEW.facts, FEW.strata, tuple(trial.lost), 2)
     assert (harder.run(Part.HARMFUL, "f1"), harder.run(Part.HARMFUL, "f0")) == (6, 4)
     assert harder.bar(Part.HARMFUL).false_pass < FEW.bar(Part.HARMFUL).false_pass
 
@@ -70,7 +73,14 @@ def test_one_fact_that_is_missed_is_lost_whatever_the_rest() -> None:
 def test_of_many_facts_each_needs_one_more_right_in_a_row(facts: int, needed: int) -> None:
     names = tuple(f"f{n}" for n in range(facts))
     assert Terms(names, FEW.strata).run(Part.HARMFUL, "f0") == needed
-    assert Terms(names, FEW.strata, frozenset(["f0"]), 2).run(Part.HARMFUL, "f0") == 6
+
+
+@pytest.mark.parametrize(("lost", "needed"), [(1, 6), (2, 8), (3, 10), (4, 10)])
+def test_a_fact_needs_two_more_in_a_row_for_each_try_in_which_it_was_lost(lost: int, needed: int) -> None:
+    harder = Terms(("f0", "f1"), FEW.strata, ("f0",) * lost, lost + 1)
+    assert harder.run(Part.HARMFUL, "f0") == needed
+    assert harder.run(Part.HARMFUL, "f1") == FACT_RUN
+    assert Terms(("f0",), FEW.strata, ("s0",) * lost).run(Part.ORDINARY, "s0") == 4
 
 
 def test_saying_damages_to_everything_fails() -> None:
@@ -252,13 +262,48 @@ def test_the_shipped_error_rates_are_those_of_the_rules() -> None:
         assert row.low <= row.passes <= row.high
 
 
-def test_a_small_sample_agrees_with_the_shipped_table() -> None:
+@pytest.mark.parametrize("who", ["above it, 0.99 and 0.98", "ordinary 0.80", "one harmful fact half known, 0.50"])
+def test_a_small_sample_played_by_the_rules_agrees_with_the_shipped_table(who: str) -> None:
     study = importlib.import_module("benchmarks.assessment")
-    for who in ("above it, 0.99 and 0.98", "ordinary 0.80", "one harmful fact guessed, 0.25"):
-        (shipped,) = [row for row in operating.of(5) if row.who == who]
-        sample = study.row(who, 5, 60)
-        room = 4 * (max(shipped.passes * (1 - shipped.passes), 0.005) / 60) ** 0.5
-        assert sample["passes"] == pytest.approx(shipped.passes, abs=room + 0.01)
+    make, most = study.ROWS[who]
+    (shipped,) = [row for row in operating.of(5) if row.who == who]
+    passed, firsts, rng, person = 0, [], Random(who), make()
+    for _ in range(60):
+        sat = Terms(tuple(f"f{n}" for n in range(5)), study.STRATA)
+        for number in range(1, most + 1):
+            test = run(Trial(sat._replace(number=number)), rng, lambda asked: rng.random() < person(asked))
+            firsts += [test.told] if number == 1 else []
+            if test.verdict is Decision.READY:
+                passed += 1
+                break
+            sat = sat._replace(harder=(*sat.harder, *test.lost))
+    room = 4 * (max(shipped.passes * (1 - shipped.passes), 0.01) / 60) ** 0.5
+    assert passed / 60 == pytest.approx(shipped.passes, abs=room)
+    assert statistics.fmean(firsts) == pytest.approx(shipped.mean_items, abs=4 * statistics.stdev(firsts) / 60**0.5)
+
+
+@pytest.mark.parametrize("facts", [2, 8])
+def test_many_trials_at_once_keep_the_rules(facts: int) -> None:
+    """What the study of the error rates plays in arrays, replayed by the rules person by person."""
+    study, many = (importlib.import_module(f"benchmarks.{name}") for name in ("assessment", "many_trials"))
+    names = (*(f"f{n}" for n in range(facts)), *study.STRATA)
+    before = np.random.default_rng(1).integers(0, 4, (16, len(names)))
+    sat = Terms(names[:facts], study.STRATA, number=2)
+    told: list[Any] = []
+    outcome = many.play(sat, before, study.one_fact(0.8, 0.985, 0.96), np.random.default_rng(2), told)
+    for who in range(16):
+        lost_before = tuple(name for name, times in zip(names, before[who], strict=True) for _ in range(times))
+        trial = Trial(sat._replace(harder=lost_before))
+        for step in told:
+            for place in np.flatnonzero(step.who == who):
+                name, foil = names[step.name[place]], bool(step.foil[place])
+                asked = Asks(Part.HARMFUL if step.name[place] < facts else Part.ORDINARY, name, foil)
+                assert any(trial.ask(Random(seed)) == asked for seed in range(2000)), "the rules may ask this"
+                trial.tell(asked, bool(step.right[place]))
+        assert (trial.told, trial.verdict is Decision.READY) == (outcome.items[who], outcome.ready[who])
+        assert trial.verdict is not Decision.UNDECIDED
+        assert set(trial.lost) == {name for name, gone in zip(names, outcome.lost[who], strict=True) if gone}
+    assert 2 < outcome.ready.sum() < 14
 
 
 def rechecked(events: list[Event], day: int, wrong: int) -> Assessing:

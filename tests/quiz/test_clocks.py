@@ -79,8 +79,9 @@ def test_the_progress_says_no_day_that_a_clock_ahead_made_up(
     assert f"{(NOW + timedelta(days=1214)).year}-" not in said.split("Assessments")[1].replace(
         f"{NOW + timedelta(days=1199):%Y-%m-%d}", ""
     )
-    rows = exchange.rows([msgspec.structs.replace(e, time=e.time + timedelta(days=1200)) for e in passed()])
-    assert rows[0]["verdict"] == "ready"
+    ahead = [msgspec.structs.replace(e, time=e.time + timedelta(days=1200)) for e in passed()]
+    assert (exchange.rows(ahead, NOW)[0]["verdict"], exchange.rows(ahead, NOW)[0]["until"]) == ("ready", None)
+    assert exchange.rows(ahead, NOW + timedelta(days=1201))[0]["until"] is not None
 
 
 def test_verify_names_clocks_ahead_and_sittings_in_two_places(

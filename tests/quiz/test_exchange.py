@@ -25,7 +25,7 @@ from coaxtell.quiz.score import points
 from coaxtell.quiz.stock import Stock
 from tests.halves import all_halves
 from tests.quiz import qti_model, qti_schema, xapi
-from tests.quiz.kill import answer, started
+from tests.quiz.kill import START, answer, started
 
 # Cells that spreadsheets take for formulas: OWASP, CSV Injection, lists = + - @ tab and carriage return; a line
 # feed is kept out as well.
@@ -38,7 +38,7 @@ def events(person: str = "Ana") -> list[Answered]:
 
 @pytest.mark.parametrize("text", ATTACKS)
 def test_no_cell_of_text_is_a_formula(text: str) -> None:
-    said = exchange.as_csv([started("s", person=text), *events(text)])
+    said = exchange.as_csv([started("s", person=text), *events(text)], START)
     for row in list(csv.reader(io.StringIO(said, newline="")))[1:]:
         for name, cell in zip(exchange.COLUMNS, row, strict=True):
             if name != "points":  # a number, which may be below zero
@@ -50,15 +50,17 @@ def test_a_spreadsheet_reads_the_table_as_it_is() -> None:
     book = openpyxl.Workbook()
     sheet = book.active
     assert sheet is not None
-    for row in csv.reader(io.StringIO(exchange.as_csv([started("s", person="=1+1"), *events("=1+1")]), newline="")):
+    for row in csv.reader(
+        io.StringIO(exchange.as_csv([started("s", person="=1+1"), *events("=1+1")], START), newline="")
+    ):
         sheet.append(row)
     assert {cell.data_type for row in sheet.iter_rows() for cell in row} <= {"s", "n", "inlineStr"}  # "f" is a formula
 
 
 def test_csv_and_json_hold_every_answer() -> None:
     found: list[Event] = [started("s"), *events()]
-    table = list(csv.DictReader(io.StringIO(exchange.as_csv(found), newline="")))
-    listed = json.loads(exchange.as_json(found))
+    table = list(csv.DictReader(io.StringIO(exchange.as_csv(found, START), newline="")))
+    listed = json.loads(exchange.as_json(found, START))
     assert len(table) == len(listed) == 5
     for event, row, entry in zip(found, table, listed, strict=True):
         assert row["id"] == entry["id"] == event.id

@@ -220,7 +220,7 @@ def test_the_outcome_of_an_assessment_leaves_for_other_programs() -> None:
     assert last["result"]["success"] is True
     assert last["result"]["score"]["scaled"] == 1.0
     assert last["object"]["definition"]["extensions"].popitem()[1] == SITE
-    start = exchange.rows(events)[0]
+    start = exchange.rows(events, NOW)[0]
     assert start["verdict"] == "ready"
     assert start["until"] > NOW.isoformat()
 
