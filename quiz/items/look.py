@@ -75,11 +75,15 @@ def _look_alikes(stock: Stock) -> Iterator[tuple[str, str]]:
 def _split(stock: Stock, a: str, b: str) -> dict[Feature, bool | None]:
     """For each look: true where it separates two halves, false where it shows the same, none where it is in doubt.
 
-    The centre decides only between halves of one gender: plug and jack go by the coupling.
+    The centre decides only between halves of one gender: plug and jack go by the coupling. Nor is it called the same
+    where a picture shows the hole of one, and of the other none.
     """
     one, two = stock.half(a), stock.half(b)
     found: dict[Feature, bool | None] = {feature: _seen(stock, one, two, feature) for feature in ASKED}
     if found[Feature.CENTRE] and one.gender != two.gender:
+        found[Feature.CENTRE] = None
+    in_sight = [Feature.CENTRE in visible.features(half, poses.STANDARD) for half in (one, two)]
+    if found[Feature.CENTRE] is False and in_sight[0] != in_sight[1]:
         found[Feature.CENTRE] = None
     return found
 

@@ -31,8 +31,9 @@ SELDOM = 0.1
 SELDOM_HARM = 0.005
 """The same where the other verdict is that it damages (assumed)."""
 TWIN_WIDTH, TWIN_CONTACT = 0.15, 2.2
-"""Width [log] and ratio of the contacts beyond which a second look at a picture tells two halves: N of 50 and 75 ohm
-(1.8) are not told, N and UHF (2.4) are (assumed)."""
+"""Width or coupling [log] and ratio of the contacts beyond which a second look at a picture tells two halves: N of 50
+and 75 ohm (1.8) are not told, N and UHF (2.4) are, and a 4.3-10 plug beside N, whose nut is 8 % wider but its opening
+23 % (assumed)."""
 LOOK_FIRST = "look first"
 """The answer where halves that look the same come to different verdicts."""
 ANSWERS = {**{verdict.value: verdict.name.lower() for verdict in VERDICTS}, LOOK_FIRST: "look_first"}
@@ -83,9 +84,12 @@ def twins(stock: Stock, half_id: str) -> tuple[str, ...]:
 
 
 def _alike(stock: Stock, one: Half, two: Half) -> bool:
-    """True where not even a second look beside the grid tells two halves: as wide, with a pin or hole much as thick."""
+    """True where not even a second look beside the grid tells two halves: as wide outside and at the coupling, with a
+    pin or hole much as thick."""
     widths = [stock.width(half.id).nominal for half in (one, two)]
-    if option_sets.told_apart(stock, one.id, two.id) or abs(math.log(widths[0] / widths[1])) > TWIN_WIDTH:
+    couplings = [tells.coupling_mm(half) for half in (one, two)]
+    wider = max(abs(math.log(a / b)) for a, b in (widths, couplings))
+    if option_sets.told_apart(stock, one.id, two.id) or wider > TWIN_WIDTH:
         return False
     if one.centre.butt is not None or two.centre.butt is not None:
         return True

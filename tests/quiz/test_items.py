@@ -151,6 +151,18 @@ def test_no_end_is_asked_for_where_the_contact_is_hidden(kind: str) -> None:
                 assert Feature.CENTRE in features(half(half_id), picture), (task, picture)
 
 
+def test_no_look_is_called_the_same_of_a_hole_that_is_seen_and_one_that_is_not() -> None:
+    """An F jack shows a blank dimple, a TNC jack a hole: "the centre: the same on both" stood under the two."""
+    from coaxtell.identifier.features import Feature
+    from coaxtell.quiz.poses import STANDARD
+
+    looks = [task for task in tasks() if task.kind == "look" and Feature.CENTRE.value in task.among]
+    assert looks
+    for task in looks:
+        seen = [Feature.CENTRE in features(half(one), STANDARD) for one in (task.a, task.b)]
+        assert seen[0] == seen[1], task
+
+
 def test_a_face_from_the_side_hides_the_centre_and_no_scale_hides_the_width() -> None:
     from coaxtell.identifier.features import Feature
 

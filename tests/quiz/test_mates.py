@@ -75,3 +75,11 @@ def test_of_what_is_not_told_by_looking_only_what_comes_to_something_else_is_nam
             others = [other for half, other in ((task.a, task.b), (task.b, task.a)) if one in mates.twins(stock, half)]
             pairs = [(one, two) for other in others for two in mates.twins(stock, other)]
             assert any(stock.verdict(*pair) is not own for pair in pairs), (task, one)
+
+
+def test_an_opening_that_is_a_fifth_wider_is_told_by_looking() -> None:
+    """The key was to look first: but the nut of a 4.3-10 plug (M20) beside the thread of an N jack (5/8-24) is seen to
+    slide over it."""
+    stock = Stock(all_halves())
+    item = mates.make(stock, Task("mates", "4.3-10-plug", "n-50-jack"), Random(1))
+    assert item.right == Verdict.NO_JOIN.value
