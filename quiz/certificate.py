@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 
 import msgspec
 
@@ -117,6 +117,18 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
 def read(text: bytes, name: str) -> Certificate:
     """A certificate from its file; raises InputError where it is none."""
     try:
-        return msgspec.json.decode(text, type=Certificate)
-    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        found = msgspec.json.decode(text, type=Certificate)
+        _time(found.statement.until)
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError, ValueError):
         raise RefusedError("quiz.no_certificate", name=name) from None
+    return found
+
+
+def over(said: Statement, now: datetime) -> bool:
+    """True where the day has passed until which the person is ready by it."""
+    return _time(said.until) <= now
+
+
+def _time(text: str) -> datetime:
+    found = datetime.fromisoformat(text)
+    return found if found.tzinfo is not None else found.replace(tzinfo=UTC)

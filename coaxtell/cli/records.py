@@ -65,7 +65,14 @@ def _certificate(args: argparse.Namespace) -> int:
     print(f"{said.person}, ready for {said.site or 'these ports'} until {said.until[:10]}; signed for {found.lead}.")
     for line in said.remarks:
         print(line)
+    if said.not_signed_off:
+        print(f"Not seen done by hand: {len(said.not_signed_off)} lines of the checklist.")
     print(f"The key is {found.key}; ask the lead whether it is theirs.")
+    if certificate.over(said, datetime.now(UTC)):
+        print(
+            f"coaxtell: {args.certificate}: it ended on {said.until[:10]}; nobody is ready by it now.", file=sys.stderr
+        )
+        return FAULTY
     return 0
 
 

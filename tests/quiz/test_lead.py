@@ -156,7 +156,10 @@ def test_lines_are_ticked_once_under_a_name_and_a_time(
     assert capsys.readouterr().out.count("[x]") == 2
 
 
-def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_certificate_holds_until_its_day_or_a_letter_is_changed(
+    place: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    over = certificate.over
     key, sheet = place / "ada.pem", place / "ana.pdf"
     assert main(["certificate", "--new-key", str(key)]) == 0
     public = capsys.readouterr().out.splitlines()[-1]
@@ -172,9 +175,19 @@ def test_a_certificate_holds_until_a_letter_is_changed(place: Path, capsys: pyte
     capsys.readouterr()
     check = ["records", "verify", "--certificate", str(data)]
     assert main([*check, "--key", public]) == 0
-    assert "ready for North gate until" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "ready for North gate until" in told
+    assert "Not seen done by hand" in told
     assert main([*check, "--key", "00" * 32]) == 1
+    capsys.readouterr()
+    with monkeypatch.context() as patch:
+        patch.setattr(certificate, "over", lambda said, now: over(said, now + timedelta(days=20)))
+        assert main(check) == 1
+    assert "it ended on" in capsys.readouterr().err
     changed = json.loads(data.read_text(encoding="utf-8"))
+    changed["statement"]["until"] = "soon"
+    data.write_text(json.dumps(changed), encoding="utf-8")
+    assert main(check) == 2
     changed["statement"]["until"] = "2099-01-01"
     data.write_text(json.dumps(changed), encoding="utf-8")
     assert main(check) == 1
