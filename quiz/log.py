@@ -236,10 +236,26 @@ def _unseen(name: str) -> bool:
     return stray or UNSEEN.search(name) is not None
 
 
-def person_name(text: str) -> str:
-    """A name as the record keeps it: any Unicode text, composed, without outer blanks.
+ALPHABETS = ("LATIN", "GREEK", "CYRILLIC")
+"""Alphabets that share the looks of letters; no word is spelt in two of them (Unicode Technical Standard 39, 5.2)."""
 
-    Raises InputError where nothing is left, where it is too long or holds control characters or such as nobody sees.
+
+def _mixed(name: str) -> bool:
+    """Whether a word of the name is spelt in two alphabets, by which two names that look alike would be two people."""
+    words = "".join(letter if letter.isalpha() else " " for letter in name).split()
+    return any(len({unicodedata.name(one, " ").split()[0] for one in word} & {*ALPHABETS}) > 1 for word in words)
+
+
+def one_blank(name: str) -> str:
+    """The name with one plain blank where it has several, or one of another width."""
+    return " ".join(name.split())
+
+
+def person_name(text: str) -> str:
+    """A name as the record keeps it: any Unicode text, composed, its blanks single and plain, none outside.
+
+    Raises InputError where nothing is left, where it is too long, holds control characters or such as nobody sees, or
+    spells a word in two alphabets.
     """
     name = unicodedata.normalize("NFC", text).strip()
     if not name:
@@ -250,7 +266,9 @@ def person_name(text: str) -> str:
         raise RefusedError("quiz.broken_name")
     if _unseen(name):
         raise RefusedError("quiz.unseen_name")
-    return name
+    if _mixed(name):
+        raise RefusedError("quiz.mixed_name")
+    return one_blank(name)
 
 
 _encoder = msgspec.json.Encoder(order="deterministic")

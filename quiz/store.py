@@ -221,8 +221,8 @@ class Store:
             return sum(not _whole(body, digest) for body, digest in rows)
 
     def spellings(self, person: str) -> list[str]:
-        """The names in the record that differ from this one in capitals alone; the name itself where there is none."""
-        same = [name for name in self.persons() if name.casefold() == person.casefold()]
+        """The names in the record that differ from this one in capitals or blanks alone; else the name itself."""
+        same = [name for name in self.persons() if log.one_blank(name).casefold() == log.one_blank(person).casefold()]
         return same or [person]
 
     def persons(self) -> list[str]:

@@ -16,6 +16,7 @@ import pytest
 from coaxtell.cli import blocks, sitting
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.cli.main import main
+from coaxtell.models.errors import InputError
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Mode, Started, person_name
 from coaxtell.quiz.sequential import Decision
@@ -286,6 +287,15 @@ def test_bad_input_is_told_in_one_sentence(
 def test_names_of_any_script_are_taken(name: str) -> None:
     """The joiners belong to the spelling of Persian and of Indian scripts (Unicode Standard, sections 9.2 and 12.1)."""
     assert person_name(name) == unicodedata.normalize("NFC", name)
+
+
+def test_no_spelling_of_a_name_that_looks_the_same_is_another_person() -> None:
+    """Five lost tries were left behind with a Cyrillic letter, a wide blank or two blanks in the name."""
+    assert person_name("Ada\u00a0 Lovelace\u3000") == "Ada Lovelace"
+    assert person_name("Иван Smith") == "Иван Smith"
+    for mixed in ("K\u0456m", "\u0391da Lovelace"):
+        with pytest.raises(InputError, match="one alphabet"):
+            person_name(mixed)
 
 
 def test_how_sure_takes_percent_and_the_nearest_step() -> None:

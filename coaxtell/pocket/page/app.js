@@ -623,7 +623,7 @@ function itemPicture({ halves, in_words: told }, drawn) {
 
 /* The events of an answer, the first of a sitting with its start. */
 function event(done, item, sure) {
-  const time = new Date().toISOString(), person = done.person.normalize("NFC").trim();
+  const time = new Date().toISOString(), person = done.person.normalize("NFC").trim().replace(/\s+/g, " ");
   const start = done.events.find(({ type }) => type === "started") || { type: "started", id: newId(), time, person, mode: "practice" };
   const number = done.events.filter(({ type }) => type === "answered").length + 1;
   const one = { type: "answered", id: newId(), time, person, sitting: start.id, number, ...item.event, chosen: done.chosen, sure };
