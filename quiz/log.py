@@ -162,6 +162,8 @@ class Remark(StrEnum):
     """From this item on pictures were described in words."""
     SPLIT = "split"
     """It went on in two places, so that so many numbers were given twice; found in the answers, never written."""
+    PRACTISED = "practised"
+    """So many answers of practice stand between its own; found in the answers, never written."""
 
 
 class Noted(msgspec.Struct, frozen=True, tag="noted", forbid_unknown_fields=True):

@@ -77,6 +77,13 @@ def of(events: Sequence[Event]) -> list[Try]:
     for sitting, twice in split(events).items():
         remarks.setdefault(sitting, {})[Remark.SPLIT, twice] = None
     starts = [event for event in events if isinstance(event, Started) and event.mode is Mode.ASSESSMENT]
+    practice = answers(events, Mode.PRACTICE)
+    for start in starts:
+        last = max((one.time for one in told.get(start.id, [])), default=start.time)
+        person = start.person.casefold()
+        between = sum(start.time < one.time < last and one.person.casefold() == person for one in practice)
+        if between:
+            remarks.setdefault(start.id, {})[Remark.PRACTISED, between] = None
     return [
         Try(
             start,

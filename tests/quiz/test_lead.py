@@ -14,13 +14,13 @@ import pytest
 
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import certificate, exchange, lead
+from coaxtell.quiz import certificate, exchange, lead, tries
 from coaxtell.quiz.certificate import Certificate
-from coaxtell.quiz.log import Answered, Event, Noted, Remark, Signed, Started
+from coaxtell.quiz.log import Answered, Event, Mode, Noted, Remark, Signed, Started
 from coaxtell.quiz.sitting import Assessing, Outside
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
-from coaxtell.quiz.terms import error_rates
+from coaxtell.quiz.terms import error_rates, taken
 from coaxtell.quiz.words import pair_words
 from coaxtell.quiz_pages import certificate_pdf
 from tests.quiz.test_assessment import SITE, plan
@@ -213,6 +213,29 @@ def test_a_certificate_names_the_person_as_first_kept_and_how_the_test_was_taken
     assert "without pictures from item 7 on" in text
     (own,) = lead.campaign([*kept, *twice, noted], plan(), NOW, NOW)
     assert own.taken == (line,)
+
+
+def test_practice_between_the_items_of_a_test_is_told() -> None:
+    """A pause at a hard item, then practice until it is known, then on: nothing said so to who relies on the test."""
+    kept = [msgspec.structs.replace(one, time=one.time + timedelta(hours=n)) for n, one in enumerate(passed(days=9))]
+    (plain,) = tries.of(kept)
+    assert plain.remarks == ()
+
+    def practised(day: datetime) -> list[Event]:
+        when = [day + timedelta(minutes=n) for n in range(3)]
+        start = Started(id="p", time=day, person="ana", mode=Mode.PRACTICE)
+        return [
+            start,
+            *(msgspec.structs.replace(told("polarity by pin", True, one), sitting="p", person="ana") for one in when),
+        ]
+
+    (noted,) = tries.of([*kept, *practised(kept[5].time + timedelta(minutes=1))])
+    assert noted.remarks == ((Remark.PRACTISED, 3),)
+    assert "3 answers of practice between its items" in taken(noted)[0]
+    (apart,) = tries.of(
+        [*practised(kept[0].time - timedelta(days=1)), *kept, *practised(kept[-1].time + timedelta(days=1))]
+    )
+    assert apart.remarks == ()
 
 
 def test_who_is_not_ready_gets_no_certificate() -> None:
