@@ -94,7 +94,6 @@ def error_rates(facts: int) -> list[str]:
             "who": row.who, "passes": row.passes, "low": row.low, "high": row.high, "tries": row.tries,
             "mean": row.mean_items, "most": row.p95_items,
         }  # fmt: skip
-        values["people"] = row.people
         code = "row-once" if row.tries == 1 else "row" if row.tries <= tries.MOST else "row-year"
         lines.append(say(Reason(f"terms.{code}", values)))
     half, year = (next(row for row in table if row.who == who) for who in (HALF_KNOWN, HALF_KNOWN_A_YEAR))

@@ -13,7 +13,7 @@ os.environ["SDL_VIDEODRIVER"] = "dummy"
 
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
-from coaxtell.quiz import items
+from coaxtell.quiz import items, lesson
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import Rendered
 from coaxtell.window.jobs import ALL
@@ -72,18 +72,18 @@ def life_size(app: App) -> None:
 
 
 def practise(app: App) -> None:
-    """An item with its answer chosen."""
+    """The first item of the first lesson with its answer chosen."""
     scene = app.scene
     assert isinstance(scene, Practise)
     scene.person.set("Ada")
     scene.take_name()
     scene.begin_practice()
     assert scene.course is not None
+    assert scene.item is not None
     stock = scene.course.stock
-    task = next(t for t in items.tasks(stock) if t.kind == "name" and (t.a, t.b) == ("rp-sma-jack", "sma-jack"))
-    # chance decides the pose and the light; this one shows the face from the side
-    scene.item = items.make(stock, task, Random(CHANCE))
-    scene.choosing(scene.item.options[1].id)()
+    # chance decides the pose and the order
+    scene.item = lesson.plain(stock, items.make(stock, scene.item.task, Random(CHANCE)))
+    scene.choosing(scene.item.right)()
     scene.sure = 0.7
 
 
