@@ -40,8 +40,8 @@ HOME_PAGE = "https://records.invalid/"
 
 
 def rows(events: Iterable[Event], now: datetime) -> list[dict[str, Any]]:
-    """One row for each event, plain values; those of a start say what its assessment came to, and its end unless a clock
-    dated it ahead."""
+    """One row for each event, plain values; those of a start say what its assessment came to, and until when it holds
+    where no clock dated it ahead."""
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
     held = list(events)
