@@ -359,7 +359,7 @@ def _row(event: Event) -> dict[str, str]:
 def _letters(body: object) -> str:
     """An event's text as its column gave it; raises ValueError where a damaged file gives bare bytes or nothing."""
     if not isinstance(body, str):
-        raise ValueError("no text")
+        raise ValueError(body)
     return body
 
 
