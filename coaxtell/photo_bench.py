@@ -85,6 +85,14 @@ def likeliest(shortlist: Shortlist, state: State, feature: Feature, measured: Wi
     return [half for half, _ in ranked(shortlist, state.tell(feature, read))[:most]]
 
 
+def fits_any(shortlist: Shortlist, feature: Feature, measured: Width) -> bool:
+    """Whether any half of the tables is so wide there."""
+    from coaxtell.identifier import answers, contradiction, looks
+
+    read = answers.measured(feature, typed(measured), "calliper", looks.load())
+    return bool(contradiction.fits(shortlist, feature, read).any())
+
+
 def outlines(half: Half, measured: Width) -> list[Array]:
     """A half's face as closed lines in the card's plane [mm] about the rim, as large as the camera sees it there."""
     import numpy as np

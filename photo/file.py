@@ -31,6 +31,8 @@ LENS_35MM, EXIF_IFD, ORIENTATION = 0xA405, 0x8769, 0x0112
 """Tags of Exif (JEITA CP-3451): focal length on 35 mm film, the table that holds it, and how the camera was held."""
 STRIP = 64
 """Rows that a large picture gets at a time [px]."""
+DEEP = ("I", "I;16", "I;16B", "I;16L", "I;16N")
+"""Modes of pixels of sixteen bits."""
 SPARING = ("PNG", "WEBP")
 """Formats of which OpenCV reads a large picture: Pillow holds four bytes of each pixel of a PNG, and more of a WebP."""
 
@@ -48,6 +50,8 @@ class Photo(NamedTuple):
 
 def load(path: Path) -> Photo:
     """The picture in a file. Raises InputError, in one sentence, for whatever is not a usable photograph."""
+    if path.exists() and not path.is_file() and not path.is_dir():
+        raise RefusedError("photo.no_file", path=str(path))  # what is no file may never end
     if path.suffix.lower() in (".heic", ".heif"):
         _register_heif(path)
     try:
@@ -116,13 +120,20 @@ def _halved(path: Path, image: Image.Image) -> Image.Image | None:
 def _reduced(image: Image.Image, by: int) -> Image.Image:
     """The picture in RGB, so many times smaller: strip by strip, since a whole copy of a large one is too much."""
     if by == 1:
-        return image.convert("RGB")
+        return _rgb(image)
     width, height = image.size
     small = Image.new("RGB", (-(-width // by), -(-height // by)))
     for top in range(0, height, STRIP * by):
         strip = image.crop((0, top, width, min(height, top + STRIP * by)))
-        small.paste(strip.convert("RGB").reduce(by), (0, top // by))
+        small.paste(_rgb(strip).reduce(by), (0, top // by))
     return small
+
+
+def _rgb(image: Image.Image) -> Image.Image:
+    """Pixels of eight bits; Pillow makes everything but the darkest of sixteen white."""
+    if image.mode in DEEP:
+        image = Image.fromarray((np.clip(np.asarray(image), 0, 65535) // 256).astype(np.uint8))
+    return image.convert("RGB")
 
 
 def _focal(exif: Image.Exif) -> float | None:

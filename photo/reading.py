@@ -83,7 +83,7 @@ class Reader:
         """Load them. Raises InputError where the package or the file is missing, or the file is no such network."""
         try:
             import onnxruntime
-        except ModuleNotFoundError:
+        except ImportError:  # missing, or installed and broken
             raise RefusedError("photo.no_reader") from None
         if not weights.is_file():
             raise RefusedError("photo.no_weights", path=str(weights))

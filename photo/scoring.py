@@ -5,12 +5,12 @@ from __future__ import annotations
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from coaxtell.models import quantity
 from coaxtell.models.errors import RefusedError
-from coaxtell.photo.reading import CLASSES, Reading
+from coaxtell.photo.reading import CLASSES, Look, Reading
 
 LABELS = "labels.csv"
 COLUMNS = ("file", "cx", "cy", "r", "coupling", "centre", "plastic", "kind")
@@ -62,7 +62,7 @@ def _row(path: str, line: int, row: dict[str | Any, Any]) -> Labelled:
         except RefusedError:
             raise RefusedError("photo.label_number", path=path, line=line, name=name, text=row[name][:40]) from None
     if numbers[2] <= 1:
-        raise RefusedError("photo.label_number", path=path, line=line, name="cx, cy, r", text=str(numbers))
+        raise RefusedError("photo.label_number", path=path, line=line, name="r", text=row["r"][:40])
     looks = {}
     for name, values in CLASSES.items():
         if row[name] in UNKNOWN:
@@ -76,7 +76,7 @@ def _row(path: str, line: int, row: dict[str | Any, Any]) -> Labelled:
 
 
 class Score(NamedTuple):
-    """How so many labelled places were read: right, wrong, not read; how many surely, and of these how many right."""
+    """How so many labelled looks were read: right, wrong, not read; how many surely, and of these how many right."""
 
     n: int
     right: int
@@ -85,59 +85,63 @@ class Score(NamedTuple):
     sure: int
     sure_and_right: int
     commonest: int
-    """Right by always saying the commonest label."""
+    """Right by always saying the commonest label of that look."""
+
+
+class _Told(NamedTuple):
+    """One look at one labelled face: its name, what a person saw, what was read, and the look's commonest label."""
+
+    file: str
+    name: str
+    label: str
+    look: Look | None
+    common: str
 
 
 def scored(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> dict[str, dict[str, Score]]:
     """For each look, the score over all faces (`all`) and for each of its values; None where nothing was read."""
+    told = _told(places, readings)
     found: dict[str, dict[str, Score]] = {}
     for name in CLASSES:
-        known = [
-            (place.looks[name], reading)
-            for place, reading in zip(places, readings, strict=True)
-            if place.kind == "face" and name in place.looks
-        ]
-        most = Counter(label for label, _ in known).most_common(1)
-        common = most[0][0] if most else ""
-        found[name] = {"all": _score(name, known, common)}
+        known = [one for one in told if one.name == name]
+        found[name] = {"all": _score(known)}
         for value in CLASSES[name]:
-            part = [pair for pair in known if pair[0] == value]
+            part = [one for one in known if one.label == value]
             if part:
-                found[name][value] = _score(name, part, common)
+                found[name][value] = _score(part)
     return found
 
 
-def _score(name: str, known: Iterable[tuple[str, Reading | None]], common: str) -> Score:
-    n = right = wrong = sure = sure_right = commonest = 0
-    for label, reading in known:
-        n += 1
-        commonest += label == common
-        look = None if reading is None else reading.looks[name]
-        if look is None or not look.readable:
-            continue
-        right += look.value == label
-        wrong += look.value != label
-        sure += look.sure
-        sure_right += look.sure and look.value == label
-    return Score(n, right, wrong, n - right - wrong, sure, sure_right, commonest)
+def photographs(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> dict[str, Score]:
+    """For each photograph with a labelled face, the score over all labelled looks in it."""
+    told = _told(places, readings)
+    return {file: _score([one for one in told if one.file == file]) for file in dict.fromkeys(one.file for one in told)}
 
 
-def photographs(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> dict[str, int]:
-    """Photographs with a labelled face, and of these: no look read wrong, and every labelled look read right."""
-    clean: dict[str, tuple[bool, bool]] = {}
-    for place, reading in zip(places, readings, strict=True):
-        if place.kind != "face" or not place.looks:
-            continue
-        read = [] if reading is None else [(label, reading.looks[name]) for name, label in place.looks.items()]
-        wrong = any(look.readable and look.value != label for label, look in read)
-        whole = bool(read) and all(look.readable and look.value == label for label, look in read)
-        before = clean.get(place.file, (True, True))
-        clean[place.file] = (before[0] and not wrong, before[1] and whole)
-    return {
-        "n": len(clean),
-        "nothing wrong": sum(one for one, _ in clean.values()),
-        "all right": sum(two for _, two in clean.values()),
-    }
+def _told(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> list[_Told]:
+    faces = [(place, reading) for place, reading in zip(places, readings, strict=True) if place.kind == "face"]
+    counts = {name: Counter(place.looks[name] for place, _ in faces if name in place.looks) for name in CLASSES}
+    return [
+        _Told(
+            place.file, name, label, None if reading is None else reading.looks[name], counts[name].most_common(1)[0][0]
+        )
+        for place, reading in faces
+        for name, label in place.looks.items()
+    ]
+
+
+def _score(told: Sequence[_Told]) -> Score:
+    read = [(one.label, one.look) for one in told if one.look is not None and one.look.readable]
+    right = sum(look.value == label for label, look in read)
+    return Score(
+        n=len(told),
+        right=right,
+        wrong=len(read) - right,
+        not_read=len(told) - len(read),
+        sure=sum(look.sure for _, look in read),
+        sure_and_right=sum(look.sure and look.value == label for label, look in read),
+        commonest=sum(one.label == one.common for one in told),
+    )
 
 
 def called_faces(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> dict[str, tuple[int, int]]:

@@ -45,7 +45,7 @@ class Width(NamedTuple):
 
     @property
     def plus_minus(self) -> float:
-        """Half-width of the range that holds the true width in at least nine of ten pictures [mm]."""
+        """Half-width of the range that is to hold the true width in nine of ten pictures [mm]: see docs/photo.md."""
         return REACH * self.spread
 
 

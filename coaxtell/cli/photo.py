@@ -33,12 +33,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--card", metavar="'X,Y X,Y X,Y X,Y'", help="the card's corners in pixels, where it was not found"
     )
-    parser.add_argument(
-        "--height", default="unknown", metavar="HOW", help="face above the card: level, unknown (default), or in mm"
-    )
+    parser.add_argument("--height", metavar="HOW", help="face above the card: level, unknown (default), or in mm")
     parser.add_argument(
         "--across",
-        default="coupling-diameter",
         metavar="FEATURE",
         help="what the circle goes round (coupling-diameter)",
     )
@@ -68,12 +65,13 @@ def run(args: argparse.Namespace) -> int:
     if args.weights is not None:
         raise InputError("--weights goes with --evaluate FOLDER: a reading is scored, it names no port yet.")
     _files_can_be_written(args)
-    up = photo_bench.height(args.height, "--height")
-    from coaxtell.identifier import answers
+    up = photo_bench.height(args.height or "unknown", "--height")
+    from coaxtell.identifier import answers, looks
     from coaxtell.photo import card, file, width
 
-    answers.feature_named(args.across)  # what cannot be told on is refused before anything is measured
-
+    # what cannot be told on is refused before anything is measured
+    args.across = answers.feature_named(args.across or "coupling-diameter")
+    answers.measured(args.across, "6mm", "calliper", looks.load())
     photo = file.load(args.file)
     grey = card.grey_of(photo.picture)
     found = _card(args, photo, grey)
@@ -88,9 +86,17 @@ def run(args: argparse.Namespace) -> int:
         )
     typed = f"{args.across}={photo_bench.typed(measured)}"
     from coaxtell.cli.identify import Known
+    from coaxtell.identifier.answers import State
 
     held = Known(args.tables)
+    answers.measured(args.across, typed.partition("=")[2], "calliper", looks.load())  # a size that a connector has
     likeliest = None if args.output is None else _picture(args, held, photo, found, measured)
+    if args.card is None and not photo_bench.fits_any(held.shortlist(State().setting), args.across, measured):
+        raise InputError(
+            f"{args.file}: nothing in the tables is {measured.mm:.2f} mm across there; what was taken for the card is "
+            f"probably another thing{'' if likeliest is None else f' (cyan in {args.output})'}: give the card's "
+            "corners with --card, or mark the face anew with --face."
+        )
     if args.json:
         _identify(args, held, typed)  # tables and answers that do not serve are refused before anything is told
         print(json.dumps(_data(args, photo, found, measured, typed), indent=1))
@@ -107,7 +113,7 @@ def _scores(args: argparse.Namespace) -> int:
     from coaxtell.cli import photo_scores
 
     measuring = {"a photograph": args.file, "--face": args.face, "--card": args.card, "--from": args.start,
-                 "--save": args.save, "-o": args.output}  # fmt: skip
+                 "--save": args.save, "-o": args.output, "--height": args.height, "--across": args.across}  # fmt: skip
     for name, given in measuring.items():
         if given is not None:
             raise InputError(f"--evaluate scores a folder and takes no {name.removeprefix('a ')}; leave that out.")
@@ -119,6 +125,8 @@ def _files_can_be_written(args: argparse.Namespace) -> None:
     for path in (args.output, args.save):
         if path is not None:
             files.check(path)
+            if path.exists() and args.file.exists() and path.samefile(args.file):
+                raise InputError(f"{path} is the photograph itself; name another file to write.")
 
 
 def _numbers(text: str, count: int, option: str, example: str) -> list[float]:
@@ -241,13 +249,10 @@ def _picture(args: argparse.Namespace, held: Known, photo: Photo, found: Card, m
     returns that half's id."""
     from PIL import Image
 
-    from coaxtell.identifier import answers
     from coaxtell.identifier.answers import State
     from coaxtell.photo import overlay
 
-    likeliest = photo_bench.likeliest(
-        held.shortlist(State().setting), State(), answers.feature_named(args.across), measured
-    )[0]
+    likeliest = photo_bench.likeliest(held.shortlist(State().setting), State(), args.across, measured)[0]
     marked = overlay.drawn(photo.picture, found, measured.rim, photo_bench.outlines(likeliest, measured))
     files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
     return likeliest.id

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from coaxtell.photo.reading import Reading
     from coaxtell.photo.scoring import Labelled
 
+TITLE = 24
+"""Width of the column that says what a row is about [letters]."""
 UNTRAINED = (
     "No weights are given and none come with the program: those trained so far missed what was asked of them "
     "(docs/photo.md). Everything counts as not read; --weights FILE scores weights of your own training."
@@ -28,10 +30,11 @@ def run(folder: Path, weights: Path | None, as_json: bool) -> int:
     places = scoring.labels(str(path), files.read_text(path))
     readings = _read(folder, places, weights)
     looks = {name: {k: v._asdict() for k, v in rows.items()} for name, rows in scoring.scored(places, readings).items()}
+    shots = {name: score._asdict() for name, score in scoring.photographs(places, readings).items()}
     data = {
         "weights": None if weights is None else str(weights),
         "looks": looks,
-        "photographs": scoring.photographs(places, readings),
+        "photographs": shots,
         "called a face": scoring.called_faces(places, readings),
     }
     print(json.dumps(data, indent=1) if as_json else "\n".join(_lines(data)))
@@ -64,21 +67,18 @@ def _read(folder: Path, places: list[Labelled], weights: Path | None) -> list[Re
 
 def _lines(data: dict[str, Any]) -> list[str]:
     out = [wrapped(UNTRAINED), ""] if data["weights"] is None else []
-    out += [f"{'':<24}{'n':>5} {'right':>6} {'wrong':>6} {'unread':>7} {'sure, right':>12} {'commonest':>10}"]
+    out += [f"{'':<{TITLE}}{'n':>5} {'right':>6} {'wrong':>6} {'unread':>7} {'sure, right':>12} {'commonest':>10}"]
     for name, rows in data["looks"].items():
-        for value, row in rows.items():
-            title = name if value == "all" else f"  {value}"
-            sure = f"{row['sure_and_right']} of {row['sure']}"
-            out.append(
-                f"{title:<24}{row['n']:>5} {row['right']:>6} {row['wrong']:>6} {row['not_read']:>7} {sure:>12} "
-                f"{row['commonest']:>10}"
-            )
-    shots = data["photographs"]
-    out += [
-        "",
-        f"Photographs with a labelled face: {shots['n']}. Nothing was read wrong in {shots['nothing wrong']},",
-        f"all labelled looks were read right in {shots['all right']}.",
-    ]
+        out += [_row(name if value == "all" else f"  {value}", row) for value, row in rows.items()]
+    out += ["", "All labelled looks of each photograph"]
+    out += [_row(name, row) for name, row in data["photographs"].items()]
+    out.append("")
     for kind, (n, faces) in data["called a face"].items():
         out.append(f"{kind}: {faces} of {n} read as a mating face.")
     return out
+
+
+def _row(title: str, row: dict[str, int]) -> str:
+    sure = f"{row['sure_and_right']} of {row['sure']}"
+    counts = f"{row['n']:>5} {row['right']:>6} {row['wrong']:>6} {row['not_read']:>7} {sure:>12} {row['commonest']:>10}"
+    return f"{title:<{TITLE}}{counts}"

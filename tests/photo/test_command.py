@@ -115,6 +115,7 @@ def test_json_reads_tables_and_saved_answers_before_it_tells(
         (["--face", "700,700,50", "--height", "3 km"], "out of range; give -60 to 60"),
         (["--face", "700,700,50", "--height", "high"], "--height"),
         (["-o", "x.gif"], "is a .png file"),
+        (["--face", "700,700,50", "--across", "coupling"], "coupling is seen, not measured"),
     ],
 )
 def test_what_cannot_be_is_told_in_one_sentence(
@@ -126,3 +127,41 @@ def test_what_cannot_be_is_told_in_one_sentence(
     error = capsys.readouterr().err
     assert said in error
     assert error.count("\n") == 1
+
+
+def test_the_photograph_itself_is_never_written_over(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, face, card, _ = shot
+    before = path.read_bytes()
+    (tmp_path / "link.png").symlink_to(path)
+    for words in (["-o", str(path)], ["-o", str(tmp_path / "link.png")], ["--save", str(path)]):
+        assert main(["photo", str(path), "--face", face, "--card", card, *words]) == 2
+        assert "is the photograph itself; name another file" in capsys.readouterr().err
+    assert path.read_bytes() == before
+
+
+def test_another_thing_taken_for_the_card_names_no_port(
+    shot: tuple[Path, str, str, float],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A box of a sixth of a card, taken for the card, makes the coupling six times as wide."""
+    path, face, corners, _ = shot
+    true = np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2)
+
+    def taken(picture: object, focal_mm: object, grey: cards.Grey) -> cards.Card | None:
+        card = cards.fitted(grey, true)
+        assert card is not None
+        to_mm = np.diag([6.0, 6.0, 1.0]) @ card.to_mm
+        return card._replace(to_mm=to_mm)
+
+    monkeypatch.setattr(cards, "find", taken)
+    checked = tmp_path / "checked.png"
+    assert main(["photo", str(path), "--face", face, "-o", str(checked)]) == 2
+    out, err = capsys.readouterr()
+    assert "is probably another thing" in err
+    assert str(checked) in err
+    assert out == ""
+    assert checked.exists()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -95,6 +96,20 @@ def test_what_is_no_photograph_gets_one_sentence(tmp_path: Path) -> None:
             load(path)
         assert words in str(error.value)
         assert "\n" not in str(error.value)
+
+
+@pytest.mark.needs("linux")
+def test_what_never_ends_is_no_file(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.jpg")
+    with pytest.raises(InputError, match="is no file with a picture"):
+        load(tmp_path / "pipe.jpg")
+
+
+@pytest.mark.parametrize("ending", ["png", "tif"])
+def test_sixteen_bits_of_grey_are_the_same_picture_as_eight(tmp_path: Path, ending: str) -> None:
+    grey = np.random.default_rng(5).integers(0, 256, (240, 320), dtype=np.uint8)
+    Image.fromarray(grey.astype(np.uint16) * 257).save(tmp_path / f"deep.{ending}")
+    assert (load(tmp_path / f"deep.{ending}").picture == grey[:, :, None]).all()
 
 
 def test_a_bomb_is_refused_before_it_is_opened(tmp_path: Path) -> None:

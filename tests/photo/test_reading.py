@@ -40,7 +40,10 @@ def test_right_wrong_unread_and_sure_are_counted() -> None:
     assert rows["all"] == scoring.Score(4, right=2, wrong=1, not_read=1, sure=2, sure_and_right=1, commonest=3)
     assert rows["pin"] == scoring.Score(3, right=1, wrong=1, not_read=1, sure=2, sure_and_right=1, commonest=3)
     assert rows["socket"].commonest == 0
-    assert scoring.photographs(places, readings) == {"n": 3, "nothing wrong": 2, "all right": 1}
+    shots = scoring.photographs(places, readings)
+    assert shots["a"] == scoring.Score(2, right=1, wrong=1, not_read=0, sure=2, sure_and_right=1, commonest=2)
+    assert shots["c"] == scoring.Score(1, right=0, wrong=0, not_read=1, sure=0, sure_and_right=0, commonest=1)
+    assert list(shots) == ["a", "b", "c"]
     assert scoring.called_faces(places, readings) == {"face": (4, 4), "trap": (1, 0), "none": (1, 0)}
 
 
@@ -91,7 +94,7 @@ def test_without_weights_all_is_not_read_and_the_commonest_is_counted(
         ("one.png,1,١٢,40,lugs,pin,level,face", "line 2: cy takes pixels"),
         ("one.png,1,inf,40,lugs,pin,level,face", "line 2: cy takes pixels"),
         ("one.png,1,1_0,40,lugs,pin,level,face", "line 2: cy takes pixels"),
-        ("one.png,1,1,0,lugs,pin,level,face", "the radius more than 1"),
+        ("one.png,1,1,0,lugs,pin,level,face", "r takes pixels, and r is more than 1, not 0."),
         ("one.png,1,1", "the columns must be file,cx,cy,r"),
         ("one.png,1,1,40,lugs,pin,level,face,more", "the columns must be"),
         ("two.png,1,1,40,lugs,pin,level,face", "is not there"),
@@ -117,9 +120,15 @@ def test_what_is_no_labelled_folder_gets_one_sentence(tmp_path: Path) -> None:
 
 
 def test_a_reading_without_its_package_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(sys.modules, "onnxruntime", None)
-    with pytest.raises(InputError, match=r"install coaxtell\[photo\]"):
-        Reader(tmp_path / "reading.onnx")
+    (tmp_path / "onnxruntime.py").write_text("raise ImportError('a shared library is missing')", encoding="utf-8")
+    monkeypatch.delitem(sys.modules, "onnxruntime", raising=False)
+    for missing in (False, True):
+        if missing:
+            monkeypatch.setitem(sys.modules, "onnxruntime", None)
+        else:
+            monkeypatch.syspath_prepend(tmp_path)
+        with pytest.raises(InputError, match=r"install coaxtell\[photo\]"):
+            Reader(tmp_path / "reading.onnx")
 
 
 @pytest.mark.needs("py:onnxruntime")
@@ -136,6 +145,7 @@ def test_scoring_and_measuring_are_not_mixed(tmp_path: Path, capsys: pytest.Capt
     for words, said in [
         (["photo", "one.png", "--evaluate", shots], "takes no photograph"),
         (["photo", "--evaluate", shots, "--face", "1"], "takes no --face"),
+        (["photo", "--evaluate", shots, "--height", "4mm"], "takes no --height"),
         (["photo", "one.png", "--weights", "w.onnx"], "--weights goes with --evaluate"),
         (["photo"], "Which photograph?"),
         (["photo", "--evaluate", str(tmp_path / "nothing")], "labels.csv: cannot be read (No such file"),

@@ -184,7 +184,7 @@ def photo(hand: Hand) -> None:
     hand.slide("Nearer")
     hand.step("level with the face", -1)
     assert hand.phone.run("shot.level") == "level"
-    hand.press("Take it", "main")
+    hand.press("Yes, the mating side: take this width", "main")
     assert hand.phone.run("port.answers['coupling-diameter'].read") > 10
 
 

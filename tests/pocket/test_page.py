@@ -299,7 +299,8 @@ def test_a_width_is_measured_in_a_photograph(phone: Phone, file: str, tmp_path: 
     phone.run(f"world.photo.blurMost = most; {level_said}")
     level = phone.run("Number(document.querySelector('[data-mm]').dataset.mm)")
     assert level > told[0], "nothing stands nearer to the camera"
-    phone.tap("Take it", "main")
+    assert "Is this the mating side" in phone.text("[role=status]")
+    phone.tap("Yes, the mating side: take this width", "main")
     read = phone.run("port.answers['coupling-diameter']")
     assert read["read"] == pytest.approx(level, abs=0.01)
     assert "image" not in phone.run("JSON.stringify(localStorage)")

@@ -156,9 +156,12 @@ def test_circle_and_corners_are_dragged_by_the_mouse_alone(shot: tuple[Path, Sho
     assert np.abs(marks.centre - [x, y]).max() < 3
     drag((x + marks.radius, y), (x + drawn.radius, y))
     assert marks.radius == pytest.approx(drawn.radius, abs=3)
+    hand.choose("confirm")
+    assert scene_.agreed
     drag(tuple(marks.corners[1]), (marks.corners[1][0] + 6, marks.corners[1][1] - 6))
     assert marks.card is not None
-    assert hand.says("Does the green ring lie on the rim")
+    assert not scene_.agreed, "a card that was moved is looked at anew"
+    assert hand.says("Does the outline lie on the card, and the green ring on the rim")
 
 
 def test_without_a_card_its_corners_are_dragged_and_no_width_is_told(tmp_path: Path) -> None:

@@ -83,6 +83,8 @@ function shotTold(feature, again, view) {
     h("p.quiet", {}, t("photo_worst", { part: t(`photo_part_${worst}`) })),
     taken.refused ? h("p.harm", {}, t(`refused_${taken.refused}`)) : pick(t("photo_lay"), [["", t("photo_none")], ...likely.map((half) => [String(half), world.halves[half].name])], String(likely[0]), lay),
     h("p", {}, t("photo_check")),
-    taken.refused ? null : h("button", { onclick: () => { shot = null; answered(feature.name, taken, again); } }, t("take")),
+    h("p.quiet", {}, t("photo_experimental")),
+    h("p", {}, h("b", {}, t("photo_mating"))),
+    taken.refused ? null : h("button", { onclick: () => { shot = null; answered(feature.name, taken, again); } }, t("photo_mating_yes")),
   ];
 }

@@ -82,7 +82,7 @@ class Photograph(Scene):
         self.trouble = ""
         self.fits = Fits(desk)
         self._agreed: tuple[float, ...] = ()
-        """The circle that a person has said to lie on the rim; another one is asked for anew."""
+        """The circle and corners that a person has said to lie on rim and card; others are asked for anew."""
         self.mates: bool | None = None
         """Whether it is the mating side; none until that is answered."""
         self._left: Left | None = None
@@ -119,7 +119,7 @@ class Photograph(Scene):
                 marks.put(left.centre, left.radius, left.corners)
             self.show(marks)
             if left is not None and left.agreed:
-                self._agreed, self.mates = self._circle, left.mates
+                self._agreed, self.mates = self._marked, left.mates
 
         def failed(why: str) -> None:
             if asked == self._asked:
@@ -185,16 +185,18 @@ class Photograph(Scene):
 
     @property
     def agreed(self) -> bool:
-        """Whether a person has said that the circle, as it lies now, is on the rim."""
-        return self.marks is not None and self._agreed == self._circle
+        """Whether a person has said that outline and circle, as they lie now, are on the card and on the rim."""
+        return self.marks is not None and self._agreed == self._marked
 
     @property
-    def _circle(self) -> tuple[float, ...]:
-        return () if self.marking is None else self.marking.circle
+    def _marked(self) -> tuple[float, ...]:
+        if self.marking is None:
+            return ()
+        return (*self.marking.circle, *(float(v) for corner in self.marking.marks.corners for v in corner))
 
     def agree(self) -> None:
-        """The circle lies on the rim."""
-        self._agreed = self._circle
+        """Outline and circle lie on the card and on the rim."""
+        self._agreed = self._marked
         self.desk.wanted_focus = "name-it" if self.mates else "mating-yes"
 
     def _mating(self, mates: bool) -> Action:
@@ -293,7 +295,7 @@ class Photograph(Scene):
             column.button("another", "Another picture", self._another, "action")
         else:
             told = "The card was found" if marks.found else "The card lies at these corners"
-            column.check(f"{told}: its outline must lie on its edges.", True, key="card")
+            column.check(f"{told}: its outline must lie on its edges.", True if self.agreed else None, key="card")
         found = self.width
         if found is not None:
             if self.agreed:  # no number of a ring that nobody has looked at
@@ -335,15 +337,15 @@ class Photograph(Scene):
         column.buttons([(f"lay-{half.id}", half.name, self._lay(half.id), half is laid)
                         for half in held.likeliest])  # fmt: skip
         column.button("save", "Save the picture with what was found", self.save)
-        for words in photo_bench.told(found, marks.card.px_per_mm):
+        for words in (photo_bench.EXPERIMENTAL, *photo_bench.told(found, marks.card.px_per_mm)):
             column.say(words, SMALL, "quiet", after=0.5)
 
     def _asked_first(self, column: Stack, marks: Marks) -> None:
         """What must be answered before the width is told and names anything; then the way on."""
         if not self.agreed:
-            column.say("Does the green ring lie on the rim of the coupling? A flange or a washer is as round, and "
-                       "often found first.", bold=True)  # fmt: skip
-            column.button("confirm", "Yes, on the rim", self.agree)
+            column.say("Does the outline lie on the card, and the green ring on the rim of the coupling? A box is as "
+                       "square, a flange or a washer as round.", bold=True)  # fmt: skip
+            column.button("confirm", "Yes, both do", self.agree)
             if len(marks.proposed) > 1:
                 column.button("next-round", "No: try the next round thing seen", marks.next_round)
         elif not self.mates:
@@ -427,7 +429,7 @@ class Photograph(Scene):
             ("+ and \N{MINUS SIGN}, or the wheel", "nearer and back"),
             ("C", "what the arrow keys move: circle, corners"),
             ("N", "the next round thing seen"),
-            ("Y", "yes: the ring lies on the rim; it is the mating side"),
+            ("Y", "yes: outline and ring lie on the card and the rim; it is the mating side"),
         ]
 
     def remembered(self) -> dict[str, Any]:
