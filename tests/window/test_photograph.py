@@ -157,10 +157,10 @@ def test_circle_and_corners_are_dragged_by_the_mouse_alone(shot: tuple[Path, Sho
     drag((x + marks.radius, y), (x + drawn.radius, y))
     assert marks.radius == pytest.approx(drawn.radius, abs=3)
     hand.choose("confirm")
-    assert scene_.agreed
+    assert scene(hand).agreed
     drag(tuple(marks.corners[1]), (marks.corners[1][0] + 6, marks.corners[1][1] - 6))
     assert marks.card is not None
-    assert not scene_.agreed, "a card that was moved is looked at anew"
+    assert not scene(hand).agreed, "a card that was moved is looked at anew"
     assert hand.says("Does the outline lie on the card, and the green ring on the rim")
 
 
