@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -118,3 +119,22 @@ def test_a_bend_is_judged_once_and_often(phone: Phone, folder: Path) -> None:
         phone.run(f"change({{run: {{length: '3m', bend: '{mm}mm'}}}}); go('cable')")
         told = phone.text("[data-class='240']")
         assert [one for one in ("Too tight", "only once") if one in told] == ([words] if words else [])
+
+
+def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder: Path) -> None:
+    """Neither as the end of a cable nor as what a port of the site takes."""
+    opened(phone, folder, "en")
+    assert phone.run("port.settled") is False
+    phone.run("answered('coupling', {saw: 'thread-outside'})")
+    phone.run("go('cable')")
+    assert "Ends: ?; ?." in phone.text()
+    phone.run("addToSite()")
+    toml = phone.run("portsToml()")
+    assert "# Not settled, only" in toml
+    assert "takes" not in toml
+    assert len(tomllib.loads(toml)["port"]) == 1
+    phone.run("port = port.in({answers: {coupling: {saw: 'thread-outside'}, centre: {saw: 'pin'}}})")
+    phone.run("port = port.with('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}, false); go('cable')")
+    assert "Ends: RP-SMA plug" in phone.text()
+    phone.run("addToSite()")
+    assert tomllib.loads(phone.run("portsToml()"))["port"][1]["takes"] == "rp-sma-plug"

@@ -152,7 +152,8 @@ function pick(label, values, value, onchange) {
 function pickHalf(label, id, onchange) {
   const everyday = world.ports.length ? world.ports : world.everyday;
   const ids = [...new Set([...everyday, ...world.halves.map((half) => half.id)])];
-  return pick(label, ids.map((one) => [one, world.halves[world.index[one]].name]), id, onchange);
+  const named = ids.map((one) => [one, world.halves[world.index[one]].name]);
+  return pick(label, id ? named : [["", t("choose")], ...named], id, onchange);
 }
 
 /* A half as a picture, drawn once and copied then. */
@@ -398,7 +399,7 @@ async function sendPicture() {
 
 function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
-  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
+  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
   port = port.in({ answers: {}, again: {}, terms: [] });
   change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
   go("site");
@@ -450,7 +451,7 @@ const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
 
 function portsToml() {
   // a port without an id would be refused on the desk: it stands as a remark
-  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
+  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.settled ? "" : `# ${world.words.say(ours("unsettled", { sure: sureOf(one.sure) }))}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
   return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
 }
 
@@ -555,7 +556,7 @@ function lossPerLength(cable, mhz) {
 }
 
 function cableView() {
-  const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: world.halves[port.first].id, antenna: world.everyday[0], ...(state.run || {}) };
+  const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: port.given.length && port.settled ? world.halves[port.first].id : "", antenna: "", ...(state.run || {}) };
   const set = (changes) => { change({ run: { ...run, ...changes } }); show(); };
   const text = (key, label) => h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) }));
   const read = (key) => (run[key].trim() ? world.grammar.read(run[key]) : null);
