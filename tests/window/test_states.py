@@ -169,10 +169,18 @@ def side_asked(hand: Hand) -> None:
     hand.key(pygame.K_y, "y")
 
 
-def without_a_card(hand: Hand) -> None:
+@cache
+def bare_marks() -> Marks:
+    """A picture of nothing, looked through once."""
     path = Path(tempfile.mkdtemp(prefix="shot-")) / "grey.png"
     Image.fromarray(np.full((400, 600, 3), 90, dtype=np.uint8)).save(path)
-    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    return Marks(path)
+
+
+def without_a_card(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, Photograph)
+    hand.app.scene.typed.set(str(Path(tempfile.gettempdir()) / "grey.png"))
+    hand.app.scene.show(bare_marks())
 
 
 def in_sections(hand: Hand) -> None:
