@@ -53,8 +53,9 @@ class Draws:
     def __init__(self, half: Half | None = None, pinned: Measure | None = None, at: float = 0.0) -> None:
         self._pinned, self._at = pinned, at
         self._places: dict[int, int] = {}
-        self._measures = [] if half is None else [measure for _, measure in walk(half)]  # kept, so that ids stay theirs
-        for place, measure in enumerate(self._measures):
+        self.numbers = [] if half is None else walk(half)
+        """Every number of the half with its place in the table; held here, so that its identity stays its own."""
+        for place, (_, measure) in enumerate(self.numbers):
             self._places.setdefault(id(measure), place)
         self._used: dict[int, Measure] = {}
 

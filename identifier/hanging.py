@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from coaxtell.identifier.answers import NotSure, State
@@ -17,22 +19,21 @@ MOVES = 0.02
 """A number matters where its range moves the probability of the named half by this much."""
 
 
-def _used(half: Half, feature: Feature, shortlist: Shortlist) -> set[int]:
-    """The numbers that a feature of a half is read from, by identity."""
+def _used(half: Half, features: Iterable[Feature], shortlist: Shortlist) -> set[int]:
+    """The numbers that features of a half are read from, by identity."""
     draw = Draws(half)
-    if feature in SIGHTS:
-        seen_values(half, feature, draw)
-    else:
-        sizes(half, feature, draw, shortlist.looks.table.jaws.reach)
+    for feature in features:
+        if feature in SIGHTS:
+            seen_values(half, feature, draw)
+        else:
+            sizes(half, feature, draw, shortlist.looks.table.jaws.reach)
     return {id(measure) for measure in draw.used}
 
 
 def numbers(shortlist: Shortlist, state: State, half: Half) -> list[tuple[Path, Measure]]:
     """The soft numbers of a half with their places, that move its probability within their range."""
     said = {f: a for f, a in state.answers.items() if not isinstance(a, NotSure)}
-    used: set[int] = set()
-    for feature in said:
-        used |= _used(half, feature, shortlist)
+    used = _used(half, said, shortlist)
     soft = [(path, m) for path, m in walk(half) if m.soft and id(m) in used]
     if not soft:
         return []

@@ -57,16 +57,16 @@ def sizes_of(halves: tuple[Half, ...], feature: Feature, looks: Looks, draws: li
     reach = looks.table.jaws.reach
     found = [sizes(half, feature, draw, reach) for half, draw in zip(halves, draws, strict=True)]
     mm = [np.ones(COUNT) if one is None else np.broadcast_to(one, (COUNT,)) for one in found]
-    return Sizes(np.array(mm), np.array([one is not None for one in found]), _around(halves, feature, mm))
+    return Sizes(np.array(mm), np.array([one is not None for one in found]), _around(draws, feature, mm))
 
 
-def _around(halves: tuple[Half, ...], feature: Feature, mm: Sequence[Array]) -> Array:
+def _around(draws: list[Draws], feature: Feature, mm: Sequence[Array]) -> Array:
     """The other sizes of each half, none for what is counted: (half, size), padded with not-a-number."""
     others = [
-        [] if feature is Feature.THREADS else [size for size in around(half) if abs(size - mean) > APART]
-        for half, mean in zip(halves, (float(own.mean()) for own in mm), strict=True)
+        [] if feature is Feature.THREADS else [size for size in around(draw.numbers) if abs(size - mean) > APART]
+        for draw, mean in zip(draws, (float(own.mean()) for own in mm), strict=True)
     ]
-    table = np.full((len(halves), max(1, *(len(one) for one in others))), np.nan)
+    table = np.full((len(draws), max(1, *(len(one) for one in others))), np.nan)
     for row, one in zip(table, others, strict=True):
         row[: len(one)] = one
     return table

@@ -5,7 +5,7 @@ Sizes that rest on numbers with a range come as many values over that range (see
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from coaxtell.identifier.draws import Array, Draws, Nominal
 from coaxtell.identifier.features import ROOM_BESIDE, Feature, room_beside
 from coaxtell.models.half import Half, Step
 from coaxtell.models.measure import Measure
-from coaxtell.models.numbers import walk
+from coaxtell.models.numbers import Path
 from coaxtell.models.threads import limits
 
 JAW_BITE = 0.3
@@ -120,9 +120,9 @@ def bore(half: Half, draw: Draws, reach: Measure) -> Array:
     return narrowest
 
 
-def around(half: Half) -> list[float]:
-    """What else there is on a half to put jaws on [mm]: its diameters, over its lugs, across its flats."""
-    found = [measure.nominal for path, measure in walk(half) if path[-1] in ("d", "over", "bead", "major", "hole")]
+def around(numbers: Iterable[tuple[Path, Measure]]) -> list[float]:
+    """What else there is on a half of these numbers to put jaws on [mm]: diameters, over lugs, across flats."""
+    found = [measure.nominal for path, measure in numbers if path[-1] in ("d", "over", "bead", "major", "hole")]
     return sorted({round(mm, 2) for mm in found})
 
 

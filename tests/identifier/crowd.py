@@ -20,6 +20,7 @@ from coaxtell.identifier.looks import Level
 from coaxtell.identifier.question import Look, named, next_look, seconds
 from coaxtell.identifier.sizes import around
 from coaxtell.models.half import Half
+from coaxtell.models.numbers import walk
 from tests.halves import all_halves
 from tests.identifier import people
 from tests.identifier.kit import HANDY, Truth, answer, shortlist, truths
@@ -89,7 +90,7 @@ def _read(rng: np.random.Generator, known: Shortlist, feature: Feature, level: L
 
 def _person(kind: str, rng: np.random.Generator, half: Half) -> people.Person:
     if kind == "hurried":
-        return people.Hurried(rng, scales(), around(half))
+        return people.Hurried(rng, scales(), around(walk(half)))
     if kind == "settled":
         return people.Settled(rng, scales())
     return people.Careless(rng, scales()) if kind == "careless" else people.OneSided(rng, scales())
