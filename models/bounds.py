@@ -59,8 +59,8 @@ def check(half: Half, where: str) -> None:
 
     for path, measure in walk(half):
         if measure.unit != unit(path):
-            told: dict[str, Value] = {"number": named(half, path), "given": measure.unit, "unit": unit(path)}
-            raise RefusedError("models.unit", file=where, id=half.id, **told)
+            number, wanted = named(half, path), unit(path)
+            raise RefusedError("models.unit", file=where, id=half.id, number=number, given=measure.unit, unit=wanted)
         least, most = BOUNDS.get(measure.unit, (0.0, 1e4))
         least = 0.0 if path[-1] in WAYS else least
         for value in (measure.nominal, measure.low, measure.high):

@@ -82,13 +82,14 @@ def _radius(found: list[Surface], z: float) -> float | None:
 
 
 def shell_radius(half: Half, z: float) -> float:
-    """Nominal inside radius of the shell at z, in front of it and behind it that of its end there [mm]."""
-    found = surfaces(half.shell, half.shell.inside, half.thread, inside=True)
-    for surface in found:
+    """Nominal inside radius of the shell at z [mm]."""
+    for surface in surfaces(half.shell, half.shell.inside, half.thread, inside=True):
         if surface.z_front >= z > surface.z_back - ON_PLANE:
             span = surface.z_front - surface.z_back
             return surface.r_back + (surface.r_front - surface.r_back) * (z - surface.z_back) / span
-    return found[0].r_front if z > found[0].z_front else found[-1].r_back
+    last = half.shell.inside[-1]
+    assert last.d is not None
+    return last.d.nominal / 2
 
 
 def shell_outside(half: Half, z: float) -> float:

@@ -134,6 +134,7 @@ KEPT = {
         },
         "models.solids.bench": {"{} mm"},
         "quiz.wording": {" {} ohm"},
+        "cables.classes": {"of light", "{} MHz"},
         "cables.units": {"mm, cm, m, in, ft"},
     },
     "names by which records, pictures and numbers are kept; what is shown of them has a text": {

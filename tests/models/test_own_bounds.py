@@ -12,7 +12,6 @@ import pytest
 from coaxtell.models import bounds
 from coaxtell.models.errors import InputError
 from coaxtell.models.numbers import replaced, walk
-from coaxtell.models.surfaces import shell_radius
 from coaxtell.models.tables import load
 from tests.halves import all_halves, half, shipped_text
 from tests.mutants.trial import ROOT
@@ -85,13 +84,6 @@ def test_a_table_that_an_editor_marked_as_utf_8_is_read(tmp_path: Path) -> None:
     table = folder / "own.toml"
     table.write_text("\ufeff" + table.read_text(encoding="utf-8"), encoding="utf-8")
     assert "own-jack" in load(folder).halves
-
-
-def test_an_insulator_in_front_of_the_rim_is_as_wide_as_the_mouth() -> None:
-    jack = half("sma-jack")
-    mouth = jack.shell.inside[0].d
-    assert mouth is not None
-    assert shell_radius(jack, jack.shell.rim.nominal + 0.5) == mouth.nominal / 2
 
 
 def test_a_thread_of_too_many_turns_is_refused() -> None:
