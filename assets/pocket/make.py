@@ -24,6 +24,7 @@ SIZE = "await answered('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}
 CENTRE = "await answered('centre', {saw: 'pin'}); "
 BEGIN = "port = port.in({answers: {}, again: {}}); "
 PHOTO = "shot = {feature: 'coupling-diameter', level: 'unknown', mm: '', refused: ''}; "
+RUN = "{length: '12m', power: '30', want: '26', reader: 'rp-tnc-jack', antenna: 'n-50-jack'}"
 SCREENS = (
     ("light", "go('name')"),
     ("light", ANSWERS + SIZE + CENTRE + "scrollTo(0, 0)"),
@@ -31,7 +32,7 @@ SCREENS = (
     ("light", "go('turn', {turned: 'n-50-plug'})"),
     ("light", "go('together', {pair: ['sma-plug', 'rp-sma-jack']})"),
     ("dark", "change({life: {screen: screenNow(), perMm: 6}}); go('life', {turned: 'tnc-jack'})"),
-    ("dark", "change({run: {length: '12m', power: '30', want: '26', antenna: 'n-50-jack'}}); go('cable')"),
+    ("dark", f"change({{run: {RUN}}}); go('cable')"),
     ("dark", "change({practice: {...state.practice, person: 'Ada'}}); go('practise')"),
     ("dark", ANSWERS + SIZE + CENTRE + "addToSite()"),
     ("dark", "document.documentElement.style.fontSize = '225%'; " + ANSWERS + "go('name')"),
