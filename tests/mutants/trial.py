@@ -16,10 +16,8 @@ HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 LIST = HERE / "list.toml"
 
-LEFT_BEHIND = shutil.ignore_patterns(
-    ".git", ".venv", "__pycache__", ".*_cache", ".hypothesis", "*.egg-info", "build", "dist"
-)
-"""What a copy of the checkout does without."""
+LEFT_BEHIND = shutil.ignore_patterns(".git", ".venv", ".*_cache", ".hypothesis", "*.egg-info", "build", "dist")
+"""What a copy of the checkout does without; what was compiled goes along, and counts for files as old as it alone."""
 LONGEST_S = 600
 """A mutant that a test hangs on counts as killed after this long [s]."""
 
