@@ -6,6 +6,7 @@ fitted and intersected; a clicked corner would miss the round. Pixels: x right, 
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import NamedTuple
 
 import cv2
@@ -49,6 +50,8 @@ ON_LINE = (1.0, 0.004)
 LEAST_SPAN, FEWEST_POINTS, FEWEST_ON_LINE, LEAST_PART = 0.2, PROFILES // 4, PROFILES // 5, 3
 """Two points that try a line lie at least this share of the side apart; an edge shows at so many places at least, of
 which so many, and one in so many, lie on its line."""
+LEAST_APART = 30.0
+"""Corners nearer to each other than this make no card [px]."""
 LEAST_MEETING = 0.2
 """Sine of the least angle at which two sides meet."""
 CORNER_PX = (0.15, 2.2)
@@ -206,6 +209,8 @@ def fitted(grey: Grey, corners: Array) -> Card | None:
 
 def _fitted(grey: Grey, guess: Array, reaches: tuple[float, ...]) -> Card | None:
     for share in reaches:
+        if min(float(np.linalg.norm(one - two)) for one, two in combinations(guess, 2)) < LEAST_APART:
+            return None
         fits: list[Side] = []
         for start, end in zip(guess, np.roll(guess, -1, axis=0), strict=True):
             side = fitted_side(grey, start, end, max(LEAST_REACH, share * float(np.linalg.norm(end - start))))

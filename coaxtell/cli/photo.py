@@ -67,10 +67,13 @@ def run(args: argparse.Namespace) -> int:
     _files_can_be_written(args)
     up = photo_bench.height(args.height or "unknown", "--height")
     from coaxtell.identifier import answers, looks
+    from coaxtell.identifier.features import Feature
     from coaxtell.photo import card, file, width
 
     # what cannot be told on is refused before anything is measured
     args.across = answers.feature_named(args.across or "coupling-diameter")
+    if args.across is Feature.THREADS:
+        raise InputError(f"--across {args.across} is no width; name one, such as coupling-diameter.")
     answers.measured(args.across, "6mm", "calliper", looks.load())
     photo = file.load(args.file)
     grey = card.grey_of(photo.picture)
@@ -101,7 +104,7 @@ def run(args: argparse.Namespace) -> int:
         _identify(args, held, typed)  # tables and answers that do not serve are refused before anything is told
         print(json.dumps(_data(args, photo, found, measured, typed), indent=1))
         return 0
-    print("\n".join(_lines(args, found, measured)))
+    print("\n".join(_lines(args, photo, found, measured)))
     if likeliest is not None:
         print(f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size.")
     print()
@@ -217,13 +220,13 @@ def _to_check(args: argparse.Namespace) -> list[str]:
     return [f"{photo_bench.CHECK_CARD}: {args.output} shows it, in cyan. The plus-minus holds only if they do."]
 
 
-def _lines(args: argparse.Namespace, found: Card, measured: Width) -> list[str]:
+def _lines(args: argparse.Namespace, photo: Photo, found: Card, measured: Width) -> list[str]:
     return [
         *_to_check(args),
         f"{args.across} {measured.mm:.2f} mm, give or take {measured.plus_minus:.2f} mm "
         f"(measured on drawn photographs: benchmarks/results/photo_width.json)",
         photo_bench.EXPERIMENTAL,
-        *photo_bench.told(measured, found.px_per_mm),
+        *photo_bench.told(measured, found.px_per_mm * photo.shrunk),
         *(f"Caution: {caution}" for caution in photo_bench.CAUTIONS),
     ]
 

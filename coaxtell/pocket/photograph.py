@@ -58,6 +58,7 @@ def _card() -> dict[str, Any]:
         "fewestOnLine": card.FEWEST_ON_LINE,
         "leastPart": card.LEAST_PART,
         "mostBow": card.MOST_BOW,
+        "leastApart": card.LEAST_APART,
         "leastMeeting": card.LEAST_MEETING,
         "cornerPx": card.CORNER_PX,
         "blurMost": blur.MOST,

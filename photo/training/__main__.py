@@ -1,9 +1,9 @@
 """`python -m coaxtell.photo.training OUT`: renders, trains and writes the network, from one seed.
 
-Renders on a GPU where there is one, else on the processor's cores (then with few pictures). A run that was stopped goes
-on from its checkpoint. Metrics are JSON with the tables' check sum: on fresh scenes of the same renderer, and
-on `--check` pictures that another renderer or a camera made. A machine without the program's packages takes `--shapes`,
-the halves as `--write-shapes` wrote them elsewhere.
+Renders on a GPU where there is one, else on the processor's cores (then with few pictures). A run that its time ended
+goes on from its checkpoint. Metrics are JSON with the tables' check sum: on fresh scenes of the same renderer, and on
+`--check` pictures that another renderer or a camera made. A machine without the program's packages takes `--shapes`, the
+halves as `--write-shapes` wrote them elsewhere.
 """
 
 from __future__ import annotations
@@ -70,7 +70,7 @@ def scenes_for(shapes: list[Any], count: int, seed: int, cores: int) -> tuple[An
     jobs = [(shapes, max(50, share // 8), share, seed + i) for i in range(cores)]
     with multiprocessing.Pool(cores) as pool:
         parts = pool.map(scenes.many, jobs)
-    rows, records, truths, at, shapes_at = [], [], [], 0, 0
+    rows, records, truths, shapes_at = [], [], [], 0
     variants: list[Any] = []
     for lib, record, truth in parts:
         for i in range(scenes.COPIES):
@@ -80,7 +80,6 @@ def scenes_for(shapes: list[Any], count: int, seed: int, cores: int) -> tuple[An
         truths.append(truth)
         variants += lib.variants
         shapes_at += len(lib.rows)
-        at += len(record)
     return (
         scenes.Library(np.concatenate(rows), np.zeros(0, np.int64), variants),
         np.concatenate(records),
@@ -201,8 +200,8 @@ def train(args: argparse.Namespace, data: dict[str, Any], device: str, start: fl
     step = 0
     if held.exists():
         state = torch.load(held, map_location=device)
-        net.load_state_dict(state["net"])
-        kept.load_state_dict(state["kept"])
+        for one in (net, kept):
+            one.load_state_dict(state["kept"])
         step = state["step"]
         log(start, "goes on at step", step)
     ends = start + args.seconds - 25
@@ -237,7 +236,7 @@ def train(args: argparse.Namespace, data: dict[str, Any], device: str, start: fl
         if time.time() > ends:
             break
     half = {name: value.half() if value.dtype.is_floating_point else value for name, value in kept.state_dict().items()}
-    torch.save({"net": half, "kept": half, "step": step}, held)
+    torch.save({"kept": half, "step": step}, held)
     return kept.eval()
 
 

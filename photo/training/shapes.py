@@ -17,9 +17,6 @@ from coaxtell.models.tables import Tables
 
 PARTS = {"outer": 1, "finger": 1, "tooth": 1, "nut": 2, "housing": 3, "insulator": 4, "pin": 5, "socket": 5, "lug": 6}
 """Number of each role in the renderer's picture of parts; what carries a thread outside or inside becomes 6 too."""
-COUPLING = 6
-TURNS = 9
-"""Threads are cut off after so many turns: what lies deeper is out of sight."""
 
 
 def shape(half: Half) -> dict[str, Any] | None:

@@ -8,7 +8,7 @@
 #define BOTH inline
 #endif
 
-// Floats of a record; the Python side (render.py) writes the same layout.
+// Floats of a record; the Python side (scenes.py) writes the same layout.
 enum { SHAPE = 9, COPY = 10, LIGHT = 8, MATERIAL = 8, MATERIALS = 8, COPIES = 4, LIGHTS = 12, HEAD = 32 };
 enum { SCENE = HEAD + COPIES * COPY + LIGHTS * LIGHT + MATERIALS * MATERIAL };
 

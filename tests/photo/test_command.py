@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +13,7 @@ from PIL import Image, ImageFilter
 from benchmarks.photo_scene import scene
 from coaxtell.cli.main import main
 from coaxtell.photo import card as cards
+from coaxtell.photo import file
 
 
 @pytest.fixture(scope="module")
@@ -86,6 +88,19 @@ def test_json_has_the_parts_of_the_plus_minus(
     assert data["measured"].startswith("coupling-diameter=")
 
 
+def test_pixels_are_those_of_the_file_where_it_was_halved(
+    shot: tuple[Path, str, str, float], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, face, card, _ = shot
+    words = ["photo", str(path), "--face", face, "--card", card]
+    told = re.compile(r"Card found at ([\d.]+) pixels to a millimetre")
+    assert main(words) in (0, 3)
+    whole = float(told.findall(capsys.readouterr().out)[0])
+    monkeypatch.setattr(file, "WORK_PIXELS", 2_000_000)
+    assert main(words) in (0, 3)
+    assert float(told.findall(capsys.readouterr().out)[0]) == pytest.approx(whole, rel=0.01)
+
+
 def test_json_reads_tables_and_saved_answers_before_it_tells(
     shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -112,6 +127,9 @@ def test_json_reads_tables_and_saved_answers_before_it_tells(
         (["--face", "700,700,0"], "has no radius"),
         (["--face", "700,700,50", "--card", "1,2 3,4"], "takes 8 numbers in pixels"),
         (["--face", "700,700,50", "--card", "1,1 2,1 2,2 1,2"], "no straight sides"),
+        (["--face", "700,700,50", "--card", "10,10 10,10 100,10 100,60"], "no straight sides"),
+        (["--face", "700,700,50", "--across", "centre"], "centre is seen, not measured"),
+        (["--face", "700,700,50", "--across", "threads-per-10mm"], "--across threads-per-10mm is no width"),
         (["--face", "700,700,50", "--height", "3 km"], "out of range; give -60 to 60"),
         (["--face", "700,700,50", "--height", "high"], "--height"),
         (["-o", "x.gif"], "is a .png file"),
@@ -124,9 +142,10 @@ def test_what_cannot_be_is_told_in_one_sentence(
     path, _, card, _ = shot
     given = words if "--card" in words else [*words, "--card", card]
     assert main(["photo", str(path), *given]) == 2
-    error = capsys.readouterr().err
-    assert said in error
-    assert error.count("\n") == 1
+    told = capsys.readouterr()
+    assert said in told.err
+    assert told.err.count("\n") == 1
+    assert told.out == ""
 
 
 def test_the_photograph_itself_is_never_written_over(

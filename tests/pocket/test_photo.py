@@ -118,6 +118,17 @@ def test_the_page_measures_as_python_does() -> None:
     assert max(apart(one, other) for one, other in zip(held, theirs, strict=True)) <= CLOSE
 
 
+def test_corners_that_fall_together_make_no_card() -> None:
+    grey, corners, middle, radius = drawn(np.random.Generator(np.random.PCG64(23)), 640, 480)
+    mark = {"face": middle.tolist(), "radius": radius, "height": HEIGHTS["level"], "focal": None}
+    for one, other in ((0, 1), (0, 2), (1, 3), (2, 3)):
+        moved = corners.copy()
+        moved[one] = moved[other] + [card.LEAST_APART - 1, 0]
+        told = {**mark, "corners": moved.tolist()}
+        assert python(grey, told)["card"] is None
+        assert node("photo.js", given([(grey, [told])]))[0][0]["card"] is None
+
+
 def test_a_blurred_picture_is_refused_as_on_the_desk() -> None:
     """Under a Gaussian of 5 px, measured as softly as Python does it, past the same limit, in the same sentence."""
     known, held, theirs = photograph(), [], []

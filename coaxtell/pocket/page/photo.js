@@ -32,6 +32,8 @@ class Photograph {
   fitted(guess, reaches) {
     let sides;
     for (const share of reaches) {
+      const apart = guess.flatMap((one, i) => guess.slice(0, i).map((other) => distance(one, other)));
+      if (Math.min(...apart) < this.known.leastApart) return null;
       sides = guess.map((start, i) => {
         const end = guess[(i + 1) % 4];
         return this.side(start, end, Math.max(this.known.leastReach, share * distance(start, end)));

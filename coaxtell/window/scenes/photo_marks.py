@@ -12,8 +12,6 @@ from coaxtell.photo import card, file, rounds, width
 from coaxtell.photo.card import Array, Card
 from coaxtell.photo.width import Width
 
-LEAST_CARD = 30.0
-"""Corners nearer to each other than this make no card [px]."""
 LEAST_RADIUS = 4.0
 """Smallest circle that is marked [px]."""
 SHARE = 0.05
@@ -89,11 +87,7 @@ class Marks:
 
     def fit(self) -> None:
         """Look for the card's straight sides near the corners; where they are found, the corners lie on them."""
-        apart = [float(np.linalg.norm(self.corners[i] - self.corners[j])) for i in range(4) for j in range(i)]
-        try:
-            self.card = card.fitted(self.grey, self.corners) if min(apart) >= LEAST_CARD else None
-        except (np.linalg.LinAlgError, ValueError):  # corners in one line make no outline
-            self.card = None
+        self.card = card.fitted(self.grey, self.corners)
         if self.card is None:
             return
         if not self.proposed:

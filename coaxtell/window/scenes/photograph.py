@@ -337,7 +337,8 @@ class Photograph(Scene):
         column.buttons([(f"lay-{half.id}", half.name, self._lay(half.id), half is laid)
                         for half in held.likeliest])  # fmt: skip
         column.button("save", "Save the picture with what was found", self.save)
-        for words in (photo_bench.EXPERIMENTAL, *photo_bench.told(found, marks.card.px_per_mm)):
+        per_mm = marks.card.px_per_mm * marks.photo.shrunk
+        for words in (photo_bench.EXPERIMENTAL, *photo_bench.told(found, per_mm)):
             column.say(words, SMALL, "quiet", after=0.5)
 
     def _asked_first(self, column: Stack, marks: Marks) -> None:
