@@ -74,13 +74,13 @@ def kind(path: Path | None, sentence: str, *kinds: str) -> str:
     return found
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, encoding: str = "utf-8", errors: str = "strict") -> str:
     """The text of a file that a person wrote.
 
     Raises InputError where it cannot be read or is not in UTF-8.
     """
     try:
-        return path.read_text(encoding="utf-8")
+        return path.read_text(encoding, errors)
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check its name.") from None
     except UnicodeDecodeError:

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 SECRET = "assessments.key"
 """The file of this machine's secret."""
+SECRET_BYTES = 32
+"""Length of the secret; a shorter file was never written to its end."""
 
 
 def opened(where: str, create: bool = True, write: bool = True) -> Store:
@@ -132,14 +134,21 @@ def _secret() -> bytes:
 
     Raises InputError where it cannot be kept.
     """
+    from coaxtell.quiz.turns import turn
+
     path = folder("data") / SECRET
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with (
-            suppress(FileExistsError),
-            os.fdopen(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as new,
-        ):
-            new.write(secrets.token_bytes(32))
-        return path.read_bytes()
+        with suppress(FileNotFoundError):
+            if len(kept := path.read_bytes()) >= SECRET_BYTES:
+                return kept
+        with turn(path.with_suffix(".turn"), seen.WAIT_S):
+            # another process may have made it meanwhile; one that was stopped may have left it short
+            if not path.is_file() or path.stat().st_size < SECRET_BYTES:
+                aside = path.with_suffix(f".{os.getpid()}.tmp")
+                with os.fdopen(os.open(aside, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o600), "wb") as new:
+                    new.write(secrets.token_bytes(SECRET_BYTES))
+                aside.replace(path)
+            return path.read_bytes()
     except OSError as error:
         raise InputError(f"{path} cannot be kept ({error.strerror}); set {HOME} to a folder of yours.") from None

@@ -10,7 +10,7 @@ import hashlib
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -48,7 +48,7 @@ class _File(msgspec.Struct, frozen=True):
 
 def machine(store: Store, person: str, secret: bytes) -> Machine:
     """What this machine knows of a person's assessments, for a sitting at a record."""
-    from coaxtell.quiz.log import Answered, Started, decode, encode
+    from coaxtell.quiz.log import Answered, Started, encode
     from coaxtell.quiz.machine import Machine
 
     path, place = _path(person, secret), _place(store)
@@ -59,7 +59,7 @@ def machine(store: Store, person: str, secret: bytes) -> Machine:
             if isinstance(event, Answered):
                 asked.pop(event.sitting, None)
             elif isinstance(event, Started):
-                lines = {name: line for name, line in lines.items() if decode(line.body).time > event.time - KEPT}
+                lines = {name: line for name, line in lines.items() if _counts(line, event.time - KEPT)}
             _write(path, _File({**lines, event.id: _Line(place, encode(event))}, asked))
 
     def draw(sitting: str, told: int) -> str:
@@ -75,16 +75,28 @@ def machine(store: Store, person: str, secret: bytes) -> Machine:
 
 def seen(store: Store, person: str, secret: bytes) -> Seen:
     """The events of a person's assessments that this machine has seen, without those that were deleted."""
-    from coaxtell.quiz.log import decode
     from coaxtell.quiz.machine import Seen
 
     kept, place = _read(_path(person, secret)), _place(store)
     gone = store.forgotten() if kept.events else set()
     lines = [line for event_id, line in kept.events.items() if event_id not in gone]
-    return Seen(
-        tuple(decode(line.body) for line in lines if line.place == place),
-        tuple(decode(line.body) for line in lines if line.place != place),
-    )
+    found = [(line.place == place, event) for line in lines if (event := _event(line)) is not None]
+    return Seen(tuple(event for here, event in found if here), tuple(event for here, event in found if not here))
+
+
+def _event(line: _Line) -> Event | None:
+    """The event of a line; none where this program cannot read it, as of a later one."""
+    from coaxtell.quiz.log import decode
+
+    with suppress(ValueError):
+        return decode(line.body)
+    return None
+
+
+def _counts(line: _Line, since: datetime) -> bool:
+    """Whether a line is kept: one that cannot be read is, for the program that wrote it."""
+    event = _event(line)
+    return event is None or event.time > since
 
 
 def forget(person: str, secret: bytes) -> None:

@@ -15,6 +15,8 @@ from coaxtell.models.errors import InputError
 SUFFIXES = (".s1p", ".s2p")
 _NUMBERS = {".s1p": 3, ".s2p": 9}
 """Numbers a row, by the kind of file: the frequency, and two for each parameter."""
+_TEXT = ("utf-8-sig", "replace")
+"""How a file is read: some begin with a mark of order, and a degree sign in a comment may be of another alphabet."""
 _NOISE = 5
 """Numbers a row of noise."""
 _NOTHING_PASSES = 1e-3
@@ -64,7 +66,7 @@ def _rows_whole(path: Path) -> None:
 
     The reader takes frequencies without a unit as GHz, and leaves out what is missing of a row without a word.
     """
-    lines = [line.partition("!")[0].split() for line in files.read_text(path).splitlines()]
+    lines = [line.partition("!")[0].split() for line in files.read_text(path, *_TEXT).splitlines()]
     if any(words and words[0].startswith("[") for words in lines):
         return  # the format's second version says its port count itself
     rows = [(number, words) for number, words in enumerate(lines, start=1) if words and not words[0].startswith("#")]
@@ -94,7 +96,7 @@ def _network(path: Path) -> Any:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             # opened here, so that the reader leaves none open where it trips
-            with path.open(encoding="utf-8", errors="replace") as handle:
+            with path.open("r", -1, *_TEXT) as handle:
                 network = skrf.Network(handle)
     except Exception:  # the reader raises whatever its parsing trips over
         raise InputError(f"{path.name}: is damaged or no Touchstone file; save the sweep again.") from None

@@ -47,8 +47,8 @@ class _Order:
         if not found:
             found = [key for key in self.ordered if wanted and wanted in map(_plain, key.split(" to "))]
         if len(found) != 1:
-            why = "several runs" if found else "no run"
-            raise InputError(f"{name}: {why} of the plan go by this name; runs are {', '.join(self.ordered)}.")
+            why = "several runs of the plan go" if found else "no run of the plan goes"
+            raise InputError(f"{name}: {why} by this name; runs are {', '.join(self.ordered)}.")
         return found[0]
 
 
@@ -78,6 +78,8 @@ def run(args: argparse.Namespace) -> int:
     """
     if (args.sweep is None) == (args.batch is None):
         raise InputError("Give one sweep, or a folder with --batch.")
+    if args.label is not None and args.batch is not None:
+        raise InputError("--run names one sweep's run; the sweeps of a --batch go by their files' names.")
     files.kind(args.output, f"a page for the file is {' or '.join(KINDS)}", *KINDS)
     found, orders = _orders(args)
     far = None if args.far_end is None else FarEnd(args.far_end)
@@ -86,7 +88,8 @@ def run(args: argparse.Namespace) -> int:
     measured: set[str] = set()
     for path in [args.sweep] if args.batch is None else _sweeps(args.batch):
         try:
-            key = orders.key(args.label or path.stem) if len(orders.ordered) > 1 else next(iter(orders.ordered))
+            named = args.label is not None or len(orders.ordered) > 1
+            key = orders.key(args.label or path.stem) if named else next(iter(orders.ordered))
             ordered, band = orders.ordered[key]
             measured.add(key)
             # in a folder of both kinds the far end is said for those of one port
@@ -141,6 +144,8 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
         if not planned:
             raise InputError(f"{path}: plans no cable, so none can arrive; `coaxtell plan` says why.")
         return found, _Order(planned)
+    if args.label is not None:
+        raise InputError("--run names a run of a site file; a class with a length is one cable.")
     name, colon, length = args.order.partition(":")
     if not colon or name not in found.classes:
         raise InputError(

@@ -63,13 +63,13 @@ def run(args: argparse.Namespace) -> int:
         report = progress.of_team(events, halves.__contains__, now)
     else:
         report = progress.of_person(events, now)
+    told = [] if args.ports is None else ["", *_outlook(args, everyone, [one.name for one in report.people], now)]
     if output is None:
-        print(words(report))
-        if args.ports is not None:
-            print("\n" + "\n".join(_outlook(args, everyone, [one.name for one in report.people], now)))
+        told.insert(0, words(report))
     else:
         _write(report, output, kind)
-        print(f"Progress: {output}")
+        told.insert(0, f"Progress: {output}")
+    print("\n".join(told))
     return 0
 
 

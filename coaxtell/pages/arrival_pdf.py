@@ -6,9 +6,8 @@ from pathlib import Path
 
 from coaxtell.models.palette import HARM, QUIET
 from coaxtell.pages.arrival_content import Pages, Sheet
-from coaxtell.pages.arrival_figure import HEIGHT
 from coaxtell.pages.document import Document
-from coaxtell.pages.drawing_pdf import put
+from coaxtell.pages.drawing_pdf import figure
 
 
 def write(pages: Pages, path: Path, paper: str = "a4") -> str:
@@ -41,8 +40,4 @@ def _sheet(pdf: Document, sheet: Sheet) -> None:
     pdf.ruled(sheet.table, size=8.5)
     pdf.ln(2)
     pdf.points(sheet.notes, 8)
-    if pdf.will_page_break(HEIGHT + 2):
-        pdf.add_page()
-    y = pdf.get_y()
-    put(pdf, sheet.figure.items, pdf.l_margin, y)
-    pdf.set_y(y + HEIGHT)
+    figure(pdf, sheet.figure)

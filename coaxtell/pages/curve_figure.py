@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from coaxtell.axes import Axis, axis, spread
+from coaxtell.cables.assembly import ASSUMED_GAIN
 from coaxtell.cables.curves import Curve, Curves, bands, reach
 from coaxtell.cables.words import say
 from coaxtell.models.drawings.drafting import broken
@@ -132,7 +133,7 @@ def figure(data: Curves, title: str, sheet: Sheet = LARGE) -> Drawing:
     room = sheet.width - 8
     shown = broken(title, room, sheet.title)
     shapes.append(Text((5, 5), thin(shown[0] if len(shown) == 1 else f"{shown[0]}…"), sheet.title, INK))
-    assumed = ", gain assumed 6 dBi" if data.gain_assumed else ""
+    assumed = f", gain assumed {ASSUMED_GAIN}" if data.gain_assumed else ""
     words = f"{data.frequency_mhz:g} MHz, reader set to {data.power_dbm:.2f} dBm{assumed}"
     step = 1.6 * sheet.type
     lines = [*broken(words, room, sheet.type), *broken(window, room, sheet.type)]

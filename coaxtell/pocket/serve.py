@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import socket
+import sys
 from collections.abc import Mapping
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from typing import Any
 
 from coaxtell.models.errors import InputError
 
@@ -21,6 +23,15 @@ HEADERS = {
     "Cache-Control": "no-cache",
     "Cross-Origin-Opener-Policy": "same-origin",
 }
+
+
+class Server(ThreadingHTTPServer):
+    """Says nothing of a phone that goes away before it has the whole file."""
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Tell what went wrong, unless the connection was only let go."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
 
 
 def server(files: Mapping[str, bytes], port: int) -> ThreadingHTTPServer:
@@ -58,7 +69,7 @@ def server(files: Mapping[str, bytes], port: int) -> ThreadingHTTPServer:
             """Say nothing of who asks for what."""
 
     try:
-        return ThreadingHTTPServer(("", port), Handler)
+        return Server(("", port), Handler)
     except (OSError, OverflowError) as error:
         why = error.strerror if isinstance(error, OSError) else "no such port"
         raise InputError(f"Port {port} cannot be used ({why}); choose another with --serve PORT.") from None

@@ -2,8 +2,8 @@
 
 Renders on a GPU where there is one, else on the processor's cores (then with few pictures). A run that its time ended
 goes on from its checkpoint. Metrics are JSON with the tables' check sum: on fresh scenes of the same renderer, and on
-`--check` pictures that another renderer or a camera made. A machine without the program's packages takes `--shapes`, the
-halves as `--write-shapes` wrote them elsewhere.
+`--check` pictures that another renderer or a camera made. A machine without the program's packages takes `--shapes`,
+the halves as `--write-shapes` wrote them elsewhere.
 """
 
 from __future__ import annotations

@@ -316,6 +316,20 @@ def test_files_that_cannot_be_used_get_one_sentence(tmp_path: Path, capsys: pyte
         assert "Traceback" not in said.err
 
 
+def test_a_sweep_of_another_alphabet_or_with_a_mark_of_order_is_read(tmp_path: Path) -> None:
+    plain = written(tmp_path, "plain")
+    text = plain.read_text(encoding="utf-8")
+    kept = touchstone.read(plain, None)
+    for name, raw in (
+        ("degrees", ("! Temp 23°C\n" + text).encode("latin-1")),
+        ("marked", text.encode("utf-8-sig")),
+        ("option-first", text[text.index("#") :].encode("utf-8-sig")),
+    ):
+        path = tmp_path / f"{name}.s2p"
+        path.write_bytes(raw)
+        assert np.array_equal(touchstone.read(path, None).s11, kept.s11), name
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -326,6 +340,8 @@ def test_files_that_cannot_be_used_get_one_sentence(tmp_path: Path, capsys: pyte
         (["240:12m"], "Give one sweep"),
         (["240:12m", "x.s2p", "-o", "x.docx"], ".pdf or .html"),
         (["240:12m", "--batch", "nowhere"], "is no folder"),
+        (["240:12m", "x.s2p", "--run", "R1 to A1"], "--run names a run of a site file"),
+        (["240:12m", "--batch", "nowhere", "--run", "A1"], "go by their files' names"),
     ],
 )
 def test_bad_input_is_one_sentence(words: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -366,6 +382,15 @@ def test_a_delivery_is_joined_to_the_plan_by_its_label(tmp_path: Path, capsys: p
         ["arrival", str(site), str(folder / "stranger.s2p"), "--run", "A1", "-o", str(tmp_path / "a.html")]
     ) in (0, 1)
     assert os.path.getsize(tmp_path / "a.html") > 2000
+
+
+def test_a_name_that_is_not_the_only_runs_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    site, sweep = tmp_path / "dock.toml", written(tmp_path, "any")
+    site.write_text(GOOD.rpartition("[[antenna]]")[0], encoding="utf-8")
+    assert main(["arrival", str(site), str(sweep)]) in (0, 1)
+    capsys.readouterr()
+    assert main(["arrival", str(site), str(sweep), "--run", "R7"]) == 2
+    assert capsys.readouterr().err.startswith("coaxtell: R7: no run of the plan goes by this name; runs are ")
 
 
 @pytest.mark.parametrize("kind", ["pdf", "html"])

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import io
 import os
+import socket
+import struct
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -13,6 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaxtell.cli.main import main
+from coaxtell.pocket import serve
 from coaxtell.streams import plain
 from tests.mutants.trial import ROOT
 
@@ -175,3 +179,17 @@ def test_errors_quote_no_more_of_a_file(capsys: pytest.CaptureFixture[str], tmp_
         err = capsys.readouterr().err
         assert err.count("\n") == 1
         assert len(err) < 600
+
+
+def test_a_phone_that_goes_away_before_it_has_all_says_nothing(capsys: pytest.CaptureFixture[str]) -> None:
+    with serve.server({"index.html": b"x" * 3_000_000}, 0) as running:
+        running.daemon_threads = False  # so that the phone is waited for
+        thread = threading.Thread(target=running.serve_forever, daemon=True)
+        thread.start()
+        with socket.create_connection(("127.0.0.1", running.server_address[1])) as phone:
+            phone.sendall(b"GET / HTTP/1.0\r\n\r\n")
+            phone.recv(1)
+            phone.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))  # gone without a word
+        running.shutdown()
+        thread.join()
+    assert capsys.readouterr().err == ""

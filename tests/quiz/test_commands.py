@@ -172,6 +172,21 @@ def test_progress_in_every_form(
         assert not row[0].startswith("=")
 
 
+def test_a_file_of_progress_leaves_the_outlook_at_the_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fill(monkeypatch, "Ana")
+    ports, page = tmp_path / "ports.toml", tmp_path / "page.html"
+    ports.write_text(PORTS, encoding="utf-8")
+    capsys.readouterr()
+    words = ["progress", "--person", "Ana", "--ports", str(ports)]
+    assert main(words) == 0
+    outlook = capsys.readouterr().out.partition("\nAna: ")[2]
+    assert outlook
+    assert main([*words, "-o", str(page)]) == 0
+    assert capsys.readouterr().out == f"Progress: {page}\n\nAna: {outlook}"
+
+
 def test_records_are_checked_written_out_joined_and_forgotten(
     record: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

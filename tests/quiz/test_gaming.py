@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -162,6 +165,41 @@ def test_items_cannot_be_foreseen_by_who_copies_the_machines_secret(
     foreseen = sat(copy)[1].item()
     monkeypatch.setenv("COAXTELL_HOME", str(tmp_path / "home"))
     assert sat(place)[1].item() != foreseen
+
+
+@pytest.mark.parametrize("left", [None, b"cut short"])
+def test_a_secret_is_made_whole_and_once(tmp_path: Path, left: bytes | None) -> None:
+    """A process that was stopped left the file short; then many begin at once."""
+    data = tmp_path / "home" / "data"
+    data.mkdir(parents=True)
+    if left is not None:
+        (data / records.SECRET).write_bytes(left)
+    code = (
+        "from random import Random\nfrom coaxtell import records\n"
+        f"with records.opened({str(tmp_path / 'r.db')!r}) as store: "
+        "print(records.outside(store, 'Ana', Random(1)).secret.hex())"
+    )
+    began = [subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True) for _ in range(3)]
+    found = {process.communicate(timeout=60)[0].strip() for process in began}
+    assert found == {(data / records.SECRET).read_bytes().hex()}
+    assert len(bytes.fromhex(found.pop())) == records.SECRET_BYTES
+    assert [path.name for path in data.iterdir() if path.suffix == ".tmp"] == []
+
+
+def test_what_a_later_program_kept_is_left_and_read_by_that_one_alone(tmp_path: Path) -> None:
+    place = tmp_path / "r.db"
+    store, test = sat(place)
+    (kept,) = (tmp_path / "home" / "data" / "assessments").glob("*.json")
+    lines = json.loads(kept.read_bytes())
+    lines["events"]["later"] = {"place": str(place), "body": '{"type": "of a later program"}'}
+    kept.write_text(json.dumps(lines), encoding="utf-8")
+    item = test.item()
+    assert item is not None
+    test.answer(item.right, 0.5)
+    assert records.held(store, "Ana").missing == {}
+    store.close()
+    sat(place, START + timedelta(days=500))[0].close()
+    assert "later" in json.loads(kept.read_bytes())["events"]
 
 
 def test_a_record_moved_honestly_goes_on_and_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
