@@ -19,6 +19,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
+from coaxtell.photo import card
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
 from coaxtell.quiz import everyday
 from coaxtell.quiz.item import Item
@@ -26,8 +27,6 @@ from coaxtell.quiz.stock import Stock
 
 PACKAGE = "coaxtell.pocket"
 WORDS = Catalogue(PACKAGE, below=TEXTS)
-CARD_SHORT_MM = 53.98
-"""Short side of a bank card [mm]: ISO/IEC 7810, ID-1."""
 METALS = {
     "gold": (0.86, 0.66, 0.26, 0.5),
     "steel": (0.66, 0.65, 0.63, 0.5),
@@ -97,7 +96,7 @@ def limits() -> dict[str, Any]:
         "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
         "shortlist": report.SHORTLIST,
         "worthShowing": report.LIKELY_ENOUGH,
-        "card": CARD_SHORT_MM,
+        "card": card.SHORT,
         "gaugeOff": known.table.counting.gauge.nominal,
         "smallest": instruments.SMALLEST,
         "largest": instruments.LARGEST,

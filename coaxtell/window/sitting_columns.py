@@ -206,7 +206,7 @@ def _answers(scene: Seat, column: Stack) -> None:
 
 
 def told(scene: Seat, column: Stack) -> None:
-    """Right or wrong, the points, the reasons, the look that tells."""
+    """Right or wrong, the points, the reasons, the look that tells, the cautions."""
     item, given, sitting = scene.item, scene.given, scene.sitting
     assert item is not None
     assert given is not None
@@ -227,6 +227,10 @@ def told(scene: Seat, column: Stack) -> None:
         column.say(scene.desk.spoken(reason), after=0.75)
     column.part("What tells")
     column.say(scene.desk.spoken(said.look), key="look")
+    if said.cautions:
+        column.part("Caution")
+        for caution in said.cautions:
+            column.say(scene.desk.spoken(caution), after=0.75)
     count = f"This sitting: {counted(sitting.tally.given, 'item')}"
     column.say(_tally(count, sitting.tally.right, sitting.tally.points), SMALL, "quiet", key="tally")
 

@@ -461,6 +461,32 @@ def test_a_run_of_cable(phone: Phone, file: str) -> None:
     assert "coaxtell cable" in phone.text()
 
 
+@pytest.mark.parametrize(
+    ("key", "typed", "refused"),
+    [("length", "", "no_length"), ("length", "-12m", "no_length"), ("length", "12kg", "no_length"),
+     ("bend", "-40mm", "no_length"), ("bend", "tight", "no_length"), ("power", "1W", "no_level"),
+     ("want", "x", "no_level"), ("want", "-5 dBm", ""), ("power", "", ""), ("bend", "40", "")],
+)  # fmt: skip
+def test_what_is_no_length_or_level_of_a_run_is_refused_beside_it(
+    phone: Phone, file: str, key: str, typed: str, refused: str
+) -> None:
+    fresh(phone, file)
+    run = {"length": "12m", "power": "30", "want": "26", "reader": "rp-tnc-jack", "antenna": "n-50-jack", key: typed}
+    phone.run(f"change({{run: {json.dumps(run)}}}); go('cable')")
+    alerts = phone.run("[...document.querySelectorAll('main [role=alert]')].map((one) => one.innerText)")
+    assert alerts == ([phone.run(f"t('refused_{refused}')")] if refused else [])
+    if refused:
+        label = phone.run(
+            "document.querySelector('main [role=alert]').previousElementSibling.querySelector('input').value"
+        )
+        assert label == typed
+    told = phone.run("document.querySelector('.classes').innerText")
+    assert "NaN" not in told
+    assert ("dB with two joints" in told) == (key != "length")
+    assert ("dBm arrive" in told) == (key != "length" and key != "power")
+    assert ("as wanted" in told) == (key != "length" and key != "power" and refused != "no_level")
+
+
 def test_items_are_answered_and_merged(
     phone: Phone, file: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

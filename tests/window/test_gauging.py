@@ -40,6 +40,13 @@ def test_readings_are_kept_part_by_part_and_the_range_is_told(tmp_path: Path) ->
     assert hand.says("2 of ") or hand.says("That was all")
 
 
+def test_the_drawing_is_in_sight_with_its_field(tmp_path: Path) -> None:
+    hand = begun(tmp_path)
+    field, drawing = hand.widget("reading"), hand.widget("place")
+    assert field.sight.y == pytest.approx(drawing.box.y)
+    assert field.sight.bottom == field.box.bottom
+
+
 def test_what_is_odd_is_asked_again_and_the_same_again_is_taken(tmp_path: Path) -> None:
     hand = begun(tmp_path)
     hand.type("40")

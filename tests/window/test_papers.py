@@ -7,12 +7,14 @@ import pygame
 import pytest
 
 from benchmarks.sweeps import Truth, sweep
-from coaxtell.cli.main import COMMANDS
+from coaxtell import files
+from coaxtell.cli.main import COMMANDS, main
 from coaxtell.models.errors import InputError
 from coaxtell.window.desk import errands
 from coaxtell.window.desk.errands import ERRANDS, arguments
 from coaxtell.window.jobs import ALL
 from coaxtell.window.scenes.papers import Papers
+from tests.cables.test_site import GOOD
 from tests.window.driving import Hand
 
 ROOT = Path(__file__).parents[2]
@@ -121,6 +123,42 @@ def test_every_errand_is_a_command_that_its_parser_takes(errand: errands.Errand,
     for kind in errand.kinds:
         words = arguments(errand, given, tmp_path / f"x.{kind}", str(tmp_path / "r.db"), None)
         assert parser().parse_args(words).command == errand.command[0]
+
+
+@pytest.mark.parametrize("errand", ERRANDS, ids=lambda e: e.key)
+def test_the_kinds_of_an_errand_are_those_that_its_command_writes(
+    errand: errands.Errand, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    refused: list[Path] = []
+
+    def kind(path: Path | None, sentence: str, *kinds: str) -> str:
+        if path is not None and path.suffix not in kinds:
+            refused.append(path)
+        raise InputError("far enough")
+
+    monkeypatch.setattr(files, "kind", kind)
+    monkeypatch.setenv("COAXTELL_HOME", str(tmp_path / "home"))
+    site = tmp_path / "site.toml"
+    site.write_text(GOOD, encoding="utf-8")
+    given = {"a site file": [str(site)], "a sweep": ["240:12m", "delivered.s2p"], "one or two halves": ["sma-plug"],
+             "one to six halves": ["sma-plug"]}  # fmt: skip
+    for ending in errand.kinds:
+        target = tmp_path / f"x.{ending}"
+        words = arguments(errand, given.get(errand.takes, []), target, str(tmp_path / "r.db"), None)
+        if errand.command[0] not in ("export", "pocket"):  # whose own modules know their kinds
+            main(words)
+    assert refused == []
+
+
+@pytest.mark.parametrize("missing", ["gone", "gone/away"])
+def test_a_folder_that_is_not_there_is_told_and_the_way_up_stands_open(tmp_path: Path, missing: str) -> None:
+    hand = Hand("papers", sheets=tmp_path / missing)
+    hand.choose("paper-plan")
+    hand.choose("find-0")
+    assert hand.says("cannot be looked into")
+    hand.choose("files")
+    assert not hand.says("cannot be looked into")
+    assert hand.says(str(tmp_path))
 
 
 def test_opening_and_printing_go_the_systems_own_way(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -94,6 +94,23 @@ def test_the_explanation_shows_the_pair_cut_open(tmp_path: Path) -> None:
     raise AssertionError("no item with a pair came")
 
 
+def test_the_explanation_tells_the_cautions_of_the_item(tmp_path: Path) -> None:
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand)
+    hand.choose("practise")
+    for _ in range(30):
+        item = scene(hand).item
+        assert item is not None
+        take(hand, item.right)
+        cautions = words.of(item).cautions
+        assert hand.says("Caution") == bool(cautions)
+        assert all(hand.says(hand.desk.spoken(caution)) for caution in cautions)
+        if cautions:
+            return
+        hand.enter()
+    raise AssertionError("no item with a caution came")
+
+
 def test_the_answer_by_mouse_with_the_bar(tmp_path: Path) -> None:
     hand = Hand("practise", records=tmp_path / "r.db")
     sit_down(hand)

@@ -558,11 +558,14 @@ function lossPerLength(cable, mhz) {
 function cableView() {
   const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: port.given.length && port.settled ? world.halves[port.first].id : "", antenna: "", ...(state.run || {}) };
   const set = (changes) => { change({ run: { ...run, ...changes } }); show(); };
-  const text = (key, label) => h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) }));
-  const read = (key) => (run[key].trim() ? world.grammar.read(run[key]) : null);
-  const length = world.grammar.read(run.length), metres = length.refused ? NaN : (length.value * (length.unit ? world.grammar.perMm(length.unit) : 1000)) / 1000;
-  const bend = read("bend"), bendMm = bend && !bend.refused ? bend.value * world.grammar.perMm(bend.unit) : null;
-  const [power, want] = ["power", "want"].map((key) => { const found = read(key); return found && !found.refused ? found.value : null; });
+  // what is typed, in the unit that `scale` gives; null where nothing is, not a number where that is none
+  const read = (key, scale) => { const found = run[key].trim() ? world.grammar.read(run[key]) : null; return found && (found.refused ? NaN : found.value * scale(found.unit)); };
+  const mm = (unit) => world.grammar.perMm(unit), dbm = (unit) => (/^(dbm)?$/i.test(unit) ? 1 : NaN), length = (n) => n > 0, level = (n) => !Number.isNaN(n);
+  const typed = { length: read("length", (unit) => (unit ? mm(unit) / 1000 : 1)), bend: read("bend", mm), power: read("power", dbm), want: read("want", dbm) };
+  const text = (key, label, fits, needed) => [h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) })),
+    fits(typed[key]) || (typed[key] === null && !needed) ? null : h("p.harm", { role: "alert" }, t(fits === level ? "refused_no_level" : "refused_no_length"))];
+  const metres = length(typed.length) ? typed.length : NaN, bendMm = length(typed.bend) ? typed.bend : null;
+  const [power, want] = [typed.power, typed.want].map((found) => (level(found) ? found : null));
   const mhz = world.cables.bands[run.band][3];
   const fits = (id) => { const mates = id ? port.mates(world.index[id]).filter(({ limited }) => !limited) : []; return mates.length ? mates[0].j : null; };
   const ends = [run.reader, run.antenna].map(fits);
@@ -574,10 +577,9 @@ function cableView() {
     return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
   }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);
   return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
-    text("length", t("length")), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
-    text("power", t("power")), text("want", t("want")), text("bend", t("bend")),
+    ...text("length", t("length"), length, true), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
+    ...text("power", t("power"), level), ...text("want", t("want"), level), ...text("bend", t("bend"), length),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
-    Number.isFinite(metres) ? null : h("p.harm", { role: "alert" }, t("refused_no_length")),
     h("p", {}, t("ends", { one: ends[0] === null ? "?" : world.halves[ends[0]].order, other: ends[1] === null ? "?" : world.halves[ends[1]].order })),
     h("ul.classes", {}, rows.map(({ cable, all, arrives, doubts, meets }) => h("li.card", { "data-class": cable.name }, h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
       meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want")}`), ...doubts.map((doubt) => h("p.quiet", {}, doubt))))),

@@ -69,7 +69,7 @@ function drawnPair(faces, decides, label) {
   return picture;
 }
 
-/* A half from pieces that Python drew: [path, fill, whether it has an edge]. */
+/* A half from pieces that Python drew: [path, fill, colour of its edge, that edge's width]. */
 function drawnHalf(view, label) {
   const picture = svg("svg", { viewBox: view.box, role: "img", "aria-label": label, class: "half" });
   for (const [d, fill, stroke, width] of view.shapes) {

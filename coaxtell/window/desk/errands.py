@@ -60,8 +60,8 @@ ERRANDS = (
            "nothing", ("pdf",), "life-size"),
     Errand("chart", "Wall chart", "three rules and the everyday look-alikes", ("lifesize", "--chart"), "nothing",
            ("pdf",), "wall-chart"),
-    Errand("guide", "Guide on paper or phone", "numbered questions that lead to every half without the program",
-           ("guide",), "nothing", ("pdf", "html"), "guide"),
+    Errand("guide", "Guide on paper", "numbered questions that lead to every half without the program",
+           ("guide",), "nothing", ("pdf",), "guide"),
     Errand("pocket", "Pocket page", "one page for a phone, without a network", ("pocket",), "nothing", ("html",),
            "pocket"),
     Errand("plan", "Plan of a site", "an assembly for each antenna, order list, labels", ("plan",), "a site file",
@@ -84,7 +84,7 @@ ERRANDS = (
 
 def arguments(errand: Errand, given: list[str], target: Path, record: str, tables: Path | None) -> list[str]:
     """The words of the command after the program's name."""
-    words = [*errand.command[:1], *errand.command[1:]]
+    words = [*errand.command]
     if tables is not None:
         words[1:1] = ["--tables", str(tables)] if errand.command[0] != "records" else []
     if errand.takes == "a record":

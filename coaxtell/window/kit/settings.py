@@ -14,6 +14,8 @@ from typing import Any
 
 import msgspec
 
+from coaxtell.window.kit.theme import TEXT_SIZES
+
 
 class Settings(msgspec.Struct):
     """All that is remembered; sizes in [px], `per_mm` in [px per mm] by display, `seen`: opened before."""
@@ -46,7 +48,7 @@ def load(path: Path) -> Settings:
     found.width, found.height = max(640, min(16_384, found.width)), max(400, min(16_384, found.height))
     if found.tone not in ("dark", "light"):
         found.tone = "dark"
-    if found.text not in (100, 150, 200):
+    if found.text not in TEXT_SIZES:
         found.text = 100
     return found
 

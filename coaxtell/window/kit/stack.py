@@ -181,8 +181,8 @@ class Stack:
         wrong: bool = False, above: float = 0.0,
     ) -> None:  # fmt: skip
         """A field with its label; so much above it [units] is to be in sight with it."""
-        above = self.height_of(label, SMALL, self.width) + 4 if label else 0
-        box = Box(self.x, self.y, self.width, above + TARGET)
+        over = self.height_of(label, SMALL, self.width) + 4 if label else 0
+        box = Box(self.x, self.y, self.width, over + TARGET)
         field = TextField(key, box, label, edit, changed, done, unit, wrong, lambda words: self.type.width(words, BODY))
         field.above = above
         self.put(field)

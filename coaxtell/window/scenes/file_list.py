@@ -24,7 +24,10 @@ class FileList:
         self.trouble = ""
         self.at = 0
         self.dialog = Dialog(title, self._fill)
-        self._look_into(desk.folder if desk.folder is not None and desk.folder.is_dir() else desk.sheets)
+        self.folder = desk.folder if desk.folder is not None and desk.folder.is_dir() else desk.sheets
+        # where it is missing or closed, the way up stands open
+        self.paths = [one for one in self.folder.parents if one.is_dir()][:1]
+        self._look_into(self.folder)
 
     def open(self) -> None:
         """Show it."""
@@ -43,12 +46,11 @@ class FileList:
         self.folder, self.trouble, self.at = folder, "", 0
         above = [] if folder.parent == folder else [folder.parent]
         self.paths = [*above, *folders, *files][:MOST]
-        self.rows = [Row(f"row-{i}", self._words(path), self._note(path)) for i, path in enumerate(self.paths)]
         if files:
             self.at = min(self.paths.index(files[0]) if files[0] in self.paths else 0, MOST)
 
     def _words(self, path: Path) -> str:
-        if path == self.folder.parent and path != self.folder:
+        if path in self.folder.parents:
             return "\N{UPWARDS ARROW} the folder above"
         return path.name
 
@@ -71,7 +73,8 @@ class FileList:
         stack.say(str(self.folder), SMALL, "quiet")
         if self.trouble:
             stack.check(self.trouble, False, key="trouble")
-        stack.rows("files", self.rows, self.at, self._move, self._take)
+        rows = [Row(f"row-{i}", self._words(path), self._note(path)) for i, path in enumerate(self.paths)]
+        stack.rows("files", rows, self.at, self._move, self._take)
         if not any(path.suffix.lower() in self.endings for path in self.paths):
             stack.say(f"No file here ends in {' or '.join(self.endings)}.", SMALL, "quiet")
         stack.button("leave", "Leave it", self.desk.close_dialog)
