@@ -182,7 +182,7 @@ def test_errors_quote_no_more_of_a_file(capsys: pytest.CaptureFixture[str], tmp_
 
 
 def test_a_phone_that_goes_away_before_it_has_all_says_nothing(capsys: pytest.CaptureFixture[str]) -> None:
-    with serve.server({"index.html": b"x" * 3_000_000}, 0) as running:
+    with serve.server({"index.html": b"x" * 50_000_000}, 0) as running:
         running.daemon_threads = False  # so that the phone is waited for
         thread = threading.Thread(target=running.serve_forever, daemon=True)
         thread.start()
