@@ -68,20 +68,6 @@ def test_corners_that_fall_together_or_lie_in_a_line_make_no_card(level: Scene, 
         assert cards.fitted(cards.grey_of(level.picture), np.array(corners)) is None
 
 
-def test_many_shapes_are_looked_at_in_little_room() -> None:
-    """An even grid, as of a tiled wall, makes so many shapes that all their sides at once take hundreds of MB."""
-    wall = np.full((1000, 1000, 3), 90, np.uint8)
-    for k in range(70, 1000, 70):
-        cv2.line(wall, (k, 0), (k, 999), (230, 230, 230), 3)
-        cv2.line(wall, (0, k), (999, k), (30, 30, 30), 3)
-    tracemalloc.start()
-    found = sides.quads(wall)
-    most = tracemalloc.get_traced_memory()[1]
-    tracemalloc.stop()
-    assert found
-    assert most < 200e6
-
-
 def test_widths_are_read_and_mostly_within_their_plus_minus() -> None:
     """Five photographs; the share over many, with its interval, is the business of benchmarks/photo_width.py."""
     held, errors = 0, []

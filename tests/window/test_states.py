@@ -11,12 +11,13 @@ import pytest
 from PIL import Image
 
 from benchmarks.photo_scene import scene as shot_of
-from coaxtell.identifier.features import Feature
+from coaxtell.identifier.features import MEASURED, Feature
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.copying import copy_words
+from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.menu import first_dialog
-from coaxtell.window.kit.pen import Pen, Words
+from coaxtell.window.kit.pen import Pen, Shape, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.widgets import Mood
 from coaxtell.window.scenes.beside import SideBySide
@@ -25,7 +26,10 @@ from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marks import Marks
 from coaxtell.window.scenes.photograph import Photograph
 from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.scenes.question_column import MEASURING
 from coaxtell.window.screen import FIRST
+from coaxtell.window.views import measuring as measuring_view
+from tests.halves import all_halves
 from tests.window.driving import SIZES, Hand
 from tests.window.test_layout import check, walk
 from tests.window.test_name import Recorder
@@ -302,3 +306,26 @@ def test_the_chart_of_a_run_is_there_with_large_text(size: tuple[int, int]) -> N
     stage, pen = hand.widget("bench"), Pen(hand.desk.palette, hand.app.type)
     stage.paint(pen, Mood())
     assert any("length of the run" in call.words for call in pen.calls if isinstance(call, Words))
+
+
+def test_where_to_measure_is_drawn_whole_and_as_large_as_it_may_be() -> None:
+    """The half has room for the jaws about it in its box, and fills that box across or along."""
+    hand, box = Hand("name"), Box(10, 20, 400, MEASURING)
+    reach = hand.desk.looks.table.jaws.reach
+    drawn = 0
+    for half in all_halves().values():
+        for feature in (f for f in MEASURED if measuring_view.place(half, f, reach) is not None):
+            pen = Pen(hand.desk.palette, hand.app.type)
+            measuring_view.draw(pen, box, hand.desk, half, feature, reach)
+            (shape,) = (call for call in pen.calls if isinstance(call, Shape))
+            words = min(call.box.y for call in pen.calls if isinstance(call, Words))
+            assert box.y < shape.box.y
+            assert shape.box.bottom < words
+            assert box.x < shape.box.x
+            assert shape.box.right < box.right
+            size = hand.desk.art.extent(half)
+            over = 2.6 if feature is not Feature.SOCKET_BORE else 0.6
+            share = 2 * (size.radius + over) * shape.per_mm / (words - box.y)
+            assert share > 0.7 or (size.length + 8) * shape.per_mm > 0.9 * box.w, (half.id, feature)
+            drawn += 1
+    assert drawn > 100

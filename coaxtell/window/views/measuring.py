@@ -94,8 +94,8 @@ def draw(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, reach: Me
     over = 2.6 if outer else 0.6
     tall, wide = 2 * (extent.radius + over), extent.length + 8.0
     told = f"{at.tool} on the {half.name}"
-    tall = len(pen.type.folded(told, SMALL, box.w - 2 * STEP)) * small
-    room = Box(box.x + STEP, box.y + STEP, box.w - 2 * STEP, box.h - tall - 2 * STEP)
+    foot = len(pen.type.folded(told, SMALL, box.w - 2 * STEP)) * small
+    room = Box(box.x + STEP, box.y + STEP, box.w - 2 * STEP, box.h - foot - 2 * STEP)
     per_mm = min(room.w / wide, room.h / tall)
     x0 = room.x + (room.w - wide * per_mm) / 2 - extent.rear * per_mm
     axis = room.middle[1]
@@ -104,7 +104,7 @@ def draw(pen: Pen, box: Box, desk: Desk, half: Half, feature: Feature, reach: Me
     with pen.clipped(box):
         pen.shape(desk.art.cut_open(half, pen.palette), (x0, axis), per_mm, area, f"{half.id} measured")
         _tool(pen, at, x0, axis, per_mm, extent.front, extent.radius, outer)
-    pen.lines(told, Box(room.x, room.bottom + STEP / 2, room.w, tall), SMALL, pen.palette.quiet)
+    pen.lines(told, Box(room.x, room.bottom + STEP / 2, room.w, foot), SMALL, pen.palette.quiet)
 
 
 def _tool(pen: Pen, at: Place, x0: float, axis: float, per_mm: float, front: float, radius: float, outer: bool) -> None:
