@@ -14,6 +14,7 @@ from benchmarks.photo_scene import scene
 from coaxtell.cli.main import main
 from coaxtell.photo import card as cards
 from coaxtell.photo import file
+from coaxtell.window.scenes.photo_marks import Marks
 
 
 @pytest.fixture(scope="module")
@@ -112,6 +113,23 @@ def test_json_reads_tables_and_saved_answers_before_it_tells(
         said = capsys.readouterr()
         assert said.out == ""
         assert told in said.err
+
+
+def test_terminal_and_window_propose_the_same_rounds_in_one_order(
+    shot: tuple[Path, str, str, float], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, _, corners, _ = shot
+    given = np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2)
+    # the search for the card takes seconds, and the order does not hang on it
+    monkeypatch.setattr(cards, "find", lambda picture, focal_mm, grey: cards.fitted(grey, given))
+    assert main(["photo", str(path)]) == 2
+    told = capsys.readouterr().err.split("round things seen: ")[1].rstrip(".\n").split("; ")
+    proposed = Marks(path).proposed
+    assert len(proposed) > 1
+    assert told == [
+        f"{i}: {','.join(str(round(float(v))) for v in (*middle, radius))}"
+        for i, (middle, radius) in enumerate(proposed, 1)
+    ]
 
 
 @pytest.mark.parametrize(
