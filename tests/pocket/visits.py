@@ -1,0 +1,31 @@
+"""What a person does first at the page, for the tests of more than one kind."""
+
+from __future__ import annotations
+
+from tests.pocket.browser import Phone
+
+
+def fresh(phone: Phone, url: str) -> None:
+    """Open the page as on a phone that never saw it."""
+    phone.open(url)
+    phone.run("localStorage.clear()")
+    phone.open(url)
+
+
+def name_an_rp_sma(phone: Phone) -> None:
+    phone.tap("A thread on the outside")
+    phone.run("ask('coupling-diameter')")
+    phone.run("document.querySelector('form input').focus()")
+    phone.type("6,3")
+    phone.key("Enter")
+    phone.run("ask('centre')")
+    phone.tap("A pin")
+
+
+def handed_over(phone: Phone, button: str) -> str:
+    """The text of the file that a button hands over."""
+    phone.run("window.files = []; handOver = async (name, type, content) => files.push(content)")
+    phone.tap(button, "main")
+    phone.until("files.length > 0")
+    found: str = phone.run("files[0]")
+    return found
