@@ -100,7 +100,7 @@ WRONG = {
 }  # fmt: skip
 
 
-STEP = 12
+STEP = 4
 """So many states are tried at a time."""
 
 
