@@ -571,18 +571,18 @@ function cableView() {
   const ends = [run.reader, run.antenna].map(fits);
   const rows = world.cables.classes.map((cable) => {
     const db = (lossPerLength(cable, mhz) * metres) / world.cables.perLength;
-    const all = db + 2 * world.cables.joint[0], arrives = power === null ? null : power - all;
+    const all = db + world.cables.beside, off = db * cable.off + world.cables.besideOff, arrives = power === null ? null : power - all;
     const doubts = [bendMm !== null && bendMm < cable.bend[0] ? t("too_tight", { mm: cable.bend[0] }) : bendMm !== null && bendMm < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : "", run.outdoor && !cable.outdoor ? t("not_outdoor") : "",
       ...ends.map((end) => (end !== null && !cable.ends.some((name) => world.halves[end].family === name || world.halves[end].family.startsWith(`${name} `)) ? t("not_usual", { end: world.halves[end].name }) : ""))].filter(Boolean);
-    return { cable, all, arrives, doubts, meets: arrives !== null && want !== null ? arrives >= want : null };
+    return { cable, all, off, arrives, doubts, short: arrives === null || want === null ? null : want - (arrives - off) };
   }).filter(({ all }) => Number.isFinite(all)).sort((a, b) => a.doubts.length - b.doubts.length || a.all - b.all);
   return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })), pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
     ...text("length", t("length"), length, true), pick(t("band"), Object.entries(world.cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
     ...text("power", t("power"), level), ...text("want", t("want"), level), ...text("bend", t("bend"), length),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
     h("p", {}, t("ends", { one: ends[0] === null ? "?" : world.halves[ends[0]].order, other: ends[1] === null ? "?" : world.halves[ends[1]].order })),
-    h("ul.classes", {}, rows.map(({ cable, all, arrives, doubts, meets }) => h("li.card", { "data-class": cable.name }, h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
-      meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want")}`), ...doubts.map((doubt) => h("p.quiet", {}, doubt))))),
+    h("ul.classes", {}, rows.map(({ cable, all, off, arrives, doubts, short }) => h("li.card", { "data-class": cable.name }, h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all, off }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
+      short === null ? "" : h("span", { class: short <= 0 ? "kept" : "broken" }, ` ${short <= 0 ? "✓" : "✗"} ${t(short <= 0 ? "meets_want" : "misses_want", { db: short })}`), ...doubts.map((doubt) => h("p.quiet", {}, doubt))))),
     caution(ours("law"))];
 }
 
