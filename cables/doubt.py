@@ -21,6 +21,8 @@ class Doubt(msgspec.Struct, frozen=True):
     rival: Half
     rival_probability: float
     tell: str
+    kilovolts: bool = False
+    """Whether it may be a port for high voltage that looks like the named half."""
 
     def reasons(self, place: Reason, assembly: Assembly | None, side: int, matings: Matings) -> list[Reason]:
         """The rival, what the end for the named half would do to it, and the look that settles it, in this order."""
@@ -39,6 +41,8 @@ class Doubt(msgspec.Struct, frozen=True):
         if onto is not None:
             verdict = Verdict(matings.verdict(onto, self.rival))
             found.append(because(f"onto.{verdict.name.lower()}", rival=self.rival.name, end=onto.name))
+        if self.kilovolts:  # no look settles that, and none is worth touching the port
+            return [because("doubt.kilovolts", place=place), *found]
         found.append(because("doubt.tell", tell=self.tell) if self.tell else Reason("doubt.look"))
         return found
 

@@ -12,6 +12,7 @@ from typing import Any
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.rows import NamedPort
 from coaxtell.identifier import looks, record
+from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.identification import SURE, Settled, identify
 from coaxtell.models import tables
@@ -138,4 +139,5 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         # that look was taken and did not settle it; what comes next is another, or the same once more
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
-    return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell))
+    kilovolts = bool(half.like_high_voltage) and Term.HIGH_VOLTAGE in data.get("terms", ())
+    return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell, kilovolts))

@@ -285,6 +285,20 @@ def test_a_saved_port_counts_by_its_answers(
     assert told in " ".join(err.split())
 
 
+def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No look settles that: the first line says what is at stake, and nobody is sent to the port again."""
+    port = tmp_path / "port.json"
+    seen = ["--saw", "coupling=lugs", "--saw", "centre=socket", "--high-voltage"]
+    assert main(["identify", *seen, "--save", str(port)]) == 0
+    capsys.readouterr()
+    assert main(["cable", str(port), "n-50-jack", "--length", "5m"]) == 3
+    out = " ".join(capsys.readouterr().out.split())
+    assert out.startswith("The reader port may carry kilovolts (MHV and SHV look like it): touch and join nothing")
+    assert "What settles it" not in out
+
+
 def test_a_saved_port_of_a_newer_program_is_refused(
     answered: dict[str, Any], capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
