@@ -97,7 +97,7 @@ def run(args: argparse.Namespace) -> int:
     if args.card is None and not photo_bench.fits_any(held.shortlist(State().setting), args.across, measured):
         raise InputError(
             f"{args.file}: nothing in the tables is {measured.mm:.2f} mm across there; what was taken for the card is "
-            f"probably another thing{'' if likeliest is None else f' (cyan in {args.output})'}: give the card's "
+            f"probably another thing{'' if likeliest is None else ' (cyan in the picture of -o)'}: give the card's "
             "corners with --card, or mark the face anew with --face."
         )
     if args.json:
