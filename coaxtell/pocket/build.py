@@ -31,6 +31,7 @@ CODE = (
     "photo.js",
     "look.js",
     "shot.js",
+    "said.js",
     "app.js",
 )
 """The page's own code, in the order in which it is loaded."""

@@ -68,6 +68,7 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
         "halves": halves.halves(shortlist, WORDS, wanted.language),
         "questions": halves.questions(WORDS, wanted.language),
         "settings": {key: said.get(f"setting.{key}", one.words) for key, one in known.settings.items()},
+        "unmeasured": {one.id: found for one in every if (found := unmeasured(wanted.tables, one))},
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),
@@ -80,6 +81,12 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
         "limits": limits(),
         "photo": photograph.photograph(),
     }
+
+
+def unmeasured(known: Tables, half: Half) -> list[str]:
+    """What looks like a half and has no known sizes, by name; what may carry high voltage is told of in other words."""
+    names = [str(reason.values["name"]) for reason in known.taken_for(half.id)]
+    return [name for name in names if not name.startswith(tuple(half.like_high_voltage))]
 
 
 def limits() -> dict[str, Any]:

@@ -13,7 +13,7 @@ from coaxtell.identifier import report, words
 from coaxtell.identifier.answers import Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import SEEN, Feature
-from coaxtell.identifier.identification import Identification, Settled, identify
+from coaxtell.identifier.identification import SURE, Identification, Settled, identify
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.question import next_look
 from coaxtell.models import tables
@@ -86,6 +86,16 @@ def test_a_calliper_that_agrees_overrules_a_width_by_eye() -> None:
     assert found.half.id == "sma-jack"
     assert found.misfits == []
     assert found.state is Settled.SETTLED
+
+
+def test_answers_that_no_connector_gives_together_settle_nothing() -> None:
+    """A car connector by its letter, with a flat insulator: each answer alone may be, the two together stand nowhere."""
+    found = named(saw(plastic="level", hole_by_eye="lead-05", housing_letter="e", marked_ohm="50"))
+    assert found.order_probability > SURE
+    assert found.misfits == []
+    assert found.contradiction is not None
+    assert found.state is Settled.NOT_SETTLED
+    assert "No connector in the tables gives" in "\n".join(report.lines(found)[:6])
 
 
 def test_a_pin_that_is_too_thin_is_told_as_worn() -> None:

@@ -138,3 +138,12 @@ def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder:
     assert "Ends: RP-SMA plug" in phone.text()
     phone.run("addToSite()")
     assert tomllib.loads(phone.run("portsToml()"))["port"][1]["takes"] == "rp-sma-plug"
+
+
+def test_every_view_says_that_its_translation_is_unreviewed(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "de")
+    for view in phone.run("Object.keys(VIEWS)"):
+        phone.run(f"go('{view}')")
+        assert phone.text().count("Ungeprüfte Übersetzung") == 1, view
+    phone.run("port = port.with('coupling', {saw: 'lugs'}, false)")
+    assert "Ungeprüfte Übersetzung" in phone.run("message()")

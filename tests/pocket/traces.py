@@ -71,8 +71,10 @@ def _rare() -> list[State]:
     twice = left.tell(Feature.HAND, Saw("left"), again=True)
     air = State("bench").tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.PLASTIC, Saw("deep"))
     air = air.tell(Feature.CENTRE, Saw("socket")).tell(Feature.BORE, Read(3.5, 0.05))
+    clash = State().tell(Feature.PLASTIC, Saw("level")).tell(Feature.HOLE, Saw("lead-05"))
+    clash = clash.tell(Feature.LETTER, Saw("e")).tell(Feature.MARKED, Saw("50"))
     dark = seen.tell(Feature.CENTRE, Saw("socket"))
-    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air]
+    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:

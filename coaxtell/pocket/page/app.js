@@ -13,11 +13,11 @@ function change(changes) {
   keepState();
 }
 
-/* Keeps the state on this phone; says once where it keeps nothing more. */
+/* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
 function keepState() {
-  const full = !keep(state);
-  if (full && !world.full) tell("not_kept");
-  world.full = full;
+  const kept = keep(state), note = document.querySelector("body > .full");
+  if (kept && note) note.remove();
+  if (!kept && !note) document.querySelector("main").before(h("p.caution.told.full", { role: "alert" }, t("not_kept")));
 }
 
 /* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned, kept then. */
@@ -76,7 +76,17 @@ function pieces() {
   world.stop = null;
   // pairs and pictures are still being taken apart while the first look is read
   const view = world.pairs || state.view === "name" ? VIEWS[state.view] : waitingView;
-  return view().filter(Boolean);
+  const [head, ...rest] = view().filter(Boolean);
+  return [head, world.inEnglish ? h("p.quiet", {}, t("unreviewed")) : null, ...rest].filter(Boolean);
+}
+
+/* Draws the view anew around its fields, so that none is taken away from under a finger or from the keys. */
+function showAround() {
+  const main = document.querySelector("main"), called = (one) => one.tagName === "LABEL" && one.firstChild.textContent;
+  const standing = new Map([...main.children].filter(called).map((one) => [called(one), one]));
+  const drawn = pieces().map((piece) => standing.get(called(piece)) || piece);
+  for (const one of [...main.children]) if (!drawn.includes(one)) one.remove();
+  drawn.forEach((one, place) => { if (main.children[place] !== one) main.insertBefore(one, main.children[place] || null); });
 }
 
 /* While the question is read: what would follow from each of its answers, the likeliest first, so that none waits for it.
@@ -108,12 +118,12 @@ const waitingView = () => [h("p", { role: "status" }, t("waiting"))];
 
 /* One sentence over whatever view is open, until another one is opened. */
 function tell(code, values) {
-  document.querySelectorAll("body > .told").forEach((one) => one.remove());
+  document.querySelectorAll("body > .told:not(.full)").forEach((one) => one.remove());
   document.querySelector("main").before(h("p.caution.told", { role: "alert" }, t(code, values)));
 }
 
 function go(view, changes) {
-  document.querySelectorAll("body > .told").forEach((one) => one.remove());
+  document.querySelectorAll("body > .told:not(.full)").forEach((one) => one.remove());
   change({ view, ...changes });
   show(true);
 }
@@ -133,7 +143,7 @@ const ours = (code, values) => [`pocket.${code}`, values || {}];
 
 /* Names as reasons, so that each language calls them by its own. */
 const nameReason = (name) => ["names.one", { name }];
-const anyOf = ([first, ...rest]) => rest.reduce((told, name, k) => (k < rest.length - 1 ? ["names.comma", { first: told, next: nameReason(name) }] : ["names.or", { first: told, last: nameReason(name) }]), nameReason(first));
+const anyOf = ([first, ...rest]) => rest.reduce((told, one, k) => (k < rest.length - 1 ? ["names.comma", { first: told, next: one }] : ["names.or", { first: told, last: one }]), first);
 
 const reasonsOf = (places) => places.map((place) => world.pairs.reasons[place]);
 const said = (places) => reasonsOf(places).map((reason) => world.words.say(reason));
@@ -171,10 +181,9 @@ function nameView() {
   const given = port.given, settled = given.length && world.pairs && !state.asked && port.settled;
   return [
     title("name_title"),
-    world.inEnglish ? h("p.quiet", {}, t("unreviewed")) : null,
     given.length ? null : caution(ours("before")),
     world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
-    port.clash ? clashCard() : null,
+    port.clash && !(world.pairs && port.settled) ? clashCard() : null,
     settled ? verdictCard() : null, // what is settled stands first, whatever else may be looked at
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
     given.length && world.pairs && !settled ? (asked ? { later: verdictCard } : verdictCard()) : null,
@@ -185,9 +194,7 @@ function nameView() {
 }
 
 function clashCard() {
-  const counted = world.engine.counted(port.state);
-  const words = port.clash.features.map((name) => `${lookName(name)}: ${answerWords(name, counted[name])}`).join("; ");
-  return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, t("clash_why", { said: words, misread: lookName(port.clash.misread) })),
+  return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, world.words.say(clashReason())),
     h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })));
 }
 
@@ -212,7 +219,7 @@ function questionCard(look) {
     feature.needs.length ? actsCautions() : null,
     h("p", {}, (again && otherwise) || how),
     state.asked ? null : h("p.quiet", {}, world.words.say(port.why(look))), // of one he chose himself it would not be true
-    feature.seen ? ways(look) : shot && shot.feature === feature.name ? shotCard(look) : measuring(look),
+    feature.seen ? ways(look) : shot && shot.feature === feature.name && shot.answers === port.answers ? shotCard(look) : measuring(look),
     h("button.way.plain", { onclick: () => answered(feature.name, { unsure: true }, again) }, t("cannot_tell")));
 }
 
@@ -265,22 +272,22 @@ function measuring({ feature, again }) {
     h("form.row", { onsubmit: take }, field, h("button", { type: "submit" }, t("take"))),
     h("p.quiet", {}, t(threads ? "type_threads" : "type_size", { instrument: t(`instrument_${port.instrument}`) })),
     refused,
-    threads || !world.pairs ? null : h("button.way.plain", { onclick: () => { shot = { feature: feature.name, level: "unknown", mm: "", refused: "" }; show(); } }, t("photo_measure")),
+    threads || !world.pairs ? null : h("button.way.plain", { onclick: () => { shot = { feature: feature.name, answers: port.answers, level: "unknown", mm: "", refused: "" }; show(); } }, t("photo_measure")),
     h("button.way.plain", { onclick: () => answered(feature.name, { none: true }, again) }, t("nothing")),
   ];
 }
 
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
-  const alike = port.lookAlikes(fit), harm = alike.filter(({ verdict }) => world.limits.harm[0] === verdict);
-  const sure = port.percent(port.orderProbability);
-  const details = state.open ? named(half, mates, fit, alike) : [];
+  const alike = port.lookAlikes(fit), ordered = port.settled && fit !== null;
+  const first = [wornReason(), harmReason(fit), ...(ordered ? joiningFirst(fit) : []), unmeasuredReason()].filter(Boolean);
+  const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
-    h("p", { "data-state": port.named }, stateWords(sure)),
+    h("p", { "data-state": port.named }, world.words.say(stateReason())),
     viewOf(port.first, "face"), viewOf(port.first, "side"),
-    port.settled && fit !== null ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
-    harm.length && fit !== null ? caution(ours("harm", { others: anyOf(harm.map(({ j }) => world.halves[j].name)), mate: world.halves[fit].name })) : null,
+    ordered ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
+    ...first.map(caution),
     h("button", { "aria-expanded": String(Boolean(state.open)), onclick: () => { change({ open: !state.open }); show(); } }, t(state.open ? "less" : "more")),
     ...details,
     h("div.row", {},
@@ -290,21 +297,11 @@ function verdictCard() {
       h("button", { onclick: () => sendPicture() }, t("picture"))));
 }
 
-/* How far the port is named; a doubt says what it is. */
-function stateWords(sure) {
-  const [settled, fitsAll] = world.limits.states;
-  if (port.named === settled) return t("settled");
-  if (port.named === fitsAll) return t("fits_all");
-  if (port.mayCarry) return t("high_voltage");
-  if (!port.centreTold) return t("centre_untold");
-  if (port.misfits.length) return t("misfits", { looks: port.misfits.map(lookName).join(", ") });
-  return t("unsettled", { sure });
-}
-
-function named(half, mates, fit, alike) {
+/* All the rest; `told` are the cautions that stand above it already. */
+function named(half, mates, fit, alike, told) {
+  const codes = told.map((reason) => reason[0]);
   return [
     h("p", {}, capital(half.gender) + "."),
-    port.worn.length ? caution(ours("worn", { looks: { list: port.worn.map((name) => nameReason(lookName(name))) } })) : null,
     h("h3", {}, t("rests")),
     h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name)} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
     h("h3", {}, t("mates")),
@@ -317,7 +314,7 @@ function named(half, mates, fit, alike) {
       ` ${port.percent(p)}. `, fit === null ? "" : t("alike_would", { mate: world.halves[fit].name, verdict: verdictName(verdict) }), " ",
       tells ? t("tells", { look: lookName(tells.name), here: world.words.say(half.shows[tells.name]), there: world.words.say(world.halves[j].shows[tells.name]) }) : t("tells_nothing")))),
     half.polarity === "reverse" ? h("p.quiet", {}, world.words.say("caution.reverse")) : null,
-    ...(fit === null ? [] : reasonsOf(port.pairWith(port.first, fit).pair[3]).map(caution)),
+    ...(fit === null ? [] : reasonsOf(port.pairWith(port.first, fit).pair[3]).filter(([code]) => !codes.includes(code)).map(caution)),
   ];
 }
 
@@ -334,12 +331,14 @@ function shortlist() {
 function answersCard() {
   const left = world.engine.openLooks(port.state, port.belief).filter(({ again }) => !again).map(({ feature }) => feature);
   return h("section.card", {}, h("h2", {}, t("answers")),
-    h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name))),
+    h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name)), port.again[name] ? [h("br"), againWords(name)] : null),
       h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")),
       h("button", { onclick: () => answered(name, null), "aria-label": t("withdraw_one", { look: lookName(name) }) }, t("withdraw"))))),
     pick(t("another_look"), [["", t("choose")], ...left.map((feature) => [feature.name, lookName(feature.name)])], "", (name) => name && ask(name)),
-    h("button", { onclick: () => { port = port.in({ answers: {}, again: {}, terms: [] }); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
+    h("button", { onclick: () => { port = anotherPort(); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
 }
+
+const anotherPort = () => port.in({ answers: {}, again: {}, terms: [] });
 
 function settingsCard() {
   const settings = Object.keys(world.engine.tables.settings).map((key) => [key, world.settings[key]]);
@@ -351,12 +350,6 @@ function settingsCard() {
 }
 
 /* ---- handing over -------------------------------------------------------------------------------------------- */
-
-function message() {
-  const half = world.halves[port.first], fit = port.mates(port.first)[0];
-  return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, port.settled ? (fit ? t("order", { words: world.halves[fit.j].order }) : t("mates_nothing")) : t("unsettled", { sure: port.percent(port.orderProbability) }),
-    ...port.given.map((name) => `${lookName(name)}: ${answerWords(name)}`)].join("\n");
-}
 
 async function send() {
   const half = world.halves[port.first].id;
@@ -399,8 +392,8 @@ async function sendPicture() {
 
 function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
-  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, record: port.record(), at: new Date().toISOString(), photo: "" };
-  port = port.in({ answers: {}, again: {}, terms: [] });
+  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, named: port.named, doubts: doubts(), record: port.record(), at: new Date().toISOString(), photo: "" };
+  port = anotherPort();
   change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
   go("site");
 }
@@ -414,7 +407,7 @@ function siteView() {
     found.length ? null : h("p", {}, t("site_empty")),
     ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
       one.id ? null : caution(ours("site_unknown")),
-      one.settled ? null : caution(ours("unsettled", { sure: sureOf(one.sure) })),
+      ...doubtsOf(one).map(caution),
       h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(one, { where: event.target.value }) })),
       h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(one, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
@@ -422,6 +415,10 @@ function siteView() {
       h("button", { onclick: () => { change({ site: state.site.filter(({ key }) => key !== one.key) }); show(); } }, t("remove")))),
     found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
 }
+
+/* What stood against a port of the site when it was added; of one that an older page kept only whether it was settled. */
+const doubtsOf = ({ doubts, settled, sure }) => doubts || (settled ? [] : [ours("unsettled", { sure: sureOf(sure) })]);
+const remarksOf = (one) => doubtsOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
 async function photographed(one, file, edit) {
@@ -451,15 +448,15 @@ const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
 
 function portsToml() {
   // a port without an id would be refused on the desk: it stands as a remark
-  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, one.settled ? "" : `# ${world.words.say(ours("unsettled", { sure: sureOf(one.sure) }))}`, one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
+  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, ...remarksOf(one).map((remark) => `# ${remark}`), one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
   return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
 }
 
 function portsCsv() {
   // a cell that a table program could take for a formula is told to be text
   const cell = (value) => { const text = String(value); return `"${(/^[=+\-@\t\r]/.test(text) ? "'" : "") + text.replaceAll('"', '""')}"`; };
-  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, one.takes, one.settled ? "settled" : "not settled", one.sure.toFixed(3), one.at]);
-  return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
+  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, one.takes, one.named || world.limits.states[one.settled ? 0 : 2], one.sure.toFixed(3), one.at, remarksOf(one).join(" ")]);
+  return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time", "remarks"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
 }
 
 /* ---- turn ---------------------------------------------------------------------------------------------------- */
@@ -528,8 +525,7 @@ function lifeView() {
   world.stop = () => { for (const one of views) one.removeEventListener("resize", looked); };
   const frame = h("div.bankcard", { role: "img", "aria-label": t("card_drawn") });
   const side = (px) => (frame.style.width = `${px}px`);
-  const slider = h("input", { type: "range", min: "150", max: String(Math.min(520, document.querySelector("main").clientWidth - 24)), step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value),
-    onchange: (event) => change({ life: { screen: screenNow(), perMm: event.target.value / card } }) });
+  const slider = h("input", { type: "range", min: "150", max: String(Math.min(520, document.querySelector("main").clientWidth - 24)), step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value) });
   side(card * perMm);
   const picture = (view) => {
     const found = viewOf(half, view), [, , wide, high] = world.pictures[half][view].box.split(" ").map(Number);
@@ -538,10 +534,10 @@ function lifeView() {
     return found;
   };
   if (!known || state.setting_scale) {
-    return [title("life_title"), h("p", {}, t(state.life ? "scale_again" : "scale_how")), frame, h("label", {}, t("card_side"), slider),
+    return [title("life_title"), h("p", {}, t(state.life && !known ? "scale_again" : "scale_how")), frame, h("label", {}, t("card_side"), slider),
       h("button", { onclick: () => { change({ life: { screen: screenNow(), perMm: slider.value / card }, setting_scale: false }); show(true); } }, t("scale_set"))];
   }
-  return [title("life_title"), pickHalf(t("half"), id, (one) => go("life", { turned: one })), h("p", {}, t("hold_against")),
+  return [title("life_title"), pickHalf(t("half"), id, (one) => go("life", { turned: one })), caution(ours("before")), h("p", {}, t("hold_against")),
     h("div.true", {}, picture("face"), picture("side")),
     h("button", { onclick: () => { change({ setting_scale: true }); show(true); } }, t("scale_anew"))];
 }
@@ -557,7 +553,8 @@ function lossPerLength(cable, mhz) {
 
 function cableView() {
   const run = { length: "10m", band: Object.keys(world.cables.bands)[0], power: "", want: "", bend: "", outdoor: false, reader: port.given.length && port.settled ? world.halves[port.first].id : "", antenna: "", ...(state.run || {}) };
-  const set = (changes) => { change({ run: { ...run, ...changes } }); show(); };
+  // only what was chosen is kept: the reader's port goes with the port that is named
+  const set = (changes) => { change({ run: { ...state.run, ...changes } }); showAround(); };
   // what is typed, in the unit that `scale` gives; null where nothing is, not a number where that is none
   const read = (key, scale) => { const found = run[key].trim() ? world.grammar.read(run[key]) : null; return found && (found.refused ? NaN : found.value * scale(found.unit)); };
   const mm = (unit) => world.grammar.perMm(unit), dbm = (unit) => (/^(dbm)?$/i.test(unit) ? 1 : NaN), length = (n) => n > 0, level = (n) => !Number.isNaN(n);
@@ -640,12 +637,26 @@ const exportButton = (done) => h("button", { onclick: () => handOver("answers.js
 function begin(data) {
   Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
-  const kept = knownState(recall(), world);
+  const found = recall(), kept = knownState(found || {}, world);
   state = { view: "name", ...kept.state };
   if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
   port = new Port(world, state.port);
   document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));
-  show();
-  if (kept.lost) tell("kept_lost");
+  orAnew(() => show());
+  if (!found || kept.damaged) tell("kept_damaged");
+  else if (kept.lost) tell("kept_lost");
   if ("serviceWorker" in navigator && location.protocol.startsWith("http") && data.folder) navigator.serviceWorker.register("sw.js").catch(() => {});
+}
+
+/* Draws; where what was kept lets nothing be drawn, the page begins anew and says so. */
+function orAnew(draw) {
+  try {
+    draw();
+  } catch (error) {
+    console.warn(error);
+    state = { view: "name" };
+    port = new Port(world, {});
+    show();
+    tell("kept_damaged");
+  }
 }

@@ -18,12 +18,18 @@ function h(what, attributes, ...children) {
 
 const KEPT = "coaxtell pocket";
 
-/* What was kept on this phone; nothing where nothing can be kept. */
+/* What was kept on this phone; nothing where nothing can be kept, null where it cannot be read. */
 function recall() {
+  let kept = null;
   try {
-    return JSON.parse(localStorage.getItem(KEPT)) || {};
+    kept = localStorage.getItem(KEPT);
   } catch {
     return {};
+  }
+  try {
+    return kept === null ? {} : JSON.parse(kept) || {};
+  } catch {
+    return null;
   }
 }
 

@@ -5,7 +5,7 @@
   const text = async (packed) => JSON.parse(new TextDecoder().decode(await inflated(packed)));
   begin({ ...(await text(POCKET.first)), models: POCKET.models, pictured: POCKET.items, folder: POCKET.folder });
   Object.assign(world, await text(POCKET.later));
-  show();
+  orAnew(() => show());
   document.documentElement.dataset.ready = "yes";
   // while the first look is read: what measuring may give, so that no answer waits for it
   for (const feature of world.engine.features) {

@@ -1,0 +1,68 @@
+/* What is said of the named port: the same doubts on the screen and in whatever is handed over. */
+"use strict";
+
+/* How far the port is named; a doubt says what it is. */
+function stateReason() {
+  const [settled, fitsAll] = world.limits.states;
+  if (port.named === settled) return ours("settled");
+  if (port.named === fitsAll) return ours("fits_all");
+  if (port.mayCarry) return ours("high_voltage");
+  if (port.clash) return ours("clashing");
+  if (!port.centreTold) return ours("centre_untold");
+  if (port.misfits.length) return ours("misfits", { looks: looksNamed(port.misfits) });
+  return ours("unsettled", { sure: sureOf(port.orderProbability) });
+}
+
+const looksNamed = (names) => ({ list: names.map((name) => nameReason(lookName(name))) });
+
+/* Which answers no connector gives together, and the one to look at again. */
+function clashReason() {
+  const counted = world.engine.counted(port.state), { features, misread } = port.clash;
+  return ours("clash_why", { said: { list: features.map((name) => nameReason(`${lookName(name)}: ${answerWords(name, counted[name])}`)) }, misread: lookName(misread) });
+}
+
+const wornReason = () => (port.worn.length ? ours("worn", { looks: looksNamed(port.worn) }) : null);
+
+/* That the part to be ordered damages what the port may be instead; null where it damages none of it. */
+function harmReason(fit) {
+  const harm = fit === null ? [] : port.lookAlikes(fit).filter(({ verdict }) => world.limits.harm[0] === verdict);
+  return harm.length ? ours("harm", { others: anyOf(harm.map(({ j }) => nameReason(world.halves[j].name))), mate: world.halves[fit].name }) : null;
+}
+
+/* What looks like the named half and has no sizes, so that no answer leads to it. */
+function unmeasuredReason() {
+  const names = world.unmeasured[world.halves[port.first].id];
+  return names ? ours("unmeasured", { names: anyOf(names.map(nameReason)) }) : null;
+}
+
+/* What the port may be beside what it is called. */
+function insteadReason() {
+  const { shortlist, possible } = world.limits;
+  const others = port.order.slice(1, shortlist).filter((half) => port.belief[half] >= possible);
+  return others.length ? ours("instead", { others: anyOf(others.map((half) => ours("one_sure", { name: world.halves[half].name, sure: sureOf(port.belief[half]) }))) }) : null;
+}
+
+/* What is to be known before it is joined to what was ordered: the caution of high voltage, then what is live. */
+function joiningFirst(fit) {
+  const voltage = reasonsOf(port.pairWith(port.first, fit).pair[3]).filter(([code]) => code === "need.no_high_voltage");
+  return [...voltage, ["caution.live", {}]];
+}
+
+/* All that stands against the name or the joining, as reasons, the state of the name first. */
+function doubts() {
+  const mate = port.mates(port.first)[0], open = port.named !== world.limits.states[0];
+  return [
+    open ? stateReason() : null, open && port.clash ? clashReason() : null, open ? insteadReason() : null,
+    wornReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
+  ].filter(Boolean);
+}
+
+/* The port in words to send: the name, what stands against it, what to order, every answer with its second look. */
+function message() {
+  const half = world.halves[port.first], mate = port.mates(port.first)[0], say = (reason) => world.words.say(reason);
+  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), ...joiningFirst(mate.j).map(say)] : [t("mates_nothing")];
+  const seen = (name) => [`${lookName(name)}: ${answerWords(name)}`, ...(port.again[name] ? [againWords(name)] : [])];
+  return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, ...doubts().map(say), ...order, ...port.given.flatMap(seen), world.inEnglish ? t("unreviewed") : ""].filter(Boolean).join("\n");
+}
+
+const againWords = (name) => `${t("once_more")} ${lookName(name)}: ${answerWords(name, port.again[name])}`;
