@@ -130,7 +130,7 @@ def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder:
     assert "Ends: ?; ?." in phone.text()
     phone.run("addToSite()")
     toml = phone.run("portsToml()")
-    assert "# Not settled, only" in toml
+    assert "# Not settled: nobody has seen what stands in the centre" in toml
     assert "takes" not in toml
     assert len(tomllib.loads(toml)["port"]) == 1
     phone.run("port = port.in({answers: {coupling: {saw: 'thread-outside'}, centre: {saw: 'pin'}}})")
