@@ -90,6 +90,16 @@ def test_an_open_name_says_what_it_may_be_instead(phone: Phone) -> None:
     assert listed["takes"].startswith("bnc-"), "one order fits all"
 
 
+def test_the_picture_is_as_long_as_what_is_said(phone: Phone) -> None:
+    named(phone, FITS_ALL, "'no-high-voltage'")
+    drawn = "window.drawn = []; CanvasRenderingContext2D.prototype.fillText = (text, x, y) => drawn.push([text, y])"
+    phone.run(f"{drawn}; handOver = async (name, type, png) => {{ window.png = png; }}; sendPicture()")
+    phone.until("window.png !== undefined")
+    assert " ".join(text for text, _ in phone.run("drawn")) == " ".join(phone.run("message()").split())
+    high = phone.run("createImageBitmap(png).then((image) => image.height)")
+    assert 1080 < phone.run("drawn[drawn.length - 1][1]") < high
+
+
 def test_a_second_look_is_told(phone: Phone) -> None:
     named(phone, "coupling: {saw: 'lugs'}, centre: {saw: 'socket'}")
     phone.run("answered('centre', {saw: 'pin'}, true)")
