@@ -19,8 +19,10 @@ from tests.pocket.jobs import MIDDLE
 from tests.pocket.visits import fresh
 
 pytestmark = pytest.mark.needs("chromium")
-FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "bnc-75-plug", "bnc-75-jack")
+FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "bnc-75-plug", "bnc-75-jack",
+       "fakra-e-plug", "fakra-e-jack")  # fmt: skip
 RP_SMA = "coupling: {saw: 'thread-outside'}, centre: {saw: 'pin'}, 'coupling-diameter': {read: 6.3, off: 0.05}"
+CLASHING = "plastic: {saw: 'level'}, 'hole-by-eye': {saw: 'lead-05'}, 'housing-letter': {saw: 'e'}"
 FITS_ALL = "coupling: {saw: 'bayonet-sleeve'}, centre: {saw: 'pin'}"
 
 
@@ -109,11 +111,15 @@ def test_a_second_look_is_told(phone: Phone) -> None:
 
 
 def test_answers_that_clash_settle_nothing(phone: Phone) -> None:
-    named(phone, RP_SMA)
-    assert phone.run("port.settled")
-    named(phone, RP_SMA + ", 'thread-hand': {saw: 'left'}")
-    assert "To order" not in phone.text()
-    assert "sure enough to order by" not in phone.text()
+    """Not even where the named port's own odds, and every answer on it, would do."""
+    named(phone, CLASHING)
+    assert phone.run("[port.orderProbability > world.limits.sure, port.centreTold, port.misfits.length]") == [
+        True, True, 0,
+    ]  # fmt: skip
+    for told in (phone.text(), phone.run("message()")):
+        assert "the answers clash" in told
+        assert "To order" not in told
+        assert "sure enough to order by" not in told
 
 
 def test_cautions_stand_with_the_order_words(phone: Phone) -> None:
