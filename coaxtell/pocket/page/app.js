@@ -364,7 +364,7 @@ async function sendPicture() {
   const drawing = canvas.getContext("2d"), font = (head) => (drawing.font = `${head ? "bold 40" : "32"}px sans-serif`);
   const lines = message().split("\n").flatMap((text, k) => {
     font(k === 0);
-    return broken(text, (line) => drawing.measureText(line).width < 1000).map((line) => [line, k === 0]);
+    return inLines(text, (line) => drawing.measureText(line).width < 1000).map((line) => [line, k === 0]);
   });
   canvas.height = Math.max(1080, 590 + 46 * lines.length);
   drawing.fillStyle = "#ffffff";
@@ -387,7 +387,7 @@ async function sendPicture() {
 }
 
 /* A text in lines that fit, its words kept whole. */
-function broken(text, fits) {
+function inLines(text, fits) {
   const lines = [];
   for (const word of text.split(" ")) {
     const longer = lines.length ? `${lines[lines.length - 1]} ${word}` : "";
