@@ -58,7 +58,8 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
 
 def _rare() -> list[State]:
     """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice, an
-    air line at a bench, whose mates of other families stand by how often each is met; others."""
+    air line at a bench, whose mates of other families stand by how often each is met; a bore that goes with another
+    half than the named one; others."""
     lugs = (
         State().tell(Feature.COUPLING, Saw("lugs")).tell(Feature.PLASTIC, Saw("tube")).tell(Feature.CENTRE, NotSure())
     )
@@ -73,8 +74,10 @@ def _rare() -> list[State]:
     air = air.tell(Feature.CENTRE, Saw("socket")).tell(Feature.BORE, Read(3.5, 0.05))
     clash = State().tell(Feature.PLASTIC, Saw("level")).tell(Feature.HOLE, Saw("lead-05"))
     clash = clash.tell(Feature.LETTER, Saw("e")).tell(Feature.MARKED, Saw("50"))
+    odd = State().tell(Feature.LETTER, Saw("h")).tell(Feature.PIN_DIAMETER, Read(0.5, 0.05))
+    odd = odd.tell(Feature.BORE, Read(2.71, 0.05))
     dark = seen.tell(Feature.CENTRE, Saw("socket"))
-    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash]
+    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
