@@ -291,14 +291,13 @@ def may_carry(state: State, half: Half) -> bool:
 def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled:
     """How far the port is named after the answers of a state; `fit` is what is to be ordered for it.
 
-    Whatever does not go with the named port, answers that no connector gives together, a centre that nobody has seen,
-    and high voltage that it may carry bar it from being settled.
+    Whatever does not go with the named port, a centre that nobody has seen, and high voltage that it may carry bar it
+    from being settled. Answers that no connector gives together do not by themselves: a reading at the edge of what
+    its instrument gives is common, and what is far off does not go with the port. They are told beside the name.
     """
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
     if not centre_told(state) or may_carry(state, shortlist.halves[i]) or misfit.misfits(shortlist, state, i):
-        return Settled.NOT_SETTLED
-    if contradiction.find(shortlist, misfit.not_overruled(state.counted)) is not None:
         return Settled.NOT_SETTLED
     order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
     if order_probability >= SURE:

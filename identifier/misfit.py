@@ -71,12 +71,6 @@ def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
     return [feature for feature in odd if not agreeing.intersection(FINER.get(feature, ()))]
 
 
-def not_overruled(answers: Mapping[Feature, Answer]) -> dict[Feature, Answer]:
-    """The answers without the widths judged by eye where a finer one was read."""
-    read = {feature for feature, answer in answers.items() if isinstance(answer, Read)}
-    return {feature: answer for feature, answer in answers.items() if not read.intersection(FINER.get(feature, ()))}
-
-
 def worn(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
     """The features read so far beyond what parts of a half measure that it is worn, bent, or not made to standard."""
     usual = shortlist.looks.table.levels[USUAL]

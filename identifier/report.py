@@ -80,9 +80,8 @@ def _name(found: Identification) -> list[str]:
     """The headline of a port that can be ordered for."""
     sure = percent(found.order_probability)
     head = {"name": found.name, "id": found.half.id, "polarity": found.polarity, "sure": sure}
-    if found.state is Settled.SETTLED:
-        return wrapped(_say("settled", **head), "")
-    return wrapped(_say("fits_all", **head), "")
+    out = wrapped(_say("settled" if found.state is Settled.SETTLED else "fits_all", **head), "")
+    return out + (wrapped(words.clash(found.contradiction, found.answers)) if found.contradiction else [])
 
 
 def _doubt(found: Identification) -> list[str]:

@@ -88,14 +88,14 @@ def test_a_calliper_that_agrees_overrules_a_width_by_eye() -> None:
     assert found.state is Settled.SETTLED
 
 
-def test_answers_that_no_connector_gives_together_settle_nothing() -> None:
+def test_answers_that_no_connector_gives_together_are_told_beside_the_name() -> None:
     """The letter of a car connector with a hole that is wider than any of those has, named for sure by the letter."""
     told = saw(plastic="level", hole_by_eye="lead-05", housing_letter="e", marked_ohm="50")
     found = named(msgspec.structs.replace(told, setting="any"))
     assert found.order_probability > SURE
     assert found.misfits == []
     assert found.contradiction is not None
-    assert found.state is Settled.NOT_SETTLED
+    assert found.state is Settled.SETTLED
     assert "No connector in the tables gives" in "\n".join(report.lines(found)[:6])
 
 

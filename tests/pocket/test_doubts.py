@@ -110,15 +110,15 @@ def test_a_second_look_is_told(phone: Phone) -> None:
     assert "Once more: centre: a pin" in phone.text(".given")
 
 
-def test_answers_that_clash_settle_nothing(phone: Phone) -> None:
-    """Not even where the named port's own odds, and every answer on it, would do."""
+def test_answers_that_clash_are_told_with_the_name(phone: Phone) -> None:
+    """Also where the named port's own odds, and every answer on it, would do."""
     named(phone, CLASHING)
     assert phone.run("[port.orderProbability > world.limits.sure, port.centreTold, port.misfits.length]") == [
         True, True, 0,
     ]  # fmt: skip
     for told in (phone.text(), phone.run("message()")):
-        assert "the answers clash" in told
-        assert "To order" not in told
+        assert "No connector in the tables gives them together" in told
+        assert "look once more before you order" in told
         assert "sure enough to order by" not in told
 
 

@@ -88,7 +88,6 @@ WRONG = {
     "a bayonet is harmless": ("(terms.includes(acts.noHighVoltage) || !mayBe)", "true"),
     "misfits bar nothing": ("this.mayCarry || this.misfits.length)", "this.mayCarry)"),
     "an unseen centre bars nothing": ("if (!this.centreTold || this.mayCarry", "if (this.mayCarry"),
-    "a clash bars nothing": ("if (this.clash && ", "if (false && "),
     "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
     "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
     "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),

@@ -183,7 +183,7 @@ function nameView() {
     title("name_title"),
     given.length ? null : caution(ours("before")),
     world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
-    port.clash && !(world.pairs && port.settled) ? clashCard() : null,
+    port.clash ? clashCard() : null,
     settled ? verdictCard() : null, // what is settled stands first, whatever else may be looked at
     asked ? questionCard(asked) : h("section.card", {}, h("h2", {}, t("enough")), h("p", {}, t("enough_why"))),
     given.length && world.pairs && !settled ? (asked ? { later: verdictCard } : verdictCard()) : null,

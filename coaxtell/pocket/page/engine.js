@@ -382,12 +382,6 @@ class Engine {
     return names.filter((name) => !(this.tables.finer[name] || []).some((finer) => agreeing.includes(finer)));
   }
 
-  /* The answers that count, without the widths judged by eye where a finer one was read. */
-  notOverruled(state) {
-    const counted = this.counted(state), read = (name) => counted[name] && counted[name].read !== undefined;
-    return Object.fromEntries(Object.entries(counted).filter(([name]) => !(this.tables.finer[name] || []).some(read)));
-  }
-
   /* Whether a half looks like one for high voltage, and nobody knows that it is none. */
   mayCarry({ terms }, half) {
     const { acts } = this.tables;

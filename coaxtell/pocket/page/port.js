@@ -92,7 +92,6 @@ class Port {
     return this.once("named", () => {
       const [settled, fitsAll, notSettled] = this.world.limits.states;
       if (!this.centreTold || this.mayCarry || this.misfits.length) return notSettled;
-      if (this.clash && this.world.engine.contradiction({ ...this.state, answers: this.world.engine.notOverruled(this.state), again: {} })) return notSettled;
       if (this.orderProbability >= this.world.limits.sure) return settled;
       return this.fitsAll() ? fitsAll : notSettled;
     });

@@ -4,6 +4,7 @@
 /* How far the port is named; a doubt says what it is. */
 function stateReason() {
   const [settled, fitsAll] = world.limits.states;
+  if (port.settled && port.clash) return ours("settled_clash", { misread: lookName(port.clash.misread) });
   if (port.named === settled) return ours("settled");
   if (port.named === fitsAll) return ours("fits_all");
   if (port.mayCarry) return ours("high_voltage");
@@ -50,9 +51,9 @@ function joiningFirst(fit) {
 
 /* All that stands against the name or the joining, as reasons, the state of the name first. */
 function doubts() {
-  const mate = port.mates(port.first)[0], open = port.named !== world.limits.states[0];
+  const mate = port.mates(port.first)[0], open = port.named !== world.limits.states[0] || port.clash;
   return [
-    open ? stateReason() : null, open && port.clash ? clashReason() : null, open ? insteadReason() : null,
+    open ? stateReason() : null, port.clash ? clashReason() : null, open ? insteadReason() : null,
     wornReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
   ].filter(Boolean);
 }
