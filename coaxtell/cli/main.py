@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 import unicodedata
@@ -166,6 +167,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(words: list[str]) -> int:
+    for word in words:
+        try:
+            os.fsencode(word)
+        except UnicodeEncodeError:
+            raise InputError(f"{word!r} holds a sign that no text and no file's name can hold; type it anew.") from None
     # only the named command is loaded, so that a quick question is answered quickly
     wanted = (words[0],) if words[0] in COMMANDS else COMMANDS
     try:

@@ -102,3 +102,9 @@ def test_any_words_are_answered_or_refused(capsys: pytest.CaptureFixture[str], w
         assert "Traceback" not in told.err
     else:
         assert told.out
+
+
+def test_a_sign_that_no_text_holds_is_refused_wherever_it_stands(capsys: pytest.CaptureFixture[str]) -> None:
+    """A half of a pair of UTF-16 code units, as a console may hand it over."""
+    for words in (["certificate", "--person", "Ana", "--new-key=\ud800"], ["sources", "sma\ud800"]):
+        assert "no text and no file's name can hold" in refused(words, capsys)
