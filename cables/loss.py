@@ -10,7 +10,7 @@ from coaxtell.cables.links import Link
 from coaxtell.cables.pieces import Piece
 from coaxtell.cables.run import Run
 from coaxtell.cables.sides import Side
-from coaxtell.cables.tables import CableTables
+from coaxtell.cables.tables import CableTables, Joints
 
 
 class Loss(msgspec.Struct, frozen=True):
@@ -37,6 +37,27 @@ class Loss(msgspec.Struct, frozen=True):
     def worst_db(self) -> float:
         """The most that may be lost, the plus-minus added [dB]."""
         return self.total_db + self.plus_minus_db
+
+
+def class_spread(cable: CableClass, figures: Joints) -> float:
+    """How far a class's loss may be off, as a share of it: makers' spread, or how far below permitted maxima."""
+    return 1 - 1 / (1 + figures.rg_spread.nominal / 100) if cable.by_maxima else figures.maker_spread.nominal / 100
+
+
+def at_ends(figures: Joints, near: float = 0.0, far: float = 0.0) -> tuple[float, float]:
+    """What does not pass the antenna, and how far that may be off with the reader's reflection [dB both].
+
+    `near` and `far` are the reflections that reader's and antenna's side bring of their own.
+    """
+    reader, antenna, worst = (
+        mismatch.reflection_of(loss)
+        for loss in (
+            figures.reader_return_loss.nominal, figures.antenna_return_loss.nominal, figures.antenna_return_loss.low
+        )
+    )  # fmt: skip
+    usual = mismatch.mismatch_loss_db(antenna)
+    interaction = mismatch.interaction_db(reader + near, antenna + far)
+    return usual, mismatch.mismatch_loss_db(worst) - usual + interaction
 
 
 def bench_db(piece: Piece, mhz: float, tables: CableTables) -> tuple[float, float]:
@@ -75,15 +96,10 @@ def loss_of(
     joints += sum(len(links) > len(side.adapters) for links, side in zip(beside, sides, strict=True))
     inline_db += jumpers * figures.jumper_loss.nominal
     inline_off += jumpers * (figures.jumper_loss.high - figures.jumper_loss.low) / 2
-    antenna = mismatch.reflection_of(figures.antenna_return_loss.nominal)
-    reader = mismatch.reflection_of(figures.reader_return_loss.nominal)
-    worst_antenna = mismatch.reflection_of(figures.antenna_return_loss.low)
-    mismatch_db = mismatch.mismatch_loss_db(antenna) + sum(mismatch.mismatch_loss_db(side.reflection) for side in sides)
-    spread = figures.maker_spread.nominal / 100
-    least = cable_db
-    if cable.by_maxima:
-        least = cable_db / (1 + figures.rg_spread.nominal / 100)
-        spread = 1 - least / cable_db
+    antenna_db, ends_off = at_ends(figures, *(side.reflection for side in sides))
+    mismatch_db = antenna_db + sum(mismatch.mismatch_loss_db(side.reflection) for side in sides)
+    spread = class_spread(cable, figures)
+    least = cable_db * (1 - spread) if cable.by_maxima else cable_db
     warmth = abs(run.temperature_c - TABLE_TEMPERATURE_C) * (coefficient.high - coefficient.low) / 200
     cable_plus_minus = cable_db * spread + printed * warmth
     plus_minus = (
@@ -91,9 +107,7 @@ def loss_of(
         + inline_off
         + joints * (figures.joint_loss.high - figures.joint_loss.low) / 2
         + adapters * (figures.adapter_loss.high - figures.adapter_loss.low) / 2
-        + mismatch.mismatch_loss_db(worst_antenna)
-        - mismatch.mismatch_loss_db(antenna)
-        + mismatch.interaction_db(reader + sides[0].reflection, antenna + sides[1].reflection)
+        + ends_off
     )
     return Loss(
         cable_db=cable_db,

@@ -9,6 +9,7 @@ import numpy as np
 
 from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, read
 from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
+from coaxtell.cables.loss import class_spread
 from coaxtell.cables.mismatch import interaction_db, mismatch_loss_db, reflection_of
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
@@ -184,11 +185,8 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
 
 def _share(ordered: Ordered, tables: CableTables) -> float:
     """How far a class's loss may be off, as a share of it: makers' spread and the bench's warmth."""
-    figures = tables.joints
-    spread = figures.maker_spread.nominal / 100
-    if ordered.cable.by_maxima:
-        spread = 1 - 1 / (1 + figures.rg_spread.nominal / 100)
-    return spread + figures.temperature.nominal / 100 * tables.arrival.warmth.nominal
+    warmth = tables.joints.temperature.nominal / 100 * tables.arrival.warmth.nominal
+    return class_spread(ordered.cable, tables.joints) + warmth
 
 
 def _expected(hz: Real, ordered: Ordered, tables: CableTables, echoes_db: float) -> tuple[Real, Real]:

@@ -27,6 +27,18 @@ def shot(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str, str, floa
     return path, face, " ".join(f"{x:.0f},{y:.0f}" for x, y in drawn.corners), drawn.width_mm
 
 
+def finds(monkeypatch: pytest.MonkeyPatch, corners: str, times: float = 1.0) -> None:
+    """The card is found at these corners, or what is taken for it has so many times its scale: the search itself takes
+    seconds, and what is told does not hang on it."""
+
+    def found(picture: object, focal_mm: object, grey: cards.Grey) -> cards.Card:
+        card = cards.fitted(grey, np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2))
+        assert card is not None
+        return card._replace(to_mm=np.diag([times, times, 1.0]) @ card.to_mm)
+
+    monkeypatch.setattr(cards, "find", found)
+
+
 def test_a_marked_face_is_measured_and_named(
     shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -52,12 +64,7 @@ def test_a_card_found_by_itself_is_to_be_looked_at_first(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     path, face, corners, _ = shot
-
-    def seen(picture: object, focal_mm: object, grey: cards.Grey) -> cards.Card | None:
-        return cards.fitted(grey, np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2))
-
-    # the search itself takes seconds, and what is told does not hang on it
-    monkeypatch.setattr(cards, "find", seen)
+    finds(monkeypatch, corners)
     checked = tmp_path / "checked.png"
     for more, told in (([], "-o shows it. The outline was not looked at"), (["-o", str(checked)], str(checked))):
         assert main(["photo", str(path), "--face", face, *more]) in (0, 3)
@@ -186,15 +193,7 @@ def test_another_thing_taken_for_the_card_names_no_port(
 ) -> None:
     """A box of a sixth of a card, taken for the card, makes the coupling six times as wide."""
     path, face, corners, _ = shot
-    true = np.array(corners.replace(",", " ").split(), dtype=float).reshape(4, 2)
-
-    def taken(picture: object, focal_mm: object, grey: cards.Grey) -> cards.Card | None:
-        card = cards.fitted(grey, true)
-        assert card is not None
-        to_mm = np.diag([6.0, 6.0, 1.0]) @ card.to_mm
-        return card._replace(to_mm=to_mm)
-
-    monkeypatch.setattr(cards, "find", taken)
+    finds(monkeypatch, corners, times=6.0)
     checked = tmp_path / "checked.png"
     assert main(["photo", str(path), "--face", face, "-o", str(checked)]) == 2
     out, err = capsys.readouterr()

@@ -1,6 +1,7 @@
 """A practice and an assessment through real events; every answer acknowledged is in the record."""
 
 import io
+from collections.abc import Iterator
 from pathlib import Path
 
 import msgspec
@@ -10,7 +11,7 @@ import pytest
 from coaxtell import folders
 from coaxtell.cli.main import main
 from coaxtell.quiz import words
-from coaxtell.quiz.item import Picture
+from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered, Mode, Noted, Remark, Started, answers
 from coaxtell.quiz.score import points
 from coaxtell.quiz.sequential import Decision
@@ -78,36 +79,36 @@ def test_a_practice_by_keys_only(tmp_path: Path) -> None:
     assert len(recorded(place)) == 2
 
 
-def test_the_explanation_shows_the_pair_cut_open(tmp_path: Path) -> None:
-    hand = Hand("practise", records=tmp_path / "r.db")
+def answered_right(hand: Hand, most: int = 30) -> Iterator[Item]:
+    """So many items of practice, each answered right and its explanation in sight."""
     sit_down(hand)
     hand.choose("practise")
-    for _ in range(30):
+    for _ in range(most):
         item = scene(hand).item
         assert item is not None
         take(hand, item.right)
+        yield item
+        hand.enter()
+
+
+def test_the_explanation_shows_the_pair_cut_open(tmp_path: Path) -> None:
+    hand = Hand("practise", records=tmp_path / "r.db")
+    for item in answered_right(hand):
         if item.explanation.pair is not None:
             cut = [c.name for c in hand.calls() if isinstance(c, Shape)]
             assert set(item.explanation.pair) <= set(cut)
             return
-        hand.enter()
     raise AssertionError("no item with a pair came")
 
 
 def test_the_explanation_tells_the_cautions_of_the_item(tmp_path: Path) -> None:
     hand = Hand("practise", records=tmp_path / "r.db")
-    sit_down(hand)
-    hand.choose("practise")
-    for _ in range(30):
-        item = scene(hand).item
-        assert item is not None
-        take(hand, item.right)
+    for item in answered_right(hand):
         cautions = words.of(item).cautions
         assert hand.says("Caution") == bool(cautions)
         assert all(hand.says(hand.desk.spoken(caution)) for caution in cautions)
         if cautions:
             return
-        hand.enter()
     raise AssertionError("no item with a caution came")
 
 
