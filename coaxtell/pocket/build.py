@@ -20,6 +20,10 @@ from coaxtell.quiz.item import Picture
 PAGE = resources.files("coaxtell.pocket") / "page"
 CODE = (
     "read.js",
+    "belief.js",
+    "doubts.js",
+    "contrast.js",
+    "outlook.js",
     "engine.js",
     "say.js",
     "quantity.js",
@@ -30,8 +34,16 @@ CODE = (
     "port.js",
     "photo.js",
     "look.js",
+    "parts.js",
     "shot.js",
     "said.js",
+    "name.js",
+    "sent.js",
+    "site.js",
+    "halves.js",
+    "cable.js",
+    "practise.js",
+    "ahead.js",
     "app.js",
 )
 """The page's own code, in the order in which it is loaded."""

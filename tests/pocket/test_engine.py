@@ -59,7 +59,9 @@ def test_what_python_told_of_the_beginning_is_what_the_page_reckons(told: dict[s
     assert [one["next"] for one in think(states, PAGE)] == looks
 
 
-FILES = ("engine.js", "read.js", "draw.js", "port.js", "say.js")
+FILES = (
+    "belief.js", "doubts.js", "contrast.js", "outlook.js", "engine.js", "read.js", "draw.js", "port.js", "say.js",
+)  # fmt: skip
 WRONG = {
     "one level of care for all": ("(feature, level, answer.none", "(feature, 0, answer.none"),
     "the prior left out": ("+ Math.log(prior[i % this.count])", ""),

@@ -5,7 +5,7 @@ const known = new Map();
 
 /* The engine of a folder in its world. What the page's other files give stands in the global scope, as on the page. */
 function worldOf(code) {
-  Object.assign(globalThis, require(code + "/draw.js"));
+  for (const file of ["draw", "belief", "doubts", "contrast", "outlook"]) Object.assign(globalThis, require(`${code}/${file}.js`));
   if (!known.has(code)) {
     const { Engine } = require(code + "/engine.js"), { Words } = require(code + "/say.js");
     const engine = new Engine(require(code + "/read.js").readTables(structuredClone(input.tables)));

@@ -1,0 +1,49 @@
+/* The view that trains: the items of the day, answered and handed over. */
+"use strict";
+
+function practiseView() {
+  const { items, dated } = world.practice, done = (state.practice && state.practice.dated === dated && state.practice) || { dated, person: (state.practice || {}).person || "", events: [] };
+  const set = (changes) => { change({ practice: { ...done, ...changes } }); show(); };
+  const answers = done.events.filter(({ type }) => type === "answered"), place = answers.length - (done.told ? 1 : 0), item = items[place];
+  const person = h("label", {}, t("person"), h("input", { type: "text", maxlength: "80", value: done.person, onchange: (event) => set({ person: event.target.value }) }));
+  const right = answers.filter((one) => one.right === one.chosen).length;
+  if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), person, exportButton(done)];
+  const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.halves.length ? itemPicture(item, world.pictured[place]) : [])];
+  if (done.told) {
+    const last = answers[answers.length - 1], ok = last.chosen === last.right;
+    return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => { change({ practice: { ...done, told: false } }); show(true); } }, t("go_on")), answers.length ? exportButton(done) : null];
+  }
+  const named = Boolean(done.person.trim()); // the answers need a name first; then they need the room more
+  return [...head, ...(named ? [] : [person, h("p.quiet", {}, t("person_why"))]),
+    ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !named, onclick: () => set({ chosen: id }) }, capital(words)))),
+    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null, named ? person : null];
+}
+
+/* The picture of an item, as the desk draws it. Where none was drawn, its halves face on at one scale with what is seen in
+ * words; else the words are for who hears the page. Never a name: that would be the answer. */
+function itemPicture({ halves, in_words: told }, drawn) {
+  const label = told || t("item_pictured");
+  if (drawn) return [h("img.item", { src: `data:image/webp;base64,${drawn}`, alt: label })];
+  const wide = (id) => Number(world.pictures[world.index[id]].face.box.split(" ")[2]), widest = Math.max(...halves.map(wide));
+  const frame = h("div.items", { role: "img", "aria-label": label }, halves.map((id) => {
+    const face = viewOf(world.index[id], "face");
+    face.style.width = face.style.height = `${(9 * wide(id)) / widest}rem`;
+    face.setAttribute("aria-hidden", "true");
+    face.removeAttribute("aria-label");
+    face.removeAttribute("role");
+    return face;
+  }));
+  return [frame, told ? h("p", {}, told) : null];
+}
+
+/* The events of an answer, the first of a sitting with its start. */
+function event(done, item, sure) {
+  const time = new Date().toISOString(), person = done.person.normalize("NFC").trim().replace(/\s+/g, " ");
+  const start = done.events.find(({ type }) => type === "started") || { type: "started", id: newId(), time, person, mode: "practice" };
+  const number = done.events.filter(({ type }) => type === "answered").length + 1;
+  const one = { type: "answered", id: newId(), time, person, sitting: start.id, number, ...item.event, chosen: done.chosen, sure };
+  return number === 1 ? [start, one] : [one];
+}
+
+const exportButton = (done) => h("button", { onclick: () => handOver("answers.json", "application/json", JSON.stringify(done.events, null, 1) + "\n") }, t("answers_out"));

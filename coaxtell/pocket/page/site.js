@@ -1,0 +1,71 @@
+/* The view of a site: ports collected with place and photograph, and handed over as lists. */
+"use strict";
+
+function addToSite() {
+  const half = world.halves[port.first], fit = port.mates(port.first)[0];
+  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, named: port.named, doubts: doubts(), record: port.record(), at: new Date().toISOString(), photo: "" };
+  port = anotherPort();
+  change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
+  go("site");
+}
+
+function siteView() {
+  const found = state.site || [];
+  // by its own key: a photograph may still be read while ports are removed
+  const edit = ({ key }, changes) => change({ site: state.site.map((one) => (one.key === key ? { ...one, ...changes } : one)) });
+  return [title("site_title"),
+    h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
+    found.length ? null : h("p", {}, t("site_empty")),
+    ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
+      one.id ? null : caution(ours("site_unknown")),
+      ...doubtsOf(one).map(caution),
+      h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(one, { where: event.target.value }) })),
+      h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(one, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
+      h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
+      one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
+      h("button", { onclick: () => { change({ site: state.site.filter(({ key }) => key !== one.key) }); show(); } }, t("remove")))),
+    found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
+}
+
+/* What stood against a port of the site when it was added; of one that an older page kept only whether it was settled. */
+const doubtsOf = ({ doubts, settled, sure }) => doubts || (settled ? [] : [ours("unsettled", { sure: sureOf(sure) })]);
+const remarksOf = (one) => doubtsOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
+
+/* Keeps a photograph with its port, where that still stands when the picture is read. */
+async function photographed(one, file, edit) {
+  const photo = await smaller(file);
+  edit(one, { photo });
+  if (state.view === "site") show();
+}
+
+/* What a port of the site is called; of a half that these tables do not hold, as it was called when it was added. */
+const siteName = ({ id, record }) => (id ? world.halves[world.index[id]].name : (record && record.name) || "?");
+
+/* A photograph small enough to be kept with the site. */
+async function smaller(file) {
+  if (!file) return "";
+  const refused = await refusedPicture(file, world.photo, 1);
+  if (refused) {
+    tell(refused, { most: world.photo.mostMegapixels });
+    return "";
+  }
+  const image = await createImageBitmap(file), scale = Math.min(1, 640 / Math.max(image.width, image.height));
+  const canvas = h("canvas", { width: String(Math.round(image.width * scale)), height: String(Math.round(image.height * scale)) });
+  canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+  return canvas.toDataURL("image/jpeg", 0.7);
+}
+
+const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
+
+function portsToml() {
+  // a port without an id would be refused on the desk: it stands as a remark
+  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, ...remarksOf(one).map((remark) => `# ${remark}`), one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
+  return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
+}
+
+function portsCsv() {
+  // a cell that a table program could take for a formula is told to be text
+  const cell = (value) => { const text = String(value); return `"${(/^[=+\-@\t\r]/.test(text) ? "'" : "") + text.replaceAll('"', '""')}"`; };
+  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, one.takes, one.named || world.limits.states[one.settled ? 0 : 2], one.sure.toFixed(3), one.at, remarksOf(one).join(" ")]);
+  return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time", "remarks"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
+}
