@@ -1,11 +1,11 @@
 """coaxtell: tells coaxial ports apart, says what mates, and trains people to see it themselves.
 
-`from coaxtell import load, half, mate, ...` is the library, provisional until 0.2.0; docs/library.md shows it at work.
+`from coaxtell import load, half, mate, ...` is the library, settled since 0.2.0; docs/library.md shows it at work.
 """
 
 from typing import TYPE_CHECKING
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 if TYPE_CHECKING:
     from coaxtell.library import Belief, cable_run, half, plan, say

@@ -1,7 +1,8 @@
 """What other programs call beside the engines' own functions; `from coaxtell import ...` gives both.
 
-Provisional until 0.2.0: names and shapes may still change between versions. A half, a mating, a belief never change
-once made. Sizes are in mm, frequencies in MHz, levels in dBm, losses in dB, times in s, wherever a name says no other.
+Settled since 0.2.0: what is to go or to change its shape is announced in the changelog a version before. A half, a
+mating, a belief never change once made. Sizes are in mm, frequencies in MHz, levels in dBm, losses in dB, times in s,
+wherever a name says no other.
 """
 
 from __future__ import annotations

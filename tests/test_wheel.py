@@ -11,22 +11,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.release import GOOD, SAID
+
 ROOT = Path(__file__).parent.parent
 ROOMS = ("models", "identifier", "cables", "photo", "quiz")
 
-GOOD = """
-from coaxtell import Belief, InputError, cable_run, half, load, mate, solid
-
-tables = load()
-verdict: str = mate(half("sma-plug", tables), half("sma-jack")).verdict.value
-named: str = Belief(tables).saw("coupling", "thread-outside").identification().name
-volume: float = sum(part.volume_mm3 for part in solid(half("sma-plug")))
-best = cable_run(half("rp-tnc-jack"), half("n-50-jack"), 12.0, "us", gain="8.5dBic").best
-try:
-    half("no-such-half")
-except InputError:
-    print(verdict, named, volume > 0, best is not None)
-"""
 BAD = """
 from coaxtell import half, nonsense
 
@@ -90,7 +79,7 @@ def test_a_program_elsewhere_is_typed_and_runs(wheel: Path, tmp_path: Path) -> N
         (tmp_path / name).write_text(text)
     ran = subprocess.run([python, "-I", "good.py"], cwd=tmp_path, capture_output=True, text=True)
     assert ran.stderr == ""
-    assert ran.stdout.startswith("mates ")
+    assert ran.stdout.startswith(SAID)
     checked = subprocess.run(
         [sys.executable, "-m", "mypy", "--strict", "--python-executable", str(python), "good.py", "bad.py"],
         cwd=tmp_path, capture_output=True, text=True,
