@@ -28,7 +28,8 @@ ROOT = Path(__file__).parent.parent
 SUMS = "SHA256SUMS"
 BACKEND = "setuptools"
 NAMED = "rp-sma-jack"
-JOB = "identify --saw coupling=thread-outside --saw centre=pin --measured coupling-diameter=6.3 --json".split()
+LOOKS = ["--saw", "coupling=thread-outside", "--saw", "centre=pin", "--measured", "coupling-diameter=6.3"]
+JOB = ["identify", *LOOKS, "--json"]
 """A main job, whose first candidate is `NAMED`: a pin within a thread 6.3 mm wide."""
 GOOD = """
 from coaxtell import Belief, InputError, cable_run, half, load, mate, solid
@@ -175,7 +176,7 @@ def tried(python: Path, named: str, work: Path) -> str:
         raise NotReadyError("A program that calls the library is told that an SMA pair does not mate.")
     typed: list[str | Path] = [sys.executable, "-m", "mypy", "--strict", "--python-executable", python, "program.py"]
     _ran(typed, work, "Strict types over that program")
-    return f"{first['name']} {first['probability']:.3f}"
+    return f"{NAMED} {first['probability']:.3f}"
 
 
 def sums(folder: Path, files: Sequence[Path]) -> str:
