@@ -109,9 +109,10 @@ def _installed(name: str) -> str:
         return "none"
 
 
-def _ran(words: Sequence[str | Path], where: Path, doing: str) -> str:
+def _ran(words: Sequence[str | Path], where: Path, doing: str, **more: str) -> str:
     """What a program says that runs apart from the checkout; raises NotReadyError with its last line where it fails."""
     apart = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "COAXTELL"))}
+    apart |= more
     done = subprocess.run(words, cwd=where, env=apart, capture_output=True, text=True, stdin=subprocess.DEVNULL)
     if done.returncode:
         last = (done.stderr.strip() or done.stdout.strip() or "it said nothing").splitlines()[-1]
@@ -134,7 +135,8 @@ def built(root: Path, work: Path) -> tuple[Path, Path]:
         work / "made",
         work / "source",
     ]
-    _ran(words, work, "Building")
+    when = _ran(["git", "-C", root, "log", "-1", "--format=%ct"], work, "Reading what is committed").strip()
+    _ran(words, work, "Building", SOURCE_DATE_EPOCH=when)  # a wheel built again is the same to the byte
     (wheel,), (source,) = (work / "made").glob("*.whl"), (work / "made").glob("*.tar.gz")
     return wheel, source
 
