@@ -37,6 +37,7 @@ SEEN_VALUES = {
     "nut-form": ("hex", "knurl", "round"),
     "groove": ("none", "outside", "inside"),
     "thread-hand": ("right", "left"),
+    "comes-off": ("anticlockwise", "clockwise", "part-turn", "pulled"),
     "housing-colour": (
         "black", "cream-white", "blue", "bordeaux", "green", "brown", "grey", "violet", "beige", "curry",
         "carmine-red", "pastel-orange", "pastel-green", "water-blue",
@@ -81,7 +82,7 @@ class Careless:
     slip: Mapping[str, float] = {
         "coupling": 0.02, "centre": 0.02, "plastic": 0.08, "touch": 0.04, "rim": 0.03, "nut-form": 0.02, "size": 0.12,
         "hole-by-eye": 0.25, "groove": 0.06, "thread-hand": 0.03,
-        "housing-colour": 0.12, "housing-letter": 0.03, "marked-ohm": 0.03,
+        "comes-off": 0.01, "housing-colour": 0.12, "housing-letter": 0.03, "marked-ohm": 0.03,
     }  # fmt: skip
     gross = 0.02
     phantom = 0.03
@@ -133,6 +134,7 @@ class OneSided:
         "nut-form": {"hex": ("knurl", 0.03)},
         "groove": {"inside": ("none", 0.15), "outside": ("none", 0.08)},
         "thread-hand": {"left": ("right", 0.15)},
+        "comes-off": {"part-turn": ("anticlockwise", 0.05), "clockwise": ("anticlockwise", 0.03)},
         "housing-colour": {
             "carmine-red": ("pastel-orange", 0.10), "green": ("pastel-green", 0.08), "bordeaux": ("brown", 0.10),
             "blue": ("water-blue", 0.08), "curry": ("beige", 0.10), "black": ("grey", 0.06),
@@ -182,7 +184,7 @@ class Settled:
 
     slip: Mapping[str, float] = {
         "coupling": 0.025, "plastic": 0.10, "rim": 0.04, "nut-form": 0.02, "size": 0.15, "hole-by-eye": 0.3,
-        "groove": 0.08, "thread-hand": 0.04, "housing-colour": 0.1, "housing-letter": 0.02, "marked-ohm": 0.03,
+        "groove": 0.08, "thread-hand": 0.04, "comes-off": 0.015, "housing-colour": 0.1, "housing-letter": 0.02, "marked-ohm": 0.03,
     }  # fmt: skip
     centre_wrong = 0.035
     touch_wrong = 0.02
