@@ -54,6 +54,8 @@ class Term(StrEnum):
     """It is energised: nothing is touched."""
     NO_REACH = "no-reach"
     """One cannot get behind it."""
+    MATED = "mated"
+    """Its mate is still on it, and may be taken off."""
     NO_HIGH_VOLTAGE = "no-high-voltage"
     """It is radio or video equipment, with no high voltage on it."""
     HIGH_VOLTAGE = "high-voltage"

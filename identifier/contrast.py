@@ -50,12 +50,16 @@ def alike(shortlist: Shortlist, i: int) -> Array:
 
 
 def telling(shortlist: Shortlist, i: int, j: int, seconds: dict[Feature, float]) -> Feature | None:
-    """The one look that tells two halves apart: the quickest that does, else the best; none where none does."""
-    overlaps = {feature: overlap(shortlist, feature, i, j) for feature in Feature}
-    clear = [feature for feature in Feature if overlaps[feature] <= TELLS]
+    """The one look that tells two halves apart: the quickest that does, else the best; none where none does.
+
+    What is seen only as a mate comes off is none of them: there may be no mate on it.
+    """
+    looks = [feature for feature in Feature if not shortlist.looks.row(feature).mated]
+    overlaps = {feature: overlap(shortlist, feature, i, j) for feature in looks}
+    clear = [feature for feature in looks if overlaps[feature] <= TELLS]
     if clear:
         return min(clear, key=lambda f: seconds[f])
-    best = min(Feature, key=lambda f: (overlaps[f], seconds[f]))
+    best = min(looks, key=lambda f: (overlaps[f], seconds[f]))
     return best if overlaps[best] < TELLING else None
 
 

@@ -33,6 +33,7 @@ class Feature(StrEnum):
     FORM = "nut-form"
     GROOVE = "groove"
     HAND = "thread-hand"
+    OFF = "comes-off"
     COLOUR = "housing-colour"
     LETTER = "housing-letter"
     MARKED = "marked-ohm"
@@ -52,9 +53,12 @@ RIMS = ("plain", "notched")
 FORMS = ("hex", "knurl", "round")
 GROOVES = ("none", "outside", "inside")
 HANDS = ("right", "left")
+WAYS_OFF = ("anticlockwise", "clockwise", "part-turn", "pulled")
 COLOURS = (*(colour.replace(" ", "-") for colour in SRGB), "other")
 LETTERS = (*ascii_lowercase, "other")
 MARKS = ("50", "75", "none")
+BAYONETS = ("lugs", "bayonet-sleeve")
+"""Couplings that take a part of a turn, and that high voltage has too."""
 LEVEL_WITH_PLANE = 0.3
 """A face this near the reference plane is flush [mm]."""
 STANDS_PROUD = 1.0
@@ -109,6 +113,14 @@ def groove(half: Half) -> str:
 def hand(half: Half) -> str | None:
     """The hand of the coupling thread, right or left; none without a thread."""
     return None if half.coupling_thread is None else half.coupling_thread.hand
+
+
+def comes_off(half: Half) -> str:
+    """How its own mate comes off: unscrewed, seen from behind the nut, by a part of a turn, or pulled."""
+    turns = hand(half)
+    if turns is not None:
+        return "clockwise" if turns == "left" else "anticlockwise"
+    return "part-turn" if coupling(half) in BAYONETS else "pulled"
 
 
 def colour(half: Half) -> str | None:
@@ -227,6 +239,7 @@ SIGHTS: dict[Feature, Sight] = {
     Feature.FORM: Sight(FORMS, _one(form)),
     Feature.GROOVE: Sight(GROOVES, _one(groove)),
     Feature.HAND: Sight(HANDS, _one(hand)),
+    Feature.OFF: Sight(WAYS_OFF, _one(comes_off)),
     Feature.COLOUR: Sight(COLOURS, _one(colour)),
     Feature.LETTER: Sight(LETTERS, _one(letter)),
     Feature.MARKED: Sight(MARKS, _one(marked)),

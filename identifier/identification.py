@@ -12,8 +12,8 @@ from coaxtell.identifier.answers import Answer, NotSure, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
-from coaxtell.identifier.features import Feature, coupling
-from coaxtell.identifier.question import BAYONETS, Next, centre_told, named, next_question, seconds
+from coaxtell.identifier.features import BAYONETS, Feature, coupling
+from coaxtell.identifier.question import Next, centre_told, named, next_question, seconds
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate

@@ -49,7 +49,8 @@ class Seen(_Entry, frozen=True):
     share of parts on which it is to be seen at all, where it is not on every one. `where` names the answers to other
     features without which there is nothing to look at. `rarely` names values that little else is taken for: the share
     of slips that lead there, of an even part. `after` holds the question in other words, by what was seen of the
-    coupling. `act` is what it does to the port, `reach` that one must get behind it; `follows` what it depends on.
+    coupling. `act` is what it does to the port, `reach` that one must get behind it, `mated` that its mate must still
+    be on it; `follows` what it depends on.
     """
 
     ask: str
@@ -64,6 +65,7 @@ class Seen(_Entry, frozen=True):
     rarely: dict[str, Measure] = {}
     act: Act = Act.LOOK
     reach: bool = False
+    mated: bool = False
     follows: Follows | None = None
 
 
@@ -72,8 +74,8 @@ class Measured(_Entry, frozen=True):
 
     `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
     who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
-    wrong lies anywhere between `least` and `most`. `where`, `after`, `act` and
-    `reach` are as for what is seen.
+    wrong lies anywhere between `least` and `most`. `where`, `after`, `act`,
+    `reach` and `mated` are as for what is seen.
     """
 
     ask: str
@@ -89,6 +91,7 @@ class Measured(_Entry, frozen=True):
     after: dict[str, str] = {}
     act: Act = Act.MEASURE
     reach: bool = False
+    mated: bool = False
 
 
 class Mistake(_Entry, frozen=True):

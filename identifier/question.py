@@ -12,7 +12,7 @@ from coaxtell.identifier import contrast, misfit, stopping
 from coaxtell.identifier.answers import Answer, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import DIGITS, Array
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import BAYONETS, SEEN, Feature
 from coaxtell.identifier.features import coupling as coupling_of
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
@@ -34,7 +34,6 @@ TIE = 1e-9
 """Looks whose rates differ by no more than this are equally good, and the first of them is taken [relative]."""
 MAY_BE = 0.05
 """Where a port may be a precision one, or one for high voltage, with this probability, it counts as one (assumed)."""
-BAYONETS = ("lugs", "bayonet-sleeve")
 CENTRE_TOLD = (Feature.CENTRE, Feature.TOUCH, Feature.HOLE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE)
 """Answers that say what stands in the centre."""
 
@@ -139,9 +138,11 @@ def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
 
 
 def _may(shortlist: Shortlist, state: State, feature: Feature, held: set[Need]) -> bool:
-    """Whether a look may be asked for: the act allowed, an instrument at hand, the place within reach."""
+    """Whether a look may be asked for: the act allowed, an instrument and a mate at hand, the place within reach."""
     row = shortlist.looks.row(feature)
     if feature not in SEEN and state.instrument == NONE:
+        return False
+    if row.mated and Term.MATED not in state.terms:
         return False
     return allowed(row.act, held) and not (row.reach and Term.NO_REACH in state.terms)
 
@@ -174,11 +175,14 @@ def centre_told(state: State) -> bool:
 def next_look(shortlist: Shortlist, state: State, once: bool = False) -> Look | None:
     """The look to take next, or none where what to order is settled or further looks are not worth their time.
 
-    With `once` no look is taken a second time.
+    With `once` no look is taken a second time. A mate that is still on comes off first: the face is seen after that.
     """
     joint = shortlist.joint(state.answers, state.again)
     belief = joint.sum(axis=0)
     left = open_looks(shortlist, state, belief, once)
+    for look in left:
+        if shortlist.looks.row(look.feature).mated:
+            return look
     if left:
         outlook = Outlook(
             [shortlist.planned(look.feature, state.answers, state.instrument, look.again) for look in left],
@@ -239,6 +243,8 @@ def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> s
 
 def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> Reason:
     """What the question tells apart: the likeliest pair that differs in it; or why to look once more."""
+    if shortlist.looks.row(feature).mated:
+        return Reason("why.mated")
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
     if again and feature in misfit.misfits(shortlist, state, i):

@@ -79,6 +79,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--look-only", action="store_true", help="it is energised: ask for nothing that touches it")
     parser.add_argument("--no-reach", action="store_true", help="you cannot get behind it")
+    parser.add_argument("--mated", action="store_true", help="its mate is still on it, and may be taken off")
     parser.add_argument("--json", action="store_true", help="as JSON, without questions")
 
 
@@ -243,6 +244,7 @@ def _start(args: argparse.Namespace, known: Looks, resumed: Path | None, saved: 
     instruments.plus_minus(instrument, known)
     options = {
         Term.LOOK_ONLY: args.look_only, Term.NO_REACH: args.no_reach,
+        Term.MATED: args.mated,
         Term.NO_HIGH_VOLTAGE: args.no_high_voltage, Term.HIGH_VOLTAGE: args.high_voltage,
     }  # fmt: skip
     if args.high_voltage and args.no_high_voltage:

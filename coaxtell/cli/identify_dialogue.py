@@ -10,9 +10,9 @@ import msgspec
 from coaxtell.identifier import answers, contradiction, report, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
-from coaxtell.identifier.features import LIKENED, MEASURED, Feature
+from coaxtell.identifier.features import BAYONETS, LIKENED, MEASURED, Feature
 from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
-from coaxtell.identifier.question import BAYONETS, Next, named, next_question, question
+from coaxtell.identifier.question import Next, named, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
@@ -54,7 +54,8 @@ class Dialogue:
 
     def run(self) -> State:
         """Ask until it is settled or the person leaves; gives what is known then."""
-        print("Before you touch or measure the port: transmitter off, no DC on the coax.")
+        acts = "unscrew, touch or measure" if Term.MATED in self.state.terms else "touch or measure"
+        print(f"Before you {acts} the port: transmitter off, no DC on the coax.")
         print("Hold it so that you look into its face. Answer with a number or a size.")
         print(KEYS)
         try:

@@ -14,7 +14,7 @@ from coaxtell.identifier import contradiction, contrast, instruments, likelihood
 from coaxtell.identifier.answers import Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, DIGITS, Array
-from coaxtell.identifier.features import SEEN, Feature, coupling
+from coaxtell.identifier.features import BAYONETS, SEEN, Feature, coupling
 from coaxtell.identifier.outlook import FAINT
 from coaxtell.models.acts import NEEDS, Need
 from coaxtell.models.half import Half
@@ -101,13 +101,14 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
     return {
         "lookOnly": Term.LOOK_ONLY.value,
         "noReach": Term.NO_REACH.value,
+        "mated": Term.MATED.value,
         "seenTo": [Need.SWITCHED_OFF.value, Need.SECURED.value],
         "noHighVoltage": Need.NO_HIGH_VOLTAGE.value,
         "highVoltage": Term.HIGH_VOLTAGE.value,
         "notPrecision": Need.NOT_PRECISION.value,
         "coupling": Feature.COUPLING.value,
-        "bayonets": list(question.BAYONETS),
-        "bayonetHalves": [i for i in places if coupling(halves[i]) in question.BAYONETS],
+        "bayonets": list(BAYONETS),
+        "bayonetHalves": [i for i in places if coupling(halves[i]) in BAYONETS],
         "precisionHalves": [i for i in places if halves[i].precision],
         "mayBe": question.MAY_BE,
     }
@@ -122,6 +123,7 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "where": row.where,
         "needs": [need.value for need in NEEDS[row.act]],
         "reach": row.reach,
+        "mated": row.mated,
         "again": {"same": second.same.nominal, "seconds": second.seconds.nominal},
     }
     return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))

@@ -184,7 +184,8 @@ class Settled:
 
     slip: Mapping[str, float] = {
         "coupling": 0.025, "plastic": 0.10, "rim": 0.04, "nut-form": 0.02, "size": 0.15, "hole-by-eye": 0.3,
-        "groove": 0.08, "thread-hand": 0.04, "comes-off": 0.015, "housing-colour": 0.1, "housing-letter": 0.02, "marked-ohm": 0.03,
+        "groove": 0.08, "thread-hand": 0.04, "comes-off": 0.015, "housing-colour": 0.1,
+        "housing-letter": 0.02, "marked-ohm": 0.03,
     }  # fmt: skip
     centre_wrong = 0.035
     touch_wrong = 0.02

@@ -132,6 +132,16 @@ TASKS = (
                "size=aaa-cell", "--saw", "thread-hand=left", "--again", "thread-hand=left"),
     ),
     Task(
+        "mated-pair", "A port of a wireless bridge, its antenna lead still on.", PRACTICE, "rp-sma-jack",
+        (*WIFI, "--mated"), told=("RP-SMA plug",),
+    ),
+    Task(
+        "left-hand-unscrewed", "A port whose mate came off the wrong way round, its slant seen as well.",
+        "left-hand TNC as a unique coupling: " + PRACTICE, "tnc-left-jack", WIFI, told=("TNC left-hand plug",),
+        given=("--mated", "--saw", "comes-off=clockwise", "--saw", "coupling=thread-outside", "--saw", "centre=socket",
+               "--saw", "plastic=tube", "--saw", "size=aaa-cell", "--saw", "thread-hand=left"),
+    ),
+    Task(
         "dim-socket", "An RP-SMA plug whose socket nobody can see: wood tells.", "47 CFR 15.203; " + PRACTICE,
         "rp-sma-plug", WIFI, {Feature.CENTRE: ("u",)}, told=("RP-SMA",),
     ),

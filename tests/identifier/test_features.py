@@ -147,7 +147,10 @@ def test_what_is_not_there_has_no_size(half_id: str, feature: Feature) -> None:
     ("half_id", "feature", "shown"),
     [
         ("n-left-plug", Feature.HAND, ["left"]), ("n-50-plug", Feature.HAND, ["right"]),
-        ("bnc-50-jack", Feature.HAND, []), ("smb-jack", Feature.GROOVE, ["outside"]),
+        ("bnc-50-jack", Feature.HAND, []), ("n-left-jack", Feature.OFF, ["clockwise"]),
+        ("sma-plug", Feature.OFF, ["anticlockwise"]), ("rp-bnc-jack", Feature.OFF, ["part-turn"]),
+        ("qma-plug", Feature.OFF, ["pulled"]), ("7-mm", Feature.OFF, ["anticlockwise"]),
+        ("smb-jack", Feature.GROOVE, ["outside"]),
         ("mcx-jack", Feature.GROOVE, ["inside"]), ("smp-smooth-jack", Feature.GROOVE, ["none"]),
         ("sma-jack", Feature.GROOVE, ["none"]), ("fakra-c-plug", Feature.COUPLING, ["housing"]),
         ("fakra-c-plug", Feature.COLOUR, ["blue"]), ("fakra-c-jack", Feature.LETTER, ["c"]),

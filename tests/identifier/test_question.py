@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 
 from coaxtell.identifier import words
-from coaxtell.identifier.answers import NotSure, Saw, State
+from coaxtell.identifier.answers import NotSure, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature, seen_values
@@ -207,6 +207,22 @@ def test_nothing_is_asked_of_a_part_that_was_seen_to_be_missing(one: Half) -> No
     for look in asked(shortlist(), one):
         for other, allowed in looks.row(look.feature).where.items():
             assert set(shown[Feature(other)]) & set(allowed)
+
+
+@pytest.mark.parametrize(
+    ("terms", "asked_first"),
+    [
+        ({Term.MATED, Term.NO_HIGH_VOLTAGE}, Feature.OFF),
+        ({Term.NO_HIGH_VOLTAGE}, Feature.COUPLING),
+        ({Term.MATED, Term.NO_HIGH_VOLTAGE, Term.LOOK_ONLY}, Feature.COUPLING),
+        ({Term.MATED, Term.HIGH_VOLTAGE}, Feature.COUPLING),
+    ],
+)
+def test_a_mate_comes_off_first_where_it_may(terms: set[Term], asked_first: Feature) -> None:
+    """Never with power on, nor where a bayonet may carry kilovolts, nor where no mate is on."""
+    look = next_look(shortlist(), State(terms=frozenset(terms)))
+    assert look is not None
+    assert look.feature is asked_first
 
 
 def test_the_same_mistake_counts_once() -> None:

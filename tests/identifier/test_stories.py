@@ -65,6 +65,17 @@ def test_a_left_hand_thread_is_settled_by_its_second_look() -> None:
     assert twice.half.coupling_thread.hand == "left"
 
 
+def test_a_left_hand_thread_is_settled_by_unscrewing_and_its_slant() -> None:
+    """Neither settles it alone; the two are different acts, so that the one hardly follows the other's mistake."""
+    state = saw(coupling="thread-outside", centre="socket", size="aaa-cell", plastic="tube")
+    unscrewed = state.tell(Feature.OFF, Saw("clockwise"))
+    assert named(unscrewed).state is Settled.NOT_SETTLED
+    assert named(state.tell(Feature.HAND, Saw("left"))).state is Settled.NOT_SETTLED
+    both = named(unscrewed.tell(Feature.HAND, Saw("left")))
+    assert both.state is Settled.SETTLED
+    assert both.half.id == "tnc-left-jack"
+
+
 def test_a_hand_that_was_seen_is_not_overruled_by_the_rest() -> None:
     """The tables hold of N the left-hand kind alone: who saw a right-hand thread is told no left-hand port for sure."""
     known = Shortlist([one for one in HALVES if one.family != "N"])

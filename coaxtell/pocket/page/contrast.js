@@ -42,7 +42,7 @@ class Contrast extends Doubts {
 
   tellingOf(setting, i, j) {
     const { tells, telling } = this.tables.contrast;
-    const looks = this.features.map((feature) => ({ feature, share: this.overlap(feature, setting, i, j) }));
+    const looks = this.features.filter(({ mated }) => !mated).map((feature) => ({ feature, share: this.overlap(feature, setting, i, j) }));
     const clear = looks.filter(({ share }) => share <= tells);
     const among = clear.length ? clear : looks;
     const before = (a, b) => (clear.length ? 0 : a.share - b.share) || a.feature.seconds - b.feature.seconds;

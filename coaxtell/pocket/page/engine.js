@@ -26,6 +26,7 @@ class Engine extends Contrast {
 
   may(feature, { terms, off }, held) {
     if (!feature.seen && off === null) return false;
+    if (feature.mated && !terms.includes(this.tables.acts.mated)) return false;
     return feature.needs.every((need) => held.has(need)) && !(feature.reach && terms.includes(this.tables.acts.noReach));
   }
 
@@ -64,7 +65,8 @@ class Engine extends Contrast {
   *reckoning(state) {
     const joint = this.joint(state), belief = this.ofHalves(joint), { answers, setting, off } = state;
     yield;
-    const open = this.openLooks(state, belief);
+    const open = this.openLooks(state, belief), mated = open.find(({ feature }) => feature.mated);
+    if (mated) return mated; // the face is seen after that
     if (open.length) {
       const looks = [];
       for (const look of open) {

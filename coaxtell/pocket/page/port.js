@@ -132,6 +132,7 @@ class Port {
 
   /* Why a look comes next: the likeliest pair that it tells apart, as a reason. */
   why({ feature, again }) {
+    if (feature.mated) return ["why.mated", {}];
     const half = this.world.halves[this.first], seconds = this.world.engine.secondsOf({ feature, again });
     if (again && this.misfits.includes(feature.name)) return ["why.misfit", { name: half.name, shows: half.shows[feature.name] }];
     const pair = this.world.engine.toldApart(feature, this.state);

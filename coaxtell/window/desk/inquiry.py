@@ -12,9 +12,9 @@ from coaxtell import saved_port
 from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
-from coaxtell.identifier.features import LIKENED, SEEN, Feature
+from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
-from coaxtell.identifier.question import BAYONETS, Next, question
+from coaxtell.identifier.question import Next, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
