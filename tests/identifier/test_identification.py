@@ -340,3 +340,12 @@ def test_halves_with_the_same_order_words_count_as_one() -> None:
 def test_true_sizes_are_on_offer() -> None:
     for one in HALVES:
         assert truths(one)[Feature.SIZE] in LOOKS.steps
+
+
+def test_what_settles_is_never_how_a_mate_comes_off() -> None:
+    """However quick: nobody said that a mate is on it."""
+    known = shortlist()
+    seconds = {feature: known.looks.row(feature).seconds.nominal for feature in Feature} | {Feature.OFF: 0.1}
+    sma, bnc = known.index("sma-jack"), known.index("bnc-50-jack")
+    assert contrast.overlap(known, Feature.OFF, sma, bnc) <= contrast.TELLS
+    assert contrast.telling(known, sma, bnc, seconds) is Feature.COUPLING
