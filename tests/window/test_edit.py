@@ -80,6 +80,21 @@ def test_fields_copy_cut_and_paste_by_keys(monkeypatch: pytest.MonkeyPatch) -> N
     assert hand.app.scene.typed.text == "40ft40ft"  # type: ignore[attr-defined]
 
 
+def test_without_a_clipboard_nothing_typed_is_lost(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(fields, "copy", lambda words: False)
+    monkeypatch.setattr(fields, "paste", lambda: "")
+    hand = Hand("cable")
+    hand.tab_to("typed")
+    hand.type("40ft")
+    for key, typed in ((pygame.K_x, "\x18"), (pygame.K_c, "\x03")):
+        hand.desk.notice = ""
+        hand.key(pygame.K_a, "\x01", CTRL)
+        hand.key(key, typed, CTRL)
+        assert hand.says("no clipboard")
+    hand.key(pygame.K_v, "\x16", CTRL)
+    assert hand.app.scene.typed.text == "40ft"  # type: ignore[attr-defined]
+
+
 def test_the_mouse_sets_the_caret_and_selects() -> None:
     hand = Hand("cable")
     hand.tab_to("typed")

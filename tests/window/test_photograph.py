@@ -2,7 +2,9 @@
 
 import gc
 import weakref
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pygame
@@ -214,6 +216,36 @@ def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Sh
     rows = [row.words for row in hand.widget("files").rows]  # type: ignore[attr-defined]
     hand.click("files", 0.3, (rows.index(path.name) + 0.5) / len(rows))
     assert scene(hand).marks is not None
+
+@pytest.mark.parametrize("locked", ["shut", "within", "port.jpg"])
+def test_what_may_not_be_looked_at_is_left_out_or_told(
+    locked: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever runs the tests may look anywhere, so a path under the locked one is refused here as the system does."""
+    (tmp_path / "shut" / "within").mkdir(parents=True)
+    (tmp_path / "port.jpg").write_bytes(b"")
+    (tmp_path / "other.jpg").write_bytes(b"")
+    shut = next(tmp_path.rglob(locked))
+    for name in ("stat", "iterdir"):
+        meant = getattr(Path, name)
+
+        def asked(self: Path, meant: Callable[..., Any] = meant, **more: Any) -> Any:
+            if self == shut or shut in self.parents:
+                raise PermissionError(13, "Permission denied", str(self))
+            return meant(self, **more)
+
+        monkeypatch.setattr(Path, name, asked)
+    hand = Hand("photo")
+    for folder in (tmp_path, tmp_path / "shut", tmp_path / "shut" / "within"):
+        hand.desk.folder = folder
+        hand.click("choose")
+        assert hand.says("other.jpg") == (folder == tmp_path)
+        hand.choose("leave")
+    hand.desk.folder, hand.desk.sheets = None, shut
+    hand.click("choose")
+    assert hand.says("cannot be looked into (Permission denied); choose another folder.") or locked == "port.jpg"
+    assert hand.says("the folder above") or locked == "within"
+    hand.choose("leave")
 
 
 def test_no_width_names_a_port_before_the_circle_and_the_side_are_confirmed(shot: tuple[Path, Shot]) -> None:

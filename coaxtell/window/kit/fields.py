@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import pygame
 
+from coaxtell.models.errors import InputError
 from coaxtell.window.kit.clipboard import copy, paste
 from coaxtell.window.kit.edit import Edit, shown
 from coaxtell.window.kit.geometry import Box
@@ -15,6 +16,7 @@ from coaxtell.window.kit.widgets import Action, Mood, Widget, focus_ring
 
 IN_LINE_FROM = 400.0
 """From this width on a slider stands in one line with its label and its value [units]."""
+NO_CLIPBOARD = "This screen has no clipboard that other programs see; the text stands as it was."
 LABEL_SHARE, VALUE_SHARE = 0.3, 0.29
 """Shares of that line for the label and for the value."""
 
@@ -57,7 +59,10 @@ class TextField(Widget):
             self.done()
 
     def key_down(self, event: pygame.event.Event) -> bool:
-        """Editing keys; with Ctrl A, C, X and V select, copy, cut and paste."""
+        """Editing keys; with Ctrl A, C, X and V select, copy, cut and paste.
+
+        Raises InputError where the clipboard takes nothing; the text is then as it was.
+        """
         before = self.edit.text
         used = self.edit.key(event.key, event.mod) or (bool(event.mod & pygame.KMOD_CTRL) and self._clip(event.key))
         if self.edit.text != before:
@@ -68,10 +73,13 @@ class TextField(Widget):
         if key == pygame.K_a:
             self.edit.select_all()
         elif key == pygame.K_v:
-            self.edit.insert(paste())
+            words = paste()
+            if words:  # what is selected stays where nothing comes in its place
+                self.edit.insert(words)
         elif key in (pygame.K_c, pygame.K_x):
             if self.edit.selection:
-                copy(self.edit.selection)
+                if not copy(self.edit.selection):
+                    raise InputError(NO_CLIPBOARD)
                 if key == pygame.K_x:
                     self.edit.insert("")
         else:

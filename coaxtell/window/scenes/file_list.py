@@ -15,6 +15,14 @@ MOST = 300
 """Most rows shown of a folder."""
 
 
+def _so(ask: Callable[[], bool]) -> bool:
+    """The answer of a path about itself; no where it may not be looked at."""
+    try:
+        return ask()
+    except OSError:
+        return False
+
+
 class FileList:
     """One choice of a file with one of these endings; `taken` is told its path."""
 
@@ -24,9 +32,11 @@ class FileList:
         self.trouble = ""
         self.at = 0
         self.dialog = Dialog(title, self._fill)
-        self.folder = desk.folder if desk.folder is not None and desk.folder.is_dir() else desk.sheets
+        self.folder = desk.folder if desk.folder is not None and _so(desk.folder.is_dir) else desk.sheets
         # where it is missing or closed, the way up stands open
-        self.paths = [one for one in self.folder.parents if one.is_dir()][:1]
+        self.paths = [one for one in self.folder.parents if _so(one.is_dir)][:1]
+        self._files: set[Path] = set()
+        """Those of the paths that are files to take; the others are folders."""
         self._look_into(self.folder)
 
     def open(self) -> None:
@@ -37,13 +47,13 @@ class FileList:
         """List a folder: the one above, those in it, then its files of these endings, the newest first."""
         try:
             inside = [one for one in folder.iterdir() if not one.name.startswith(".")]
-            folders = sorted((one for one in inside if one.is_dir()), key=lambda one: one.name.lower())
-            files = [one for one in inside if one.suffix.lower() in self.endings and one.is_file()]
-            files.sort(key=lambda one: -one.stat().st_mtime)
         except OSError as error:
             self.trouble = f"{folder} cannot be looked into ({error.strerror}); choose another folder."
             return
-        self.folder, self.trouble, self.at = folder, "", 0
+        folders = sorted((one for one in inside if _so(one.is_dir)), key=lambda one: one.name.lower())
+        files = [one for one in inside if one.suffix.lower() in self.endings and _so(one.is_file)]
+        files.sort(key=lambda one: -one.stat().st_mtime)
+        self.folder, self.trouble, self.at, self._files = folder, "", 0, set(files)
         above = [] if folder.parent == folder else [folder.parent]
         self.paths = [*above, *folders, *files][:MOST]
         if files:
@@ -55,14 +65,14 @@ class FileList:
         return path.name
 
     def _note(self, path: Path) -> str:
-        return "folder" if path.suffix.lower() not in self.endings or path.is_dir() else ""
+        return "" if path in self._files else "folder"
 
     def _move(self, at: int) -> None:
         self.at = at
 
     def _take(self) -> None:
         path = self.paths[self.at]
-        if path.is_dir():
+        if path not in self._files:
             self._look_into(path)
             return
         self.desk.close_dialog()
@@ -75,6 +85,6 @@ class FileList:
             stack.check(self.trouble, False, key="trouble")
         rows = [Row(f"row-{i}", self._words(path), self._note(path)) for i, path in enumerate(self.paths)]
         stack.rows("files", rows, self.at, self._move, self._take)
-        if not any(path.suffix.lower() in self.endings for path in self.paths):
+        if not self._files and not self.trouble:
             stack.say(f"No file here ends in {' or '.join(self.endings)}.", SMALL, "quiet")
         stack.button("leave", "Leave it", self.desk.close_dialog)
