@@ -217,6 +217,7 @@ def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Sh
     hand.click("files", 0.3, (rows.index(path.name) + 0.5) / len(rows))
     assert scene(hand).marks is not None
 
+
 @pytest.mark.parametrize("locked", ["shut", "within", "port.jpg"])
 def test_what_may_not_be_looked_at_is_left_out_or_told(
     locked: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

@@ -19,6 +19,7 @@ from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.store import Store
 from coaxtell.window.kit.pen import Shape
 from coaxtell.window.scenes.practise import Practise
+from coaxtell.window.views.differences import differences
 from coaxtell.window.views.item import used_surface
 from tests.quiz.kill import left_on_other_tables
 from tests.window.driving import Hand
@@ -99,6 +100,21 @@ def test_the_explanation_shows_the_pair_cut_open(tmp_path: Path) -> None:
             assert set(item.explanation.pair) <= set(cut)
             return
     raise AssertionError("no item with a pair came")
+
+
+def test_what_tells_two_halves_apart_is_whole_a_press_away(tmp_path: Path) -> None:
+    hand = Hand("practise", (1024, 600), records=tmp_path / "r.db")
+    for item in answered_right(hand):
+        if "rest" in [w.key for w in hand.app.widgets]:
+            assert item.picture is not None
+            halves = [hand.desk.half(half_id) for half_id in item.picture.halves]
+            hand.choose("rest")
+            for one in differences(halves, hand.desk.looks):
+                assert all(hand.says(f"{half.name}: {told}") for half, told in zip(halves, one.values, strict=True))
+            hand.choose("close-all")
+            assert scene(hand).item == item
+            return
+    raise AssertionError("no item came whose differences have no room")
 
 
 def test_the_explanation_tells_the_cautions_of_the_item(tmp_path: Path) -> None:

@@ -6,21 +6,20 @@ from typing import Any
 
 import pygame
 
+from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action, Stage
+from coaxtell.window.scenes.all_differences import LISTED, listed, offer_rest
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import beside as view
 from coaxtell.window.views.differences import Difference, differences
 
 FEWEST, MOST = 2, 6
-LISTED = "What differs"
-"""The part of the column that lists all of it."""
 
 
 class SideBySide(Scene):
@@ -51,8 +50,12 @@ class SideBySide(Scene):
         """What differs between them, worked out once."""
         key = tuple(self.halves)
         if self._told[0] != key:
-            self._told = (key, differences([self.desk.half(h) for h in key], self.desk.looks))
+            self._told = (key, differences(self._shown, self.desk.looks))
         return self._told[1]
+
+    @property
+    def _shown(self) -> list[Half]:
+        return [self.desk.half(half_id) for half_id in self.halves]
 
     def bench_for(self, width: float, height: float) -> float:
         """High enough for the words over every half."""
@@ -61,6 +64,8 @@ class SideBySide(Scene):
     def arrange(self, room: Room) -> None:
         """The halves on the bench; which, and what differs, in the column."""
         room.on_bench(Stage("bench", room.bench, self.draw, self._stage_key))
+        if self.only:
+            offer_rest(room, self.desk, self._shown, self.found)
         column = room.column
         column.title("What tells them apart?")
         column.buttons([
@@ -72,19 +77,14 @@ class SideBySide(Scene):
         if len(self.halves) < MOST:
             column.button("add", "Add a half: type a part of its name", self._add, "action")
         column.part(LISTED if self.found else "Nothing that is seen or measured differs")
-        for one in self.found:
-            column.say(one.words, bold=True, after=0.25, key=f"differs-{one.feature.value}")
-            for half_id, value in zip(self.halves, one.values, strict=True):
-                column.say(f"{self.desk.half(half_id).name}: {value}", SMALL, after=0.25)
-            column.gap(0.5)
+        listed(column, self._shown, self.found)
 
     def draw(self, pen: Pen, box: Box) -> None:
         """All at one scale: cut open with only the edges that decide, or pictured."""
-        halves = [self.desk.half(h) for h in self.halves]
         if self.only:
-            view.draw_differences(pen, box, self.desk, halves, self.found, f"under {LISTED}")
+            view.draw_differences(pen, box, self.desk, self._shown, self.found)
         else:
-            view.draw_pictures(pen, box, self.desk, halves)
+            view.draw_pictures(pen, box, self.desk, self._shown)
 
     def _show(self, only: bool) -> Action:
         def act() -> None:

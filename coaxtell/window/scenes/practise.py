@@ -13,6 +13,7 @@ import pygame
 
 from coaxtell import files
 from coaxtell.models.errors import InputError
+from coaxtell.models.half import Half
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
@@ -29,6 +30,7 @@ from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes.all_differences import offer_rest
 from coaxtell.window.scenes.file_list import FileList
 from coaxtell.window.sitting import Course, Record, course_of
 from coaxtell.window.views.beside import draw_differences
@@ -145,6 +147,8 @@ class Practise(Scene):
         low = self._lower(room)
         item = self.item if self.phase == "item" and not self.chosen else None
         room.on_bench(Stage("bench", room.bench, self._draw))
+        if self._apart:
+            offer_rest(room, self.desk, self._apart, differences(self._apart, self.desk.looks))
         self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
         columns = {
             "start": sitting_columns.start, "terms": sitting_columns.terms,
@@ -303,16 +307,23 @@ class Practise(Scene):
         webbrowser.open(page.as_uri())
         self.desk.say(f"The progress page is {page}.")
 
+    @property
+    def _apart(self) -> list[Half]:
+        """The halves whose differences are shown after an answer: those of an item for which no pair was tried."""
+        item = self.item
+        if self.phase != "told" or item is None or item.explanation.pair is not None:
+            return []
+        halves = _picture(item).halves
+        return [self.desk.half(half_id) for half_id in halves] if len(set(halves)) > 1 else []
+
     # -- bench, keys, keeping ------------------------------------------------------------------------------------
 
     def _draw(self, pen: Pen, box: Box) -> None:
         item = self.item
         if self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
-        elif self.phase == "told" and item is not None and len(set(_picture(item).halves)) > 1:
-            # what tells them apart, where no pair was tried
-            halves = [self.desk.half(half_id) for half_id in _picture(item).halves]
-            draw_differences(pen, box, self.desk, halves, differences(halves, self.desk.looks), "in Side by side")
+        elif self._apart:
+            draw_differences(pen, box, self.desk, self._apart, differences(self._apart, self.desk.looks))
         elif item is not None and self.phase in ("item", "told"):
             labelled = self.phase == "told" and bool(self.taught)
             draw_item(pen, box, self.desk, msgspec.structs.replace(_picture(item), labelled=labelled))

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from coaxtell.identifier.features import SEEN
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, SMALL, STEP
@@ -23,6 +24,8 @@ NARROWEST = 170.0
 """No cell is narrower than this [units]: words would break within themselves."""
 LOWEST = 240.0
 """No cell is lower than this where the bench may be as high as it likes [units]."""
+FOOT = 5 * STEP
+"""Height under the cells, for the scale bar and the way to what has no room [units]."""
 EDGE = 1.2
 """Length of an edge that decides, to either side of its place [mm]."""
 
@@ -35,20 +38,20 @@ def _across(width: float, count: int) -> int:
 
 def least_height(width: float, count: int) -> float:
     """How high a bench of a width must be for so many halves [units]."""
-    return math.ceil(count / _across(width, count)) * LOWEST + 4 * STEP
+    return math.ceil(count / _across(width, count)) * LOWEST + FOOT
 
 
 def _cells(box: Box, count: int) -> list[Box]:
     """Cells for so many halves, in as few rows as they have room in."""
     across = _across(box.w, count)
-    wide, tall = box.w / across, (box.h - 4 * STEP) / math.ceil(count / across)
+    wide, tall = box.w / across, (box.h - FOOT) / math.ceil(count / across)
     return [Box(box.x + i % across * wide, box.y + i // across * tall, wide, tall) for i in range(count)]
 
 
-def _names_tall(pen: Pen, cells: Sequence[Box], halves: Sequence[Half]) -> float:
+def _names_tall(type_: Type, cells: Sequence[Box], halves: Sequence[Half]) -> float:
     """Height of the names at the top of the cells [units]."""
-    lines = max(len(pen.type.folded(half.name, BODY, cells[0].w - 2 * STEP, True)) for half in halves)
-    return lines * pen.type.line(BODY, True)
+    lines = max(len(type_.folded(half.name, BODY, cells[0].w - 2 * STEP, True)) for half in halves)
+    return lines * type_.line(BODY, True)
 
 
 def _names(pen: Pen, cells: Sequence[Box], halves: Sequence[Half]) -> None:
@@ -60,7 +63,7 @@ def draw_pictures(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half]) -> Non
     """Each in its picture, under its name."""
     cells = _cells(box, len(halves))
     reach = max(desk.art.extent(half).reach for half in halves)
-    over = _names_tall(pen, cells, halves) + 2 * STEP
+    over = _names_tall(pen.type, cells, halves) + 2 * STEP
     per_mm = max(0.1, min(cells[0].w - 2 * STEP, cells[0].h - over) / 2 / reach)
     pen.grid(ground(box), per_mm, cells[0].middle)
     for cell, half in zip(cells, halves, strict=True):
@@ -69,32 +72,30 @@ def draw_pictures(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half]) -> Non
     scale_bar(pen, box, per_mm)
 
 
-def _rows(pen: Pen, width: float, found: Sequence[Difference], room: float) -> list[tuple[Difference, float]]:
-    """The differences that are told over the halves, each with its height: as many as have room, one at least."""
+def told(type_: Type, box: Box, halves: Sequence[Half], found: Sequence[Difference]) -> list[tuple[Difference, float]]:
+    """The differences that are told over the halves, each with its height [units]: as many as have room, one at least.
+
+    Told is what is marked on a half, the millimetres first.
+    """
+    cells = _cells(box, len(halves))
+    room = WORDS_SHARE * cells[0].h - _names_tall(type_, cells, halves)
     rows: list[tuple[Difference, float]] = []
-    small = pen.type.line(SMALL)
-    for one in found:
-        lines = max(len(pen.type.folded(f"{one.words}: {value}", SMALL, width)) for value in one.values)
+    small = type_.line(SMALL)
+    for one in sorted((one for one in found if any(one.places)), key=lambda one: one.feature in SEEN):
+        lines = max(len(type_.folded(f"{one.words}: {value}", SMALL, cells[0].w - 2 * STEP)) for value in one.values)
         if rows and sum(tall for _, tall in rows) + lines * small > room:
             break
         rows.append((one, lines * small))
     return rows
 
 
-def draw_differences(
-    pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference], rest: str
-) -> None:
-    """Each cut open and sunk back; what differs stands out, with its value in whole words.
-
-    What has no room over the halves is counted, with `rest`: where it stands.
-    """
+def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference]) -> None:
+    """Each cut open and sunk back; what differs stands out, with its value in whole words as far as there is room."""
     cells = _cells(box, len(halves))
     extents = [desk.art.extent(half) for half in halves]
     width, tall = cells[0].w - 2 * STEP, cells[0].h
-    # told is what is marked on a half, the millimetres first; all of it stands in the column
-    marked = sorted((one for one in found if any(one.places)), key=lambda one: one.feature in SEEN)
-    name = _names_tall(pen, cells, halves)
-    rows = _rows(pen, width, marked, WORDS_SHARE * tall - name)
+    name = _names_tall(pen.type, cells, halves)
+    rows = told(pen.type, box, halves, found)
     over = STEP + name + sum(height for _, height in rows) + STEP
     per_mm = min(
         (cells[0].w - 4 * STEP) / max(e.length for e in extents),
@@ -120,8 +121,5 @@ def draw_differences(
         for one, height in rows:
             pen.lines(f"{one.words}: {one.values[i]}", Box(cell.x + STEP, top, width, height), SMALL)
             top += height
-    if len(found) > len(rows):
-        foot = Box(box.x + STEP, box.bottom - STEP - pen.type.line(SMALL), box.w, 0)
-        pen.lines(f"+{len(found) - len(rows)} more {rest}", foot, SMALL, pen.palette.quiet)
     _names(pen, cells, halves)
     scale_bar(pen, box, per_mm)
