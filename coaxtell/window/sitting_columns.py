@@ -197,11 +197,14 @@ def _answers(scene: Seat, column: Stack) -> None:
     if scene.chosen:
         offered = steps(len(item.options))
         right, wrong = points(True, scene.sure), points(False, scene.sure)
+        top = column.y
         column.slider("sure", "How sure?", scene.sure, (offered[0], 1.0), 0.1,
                       scene.set_sure, f"{scene.sure:.0%}")  # fmt: skip
         stake = f"Right: {right:+.0f} points. Wrong: {wrong:+.0f} points. Keys 1 to 9 say 10 to 90 %, 0 certain."
         column.say(scene.desk.spoken(stake), SMALL, "quiet", key="stake")
         column.button("answer", "Answer", scene.give, "action")
+        # how sure is seen where it is given
+        column.widgets[-1].above = column.widgets[-1].box.y - top
     column.button("pause", "Pause: everything answered is kept", scene.to_start)
 
 

@@ -300,6 +300,66 @@ def test_right_or_wrong_stands_in_sight_beside_the_way_on() -> None:
         assert widget.box.bottom - hand.app.offset <= hand.app.page.bottom
 
 
+def in_sight(hand: Hand, *keys: str) -> bool:
+    """Whether controls stand whole in sight."""
+    page, boxes = hand.app.page, [hand.widget(key).box.moved(0, -hand.app.offset) for key in keys]
+    return all(page.y <= box.y and box.bottom <= page.bottom for box in boxes)
+
+
+@pytest.mark.parametrize(
+    ("state", "keys"),
+    [
+        ("unsure", ("sure", "answer")),
+        ("setting the screen", ("bench",)),
+        ("of a delivery", ("typed-0",)),
+        ("named", ("next-look",)),
+    ],
+)
+def test_what_is_done_next_stands_in_sight_with_what_it_is_about(state: str, keys: tuple[str, ...]) -> None:
+    assert in_sight(at_once(*STATES[state], Ready()), *keys)
+
+
+def test_the_list_of_papers_begins_at_its_top_again() -> None:
+    hand = at_once("papers", of_a_delivery)
+    hand.choose("others")
+    assert hand.app.offset == 0
+
+
+class Coming(Ready):
+    """Pictures that come when they are let in."""
+
+    here = False
+
+    def ready(self, job: Job) -> pygame.Surface | None:
+        return self.surface if self.here else None
+
+    def poll(self) -> bool:
+        return True
+
+
+def test_an_item_waits_for_its_picture_and_its_answers_come_with_the_focus() -> None:
+    """So that it is as hard on a slow machine as on a fast one, however slow: no clock decides."""
+    pictures = Coming()
+    hand = at_once("practise", asked, pictures)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.item is not None
+    for _ in range(3):
+        hand.now += 3600.0
+        hand.app.tick()
+        hand.key(pygame.K_1, "1")
+        assert hand.says("The picture is being drawn")
+        assert not [w.key for w in hand.app.widgets if w.key.startswith("option-")]
+        assert not scene.chosen
+    pictures.here = True
+    hand.app.tick()
+    assert {w.key for w in hand.app.widgets if w.key.startswith("option-")} == {
+        f"option-{option.id}" for option in scene.item.options
+    }
+    hand.enter()
+    assert scene.chosen, "the focus lies on the first answer"
+
+
 @pytest.mark.parametrize("size", [SMALL_SCREEN, (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
 def test_the_chart_of_a_run_is_there_with_large_text(size: tuple[int, int]) -> None:
     hand = at_once("cable", lambda hand: None, size=size)

@@ -154,6 +154,8 @@ class LifeSize(Scene):
 
     def _start(self) -> None:
         self.setting, self.wanted = True, self.per_px
+        # the outline is seen before anything is kept
+        self.desk.wanted_top, self.desk.wanted_focus = True, "bench"
 
     def _keep(self) -> None:
         self.desk.settings.per_mm[self.desk.display] = round(self.wanted, 4)

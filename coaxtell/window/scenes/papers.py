@@ -144,6 +144,7 @@ class Papers(Scene):
             self._before = errand.takes
             self.errand, self.kind, self.option = errand, errand.kinds[0], ""
             self.written, self.told, self.trouble = None, "", ""
+            self.desk.wanted_top = True
             self._name()
 
         return act
@@ -254,12 +255,12 @@ class Papers(Scene):
             self.desk.say(errands.print_file(self.written))
 
     def _others(self) -> None:
-        self.errand = None
+        self.errand, self.desk.wanted_top = None, True
 
     def back(self) -> bool:
         """Esc goes back to the list."""
         if self.errand is not None:
-            self.errand = None
+            self._others()
             return True
         return False
 

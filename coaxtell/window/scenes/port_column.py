@@ -47,11 +47,11 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
         column.check(inquiry.clash, False, key="contradiction")
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
-    column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
     settled = found.settled
     if not settled:
         column.check(desk.spoken(settles(found)), None, key="settles")
         column.button("next-look", _next_look(inquiry), ways.next_look, "action")
+    column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
     column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")
     if fit is not None:

@@ -149,7 +149,11 @@ class Practise(Scene):
         room.on_bench(Stage("bench", room.bench, self._draw))
         if self._apart:
             offer_rest(room, self.desk, self._apart, differences(self._apart, self.desk.looks))
+        waited = self._waits
         self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
+        if item is not None and waited and not self._waits:
+            # the focus lay on what could be pressed meanwhile
+            self.desk.wanted_focus = f"option-{next(iter(words.of(item).options))}"
         columns = {
             "start": sitting_columns.start, "terms": sitting_columns.terms,
             "item": sitting_columns.asked_low if low else sitting_columns.asked,
