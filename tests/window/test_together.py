@@ -15,9 +15,10 @@ from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.words import said
 from coaxtell.window.kit.lists import ListBox
-from coaxtell.window.kit.pen import Line, Pen, Picture, Shape
+from coaxtell.window.kit.pen import Line, Pen, Picture, Shape, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
+from coaxtell.window.kit.widgets import Mood
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.views.viewpoints import Beam
 from tests.window.driving import Hand
@@ -146,6 +147,28 @@ def test_every_verdict_has_its_word_and_a_mark() -> None:
         hand.widget("verdict-mark")
         seen.add(scene(hand).pairing.found.verdict)
     assert seen == set(Verdict)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "way"),
+    [("rp-tnc-plug", "tnc-jack", "no single measurement"), ("micro-3-plug", "micro-4-jack", "named below is measured")],
+)
+def test_what_is_not_known_says_so_wherever_it_is_shown(a: str, b: str, way: str) -> None:
+    hand = Hand("together", (1024, 600), Settings(motion=False, text=200), Recorder())
+    scene(hand).bring(a, b)
+    hand.key(pygame.K_END)
+    found = scene(hand).pairing.found
+    assert found.verdict is Verdict.NOT_KNOWN
+    assert found.confidence is not None
+    assert hand.says(f"Probably {found.confidence.probably.value}, but not sure enough")
+    assert hand.says(way)
+    assert ("measure" in {reason.code.split(".")[1] for reason in found.measure}) == ("below" in way)
+    hand.calls()
+    pen = Pen(hand.desk.palette, hand.app.type)
+    hand.widget("round").paint(pen, Mood())
+    assert any(call.words.startswith("not known; as drawn") for call in pen.calls if isinstance(call, Words))
+    hand.choose("see-flat")
+    assert hand.says("not known; as drawn")
 
 
 def test_motion_glides_in_under_a_quarter_second_and_can_be_off() -> None:

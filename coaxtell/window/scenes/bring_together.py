@@ -156,14 +156,18 @@ class BringTogether(Scene):
         return lambda: setattr(self, "flat", flat)
 
     def _verdict(self, column: Stack) -> None:
-        verdict = self.pairing.found.verdict
+        found, verdict = self.pairing.found, self.pairing.found.verdict
         good = None if verdict is Verdict.NOT_KNOWN else verdict in JOINED
         column.verdict(word(verdict), ROLES.get(verdict, "text"))
         words = {
             True: "A signal passes and nothing is hurt.",
             False: "Do not join these two.",
-            None: "Not known: do not join these two before the number named below is measured.",
+            None: "Do not join these two before the number named below is measured.",
         }[good]
+        if good is None and all(reason.code != "doubt.measure" for reason in found.measure):
+            words = "Do not join these two: no single measurement taken here settles it."
+        if good is None and found.confidence is not None:
+            words = f"Probably {word(found.confidence.probably)}, but not sure enough. {words}"
         column.check(words, good, key="verdict-mark")
 
     def _put(self, half_id: str) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.desk.pairing import Pairing
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
@@ -114,6 +115,8 @@ class PairRound(Round):
         pen.curve([(tip[0] - 6, tip[1] - 12), tip, (tip[0] + 6, tip[1] - 12)], colour, 2.4)
         gap = self.pairing.stop
         words = f"stops {mm(gap)} before the seat" if gap > 0.005 else "at the seat"
+        if self.pairing.found.verdict is Verdict.NOT_KNOWN:
+            words = f"not known; as drawn, {words}"
         wide = pen.type.width(words, SMALL)
         x = max(box.x + wide / 2 + STEP, min(box.right - wide / 2 - STEP, tip[0]))
         pen.words(words, (x, words_at), SMALL, colour, anchor="middle")
