@@ -106,10 +106,10 @@ def measured(files: list[Path]) -> list[tuple[str, float]]:
     for path in files:
         watch.most = 0.0
         photo.dropped(str(path))
-        while photo.loading:
+        while photo.opening.loading:
             window.step()
         if photo.marks is None:
-            raise RuntimeError(f"{path.name} was not opened: {photo.trouble}")
+            raise RuntimeError(f"{path.name} was not opened: {photo.opening.trouble}")
         opened = time.monotonic()
         while time.monotonic() - opened < AFTER_S:
             window.step()

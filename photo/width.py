@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coaxtell.models.errors import RefusedError
 from coaxtell.photo.card import LONG, MAIN_LENS, Array, Card, Grey
 from coaxtell.photo.circle import MARK, Rim, rim
 
@@ -19,6 +20,9 @@ UNKNOWN = (4.0, 4.0)
 """The same where nobody says (assumed: a port on a panel with the card laid on the panel)."""
 TOLD = 0.5
 """Spread of a height that a person gives [mm] (assumed)."""
+NEAREST = 0.5
+"""At this share of the way from the card to the camera and beyond no face is measured: it would fill the picture, and
+from the camera on there is none (assumed)."""
 LENS_SPREAD = 0.12
 """The share by which a phone's main lens differs from the usual one (common practice)."""
 CLEAR = 0.7
@@ -71,13 +75,16 @@ def measure(
 ) -> Width | None:
     """The width of the face near a marked circle [px]; None where no rim is found there.
 
-    `height` is that of the face above the card's upper side and its spread [mm].
+    `height` is that of the face above the card's upper side and its spread [mm]. Raises InputError where that is too
+    near to the camera to be.
     """
+    far, far_spread = distance(card, grey.shape[1], grey.shape[0], focal_mm)
+    up, up_spread = height
+    if up >= NEAREST * far:
+        raise RefusedError("photo.too_high", up=up, far=far)
     found = rim(grey, card, centre, radius)
     if found is None:
         return None
-    far, far_spread = distance(card, grey.shape[1], grey.shape[0], focal_mm)
-    up, up_spread = height
     nearer = (far - up) / far
     mm = found.diameter * nearer
     away = float(np.linalg.norm(found.centre - MIDDLE)) / LONG

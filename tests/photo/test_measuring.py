@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 
 from benchmarks.photo_scene import Scene, scene
+from coaxtell.models.errors import RefusedError
 from coaxtell.photo import card as cards
 from coaxtell.photo import sides
 from coaxtell.photo.card import Card
-from coaxtell.photo.width import LEVEL, distance, measure
+from coaxtell.photo.width import LEVEL, NEAREST, distance, measure
 
 MOST_BYTES = 150_000_000
 """Of the search for sides; all shapes at once took 351 MB."""
@@ -100,6 +101,20 @@ def test_a_nearer_face_looks_wider_as_paper_says(height: float, wider: float) ->
     width = measure(grey, card, centre, radius, (height, 0.1))
     assert width is not None
     assert width.mm == pytest.approx(6.35, abs=0.06)
+
+
+@pytest.mark.parametrize("share", [0.499, 0.5, 1.0, 1.5])
+def test_no_face_stands_halfway_to_the_camera_or_beyond(level: Scene, found: Card, share: float) -> None:
+    grey = cards.grey_of(level.picture)
+    far, _ = distance(found, 2048, 1536, None)
+    told = (share * far, 0.5)
+    if share < NEAREST:
+        width = measure(grey, found, level.centre, level.radius, told)
+        assert width is not None
+        assert width.mm > 0
+        return
+    with pytest.raises(RefusedError, match="so no face stands"):
+        measure(grey, found, level.centre, level.radius, told)
 
 
 def test_a_rim_half_hidden_is_not_read_smaller() -> None:

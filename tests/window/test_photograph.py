@@ -15,6 +15,7 @@ from benchmarks.photo_scene import Scene as Shot
 from benchmarks.photo_scene import scene as shot_of
 from coaxtell.identifier.answers import Read
 from coaxtell.identifier.features import Feature
+from coaxtell.photo.width import distance
 from coaxtell.window.kit.pen import Curve, Ring
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marking import Marking
@@ -198,13 +199,13 @@ def test_bad_files_are_one_sentence(tmp_path: Path, name: str, content: bytes | 
         path.write_bytes(content)
     hand = dropped(path, "cable")
     assert scene(hand).marks is None
-    assert told in scene(hand).trouble
+    assert told in scene(hand).opening.trouble
     assert hand.says(told)
     # and by typing its place
     hand.tab_to("file")
     hand.type("x")
     hand.enter()
-    assert scene(hand).trouble
+    assert scene(hand).opening.trouble
 
 
 def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Shot]) -> None:
@@ -304,6 +305,34 @@ def test_a_blurred_picture_is_refused_first_of_all(shot: tuple[Path, Shot], tmp_
     assert "take the picture anew" in " ".join(words.split())
     assert "mm across" not in words
     assert hand.app.focused_key in ("another", "bench")
+
+
+def test_a_height_beyond_the_camera_is_refused_in_a_sentence(shot: tuple[Path, Shot], tmp_path: Path) -> None:
+    """Where the picture says that the lens was wide and near, no face stands so high over the card."""
+    path, drawn = shot
+    near = tmp_path / "near.jpg"
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0xA405] = 10  # its focal length on a frame of 35 mm film
+    Image.open(path).convert("RGB").save(near, exif=exif, quality=95)
+    hand = Hand("photo", (1024, 640))
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(near)))
+    marks = scene(hand).marks
+    assert marks is not None
+    assert marks.card is not None
+    marks.centre, marks.radius = drawn.centre, drawn.radius
+    hand.choose("height-mm")
+    hand.type("59")
+    hand.app.arrange()
+    far, _ = distance(marks.card, *marks.size, 10.0)
+    assert far / 2 < 59
+    assert scene(hand).width is None
+    assert hand.says("so no face stands 59 mm over it")
+    assert not hand.app.faults
+    for _ in range(2):
+        hand.key(pygame.K_BACKSPACE)
+    hand.type("9")
+    assert scene(hand).width is not None
+    assert not hand.says("no face stands")
 
 
 def test_a_picture_that_was_let_go_is_held_by_nothing(shot: tuple[Path, Shot]) -> None:

@@ -183,7 +183,7 @@ def bare_marks() -> Marks:
 
 def without_a_card(hand: Hand) -> None:
     assert isinstance(hand.app.scene, Photograph)
-    hand.app.scene.typed.set(str(Path(tempfile.gettempdir()) / "grey.png"))
+    hand.app.scene.opening.typed.set(str(Path(tempfile.gettempdir()) / "grey.png"))
     hand.app.scene.show(bare_marks())
 
 

@@ -14,11 +14,9 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.picker import Picker
-from coaxtell.window.views.scales import THIN, ground, ruler
+from coaxtell.window.views.scales import CARD, THIN, ground, ruler
 from coaxtell.window.views.viewpoints import FACE, SIDE, View, picture_at
 
-CARD = (85.60, 53.98, 3.18)
-"""A bank card's width, height and corner radius [mm]: ISO/IEC 7810 ID-1."""
 USUAL = 96 / 25.4
 """Pixels per mm of a screen that nobody has set yet: 96 to the inch."""
 LEAST, MOST = 1.5, 40.0

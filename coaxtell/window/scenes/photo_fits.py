@@ -11,6 +11,7 @@ from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry
 from coaxtell.window.kit.pen import Point
+from coaxtell.window.kit.widgets import Action
 
 if TYPE_CHECKING:
     from coaxtell.photo.card import Array
@@ -40,6 +41,10 @@ class Fits:
         """The half laid over the face, by id; empty for the likeliest."""
         self._held: Held | None = None
         self._lines: tuple[Width, str, list[list[Point]]] | None = None
+
+    def showing(self, half_id: str) -> Action:
+        """What lays a half over the face."""
+        return lambda: setattr(self, "shown", half_id)
 
     def forget(self) -> None:
         """The picture goes, and with it what was worked out."""

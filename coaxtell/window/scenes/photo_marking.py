@@ -8,6 +8,7 @@ import pygame
 
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Point
+from coaxtell.window.kit.widgets import Action
 from coaxtell.window.views import photograph as view
 
 if TYPE_CHECKING:
@@ -44,6 +45,10 @@ class Marking:
         """Middle and radius of the circle [px]."""
         x, y = (float(v) for v in self.marks.centre)
         return x, y, self.marks.radius
+
+    def forcing(self, which: int) -> Action:
+        """What puts the circle or a corner under the keys."""
+        return lambda: setattr(self, "force", which)
 
     def show_all(self) -> None:
         """The whole picture in sight."""

@@ -7,14 +7,21 @@ from typing import NamedTuple
 
 import pygame
 
+from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen, Point
-from coaxtell.window.kit.theme import Colour
+from coaxtell.window.kit.theme import LARGE, STEP, Colour
+from coaxtell.window.views.scales import CARD, ground
 
 NEAREST = 30.0
 """How much nearer than the whole a picture is brought at most."""
 HANDLE = 9.0
 """Radius of a corner's handle [units]."""
+
+USUAL, APART = "n-50-jack", 16.0
+"""The port that stands beside the card where no picture lies yet, and how far from it [mm]."""
+FILLED = 0.62
+"""Share of the bench that the two fill at most."""
 
 
 class Drawn(NamedTuple):
@@ -28,6 +35,25 @@ class Drawn(NamedTuple):
     rim: Sequence[Point]
     outlines: Sequence[Sequence[Point]]
     force: int
+
+
+def draw_empty(pen: Pen, box: Box, desk: Desk) -> None:
+    """How a picture is to be taken: a port beside a card, at one scale, face on."""
+    half = desk.half(USUAL)
+    reach = desk.art.extent(half).reach
+    wide = CARD[0] + APART + 2 * reach
+    line = pen.type.line(LARGE)
+    per_mm = max(0.1, min(FILLED * box.w / wide, (FILLED * box.h - line) / CARD[1]))
+    left, middle = box.middle[0] - wide / 2 * per_mm, box.middle[1]
+    pen.grid(ground(box), per_mm, (left, middle))
+    card = Box(left, middle - CARD[1] / 2 * per_mm, CARD[0] * per_mm, CARD[1] * per_mm)
+    pen.fill(card, pen.palette.raised, CARD[2] * per_mm)
+    pen.frame(card, pen.palette.edge, 2, CARD[2] * per_mm)
+    x = card.right + (APART + reach) * per_mm
+    area = Box(x - reach * per_mm, middle - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
+    pen.shape(desk.art.face(half, pen.palette), (x, middle), per_mm, area, half.id)
+    words = Box(box.x, card.bottom + 2 * STEP, box.w, line)
+    pen.lines("Drop a picture here", words, LARGE, pen.palette.quiet, anchor="middle")
 
 
 class Sight:

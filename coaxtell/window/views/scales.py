@@ -8,6 +8,8 @@ from coaxtell.window.kit.theme import BAND, SMALL, STEP, Colour
 
 BARS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 """Lengths a scale bar may have [mm]."""
+CARD = (85.60, 53.98, 3.18)
+"""A bank card's width, height and corner radius [mm]: ISO/IEC 7810 ID-1."""
 THIN = "\u2009"
 """The thin space between a number and its unit."""
 
