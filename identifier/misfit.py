@@ -25,6 +25,8 @@ FINER = {
     Feature.HOLE: (Feature.SOCKET_BORE,),
 }
 """What a calliper reads of a width that was judged by eye: where it goes with the half, the eye is overruled."""
+SIZE_DIGITS = 2
+"""Digits of the sizes [mm] at which a reading is looked for at its likeliest."""
 USUAL = "usual"
 
 
@@ -51,7 +53,7 @@ def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others
 
     key = (i, feature, answer.plus_minus)
     if key not in shortlist.peaks:
-        shortlist.peaks[key] = max(density(float(value)) for value in np.unique(np.round(own.mm[0], 2)))
+        shortlist.peaks[key] = max(density(float(value)) for value in np.unique(np.round(own.mm[0], SIZE_DIGITS)))
     return min(1.0, density(answer.value) / shortlist.peaks[key])
 
 

@@ -30,6 +30,8 @@ TRIED = 4
 """How many of the best next looks are weighed two looks ahead."""
 
 
+LIKELIEST, OTHERS = 6, 12
+"""So many of the likeliest halves, each against so many, are looked at for a pair that a question tells apart."""
 TIE = 1e-9
 """Looks whose rates differ by no more than this are equally good, and the first of them is taken [relative]."""
 MAY_BE = 0.05
@@ -252,8 +254,8 @@ def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> R
         return Reason("why.misfit", {"name": half.name, "shows": contrast.shows(shortlist, feature, half)})
     order = np.argsort(-np.round(belief, DIGITS), kind="stable")
     best: tuple[float, int, int] | None = None
-    for place, a in enumerate(order[:6]):
-        for b in order[place + 1 : 12]:
+    for place, a in enumerate(order[:LIKELIEST]):
+        for b in order[place + 1 : OTHERS]:
             if shortlist.order_of[a] == shortlist.order_of[b]:
                 continue
             weight = float(belief[a] * belief[b]) * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))

@@ -42,11 +42,17 @@ def say(reason: Reason, language: str = ENGLISH) -> str:
     return TEXTS.say(reason, language)
 
 
+SURE_OVER, SURE_UNDER = 0.995, 0.01
+"""Beyond these a percentage would say a hundred or nought: words stand in its place."""
+
+
 def percent(probability: float) -> str:
     """A probability as a person reads it; never a hundred, never nought."""
-    if probability > 0.995:
+    if probability > SURE_OVER:
         return say(Reason("sure.over"))
-    return say(Reason("sure.percent", {"percent": 100 * probability}) if probability >= 0.01 else Reason("sure.under"))
+    return say(
+        Reason("sure.percent", {"percent": 100 * probability}) if probability >= SURE_UNDER else Reason("sure.under")
+    )
 
 
 def said(feature: Feature, answer: Answer) -> str:

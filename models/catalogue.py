@@ -10,7 +10,9 @@ from collections.abc import Mapping
 from enum import Enum
 from functools import cache
 from importlib import resources
+from string import Formatter
 from types import MappingProxyType
+from typing import Any
 
 import msgspec
 
@@ -65,6 +67,7 @@ class Catalogue:
         Raises KeyError where no text has the code or the text quotes a value that the reason lacks: a slip of ours.
         """
         texts = self.texts(language)
+        write = _Commas().format if texts.get("list.decimal") == "," else str.format
         join = texts.get(f"{reason.code.split('.')[0]}.join", texts["list.join"])
 
         def said(value: Value) -> float | str:
@@ -74,7 +77,15 @@ class Catalogue:
                 return names.get(value) or texts.get(f"word.{value}", value)
             return self.say(value, language, names) if isinstance(value, Reason) else value
 
-        return texts[reason.code].format(**{name: said(value) for name, value in reason.values.items()})
+        return write(texts[reason.code], **{name: said(value) for name, value in reason.values.items()})
+
+
+class _Commas(Formatter):
+    """Writes numbers with a decimal comma, in whatever format."""
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        text: str = super().format_field(value, format_spec)
+        return text.replace(".", ",") if isinstance(value, (int, float)) else text
 
 
 MODELS = Catalogue("coaxtell.models")

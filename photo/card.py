@@ -58,8 +58,10 @@ CORNER_PX = (0.15, 2.2)
 """Standard deviation of a corner: so many px at least, and so many times its sides' (set on the tuning scenes)."""
 TRIES = np.random.Generator(np.random.PCG64(7)).random((120, 2))
 """Pairs of points that try a line, as shares of all: fixed, so that the same picture gives the same line."""
+FRAME_MM = 36.0
+"""Width of the frame that focal lengths are told for [mm] (Exif 2.3, FocalLengthIn35mmFilm)."""
 MAIN_LENS = 26.0
-"""Focal length of a phone's main camera on a frame 36 mm wide [mm] (common practice)."""
+"""Focal length of a phone's main camera on that frame [mm] (common practice)."""
 MOST_OUT_OF_SQUARE = 0.05
 """A shape farther from square and from the card's proportion is no card (set on the tuning scenes)."""
 MOST_BOW = 0.012
@@ -335,7 +337,7 @@ def find(picture: npt.NDArray[np.uint8], focal_mm: float | None = None, grey: Gr
 def out_of_square(card: Card, width_px: int, height_px: int, focal_mm: float | None = None) -> float:
     """How far the four corners are from a card's as a camera sees it: 0 for one whose sides are square and in
     proportion in space."""
-    focal = (MAIN_LENS if focal_mm is None else focal_mm) / 36 * max(width_px, height_px)
+    focal = (MAIN_LENS if focal_mm is None else focal_mm) / FRAME_MM * max(width_px, height_px)
     to_ray = np.diag([1 / focal, 1 / focal, 1.0])
     to_ray[:2, 2] = -(width_px - 1) / 2 / focal, -(height_px - 1) / 2 / focal
     along, across = (to_ray @ card.from_mm)[:, :2].T

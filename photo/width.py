@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coaxtell.models.errors import RefusedError
-from coaxtell.photo.card import LONG, MAIN_LENS, Array, Card, Grey
+from coaxtell.photo.card import FRAME_MM, LONG, MAIN_LENS, Array, Card, Grey
 from coaxtell.photo.circle import MARK, Rim, rim
 
 LEVEL = (0.0, 0.7)
@@ -61,7 +61,7 @@ def distance(card: Card, width_px: int, height_px: int, focal_mm: float | None) 
     """
     focal, off = (MAIN_LENS, LENS_SPREAD) if focal_mm is None else (focal_mm, LENS_SPREAD / 2)
     long_px = max(width_px, height_px)
-    far = focal / 36 * long_px / card.px_per_mm
+    far = focal / FRAME_MM * long_px / card.px_per_mm
     return far, off * far
 
 

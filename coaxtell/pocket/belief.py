@@ -52,6 +52,8 @@ def tables(halves: list[Half]) -> dict[str, Any]:
         "quickCentre": [Feature.CENTRE.value, Feature.TOUCH.value],
         "unlikely": misfit.UNLIKELY,
         "beyond": misfit.BEYOND,
+        "sizeSteps": 10**misfit.SIZE_DIGITS,
+        "toldApart": [question.LIKELIEST, question.OTHERS],
         "finer": {feature.value: [one.value for one in finer] for feature, finer in misfit.FINER.items()},
         "acts": _acts(halves),
         "stopping": {

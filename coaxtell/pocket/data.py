@@ -8,7 +8,7 @@ from importlib import resources
 from typing import Any, NamedTuple
 
 from coaxtell.cables import tables as cable_tables
-from coaxtell.identifier import contrast, identification, instruments, looks, record, report
+from coaxtell.identifier import contrast, identification, instruments, looks, record, report, words
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, prior
 from coaxtell.identifier.words import TEXTS
@@ -21,7 +21,7 @@ from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
 from coaxtell.photo import card
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
-from coaxtell.quiz import everyday
+from coaxtell.quiz import everyday, log
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 
@@ -99,6 +99,9 @@ def limits() -> dict[str, Any]:
         "possible": identification.STILL_POSSIBLE,
         "mostAlike": identification.MOST_LOOK_ALIKES,
         "near": contrast.NEAR,
+        "sureOver": words.SURE_OVER,
+        "sureUnder": words.SURE_UNDER,
+        "longestName": log.LONGEST_NAME,
         "joined": [one.value for one in Verdict if one in JOINED],
         "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
         "shortlist": report.SHORTLIST,

@@ -91,6 +91,7 @@ def _circle() -> dict[str, Any]:
 
 def _width() -> dict[str, Any]:
     return {
+        "frame": card.FRAME_MM,
         "mainLens": card.MAIN_LENS,
         "lensSpread": width.LENS_SPREAD,
         "clear": width.CLEAR,

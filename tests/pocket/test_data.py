@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from functools import cache
 from typing import Any
 
@@ -90,11 +91,18 @@ def test_small_models_hold_what_fine_ones_hold() -> None:
         assert small == pytest.approx(fine, rel=0.05), half_id
 
 
-def test_every_reason_of_every_pair_is_said_as_python_says_it() -> None:
+@pytest.mark.parametrize(("language", "decimal", "other"), [("en", "[.]", ","), ("de", ",", "[.]"), ("es", ",", "[.]")])
+def test_every_reason_of_every_pair_is_said_as_python_says_it(language: str, decimal: str, other: str) -> None:
+    """With the language's decimal sign; families keep their own, as those who make them print it."""
     reasons = known()["reasons"]
     assert len(reasons) > 1000
-    said = node("data.js", {"wanted": "words", "given": {"texts": WORDS.texts(), "reasons": reasons}})
-    assert said == [WORDS.say(back(reason)) for reason in reasons]
+    said = node("data.js", {"wanted": "words", "given": {"texts": WORDS.texts(language), "reasons": reasons}})
+    assert said == [WORDS.say(back(reason), language) for reason in reasons]
+    own = {name for half in HALVES for name in (half.family, half.id)}
+    names = "|".join(re.escape(name) for name in sorted(own, key=len, reverse=True))
+    numbers = [re.sub(names, "", one) for one in said]
+    assert sum(re.search(rf"\d{decimal}\d", one) is not None for one in numbers) > 300
+    assert [one for one in numbers if re.search(rf"(?<!x)\d{other}\d", one)] == [], "but M4x0.7"
 
 
 def back(told: list[Any]) -> Reason:

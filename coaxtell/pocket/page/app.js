@@ -6,13 +6,49 @@ const world = {};
 let state, port;
 
 function change(changes) {
+  takeAnew();
   state = { ...state, ...changes };
   keepState();
 }
 
+/* Takes over what another page of this phone has added to the site or trained since this one last read or wrote; what
+ * could not be kept here goes with it. */
+function takeAnew() {
+  const text = stored();
+  if (text === null || text === world.stored) return;
+  world.stored = text;
+  const { site, siteName, practice } = knownState(recall(text) || {}, world).state;
+  if (!world.unsaved) {
+    state = { ...state, site, siteName, practice };
+    return;
+  }
+  const own = state.practice || practice, events = [own, practice].map((one) => (one ? [...(one.earlier || []), ...one.events] : []));
+  const more = joined(...events, "id").slice(events[0].length);
+  state = { ...state, site: joined(state.site || [], site || [], "key"), practice: own && { ...own, earlier: [...(own.earlier || []), ...more] } };
+}
+
+/* Changes the ports of the site, as they are now. */
+function changeSite(of) {
+  takeAnew();
+  change({ site: of(state.site || []) });
+}
+
+/* What another page did is seen as soon as this one is told, or looked at again. */
+function seenAnew() {
+  if (!port) return;
+  const shown = () => JSON.stringify([state.site, state.siteName, state.practice]), before = shown();
+  takeAnew();
+  if ((state.view === "site" || state.view === "practise") && shown() !== before) show();
+}
+
+addEventListener("storage", seenAnew);
+for (const seen of ["visibilitychange", "pageshow"]) addEventListener(seen, () => { if (!document.hidden) seenAnew(); });
+
 /* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
 function keepState() {
-  const kept = keep(state), note = document.querySelector("body > .full");
+  const text = JSON.stringify(state), kept = keep(text), note = document.querySelector("body > .full");
+  world.unsaved = !kept;
+  if (kept) world.stored = text;
   if (kept && note) note.remove();
   if (!kept && !note) document.querySelector("main").before(h("p.caution.told.full", { role: "alert" }, t("not_kept")));
 }
@@ -28,6 +64,7 @@ async function answered(name, answer, again) {
   await painted();
   // another answer may have come meanwhile: that one is drawn
   if (own === port && document.documentElement.dataset.busy) await showInTurn();
+  takeAnew();
   keepState();
 }
 
@@ -36,7 +73,7 @@ const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeo
 
 /* Draws the view that is open; `top` after another one was opened. */
 function show(top) {
-  const main = document.querySelector("main");
+  const main = document.querySelector("main"), held = main.contains(document.activeElement) && placeOf(document.activeElement);
   delete document.documentElement.dataset.busy;
   main.replaceChildren(...pieces().map((piece) => piece.later ? piece.later() : piece));
   document.querySelectorAll("nav button").forEach((button) => {
@@ -48,8 +85,20 @@ function show(top) {
     // with large text the row of views is wider than the screen
     const nav = document.querySelector("nav"), open = nav.querySelector("[aria-current=page]");
     nav.scrollLeft = open.offsetLeft - (nav.clientWidth - open.offsetWidth) / 2;
-  }
+  } else if (held) (atPlace(main, held) || main.querySelector("h1") || main).focus({ preventScroll: true });
   thinkAhead();
+}
+
+/* The words of a control, and whether it opens and closes something: by these it is found again when it is drawn anew. */
+function placeOf(one) {
+  const label = one.closest("label"), words = one.getAttribute("aria-label") || (label ? (label.firstChild.data || label.textContent) : one.textContent);
+  return { words, folds: one.hasAttribute("aria-expanded") };
+}
+
+/* The one control at a place; null where it is gone or there are several. */
+function atPlace(main, held) {
+  const found = [...main.querySelectorAll("button, input, select, textarea")].filter((one) => { const { words, folds } = placeOf(one); return held.folds ? folds : words === held.words; });
+  return found.length === 1 ? found[0] : null;
 }
 
 /* Draws the same view anew from its top: what is asked next at once, what stands below it one picture later each. */
@@ -58,6 +107,9 @@ async function showInTurn() {
   const first = all.findIndex((piece) => piece.later), soon = first < 0 ? all : all.slice(0, first);
   main.replaceChildren(...soon);
   scrollTo(0, 0); // what comes next stands first
+  const heading = main.querySelector("h2") || main.querySelector("h1"); // is read out first, and the keys go on from it
+  heading.tabIndex = -1;
+  heading.focus({ preventScroll: true });
   for (const piece of all.slice(soon.length)) {
     await painted();
     if (own !== port || !soon[0].isConnected) return; // something else was drawn meanwhile
@@ -103,7 +155,8 @@ function go(view, changes) {
 function begin(data) {
   Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
-  const found = recall(), kept = knownState(found || {}, world);
+  world.stored = stored();
+  const found = recall(world.stored), kept = knownState(found || {}, world);
   state = { view: "name", ...kept.state };
   if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
   port = new Port(world, state.port);

@@ -15,7 +15,7 @@ function cableView() {
   // what is typed, in the unit that `scale` gives; null where nothing is, not a number where that is none
   const read = (key, scale) => { const found = run[key].trim() ? world.grammar.read(run[key]) : null; return found && (found.refused ? NaN : found.value * scale(found.unit)); };
   const mm = (unit) => world.grammar.perMm(unit), dbm = (unit) => (/^(dbm)?$/i.test(unit) ? 1 : NaN), length = (n) => n > 0, level = (n) => !Number.isNaN(n);
-  const typed = { length: read("length", (unit) => (unit ? mm(unit) / 1000 : 1)), bend: read("bend", mm), power: read("power", dbm), want: read("want", dbm) };
+  const typed = { length: read("length", (unit) => (unit ? mm(unit) / mm("m") : 1)), bend: read("bend", mm), power: read("power", dbm), want: read("want", dbm) };
   const text = (key, label, fits, needed) => [h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) })),
     fits(typed[key]) || (typed[key] === null && !needed) ? null : h("p.harm", { role: "alert" }, t(fits === level ? "refused_no_level" : "refused_no_length"))];
   const metres = length(typed.length) ? typed.length : NaN, bendMm = length(typed.bend) ? typed.bend : null;

@@ -55,8 +55,9 @@ class Contrast extends Doubts {
     const belief = this.belief(state), rounded = belief.map((p) => this.rounded(p)), { setting } = state;
     const order = [...belief.keys()].sort((i, j) => rounded[j] - rounded[i] || i - j);
     let best = null;
-    for (let place = 0; place < 6; place++) {
-      for (let other = place + 1; other < 12 && other < order.length; other++) {
+    const [likeliest, others] = this.tables.toldApart;
+    for (let place = 0; place < likeliest; place++) {
+      for (let other = place + 1; other < others && other < order.length; other++) {
         const [i, j] = [order[place], order[other]];
         if (this.tables.orderOf[i] === this.tables.orderOf[j]) continue;
         const weight = belief[i] * belief[j] * (1 - this.overlap(feature, setting, i, j));

@@ -22,7 +22,7 @@ class Doubts extends Belief {
     if (answer.none) return none / Math.max(none, 1 - none);
     if (!there) return (1 - none) / Math.max(none, 1 - none);
     const density = (read) => byCare((level) => this.reading(feature, half, { read }, this.misreading(feature, level, answer.off)));
-    const sizes = new Set([...this.sizesOf(feature, half)].map((size) => Math.round(size * 100) / 100));
+    const sizes = new Set([...this.sizesOf(feature, half)].map((size) => Math.round(size * this.tables.sizeSteps) / this.tables.sizeSteps));
     return Math.min(1, density(answer.read) / Math.max(...[...sizes].map(density)));
   }
 

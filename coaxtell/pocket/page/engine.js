@@ -26,6 +26,11 @@ class Engine extends Contrast {
 
   may(feature, { terms, off }, held) {
     if (!feature.seen && off === null) return false;
+    return this.allowed(feature, terms, held);
+  }
+
+  /* Whether what a look takes may be done to the port, whatever there is to measure with. */
+  allowed(feature, terms, held) {
     if (feature.mated && !terms.includes(this.tables.acts.mated)) return false;
     return feature.needs.every((need) => held.has(need)) && !(feature.reach && terms.includes(this.tables.acts.noReach));
   }

@@ -53,7 +53,7 @@ const screenNow = () => `${screen.width}x${screen.height}@${devicePixelRatio}/${
 function lifeView() {
   const id = state.turned || world.halves[port.first].id, half = world.index[id], card = world.limits.card;
   const known = state.life && state.life.screen === screenNow() ? state.life : null;
-  const perMm = known ? known.perMm : 96 / 25.4;
+  const perMm = known ? known.perMm : 96 / world.grammar.perMm("in");
   // whoever zooms with two fingers, or turns the phone, no longer sees true size: it is drawn, and asked, anew
   const seen = screenNow(), looked = () => { if (screenNow() !== seen) show(); };
   const views = [window, window.visualViewport].filter(Boolean);

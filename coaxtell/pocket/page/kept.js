@@ -42,17 +42,26 @@ function knownState(kept, world) {
     const done = { ...object(state.practice) };
     done.events = list(done.events).filter((one) => sound(plain(one)));
     if (done.person !== undefined && !sound(typeof done.person === "string")) delete done.person;
-    state.practice = knownPractice(done, world.practice.items);
+    done.earlier = list(done.earlier).filter((one) => sound(plain(one)));
+    state.practice = knownPractice(done, world.practice);
   }
   return { state, lost, damaged };
 }
 
-/* What was trained, without an answer half given, or just told, to an item that is not the one now asked. */
-function knownPractice(done, items) {
+/* What was trained, without an answer half given, or just told, to an item that is not the one now asked. The answers of
+ * another day's page stay, as earlier ones. */
+function knownPractice(done, { items, dated }) {
+  if (done.dated !== dated) return { dated, person: done.person || "", events: [], earlier: [...done.earlier, ...done.events] };
   const answers = done.events.filter(({ type }) => type === "answered"), last = answers[answers.length - 1];
   const fits = (place, id) => items[place] && Object.hasOwn(items[place].options, id);
   const told = Boolean(done.told && last && fits(answers.length - 1, last.right));
   return { ...done, person: done.person || "", told, chosen: !told && fits(answers.length, done.chosen) ? done.chosen : "" };
+}
+
+/* What two pages of one phone have of the same list, by what names each of its entries; one's own first. */
+function joined(own, others, key) {
+  const known = new Set(own.map((one) => one[key]));
+  return [...own, ...others.filter((one) => !known.has(one[key]))];
 }
 
 /* The port's answers, second looks and terms, without what these tables do not know. */

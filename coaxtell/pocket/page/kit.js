@@ -18,45 +18,50 @@ function h(what, attributes, ...children) {
 
 const KEPT = "coaxtell pocket";
 
-/* What was kept on this phone; nothing where nothing can be kept, null where it cannot be read. */
-function recall() {
-  let kept = null;
+/* The text that was kept on this phone, by this page or by another of the same place; null where none is. */
+function stored() {
   try {
-    kept = localStorage.getItem(KEPT);
+    return localStorage.getItem(KEPT);
   } catch {
-    return {};
+    return null;
   }
+}
+
+/* What a kept text says: nothing where there is none, null where it cannot be read. */
+function recall(text) {
   try {
-    return kept === null ? {} : JSON.parse(kept) || {};
+    return text === null ? {} : JSON.parse(text) || {};
   } catch {
     return null;
   }
 }
 
 /* Whether it could be kept: a store may be full or locked, and the page still works. */
-function keep(state) {
+function keep(text) {
   try {
-    localStorage.setItem(KEPT, JSON.stringify(state));
+    localStorage.setItem(KEPT, text);
     return true;
   } catch {
     return false;
   }
 }
 
-/* Hands a file over: to the phone's own list of programs where it offers one, else as a download. */
+/* Hands a file over: to the phone's own list of programs where it offers one, else as a download; false where the person
+ * left that list. */
 async function handOver(name, type, content) {
   const file = new File([content], name, { type });
   if (navigator.canShare && navigator.canShare({ files: [file] })) {
     try {
       await navigator.share({ files: [file] });
-      return;
+      return true;
     } catch (error) {
-      if (error.name === "AbortError") return;
+      if (error.name === "AbortError") return false;
     }
   }
   const link = h("a", { href: URL.createObjectURL(file), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+  return true;
 }
 
 /* A name no two events share, also where the page has no secure context. */

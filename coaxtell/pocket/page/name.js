@@ -20,7 +20,7 @@ function nameView() {
 
 function clashCard() {
   return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, world.words.say(clashReason())),
-    h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })));
+    port.allows(port.clash.misread) ? h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })) : null);
 }
 
 const lookName = (name) => world.questions[name].noun;
@@ -33,7 +33,7 @@ function ask(name) {
 function answerWords(name, answer = port.answers[name]) {
   if (answer.unsure) return t("cannot_tell");
   if (answer.none) return t("nothing");
-  if (answer.saw === undefined) return answer.typed;
+  if (answer.saw === undefined) return answer.photo ? t("by_photograph", { typed: answer.typed }) : answer.typed;
   return (world.questions[name].answers || {})[answer.saw] || answer.saw;
 }
 
@@ -91,7 +91,7 @@ function measuring({ feature, again }) {
     event.preventDefault();
     const found = readSize(feature, field.value);
     if (found.refused) refused.textContent = t(`refused_${found.refused}`);
-    else answered(feature.name, found, again);
+    else answered(feature.name, now && now.photo && now.typed === found.typed ? now : found, again);
   };
   return [
     h("form.row", { onsubmit: take }, field, h("button", { type: "submit" }, t("take"))),
@@ -157,7 +157,7 @@ function answersCard() {
   const left = world.engine.openLooks(port.state, port.belief).filter(({ again }) => !again).map(({ feature }) => feature);
   return h("section.card", {}, h("h2", {}, t("answers")),
     h("ul.given", {}, port.given.map((name) => h("li", {}, h("span", {}, lookName(name), ": ", h("b", {}, answerWords(name)), port.again[name] ? [h("br"), againWords(name)] : null),
-      h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")),
+      port.allows(name) ? h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")) : null,
       h("button", { onclick: () => answered(name, null), "aria-label": t("withdraw_one", { look: lookName(name) }) }, t("withdraw"))))),
     pick(t("another_look"), [["", t("choose")], ...left.map((feature) => [feature.name, lookName(feature.name)])], "", (name) => name && ask(name)),
     h("button", { onclick: () => { port = anotherPort(); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));

@@ -35,6 +35,20 @@ function pick(label, values, value, onchange) {
   return h("label", {}, label, h("select", { onchange: choose }, options));
 }
 
+/* A field to type into: what is refused, by the code that `refusal` gives, is said under it and not taken. */
+function field(label, attributes, on, refusal, take) {
+  const refused = h("p.harm", { role: "alert" });
+  const typed = ({ target: { value } }) => {
+    const code = refusal(value);
+    refused.textContent = code ? t(code) : "";
+    if (!code) take(value);
+  };
+  return [h("label", {}, label, h("input", { type: "text", ...attributes, [on]: typed })), refused];
+}
+
+/* Names and places: any signs but those that no file can carry. */
+const refusedName = (text) => (/[\p{Cc}\p{Cs}\p{Zl}\p{Zp}]/u.test(text) ? "refused_sign" : null);
+
 function pickHalf(label, id, onchange) {
   const everyday = world.ports.length ? world.ports : world.everyday;
   const ids = [...new Set([...everyday, ...world.halves.map((half) => half.id)])];

@@ -188,7 +188,7 @@ class Photograph {
     const { known } = this, rim = this.rim(card, centre, radius);
     if (!rim) return null;
     const [lens, lensOff] = focal === null ? [known.mainLens, known.lensSpread] : [focal, known.lensSpread / 2];
-    const far = ((lens / 36) * Math.max(this.wide, this.high)) / card.pxPerMm, farSpread = lensOff * far;
+    const far = ((lens / known.frame) * Math.max(this.wide, this.high)) / card.pxPerMm, farSpread = lensOff * far;
     const mm = (rim.diameter * (far - up)) / far;
     const away = distance(rim.centre, known.middle) / known.long;
     const parts = {

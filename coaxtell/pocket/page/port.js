@@ -126,6 +126,12 @@ class Port {
     yield;
   }
 
+  /* Whether a look may be taken, or taken anew, at this port. */
+  allows(name) {
+    const { engine } = this.world, held = this.once("held", () => engine.holds(this.state, this.belief));
+    return engine.allowed(engine.byName.get(name), this.terms, held);
+  }
+
   get clash() {
     return this.once("clash", () => this.world.engine.contradiction(this.state));
   }
@@ -195,7 +201,7 @@ class Port {
   }
 
   percent(p) {
-    return this.world.words.say(sureOf(p));
+    return this.world.words.say(sureOf(p, this.world.limits));
   }
 
   typed(name) {
@@ -208,6 +214,7 @@ class Port {
   /* The identification as `coaxtell identify --save` writes it: `cable`, `plan` and the window open it. */
   record() {
     const { halves } = this.world, fit = this.mates(this.first)[0];
+    const pictured = this.given.filter((name) => [this.answers[name], this.again[name]].some((answer) => answer && answer.photo));
     const saved = (answer) => {
       if (answer.saw !== undefined) return { type: "saw", value: answer.saw };
       if (answer.read !== undefined) return { type: "read", value: answer.read, plus_minus: answer.off, typed: answer.typed || "" };
@@ -221,6 +228,7 @@ class Port {
       answers: Object.fromEntries(this.given.map((name) => [name, saved(this.answers[name])])),
       again: Object.fromEntries(Object.keys(this.again).map((name) => [name, saved(this.again[name])])),
       terms: this.terms,
+      ...(pictured.length ? { by_photograph: pictured } : {}),
       state: this.named,
       candidates: this.order.map((half) => ({ id: halves[half].id, probability: this.world.engine.rounded(this.belief[half]) })),
       order_probability: this.orderProbability,
@@ -232,9 +240,9 @@ class Port {
 }
 
 /* A chance as a reason. */
-function sureOf(p) {
-  if (p > 0.995) return ["sure.over", {}];
-  return p >= 0.01 ? ["sure.percent", { percent: 100 * p }] : ["sure.under", {}];
+function sureOf(p, { sureOver, sureUnder }) {
+  if (p > sureOver) return ["sure.over", {}];
+  return p >= sureUnder ? ["sure.percent", { percent: 100 * p }] : ["sure.under", {}];
 }
 
 function compare(a, b) {

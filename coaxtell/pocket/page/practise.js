@@ -2,22 +2,28 @@
 "use strict";
 
 function practiseView() {
-  const { items, dated } = world.practice, done = (state.practice && state.practice.dated === dated && state.practice) || { dated, person: (state.practice || {}).person || "", events: [] };
-  const set = (changes) => { change({ practice: { ...done, ...changes } }); show(); };
+  const { items, dated } = world.practice, done = { dated, person: "", events: [], earlier: [], ...state.practice };
+  const set = (changes, top) => {
+    const seen = JSON.stringify(state.practice);
+    takeAnew();
+    // answered in another page meanwhile: what is asked now is shown first
+    if (JSON.stringify(state.practice) === seen) change({ practice: { ...done, ...changes } });
+    show(top);
+  };
   const answers = done.events.filter(({ type }) => type === "answered"), place = answers.length - (done.told ? 1 : 0), item = items[place];
-  const person = h("label", {}, t("person"), h("input", { type: "text", maxlength: "80", value: done.person, onchange: (event) => set({ person: event.target.value }) }));
+  const person = field(t("person"), { maxlength: String(world.limits.longestName), value: done.person }, "onchange", refusedName, (name) => set({ person: name }));
   const right = answers.filter((one) => one.right === one.chosen).length;
-  if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), person, exportButton(done)];
+  if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), ...person, ...handOverAll(done, set)];
   const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.halves.length ? itemPicture(item, world.pictured[place]) : [])];
   if (done.told) {
     const last = answers[answers.length - 1], ok = last.chosen === last.right;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => { change({ practice: { ...done, told: false } }); show(true); } }, t("go_on")), answers.length ? exportButton(done) : null];
+      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => set({ told: false }, true) }, t("go_on")), ...handOverAll(done, set)];
   }
   const named = Boolean(done.person.trim()); // the answers need a name first; then they need the room more
-  return [...head, ...(named ? [] : [person, h("p.quiet", {}, t("person_why"))]),
+  return [...head, ...(named ? [] : [...person, h("p.quiet", {}, t("person_why"))]),
     ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !named, onclick: () => set({ chosen: id }) }, capital(words)))),
-    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null, named ? person : null];
+    done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null, ...(named ? person : []), ...(done.earlier.length ? handOverAll(done, set) : [])];
 }
 
 /* The picture of an item, as the desk draws it. Where none was drawn, its halves face on at one scale with what is seen in
@@ -37,13 +43,23 @@ function itemPicture({ halves, in_words: told }, drawn) {
   return [frame, told ? h("p", {}, told) : null];
 }
 
-/* The events of an answer, the first of a sitting with its start. */
+/* The events of an answer, the first of a sitting with its start: another name begins another sitting. */
 function event(done, item, sure) {
   const time = new Date().toISOString(), person = done.person.normalize("NFC").trim().replace(/\s+/g, " ");
-  const start = done.events.find(({ type }) => type === "started") || { type: "started", id: newId(), time, person, mode: "practice" };
-  const number = done.events.filter(({ type }) => type === "answered").length + 1;
+  const [last] = done.events.filter(({ type }) => type === "started").slice(-1);
+  const start = last && last.person === person ? last : { type: "started", id: newId(), time, person, mode: "practice" };
+  const number = done.events.filter(({ sitting }) => sitting === start.id).length + 1;
   const one = { type: "answered", id: newId(), time, person, sitting: start.id, number, ...item.event, chosen: done.chosen, sure };
   return number === 1 ? [start, one] : [one];
 }
 
-const exportButton = (done) => h("button", { onclick: () => handOver("answers.json", "application/json", JSON.stringify(done.events, null, 1) + "\n") }, t("answers_out"));
+/* Hands over every answer that is kept, those of earlier pages first; these stay until the person lets them go. */
+function handOverAll(done, set) {
+  const all = [...done.earlier, ...done.events], earlier = done.earlier.filter(({ type }) => type === "answered").length;
+  if (!all.length) return [];
+  const hand = async () => { if (await handOver("answers.json", "application/json", JSON.stringify(all, null, 1) + "\n") !== false && earlier) set({ handed: true }); };
+  return [
+    earlier ? h("p", {}, t("earlier_kept", { count: earlier })) : null, h("button", { onclick: hand }, t("answers_out")),
+    earlier && done.handed ? h("button", { onclick: () => set({ earlier: [], handed: false }) }, t("earlier_remove")) : null,
+  ];
+}

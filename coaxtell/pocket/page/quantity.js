@@ -18,7 +18,7 @@ class Grammar {
     const both = this.feet.exec(plain);
     if (both) {
       const { feet, inches } = both.groups;
-      return endless(feet, inches) || { value: Number(feet) + number(inches) / 12, unit: "ft", off: null, offUnit: "", bareFraction: false };
+      return endless(feet, inches) || { value: Number(feet) + (number(inches) * this.lengths.in) / this.lengths.ft, unit: "ft", off: null, offUnit: "", bareFraction: false };
     }
     const found = this.one.exec(plain);
     if (!found) return { refused: "no_number" };
@@ -49,9 +49,9 @@ class Grammar {
       const [unit, offUnit] = [found.unit.toLowerCase(), (found.offUnit || found.unit).toLowerCase()];
       const known = (name) => name === "" || this.perInch.includes(name) || this.per10mm.includes(name);
       if (!known(unit) || !known(offUnit)) return { refused: "no_thread" };
-      const byGauge = this.perInch.includes(unit);
-      value = found.value / (byGauge ? 2.54 : 1);
-      spread = found.off === null ? (byGauge ? gaugeOff : off) : found.off / (this.perInch.includes(offUnit) ? 2.54 : 1);
+      const byGauge = this.perInch.includes(unit), per10mm = this.lengths.in / this.lengths.cm;
+      value = found.value / (byGauge ? per10mm : 1);
+      spread = found.off === null ? (byGauge ? gaugeOff : off) : found.off / (this.perInch.includes(offUnit) ? per10mm : 1);
     } else {
       if (found.bareFraction) return { refused: "bare_fraction" };
       const [one, other] = [this.perMm(found.unit), this.perMm(found.offUnit || found.unit)];

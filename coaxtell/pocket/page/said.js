@@ -11,7 +11,7 @@ function stateReason() {
   if (port.clash) return ours("clashing");
   if (!port.centreTold) return ours("centre_untold");
   if (port.misfits.length) return ours("misfits", { looks: looksNamed(port.misfits) });
-  return ours("unsettled", { sure: sureOf(port.orderProbability) });
+  return ours("unsettled", { sure: sureOf(port.orderProbability, world.limits) });
 }
 
 const looksNamed = (names) => ({ list: names.map((name) => nameReason(lookName(name))) });
@@ -40,7 +40,7 @@ function unmeasuredReason() {
 function insteadReason() {
   const { shortlist, possible } = world.limits;
   const others = port.order.slice(1, shortlist).filter((half) => port.belief[half] >= possible);
-  return others.length ? ours("instead", { others: anyOf(others.map((half) => ours("one_sure", { name: world.halves[half].name, sure: sureOf(port.belief[half]) }))) }) : null;
+  return others.length ? ours("instead", { others: anyOf(others.map((half) => ours("one_sure", { name: world.halves[half].name, sure: sureOf(port.belief[half], world.limits) }))) }) : null;
 }
 
 /* What is to be known before it is joined to what was ordered: the caution of high voltage, then what is live. */

@@ -30,7 +30,8 @@ class Words {
     return text.replace(/\{\{|\}\}|\{(\w+)(?::([^}]*))?\}/g, (all, name, format) => {
       if (name === undefined) return all[0];
       if (!(name in values)) throw new Error(`${code} lacks ${name}`);
-      return formatted(said(values[name]), format || "");
+      const value = said(values[name]), text = formatted(value, format || "");
+      return typeof value === "number" ? text.replace(".", this.texts["list.decimal"]) : text;
     });
   }
 }

@@ -73,7 +73,7 @@ function shotTold(feature, again, view) {
   if (photograph.across(card.corners) > world.photo.blurMost) return [h("p.harm", {}, t("photo_blurred"))];
   if (!found) return [h("p.harm", {}, t("photo_no_rim"))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
-  const typed = `${mm.toFixed(2)}mm+-${plusMinus.toFixed(2)}`, taken = readSize(feature, typed);
+  const typed = t("photo_typed", { mm, off: plusMinus }), taken = readSize(feature, typed);
   const onto = (points) => points.map(([x, y]) => mapped([rim.centre[0] + (x * rim.diameter) / mm, rim.centre[1] + (y * rim.diameter) / mm], card.fromMm));
   const lay = (half) => { view.lines = [[card.corners, "--fits"], ...(half === "" ? [] : world.pictures[half].face.shapes.flatMap(([path]) => linesOf(path)).map((one) => [onto(one), "--harm"])), [onto(circlePoints([0, 0], mm / 2)), "--fits"]]; view.draw(); };
   const likely = taken.refused ? [] : port.with(feature.name, taken, again).order.slice(0, world.limits.shortlist);
@@ -85,6 +85,6 @@ function shotTold(feature, again, view) {
     h("p", {}, t("photo_check")),
     h("p.quiet", {}, t("photo_experimental")),
     h("p", {}, h("b", {}, t("photo_mating"))),
-    taken.refused ? null : h("button", { onclick: () => { shot = null; answered(feature.name, taken, again); } }, t("photo_mating_yes")),
+    taken.refused ? null : h("button", { onclick: () => { shot = null; answered(feature.name, { ...taken, photo: true }, again); } }, t("photo_mating_yes")),
   ];
 }

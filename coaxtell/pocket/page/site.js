@@ -5,30 +5,33 @@ function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
   const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, named: port.named, doubts: doubts(), record: port.record(), at: new Date().toISOString(), photo: "" };
   port = anotherPort();
-  change({ site: [...(state.site || []), found], port: port.plain(), asked: null, open: false });
-  go("site");
+  changeSite((site) => [...site, found]);
+  go("site", { port: port.plain(), asked: null, open: false });
 }
 
 function siteView() {
   const found = state.site || [];
   // by its own key: a photograph may still be read while ports are removed
-  const edit = ({ key }, changes) => change({ site: state.site.map((one) => (one.key === key ? { ...one, ...changes } : one)) });
+  const edit = ({ key }, changes) => changeSite((site) => site.map((one) => (one.key === key ? { ...one, ...changes } : one)));
   return [title("site_title"),
-    h("label", {}, t("site_name"), h("input", { type: "text", value: state.siteName || "", oninput: (event) => change({ siteName: event.target.value }) })),
+    ...field(t("site_name"), { value: state.siteName || "" }, "oninput", refusedName, (siteName) => change({ siteName })),
     found.length ? null : h("p", {}, t("site_empty")),
     ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
       one.id ? null : caution(ours("site_unknown")),
       ...doubtsOf(one).map(caution),
-      h("label", {}, t("place"), h("input", { type: "text", value: one.where, oninput: (event) => edit(one, { where: event.target.value }) })),
-      h("label", {}, t("count"), h("input", { type: "number", min: "1", value: String(one.count), oninput: (event) => edit(one, { count: Math.max(1, Math.round(Number(event.target.value)) || 1) }) })),
+      ...field(t("place"), { value: one.where }, "oninput", refusedName, (where) => edit(one, { where })),
+      ...field(t("count"), { inputmode: "numeric", value: String(one.count) }, "oninput", refusedCount, (count) => edit(one, { count: Number(count) })),
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
       one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
-      h("button", { onclick: () => { change({ site: state.site.filter(({ key }) => key !== one.key) }); show(); } }, t("remove")))),
+      h("button", { onclick: () => { changeSite((site) => site.filter(({ key }) => key !== one.key)); show(); } }, t("remove")))),
     found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
 }
 
+/* A count is a whole number that every file holds as it is. */
+const refusedCount = (text) => (/^\s*\d+\s*$/.test(text) && Number(text) >= 1 && Number.isSafeInteger(Number(text)) ? null : "refused_count");
+
 /* What stood against a port of the site when it was added; of one that an older page kept only whether it was settled. */
-const doubtsOf = ({ doubts, settled, sure }) => doubts || (settled ? [] : [ours("unsettled", { sure: sureOf(sure) })]);
+const doubtsOf = ({ doubts, settled, sure }) => doubts || (settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
 const remarksOf = (one) => doubtsOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */

@@ -1,0 +1,208 @@
+"""What is kept on a phone: by several pages of it, over days, for several people; what is refused before it is kept."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from msgspec import structs
+
+from coaxtell.cli.main import main
+from coaxtell.models import tables
+from coaxtell.pocket import build
+from coaxtell.pocket.data import Wanted
+from tests.pocket.browser import Phone
+from tests.pocket.visits import fresh, handed_over
+
+pytestmark = pytest.mark.needs("chromium")
+FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "n-50-plug", "n-50-jack")
+ELSEWHERE = """(change) => {
+  const kept = JSON.parse(localStorage.getItem(KEPT));
+  localStorage.setItem(KEPT, JSON.stringify({ ...kept, ...change(kept) }));
+}"""
+"""Another page of this phone keeps something; this one is not told."""
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """The page of a few halves, of one day and of the next, which asks other items."""
+    every = tables.load()
+    few = structs.replace(every, halves={id: every.halves[id] for id in FEW})
+    folder = tmp_path_factory.mktemp("pages")
+    for day in (29, 30):
+        made = build.made(Wanted(few, date(2026, 11, day)))
+        (folder / f"{day}.html").write_bytes(build.single(made))
+    return {f"{day}": (folder / f"{day}.html").as_uri() for day in (29, 30)}
+
+
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    with Phone(tmp_path_factory.mktemp("phone") / "profile") as found:
+        yield found
+
+
+@pytest.fixture
+def phone(opened: Phone, pages: dict[str, str]) -> Iterator[Phone]:
+    fresh(opened, pages["29"])
+    yield opened
+    assert opened.faults == []
+
+
+def added(phone: Phone, saw: str) -> None:
+    phone.run(f"port = anotherPort().with('centre', {{saw: '{saw}'}}, false); addToSite()")
+
+
+def answer(phone: Phone, person: str) -> None:
+    """One item answered by the person whose name is typed."""
+    phone.run(f"change({{practice: {{...state.practice, person: '{person}'}}}}); go('practise')")
+    phone.run("document.querySelector('main .way').click(); document.querySelectorAll('main .way')[1].click()")
+    phone.tap("Next", "main")
+
+
+def test_what_another_page_added_is_not_overwritten(phone: Phone) -> None:
+    added(phone, "pin")
+    other = "(kept) => ({site: [...kept.site, {...kept.site[0], key: 'theirs', where: 'mast 2'}]})"
+    phone.run(f"({ELSEWHERE})({other})")
+    phone.run("change({siteName: 'North gate'})")
+    kept = phone.run("JSON.parse(localStorage.getItem(KEPT))")
+    assert (kept["siteName"], len(kept["site"])) == ("North gate", 2)
+    phone.run(f"({ELSEWHERE})((kept) => ({{site: kept.site.slice(1)}}))")
+    added(phone, "socket")
+    assert [one["where"] for one in phone.run("JSON.parse(localStorage.getItem(KEPT)).site")] == ["mast 2", ""]
+
+
+def test_what_another_page_did_is_seen_when_it_is_told(phone: Phone) -> None:
+    phone.run("go('site')")
+    phone.run(f"({ELSEWHERE})(() => ({{siteName: 'South gate'}})); dispatchEvent(new StorageEvent('storage'))")
+    assert phone.run("document.querySelector('main input').value") == "South gate"
+
+
+def test_an_item_answered_in_another_page_is_not_answered_twice(phone: Phone) -> None:
+    phone.run("change({practice: {person: 'Kim', events: [], dated: world.practice.dated}}); go('practise')")
+    phone.run("document.querySelector('main .way').click()")
+    events = "[...event({events: [], person: 'Kim', chosen: 'a'}, world.practice.items[0], 0.5)]"
+    phone.run(f"({ELSEWHERE})((kept) => ({{practice: {{...kept.practice, chosen: '', events: {events}}}}}))")
+    phone.run("document.querySelectorAll('main .way')[1].click()")
+    assert phone.run("state.practice.events.length") == 2
+    assert phone.text().startswith("Ten items of the day\n\n2 of")
+
+
+def test_a_full_store_loses_neither_pages_ports(phone: Phone) -> None:
+    added(phone, "pin")
+    phone.run("real = keep; keep = () => false")
+    added(phone, "socket")
+    phone.run(f"({ELSEWHERE})((kept) => ({{site: [...kept.site, {{...kept.site[0], key: 'theirs'}}]}}))")
+    phone.run("keep = real; change({siteName: 'North gate'})")
+    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).site.length") == 3
+
+
+def test_answers_of_another_day_stay_until_they_are_handed_over(
+    phone: Phone, pages: dict[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answer(phone, "Kim")
+    phone.open(pages["30"])
+    phone.run("go('practise')")
+    assert "still kept here: 1" in phone.text()
+    answer(phone, "Kim")
+    phone.open(pages["30"])
+    assert phone.run("state.practice.earlier.length") == 2
+    saved = tmp_path / "answers.json"
+    saved.write_text(handed_over(phone, "Hand the answers over"), encoding="utf-8")
+    assert main(["records", "merge", str(saved), "--records", str(tmp_path / "record.db")]) == 0
+    assert "4 events added" in capsys.readouterr().out
+    assert phone.run("state.practice.earlier.length") == 2, "only the person lets them go"
+    phone.tap("They are merged: remove the earlier ones here", "main")
+    phone.open(pages["30"])
+    assert phone.run("[state.practice.earlier.length, state.practice.events.length]") == [0, 2]
+
+
+def test_another_name_begins_another_sitting(phone: Phone, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for person in ("Kim", "Kim", "Bo", "Kim"):
+        answer(phone, person)
+    events = phone.run("state.practice.events")
+    told = [(one["person"], one["number"]) for one in events if one["type"] == "answered"]
+    assert told == [("Kim", 1), ("Kim", 2), ("Bo", 1), ("Kim", 1)]
+    starts = {one["id"]: one["person"] for one in events if one["type"] == "started"}
+    assert len(starts) == 3
+    assert all(starts[one["sitting"]] == one["person"] for one in events if one["type"] == "answered")
+    saved = tmp_path / "answers.json"
+    saved.write_text(json.dumps(events), encoding="utf-8")
+    record = ["--records", str(tmp_path / "record.db")]
+    assert main(["records", "merge", str(saved), *record]) == 0
+    assert main(["records", "verify", *record]) == 0
+    assert "7 events of 2 people, 0 faults" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("place", "typed", "refused", "kept"),
+    [
+        (2, "1e21", "whole number", 1), (2, "0", "whole number", 1), (2, "9007199254740993", "whole number", 1),
+        (2, "", "whole number", 1), (2, "12", "", 12), (1, "mast \ud800", "no file can carry", ""),
+        (1, "mast 2 \U0001f4e1", "", "mast 2 \U0001f4e1"), (0, "\udc00", "no file can carry", None),
+    ],
+)  # fmt: skip
+def test_what_no_desk_takes_is_refused_at_its_field(
+    phone: Phone, place: int, typed: str, refused: str, kept: object
+) -> None:
+    added(phone, "pin")
+    value = json.dumps(typed)
+    phone.run(
+        f"(i => {{ i.value = {value}; i.dispatchEvent(new Event('input')); }})"
+        f"(document.querySelectorAll('main input')[{place}])"
+    )
+    assert refused in phone.text("main label:has(+ .harm:not(:empty)) + p") if refused else True
+    assert phone.run("[state.siteName, state.site[0].where, state.site[0].count]")[place] == kept
+    assert phone.run("document.querySelectorAll('main .harm:not(:empty)').length") == int(bool(refused))
+
+
+def test_a_name_that_no_record_takes_is_refused_at_its_field(phone: Phone) -> None:
+    phone.run("go('practise')")
+    typed = "i.value = 'Kim \\ud800'; i.dispatchEvent(new Event('change'));"
+    phone.run(f"(i => {{ {typed} }})(document.querySelector('main input'))")
+    assert "no file can carry" in phone.text()
+    assert phone.run("(state.practice || {}).person") in (None, "")
+    assert phone.run("document.querySelector('main .way').disabled")
+
+
+def test_an_answer_by_key_leads_to_the_next_question(phone: Phone) -> None:
+    phone.run("go('name')")
+    for _ in range(2):
+        asked = phone.text("main [data-look] h2")
+        phone.run("document.querySelector('main .way.plain:last-of-type').focus()")
+        phone.key("Enter")
+        now = phone.run("document.activeElement.tagName + ' ' + document.activeElement.innerText")
+        assert now == "H2 " + phone.text("main h2") != f"H2 {asked}"
+    phone.run("[...document.querySelectorAll('main input[type=checkbox]')].at(-1).focus()")
+    phone.key(" ")
+    assert phone.run("document.activeElement.type") == "checkbox", "nor do the keys lose their place"
+
+
+def test_look_only_offers_no_measuring_anew(phone: Phone) -> None:
+    read = "{read: 6.3, off: 0.05, typed: '6.3'}"
+    given = f"{{coupling: {{saw: 'thread-outside'}}, 'coupling-diameter': {read}}}"
+    phone.run(f"port = port.in({{answers: {given}}}); go('name', {{port: port.plain()}})")
+    offered = "[...document.querySelectorAll('.given button')].map((one) => one.getAttribute('aria-label'))"
+    both = ["Change coupling", "Take back coupling", "Change coupling diameter", "Take back coupling diameter"]
+    assert phone.run(offered) == both
+    phone.run("port = port.in({terms: ['look-only']}); show()")
+    assert phone.run(offered) == [*both[:2], both[3]]
+    clash = "{features: ['coupling-diameter'], misread: 'coupling-diameter'}"
+    phone.run(f"Object.defineProperty(port, 'clash', {{value: {clash}}}); show()")
+    assert phone.run("document.querySelector('main .harm button')") is None
+
+
+def test_a_width_by_photograph_says_so_wherever_it_goes(phone: Phone, tmp_path: Path) -> None:
+    read = "{read: 6.3, off: 0.2, typed: '6.30mm+-0.20', photo: true}"
+    phone.run(f"port = port.in({{answers: {{'coupling-diameter': {read}}}}}); go('name', {{port: port.plain()}})")
+    assert "by photograph, experimental" in phone.text(".given")
+    assert "by photograph, experimental" in phone.run("message()")
+    assert phone.run("port.record().by_photograph") == ["coupling-diameter"]
+    saved = tmp_path / "port.json"
+    saved.write_text(handed_over(phone, "Send"), encoding="utf-8")
+    assert main(["identify", "--from", str(saved), "--json"]) == 0
+    phone.run("ask('coupling-diameter'); document.querySelector('main form').requestSubmit()")
+    phone.until("!document.documentElement.dataset.busy && document.querySelector('.given') !== null")
+    assert phone.run("port.answers['coupling-diameter'].photo"), "the same width taken again is the same"
