@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from coaxtell import files
-from coaxtell.cli.lifesize import PAPERS, add_choice, chosen
+from coaxtell.cli.lifesize import PAPERS, add_address, add_choice, address, chosen
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -20,6 +20,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     add_choice(parser)
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of the PDF (a4)")
+    add_address(parser)
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE.pdf", help="where to write (guide.pdf)")
 
 
@@ -30,6 +31,7 @@ def run(args: argparse.Namespace) -> int:
     """
     output = args.output if args.output is not None else Path("guide.pdf")
     files.kind(output, "a guide is .pdf (for a phone there is `coaxtell pocket`)", ".pdf")
+    page = address(args)
     known = tables.load(args.tables)
     halves = chosen(known, args.family, args.ports).halves
     if len(halves) < 2:
@@ -43,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
     from coaxtell.pages import guide_pdf
 
     with Progress("Questions drawn") as told:
-        files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told))
+        files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told, page))
     print(
         f"Guide: {output}, {counted(len(halves), 'half', 'halves')}, {counted(questions, 'question')}, "
         f"at most {found.longest} on the way to one, {found.seconds:.0f} s to be expected"

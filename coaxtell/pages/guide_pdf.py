@@ -10,6 +10,7 @@ from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
+from coaxtell.pages import address_code
 from coaxtell.pages import guide as content
 from coaxtell.pages.content import shortened
 from coaxtell.pages.document import Document
@@ -21,7 +22,9 @@ from coaxtell.pages.thinned import thinned
 PICTURE = 11.0
 """Room for one picture [mm]; pictures are not to one scale."""
 LINE = 4.0
-ASKED, SAID, HOW, OPENING = 10.5, 8.5, 7.5, 8.0
+CODE = 28.0
+"""Side of the code with the page's address [mm]: read from an arm's length (assumed)."""
+ASKED, SAID, HOW, OPENING, ADDRESS = 10.5, 8.5, 7.5, 8.0, 6.5
 """Sizes of the type [points]."""
 GOES = 116.0
 """Where the arrows stand, from the left edge [mm]."""
@@ -30,11 +33,16 @@ COLOURS = {"plain": INK, "quiet": QUIET, "harm": HARM}
 Told = Callable[[int, int], None]
 
 
-def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) -> None:
-    """Write the guide; `told` hears how many questions are done of how many."""
+def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, address: str = "") -> None:
+    """Write the guide; `told` hears how many questions are done of how many.
+
+    `address`: of the page for the pocket, shown beside the opening, where one is given.
+    """
     known = content.ends(guide, tables)
     questions = list(guide.questions())
     pdf = Document("Which port is it: a guide to every half", paper)
+    if address:
+        pdf.set_right_margin(MARGIN + CODE + 6)
     pdf.heading(content.TITLE, 18)
     pdf.paragraph(
         f"{len({half_id for group in known for half_id in group.ids})} halves in {len(questions)} questions, at most "
@@ -46,12 +54,24 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told) ->
     missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids))
     # small, so that questions begin on the first page
     pdf.points((*opening, missing) if missing else opening, OPENING)
+    if address:
+        _beside(pdf, address)
     with closing(pdf):
         for done, question in enumerate(questions, start=1):
             _question(pdf, question, known, tables)
             told(done, len(questions))
     _shared(pdf, [end for end in known.values() if end.several])
     pdf.save(path)
+
+
+def _beside(pdf: Document, address: str) -> None:
+    """The address of the page as a code and in letters, to the right of the opening."""
+    pdf.set_right_margin(MARGIN)
+    left = float(pdf.w) - MARGIN - CODE
+    address_code.put(pdf, address, left, MARGIN + 3, CODE)
+    pdf.ink(ADDRESS, INK)
+    words = [address_code.SAME, *pdf.broken(address, CODE)]
+    pdf.set_y(max(pdf.get_y(), pdf.lines(left, MARGIN + CODE + 7, words, 2.8)))
 
 
 def _question(pdf: Document, question: Question, known: dict[Group, End], tables: Tables) -> None:

@@ -10,8 +10,9 @@ from fpdf import FPDF
 
 from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings.drawing import Item, Text
-from coaxtell.models.palette import INK, QUIET, rgb
+from coaxtell.models.palette import INK, QUIET
 from coaxtell.models.words import said
+from coaxtell.pages import address_code
 from coaxtell.pages.document import Document
 
 Paper = Literal["a4", "letter", "a3"]
@@ -28,8 +29,6 @@ CARD_ROOM = CARD_HEIGHT + 5.0
 """Height that card, bar and their words take [mm]."""
 CODE = 32.0
 """Side of the code with the page's address [mm]: a phone reads its modules from an arm's length (assumed)."""
-OVERLAP = 0.02
-"""So far modules reach over each other, so that no printer leaves a hairline between them [mm]."""
 EDGE = 0.12
 """Width of edges drawn at life size [mm]."""
 
@@ -81,19 +80,10 @@ class TruePage(Document):
         self.lines(right - BAR, y + 5.0, self.broken(words, BAR - 1), 4.0)
 
     def _code(self, left: float, top: float) -> None:
-        """The address as a QR code (ISO/IEC 18004) and in letters, within the card's outline."""
-        import segno
-
-        code = [list(row) for row in segno.make(self._address, error="m", micro=False).matrix]
-        module = CODE / len(code)
-        x, y = left + CARD_WIDTH - CODE - 5, top + CARD_HEIGHT - CODE - 4
-        self.set_fill_color(*rgb(INK))
-        for row, line in enumerate(code):
-            for column, dark in enumerate(line):
-                if dark:
-                    self.rect(x + column * module, y + row * module, module + OVERLAP, module + OVERLAP, style="F")
+        """The address as a code and in letters, within the card's outline."""
+        address_code.put(self, self._address, left + CARD_WIDTH - CODE - 5, top + CARD_HEIGHT - CODE - 4, CODE)
         self.ink(7.5, INK)
-        words = ["The same on a phone:", *self.broken(self._address, CARD_WIDTH - CODE - 14)]
+        words = [address_code.SAME, *self.broken(self._address, CARD_WIDTH - CODE - 14)]
         self.lines(left + 4, top + 16.0, words, 3.6)
 
 

@@ -251,13 +251,23 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
     "none: read back whole",
 )
 @pytest.mark.needs("pdftoppm")
-def test_the_address_of_the_page_is_read_back_from_the_paper(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("words", "url"),
+    [
+        (["lifesize", "--chart"], "https://ports.example/north-gate/"),
+        (["guide", "--family", "SMA"], "https://ports.example/north-gate/"),
+        (["guide", "--family", "SMA"], "https://ports.example/" + "north-gate-" * 8 + "98/"),
+    ],
+)
+def test_the_address_of_the_page_is_read_back_from_the_paper(words: list[str], url: str, tmp_path: Path) -> None:
     """OpenCV's reader takes the code off the rasterised sheet, as a phone does off the paper."""
     import cv2
 
-    path, url = tmp_path / "chart.pdf", "https://ports.example/north-gate/"
-    assert main(["lifesize", "--chart", "--page", url, "-o", str(path)]) == 0
-    subprocess.run(["pdftoppm", "-r", "200", "-gray", "-png", str(path), str(tmp_path / "chart")], check=True)
+    path = tmp_path / "chart.pdf"
+    assert main([*words, "--page", url, "-o", str(path)]) == 0
+    subprocess.run(
+        ["pdftoppm", "-r", "200", "-l", "1", "-gray", "-png", str(path), str(tmp_path / "chart")], check=True
+    )
     (picture,) = tmp_path.glob("chart*.png")
     seen = cv2.imread(str(picture))
     assert seen is not None
