@@ -7,8 +7,9 @@ import pygame
 import pytest
 
 from coaxtell.identifier import words
+from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import LIKENED, SEEN, Feature, seen_values
+from coaxtell.identifier.features import LIKENED, MEASURED, SEEN, Feature, seen_values
 from coaxtell.window.desk.inquiry import feature_words
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
@@ -156,6 +157,35 @@ def test_where_the_port_is_can_be_changed_and_changes_what_comes_first() -> None
     assert scene(hand).inquiry.state.setting == "video"
     assert hand.says(f"where: {scene(hand).inquiry.looks.settings['video'].words}")
     assert scene(hand).inquiry.ranked[0][0].id != first
+
+
+def test_what_is_at_hand_and_what_holds_there_is_said_and_obeyed() -> None:
+    """Only eyes: nothing is measured; energised: nothing is touched; the mate still on: it comes off first."""
+    hand = Hand("name")
+    assert hand.says("at hand: a calliper")
+    hand.choose("at-hand")
+    hand.choose("with-none")
+    hand.choose("term-look-only")
+    hand.choose("at-hand-done")
+    assert hand.says("at hand: only my eyes, look only")
+    inquiry = scene(hand).inquiry
+    asked = []
+    while (following := inquiry.found.next) is not None:
+        asked.append(following.feature)
+        inquiry.not_sure(following.feature, following.again)
+    assert not {*MEASURED, Feature.TOUCH, Feature.OFF} & set(asked)
+    scene(hand).over()
+    assert scene(hand).inquiry.state == State("uhf-reader", "none")
+    hand.app.arrange()
+    hand.choose("at-hand")
+    hand.choose("term-mated")
+    hand.choose("term-high-voltage")
+    hand.choose("term-no-high-voltage")
+    assert scene(hand).inquiry.state.terms == {Term.MATED, Term.NO_HIGH_VOLTAGE}
+    hand.choose("at-hand-done")
+    assert scene(hand).feature is Feature.OFF
+    assert hand.says("How does the mate that is still on it come off?")
+    assert hand.says("the face is seen after that")
 
 
 @pytest.mark.parametrize("feature", list(Feature))

@@ -51,6 +51,10 @@ def where(hand: Hand) -> None:
     hand.choose("setting")
 
 
+def at_hand(hand: Hand) -> None:
+    hand.choose("at-hand")
+
+
 def asking(feature: Feature) -> Callable[[Hand], None]:
     def reach(hand: Hand) -> None:
         assert isinstance(hand.app.scene, NamePort)
@@ -206,7 +210,8 @@ def clicking_digits(hand: Hand) -> None:
 
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
-    "where": ("name", where), "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
+    "where": ("name", where), "at-hand": ("name", at_hand),
+    "size": ("name", asking(Feature.SIZE)), "insulator": ("name", asking(Feature.PLASTIC)),
     "colour": ("name", asking(Feature.COLOUR)), "keyed housings": ("together", sprung),
     "picking": ("together", picking), "setting the screen": ("life-size", setting_screen),
     "asked": ("practise", asked), "unsure": ("practise", unsure), "told": ("practise", told),

@@ -95,11 +95,23 @@ class Inquiry:
         """Whether it looks like a bayonet, of which nobody has said yet that no high voltage is on it."""
         seen = self.state.answers.get(Feature.COUPLING)
         bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
-        return bayonet and Term.NO_HIGH_VOLTAGE not in self.state.terms
+        return bayonet and not {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE} & self.state.terms
 
     def no_high_voltage(self) -> None:
         """It is radio or video equipment, with no high voltage on it."""
-        self.state = msgspec.structs.replace(self.state, terms=self.state.terms | {Term.NO_HIGH_VOLTAGE})
+        self.hold(Term.NO_HIGH_VOLTAGE, True)
+
+    def hold(self, term: Term, holds: bool) -> None:
+        """Say of the port or the place that something holds, or no longer does."""
+        opposite = {Term.NO_HIGH_VOLTAGE: Term.HIGH_VOLTAGE, Term.HIGH_VOLTAGE: Term.NO_HIGH_VOLTAGE}.get(term)
+        rest = self.state.terms - {term, opposite}
+        self.state = msgspec.structs.replace(self.state, terms=rest | {term} if holds else rest)
+
+    def anew(self) -> Inquiry:
+        """Another port of the same place, with the same instrument at hand."""
+        found = Inquiry(self.tables, self.state.setting)
+        found.use(instrument=self.state.instrument)
+        return found
 
     def withdraw(self, feature: Feature) -> None:
         """Take an answer back."""

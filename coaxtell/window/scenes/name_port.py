@@ -16,15 +16,13 @@ from coaxtell.models.tables import version
 from coaxtell.window.desk.desk import Desk, NamedPort
 from coaxtell.window.desk.inquiry import Inquiry, feature_words
 from coaxtell.window.kit.copying import copy_words
-from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
-from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.widgets import Stage
-from coaxtell.window.scenes import port_column, question_column
+from coaxtell.window.scenes import port_column, port_place, question_column
 from coaxtell.window.scenes.port_sheet import save
 from coaxtell.window.views import port, shortlist
 from coaxtell.window.views.in_hand import InHand
@@ -145,7 +143,7 @@ class NamePort(Scene):
             self._answered()
 
     def over(self) -> None:
-        self.inquiry = Inquiry(self.desk.tables, self.inquiry.state.setting)
+        self.inquiry = self.inquiry.anew()
         self.early = False
         self._answered()
 
@@ -168,10 +166,9 @@ class NamePort(Scene):
             self.desk.wanted_focus = "" if feature in SEEN else "size"
 
     def _trail(self, room: Room) -> None:
-        """Where the port is and what was answered, each a way back; the one most likely misread is marked."""
+        """Where the port is, what is at hand, and each answer, to say anew; the one most likely misread is marked."""
         clash = self.inquiry.found.contradiction
-        setting = self.inquiry.looks.settings[self.inquiry.state.setting]
-        items = [("setting", f"where: {setting.words}", self._ask_setting)]
+        items = port_place.items(self)
         for feature in self.inquiry.state.answers:
             words = f"{feature_words(feature)}: {self.inquiry.said(feature)}"
             if clash is not None and feature is clash.misread:
@@ -180,25 +177,6 @@ class NamePort(Scene):
         if self.inquiry.state.answers:
             items.append(("over", "start over", self.over))
         room.trail(items)
-
-    def _ask_setting(self) -> None:
-        """Where the port is: what is met there counts until answers say otherwise."""
-
-        def at(key: str) -> Any:
-            def act() -> None:
-                self.desk.close_dialog()
-                self.inquiry.use(setting=key)
-
-            return act
-
-        def fill(stack: Stack) -> None:
-            stack.say("What is usual there comes first until your answers say otherwise.", role="quiet")
-            stack.cards([
-                Choice(f"setting-{key}", setting.words, at(key), chosen=key == self.inquiry.state.setting)
-                for key, setting in self.inquiry.looks.settings.items()
-            ], columns=1)  # fmt: skip
-
-        self.desk.ask(Dialog("Where is the port?", fill))
 
     def name_now(self) -> None:
         self.early, self.asked, self.desk.wanted_top = True, None, True

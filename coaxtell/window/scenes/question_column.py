@@ -17,6 +17,7 @@ from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.views import measuring
+from coaxtell.window.views.coming_off import way_off_art
 from coaxtell.window.views.feature_art import Draw, card_art, example, thing_art
 from coaxtell.window.views.scales import THIN
 
@@ -93,6 +94,8 @@ def _cards(ways: Ways, column: Stack, feature: Feature) -> None:
         if value in things:
             draw: Draw | None = thing_art(things[value].d.nominal, largest)
             note = f"{things[value].d.nominal:g}{THIN}mm"
+        elif feature is Feature.OFF:
+            draw = way_off_art(value)
         else:
             half = example(ways.inquiry.ranked, feature, value)
             draw = None if half is None else card_art(ways.desk, half, feature)
