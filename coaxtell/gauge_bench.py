@@ -46,15 +46,15 @@ class Bench(NamedTuple):
 class Measuring:
     """One number: the readings of its parts, each kept as it is given, and what came of them."""
 
-    def __init__(self, half: Half, one: Asked, bench: Bench, book: Book) -> None:
-        """No part read yet; `book` holds what was read before."""
-        self.half, self.asked, self.bench, self.book = half, one, bench, book
+    def __init__(self, half: Half, one: Asked, bench: Bench, begun: str) -> None:
+        """No part read yet; `begun` is when that is, to the microsecond: it tells this sitting from another."""
+        self.half, self.asked, self.bench, self.begun = half, one, bench, begun
         self.place: Place = one.place
         self._plain = unmeasured(bench.folder).half(half.id)
         self.table: Measure = dict(walk(self._plain))[one.place.path]
         self.parts: list[list[float]] = []
         self._stated = gauged.stated(self.table)
-        self._before = book
+        self._book = Book()
         self._doubted: list[float] = []
 
     def take(self, typed: str) -> str:
@@ -71,12 +71,15 @@ class Measuring:
         self._doubted = []
         bench = self.bench
         read = [*self.parts, found]
-        sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, [list(part) for part in read])
-        kept = self._before.plus(self.half.id, gauged.written(self.place.path), [sitting], gauged.beside(self.table))
+        rows = [list(part) for part in read]
+        sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, rows, self.begun)
+        # read anew each time: somebody else may measure into the same folder
+        held = own_book(bench.folder)
+        kept = held.plus(self.half.id, gauged.written(self.place.path), [sitting], gauged.beside(self.table))
         own = Book(number=[number for number in kept.number if number.half == self.half.id])
         tables.gauged_halves({self.half.id: self._plain}, own, str(bench.folder / gauged.FILE))
         keep(bench.folder, kept)
-        self.parts, self.book = read, kept
+        self.parts, self._book = read, kept
         return ""
 
     def reads(self, size: float) -> str:
@@ -87,7 +90,7 @@ class Measuring:
     @property
     def result(self) -> str:
         """What came of the readings, beside the table; empty where there are none."""
-        number = self.book.find(self.half.id, gauged.written(self.place.path)) if self.parts else None
+        number = self._book.find(self.half.id, gauged.written(self.place.path)) if self.parts else None
         if number is None:
             return ""
         try:

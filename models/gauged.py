@@ -23,8 +23,8 @@ from coaxtell.models.sources import Source
 
 FILE = "gauged.toml"
 """Name of the file in a folder of own tables."""
-FORMAT = 2
-"""1 had neither the version of the tables nor what a table said of a number then."""
+FORMAT = 3
+"""1 had neither the version of the tables nor what a table said of a number then, 2 not when a sitting began."""
 SOURCE = "gauged"
 """Key of the source that measured numbers point to."""
 
@@ -73,11 +73,16 @@ class Book(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def plus(self, half: str, number: str, sittings: Iterable[Sitting], beside: list[float] | None = None) -> Book:
         """The book with more readings of a number; a sitting that it holds already is not counted again.
 
-        `beside` is what the table says of the number [mm].
+        Of one that went on the longer account counts. `beside` is what the table says of the number [mm].
         """
         held = self.find(half, number)
-        before = [] if held is None else held.sittings
-        found = [*before, *(one for one in sittings if one not in before)]
+        found = [] if held is None else list(held.sittings)
+        for one in sittings:
+            known = next((k for k, other in enumerate(found) if _one_sitting(one, other)), None)
+            if known is None:
+                found.append(one)
+            elif len(one.parts) > len(found[known].parts):
+                found[known] = one
         new = Number(half, number, found, beside or ([] if held is None else held.beside))
         others = [one for one in self.number if one is not held]
         return Book(tables=self.tables, number=sorted([*others, new], key=lambda one: (one.half, one.number)))
@@ -88,6 +93,12 @@ class Book(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         for one in other.number:
             found = found.plus(one.half, one.number, one.sittings, one.beside)
         return found
+
+
+def _one_sitting(one: Sitting, other: Sitting) -> bool:
+    """Whether two accounts are of the same sitting: begun at the same moment by the same person, or word for word."""
+    begun = (one.begun, one.date, one.who)
+    return one == other or (bool(one.begun) and begun == (other.begun, other.date, other.who))
 
 
 def written(path: Path) -> str:
@@ -128,6 +139,7 @@ def encode(book: Book) -> str:
                 f"plus_minus = {sitting.plus_minus!r}",
                 f"who = {_quoted(sitting.who)}",
                 f"date = {_quoted(sitting.date)}",
+                *([f"begun = {_quoted(sitting.begun)}"] if sitting.begun else []),
                 f"parts = [{rows}]",
             ]
     return "\n".join(lines) + "\n"

@@ -41,7 +41,9 @@ class OnePartError(RefusedError):
 class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Readings of some parts by one person with one instrument: a row of readings for each part [mm].
 
-    `plus_minus` is how far the instrument may be off [mm]. Raises InputError where a reading is missing or no size.
+    `plus_minus` is how far the instrument may be off [mm], `begun` when the first part was read, to the microsecond:
+    the same readings of another part are another sitting; empty where that was not kept. Raises InputError where a
+    reading is missing or no size.
     """
 
     instrument: str
@@ -49,6 +51,7 @@ class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     who: str
     date: str
     parts: list[list[float]]
+    begun: str = ""
 
     def __post_init__(self) -> None:
         if not self.parts or not all(self.parts):

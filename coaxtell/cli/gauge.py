@@ -100,7 +100,7 @@ def _measure(args: argparse.Namespace) -> int:
     for sentence in changes(folder, book):
         print(wrapped(sentence, "", "  "))
     keep(folder, book)  # a folder that cannot be written is told before anything is measured
-    measure(half, known, book, bench)
+    measure(half, known, bench)
     return 0
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 from pathlib import Path
 
 from coaxtell import files
@@ -32,7 +33,7 @@ class StopMeasuringError(Exception):
     """The person, or the end of the input, ends the measuring."""
 
 
-def measure(half: Half, known: Tables, book: Book, bench: Bench) -> None:
+def measure(half: Half, known: Tables, bench: Bench) -> None:
     """Ask for one number after another, keep every part as it is read, and say what came of it."""
     before = doubts(half, known.halves.values())
     wanted = asked(half, before)
@@ -45,20 +46,18 @@ def measure(half: Half, known: Tables, book: Book, bench: Bench) -> None:
         return
     print(f"\n{half.name}: {counted(len(wanted), 'number')} to measure here. Type the readings of one part in a line.")
     print(KEYS)
-    held = book
     try:
         if half.like_high_voltage and not _no_high_voltage():
             print("Then nothing is touched or measured here.")
             return
         for number, one in enumerate(wanted, 1):
-            held = _Number(half, one, bench, held).run(f"{number} of {len(wanted)}")
+            _Number(half, one, bench).run(f"{number} of {len(wanted)}")
     except StopMeasuringError:
         pass
     except KeyboardInterrupt:
         print(f"\n\nWhat was read is kept in {bench.folder / gauged.FILE}.")
         raise
-    held = own_book(bench.folder)
-    _settled(half, known, held, sum(not one.known for one in before), bench)
+    _settled(half, known, own_book(bench.folder), sum(not one.known for one in before), bench)
 
 
 def _no_high_voltage() -> bool:
@@ -103,12 +102,12 @@ def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -
 class _Number:
     """One number asked for: its question, the readings of its parts, and what came of them."""
 
-    def __init__(self, half: Half, one: Asked, bench: Bench, book: Book) -> None:
+    def __init__(self, half: Half, one: Asked, bench: Bench) -> None:
         self.half, self.bench = half, bench
-        self.read = Measuring(half, one, bench, book)
+        self.read = Measuring(half, one, bench, datetime.now().isoformat())
 
-    def run(self, count: str) -> Book:
-        """The book with this number's readings."""
+    def run(self, count: str) -> None:
+        """Ask for one part after another, and say what came of them."""
         read = self.read
         print(wrapped(f"\n{count}  {MODELS.say(question(self.half, read.place))}."))
         print(wrapped(f"Why: {why(read.asked)}.", "  ", "  "))
@@ -121,7 +120,6 @@ class _Number:
         finally:
             if read.result:
                 print(wrapped(read.result, "  ", "  "))
-        return read.book
 
     def _part(self) -> bool:
         """Take the readings of one part; false where there are no more."""

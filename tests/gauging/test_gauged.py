@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaxtell.cli.main import main
-from coaxtell.gauge_bench import Bench, Measuring
+from coaxtell.gauge_bench import Bench, Measuring, keep, own_book
 from coaxtell.models import gauged, tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
@@ -115,10 +115,9 @@ def test_a_range_beside_that_of_a_weak_table_is_no_agreement(tmp_path: Path) -> 
     number = Number("sma-plug", "nut.body.inside.0.d", [sitting([6.25], [6.25, 6.26], [6.25])])
     half = tables.load().half("sma-plug")
     asked_for = next(one for one in asked(half, []) if gauged.written(one.place.path) == number.number)
-    measuring = Measuring(
-        half, asked_for, Bench(tmp_path, "calliper", 0.02, "Ana", "2026-01-01"), Book(number=[number])
-    )
-    measuring.parts = [[6.25]]
+    keep(tmp_path, Book(number=[number]))
+    measuring = Measuring(half, asked_for, Bench(tmp_path, "calliper", 0.02, "Ana", "2026-01-01"), "09:00")
+    assert measuring.take("6.25") == ""
     assert measuring.result.endswith("the table says 6.45 to 7 mm, and is so weak that this may be.")
 
 
@@ -186,6 +185,29 @@ def test_a_book_is_read_back_as_it_was_written(rows: list[tuple[str, str, Sittin
     assert decode(encode(book), "x") == book
 
 
+def test_two_sittings_into_one_folder_lose_nothing(tmp_path: Path) -> None:
+    """Two people at two halves at once, and a second part that reads the same as the first, on the same day."""
+    known = tables.load()
+
+    def begun(half_id: str, who: str, at: str) -> Measuring:
+        half = known.half(half_id)
+        return Measuring(half, asked(half, [])[0], Bench(tmp_path, "calliper", 0.02, who, "2026-01-01"), at)
+
+    ana, ben = begun("sma-plug", "Ana", "9:00"), begun("n-50-plug", "Ben", "9:01")
+    # read as the table has it, so that nothing is strange
+    for one in (ana, ben, ana, begun("sma-plug", "Ana", "9:30")):
+        assert one.take(f"{one.place.reading(one.table.nominal):.2f}mm") == ""
+    kept = {number.half: [len(sat.parts) for sat in number.sittings] for number in own_book(tmp_path).number}
+    assert kept == {"sma-plug": [2, 1], "n-50-plug": [1]}
+
+
+def test_of_a_sitting_that_went_on_the_longer_account_counts() -> None:
+    first = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[7.9]], "9:00")
+    later = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[7.9], [7.9]], "9:00")
+    for book in (Book().plus("a", "b", [first, later]), Book().plus("a", "b", [later, first])):
+        assert book.number[0].sittings == [later]
+
+
 def test_two_shops_pool_and_nothing_counts_twice() -> None:
     other = sitting([7.90], [7.91], who="Ben", date="2026-02-02")
     mine, theirs = Book().plus("sma-plug", HEX, [NEAR]), Book().plus("sma-plug", HEX, [other])
@@ -241,6 +263,6 @@ def test_what_a_table_says_otherwise_than_when_it_was_measured_is_told() -> None
 
 
 def test_a_file_of_before_is_read() -> None:
-    text = encode(Book().plus("sma-plug", HEX, [NEAR])).replace("format = 2", "format = 1").replace('tables = ""\n', "")
+    text = encode(Book().plus("sma-plug", HEX, [NEAR])).replace("format = 3", "format = 1").replace('tables = ""\n', "")
     assert "tables" not in text
     assert decode(text, "x") == Book().plus("sma-plug", HEX, [NEAR])

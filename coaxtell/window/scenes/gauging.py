@@ -7,7 +7,7 @@ import io
 
 import pygame
 
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, refused, why
 from coaxtell.identifier import instruments
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act, before
@@ -82,7 +82,7 @@ class Gauging:
             return
         one = self.wanted[at]
         place = one.place
-        read = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), gauged.Book())
+        read = Measuring(self.half, one, Bench(self.folder, INSTRUMENT, 0.0, "", ""), "")
         self._table = f"Table: {measure_text(read.table)}; it would read {read.reads(read.table.nominal)}."
         data = io.BytesIO()
         place_drawing(self.half, place, "", on_paper=False).png(data, DOTS_PER_INCH)
@@ -95,9 +95,9 @@ class Gauging:
         assert self.wanted is not None
         if self._now is None:
             plus_minus = instruments.plus_minus(INSTRUMENT, self.desk.looks)
-            today = datetime.date.today().isoformat()
-            bench = Bench(self.folder, INSTRUMENT, plus_minus, person_name(self.who.text), today)
-            self._now = Measuring(self.half, self.wanted[self.at], bench, own_book(self.folder))
+            now = datetime.datetime.now()
+            bench = Bench(self.folder, INSTRUMENT, plus_minus, person_name(self.who.text), now.date().isoformat())
+            self._now = Measuring(self.half, self.wanted[self.at], bench, now.isoformat())
         return self._now
 
     def _take(self) -> None:
