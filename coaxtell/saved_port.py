@@ -15,6 +15,7 @@ from coaxtell.identifier import looks, record
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.identification import SURE, Settled, identify
+from coaxtell.identifier.question import MAY_BE
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.tables import Tables
@@ -104,7 +105,7 @@ def _told(data: dict[str, Any], halves: Tables) -> str:
 def loaded(path: Path) -> Any:
     """The data of a saved identification; raises InputError where it cannot be read as such."""
     try:
-        return json.loads(path.read_text(encoding="utf-8"))
+        return json.loads(path.read_text(encoding="utf-8-sig"))
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
     except (ValueError, RecursionError):
@@ -139,5 +140,6 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         # that look was taken and did not settle it; what comes next is another, or the same once more
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
-    kilovolts = bool(half.like_high_voltage) and Term.HIGH_VOLTAGE in data.get("terms", ())
+    alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
+    kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (bool(half.like_high_voltage) or alike > MAY_BE)
     return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell, kilovolts))

@@ -12,8 +12,8 @@ from coaxtell.identifier.answers import Answer, NotSure, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
-from coaxtell.identifier.features import BAYONETS, Feature, coupling
-from coaxtell.identifier.question import Next, centre_told, named, next_question, seconds
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.question import Next, centre_told, may_be_bayonet, named, next_question, seconds
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
@@ -251,7 +251,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         misfits=odd,
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
-        high_voltage=may_carry(state, half),
+        high_voltage=may_carry(shortlist, state, belief),
     )
 
 
@@ -279,13 +279,13 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         rival=rival,
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
         centre_told=centre_told(state),
-        high_voltage=may_carry(state, half),
+        high_voltage=may_carry(shortlist, state, belief),
     )
 
 
-def may_carry(state: State, half: Half) -> bool:
-    """Whether a half looks like one for high voltage, and nobody knows that it is none."""
-    return Term.HIGH_VOLTAGE in state.terms and coupling(half) in BAYONETS
+def may_carry(shortlist: Shortlist, state: State, belief: Array) -> bool:
+    """Whether the port may look like one for high voltage, and nobody knows that it is none."""
+    return Term.HIGH_VOLTAGE in state.terms and may_be_bayonet(shortlist, state, belief)
 
 
 def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled:
@@ -297,7 +297,7 @@ def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled
     """
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
-    if not centre_told(state) or may_carry(state, shortlist.halves[i]) or misfit.misfits(shortlist, state, i):
+    if not centre_told(state) or may_carry(shortlist, state, belief) or misfit.misfits(shortlist, state, i):
         return Settled.NOT_SETTLED
     order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
     if order_probability >= SURE:

@@ -124,15 +124,21 @@ def has_room(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) 
     return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
 
 
+def may_be_bayonet(shortlist: Shortlist, state: State, belief: Array) -> bool:
+    """Whether the port may be a bayonet, which high voltage has too: so it was seen, or it is likely enough."""
+    coupling = state.answers.get(Feature.COUPLING)
+    if isinstance(coupling, Saw) and coupling.value in BAYONETS:
+        return True
+    return float(belief[[coupling_of(half) in BAYONETS for half in shortlist.halves]].sum()) > MAY_BE
+
+
 def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
     """What holds of the port as far as the answers tell: see `acts`."""
     found: set[Need] = set()
     if Term.LOOK_ONLY not in state.terms:
         found |= {Need.SWITCHED_OFF, Need.SECURED}  # what the caution asks for; who cannot says "look only"
-    coupling = state.answers.get(Feature.COUPLING)
-    bayonet = [coupling_of(half) in BAYONETS for half in shortlist.halves]
-    may_be = (isinstance(coupling, Saw) and coupling.value in BAYONETS) or float(belief[bayonet].sum()) > MAY_BE
-    if Term.HIGH_VOLTAGE not in state.terms and (Term.NO_HIGH_VOLTAGE in state.terms or not may_be):
+    may_be = Term.NO_HIGH_VOLTAGE not in state.terms and may_be_bayonet(shortlist, state, belief)
+    if Term.HIGH_VOLTAGE not in state.terms and not may_be:
         found.add(Need.NO_HIGH_VOLTAGE)
     if float(belief[[half.precision for half in shortlist.halves]].sum()) <= MAY_BE:
         found.add(Need.NOT_PRECISION)

@@ -14,8 +14,10 @@ from coaxtell.identifier.features import BAYONETS, LIKENED, MEASURED, Feature
 from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
 from coaxtell.identifier.question import Next, named, next_question, question
 from coaxtell.identifier.words import percent
+from coaxtell.models.acts import Act, before
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
+from coaxtell.models.words import said
 
 KEYS = "u not sure   b change an answer   q stop and show what is known"
 COMMANDS = {"u": "u", "unsure": "u", "not-sure": "u", "b": "b", "back": "b", "q": "q", "quit": "q"}
@@ -54,8 +56,8 @@ class Dialogue:
 
     def run(self) -> State:
         """Ask until it is settled or the person leaves; gives what is known then."""
-        acts = "unscrew, touch or measure" if Term.MATED in self.state.terms else "touch or measure"
-        print(f"Before you {acts} the port: transmitter off, no DC on the coax.")
+        acts = [Act.UNSCREW, Act.TOUCH, Act.MEASURE] if Term.MATED in self.state.terms else [Act.TOUCH, Act.MEASURE]
+        print(wrapped(said(before(acts))[0]))
         print("Hold it so that you look into its face. Answer with a number or a size.")
         print(KEYS)
         try:

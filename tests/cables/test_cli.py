@@ -285,12 +285,22 @@ def test_a_saved_port_counts_by_its_answers(
     assert told in " ".join(err.split())
 
 
+@pytest.mark.parametrize(
+    "seen",
+    [
+        ["--saw", "coupling=lugs", "--saw", "centre=socket"],
+        # taken for threaded once: a bayonet is not the likeliest, and likely enough
+        ["--saw", "coupling=thread-outside", "--again", "coupling=lugs"],
+        ["--saw", "coupling=lugs", "--again", "coupling=thread-outside"],
+    ],
+    ids=["lugs", "lugs at the second look", "lugs at the first"],
+)
 def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    seen: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """No look settles that: the first line says what is at stake, and nobody is sent to the port again."""
     port = tmp_path / "port.json"
-    seen = ["--saw", "coupling=lugs", "--saw", "centre=socket", "--high-voltage"]
+    seen = [*seen, "--high-voltage"]
     assert main(["identify", *seen, "--save", str(port)]) == 0
     capsys.readouterr()
     assert main(["cable", str(port), "n-50-jack", "--length", "5m"]) == 3

@@ -30,7 +30,8 @@ def test_only_a_look_is_free() -> None:
 
 def test_what_is_said_before_an_act_depends_on_what_the_port_may_be() -> None:
     plain = said(before([Act.MEASURE], [half("sma-jack")]))
-    assert plain[0] == "Before you measure a port: switch the transmitter off and take DC off the coax."
+    assert plain[0].startswith("Before you measure a port: switch the transmitter off, take DC off the coax, and at ")
+    assert plain[0].endswith("at height be secured.")
     assert not any("kilovolts" in words or "gauge" in words for words in plain)
     both = " ".join(said(before([Act.UNSCREW, Act.MEASURE], [half("bnc-50-jack"), half("2.4-jack")])))
     assert "Before you unscrew or measure a port with two lugs or slots: make sure" in both

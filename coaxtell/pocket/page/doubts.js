@@ -45,10 +45,9 @@ class Doubts extends Belief {
     return names.filter((name) => !(this.tables.finer[name] || []).some((finer) => agreeing.includes(finer)));
   }
 
-  /* Whether a half looks like one for high voltage, and nobody knows that it is none. */
-  mayCarry({ terms }, half) {
-    const { acts } = this.tables;
-    return terms.includes(acts.highVoltage) && acts.bayonetHalves.includes(half);
+  /* Whether the port may look like one for high voltage, and nobody knows that it is none. */
+  mayCarry(state, belief) {
+    return state.terms.includes(this.tables.acts.highVoltage) && this.delicate(state, belief).highVoltage;
   }
 
   /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */

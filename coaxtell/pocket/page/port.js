@@ -80,7 +80,7 @@ class Port {
   }
 
   get mayCarry() {
-    return this.world.engine.mayCarry(this.state, this.first);
+    return this.world.engine.mayCarry(this.state, this.belief);
   }
 
   get centreTold() {

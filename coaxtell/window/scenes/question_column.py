@@ -6,6 +6,8 @@ from typing import Protocol
 
 from coaxtell.identifier import words
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
+from coaxtell.models.acts import before
+from coaxtell.models.words import said
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry
 from coaxtell.window.kit.cards import Art
@@ -62,6 +64,8 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
     column.title(f"Once more: {asked.ask}" if asked.again else asked.ask)
     if not room.tight:
         column.say(asked.how, role="quiet")
+    for sentence in said(before([ways.inquiry.looks.row(feature).act]))[:1]:
+        column.say(sentence, SMALL)
     if feature in SEEN:
         _cards(ways, column, feature)
     else:
