@@ -10,7 +10,7 @@ import pytest
 
 from benchmarks import facts_away, worlds
 from benchmarks.keep_draws import doubts
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, ROOT
 from coaxtell.models import statements, tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.draws import TRIANGULAR, Sample, drawn, samples, uniform
@@ -157,7 +157,7 @@ def test_every_family_is_stated_to_mate_with_itself_and_nothing_unknown_is_state
 
 @pytest.mark.outside(
     "Every pair stated to mate does so by our numbers",
-    "IEC 61169-8, -15, -16, -17, -35, -40 and others, makers' statements (statements.toml)",
+    "IEC 61169-8, -15, -16, -17, -35, -40 and others, makers' statements, and common practice for eight (statements.toml)",
     "none: every pair",
 )
 def test_every_stated_pair_mates_by_geometry_too() -> None:
@@ -395,3 +395,13 @@ def test_the_story_of_the_numbers_as_they_stand_is_told_as_such_where_another_is
 def test_rows_that_no_trial_produces_are_let_go() -> None:
     kept_rows = json.loads((RESULTS / "facts_away.json").read_text(encoding="utf-8"))["lost"]
     assert facts_away.current({**kept_rows, "range doubled: something else": {}}) == kept_rows
+
+
+def test_the_page_tells_which_facts_condition_the_draws_without_a_source() -> None:
+    said_of = statements.shipped()
+    alone = [one for one in said_of.fits if one.source == ["practice"]]
+    page = (ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8")
+    assert f"{len(said_of.fits) - len(alone)} of the {len(said_of.fits)} name a standard" in page
+    assert (len(alone), "eight" in page) == (8, True)
+    left = len(said_of.fits) - len(facts_away.FACTS)
+    assert f"one of six stated facts away (the other {left} were not tried)" in " ".join(page.split())
