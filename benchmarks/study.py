@@ -22,7 +22,7 @@ from coaxtell.models.measure import worked_from
 ROOT = Path(__file__).parent.parent
 RESULTS = Path(__file__).parent / "results"
 STUDIES = (
-    "arrival", "fuzz", "gauge_range", "identifier_asking", "identifier_calibration",
+    "arrival", "damaged_records", "fuzz", "gauge_range", "identifier_asking", "identifier_calibration",
     "identifier_unknown", "photo_naming", "photo_rounds", "photo_width", "pocket_cuts", "pocket_jobs", "pocket_traces",
     "quiz_one_right",
     "window_events",

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from coaxtell.models.errors import InputError
+
+ASIDE = ".coaxtell-"
+"""How the names of files and folders begin that are not whole yet."""
 
 
 def write(path: Path, fill: Callable[[Path], None]) -> None:
@@ -18,7 +23,7 @@ def write(path: Path, fill: Callable[[Path], None]) -> None:
     if path.is_dir():
         raise InputError(f"{path} is a folder; give the name of a file to write.")
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".coaxtell-", suffix=path.suffix)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=ASIDE, suffix=path.suffix)
     except OSError as error:
         raise InputError(f"{path} cannot be written ({error.strerror}); choose another place.") from None
     os.close(handle)
@@ -54,6 +59,34 @@ def make_folder(folder: Path, advice: str) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise InputError(f"{folder} cannot be made ({error.strerror}); {advice}.") from None
+
+
+@contextmanager
+def filled(folder: Path, advice: str, last: str) -> Iterator[Path]:
+    """A folder to write into, whose files come into `folder`, new or empty, once all is whole; the file `last` as last.
+
+    Where the writing is broken off nothing is left, and a folder that was not there is not there again. Raises
+    InputError, which ends in the advice, where the folder cannot be made.
+    """
+    there = folder.is_dir()
+    make_folder(folder, advice)
+    moved: list[Path] = []
+    try:
+        with tempfile.TemporaryDirectory(dir=folder, prefix=ASIDE, ignore_cleanup_errors=True) as name:
+            yield Path(name)
+            for path in sorted(Path(name).iterdir(), key=lambda path: path.name == last):
+                moved.append(folder / path.name)
+                path.rename(folder / path.name)
+    except BaseException:
+        for path in moved:
+            if path.is_dir():
+                shutil.rmtree(path, ignore_errors=True)
+            else:
+                path.unlink(missing_ok=True)
+        if not there:
+            with suppress(OSError):
+                folder.rmdir()
+        raise
 
 
 def write_text(path: Path, text: str) -> None:

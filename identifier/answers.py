@@ -143,6 +143,8 @@ def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
     found = quantity.read(typed, f"{feature}:", "thing")
     if found.bare_fraction:
         raise RefusedError("identifier.bare_fraction", feature=feature, typed=typed, number=typed.strip())
+    if found.off is not None:
+        raise RefusedError("identifier.eye_plus_minus", feature=feature, typed=typed)
     factor = LENGTHS.get(found.unit.lower() or "mm")
     mm = quantity.counted(found.value, factor or 0.0)
     if mm <= 0:

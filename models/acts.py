@@ -52,10 +52,12 @@ def allowed(act: Act, holds: Collection[Need]) -> bool:
 def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
     """What is said before acts are proposed on a port that may be any of `halves`.
 
-    Work at height and on live sites is named before every act but a look; what looks like a port for high voltage and
-    what is a precision port only where one of the halves is.
+    Where nothing is proposed, nothing is said. Work at height and on live sites is named before every act but a look;
+    what looks like a port for high voltage and what is a precision port only where one of the halves is.
     """
     acts, known = list(acts), list(halves)
+    if not acts:
+        return []
     needs = {need for act in acts for need in NEEDS[act]}
     words = _listed([Reason(f"act.{act}") for act in acts])
     said: list[Reason] = []

@@ -20,6 +20,7 @@ from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log
 from coaxtell.quiz.log import Event
+from coaxtell.quiz.pending import torn
 
 BEGINS = '{"type":"'
 """How an event's text begins."""
@@ -64,13 +65,16 @@ def survey(path: Path) -> Survey:
                 shutil.copyfile(pending, copy.with_name("record.db-wal"))
         except OSError as error:
             raise RefusedError("quiz.unread", path=str(path), error=error.strerror or "") from None
-        raw = copy.read_bytes() + (pending.read_bytes() if pending.is_file() else b"")
+        raw, beside = copy.read_bytes(), pending.read_bytes() if pending.is_file() else b""
         found, problems, rows, gone = _by_sqlite(copy)
-    if problems:
-        # what SQLite cannot reach any more may still stand in the file
-        for event in _by_bytes(raw):
-            if event.id not in found and event.id not in gone:
-                found[event.id] = event
+    if torn(beside):
+        problems.append(Reason("fault.beside", {"name": pending.name}))
+    if problems or beside:
+        # what SQLite cannot reach any more may still stand in the file, and in that beside it without a word of it
+        unreached = {event.id: event for event in _by_bytes(raw + beside) if event.id not in found.keys() | gone}
+        if unreached:
+            problems.append(Reason("fault.unreached", {"count": len(unreached)}))
+        found |= unreached
     if raw and not found and not rows and not raw.startswith(MAGIC):
         raise RefusedError("quiz.no_trace", path=str(path))
     return Survey(log.in_order(found.values()), max(rows, len(found)), problems)

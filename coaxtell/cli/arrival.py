@@ -16,6 +16,7 @@ from coaxtell.cables.arrival.reading import Ordered
 from coaxtell.cables.arrival.sweep import FarEnd
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.limits import region_of
+from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.cli.cable import load
@@ -64,7 +65,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--run", dest="label", metavar="NAME", help="the run by its label; else by the file's name")
     parser.add_argument("--batch", type=Path, metavar="FOLDER", help="every sweep in a folder, each named as its label")
     parser.add_argument("--far-end", choices=FAR_ENDS, help="what stood at the far end of a one-port sweep")
-    parser.add_argument("--frequency", help="what the cable works at, such as 915MHz (with a class and a length)")
+    parser.add_argument("--frequency", help="what a class with a length works at, such as 867MHz (915MHz)")
     parser.add_argument("--temperature", help="on the bench, such as 15C (25 C)")
     parser.add_argument("-o", dest="output", type=Path, metavar="FILE", help="a page for the file, .pdf or .html")
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of a .pdf (a4)")
@@ -155,7 +156,8 @@ def _orders(args: argparse.Namespace) -> tuple[CableTables, _Order]:
     cable = found.classes[name]
     if not cable.loss_known:
         raise InputError(f"class {name} has an unknown loss, so nothing can be expected of it.")
-    mhz = 915.0 if args.frequency is None else units.frequency_mhz(args.frequency)
+    usual = found.regions[assumed_region(None, found)[0]].usual.nominal
+    mhz = usual if args.frequency is None else units.frequency_mhz(args.frequency)
     key = region_of(mhz, found.regions)
     band = (mhz, mhz) if key is None else (found.regions[key].band.low, found.regions[key].band.high)
     return found, _Order({args.order: (Ordered(cable, units.length_m(length), mhz, celsius), band)})

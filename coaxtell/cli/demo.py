@@ -43,10 +43,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Make the demonstration and say where to begin.
+    """Make the demonstration, all of it or nothing, and say where to begin.
 
     Raises InputError where the folder is not empty or cannot be written.
     """
+    from coaxtell.demo import page
     from coaxtell.demo.steps import STEPS
 
     tables: Path | None = None if args.tables is None else args.tables.resolve()
@@ -54,11 +55,14 @@ def run(args: argparse.Namespace) -> int:
     folder: Path = args.folder
     if folder.exists() and not folder.is_dir():
         raise InputError(f"{folder} is a file; name a folder that is new or empty.")
-    if folder.is_dir() and any(folder.iterdir()):
+    there = [path.name for path in folder.iterdir()] if folder.is_dir() else []
+    if there and all(name.startswith(files.ASIDE) for name in there):
+        raise InputError(f"{folder} holds what a demonstration that was killed left; delete {folder} and try again.")
+    if there:
         raise InputError(f"{folder} is not empty; name a new or empty folder, so that nothing of yours is lost.")
-    files.make_folder(folder, "choose another place")
-    make(folder, STEPS, tables, datetime.now(UTC))
-    print(f"An invented depot: open {folder / 'index.html'} in any browser.")
+    with files.filled(folder, "choose another place", last=page.INDEX) as aside:
+        make(aside, STEPS, tables, datetime.now(UTC))
+    print(f"An invented depot: open {folder / page.INDEX} in any browser.")
     return 0
 
 
@@ -86,7 +90,7 @@ def make(folder: Path, steps: Sequence[Step], tables: Path | None, now: datetime
             if made is None and "ports.toml" in step.files:
                 made = plan.of_site(Path("site.toml"), *load(tables))
                 _invent(made, tables, now)
-        files.write_text(Path("index.html"), page.index("" if made is None else made.site.name, told))
+        files.write_text(Path(page.INDEX), page.index("" if made is None else made.site.name, told))
 
 
 def _said(line: str, tables: Path | None) -> str:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from coaxtell.demo.steps import Step
 from coaxtell.pages import html
 
+INDEX = "index.html"
 INVENTED = (
     "All of this is invented: the depot, its gates, readers, antennas and people, what they answered, and what was "
     "measured. Only the connector families and cable classes are real, with numbers from the tables."

@@ -361,7 +361,13 @@ def test_a_delivery_is_judged_and_a_page_written(tmp_path: Path, capsys: pytest.
     for part in ("As ordered", "common practice", "<svg", "12 m ordered"):
         assert part in text
     assert main(["arrival", "240:12m", str(cut), "--json"]) == 1
-    (row,) = json.loads(capsys.readouterr().out)["deliveries"]
+    told = capsys.readouterr().out
+    usual = tables.load().regions["us"].usual.nominal  # the region that is taken where nobody names one
+    assert main(["arrival", "240:12m", str(cut), "--json", "--frequency", f"{usual}MHz"]) == 1
+    assert capsys.readouterr().out == told
+    assert main(["arrival", "240:12m", str(cut), "--json", "--frequency", "867MHz"]) == 1
+    assert capsys.readouterr().out != told
+    (row,) = json.loads(told)["deliveries"]
     assert row["verdict"] == "not-as-ordered"
     assert row["measured"]["by_phase_m"] == pytest.approx(10.8, rel=0.02)
 

@@ -18,6 +18,8 @@ import pytest
 from pypdf import PdfReader
 
 from benchmarks.demonstration import faults
+from coaxtell import files
+from coaxtell.cli import demo
 from coaxtell.cli.demo import COMMANDS, SEED, make
 from coaxtell.cli.main import main, parser
 from coaxtell.demo import people, sweeps
@@ -120,6 +122,68 @@ def test_every_line_of_every_step_is_one_that_the_program_takes() -> None:
         words = shlex.split(line)
         parser((words[0],)).parse_args(words)
     assert {shlex.split(line)[0] for line in lines} == set(COMMANDS)
+
+
+@pytest.mark.parametrize(("raised", "status"), [(KeyboardInterrupt(), 130), (OSError(28, "No space left", "x"), 2)])
+@pytest.mark.parametrize("there", [True, False])
+def test_what_is_broken_off_leaves_nothing(
+    there: bool, raised: BaseException, status: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C or a full disk in the third step: the folder is empty where it was there before, else gone again."""
+    monkeypatch.chdir(tmp_path)
+    if there:
+        Path("depot").mkdir()
+    said = demo._said
+    seen: list[str] = []
+
+    def broken(line: str, folder: Path | None) -> str:
+        seen.append(line)
+        if len(seen) == 3:
+            assert list(Path().glob("*"))  # two steps lie there already
+            raise raised
+        return said(line, folder)
+
+    monkeypatch.setattr(demo, "_said", broken)
+    assert main(["demo", "depot"]) == status
+    assert len(seen) == 3
+    assert list(tmp_path.rglob("*")) == ([tmp_path / "depot"] if there else [])
+
+
+def fill(folder: Path) -> None:
+    """Three names, the page the second of them, through a folder aside."""
+    with files.filled(folder, "choose another place", last="b.html") as aside:
+        (aside / "a").mkdir()
+        for name in ("a/1.txt", "b.html", "c.txt"):
+            (aside / name).write_text(name, encoding="utf-8")
+        assert [path.name for path in folder.iterdir()] == [aside.name]
+
+
+def test_what_is_whole_comes_in_together_and_the_first_page_last(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fill(tmp_path / "new" / "depot")
+    found = {path.relative_to(tmp_path / "new/depot").as_posix() for path in (tmp_path / "new").rglob("*.*")}
+    assert found == {"a/1.txt", "b.html", "c.txt"}
+    rename, moved = Path.rename, []
+
+    def until_full(path: Path, to: Path) -> Path:
+        moved.append(path.name)
+        if path.name == "b.html":
+            raise OSError(28, "Full", str(to))
+        return rename(path, to)
+
+    monkeypatch.setattr(Path, "rename", until_full)
+    with pytest.raises(OSError, match="Full"):
+        fill(tmp_path / "full")
+    assert sorted(moved) == ["a", "b.html", "c.txt"]
+    assert moved[-1] == "b.html"
+    assert not (tmp_path / "full").exists()
+
+
+def test_what_a_killed_one_left_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "depot" / f"{files.ASIDE}abc").mkdir(parents=True)
+    assert main(["demo", str(tmp_path / "depot")]) == 2
+    assert "a demonstration that was killed left; delete" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("there", ["a folder with a file in it", "a file"])

@@ -97,7 +97,14 @@ def test_an_unknown_instrument_is_refused(instrument: str) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "why"),
-    [("7/16", "without a unit"), ("500mm", "no coaxial port"), ("0.001mm", "no coaxial port"), ("5' 1/0\"", "nought")],
+    [
+        ("7/16", "without a unit"),
+        ("500mm", "no coaxial port"),
+        ("0.001mm", "no coaxial port"),
+        ("5' 1/0\"", "nought"),
+        ("11mm+-3", "leave it out"),
+        ("11 +- 3 mm", "leave it out"),
+    ],
 )
 def test_a_width_by_eye_is_no_bare_fraction_and_one_that_a_port_has(typed: str, why: str) -> None:
     with pytest.raises(InputError, match=why):

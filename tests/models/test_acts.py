@@ -38,6 +38,7 @@ def test_what_is_said_before_an_act_depends_on_what_the_port_may_be() -> None:
     assert "MHV or SHV looks alike and may carry kilovolts" in both
     assert "maker's own gauge touches or enters the face of a precision port: 2.4 mm" in both
     assert said(before([Act.LOOK], [half("bnc-50-jack")])) == []
+    assert before([], [half("bnc-50-jack"), half("2.4-jack")]) == []
 
 
 def test_families_for_high_voltage_are_named_by_those_that_look_like_them() -> None:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 from random import Random
 
 import pytest
 
+from benchmarks.damaged_records import STUDY, Spoilt, Whole, faults, play
+from benchmarks.study import kept
 from coaxtell.cli.main import main
 from coaxtell.quiz import log
 from coaxtell.quiz.log import Event, Mode, Started
+from coaxtell.quiz.pending import FRAME_HEAD, HEAD, torn
 from coaxtell.quiz.rescue import survey
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.store import Store
@@ -177,3 +181,85 @@ def test_a_file_whose_own_description_is_torn_gets_a_sentence(
     main(["records", "verify", "--records", "r.db", "--rescue", "new.db"])
     with Store("new.db") as saved, Store("whole.db", create=False) as old:
         assert len(saved.events()) == len(old.events())
+
+
+@pytest.fixture(scope="module")
+def under_way(tmp_path_factory: pytest.TempPathFactory) -> Whole:
+    """A record as a machine leaves it that goes off: the last twenty answers stand in the file beside it alone."""
+    path = tmp_path_factory.mktemp("under way") / "r.db"
+    given = events()
+    with Store(str(path)) as store:
+        store.fill(given[:41])
+    with Store(str(path)) as store:
+        for event in given[41:]:
+            store.add(event)
+        beside = path.with_name("r.db-wal").read_bytes()
+        return Whole(path.read_bytes(), beside, {event.id: event for event in given})
+
+
+FRAME = FRAME_HEAD + 4096
+
+
+def test_answers_beside_the_file_are_whole_as_they_lie(under_way: Whole, tmp_path: Path) -> None:
+    assert not torn(under_way.beside)
+    assert len(under_way.beside) > 40 * FRAME
+    assert faults(under_way, Spoilt("not at all", under_way.file, under_way.beside), tmp_path)[::3] == (0, [])
+
+
+@pytest.mark.parametrize(
+    "place", [3, 9, 17, 30, HEAD + 5, HEAD + 10, HEAD + 21, HEAD + 3000, HEAD + 12 * FRAME + 10, -3]
+)
+def test_one_bit_beside_the_file_is_told_and_what_stands_is_saved(
+    place: int, under_way: Whole, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """SQLite itself passes over all that comes behind it: status 0 was told, the answers gone (by the study)."""
+    beside = bytearray(under_way.beside)
+    beside[place] ^= 4
+    assert torn(bytes(beside))
+    status, _, saved, wrong = faults(under_way, Spoilt("a bit", under_way.file, bytes(beside)), tmp_path)
+    assert (status, wrong) == (1, [])
+    assert saved >= 60
+    path = tmp_path / "r.db"
+    path.write_bytes(under_way.file)
+    path.with_name("r.db-wal").write_bytes(bytes(beside))
+    assert main(["records", "verify", "--records", str(path)]) == 1
+    assert "r.db-wal beside it: part of it cannot be read" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("length", [5, HEAD + 7, HEAD + FRAME_HEAD + 9, HEAD + 4 * FRAME + 2000])
+def test_a_file_beside_it_that_is_cut_is_told(length: int, under_way: Whole, tmp_path: Path) -> None:
+    assert torn(under_way.beside[:length])
+    status, _, _, wrong = faults(under_way, Spoilt("cut", under_way.file, under_way.beside[:length]), tmp_path)
+    assert (status, wrong) == (1, [])
+
+
+def test_what_is_left_over_beside_a_file_from_an_earlier_round_is_no_damage(tmp_path: Path) -> None:
+    """Once all of it stands in the file SQLite begins it anew from the front, and what comes behind is old."""
+    path = tmp_path / "r.db"
+    given = events()
+    with Store(str(path)) as store:
+        for event in given[:40]:
+            store.add(event)
+        with closing(sqlite3.connect(path)) as connection:
+            connection.execute("PRAGMA wal_checkpoint(RESTART)")
+        store.add(given[40])
+        beside = path.with_name("r.db-wal").read_bytes()
+        assert beside[HEAD + 8 : HEAD + 16] != beside[-FRAME + 8 : -FRAME + 16]
+        assert not torn(beside)
+        assert survey(path).problems == []
+
+
+def test_a_thousand_spoilt_records() -> None:
+    held = kept("damaged_records")
+    assert held is not None
+    assert held["n"] == 1000
+    assert held["figures"]["fault"]["total"] == 0
+    assert (
+        held["figures"]["answers saved, of those given"]["total"]
+        >= held["figures"]["answers that stand, of those given"]["total"]
+        > 0
+    )
+    assert {"flipped: fault", "cut: fault", "cut beside: fault", "one bit flipped beside: fault"} <= set(
+        held["figures"]
+    )
+    assert play(STUDY.blocks, STUDY.sample)["fault"].total == 0
