@@ -8,9 +8,11 @@ from collections.abc import Iterable
 from itertools import combinations, combinations_with_replacement
 from typing import NamedTuple
 
+from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.family import Dispute, Kin
 from coaxtell.models.half import Half
+from coaxtell.models.mating.doubts import listed
 from coaxtell.models.mating.mate import Mating, mate
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import named, walk
@@ -138,5 +140,12 @@ def kin(known: Tables, one: str, other: str) -> list[Kin]:
 
 def resting(halves: Iterable[Half]) -> list[Mating]:
     """The matings of all pairs whose verdict a memory or assumed number can move, with the names of those numbers."""
-    found = (mate(a, b) for a, b in combinations_with_replacement(list(halves), 2))
+    shipped, in_doubt = tables.load().halves, listed()
+
+    def may(a: Half, b: Half) -> bool:
+        """Of two that ship the list says whether it is worth a mating."""
+        ships = shipped.get(a.id) is a and shipped.get(b.id) is b
+        return not ships or frozenset((a.id, b.id)) in in_doubt
+
+    found = (mate(a, b) for a, b in combinations_with_replacement(list(halves), 2) if may(a, b))
     return [mating for mating in found if mating.depends_on]
