@@ -7,10 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-import sqlalchemy as sa
+from coaxtell.quiz.link import Talk
 
-Step = Callable[[sa.Connection], None]
+Step = Callable[[Talk], None]
 
+TABLES = (
+    "CREATE TABLE events (id VARCHAR(64) NOT NULL, person VARCHAR(200) NOT NULL, sitting VARCHAR(64) NOT NULL, "
+    "body TEXT NOT NULL, digest VARCHAR(64) NOT NULL, PRIMARY KEY (id))",
+    "CREATE INDEX ix_events_person ON events (person)",
+    "CREATE INDEX ix_events_sitting ON events (sitting)",
+    "CREATE TABLE forgotten (id VARCHAR(64) NOT NULL, PRIMARY KEY (id))",
+)
 SQLITE_GUARDS = (
     "CREATE TRIGGER events_unchanged BEFORE UPDATE ON events BEGIN "
     "SELECT RAISE(ABORT, 'the record is append-only'); END",
@@ -23,54 +30,41 @@ POSTGRES_GUARDS = (
     "RAISE EXCEPTION 'the record is append-only'; END $$",
     "CREATE TRIGGER events_guarded BEFORE UPDATE OR DELETE ON events FOR EACH ROW EXECUTE FUNCTION events_guard()",
 )
+GUARDS = {"sqlite": SQLITE_GUARDS, "postgresql": POSTGRES_GUARDS}
 
 
-def first(connection: sa.Connection) -> None:
+def first(talk: Talk) -> None:
     """Version 1: the events, and the bare ids of those that were deleted with a person."""
-    tables = sa.MetaData()
-    sa.Table(
-        "events",
-        tables,
-        sa.Column("id", sa.String(64), primary_key=True),
-        sa.Column("person", sa.String(200), nullable=False, index=True),
-        sa.Column("sitting", sa.String(64), nullable=False, index=True),
-        sa.Column("body", sa.Text, nullable=False),
-        sa.Column("digest", sa.String(64), nullable=False),
-    )
-    sa.Table("forgotten", tables, sa.Column("id", sa.String(64), primary_key=True))
-    tables.create_all(connection, checkfirst=False)
-    guards = {"sqlite": SQLITE_GUARDS, "postgresql": POSTGRES_GUARDS}
-    for statement in guards.get(connection.dialect.name, ()):
-        connection.exec_driver_sql(statement)
+    for statement in (*TABLES, *GUARDS.get(talk.dialect, ())):
+        talk.do(statement)
 
 
-def second(connection: sa.Connection) -> None:
+def second(talk: Talk) -> None:
     """Version 2: answers say what they were for; programs of version 1 could not read them. The tables stay."""
 
 
-def third(connection: sa.Connection) -> None:
+def third(talk: Talk) -> None:
     """Version 3: remarks on sittings; programs of version 2 could not read them. The tables stay."""
 
 
 STEPS: tuple[Step, ...] = (first, second, third)
 
 
-def version(connection: sa.Connection) -> int:
+def version(talk: Talk) -> int:
     """The number of steps a record has; 0 where it is new."""
-    if not sa.inspect(connection).has_table("schema_version"):
+    if not talk.has_table("schema_version"):
         return 0
-    return int(connection.execute(sa.text("SELECT MAX(number) FROM schema_version")).scalar() or 0)
+    ((number,),) = talk.rows("SELECT MAX(number) FROM schema_version")
+    return int(number or 0)
 
 
-def bring_up(connection: sa.Connection, steps: Sequence[Step] = STEPS) -> int:
+def bring_up(talk: Talk, steps: Sequence[Step] = STEPS) -> int:
     """Apply the steps that are missing, inside the caller's transaction; returns how many there were."""
-    done = version(connection)
-    if done == 0 and not sa.inspect(connection).has_table("schema_version"):
-        tables = sa.MetaData()
-        sa.Table("schema_version", tables, sa.Column("number", sa.Integer, primary_key=True, autoincrement=False))
-        tables.create_all(connection, checkfirst=False)
+    done = version(talk)
+    if done == 0 and not talk.has_table("schema_version"):
+        talk.do("CREATE TABLE schema_version (number INTEGER NOT NULL, PRIMARY KEY (number))")
     for number, step in enumerate(steps, start=1):
         if number > done:
-            step(connection)
-            connection.execute(sa.text("INSERT INTO schema_version (number) VALUES (:number)"), {"number": number})
+            step(talk)
+            talk.do("INSERT INTO schema_version (number) VALUES (:number)", [{"number": number}])
     return max(0, len(steps) - done)

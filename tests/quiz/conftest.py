@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import sqlalchemy as sa
 
-from coaxtell.quiz.store import as_url
+from coaxtell.quiz.server import as_url
 from tests.quiz.postgres import server
 
 

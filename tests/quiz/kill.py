@@ -17,7 +17,7 @@ from coaxtell.quiz.store import Store
 
 START = datetime(2025, 3, 1, 8, tzinfo=UTC)
 PROCESSES = multiprocessing.get_context("forkserver")
-PROCESSES.set_forkserver_preload(["tests.quiz.kill"])
+PROCESSES.set_forkserver_preload(["tests.quiz.kill", "coaxtell.quiz.server"])
 LONGEST_S = 0.06
 """Longest wait before the kill [s]."""
 WHILE_WRITING = 0.8

@@ -13,8 +13,10 @@ import sqlalchemy as sa
 
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import migrations
+from coaxtell.quiz.link import Talk
 from coaxtell.quiz.log import Answered, in_order
-from coaxtell.quiz.store import Merged, Store, as_url
+from coaxtell.quiz.server import as_url
+from coaxtell.quiz.store import Merged, Store
 from coaxtell.quiz.words import say
 from tests.quiz.kill import PROCESSES, answer, killed_round, started, write
 
@@ -178,22 +180,22 @@ def test_a_damaged_file_is_told_in_one_sentence(tmp_path: Path) -> None:
 
 
 def test_wal_and_full_sync_are_on(tmp_path: Path) -> None:
-    with Store(str(tmp_path / "r.db")) as store, store._reading() as connection:
-        assert connection.exec_driver_sql("PRAGMA journal_mode").scalar() == "wal"
+    with Store(str(tmp_path / "r.db")) as store, store._reading() as talk:
+        assert talk.rows("PRAGMA journal_mode") == [("wal",)]
         # 2 is FULL (SQLite's documentation of PRAGMA synchronous)
-        assert connection.exec_driver_sql("PRAGMA synchronous").scalar() == 2
+        assert talk.rows("PRAGMA synchronous") == [(2,)]
 
 
 def test_a_later_program_brings_an_old_record_up_and_keeps_it(where: str) -> None:
     with Store(where) as store:
         store.add(started("s"))
 
-    def second(connection: sa.Connection) -> None:
-        connection.exec_driver_sql("ALTER TABLE events ADD COLUMN note VARCHAR(10)")
+    def second(talk: Talk) -> None:
+        talk.do("ALTER TABLE events ADD COLUMN note VARCHAR(10)")
 
     later = (*migrations.STEPS, second)
-    with Store(where, steps=later) as store, store._reading() as connection:
-        assert migrations.version(connection) == len(later)
+    with Store(where, steps=later) as store, store._reading() as talk:
+        assert migrations.version(talk) == len(later)
         assert [event.id for event in in_order(store.events())] == ["s"]
     with pytest.raises(InputError, match="newer coaxtell"):
         Store(where)
