@@ -92,6 +92,9 @@ def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str
             said = [str(line[0], "utf-8", "replace") for line in connection.execute("PRAGMA integrity_check")]
             problems += [Reason("fault.file", {"words": line}) for line in said if line != "ok"]
             gone = {_text(row[0]) or "" for row in connection.execute("SELECT id FROM forgotten")}
+            steps = [row[0] for row in connection.execute("SELECT number FROM schema_version ORDER BY number")]
+            if not steps or steps != list(range(1, len(steps) + 1)):
+                problems.append(Reason("fault.version"))
         except (sqlite3.Error, UnicodeDecodeError) as error:
             problems.append(Reason("fault.file", {"words": _words(error)}))
         for row in _rows(connection, problems):

@@ -112,6 +112,17 @@ def test_a_column_that_is_no_text_is_a_fault_everywhere_and_joins_no_other_recor
         assert store.events() == []
 
 
+@pytest.mark.parametrize("statement", ["DELETE FROM schema_version", "UPDATE schema_version SET number = number + 16"])
+def test_a_version_that_cannot_be_is_damage_and_not_a_newer_program(
+    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A page laid over another was told as a newer coaxtell's (by the study of damaged records)."""
+    path, new = hurt(whole, tmp_path, statement), tmp_path / "new.db"
+    assert main(["records", "verify", "--records", str(path), "--rescue", str(new)]) == 1
+    assert "what it says of its version is damaged" in capsys.readouterr().err
+    assert events_of(new) == events_of(whole)
+
+
 @pytest.mark.parametrize("seed", range(16))
 def test_any_damage_to_the_file_is_survived(
     seed: int, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
