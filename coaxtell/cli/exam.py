@@ -24,7 +24,7 @@ HELP = "write a test with answer key on paper (.pdf), or as a QTI 2.2 package (.
 
 ITEMS, MOST = 20, 200
 
-PRINTED = (540, 360)
+PRINTED = (420, 280)
 """Pixels of a picture on paper: few enough that the figure beside its scale bar can be read."""
 
 

@@ -9,6 +9,7 @@ import re
 import unicodedata
 import zipfile
 from pathlib import Path
+from random import Random
 
 import pypdf
 import pytest
@@ -17,10 +18,15 @@ from coaxtell.cli import blocks, sitting
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
+from coaxtell.quiz import exam
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Mode, Started, person_name
 from coaxtell.quiz.sequential import Decision
+from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.store import Store
+from coaxtell.quiz.words import of as said_of
+from coaxtell.quiz_pages import exam_pdf
+from tests.halves import all_halves
 from tests.quiz import xapi
 
 PORTS = 'site = "North gate"\n[[port]]\nid = "rp-tnc-jack"\ncount = 4\n[[port]]\nid = "n-50-jack"\n'
@@ -226,8 +232,36 @@ def test_a_test_on_paper_has_its_key_and_a_seed_gives_it_again(tmp_path: Path) -
     assert "Answer key to test 77" in whole
     # the key stands on pages of its own, so that it can be kept back
     key = next(n for n, text in enumerate(texts[0]) if "Answer key" in text)
-    assert all("How sure" not in text for text in texts[0][key:])
+    assert all("______" not in text for text in texts[0][key:])
+    assert whole.count("______ %") == 12  # one place for each item's figure, on the first page
+    assert texts[0][0].count("______ %") == 12
     assert all(f"{n}. " in whole for n in range(1, 13))
+
+
+def test_a_test_on_paper_fills_its_pages_and_cuts_nothing(tmp_path: Path) -> None:
+    """Twenty items with pictures took ten pages, and half of each was bare."""
+    from PIL import Image
+
+    items = exam.draw(Stock(all_halves()), 20, Random(7))
+    Image.new("RGB", (420, 280), (200, 190, 120)).save(tmp_path / "p.png")
+    exam_pdf.write("Test", items, [tmp_path / "p.png"] * 20, 7, tmp_path / "test.pdf")
+    pages = pypdf.PdfReader(tmp_path / "test.pdf").pages
+    assert len(pages) <= 7
+    said = re.sub(r"\s+", "", "".join(page.extract_text() for page in pages))
+    for item in items:
+        for option in said_of(item).options.values():
+            assert re.sub(r"\s+", "", option) in said
+    placed: list[tuple[float, float]] = []
+
+    def place(text: str, _: object, at: list[float], *__: object) -> None:
+        if text.strip():
+            placed.append((at[4], at[5]))
+
+    for page in pages:
+        page.extract_text(visitor_text=place)
+    # A4 is 595 x 842 points (ISO 216: 210 x 297 mm); the foot of the page stands below all else
+    foot = min(y for _, y in placed)
+    assert all(30 < x < 565 and 45 < y < 815 for x, y in placed if y != foot)
 
 
 def test_a_package_for_a_training_system_holds_its_pictures(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
