@@ -34,11 +34,11 @@ TASKS: dict[str, tuple[str, str, str]] = {
     "mates with limits": ("mates", "bnc-50-plug", "bnc-75-jack"),
     "limit of frequency": ("mates", "2.92-plug", "3.5-jack"),
     "limit of torque": ("mates", "3.5-plug", "sma-jack"),
-    "joins, no contact": ("mates", "rp-tnc-plug", "tnc-jack"),
+    "joins, no contact": ("mates", "rp-sma-plug", "sma-jack"),
     "damages": ("mates", "sma-plug", "rp-sma-jack"),
     "does not join": ("mates", "n-50-plug", "tnc-jack"),
     "name": ("name", "rp-sma-jack", "sma-jack"),
-    "order": ("order", "rp-tnc-jack", "tnc-plug"),
+    "order": ("order", "n-50-jack", "uhf-plug"),
     "look": ("look", "rp-sma-plug", "sma-plug"),
     "cable": ("cable", "", ""),
 }
@@ -66,7 +66,9 @@ def main() -> None:
             assert scene.course is not None
             assert isinstance(scene.sitting, Practising)
             scene.item = scene.sitting._item = item_of(scene.course.stock, kind, a, b)
-            scene.choosing(next(option.id for option in scene.item.options if option.id != scene.item.right))()
+            wrong = [option.id for option in scene.item.options if option.id != scene.item.right]
+            # the picture is of the costliest of the wrong answers
+            scene.choosing(b if b in wrong else wrong[0])()
             scene.give()
             hand.app.arrange()
             whole = drawn(hand, pictures)
