@@ -10,9 +10,9 @@ import pytest
 from coaxtell.models import apart, tables
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.numbers import walk
-from coaxtell.window.kit.pen import Pen, Ring
+from coaxtell.window.kit.pen import Pen, Ring, Words
 from coaxtell.window.kit.settings import Settings
-from coaxtell.window.scenes.half import HalfPage
+from coaxtell.window.scenes.half import MOST, HalfPage
 from coaxtell.window.views import half as view
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
@@ -57,6 +57,52 @@ def test_the_cut_and_what_is_taken_apart_are_pictured_so() -> None:
     hand.choose("plating-gold")
     hand.calls()
     assert "gold" in {job.finish for job in pictures.jobs}
+
+
+@pytest.mark.parametrize(("size", "text"), [((1024, 600), 200), ((1366, 768), 100)])
+def test_each_part_taken_apart_is_named_in_sight(size: tuple[int, int], text: int) -> None:
+    hand = Hand("half", size, Settings(motion=False, text=text), Recorder())
+    for half_id in HALVES:
+        scene(hand)._show(half_id)
+        scene(hand).in_hand.take_apart(1.0)
+        hand.app.arrange()
+        pen, stage = Pen(hand.desk.palette, hand.app.type), hand.widget("bench").box
+        scene(hand).draw(pen, stage)
+        names = {part.name for part in apart.lain(HALVES[half_id], 1.0)}
+        drawn = [call for call in pen.calls if isinstance(call, Words) and call.words in names]
+        assert {call.words for call in drawn} == names, half_id
+        for i, one in enumerate(drawn):
+            assert stage.holds(one.box.x, one.box.y), (half_id, one.words)
+            assert stage.holds(one.box.right, one.box.bottom), (half_id, one.words)
+            assert not any(one.box.overlaps(other.box) for other in drawn[i + 1 :]), (half_id, one.words)
+
+
+def test_where_drawings_take_the_place_of_pictures_no_part_is_named_where_it_is_not() -> None:
+    hand = Hand("half")
+    hand.calls()
+    hand.tab_to("apart")
+    hand.key(pygame.K_END)
+    names = {part.name for part in apart.lain(scene(hand).half, 1.0)}
+    assert not names & {call.words for call in hand.calls() if isinstance(call, Words)}
+
+
+def test_all_that_mates_is_a_press_away_where_it_is_many() -> None:
+    hand = Hand("half")
+    scene(hand)._show("fakra-z-plug")
+    hand.app.arrange()
+    mates = [
+        half
+        for verdict in (Verdict.MATES, Verdict.LIMITS)
+        for half in scene(hand).desk.company(HALVES["fakra-z-plug"]).get(verdict, [])
+    ]  # type: ignore[union-attr]
+    assert len(mates) > MOST
+    for press in (hand.choose, hand.click):
+        scene(hand).whole.clear()
+        hand.app.arrange()
+        assert sum(w.key.startswith("pair-") for w in hand.app.widgets) == MOST
+        assert hand.says(f"Show the other {len(mates) - MOST} too")
+        press("all-mates")
+        assert {f"pair-{half.id}" for half in mates} <= {w.key for w in hand.app.widgets}
 
 
 def test_wheel_and_keys_bring_it_nearer() -> None:

@@ -22,6 +22,7 @@ from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.widgets import Mood
 from coaxtell.window.scenes.beside import SideBySide
 from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.scenes.half import HalfPage
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marks import Marks
 from coaxtell.window.scenes.photograph import Photograph
@@ -208,6 +209,25 @@ def clicking_digits(hand: Hand) -> None:
     hand.choose("digits")
 
 
+def not_known(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, BringTogether)
+    hand.app.scene.bring("rp-tnc-plug", "tnc-jack")
+    hand.key(pygame.K_END)
+
+
+def taken_apart(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, HalfPage)
+    hand.app.scene.in_hand.open_by(90.0)
+    hand.app.scene.in_hand.take_apart(1.0)
+
+
+def clashing(hand: Hand) -> None:
+    assert isinstance(hand.app.scene, NamePort)
+    for feature, value in ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.SIZE, "m2-screw")):
+        hand.app.scene.inquiry.saw(feature, value)
+    named(hand)
+
+
 STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "named": ("name", named), "measuring": ("name", measuring), "joined": ("together", joined),
     "where": ("name", where), "at-hand": ("name", at_hand),
@@ -221,6 +241,7 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "gauging": ("half", gauging), "photographed": ("photo", photographed), "side asked": ("photo", side_asked),
     "without a card": ("photo", without_a_card), "in sections": ("together", in_sections),
     "choosing a file": ("photo", choosing_a_file), "clicking digits": ("name", clicking_digits),
+    "clashing": ("name", clashing), "not known": ("together", not_known), "taken apart": ("half", taken_apart),
 }  # fmt: skip
 
 
@@ -318,6 +339,7 @@ def in_sight(hand: Hand, *keys: str) -> bool:
         ("setting the screen", ("bench",)),
         ("of a delivery", ("typed-0",)),
         ("named", ("next-look",)),
+        ("clashing", ("contradiction", "next-look")),
     ],
 )
 def test_what_is_done_next_stands_in_sight_with_what_it_is_about(state: str, keys: tuple[str, ...]) -> None:

@@ -63,6 +63,8 @@ class HalfPage(Scene):
         self.half = self.desk.half(half_id)
         self.dimensions: list[Dimension] = dimensions(self.half)
         self.at, self.pointed = 0, None
+        self.whole: set[str] = set()
+        """The kinds of company that are shown whole."""
         self.in_hand.style, self.in_hand.finish, self.in_hand.apart, self.in_hand.zoom = "", "", 0.0, 1.0
         self.in_hand.show(self.half)
 
@@ -92,10 +94,10 @@ class HalfPage(Scene):
         company = self.desk.company(self.half)
         if company is not None:
             mates = [half for verdict in (Verdict.MATES, Verdict.LIMITS) for half in company.get(verdict, [])]
-            self._company(column, "Mates with", mates)
-            self._company(column, "Harmed by it, or harms it", company.get(Verdict.DAMAGES, []))
+            self._company(column, "mates", "Mates with", mates)
+            self._company(column, "harms", "Harmed by it, or harms it", company.get(Verdict.DAMAGES, []))
             if company.get(Verdict.NOT_KNOWN):
-                self._company(column, "Not known: try none of these", company[Verdict.NOT_KNOWN])
+                self._company(column, "open", "Not known: try none of these", company[Verdict.NOT_KNOWN])
         else:
             column.progress("company", None, "Working out what mates with it and what it harms.")
         column.button("gauge", "Measure parts of it with a calliper", self._gauge)
@@ -117,14 +119,16 @@ class HalfPage(Scene):
             return "whole"
         return "half" if opened == 180 else f"{opened:.0f}\N{DEGREE SIGN}"
 
-    def _company(self, column: Stack, words: str, halves: list[Half]) -> None:
+    def _company(self, column: Stack, key: str, words: str, halves: list[Half]) -> None:
+        """Those halves as pictures to press, the ones met most first; where they are many the rest is a press away."""
         column.part(f"{words}: {len(halves) or 'none known'}")
-        if len(halves) > MOST:
-            column.say(f"The {MOST} met most are shown.", SMALL, "quiet", after=0.5)
+        most = len(halves) if key in self.whole else MOST
         choices = [
-            Choice(f"pair-{half.id}", half.name, self._bring(half.id), self._art(half)) for half in halves[:MOST]
+            Choice(f"pair-{half.id}", half.name, self._bring(half.id), self._art(half)) for half in halves[:most]
         ]
         column.cards(choices, columns=2, numbers=False)
+        if len(halves) > most:
+            column.button(f"all-{key}", f"Show the other {len(halves) - most} too", lambda: self.whole.add(key))
 
     def _art(self, half: Half) -> Art:
         def draw(pen: Pen, box: Box) -> None:

@@ -49,8 +49,13 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     settled = found.settled
     if not settled:
-        column.check(desk.spoken(settles(found)), None, key="settles")
+        why = desk.spoken(settles(found))
+        clash = found.contradiction is not None
+        if not clash:
+            column.check(why, None, key="settles")
         column.button("next-look", _next_look(inquiry), ways.next_look, "action")
+        if clash:  # why stands over the button already
+            column.check(why, None, key="settles")
     column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
     column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")

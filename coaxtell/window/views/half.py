@@ -20,6 +20,8 @@ SECTION_SHARE = 0.34
 """Share of the bench's height that the section takes."""
 CATCH = 14.0
 """How near to a place the mouse must point [units]."""
+_MOST_NAMES = 6
+"""So many lines over a part, and under it, its name may stand in."""
 DOT, APART = 3.5, 11.0
 """Radius of a place's dot, and how near to each other two dots may lie [units]."""
 
@@ -70,7 +72,7 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, found: Sequence[Dimens
     per_mm = min(upper.w, upper.h) / 2 / in_hand.reach
     pen.grid(ground(box), per_mm, upper.middle)
     in_hand.draw(pen, upper, min(upper.w, upper.h))
-    if in_hand.apart > 0.3 and not in_hand.style:
+    if in_hand.apart > 0.3 and not in_hand.style and not desk.pictures.why:
         _names(pen, upper, in_hand, per_mm)
     scale_bar(pen, upper, per_mm)
     pen.fill(section.box, mixed(pen.palette.bench, pen.palette.panel, 0.5))
@@ -98,7 +100,7 @@ def _dots(pen: Pen, section: Section, found: Sequence[Dimension], chosen: int | 
 
 
 def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
-    """The name of each part that lies apart, over it with a line to it; of two that would cross the lower gives way."""
+    """The name of each part that lies apart, over it with a line to it, else under it."""
     assert in_hand.half is not None
     beam, small = in_hand.beam, pen.type.line(SMALL)
     taken: list[Box] = []
@@ -106,11 +108,24 @@ def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
         right, down = beam.at(0.0, part.radius, (part.z0 + part.z1) / 2)
         x, y = box.middle[0] + right * per_mm, box.middle[1] + down * per_mm
         wide = pen.type.width(part.name, SMALL)
-        place = Box(max(box.x, min(box.right - wide, x - wide / 2)), y - 3 * small, wide, small)
-        while any(place.overlaps(other, -4) for other in taken) and place.y > box.y:
-            place = place.moved(0, -small)
+        under = 2 * (box.middle[1] + beam.at(0.0, 0.0, (part.z0 + part.z1) / 2)[1] * per_mm) - y
+        # over it, under it, and only then aside or on it
+        tops = [y - k * small for k in range(3, 3 + _MOST_NAMES)] + [
+            under + k * small for k in range(2, 2 + _MOST_NAMES)
+        ]
+        tops += [y + k * small for k in range(-2, 3)]
+        tries = [Box(max(box.x, min(box.right - wide, x - wide / 2 + aside * wide)), top, wide, small)
+                 for aside in (0.0, -0.6, 0.6, -1.2, 1.2) for top in tops]  # fmt: skip
+        free = [place for place in tries if box.y <= place.y and place.bottom <= box.bottom
+                and not any(place.overlaps(other, -4) for other in taken)]  # fmt: skip
+        if not free:
+            continue
+        place = free[0]
         taken.append(place)
-        pen.line((x, place.bottom), (x, y), pen.palette.quiet, 1)
+        if place.y < y:
+            pen.line((x, place.bottom), (x, y), pen.palette.quiet, 1)
+        else:
+            pen.line((x, under), (x, place.y), pen.palette.quiet, 1)
         pen.words(part.name, (place.x, place.y), SMALL, pen.palette.text)
 
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
+from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import BODY, SMALL, STEP
@@ -29,22 +30,37 @@ class Beside(NamedTuple):
     fits: bool
 
 
-def best_rows(
-    box: Box, one: Standing, others: list[Standing], caption: float, widths: list[float]
-) -> tuple[list[Place], float]:
-    """The named port first, the others after it in one to three rows, at the largest common scale [units per mm].
-
-    Captions, `widths` wide [units], that would be cut count against a way of standing, half as much as its scale.
-    """
+def _ways(box: Box, one: Standing, others: list[Standing], caption: float) -> list[tuple[list[Place], float]]:
+    """The named port first, the others after it in one to three rows, each way at the largest common scale."""
     ways = [[[one, *others[:k]], others[k:]] for k in range(len(others) + 1)]
     ways += [[[one, *others[:k]], others[k : k + 1], others[k + 1 :]] for k in range(len(others))]
-    found = [stand(box, [row for row in way if row], caption) for way in ways]
+    return [stand(box, [row for row in way if row], caption) for way in ways]
 
-    def fitness(way: tuple[list[Place], float]) -> float:
-        fitting = sum(wide <= place.room for place, wide in zip(way[0], widths, strict=True))
-        return way[1] * (1 + fitting / len(widths)) / 2
 
-    return max(found, key=fitness)
+def _whole(type_: Type, words: str, size: float, bold: bool, width: float, tall: float) -> bool:
+    """Whether words stand in a box without a word broken or a line too many."""
+    longest = max(type_.width(word, size, bold) for word in words.split())
+    return longest <= width and len(type_.folded(words, size, width, bold)) * type_.line(size, bold) <= tall
+
+
+def placed(
+    type_: Type, box: Box, one: Standing, others: list[Standing], captions: list[str]
+) -> tuple[list[Place], float]:
+    """Where the named port and its company stand, at the largest common scale [units per mm] that leaves every caption
+    whole; where there is none for all of them the last give way: they are told in the column."""
+    body = type_.line(BODY, True)
+    for count in range(len(others), -1, -1):
+        found = [
+            way
+            for lines in range(1, MOST_LINES + 1)
+            for way in _ways(box, one, others[:count], lines * body + STEP)
+            if _whole(type_, one.half.name, BODY, True, way[0][0].room, lines * body)
+            and all(_whole(type_, words, SMALL, False, place.room - MARK, lines * body)
+                    for words, place in zip(captions, way[0][1:], strict=False))
+        ]  # fmt: skip
+        if found:
+            return max(found, key=lambda way: way[1])
+    return _ways(box, one, [], MOST_LINES * body + STEP)[0]
 
 
 def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: list[Beside]) -> None:
@@ -58,15 +74,7 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
         return Standing(half, 1.0, desk.art.extent(half).reach)
 
     captions = [f"{'fits' if one.fits else 'alike'}: {one.half.name}" for one in beside]
-    widths = [pen.type.width(port.name, BODY, True), *(pen.type.width(c, SMALL) + MARK for c in captions)]
-    company = [standing(one.half) for one in beside]
-    for lines in range(1, MOST_LINES + 1):
-        places, per_mm = best_rows(room, standing(port), company, lines * body + STEP, widths)
-        long = [len(pen.type.folded(port.name, BODY, places[0].room, True)) * body]
-        long += [len(pen.type.folded(words, SMALL, place.room - MARK)) * small
-                 for words, place in zip(captions, places[1:], strict=True)]  # fmt: skip
-        if max(long) <= lines * body:
-            break
+    places, per_mm = placed(pen.type, room, standing(port), [standing(one.half) for one in beside], captions)
     pen.grid(ground(box), per_mm, (places[0].x, places[0].y))
     first, *others = places
     if view == "face on" and desk.pictures.why:
@@ -78,7 +86,8 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, view: str, beside: lis
         in_hand.draw(pen, square, square.w)
     under = Box(first.x - first.room / 2, first.y + first.reach + STEP / 2, first.room, body)
     pen.lines(port.name, under, BODY, pen.palette.text, True, "middle")
-    for place, one, caption in zip(others, beside, captions, strict=True):
+    # those that had no room give way
+    for place, one, caption in zip(others, beside, captions, strict=False):
         draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0 if one.fits else ALIKE, SIDES[view])
         folded = pen.type.folded(caption, SMALL, place.room - MARK)
         top = place.y + place.reach + STEP / 2 + (body - small) / 2
