@@ -29,7 +29,7 @@ TEXTS = (100, 200)
 TONES: tuple[Tone, ...] = ("dark", "light")
 THUMB = (192, 110)
 MARGIN, TOP, LEFT = 6, 26, 200
-PATIENCE_S = 8.0
+PATIENCE_S = 20.0
 """How long a state waits for its pictures; the flat one stands in for those that are not there by then."""
 HERE = Path(__file__).parent
 
