@@ -90,11 +90,9 @@ def test_all_that_mates_is_a_press_away_where_it_is_many() -> None:
     hand = Hand("half")
     scene(hand)._show("fakra-z-plug")
     hand.app.arrange()
-    mates = [
-        half
-        for verdict in (Verdict.MATES, Verdict.LIMITS)
-        for half in scene(hand).desk.company(HALVES["fakra-z-plug"]).get(verdict, [])
-    ]  # type: ignore[union-attr]
+    company = scene(hand).desk.company(HALVES["fakra-z-plug"])
+    assert company is not None
+    mates = [half for verdict in (Verdict.MATES, Verdict.LIMITS) for half in company.get(verdict, [])]
     assert len(mates) > MOST
     for press in (hand.choose, hand.click):
         scene(hand).whole.clear()

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from assets.window.wrong import TASKS, item_of
+from assets.window.wrong_answers import TASKS, item_of
 from coaxtell import kept_items
 from coaxtell.models import tables
 from coaxtell.models.mating.mate import JOINED, mate

@@ -1,6 +1,6 @@
 """What the bench shows after a wrong answer: a picture for each kind of item and each verdict.
 
-Run: python -m assets.window.wrong; the pictures are described in docs/pictures.md.
+Run: python -m assets.window.wrong_answers; the pictures are described in docs/pictures.md.
 """
 
 from __future__ import annotations
