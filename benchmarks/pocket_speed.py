@@ -1,10 +1,10 @@
 """How fast the page for the pocket answers in Chromium slowed six times: taps acknowledged, answers drawn, the start.
 
 Seeded persons before seeded ports answer what the page asks, in every setting and with every instrument, by touch and
-by key. Each answer is timed by the page's own clock, from the finger's lift to the first picture after it
-(acknowledged), to the picture of the next question or of the name (answered) and to that of all that stands below it
-(whole). Beside it the processor's time unslowed from the touch to that question, times six, which other work on the
-machine does not lengthen.
+by key. Each answer is timed by the page's own clock: from where the finger lands to the picture in which its button is
+framed (seen), and from the finger's lift, or the key, to the first picture after it (acknowledged), to the picture of
+the next question or of the name (answered) and to that of all that stands below it (whole). Beside it the processor's
+time unslowed from the touch to that question, times six, which other work on the machine does not lengthen.
 
 A person finds the answer, lets the page come to rest and reads before he touches: so the page is scrolled first and
 then left alone for READS_MS, in which it may think ahead. That is the assumption of this study, and in its own column
@@ -50,20 +50,25 @@ LONGEST = 9
 READS_MS, HASTY_MS = (300, 1500), 600
 """How long a person reads before he touches, from and to; who took less than this was hasty (invented)."""
 FINGER_S = 0.08
-"""How long a finger stays on the screen: no tap lifts as it lands, and the first picture shows the button pressed."""
+"""How long a finger stays on the screen: no tap lifts as it lands (invented)."""
 
 WATCH = """
 window.told = [];
-window.began = null;
+window.began = window.landing = null;
 window.shown = window.whole = null;
 const after = (then) => requestAnimationFrame(() => {
   const channel = new MessageChannel();
   channel.port1.onmessage = () => then(performance.now());
   channel.port2.postMessage(0);
 });
+addEventListener("pointerdown", (event) => {
+  const own = landing = { at: event.timeStamp };
+  after((now) => { own.seen = now - own.at; });
+}, true);
 for (const type of ["click", "submit"]) addEventListener(type, (event) => {
   if (began !== null) return;
-  began = { at: event.timeStamp };
+  began = { at: event.timeStamp, landing };
+  landing = null;
   after((now) => { if (began) began.acknowledged = now - began.at; });
 }, true);
 new MutationObserver(() => {
@@ -75,10 +80,14 @@ new MutationObserver(() => {
 new MutationObserver(() => {
   if (began === null || !began.drawn || document.documentElement.dataset.busy) return;
   const own = began;
-  after((now) => { told.push([own.acknowledged, own.answered, now - own.at]); began = null; whole(); });
+  after((now) => {
+    told.push([own.acknowledged, own.answered, now - own.at, own.landing && own.landing.seen]);
+    began = null;
+    whole();
+  });
 }).observe(document.documentElement, { attributes: true });
 """
-"""Times every answer in the page: to the first picture, to that of the next question, to that of the whole."""
+"""Times every answer in the page: the touch seen, the first picture, that of the next question, that of the whole."""
 REST = """new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => {
   window.told_shown = new Promise((told) => { window.shown = told; });
   window.told_whole = new Promise((told) => { window.whole = told; });
@@ -104,9 +113,12 @@ def busy_ms(phone: Phone) -> float:
 
 
 class Timed(NamedTuple):
-    """Of so many answers [ms]: [acknowledged, answered, whole], the processor's time, and how long each was read."""
+    """Of so many answers [ms]: [acknowledged, answered, whole, seen], the processor's time, and how long each was read.
 
-    told: list[list[float]]
+    An answer by key has no touch to be seen.
+    """
+
+    told: list[list[float | None]]
     spent: list[float]
     read: list[int]
 
@@ -204,10 +216,11 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
         told, _, read = persons(phone, answers, Random(SEED), READS_MS)
     with opened(page.as_uri(), folder / "own", 1.0) as phone:
         _, spent, _ = persons(phone, answers, Random(SEED))
-    acknowledged, answered, whole = ([float(one[k]) for one in told] for k in range(3))
+    acknowledged, answered, whole, seen = ([ms for one in told if (ms := one[k]) is not None] for k in range(4))
     hasty = [ms for ms, pause in zip(answered, read, strict=True) if pause < HASTY_MS]
     worked = [SLOWED * ms for ms in spent]
     tallies = {
+        f"touch seen within {ACKNOWLEDGED_MS} ms": within(seen, ACKNOWLEDGED_MS),
         f"acknowledged within {ACKNOWLEDGED_MS} ms": within(acknowledged, ACKNOWLEDGED_MS),
         f"answered within {AIM_MS} ms": within(answered, AIM_MS),
         f"answered within {MOST_MS} ms": within(answered, MOST_MS),
@@ -219,7 +232,12 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
         f"first paint within {PAINT_MS} ms": within(paints, PAINT_MS),
         f"usable within {USABLE_MS} ms": within(usable, USABLE_MS),
     }
-    times = spread("acknowledged", acknowledged) | spread("answered", answered) | spread("whole", whole)
+    times = (
+        spread("touch seen", seen)
+        | spread("acknowledged", acknowledged)
+        | spread("answered", answered)
+        | spread("whole", whole)
+    )
     times |= spread("hasty, answered", hasty) | spread("processor x 6", worked)
     times |= spread("first paint", paints) | spread("usable", usable)
     return {"n": len(told), "starts": starts, "tallies": tallies, "milliseconds": times}

@@ -56,9 +56,13 @@ def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, fil
     ahead = phone.run(f"port.with(port.next.feature.name, {{saw: {json.dumps(value)}}}, false).kept.next !== undefined")
     assert ahead, "what a touch leads to is reckoned already"
     phone.run("document.body.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }))")
-    assert phone.run("world.thought") is None, "a finger that lands is answered first"
+    steps = "world.thought = {own: port, work: {next: () => { window.steps = (window.steps || 0) + 1; return {}; }}}"
+    phone.run(f"{steps}; thinkAhead(); new Promise((done) => setTimeout(done, 150))")
+    assert phone.run("window.steps") is None, "a finger that lands is answered first"
+    assert phone.run("document.body.className") == "touched"
     phone.run("document.body.dispatchEvent(new PointerEvent('pointerup', { bubbles: true }))")
-    assert phone.run("world.thought") is not None
+    phone.until("window.steps > 1")
+    assert phone.run("document.body.className") == ""
     state = "port.with('coupling', {saw: 'thread-outside'}, false).with('size', {saw: 'pencil'}, false).state"
     slices = phone.run(f"[...world.engine.nextInSlices({state})].length")
     assert slices > 2 * phone.run(f"world.engine.openLooks({state}, port.belief).length"), "a look at a time"

@@ -1,27 +1,58 @@
-/* Thinking ahead while a question is read. */
+/* What goes on while a question is read: a finger that lands is shown at once, and what its answer would lead to is thought
+ * of before. */
 "use strict";
 
-/* While the question is read: what would follow from each of its answers, the likeliest first, so that none waits for it.
- * In slices, and a finger that lands stops it, that its touch be answered at once. */
-const SLICE_MS = 5;
+const SLICE_MS = 3, CLICK_MS = 300;
+
+/* What would follow from each answer of the question, the likeliest first, so that none waits for it. In slices, and a
+ * finger that lands holds it up, that its touch be answered at once. */
 function thinkAhead() {
   if (state.view !== "name" || state.asked || !world.pairs) return;
   const own = port, look = own.next;
   if (!look || !look.feature.seen) return;
-  const idle = window.requestIdleCallback || ((then) => setTimeout(then, 50)), { name, offered } = look.feature;
-  const chance = (value) => world.halves.reduce((sum, half, j) => sum + (half.first[name] === value ? own.belief[j] : 0), 0);
-  const likely = offered.map((saw) => [chance(saw), { saw }]).sort((a, b) => b[0] - a[0]).map(([, answer]) => answer);
-  const thought = (function* () { for (const answer of [...likely, { unsure: true }]) yield* own.with(name, answer, look.again).thinking(); })();
-  world.thought = thought;
+  if (!world.thought || world.thought.own !== own) world.thought = { own, work: answersOf(own, look), waits: false };
+  const thought = world.thought, idle = window.requestIdleCallback || ((then) => setTimeout(then, 50));
+  const wait = () => {
+    if (!thought.waits) idle(step);
+    thought.waits = true;
+  };
   const step = () => {
     const began = performance.now();
+    thought.waits = false;
     do {
-      if (thought !== world.thought || own !== port || document.documentElement.dataset.busy || thought.next().done) return;
+      if (world.touched || thought !== world.thought || own !== port || document.documentElement.dataset.busy || thought.work.next().done) return;
     } while (performance.now() - began < SLICE_MS);
-    idle(step);
+    wait();
   };
-  idle(step);
+  wait();
 }
 
-addEventListener("pointerdown", () => { world.thought = null; }, { capture: true, passive: true });
-for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { if (port && world.pairs && !document.documentElement.dataset.busy) thinkAhead(); }, { passive: true });
+function* answersOf(own, { feature: { name, offered }, again }) {
+  const chance = (value) => world.halves.reduce((sum, half, j) => sum + (half.first[name] === value ? own.belief[j] : 0), 0);
+  const likely = offered.map((saw) => [chance(saw), { saw }]).sort((a, b) => b[0] - a[0]).map(([, answer]) => answer);
+  for (const answer of [...likely, { unsure: true }]) yield* own.with(name, answer, again).thinking();
+}
+
+/* A finger lands on something: the button under it is framed at once; it is filled when it is taken. */
+function landed({ target }) {
+  lifted();
+  world.touched = target.closest("button") || target;
+  world.touched.classList.add("touched");
+}
+
+function lifted() {
+  if (world.touched) world.touched.classList.remove("touched");
+  world.touched = null;
+}
+
+/* No touch any more, or one that slid away or began to scroll: the thinking goes on. */
+function letGo() {
+  lifted();
+  if (port && !document.documentElement.dataset.busy) thinkAhead();
+}
+
+addEventListener("pointerdown", landed, { capture: true, passive: true });
+addEventListener("click", lifted, { capture: true, passive: true });
+addEventListener("pointercancel", letGo, { passive: true });
+// a click comes behind it, and would wait for a picture that is drawn in between
+addEventListener("pointerup", () => setTimeout(letGo, CLICK_MS), { passive: true });
