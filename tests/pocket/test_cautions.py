@@ -147,3 +147,16 @@ def test_every_view_says_that_its_translation_is_unreviewed(phone: Phone, folder
         assert phone.text().count("Ungeprüfte Übersetzung") == 1, view
     phone.run("port = port.with('coupling', {saw: 'lugs'}, false)")
     assert "Ungeprüfte Übersetzung" in phone.run("message()")
+
+
+def test_a_german_page_writes_a_decimal_comma(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "de")
+    phone.run("change({run: {length: '12,5m', power: '30', want: '26', bend: '1,5cm'}}); go('cable')")
+    told = phone.text()
+    assert len(re.findall(r"\d,\d", told)) > 20
+    assert re.findall(r"\d[.]\d", told.replace("3.5 mm", "")) == [], "but in the name of a family"
+    read = "readSize(world.engine.byName.get('bore'), t('photo_typed', {mm: 4.61, off: 0.1}))"
+    assert phone.run(read) == {"read": 4.61, "off": 0.1, "typed": "4,61mm+-0,10"}
+    phone.run(f"port = port.in({{answers: {{bore: {read}}}}}); go('name', {{port: port.plain(), open: true}})")
+    assert "4,61mm" in phone.text(".given")
+    assert re.findall(r"\d[.]\d", phone.text().replace("3.5 mm", "")) == []

@@ -56,7 +56,7 @@ def test_what_follows_is_thought_of_while_the_question_is_read(phone: Phone, fil
     ahead = phone.run(f"port.with(port.next.feature.name, {{saw: {json.dumps(value)}}}, false).kept.next !== undefined")
     assert ahead, "what a touch leads to is reckoned already"
     phone.run("document.body.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }))")
-    steps = "world.thought = {own: port, work: {next: () => { window.steps = (window.steps || 0) + 1; return {}; }}}"
+    steps = "thought = {own: port, work: {next: () => { window.steps = (window.steps || 0) + 1; return {}; }}}"
     phone.run(f"{steps}; thinkAhead(); new Promise((done) => setTimeout(done, 150))")
     assert phone.run("window.steps") is None, "a finger that lands is answered first"
     assert phone.run("document.body.className") == "touched"

@@ -4,23 +4,26 @@
 
 const SLICE_MS = 3, CLICK_MS = 300;
 
+/* What is thought of now: {own: the port, work, waits}; and what a finger lies on, null where none does. */
+let thought = null, touched = null;
+
 /* What would follow from each answer of the question, the likeliest first, so that none waits for it. In slices, and a
  * finger that lands holds it up, that its touch be answered at once. */
 function thinkAhead() {
   if (state.view !== "name" || state.asked || !world.pairs) return;
   const own = port, look = own.next;
   if (!look || !look.feature.seen) return;
-  if (!world.thought || world.thought.own !== own) world.thought = { own, work: answersOf(own, look), waits: false };
-  const thought = world.thought, idle = window.requestIdleCallback || ((then) => setTimeout(then, 50));
+  if (!thought || thought.own !== own) thought = { own, work: answersOf(own, look), waits: false };
+  const mine = thought, idle = window.requestIdleCallback || ((then) => setTimeout(then, 50));
   const wait = () => {
-    if (!thought.waits) idle(step);
-    thought.waits = true;
+    if (!mine.waits) idle(step);
+    mine.waits = true;
   };
   const step = () => {
     const began = performance.now();
-    thought.waits = false;
+    mine.waits = false;
     do {
-      if (world.touched || thought !== world.thought || own !== port || document.documentElement.dataset.busy || thought.work.next().done) return;
+      if (touched || mine !== thought || own !== port || document.documentElement.dataset.busy || mine.work.next().done) return;
     } while (performance.now() - began < SLICE_MS);
     wait();
   };
@@ -36,13 +39,13 @@ function* answersOf(own, { feature: { name, offered }, again }) {
 /* A finger lands on something: the button under it is framed at once; it is filled when it is taken. */
 function landed({ target }) {
   lifted();
-  world.touched = target.closest("button") || target;
-  world.touched.classList.add("touched");
+  touched = target.closest("button") || target;
+  touched.classList.add("touched");
 }
 
 function lifted() {
-  if (world.touched) world.touched.classList.remove("touched");
-  world.touched = null;
+  if (touched) touched.classList.remove("touched");
+  touched = null;
 }
 
 /* No touch any more, or one that slid away or began to scroll: the thinking goes on. */

@@ -59,7 +59,7 @@ function handOverAll(done, set) {
   if (!all.length) return [];
   const hand = async () => { if (await handOver("answers.json", "application/json", JSON.stringify(all, null, 1) + "\n") !== false && earlier) set({ handed: true }); };
   return [
-    earlier ? h("p", {}, t("earlier_kept", { count: earlier })) : null, h("button", { onclick: hand }, t("answers_out")),
-    earlier && done.handed ? h("button", { onclick: () => set({ earlier: [], handed: false }) }, t("earlier_remove")) : null,
+    earlier ? h("p", {}, t("earlier_kept", { count: earlier })) : null,
+    h("div.row", {}, h("button", { onclick: hand }, t("answers_out")), earlier && done.handed ? h("button", { onclick: () => set({ earlier: [], handed: false }) }, t("earlier_remove")) : null),
   ];
 }
