@@ -110,8 +110,11 @@ def decode(text: str, where: str) -> Book:
     """The book of a text; raises InputError where it is none or of a newer program."""
     try:
         raw = toml.loads(text)
-        if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
+        marked = raw.get("format", FORMAT if "number" in raw else 0)
+        if isinstance(marked, int) and marked > FORMAT:
             raise RefusedError("models.newer", file=where)
+        if not isinstance(marked, int) or marked < 1:
+            raise RefusedError("models.no_gauged", file=where)
         return msgspec.structs.replace(msgspec.convert(raw, Book), format=FORMAT)
     except RefusedError:
         raise
@@ -123,7 +126,7 @@ def decode(text: str, where: str) -> Book:
 def encode(book: Book) -> str:
     """The text of a book, with what came of each number as a remark."""
     lines = [
-        f"# {tell('gauged.head')}",
+        head(),
         f"format = {FORMAT}",
         f"tables = {_quoted(book.tables)}",
     ]
@@ -143,6 +146,11 @@ def encode(book: Book) -> str:
                 f"parts = [{rows}]",
             ]
     return "\n".join(lines) + "\n"
+
+
+def head() -> str:
+    """The first line of every file of readings that the program writes."""
+    return f"# {tell('gauged.head')}"
 
 
 def _quoted(text: str) -> str:

@@ -17,7 +17,7 @@ from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.places import places
 from coaxtell.models.lines import wrapped
 from coaxtell.models.tables import Tables
-from coaxtell.models.words import label
+from coaxtell.models.words import counted, label
 
 NAME = "gauge"
 HELP = "measure parts with a calliper, so that the tables hold numbers of your own"
@@ -109,7 +109,7 @@ def _who(name: str | None) -> str:
     from coaxtell.records import user_name
 
     who = user_name() if name is None else name
-    if not who and name is None:
+    if not who.strip():
         raise InputError("Say who measures: give --who NAME.")
     return person_name(who)
 
@@ -118,8 +118,10 @@ def _export(args: argparse.Namespace) -> int:
     book = own_book(args.tables)
     if not book.number:
         raise InputError(f"{args.tables} holds no readings yet; measure with `coaxtell gauge HALF --tables DIR` first.")
+    if args.export.is_file() and not files.read_text(args.export, errors="replace").startswith(gauged.head()):
+        raise InputError(f"{args.export}: is there already and holds no readings; give another name.")
     files.write_text(args.export, gauged.encode(book))
-    print(f"Readings of {len(book.number)} numbers: {args.export}")
+    print(f"Readings of {counted(len(book.number), 'number')}: {args.export}")
     return 0
 
 
@@ -144,7 +146,8 @@ def _merge(args: argparse.Namespace) -> int:
     def rows(one: Book) -> int:
         return sum(len(sitting.parts) for number in one.number for sitting in number.sittings)
 
-    print(f"Readings of {rows(both) - rows(book)} parts added, {len(both.number)} numbers in {args.tables}.")
+    added, numbers = counted(rows(both) - rows(book), "part"), counted(len(both.number), "number")
+    print(f"Readings of {added} added, {numbers} in {args.tables}.")
     for line in contradicted(sorted({one.half for one in other.number}), args.tables):
         print(wrapped(line))
     return 0

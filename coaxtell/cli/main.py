@@ -181,21 +181,26 @@ def _run(words: list[str]) -> int:
         sys.stdout.flush()
         raise
     if args.command != "gauge" and getattr(args, "tables", None) is not None:
-        _tell_changes(args.tables)
+        _tell_changes(args.tables, args.command in ("cable", "plan"))
     status: int = args.run(args)
     sys.stdout.flush()
     return status
 
 
-def _tell_changes(folder: Path) -> None:
-    """Say what the tables tell otherwise of a measured number than when it was measured; `gauge` does so itself."""
+def _tell_changes(folder: Path, orders: bool) -> None:
+    """Say what the tables tell otherwise of a measured number than when it was measured; `gauge` does so itself.
+
+    Before something is ordered, what the readings say against pairs that are stated to mate is told too.
+    """
     from coaxtell.models import gauged
 
     if not (folder / gauged.FILE).is_file():
         return
-    from coaxtell.gauge_bench import changes, own_book
+    from coaxtell.gauge_bench import changes, contradicted, own_book
 
-    for sentence in changes(folder, own_book(folder)):
+    book = own_book(folder)
+    against = contradicted(sorted({number.half for number in book.number}), folder) if orders else []
+    for sentence in (*changes(folder, book), *against):
         print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
 
 

@@ -215,11 +215,12 @@ def test_an_absurd_reading_is_told_and_asked_for_again(
         (["gauge", "--export", "x.toml", "--tables", "{new}", "--pictures", "p"], "--pictures goes with HALF"),
         (["gauge", "sma-plug", "--tables", "{new}", "--with", "ruler"], "too coarse"),
         (["gauge", "sma-plug", "--tables", "{new}", "--with", "eye"], "No instrument"),
-        (["gauge", "sma-plug", "--tables", "{new}", "--who", "  "], "name is empty"),
+        (["gauge", "sma-plug", "--tables", "{new}", "--who", "  "], "give --who NAME"),
         (["gauge", "sma-plug", "--tables", "{file}"], "is not a folder|cannot be made"),
         (["gauge", "sma-plug", "--tables", "{file}/in", "--who", "Ana"], "cannot be made"),
         (["gauge", "--merge", "{nothing}", "--tables", "{new}"], "cannot be read"),
         (["gauge", "--merge", "{other}", "--tables", "{new}"], "no half is called 'nobody-plug'"),
+        (["gauge", "--merge", "{ports}", "--tables", "{new}"], "holds no readings of coaxtell"),
         (["gauge", "--export", "x.toml", "--tables", "{new}"], "holds no readings"),
         (["gauge", "--plan", "{ports}", "--minutes", "0"], "1 to 600"),
         (["gauge", "--plan", "{ports}", "--minutes", "٢٠"], "digits of another script"),
@@ -248,6 +249,12 @@ def test_two_shops_pool_their_readings(tmp_path: Path, capsys: pytest.CaptureFix
         book = Book().plus("sma-plug", gauged.written(HEX), [rows])
         (folder / gauged.FILE).write_text(gauged.encode(book), encoding="utf-8")
     sent = tmp_path / "sent.toml"
+    sent.write_text("something else", encoding="utf-8")
+    assert main(["gauge", "--export", str(sent), "--tables", str(theirs)]) == 2
+    assert "give another name" in capsys.readouterr().err
+    sent.unlink()
+    assert main(["gauge", "--export", str(sent), "--tables", str(theirs)]) == 0
+    assert "Readings of 1 number: " in capsys.readouterr().out
     assert main(["gauge", "--export", str(sent), "--tables", str(theirs)]) == 0
     for added in (2, 0):
         assert main(["gauge", "--merge", str(sent), "--tables", str(mine)]) == 0
@@ -255,6 +262,18 @@ def test_two_shops_pool_their_readings(tmp_path: Path, capsys: pytest.CaptureFix
     note = dict(walk(tables.load(mine).half("sma-plug")))[HEX].note
     assert "4 parts" in note
     assert "Ana, Ben" in note
+
+
+def test_what_is_ordered_by_readings_against_what_is_stated_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A thread mouth of 6.3 mm, three times: SMA would no longer mate with itself, and an order hangs on it."""
+    rows = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[6.30], [6.30], [6.30]])
+    book = Book().plus("sma-plug", "nut.body.inside.0.d", [rows])
+    (tmp_path / gauged.FILE).write_text(gauged.encode(book), encoding="utf-8")
+    for command, told in ((["cable", "sma-jack", "n-50-jack", "--length", "3m"], True), (["list"], False)):
+        main([*command, "--tables", str(tmp_path)])
+        assert ("sma-plug is stated to mate with sma-jack; by these" in capsys.readouterr().err) is told
 
 
 def test_the_plan_says_what_twenty_minutes_would_settle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

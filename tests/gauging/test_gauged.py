@@ -222,7 +222,9 @@ def test_two_shops_pool_and_nothing_counts_twice() -> None:
     [
         ("format = 99", "newer"),
         ("= 3", "mend"),
-        ("colour = 3", "colour"),
+        ("colour = 3", "holds no readings"),
+        ("format = 0", "holds no readings"),
+        ("format = 3\ncolour = 3", "colour"),
         ('[[number]]\nhalf = "sma-plug"\nnumber = "x"\nsittings = []\n', "one reading or more"),
         (encode(Book().plus("sma-plug", HEX, [NEAR], [8.1, 8.0, 8.2])).replace(", 8.2]", "]"), "three numbers"),
         (encode(Book().plus("sma-plug", "x", [NEAR])), "no length 'x'"),
