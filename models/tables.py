@@ -137,15 +137,15 @@ def read_family(raw: dict[str, Any], where: str) -> tuple[FamilyTable, list[Half
     Raises InputError with every number that is wrong, else with the first contradiction.
     """
     try:
-        problems = _measure_problems(raw, where)
-    except RecursionError:
-        problems = [str(RefusedError("models.too_deep", file=where))]
-    if problems:
-        raise RefusedError("models.entries", problems="; ".join(problems))
-    try:
         table = msgspec.convert(raw, FamilyTable)
         return table, halves_of(table)
     except BROKEN as error:
+        try:
+            problems = _measure_problems(raw, where)
+        except RecursionError:
+            problems = [str(RefusedError("models.too_deep", file=where))]
+        if problems:
+            raise RefusedError("models.entries", problems="; ".join(problems)) from None
         raise RefusedError("models.entry", file=where, error=str(error)) from None
 
 
