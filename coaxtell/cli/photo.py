@@ -101,8 +101,9 @@ def run(args: argparse.Namespace) -> int:
             "corners with --card, or mark the face anew with --face."
         )
     if args.json:
-        _identify(args, held, typed)  # tables and answers that do not serve are refused before anything is told
-        print(json.dumps(_data(args, photo, found, measured, typed), indent=1))
+        # tables and answers that do not serve are refused before anything is told
+        port = json.loads(_identify(args, held, typed))
+        print(json.dumps(_data(args, photo, found, measured, typed) | {"port": port}, indent=1))
         return 0
     print("\n".join(_lines(args, photo, found, measured)))
     if likeliest is not None:
@@ -231,8 +232,8 @@ def _lines(args: argparse.Namespace, photo: Photo, found: Card, measured: Width)
     ]
 
 
-def _identify(args: argparse.Namespace, held: Known, typed: str) -> None:
-    """What the width makes of the port, by the command that names ports."""
+def _identify(args: argparse.Namespace, held: Known, typed: str) -> str:
+    """Tell what the width makes of the port, by the command that names ports; as JSON it is given back, not told."""
     from coaxtell.cli import identify
 
     # each as one word, so that no value is taken for an option
@@ -243,8 +244,10 @@ def _identify(args: argparse.Namespace, held: Known, typed: str) -> None:
     identify.configure(parser)
     given = parser.parse_args([*words, "--json"] if args.json else words)
     given.tables = args.tables
-    with contextlib.redirect_stdout(io.StringIO() if args.json else sys.stdout):
+    kept = io.StringIO()
+    with contextlib.redirect_stdout(kept if args.json else sys.stdout):
         identify.told(given, held)
+    return kept.getvalue()
 
 
 def _picture(args: argparse.Namespace, held: Known, photo: Photo, found: Card, measured: Width) -> str:

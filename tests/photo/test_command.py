@@ -94,6 +94,10 @@ def test_json_has_the_parts_of_the_plus_minus(
     data = json.loads(capsys.readouterr().out)
     assert data["plus_minus"] == pytest.approx(3.2 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
     assert data["measured"].startswith("coupling-diameter=")
+    port = data["port"]
+    assert port["answers"]["coupling-diameter"]["value"] == pytest.approx(data["mm"], abs=0.01)
+    assert port["state"] == "not settled"
+    assert port["candidates"]
 
 
 def test_pixels_are_those_of_the_file_where_it_was_halved(
