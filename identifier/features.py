@@ -245,6 +245,8 @@ SIGHTS: dict[Feature, Sight] = {
     Feature.MARKED: Sight(MARKS, _one(marked)),
 }
 """Every feature that is looked at and has values of its own."""
+PRINTED = frozenset({Feature.LETTER, Feature.MARKED})
+"""What is read on a port and stands in no picture of it."""
 LIKENED = (Feature.SIZE, Feature.HOLE)
 """Widths judged by eye: their values are the things they are likened to."""
 SEEN = tuple(feature for feature in Feature if feature in SIGHTS or feature in LIKENED)

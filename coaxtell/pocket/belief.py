@@ -14,7 +14,7 @@ from coaxtell.identifier import contradiction, contrast, instruments, likelihood
 from coaxtell.identifier.answers import Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, DIGITS, Array
-from coaxtell.identifier.features import BAYONETS, SEEN, Feature, coupling
+from coaxtell.identifier.features import BAYONETS, PRINTED, SEEN, Feature, coupling
 from coaxtell.identifier.outlook import FAINT
 from coaxtell.models.acts import NEEDS, Need
 from coaxtell.models.half import Half
@@ -126,6 +126,7 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "needs": [need.value for need in NEEDS[row.act]],
         "reach": row.reach,
         "mated": row.mated,
+        "unseen": row.mated or feature in PRINTED,
         "again": {"same": second.same.nominal, "seconds": second.seconds.nominal},
     }
     return found | (_seen(feature, first, shortlists) if feature in SEEN else _measured(feature, first))

@@ -133,6 +133,20 @@ def test_answers_that_clash_are_named(phone: Phone, file: str) -> None:
     assert "clash" in phone.text("[role=alert]")
 
 
+def test_a_mate_that_is_on_comes_off_first_and_no_half_pictures_that(phone: Phone, file: str) -> None:
+    """A picture of the left-hand kind would say nothing of the way that a nut turns; nor is a print in any."""
+    fresh(phone, file)
+    phone.run("port = port.in({terms: ['mated', 'no-high-voltage']}); state.port = port.plain(); show()")
+    assert "How does the mate that is still on it come off?" in phone.text("[data-look=comes-off]")
+    assert "unscrewed clockwise" in phone.text("[data-look=comes-off]").lower()
+    pictures = "document.querySelectorAll('[data-look] button.way svg').length"
+    assert phone.run(pictures) == 0
+    phone.run("answered('comes-off', {saw: 'clockwise'}); ask('marked-ohm')")
+    assert phone.run(pictures) == 0
+    phone.run("ask('centre')")
+    assert phone.run(pictures) == 3
+
+
 def test_what_is_no_size_is_refused_in_one_sentence(phone: Phone, file: str) -> None:
     fresh(phone, file)
     phone.run("ask('bore')")

@@ -9,7 +9,7 @@ import pytest
 from coaxtell.identifier import words
 from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import LIKENED, MEASURED, SEEN, Feature, seen_values
+from coaxtell.identifier.features import LIKENED, MEASURED, PRINTED, SEEN, Feature, seen_values
 from coaxtell.window.desk.inquiry import feature_words
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
@@ -19,7 +19,6 @@ from coaxtell.window.kit.pen import Fill, Picture, Shape
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import MOTION_S
 from coaxtell.window.scenes.name_port import NamePort
-from coaxtell.window.views.feature_art import PRINTED
 from coaxtell.window.views.round import REST_S
 from coaxtell.window.views.viewpoints import SIDES, USUAL
 from tests.window.driving import Hand

@@ -25,8 +25,6 @@ DECIDES: dict[Feature, tuple[Role, ...]] = {
     Feature.PLASTIC: ("insulator",),
 }
 """Roles of the parts that decide, where it is not the part that holds the half."""
-PRINTED = frozenset({Feature.LETTER, Feature.MARKED})
-"""What is read on a port and stands in no picture of it."""
 SEEN_FROM: dict[Feature, View] = {Feature.CENTRE: View(18.0, 12.0), Feature.HAND: View(64.0, 8.0)}
 CLOSER: dict[Feature, float] = {Feature.CENTRE: 1.6}
 """How much closer than the whole face."""
@@ -46,7 +44,7 @@ def holding(half: Half) -> tuple[Role, ...]:
 
 def example(ranked: list[tuple[Half, float]], feature: Feature, value: str) -> Half | None:
     """The likeliest half that shows a value at its nominal size; none for what no picture shows."""
-    if feature in PRINTED or feature in features.LIKENED:
+    if feature in features.PRINTED or feature in features.LIKENED:
         return None
     for half, _ in ranked:
         if value in features.seen_values(half, feature, Nominal())[:1]:
