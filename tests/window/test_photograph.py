@@ -1,8 +1,9 @@
 """A photograph dropped on the window: card and face marked by keys alone and by mouse alone, measured, named on."""
 
 import gc
+import os
 import weakref
-from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
 
@@ -228,15 +229,43 @@ def test_what_may_not_be_looked_at_is_left_out_or_told(
     (tmp_path / "port.jpg").write_bytes(b"")
     (tmp_path / "other.jpg").write_bytes(b"")
     shut = next(tmp_path.rglob(locked))
-    for name in ("stat", "iterdir"):
-        meant = getattr(Path, name)
 
-        def asked(self: Path, meant: Callable[..., Any] = meant, **more: Any) -> Any:
-            if self == shut or shut in self.parents:
-                raise PermissionError(13, "Permission denied", str(self))
-            return meant(self, **more)
+    def refused(path: Path) -> None:
+        if path == shut or shut in path.parents:
+            raise PermissionError(13, "Permission denied", str(path))
 
-        monkeypatch.setattr(Path, name, asked)
+    class Entry:
+        def __init__(self, path: Path) -> None:
+            self.path, self.name = path, path.name
+
+        def __fspath__(self) -> str:
+            return str(self.path)
+
+        def _asked(self, what: str) -> Any:
+            refused(self.path)
+            return getattr(self.path, what)()
+
+        def is_dir(self) -> Any:
+            return self._asked("is_dir")
+
+        def is_file(self) -> Any:
+            return self._asked("is_file")
+
+        def stat(self) -> Any:
+            return self._asked("stat")
+
+    def scandir(folder: Path) -> Any:
+        refused(folder)
+        return nullcontext([Entry(folder / name) for name in os.listdir(folder)])
+
+    looked_at = Path.is_dir
+
+    def is_dir(path: Path) -> bool:
+        refused(path)
+        return looked_at(path)
+
+    monkeypatch.setattr("coaxtell.window.scenes.file_list.os.scandir", scandir)
+    monkeypatch.setattr(Path, "is_dir", is_dir)
     hand = Hand("photo")
     for folder in (tmp_path, tmp_path / "shut", tmp_path / "shut" / "within"):
         hand.desk.folder = folder

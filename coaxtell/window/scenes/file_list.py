@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -21,6 +22,14 @@ def _so(ask: Callable[[], bool]) -> bool:
         return ask()
     except OSError:
         return False
+
+
+def _age(file: os.DirEntry[str]) -> float:
+    """When a file was changed last [s]; one that is gone by now comes last."""
+    try:
+        return file.stat().st_mtime
+    except OSError:
+        return 0.0
 
 
 class FileList:
@@ -46,13 +55,16 @@ class FileList:
     def _look_into(self, folder: Path) -> None:
         """List a folder: the one above, those in it, then its files of these endings, the newest first."""
         try:
-            inside = [one for one in folder.iterdir() if not one.name.startswith(".")]
+            # what kind each is comes with its name: thousands of files are listed at once
+            with os.scandir(folder) as entries:
+                inside = [one for one in entries if not one.name.startswith(".")]
         except OSError as error:
             self.trouble = f"{folder} cannot be looked into ({error.strerror}); choose another folder."
             return
-        folders = sorted((one for one in inside if _so(one.is_dir)), key=lambda one: one.name.lower())
-        files = [one for one in inside if one.suffix.lower() in self.endings and _so(one.is_file)]
-        files.sort(key=lambda one: -one.stat().st_mtime)
+        folders = [Path(one) for one in inside if _so(one.is_dir)]
+        folders.sort(key=lambda one: one.name.lower())
+        named = [one for one in inside if one.name.lower().endswith(self.endings) and _so(one.is_file)]
+        files = [Path(one) for one in sorted(named, key=_age, reverse=True)]
         self.folder, self.trouble, self.at, self._files = folder, "", 0, set(files)
         above = [] if folder.parent == folder else [folder.parent]
         self.paths = [*above, *folders, *files][:MOST]
