@@ -17,6 +17,7 @@ from benchmarks.photo_scene import scene as shot_of
 from coaxtell.identifier.answers import Read
 from coaxtell.identifier.features import Feature
 from coaxtell.photo.width import distance
+from coaxtell.window.kit.lists import ListBox
 from coaxtell.window.kit.pen import Curve, Ring
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marking import Marking
@@ -218,6 +219,24 @@ def test_a_picture_is_chosen_from_its_folder_by_mouse_alone(shot: tuple[Path, Sh
     rows = [row.words for row in hand.widget("files").rows]  # type: ignore[attr-defined]
     hand.click("files", 0.3, (rows.index(path.name) + 0.5) / len(rows))
     assert scene(hand).marks is not None
+
+
+def test_of_a_crowded_folder_the_newest_files_are_listed_and_the_rest_is_counted(tmp_path: Path) -> None:
+    for number in range(310):
+        (tmp_path / f"folder {number:03d}").mkdir()
+    for number in range(210):
+        path = tmp_path / f"{number:03d}.jpg"
+        path.write_bytes(b"")
+        os.utime(path, (number, number))
+    hand = Hand("photo")
+    hand.desk.folder = tmp_path
+    hand.click("choose")
+    listed = hand.widget("files")
+    assert isinstance(listed, ListBox)
+    words = [row.words for row in listed.rows]
+    assert [word for word in words if word.endswith(".jpg")] == [f"{number:03d}.jpg" for number in range(209, 9, -1)]
+    assert words[listed.at] == "209.jpg"
+    assert hand.says(f"{310 + 210 + 1 - len(words)} more lie here than are listed")
 
 
 @pytest.mark.parametrize("locked", ["shut", "within", "port.jpg"])

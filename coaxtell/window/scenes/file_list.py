@@ -12,8 +12,8 @@ from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import SMALL
 
-MOST = 300
-"""Most rows shown of a folder."""
+MOST, MOST_FILES = 300, 200
+"""Most rows shown of a folder, and most files among them."""
 
 
 def _so(ask: Callable[[], bool]) -> bool:
@@ -46,6 +46,8 @@ class FileList:
         self.paths = [one for one in self.folder.parents if _so(one.is_dir)][:1]
         self._files: set[Path] = set()
         """Those of the paths that are files to take; the others are folders."""
+        self.left_out = 0
+        """How many of a folder have no row."""
         self._look_into(self.folder)
 
     def open(self) -> None:
@@ -61,15 +63,15 @@ class FileList:
         except OSError as error:
             self.trouble = f"{folder} cannot be looked into ({error.strerror}); choose another folder."
             return
-        folders = [Path(one) for one in inside if _so(one.is_dir)]
-        folders.sort(key=lambda one: one.name.lower())
+        below = sorted((one for one in inside if _so(one.is_dir)), key=lambda one: one.name.lower())
         named = [one for one in inside if one.name.lower().endswith(self.endings) and _so(one.is_file)]
-        files = [Path(one) for one in sorted(named, key=_age, reverse=True)]
-        self.folder, self.trouble, self.at, self._files = folder, "", 0, set(files)
+        files = [Path(one) for one in sorted(named, key=_age, reverse=True)[:MOST_FILES]]
+        folders = [Path(one) for one in below[: MOST - len(files)]]
+        self.folder, self.trouble, self._files = folder, "", set(files)
+        self.left_out = len(below) + len(named) - len(folders) - len(files)
         above = [] if folder.parent == folder else [folder.parent]
-        self.paths = [*above, *folders, *files][:MOST]
-        if files:
-            self.at = min(self.paths.index(files[0]) if files[0] in self.paths else 0, MOST)
+        self.paths = [*above, *folders, *files]
+        self.at = self.paths.index(files[0]) if files else 0
 
     def _words(self, path: Path) -> str:
         if path in self.folder.parents:
@@ -99,4 +101,6 @@ class FileList:
         stack.rows("files", rows, self.at, self._move, self._take)
         if not self._files and not self.trouble:
             stack.say(f"No file here ends in {' or '.join(self.endings)}.", SMALL, "quiet")
+        if self.left_out:
+            stack.say(f"{self.left_out} more lie here than are listed; leave this and type the place of one.", SMALL)
         stack.button("leave", "Leave it", self.desk.close_dialog)
