@@ -21,7 +21,7 @@ from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
 from coaxtell.photo import card
 from coaxtell.pocket import belief, cables, halves, models, pairs, photograph, pictures, practice, sections
-from coaxtell.quiz import everyday, log
+from coaxtell.quiz import everyday
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 
@@ -101,7 +101,6 @@ def limits() -> dict[str, Any]:
         "near": contrast.NEAR,
         "sureOver": words.SURE_OVER,
         "sureUnder": words.SURE_UNDER,
-        "longestName": log.LONGEST_NAME,
         "joined": [one.value for one in Verdict if one in JOINED],
         "harm": [Verdict.DAMAGES.value, Verdict.NO_CONTACT.value],
         "shortlist": report.SHORTLIST,

@@ -11,7 +11,7 @@ from coaxtell.identifier import looks
 from coaxtell.models.catalogue import ENGLISH, MODELS
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling, gender, name
-from coaxtell.quiz import everyday, items, score, words
+from coaxtell.quiz import everyday, items, log, score, words
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.stock import Stock
 
@@ -41,7 +41,18 @@ def chosen(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> l
 def practice(few: list[Item], halves: dict[str, Half], day: date, language: str = ENGLISH) -> dict[str, Any]:
     """Items of a day as the page asks them: the same in every language."""
     called = names(halves, language)
-    return {"dated": day.isoformat(), "items": [_told(one, language, called) for one in few]}
+    told = [_told(one, language, called) for one in few]
+    return {"dated": day.isoformat(), "items": told, "names": _names_taken()}
+
+
+def _names_taken() -> dict[str, Any]:
+    """Which names of persons the record takes: how long, without what, spelt in one of which alphabets."""
+    return {
+        "longest": log.LONGEST_NAME,
+        "unseen": log.UNSEEN.pattern,
+        "joiners": log.JOINERS,
+        "alphabets": [one.title() for one in log.ALPHABETS],
+    }
 
 
 def names(halves: dict[str, Half], language: str) -> dict[str, str]:

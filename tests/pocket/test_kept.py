@@ -12,8 +12,10 @@ from msgspec import structs
 
 from coaxtell.cli.main import main
 from coaxtell.models import tables
+from coaxtell.models.errors import InputError
 from coaxtell.pocket import build
 from coaxtell.pocket.data import Wanted
+from coaxtell.quiz.log import person_name
 from tests.pocket.browser import Phone
 from tests.pocket.visits import fresh, handed_over
 
@@ -165,6 +167,29 @@ def test_a_name_that_no_record_takes_is_refused_at_its_field(phone: Phone) -> No
     assert "no file can carry" in phone.text()
     assert phone.run("(state.practice || {}).person") in (None, "")
     assert phone.run("document.querySelector('main .way').disabled")
+
+
+NAMES = (
+    "Kim", "José Ñandú", "Żółć-Õun", "李小龙", "Ольга", "Αθηνά", "می\u200cخواهم", "क्\u200dष", " Kim  Bo ", "O'Neil 3",
+    "Kіm", "Ρaul", "Kim\u200b", "Kim\u202e", "Kim\u200d", "\u200cKim", "Kim\x07", "Kim\u2028Bo", "K\u0301im",
+    "Kim\U000e0041",
+)  # fmt: skip
+"""Plain names, then such as look like another."""
+
+
+def test_names_are_refused_as_the_record_refuses_them(phone: Phone) -> None:
+    """Differential: the page's field against the record's own rule (quiz.log)."""
+    told = phone.run(f"{json.dumps(NAMES)}.map(refusedPerson)")
+    refused = 0
+    for name, code in zip(NAMES, told, strict=True):
+        try:
+            person_name(name)
+        except InputError:
+            refused += 1
+            assert code in ("refused_sign", "refused_alphabets"), ascii(name)
+        else:
+            assert code is None, ascii(name)
+    assert refused == 9
 
 
 def test_an_answer_by_key_leads_to_the_next_question(phone: Phone) -> None:

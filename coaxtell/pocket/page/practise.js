@@ -11,7 +11,7 @@ function practiseView() {
     show(top);
   };
   const answers = done.events.filter(({ type }) => type === "answered"), place = answers.length - (done.told ? 1 : 0), item = items[place];
-  const person = field(t("person"), { maxlength: String(world.limits.longestName), value: done.person }, "onchange", refusedName, (name) => set({ person: name }));
+  const person = field(t("person"), { maxlength: String(world.practice.names.longest), value: done.person }, "onchange", refusedPerson, (name) => set({ person: name }));
   const right = answers.filter((one) => one.right === one.chosen).length;
   if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), ...person, ...handOverAll(done, set)];
   const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.halves.length ? itemPicture(item, world.pictured[place]) : [])];
@@ -24,6 +24,15 @@ function practiseView() {
   return [...head, ...(named ? [] : [...person, h("p.quiet", {}, t("person_why"))]),
     ...(done.chosen ? item.steps.map((sure) => h("button.way.plain", { onclick: () => set({ events: [...done.events, ...event(done, item, sure)], chosen: "", told: true }) }, t("sure", { sure }))) : Object.entries(item.options).map(([id, words]) => h("button.way", { disabled: !named, onclick: () => set({ chosen: id }) }, capital(words)))),
     done.chosen ? h("button", { onclick: () => set({ chosen: "" }) }, t("back")) : null, ...(named ? person : []), ...(done.earlier.length ? handOverAll(done, set) : [])];
+}
+
+/* Why the record would not take a name, as the code of a text, or null. */
+function refusedPerson(text) {
+  const { unseen, joiners, alphabets } = world.practice.names, name = text.normalize("NFC").trim(), shaped = "[\\p{Lo}\\p{Mn}\\p{Mc}]";
+  const signs = new RegExp(`${unseen}|(?<!${shaped})[${joiners}]|[${joiners}](?!${shaped})`, "u");
+  if (refusedName(name) || signs.test(name)) return "refused_sign";
+  const spelt = alphabets.map((one) => new RegExp(`\\p{Script=${one}}`, "u"));
+  return name.split(/\P{L}+/u).some((word) => spelt.filter((one) => one.test(word)).length > 1) ? "refused_alphabets" : null;
 }
 
 /* The picture of an item, as the desk draws it. Where none was drawn, its halves face on at one scale with what is seen in
