@@ -88,3 +88,14 @@ def test_the_power_at_the_antenna_counts() -> None:
 def test_at_the_distance_the_density_is_the_limit(eirp_w: float, limit: float) -> None:
     metres = exposure.distance_m(eirp_w, limit)
     assert eirp_w / (4 * math.pi * metres**2) == pytest.approx(limit)
+
+
+@pytest.mark.parametrize(("region", "limit_w_m2"), [("us", 30.5), ("eu-lower", 21.675)])
+def test_who_works_at_antennas_keeps_by_the_limit_for_work(region: str, limit_w_m2: float) -> None:
+    """Table 1 (A) of 47 CFR 1.1310: f/300 mW/cm2, so 3.05 mW/cm2 at 915 MHz; ICNIRP 2020 table 5, occupational: f/40
+    W/m2, at 867 MHz 21.675. Both five times the general limit, so the root of five nearer."""
+    mhz = 915.0 if region == "us" else 867.0
+    found = on_class(run(region=region, frequency_mhz=mhz, antenna_size_m=0.1), "240")
+    watts = units.dbm_to_watts(found.eirp_dbm)
+    assert found.exposure.occupational_m == pytest.approx(math.sqrt(watts / (4 * math.pi * limit_w_m2)))
+    assert found.exposure.occupational_m == pytest.approx(found.exposure.distance_m / math.sqrt(5))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import contextlib
 import math
 import os
@@ -11,18 +12,21 @@ import subprocess
 import sys
 from itertools import combinations
 from pathlib import Path
+from unittest.mock import MagicMock
 
 import pytest
 
-from coaxtell.cli.lifesize import of_family
+from coaxtell.cli.lifesize import address, of_family
 from coaxtell.cli.main import main
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.numbers import SHAPELESS, walk
 from coaxtell.models.tables import load
 from coaxtell.models.threads import limits
-from coaxtell.pages import lifesize_pdf, wallchart
+from coaxtell.pages import address_code, guide_pdf, lifesize_pdf, wallchart
 from coaxtell.pages.lifesize import rows
+from coaxtell.pages.lifesize_page import TruePage
 from coaxtell.pages.lifesize_pdf import Placed
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
@@ -358,3 +362,25 @@ def test_progress_is_told_on_a_terminal_and_nowhere_else(
     assert "Rows drawn: 1 of 2" in capsys.readouterr().err
     assert main(["guide", "--family", "F", "-o", str(tmp_path / "g.pdf")]) == 0
     assert "Finding the shortest way to every half ... (Ctrl-C stops)" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("letters", "read"), [(120, True), (121, False)])
+def test_an_address_of_120_letters_is_the_longest(letters: int, read: bool) -> None:
+    """Assumed: what a phone still reads off paper."""
+    given = argparse.Namespace(page="https://".ljust(letters, "a"))
+    if read:
+        assert address(given) == given.page
+        return
+    with pytest.raises(InputError, match="121 letters long"):
+        address(given)
+
+
+def test_the_pages_code_is_32_mm_wide_on_sheets_and_28_in_the_guide(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Assumed: read from an arm's length."""
+    sides: list[float] = []
+    monkeypatch.setattr(address_code, "put", lambda pdf, url, x, y, side: sides.append(side))
+    pdf = MagicMock(w=210.0)
+    pdf.lines.return_value = pdf.get_y.return_value = 0.0
+    TruePage._code(pdf, 0.0, 0.0)
+    guide_pdf._beside(pdf, "https://ports.example/")
+    assert sides == [32.0, 28.0]

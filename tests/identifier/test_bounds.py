@@ -7,7 +7,7 @@ from typing import cast
 import numpy as np
 import pytest
 
-from coaxtell.identifier import misfit
+from coaxtell.identifier import misfit, question
 from coaxtell.identifier.answers import Read, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.contrast import telling
@@ -15,6 +15,7 @@ from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature, insulator, plastic
 from coaxtell.identifier.likelihood import misreading
 from coaxtell.identifier.sizes import bore
+from coaxtell.models.acts import Act, Need, allowed
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import Path, replaced, walk
@@ -31,6 +32,8 @@ def at(half_id: str, path: Path, value: float) -> Half:
 
 class TwoHalves:
     """Two halves that overlap by so much in some features and wholly in all others: sqrt(1 x o^2) is o."""
+
+    looks = kit.shortlist().looks
 
     def __init__(self, **overlaps: float) -> None:
         self.overlaps = {Feature[name]: overlap for name, overlap in overlaps.items()}
@@ -94,3 +97,22 @@ def test_a_reading_more_than_two_spreads_beyond_all_parts_is_wear(spreads: float
     largest = known.sizes(Feature.COUPLING_DIAMETER).mm[place].max()
     state = State().tell(Feature.COUPLING_DIAMETER, Read(float(largest + spreads * spread), off))
     assert misfit.worn(known, state, place) == odd
+
+
+def believed(half_id: str, chance: float) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """A port that is one half with this chance, else an N jack, which nothing keeps from being touched."""
+    ids = kit.shortlist().ids
+    found = np.zeros(len(ids))
+    found[ids.index("n-50-jack")], found[ids.index(half_id)] = 1 - chance, chance
+    return found
+
+
+@pytest.mark.parametrize(("chance", "touched"), [(0.0499, True), (0.0501, False)])
+@pytest.mark.parametrize(("half_id", "need"), [("7-mm", Need.NOT_PRECISION), ("bnc-50-jack", Need.NO_HIGH_VOLTAGE)])
+def test_from_one_in_twenty_on_a_port_counts_as_what_must_not_be_touched(
+    half_id: str, need: Need, chance: float, touched: bool
+) -> None:
+    """Assumed: 0.05, of a precision port and of a two-lug bayonet that may be one for high voltage."""
+    held = question.holds(kit.shortlist(), State(), believed(half_id, chance))
+    assert (need in held) is touched
+    assert allowed(Act.TOUCH, held) is touched

@@ -221,17 +221,19 @@ def test_practice_between_the_items_of_a_test_is_told() -> None:
     (plain,) = tries.of(kept)
     assert plain.remarks == ()
 
-    def practised(day: datetime) -> list[Event]:
+    def practised(day: datetime, person: str = "ana") -> list[Event]:
         when = [day + timedelta(minutes=n) for n in range(3)]
-        start = Started(id="p", time=day, person="ana", mode=Mode.PRACTICE)
+        start = Started(id="p", time=day, person=person, mode=Mode.PRACTICE)
         return [
             start,
-            *(msgspec.structs.replace(told("polarity by pin", True, one), sitting="p", person="ana") for one in when),
+            *(msgspec.structs.replace(told("polarity by pin", True, one), sitting="p", person=person) for one in when),
         ]
 
     (noted,) = tries.of([*kept, *practised(kept[5].time + timedelta(minutes=1))])
     assert noted.remarks == ((Remark.PRACTISED, 3),)
     assert "3 answers of practice between its items" in taken(noted)[0]
+    (beside,) = tries.of([*kept, *practised(kept[5].time + timedelta(minutes=1), "Bo")])
+    assert beside.remarks == (), "what another practised meanwhile"
     (apart,) = tries.of(
         [*practised(kept[0].time - timedelta(days=1)), *kept, *practised(kept[-1].time + timedelta(days=1))]
     )

@@ -1,0 +1,38 @@
+"""Every assumed constant of readings, just below and just above it; figures stand in full."""
+
+from __future__ import annotations
+
+import pytest
+
+from coaxtell.models.parts import Sitting, Stated, agrees, spread
+
+PRINTED, WEAK = Stated(10.0, 9.9, 10.1), Stated(10.0, 9.9, 10.1, printed=False)
+"""Limits that a document prints, of a spread of 0.1 / 1.96 = 0.05102 mm; and a range of a weak number."""
+
+
+def one_part(mm: float) -> Sitting:
+    """One part read once, with an instrument that is off by nothing to speak of."""
+    return Sitting("calliper", 1e-6, "Ana", "2026-01-01", [[mm]])
+
+
+@pytest.mark.parametrize(("mean", "agree"), [(10.2520, True), (10.2541, False)])
+def test_a_mean_contradicts_a_range_from_three_standard_errors_on(mean: float, agree: bool) -> None:
+    """Assumed: 3; one part, whose error is the spread: 10.1 + 3 x 0.05102 = 10.2531 mm."""
+    assert agrees([one_part(mean)], PRINTED) is agree
+
+
+@pytest.mark.parametrize(
+    ("stated", "reach"),
+    [
+        # 4 parts before and the one: 2.5706 x 0.05102 x sqrt(4 / 5 x (1 + 1 / 2))
+        (PRINTED, 0.14367),
+        # 2 before, by the general tolerance of 0.1 mm: 4.3027 x 0.05102 x sqrt(2 / 2 x (1 + 1))
+        (WEAK, 0.31046),
+    ],
+)
+def test_printed_limits_count_for_four_parts_and_a_weak_number_for_two(stated: Stated, reach: float) -> None:
+    """Assumed: 4 and 2, by hand with one part in the middle of the range; Student's 2.5706 at five degrees of freedom
+    and 4.3027 at two (Abramowitz and Stegun, table 26.10). One part more or less is 7 % or 25 % in the reach."""
+    found = spread([one_part(10.0)], stated)
+    assert found.high - found.value == pytest.approx(reach, rel=2e-4)
+    assert found.value - found.low == pytest.approx(reach, rel=2e-4)
