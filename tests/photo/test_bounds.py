@@ -12,7 +12,7 @@ from coaxtell.photo.card import LONG, SHORT, Array, Card, Grey
 
 def rings(*radii: float) -> circle.Polar:
     """Edges of one strength that run round at these radii [mm], each over three places of 0.1 mm, from 5 to 15 mm."""
-    places = 5 + 0.1 * np.arange(101)
+    places = 5 + 0.1 * np.arange(101, dtype=np.float64)
     slope = np.zeros((8, 101))
     for radius in radii:
         middle = round((radius - 5) / 0.1)
@@ -46,7 +46,7 @@ def measured(monkeypatch: pytest.MonkeyPatch, height: tuple[float, float] | None
     card = Card(corners, np.diag([1 / 8.0, 1 / 8.0, 1.0]), 0.1, (1.0,) * 4)
     grey: Grey = np.zeros((1500, 2000), dtype=np.float32)
     mark: Array = np.zeros(2)
-    found = width.measure(grey, card, mark, 40.0, *([] if height is None else [height]))
+    found = width.measure(grey, card, mark, 40.0, height) if height else width.measure(grey, card, mark, 40.0)
     assert found is not None
     return found
 

@@ -13,7 +13,7 @@ from coaxtell.cables.classes import CableClass
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.models.measure import Grade, Measure
-from coaxtell.quiz import assessment, everyday, poses, readiness, tries
+from coaxtell.quiz import assessment, everyday, option_sets, poses, readiness, tells, tries
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.items import cable, look, mates
 from coaxtell.quiz.option_sets import crossed_near
@@ -104,9 +104,9 @@ def sized(**sizes: tuple[float, float, float]) -> tuple[Stock, list[Half]]:
 
 @pytest.fixture
 def _by_sizes(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(mates.tells, "coupling_mm", lambda half: half.sizes[1])
-    monkeypatch.setattr(mates.tells, "contact_mm", lambda half: half.sizes[2])
-    monkeypatch.setattr(mates.option_sets, "told_apart", lambda *_: False)
+    monkeypatch.setattr(tells, "coupling_mm", lambda half: half.sizes[1])
+    monkeypatch.setattr(tells, "contact_mm", lambda half: half.sizes[2])
+    monkeypatch.setattr(option_sets, "told_apart", lambda *_: False)
 
 
 @pytest.mark.usefixtures("_by_sizes")
