@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 import msgspec
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz.assessment import Result, judged, until
 from coaxtell.quiz.log import AHEAD, Answered, Event, Mode, Noted, Remark, Started, answers, split
@@ -150,7 +151,7 @@ def another(events: Sequence[Event], found: Sequence[Try], now: datetime) -> Non
         practised = any(answer.time > last.ended for answer in answers(events, Mode.PRACTICE))
         if not practised or last.ended.date() == now.date():
             code = "quiz.not_yet" if last.verdict is Decision.NOT_YET else "quiz.left"
-            given = f"{last.items} {'answer' if last.items == 1 else 'answers'}"
+            given = Reason("refused.answer" if last.items == 1 else "refused.answers", {"number": last.items})
             raise RefusedError(code, ended=f"{last.ended:%Y-%m-%d}", given=given)
     spent = sorted(one.ended for one in against(found, now))
     if len(spent) >= MOST:

@@ -5,12 +5,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
 
 from tests.conftest import SKIPPED
-from tests.mutants.trial import ROOT, Fate, Mutant, place, read, try_out
+from tests.mutants.trial import HERE, ROOT, Fate, Mutant, gone, place, read, try_out
 
 FEW = """
 import pytest
@@ -45,6 +46,15 @@ def test_every_mutant_can_be_placed(mutant: Mutant) -> None:
     if mutant.file.endswith(".py"):
         compile(changed, mutant.file, "exec")
     assert all((ROOT / test).exists() for test in mutant.tests)
+
+
+def test_the_table_of_mutants_is_that_of_the_list() -> None:
+    """Where this fails: `python -m tests.mutants NAME` for each that is missing."""
+    rows = tomllib.loads((HERE / "results.toml").read_text(encoding="utf-8"))
+    mutants = read()
+    assert set(rows) == {mutant.name for mutant in mutants} | set(gone())
+    for mutant in mutants:
+        assert rows[mutant.name]["now"] == ("survived" if mutant.survives else "killed"), mutant.name
 
 
 def test_a_mutant_is_told_from_one_that_lives(tmp_path: Path) -> None:

@@ -35,7 +35,10 @@ def log(start: float, *words: object) -> None:
 def rendered(
     engine: ctypes.CDLL, made: tuple[Any, Any, Any], size: int, samples: int, device: str, until: float
 ) -> dict[str, Any]:
-    """Pictures in linear light as half floats, truth and pixel counts, as many as there was time for."""
+    """Pictures in linear light as half floats, truth and pixel counts, as many as there was time for.
+
+    Raises RuntimeError where the renderer stops.
+    """
     lib, records, truth = made
     count = len(records)
     light = torch.empty(count, size, size, 3, dtype=torch.float16, device=device)

@@ -36,7 +36,10 @@ def built(folder: Path, gpu: bool) -> ctypes.CDLL:
 def pictures(
     engine: ctypes.CDLL, scenes: npt.NDArray[np.float32], shapes: npt.NDArray[np.float32], size: int, samples: int
 ) -> tuple[npt.NDArray[np.float32], npt.NDArray[np.uint8]]:
-    """Pictures in linear light (n, size, size, 3) and which part each pixel shows (n, size, size), on the processor."""
+    """Pictures in linear light (n, size, size, 3) and which part each pixel shows (n, size, size), on the processor.
+
+    Raises RuntimeError where the renderer stops.
+    """
     count = len(scenes)
     rgb = np.empty((count, size, size, 3), np.float32)
     parts = np.empty((count, size, size), np.uint8)
