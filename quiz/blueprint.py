@@ -86,7 +86,7 @@ class Blueprint:
     def harmful_pairs(self) -> tuple[str, ...]:
         """Every pair of these ports that damages a contact, or may, and may be asked; those met most first."""
         weights: dict[str, float] = {}
-        for task in items.shares(self.stock, {}, ["mates"]).get("mates", {}):
+        for task in items.pairs(self.stock):
             if items.harmful(self.stock, task):
                 weights[_fact(task)] = everyday.weight(self.stock, task.a, task.b, self.ports)
         return tuple(sorted((fact for fact in weights if weights[fact] > 0), key=lambda fact: (-weights[fact], fact)))
@@ -121,7 +121,7 @@ class Blueprint:
         for shares in self.shares.values():
             for task, share in shares.items():
                 stratum = items.stratum(self.stock, task)
-                if stratum and not (task.kind == "mates" and items.harmful(self.stock, task)):
+                if stratum and not (task.kind in items.OF_PAIRS and items.harmful(self.stock, task)):
                     found.setdefault(stratum, {})[task] = share
         return {name: Pool(found[name]) for name in sorted(found)}
 
@@ -144,15 +144,15 @@ class Blueprint:
     def _foils(self) -> dict[str, Pool]:
         """For each fact harmless pairs that share a half with it, every answer alike."""
         found = {}
-        mates = items.shares(self.stock, {}, ["mates"])["mates"]
+        pairs = items.pairs(self.stock)
         for fact in self.facts:
             halves = set(fact.split("|"))
             near = {
                 task: share
-                for task, share in mates.items()
+                for task, share in pairs.items()
                 if halves & {task.a, task.b} and not items.harmful(self.stock, task)
             }
-            found[fact] = Pool(near or mates)
+            found[fact] = Pool(near or pairs)
         return found
 
     def task_for(self, asked: Asks, rng: Random, last: Sequence[str] = ()) -> Task:

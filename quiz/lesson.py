@@ -14,6 +14,7 @@ import msgspec
 from coaxtell.identifier.features import Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import Verdict
 from coaxtell.models.surfaces import shell_radius
 from coaxtell.quiz import items, poses, visible
 from coaxtell.quiz.blueprint import Blueprint
@@ -47,8 +48,8 @@ def tasks(plan: Blueprint) -> tuple[Task, ...]:
         if fresh:
             found.append(fresh[0])
             used.add(fresh[0].key)
-    joints = plan.shares.get("mates", {})
-    met = [task for task in joints if items.sort(plan.stock, task) == "mates"]
+    joints = {task: share for kind in items.OF_PAIRS for task, share in plan.shares.get(kind, {}).items()}
+    met = [task for task in joints if items.sort(plan.stock, task) == Verdict.MATES.value]
     if found and met:
         found.append(max(met, key=lambda task: (joints[task], task)))
     return tuple(found)

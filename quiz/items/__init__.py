@@ -25,6 +25,8 @@ def _found() -> dict[str, Kind]:
 
 KINDS = _found()
 """Every kind by its name in the record, in the order of lists."""
+OF_PAIRS = [kind.name for kind in KINDS.values() if kind.offers is Offers.VERDICTS]
+"""The kinds that ask what a pair comes to: harmful facts, their foils and a lesson's joints are theirs."""
 
 
 def shares(
@@ -46,6 +48,11 @@ def shares(
 def tasks(stock: Stock, kinds: Sequence[str] | None = None) -> list[Task]:
     """Every task that may be asked, of the named kinds or of all."""
     return [task for found in shares(stock, None, kinds).values() for task in found]
+
+
+def pairs(stock: Stock) -> dict[Task, float]:
+    """Every task that asks what a pair comes to, with its share of its kind."""
+    return {task: share for found in shares(stock, {}, OF_PAIRS).values() for task, share in found.items()}
 
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:

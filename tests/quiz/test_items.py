@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from functools import cache
 from pathlib import Path
@@ -21,6 +22,7 @@ from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.visible import features, tells
 from tests.halves import all_halves, changed_copy, half
 from tests.quiz.right import connects, stock, tasks
+from tests.rooms import sources
 
 
 def test_no_item_has_two_right_options() -> None:
@@ -258,3 +260,15 @@ def test_soft_numbers_keep_pairs_out_of_every_kind(tmp_path: Path) -> None:
         elif task.kind == "order":
             ends = [doubtful.mate_of(port) for port in task.among]
             assert all(end is not None and doubtful.firm(task.a, end) for end in ends)
+
+
+def test_nothing_but_the_first_lesson_names_a_kind() -> None:
+    """A new kind is one file. `name` in a file's columns and `look` in a code are other words."""
+    found = {
+        (module, node.value)
+        for module, text in sources().items()
+        if module.startswith("quiz") and not module.startswith("quiz.items.")
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Constant) and node.value in items.KINDS
+    }
+    assert found == {("quiz.lesson", "look"), ("quiz.exchange", "name"), ("quiz.tells", "look")}
