@@ -1,8 +1,9 @@
 """The rooms of the program, what each may import, and circles among modules, all from the syntax tree.
 
 Every import counts: also one inside a function, under TYPE_CHECKING, or by `import_module`. That may name a module, a
-package of which it takes any (`f"coaxtell.cli.{name}"`), or an entry of a dictionary of names in the same module; no
-other way to import is let through.
+package of which it takes any (`f"coaxtell.cli.{name}"`), or an entry of a dictionary of names in the same module. What
+else can import and is known to us (UNSEEN, WAYS, a star, a loader handed on) is refused; who means to hide an import,
+by names put together and fetched with `getattr`, still can.
 """
 
 from __future__ import annotations
@@ -98,10 +99,12 @@ def imports(text: str, where: str) -> Iterator[str]:
     """
     tree = ast.parse(text)
     known = packages_of(tree)
+    used = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
+    used |= {id(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             for alias in node.names:
-                if alias.name.split(".")[0] in UNSEEN and alias.name not in ("importlib", "importlib.resources"):
+                if alias.name.split(".")[0] in UNSEEN and alias.name not in WHOLE:
                     raise ValueError(f"{where}: imports by {alias.name}, unseen")
                 yield alias.name
         elif isinstance(node, ast.ImportFrom):
@@ -109,11 +112,17 @@ def imports(text: str, where: str) -> Iterator[str]:
                 raise ValueError(f"{where}: relative import")
             for alias in node.names:
                 name = f"{node.module}.{alias.name}"
-                if name.split(".")[0] in UNSEEN and (name not in SEEN or alias.asname):
+                if alias.name == "*":
+                    raise ValueError(f"{where}: a star import of {node.module}")
+                if name == "sys.modules" or (name.split(".")[0] in UNSEEN and (name not in SEEN or alias.asname)):
                     raise ValueError(f"{where}: imports by {name}, unseen")
                 yield name
         elif isinstance(node, ast.Attribute):
             yield from _walked(node, known, where)
+        elif isinstance(node, ast.Name) and id(node) not in used:
+            # a way to import that is handed on or called by another name
+            if node.id in ("__builtins__", "import_module") or known.get(node.id) in LOADERS[:-1]:
+                raise ValueError(f"{where}: {node.id} is handed on and may import, unseen")
         elif isinstance(node, ast.Call):
             called = ast.unparse(node.func)
             if called in ("exec", "eval", "__import__"):
@@ -129,7 +138,7 @@ def packages_of(tree: ast.Module) -> dict[str, str]:
         if isinstance(node, ast.Import):
             for alias in node.names:
                 top = alias.name.split(".")[0]
-                if top in ("coaxtell", "importlib", "builtins"):
+                if top in ("coaxtell", *LOADERS):
                     found[alias.asname or top] = alias.name if alias.asname else top
         elif isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "coaxtell":
             found |= {alias.asname or alias.name: f"{node.module}.{alias.name}" for alias in node.names}
@@ -147,18 +156,25 @@ def _walked(node: ast.Attribute, known: Mapping[str, str], where: str) -> Iterat
         return
     start = known[below.id]
     whole = ".".join([start, *reversed(names)])
-    if start in ("importlib", "builtins"):
-        if whole not in (*SEEN, "importlib.resources", "importlib.util") and "import" in whole.partition(".")[2]:
+    if start in LOADERS:
+        inside = whole.partition(".")[2]
+        if whole not in (*SEEN, "importlib.resources", "importlib.util") and any(way in inside for way in WAYS):
             raise ValueError(f"{where}: imports by {whole}, unseen")
     else:
         yield whole
 
 
-UNSEEN = ("importlib", "runpy", "imp", "pydoc")
+UNSEEN = ("importlib", "runpy", "imp", "pydoc", "pkgutil")
 """Packages that can import by other ways; what of them is used is named."""
+WHOLE = ("importlib", "importlib.resources", "pkgutil")
+"""Those of them that may be imported whole, since what is taken of them is looked at."""
+LOADERS = ("importlib", "builtins", "pkgutil", "sys")
+"""Names that stand for a package with ways to import; all but the last are used by a dot alone."""
+WAYS = ("import", "modules", "resolve_name", "get_loader", "find_loader")
 SEEN = {
     "importlib.import_module", "importlib.resources", "importlib.metadata", "importlib.resources.files",
     "importlib.metadata.version", "importlib.util.find_spec", "importlib.metadata.PackageNotFoundError",
+    "pkgutil.iter_modules",
 }  # fmt: skip
 """What of them brings in no module unseen."""
 

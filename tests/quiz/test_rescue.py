@@ -244,6 +244,16 @@ def test_a_file_beside_it_that_is_cut_is_told(length: int, under_way: Whole, tmp
     assert (status, wrong) == (1, [])
 
 
+def test_answers_that_look_left_over_beside_the_file_are_found_all_the_same(under_way: Whole, tmp_path: Path) -> None:
+    """The salt of every frame spoilt alike: neither SQLite nor the check sums complain, and twenty answers are gone."""
+    beside = bytearray(under_way.beside)
+    for at in range(HEAD, len(beside), FRAME):
+        beside[at + 8] ^= 4
+    assert not torn(bytes(beside))
+    status, _, saved, wrong = faults(under_way, Spoilt("salts", under_way.file, bytes(beside)), tmp_path)
+    assert (status, saved, wrong) == (1, 61, [])
+
+
 def test_what_is_left_over_beside_a_file_from_an_earlier_round_is_no_damage(tmp_path: Path) -> None:
     """Once all of it stands in the file SQLite begins it anew from the front, and what comes behind is old."""
     path = tmp_path / "r.db"
