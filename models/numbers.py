@@ -18,13 +18,24 @@ SHAPELESS = frozenset({"top_ghz", "torque_nm", "er", "impedance"})
 
 def walk(part: Any, path: Path = ()) -> list[tuple[Path, Measure]]:
     """All measures inside a struct or list with their paths, in the order of the table."""
+    found: list[tuple[Path, Measure]] = []
+    _gather(part, path, found)
+    return found
+
+
+def _gather(part: Any, path: Path, found: list[tuple[Path, Measure]]) -> None:
+    """Add the measures inside; every command comes through here a few thousand times, so names and numbers that hold
+    none get no path of their own."""
     if isinstance(part, Measure):
-        return [(path, part)]
-    if isinstance(part, list):
-        return [hit for i, item in enumerate(part) for hit in walk(item, (*path, i))]
-    if isinstance(part, msgspec.Struct):
-        return [hit for f in part.__struct_fields__ for hit in walk(getattr(part, f), (*path, f))]
-    return []
+        found.append((path, part))
+    elif isinstance(part, list):
+        for place, item in enumerate(part):
+            _gather(item, (*path, place), found)
+    elif isinstance(part, msgspec.Struct):
+        for field in part.__struct_fields__:
+            inner = getattr(part, field)
+            if isinstance(inner, msgspec.Struct | list):
+                _gather(inner, (*path, field), found)
 
 
 def replaced(part: Any, path: Path, measure: Measure) -> Any:
