@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import subprocess
+import sys
 import uuid
 from pathlib import Path
 from random import Random
@@ -184,6 +186,13 @@ def test_wal_and_full_sync_are_on(tmp_path: Path) -> None:
         assert talk.rows("PRAGMA journal_mode") == [("wal",)]
         # 2 is FULL (SQLite's documentation of PRAGMA synchronous)
         assert talk.rows("PRAGMA synchronous") == [(2,)]
+
+
+def test_a_file_needs_no_library_for_servers(tmp_path: Path) -> None:
+    """It takes longer to load than all the rest of a quick command."""
+    ask = "import sys, coaxtell.quiz.store as s; s.Store(sys.argv[1]).close(); print('sqlalchemy' in sys.modules)"
+    words = [sys.executable, "-c", ask, str(tmp_path / "r.db")]
+    assert subprocess.run(words, check=True, capture_output=True, text=True).stdout == "False\n"
 
 
 def test_a_later_program_brings_an_old_record_up_and_keeps_it(where: str) -> None:
