@@ -18,6 +18,7 @@ from coaxtell.identifier.features import (
 )
 from coaxtell.identifier.sizes import nominal_size, size, sizes
 from coaxtell.models.half import Half, Thread
+from coaxtell.models.mating.mate import mate
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.threads import limits
@@ -25,12 +26,23 @@ from coaxtell.models.words import gender_words
 from tests.halves import all_halves, changed_copy, half, pin_in_the_jack
 from tests.identifier.kit import truths
 
+ROOT = Path(__file__).parents[2]
+TURNS = ("n-50", "uhf", "sma", "rp-sma", "f", "mini-uhf")
 REACH = looks.load().table.jaws.reach
 HALVES = list(all_halves().values())
 
 
 def width(half_id: str) -> float:
     return float(size(half(half_id), Nominal())[0])
+
+
+def test_the_page_tells_how_many_turns_mates_take() -> None:
+    turns = {key: mate(half(f"{key}-plug"), half(f"{key}-jack"), doubt=False).turns_caught for key in TURNS}
+    page = " ".join((ROOT / "docs" / "naming.md").read_text(encoding="utf-8").split())
+    n, uhf, sma, rp_sma, f, mini = (f"{turns[key]:.1f}" for key in TURNS)
+    assert f"N takes {n} and UHF {uhf}, SMA and RP-SMA both {sma}" in page
+    assert rp_sma == sma
+    assert f"F with {f} and mini-UHF with {mini}" in page
 
 
 @pytest.mark.parametrize("one", [h for h in HALVES if h.coupling_thread is not None], ids=lambda h: h.id)
