@@ -6,6 +6,7 @@ python -m benchmarks.study identifier_asking
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 
 from benchmarks.study import Study, Tally
@@ -14,7 +15,8 @@ from coaxtell.identifier.instruments import NONE
 from tests.identifier.crowd import KINDS, Crowd, people_of, said_by
 from tests.identifier.kit import shortlist
 
-CELLS = (("uhf-reader", "calliper"), ("any", "calliper"), ("uhf-reader", NONE))
+SETTINGS = ("uhf-reader", "any", "wifi", "cellular", "video", "bench")
+CELLS = (*((setting, "calliper") for setting in SETTINGS), ("uhf-reader", NONE))
 
 
 @cache
@@ -41,6 +43,17 @@ def play(block: int, size: int) -> dict[str, Tally]:
                     label = f"{setting}, {instrument}, {kind}, {what}"
                     found[label] = found.get(label, Tally(0, 0)).plus(Tally(float(value), 1))
     return found
+
+
+def row(figures: Mapping[str, Tally], setting: str) -> str:
+    """A row of the table on `docs/naming.md`: with a calliper, from the best to the worst of the five models."""
+
+    def spread(what: str, scale: float, form: str) -> str:
+        means = sorted(scale * figures[f"{setting}, calliper, {kind}, {what}"].mean for kind in KINDS)
+        return f"{means[0]:{form}} to {means[-1]:{form}}"
+
+    shares = [spread(what, 100, form) for what, form in (("settled", ".0f"), ("right", ".1f"), ("wrong at 0.9", ".1f"))]
+    return " | ".join([f"| {setting}", spread("seconds", 1, ".0f"), *(f"{share} %" for share in shares)]) + " |"
 
 
 STUDY = Study(

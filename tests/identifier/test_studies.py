@@ -41,6 +41,12 @@ def test_asking(setting: str, instrument: str, kind: str) -> None:
     assert figures[f"{setting}, {instrument}, {kind}, seconds"].mean <= (35 if eyes else 80)
 
 
+@pytest.mark.parametrize("setting", identifier_asking.SETTINGS)
+def test_the_page_has_the_figures_of_every_setting(setting: str) -> None:
+    naming = (ROOT / "docs" / "naming.md").read_text(encoding="utf-8")
+    assert identifier_asking.row(kept_tallies(identifier_asking.STUDY.name), setting) in naming
+
+
 def test_most_of_the_unknown_named_wrongly_are_kin_of_a_kind_that_stays() -> None:
     figures = kept_tallies(identifier_unknown.STUDY.name)
     ends = ", settled and wrong"
