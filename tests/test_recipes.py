@@ -50,6 +50,25 @@ slip = { value = 0.02, unit = "share", min = 0.005, max = 0.06, grade = "assumed
 slotted = "slots cut into the edge"
 whole = "an edge without slots"
 """
+LOOK_IN = {
+    "de": """
+[seen.slots]
+ask = "Ist der Rand des Körpers glatt, oder geschlitzt, damit er federt?"
+how = "Den Rand gegen das Licht ansehen."
+[seen.slots.values]
+slotted = "Schlitze im Rand"
+whole = "ein Rand ohne Schlitze"
+""",
+    "es": """
+[seen.slots]
+ask = "¿El borde del cuerpo es liso, o está ranurado para que ceda?"
+how = "Mire el borde a contraluz."
+[seen.slots.values]
+slotted = "ranuras en el borde"
+whole = "un borde sin ranuras"
+""",
+}
+"""The look in every other language: its row of words."""
 SIGHT = """    Feature.MARKED: Sight(MARKS, _one(marked)),
     Feature.SLOTS: Sight(("slotted", "whole"), _one(lambda half: "slotted" if half.shell.slots else "whole")),
 """
@@ -121,8 +140,26 @@ jack = "a jack"
 look = "The coupling and the body."
 """
 
+ITEM_WORDS_IN = {
+    "de": """
+[gender_item]
+question = "Ist diese Hälfte von {family} ein Stecker oder eine Buchse?"
+plug = "ein Stecker"
+jack = "eine Buchse"
+look = "Die Verschraubung und der Körper."
+""",
+    "es": """
+[gender_item]
+question = "¿Esta mitad de {family} es macho o hembra?"
+plug = "un macho"
+jack = "una hembra"
+look = "El acoplamiento y el cuerpo."
+""",
+}
+
 Edit = tuple[str, str, str]
-"""A file, a text in it, and what stands there afterwards; an empty text makes a new file."""
+"""A file, a text in it, and what stands there afterwards; for an empty text that goes to the end of the file, new or
+not."""
 
 RECIPES: dict[str, list[Edit]] = {
     "family": [
@@ -145,6 +182,7 @@ RECIPES: dict[str, list[Edit]] = {
         ("identifier/features.py", '    MARKED = "marked-ohm"\n', '    MARKED = "marked-ohm"\n    SLOTS = "slots"\n'),
         ("identifier/features.py", SIGHT.splitlines(keepends=True)[0], SIGHT),
         ("identifier/looks.toml", "\n[seen.size]\n", f"{LOOK}\n[seen.size]\n"),
+        *((f"identifier/texts/looks.{language}.toml", "", text) for language, text in LOOK_IN.items()),
     ],
     "cable class": [
         ("cables/tables/classes.toml", '\n[[class]]\nname = "195"\n', f'{CLASS}\n[[class]]\nname = "195"\n')
@@ -153,6 +191,7 @@ RECIPES: dict[str, list[Edit]] = {
         ("quiz/items/gender.py", "", ITEM),
         ("quiz/texts/en.toml", "[kind]\n", '[kind]\ngender = "plug or jack"\n'),
         ("quiz/texts/en.toml", "\n[kind]\n", f"{ITEM_WORDS}\n[kind]\n"),
+        *((f"quiz/texts/{language}.toml", "", text) for language, text in ITEM_WORDS_IN.items()),
         (
             "tests/quiz/right.py",
             '    "cable": _cable,\n',
@@ -165,14 +204,22 @@ HELD_BY = {
         "tests/test_docs.py::test_the_list_of_families_is_that_of_the_tables",
         "tests/exports/test_body.py::test_every_number_of_a_body_has_a_known_source",
         "tests/models/test_tables.py",
+        "tests/test_manual.py::test_families_and_keys_are_those_of_the_program[adding.md]",
     ],
-    "look": ["tests/identifier/test_features.py", "tests/identifier/test_words.py"],
+    "look": [
+        "tests/identifier/test_features.py",
+        "tests/identifier/test_words.py",
+        "tests/pocket/test_languages.py::test_questions_answers_cautions_and_the_page_are_whole",
+        "tests/pocket/test_languages.py::test_no_question_or_answer_is_left_in_english",
+    ],
     "cable class": ["tests/cables/test_classes.py"],
     "item kind": [
         "tests/quiz/test_items.py::test_no_item_has_two_right_options",
         "tests/quiz/test_items.py::test_every_item_says_why_and_what_tells[gender]",
         "tests/quiz/test_items.py::test_same_generator_same_item[gender]",
         "tests/quiz/test_sitting.py::test_every_kind_skill_and_verdict_has_its_words",
+        "tests/pocket/test_languages.py::test_what_an_item_says_is_said_in_every_language",
+        "tests/test_manual.py::test_the_page_of_commands_is_made_from_the_commands",
     ],
 }
 """The rooms' own tests that tell who forgets a place."""
@@ -188,7 +235,8 @@ def recipe(kind: str) -> str:
 
 @pytest.mark.parametrize("kind", RECIPES)
 def test_each_edit_stands_in_a_place_that_the_recipe_names(kind: str) -> None:
-    named = re.findall(r"`([\w./*]+)`", recipe(kind).replace("KEY", "*").replace("NAME", "*"))
+    stars = recipe(kind).replace("KEY", "*").replace("NAME", "*").replace("LANGUAGE", "*")
+    named = re.findall(r"`([\w./*]+)`", stars)
     named += [f"{name}/*" for name in named] + [f"*/{name}" for name in named]
     for path, _, _ in RECIPES[kind]:
         assert any(Path(path).match(name) for name in named), f"{path} is not in the recipe for a {kind}"
@@ -202,9 +250,10 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for edits in RECIPES.values():
         for path, before, after in edits:
             file = folder / path
-            text = file.read_text(encoding="utf-8") if before else ""
+            text = file.read_text(encoding="utf-8") if file.exists() else ""
             assert text.count(before) == 1 or not before, f"{path} has changed; mend this test"
-            file.write_text(text.replace(before, after, 1) if before else after, encoding="utf-8")
+            file.write_text(text.replace(before, after, 1) if before else text + after, encoding="utf-8")
+    ran(folder, "-m", "tests.manual")
     return folder
 
 

@@ -152,6 +152,19 @@ def test_items_are_said_in_the_language_and_recorded_in_english(language: str, i
 
 
 @pytest.mark.parametrize("language", OTHERS)
+def test_what_an_item_says_is_said_in_every_language(language: str) -> None:
+    """Every text that a kind of item spells out, whether one of today's items says it or not."""
+    english, own = (dict(flat(read(ROOT / "quiz/texts" / f"{one}.toml"))) for one in ("en", language))
+    asked = {
+        code
+        for file in (ROOT / "quiz/items").glob("*.py")
+        for code in re.findall(r'"([\w-]+\.[\w-]+)"', file.read_text("utf-8"))
+    }
+    assert len(asked & english.keys()) > 15
+    assert sorted(asked & english.keys() - own.keys()) == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
 def test_no_question_or_answer_is_left_in_english(language: str) -> None:
     english, own = halves.questions(WORDS), halves.questions(WORDS, language)
     for feature, said in english.items():
