@@ -48,6 +48,12 @@ def test_no_modules_import_each_other_in_a_circle() -> None:
     assert circles(whole()) == set()
 
 
+def test_every_permission_is_used() -> None:
+    """A room may import what it imports: one more is asked for when it is needed."""
+    used = {(room(module), one) for module, targets in whole().items() for t in targets for one in (t, room(t))}
+    assert {(name, target) for name, targets in MAY_IMPORT.items() for target in targets} - used == set()
+
+
 def test_every_door_is_used() -> None:
     assert {(module, target) for module, target in DOORS if target not in whole()[module]} == set()
 
