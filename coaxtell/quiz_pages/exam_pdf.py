@@ -99,7 +99,7 @@ def _sheet(pdf: Document, items: Sequence[Item]) -> None:
             pdf.ink(9)
             pdf.stroke(INK, 0.25)
             for letter, _ in zip(LETTERS, item.options, strict=False):
-                left = x + 8 + LETTERS.index(letter) * 9
+                left = x + 9 + LETTERS.index(letter) * 9
                 pdf.rect(left, y - BOX + 0.5, BOX, BOX)
                 pdf.text(left + BOX + 1, y, letter)
             pdf.ink(8.5, QUIET)
