@@ -189,7 +189,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
         if feature is not None:
             here, there = contrast.shows(shortlist, feature, half), contrast.shows(shortlist, feature, other)
             ids: dict[str, Reason | str] = {"here_id": half.id, "there_id": other.id}
-            tell = Reason("tells.look", {"look": feature.value, **ids, "here": here, "there": there})
+            tell = Reason("tells.shown", {"look": feature.value, **ids, "here": here, "there": there})
         mating = None if fit is None else mate(other, fit, doubt=False)
         found.append(
             LookAlike(

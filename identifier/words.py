@@ -162,7 +162,7 @@ def beside(found: Identification) -> list[str]:
     unmeasured = [name for name in named if not name.startswith(tuple(found.half.like_high_voltage))]
     told = _worn(found)
     if found.settled:
-        told += [say(Reason("caution.never_force"))] if found.harm else []
+        told += [say(Reason("caution.no_force"))] if found.harm else []
         told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
     told += [say(one) for one in found.joining if one.code != UNMEASURED]
     if unmeasured:

@@ -63,6 +63,17 @@ def test_every_reason_has_its_text_and_gives_what_that_quotes() -> None:
     assert found > 350
 
 
+def test_a_code_has_one_text() -> None:
+    """The rooms' catalogues apart from what they share: the same code says the same in each, or stands in one alone."""
+    shared = MODELS.texts()
+    texts: dict[str, set[str]] = {}
+    for catalogue in CATALOGUES.values():
+        for code, text in catalogue.texts().items():
+            if shared.get(code) != text:
+                texts.setdefault(code, set()).add(text)
+    assert {code for code, said in texts.items() if len(said) > 1 or code in shared} == set()
+
+
 def test_every_refusal_has_its_text_and_gives_what_that_quotes() -> None:
     found = 0
     for room, code, given in called({"RefusedError"}):
