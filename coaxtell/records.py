@@ -58,7 +58,10 @@ def user_name() -> str:
 
 
 def outside(store: Store, person: str, rng: Random) -> Outside:
-    """What a sitting of this person gets: the record, this machine's clock and ids, and the chance handed in."""
+    """What a sitting of this person gets: the record, this machine's clock and ids, and the chance handed in.
+
+    Raises InputError where this machine's secret cannot be kept.
+    """
     from coaxtell.quiz.sitting import Outside  # whoever only reads the record needs none of what sittings need
 
     key = _secret()

@@ -57,7 +57,7 @@ def _mesh(body: Manifold) -> Mesh:
 
 
 def cut(mesh: Mesh, cutters: list[Manifold]) -> Mesh:
-    """The mesh without what the cutters take away."""
+    """The mesh without what the cutters take away; raises InputError where it is not closed."""
     import manifold3d
 
     if not cutters:
@@ -77,7 +77,7 @@ def as_mesh(body: Manifold) -> Mesh:
 
 
 def join(mesh: Mesh, others: list[Manifold]) -> Mesh:
-    """The mesh made one piece with other bodies."""
+    """The mesh made one piece with other bodies; raises InputError where it is not closed."""
     import manifold3d
 
     whole = manifold3d.Manifold.batch_boolean([_manifold(mesh), *others], manifold3d.OpType.Add)

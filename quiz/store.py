@@ -268,7 +268,7 @@ class Store:
         """Delete every event of a person; only bare ids stay, so that a merge does not bring them back.
 
         Returns how many there were. On SQLite the file is rewritten, so that the name is gone from the disk's
-        file too; a server's backups are its keeper's.
+        file too; a server's backups are its keeper's. Raises InputError where the record cannot be written.
         """
         among, values = _among(self.spellings(person))
         with self._writing() as talk:
