@@ -265,7 +265,7 @@ def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> R
             if shortlist.order_of[a] == shortlist.order_of[b]:
                 continue
             weight = float(belief[a] * belief[b]) * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))
-            if best is None or weight > best[0]:
+            if best is None or weight > best[0] * (1 + TIE):  # of equally likely pairs the first
                 best = (weight, int(a), int(b))
     took = seconds(shortlist, feature, again)
     if best is None:

@@ -59,7 +59,7 @@ def traces(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, 
 def _rare() -> list[State]:
     """What chance seldom brings: a bayonet of unknown voltage whose centre is dark, a left hand seen twice, an
     air line at a bench, whose mates of other families stand by how often each is met; a bore that goes with another
-    half than the named one; others."""
+    half than the named one; pairs as likely as each other to the last digit; others."""
     lugs = (
         State().tell(Feature.COUPLING, Saw("lugs")).tell(Feature.PLASTIC, Saw("tube")).tell(Feature.CENTRE, NotSure())
     )
@@ -77,7 +77,10 @@ def _rare() -> list[State]:
     odd = State().tell(Feature.LETTER, Saw("h")).tell(Feature.PIN_DIAMETER, Read(0.5, 0.05))
     odd = odd.tell(Feature.BORE, Read(2.71, 0.05))
     dark = seen.tell(Feature.CENTRE, Saw("socket"))
-    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd]
+    even = State(instrument="none", terms=frozenset({Term.MATED, Term.NO_REACH}))
+    even = even.tell(Feature.COUPLING, Saw("thread-inside")).tell(Feature.PLASTIC, Saw("sunk"))
+    even = even.tell(Feature.FORM, Saw("knurl")).tell(Feature.OFF, Saw("anticlockwise"))
+    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:

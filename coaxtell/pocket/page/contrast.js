@@ -55,13 +55,13 @@ class Contrast extends Doubts {
     const belief = this.belief(state), rounded = belief.map((p) => this.rounded(p)), { setting } = state;
     const order = [...belief.keys()].sort((i, j) => rounded[j] - rounded[i] || i - j);
     let best = null;
-    const [likeliest, others] = this.tables.toldApart;
+    const [likeliest, others] = this.tables.toldApart, { tie } = this.tables.stopping;
     for (let place = 0; place < likeliest; place++) {
       for (let other = place + 1; other < others && other < order.length; other++) {
         const [i, j] = [order[place], order[other]];
         if (this.tables.orderOf[i] === this.tables.orderOf[j]) continue;
         const weight = belief[i] * belief[j] * (1 - this.overlap(feature, setting, i, j));
-        if (best === null || weight > best[0]) best = [weight, i, j];
+        if (best === null || weight > best[0] * (1 + tie)) best = [weight, i, j]; // of equally likely pairs the first
       }
     }
     return best && best.slice(1);
