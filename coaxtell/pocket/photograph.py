@@ -98,4 +98,5 @@ def _width() -> dict[str, Any]:
         "edge": width.EDGE,
         "middle": width.MIDDLE,
         "spreads": width.REACH,
+        "nearest": width.NEAREST,
     }

@@ -15,6 +15,7 @@ from benchmarks.photo_scene import scene
 from coaxtell import photo_bench
 from coaxtell.models.drawings import face
 from coaxtell.models.drawings.drawing import Polygon
+from coaxtell.models.errors import RefusedError
 from coaxtell.photo import blur, card, file, width
 from coaxtell.photo.card import Array, Grey
 from coaxtell.pocket import pictures
@@ -127,6 +128,25 @@ def test_corners_that_fall_together_make_no_card() -> None:
         told = {**mark, "corners": moved.tolist()}
         assert python(grey, told)["card"] is None
         assert node("photo.js", given([(grey, [told])]))[0][0]["card"] is None
+
+
+def test_a_face_too_near_to_the_camera_is_refused_as_on_the_desk() -> None:
+    """On both sides of half the camera's distance, where the desk refuses too."""
+    grey, corners, middle, radius = drawn(np.random.Generator(np.random.PCG64(23)), 640, 480)
+    found = card.fitted(grey, corners)
+    assert found is not None
+    far = width.distance(found, grey.shape[1], grey.shape[0], None)[0]
+    for share, refused in ((0.49, False), (0.51, True)):
+        mark = {"corners": corners.tolist(), "face": middle.tolist(), "radius": radius, "focal": None,
+                "height": [share * far, width.TOLD]}  # fmt: skip
+        told = node("photo.js", given([(grey, [mark])]))[0][0]["width"]
+        assert ("far" in told) is refused
+        if refused:
+            assert told["far"] == pytest.approx(far)
+            with pytest.raises(RefusedError):
+                python(grey, mark)
+        else:
+            assert told["mm"] == pytest.approx(python(grey, mark)["width"]["mm"])
 
 
 def test_a_blurred_picture_is_refused_as_on_the_desk() -> None:

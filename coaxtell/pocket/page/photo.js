@@ -182,13 +182,16 @@ class Photograph {
     return { centre, diameter: 2 * radius, scatter, other: 2 * other, share: kept.length / rays };
   }
 
-  /* The width of the face near a marked circle: {mm, plusMinus, parts, rim}; null where no rim is found. `height` is
-   * that of the face above the card and its spread [mm], `focal` the lens on a frame 36 mm wide [mm] or null. */
+  /* The width of the face near a marked circle: {mm, plusMinus, parts, rim}; null where no rim is found, {far} where the
+   * face would be too near to the camera. `height` is that of the face above the card and its spread [mm], `focal` the
+   * lens on a frame 36 mm wide [mm] or null. */
   width(card, centre, radius, [up, upSpread], focal) {
-    const { known } = this, rim = this.rim(card, centre, radius);
-    if (!rim) return null;
+    const { known } = this;
     const [lens, lensOff] = focal === null ? [known.mainLens, known.lensSpread] : [focal, known.lensSpread / 2];
     const far = ((lens / known.frame) * Math.max(this.wide, this.high)) / card.pxPerMm, farSpread = lensOff * far;
+    if (up >= known.nearest * far) return { far };
+    const rim = this.rim(card, centre, radius);
+    if (!rim) return null;
     const mm = (rim.diameter * (far - up)) / far;
     const away = distance(rim.centre, known.middle) / known.long;
     const parts = {
