@@ -28,7 +28,7 @@ class Doubt(msgspec.Struct, frozen=True):
         """The rival, what the end for the named half would do to it, and the look that settles it, in this order."""
         found = [
             because(
-                "doubt.rival",
+                "doubt.open" if self.kilovolts else "doubt.rival",
                 file=self.file,
                 place=place,
                 named=self.named.name,

@@ -14,7 +14,7 @@ from coaxtell.models import gauged, parts, quantity, tables
 from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
-from coaxtell.models.gauging.asking import Asked
+from coaxtell.models.gauging.asking import Asked, Doubt, asked
 from coaxtell.models.gauging.doubts import lost
 from coaxtell.models.gauging.places import Place, places
 from coaxtell.models.half import Half
@@ -30,6 +30,8 @@ CAUTIONS = (
 )
 RADIO = "A port with two lugs or slots may be one for high voltage. Is it radio or video equipment, with none on it?"
 MOST_NAMED = 3
+ENOUGH = 3
+"""Parts after which a number is asked for last (the method asks for three or more)."""
 
 
 class Bench(NamedTuple):
@@ -138,6 +140,20 @@ def readings(typed: str) -> list[float]:
             raise InputError(f"A reading of {quantity.quoted(part)} is no length of a connector; read it again.")
         found.append(mm)
     return found
+
+
+def wanted_of(half: Half, doubts: Iterable[Doubt], folder: Path) -> list[Asked]:
+    """What may be measured of a half: as its table has it, since a wrong reading must not shut its own place.
+
+    What was read of fewer than three parts, or not at all, comes first.
+    """
+    book = own_book(folder)
+
+    def read(one: Asked) -> bool:
+        number = book.find(half.id, gauged.written(one.place.path))
+        return number is not None and sum(len(sitting.parts) for sitting in number.sittings) >= ENOUGH
+
+    return sorted(asked(unmeasured(folder).half(half.id), doubts), key=read)
 
 
 def why(one: Asked) -> str:

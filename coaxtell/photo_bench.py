@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 
 MATING_SIDE = "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port."
 CAUTIONS = (
-    "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live.",
+    "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live; at height "
+    "be secured.",
     MATING_SIDE,
     "A width is one look among several: it names no port alone.",
 )

@@ -14,6 +14,7 @@ from coaxtell.cables.rows import NamedPort
 from coaxtell.identifier import looks, record
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
+from coaxtell.identifier.features import BAYONETS, Feature
 from coaxtell.identifier.identification import SURE, Settled, identify
 from coaxtell.identifier.question import MAY_BE
 from coaxtell.models import tables
@@ -125,6 +126,7 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         state = data.get("state", Settled.SETTLED if probability >= SURE else Settled.NOT_SETTLED)
         tells = {str(one["id"]): str(one["tell"]) for one in data.get("beware", ())}
         looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
+        told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
         taken, after = set(data.get("answers", ())), data.get("next")
         rivals = dict(likely[1:])
         if "rival" in data:
@@ -141,5 +143,5 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
     alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
-    kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (bool(half.like_high_voltage) or alike > MAY_BE)
+    kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (alike > MAY_BE or any(one in BAYONETS for one in told))
     return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell, kilovolts))

@@ -13,6 +13,10 @@ from itertools import pairwise
 from tests.rooms import ROOT, sources
 
 HELD = {
+    "coaxtell.cli.gauge.COARSEST": (
+        "gauging/test_dialogue.py",
+        "test_a_tool_that_is_off_by_more_than_two_tenths_is_no_gauge",
+    ),
     "models.parts.BEFORE models.parts.WEAK_BEFORE": (
         "gauging/test_bounds.py",
         "test_printed_limits_count_for_four_parts_and_a_weak_number_for_two",

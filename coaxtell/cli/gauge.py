@@ -21,6 +21,8 @@ from coaxtell.models.words import counted, label
 
 NAME = "gauge"
 HELP = "measure parts with a calliper, so that the tables hold numbers of your own"
+COARSEST = 0.2
+"""A tool that is off by more is no gauge [mm] (assumed)."""
 
 MINUTES = 20.0
 JOBS: dict[str, tuple[str, ...]] = {
@@ -86,7 +88,7 @@ def _measure(args: argparse.Namespace) -> int:
     shipped = looks.load()
     instrument = getattr(args, "with") or "calliper"
     plus_minus = instruments.plus_minus(instrument, shipped)
-    if plus_minus > 0.2:
+    if plus_minus > COARSEST:
         raise InputError(f"{instrument}: off by {plus_minus:g} mm is too coarse to gauge with; take a calliper.")
     book = own_book(folder)
     bench = Bench(
@@ -99,7 +101,7 @@ def _measure(args: argparse.Namespace) -> int:
     )
     for sentence in changes(folder, book):
         print(wrapped(sentence, "", "  "))
-    keep(folder, book)  # a folder that cannot be written is told before anything is measured
+    keep(folder, own_book(folder))  # a folder that cannot be written is told before anything is measured
     measure(half, known, bench)
     return 0
 
@@ -118,6 +120,8 @@ def _export(args: argparse.Namespace) -> int:
     book = own_book(args.tables)
     if not book.number:
         raise InputError(f"{args.tables} holds no readings yet; measure with `coaxtell gauge HALF --tables DIR` first.")
+    if args.export.resolve().parent == args.tables.resolve():
+        raise InputError(f"{args.export}: lies among the tables that it would be read as; give another folder.")
     if args.export.is_file() and not files.read_text(args.export, errors="replace").startswith(gauged.head()):
         raise InputError(f"{args.export}: is there already and holds no readings; give another name.")
     files.write_text(args.export, gauged.encode(book))
@@ -129,6 +133,9 @@ def _merge(args: argparse.Namespace) -> int:
     other = gauged.decode(files.read_text(args.merge), str(args.merge))
     if not other.number:
         raise InputError(f"{args.merge} holds no readings; give the file that the other shop wrote with --export.")
+    for one in other.number:
+        if any(sitting.plus_minus > COARSEST for sitting in one.sittings):
+            raise InputError(f"{args.merge}: {one.half} was read with a tool that is off by more than {COARSEST:g} mm.")
     plain = unmeasured(args.tables).halves
     gauged.applied(plain, other, str(args.merge))  # a half or number that these tables lack is told first
     for one in other.number:

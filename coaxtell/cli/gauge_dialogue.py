@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from coaxtell import files
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, wanted_of, why
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
@@ -36,7 +36,7 @@ class StopMeasuringError(Exception):
 def measure(half: Half, known: Tables, bench: Bench) -> None:
     """Ask for one number after another, keep every part as it is read, and say what came of it."""
     before = doubts(half, known.halves.values())
-    wanted = asked(half, before)
+    wanted = wanted_of(half, before, bench.folder)
     for line in (*CAUTIONS, *said(before_acts([Act.MEASURE], [half]))):
         print(wrapped(line, "", "  "))
     if not wanted:
@@ -151,7 +151,7 @@ class _Number:
 def plan_lines(halves: list[Half], known: Tables, minutes: float) -> list[str]:
     """What so many minutes with a calliper would settle for some halves, the most doubt a minute first."""
     others = known.halves.values()
-    rows = [(half, one) for half in halves for one in asked(half, doubts(half, others)) if one.settles > 0]
+    rows = [(half, one) for half in halves for one in asked(half, doubts(half, others)) if one.others]
     rows.sort(key=lambda row: -row[1].settles / row[1].place.seconds)
     left, taken, begun = 60 * minutes, [], set()
     for half, one in rows:

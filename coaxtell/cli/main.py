@@ -181,7 +181,7 @@ def _run(words: list[str]) -> int:
         sys.stdout.flush()
         raise
     if args.command != "gauge" and getattr(args, "tables", None) is not None:
-        _tell_changes(args.tables, args.command in ("cable", "plan"))
+        _tell_changes(args.tables, args.command in ("identify", "cable", "plan", "window"))
     status: int = args.run(args)
     sys.stdout.flush()
     return status

@@ -37,7 +37,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str
         pdf.paragraph(sentence, 10)
     again = content.look_again(plan)
     if again:
-        pdf.heading(f"Look again before ordering: {len(again)}")
+        pdf.heading(f"Not settled, before ordering: {len(again)}")
         pdf.points(again)
     short = content.shortfalls(plan)
     if short:

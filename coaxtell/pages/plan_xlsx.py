@@ -43,8 +43,8 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
     assert first is not None
     again = content.look_again(plan)
     if again:
-        _rows(first, ("Look again before ordering",), [(line,) for line in again], (95,))
-        first.title = "Look again"
+        _rows(first, ("Not settled, before ordering",), [(line,) for line in again], (95,))
+        first.title = "Not settled"
         first = book.create_sheet()
     short = content.shortfalls(plan)
     if short:

@@ -292,8 +292,19 @@ def test_a_saved_port_counts_by_its_answers(
         # taken for threaded once: a bayonet is not the likeliest, and likely enough
         ["--saw", "coupling=thread-outside", "--again", "coupling=lugs"],
         ["--saw", "coupling=lugs", "--again", "coupling=thread-outside"],
+        # by now no bayonet is likely at all: what was seen first still counts
+        [
+            "--saw",
+            "coupling=lugs",
+            "--again",
+            "coupling=thread-outside",
+            "--measured",
+            "coupling-diameter=15.8",
+            "--saw",
+            "centre=socket",
+        ],
     ],
-    ids=["lugs", "lugs at the second look", "lugs at the first"],
+    ids=["lugs", "lugs at the second look", "lugs at the first", "lugs at the first, and a size"],
 )
 def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
     seen: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -307,6 +318,7 @@ def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
     out = " ".join(capsys.readouterr().out.split())
     assert out.startswith("The reader port may carry kilovolts (MHV and SHV look like it): touch and join nothing")
     assert "What settles it" not in out
+    assert "Look again" not in out
 
 
 def test_a_saved_port_of_a_newer_program_is_refused(
@@ -484,7 +496,7 @@ def test_a_saved_identification_beside_the_site_file(capsys: pytest.CaptureFixtu
     assert main(["plan", str(path), "-o", str(tmp_path / "plan.html")]) == 3
     page = (tmp_path / "plan.html").read_text(encoding="utf-8").replace("\u202f", " ")
     said = "R1 to A1: Look again, antenna port, port.json: N jack 50 ohm 70 %, N jack 75 ohm 10 %."
-    assert page.index("Look again before ordering") < page.index(said) < page.index("Order list")
+    assert page.index("Not settled, before ordering") < page.index(said) < page.index("Order list")
     # neither in the order list nor on a label; it stays in the table of runs
     assert page.count("R1 to A1") == 2 + page[page.index("To mind with single runs") :].count("R1 to A1")
 

@@ -241,6 +241,33 @@ def test_bad_input_is_one_sentence(
     assert not (tmp_path / "new" / gauged.FILE).exists()
 
 
+def test_a_tool_that_is_off_by_more_than_two_tenths_is_no_gauge(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At the bench, and in what another shop sends."""
+    typing(monkeypatch, [])
+    for off, status in ((0.2, 0), (0.21, 2)):
+        mine, sent = str(tmp_path / "mine"), tmp_path / "sent.toml"
+        assert main(["gauge", "sma-plug", "--tables", mine, "--who", "Ana", "--with", f"+-{off}"]) == status
+        book = Book().plus("sma-plug", gauged.written(HEX), [Sitting("calliper", off, "Ben", "2026-01-01", [[7.9]])])
+        sent.write_text(gauged.encode(book), encoding="utf-8")
+        assert main(["gauge", "--merge", str(sent), "--tables", mine]) == status
+    assert "off by more than 0.2 mm" in capsys.readouterr().err
+
+
+def test_wrong_readings_shut_no_place_and_one_part_is_no_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A nut's mouth read as 4.7 mm leaves no room for jaws by those readings: it is asked for again all the same."""
+    folder = str(tmp_path / "mine")
+    asked_for = []
+    for lines in (["4.70", "4.70", "", "q"], ["6.70", "6.71", "", "q"], ["q"]):
+        typing(monkeypatch, [*lines])
+        assert main(["gauge", "sma-plug", "--tables", folder, "--who", "Ana"]) == 0
+        asked_for.append("nut inside mouth diameter" in capsys.readouterr().out.split("Nothing of")[0])
+    assert asked_for == [True, True, True]
+
+
 def test_two_shops_pool_their_readings(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     mine, theirs = tmp_path / "mine", tmp_path / "theirs"
     for folder, who, size in ((mine, "Ana", 7.93), (theirs, "Ben", 7.95)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from coaxtell.models.words import said
 from coaxtell.pages import guide
 from tests.drawings import paper
 from tests.halves import half
+from tests.rooms import ROOT
 
 
 def test_only_a_look_is_free() -> None:
@@ -39,6 +41,15 @@ def test_what_is_said_before_an_act_depends_on_what_the_port_may_be() -> None:
     assert "maker's own gauge touches or enters the face of a precision port: 2.4 mm" in both
     assert said(before([Act.LOOK], [half("bnc-50-jack")])) == []
     assert before([], [half("bnc-50-jack"), half("2.4-jack")]) == []
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "at height be secured"), ("de", "in der Höhe sichern"), ("es", "en altura, asegúrese")],
+)
+def test_what_is_said_before_an_act_has_the_height_in_it_in_every_language(language: str, words: str) -> None:
+    text = (ROOT / "models" / "texts" / f"{language}.toml").read_text(encoding="utf-8")
+    assert words in tomllib.loads(text)["need"]["switched_off"]
 
 
 def test_families_for_high_voltage_are_named_by_those_that_look_like_them() -> None:

@@ -7,13 +7,13 @@ import io
 
 import pygame
 
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, refused, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, refused, wanted_of, why
 from coaxtell.identifier import instruments
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.drawings.gauge_place import HEIGHT, WIDTH, place_drawing
-from coaxtell.models.gauging.asking import Asked, asked, question
+from coaxtell.models.gauging.asking import Asked, question
 from coaxtell.models.gauging.doubts import doubts
 from coaxtell.models.half import Half
 from coaxtell.models.measure import text as measure_text
@@ -62,7 +62,7 @@ class Gauging:
         """Show it, and work out what to ask."""
         self.desk.ask(Dialog(f"Measure parts: {self.half.name}", self._fill))
         others = list(self.desk.tables.halves.values())
-        self.desk.later(lambda: asked(self.half, doubts(self.half, others)), self._got, self._failed)
+        self.desk.later(lambda: wanted_of(self.half, doubts(self.half, others), self.folder), self._got, self._failed)
 
     def _confirm(self) -> None:
         self.harmless = True

@@ -6,7 +6,7 @@ from typing import Protocol
 
 from coaxtell.identifier import words
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
-from coaxtell.models.acts import before
+from coaxtell.models.acts import Act, before
 from coaxtell.models.words import said
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry
@@ -64,7 +64,7 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
     column.title(f"Once more: {asked.ask}" if asked.again else asked.ask)
     if not room.tight:
         column.say(asked.how, role="quiet")
-    for sentence in said(before([ways.inquiry.looks.row(feature).act]))[:1]:
+    for sentence in said(before(_acts(ways, feature)))[:1]:
         column.say(sentence, SMALL)
     if feature in SEEN:
         _cards(ways, column, feature)
@@ -80,6 +80,13 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
     column.say(ways.desk.spoken(words.say(asked.why)), SMALL, "quiet")
     if not ways.inquiry.state.answers:
         column.say("A saved identification may be dropped on the window to go on from it.", SMALL, "quiet")
+
+
+def _acts(ways: Ways, feature: Feature) -> list[Act]:
+    """What the question leads to: the act it needs, and before the first answer and wherever something is held beside
+    the port, what comes close to one."""
+    own = ways.inquiry.looks.row(feature).act
+    return [Act.TOUCH, Act.MEASURE] if feature in LIKENED or not ways.inquiry.state.answers else [own]
 
 
 def _cards(ways: Ways, column: Stack, feature: Feature) -> None:
