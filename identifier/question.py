@@ -155,6 +155,22 @@ def _may(shortlist: Shortlist, state: State, feature: Feature, held: set[Need]) 
     return allowed(row.act, held) and not (row.reach and Term.NO_REACH in state.terms)
 
 
+def askable(shortlist: Shortlist, state: State) -> list[Feature]:
+    """What was not looked at yet and may be: there is room for it, and nothing forbids the act."""
+    held = holds(shortlist, state, shortlist.belief(state.answers, state.again))
+    return [look.feature for look in _first_looks(shortlist, state, held)]
+
+
+def _first_looks(shortlist: Shortlist, state: State, held: set[Need]) -> list[Look]:
+    return [
+        Look(feature)
+        for feature in Feature
+        if feature not in state.answers
+        and has_room(shortlist.looks, state.answers, feature)
+        and _may(shortlist, state, feature, held)
+    ]
+
+
 def open_looks(shortlist: Shortlist, state: State, belief: Array, once: bool = False) -> list[Look]:
     """The looks that are still to be taken; with `once` none of them a second time.
 
@@ -162,14 +178,7 @@ def open_looks(shortlist: Shortlist, state: State, belief: Array, once: bool = F
     persist. Nor is what the answers leave no room for, such as the hand of the thread on a port with lugs: who was
     wrong about the one is wrong about the other; nor what may not be done to the port.
     """
-    looks, held = shortlist.looks, holds(shortlist, state, belief)
-    found = [
-        Look(feature)
-        for feature in Feature
-        if feature not in state.answers
-        and has_room(looks, state.answers, feature)
-        and _may(shortlist, state, feature, held)
-    ]
+    found = _first_looks(shortlist, state, holds(shortlist, state, belief))
     once_more = [f for f in misfit.DECIDE if isinstance(state.answers.get(f), Saw) and f not in state.again]
     return found if once else found + [Look(feature, True) for feature in once_more]
 

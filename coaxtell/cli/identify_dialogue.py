@@ -12,7 +12,7 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, T
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import BAYONETS, LIKENED, MEASURED, Feature
 from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
-from coaxtell.identifier.question import Next, named, next_question, question
+from coaxtell.identifier.question import Next, askable, named, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.acts import Act, before
 from coaxtell.models.errors import InputError
@@ -83,7 +83,9 @@ class Dialogue:
     def _voltage(self) -> None:
         """A bayonet may be one for high voltage: ask once before anything touches it."""
         seen = self.state.answers.get(Feature.COUPLING)
-        if self.asked_voltage or not isinstance(seen, Saw) or seen.value not in BAYONETS:
+        bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
+        mated = Term.MATED in self.state.terms and Feature.OFF not in self.state.answers
+        if self.asked_voltage or not (bayonet or (mated and Feature.OFF not in askable(self.shortlist, self.state))):
             return
         self.asked_voltage = True
         print()

@@ -8,12 +8,15 @@ import pygame
 import pytest
 
 from coaxtell.models import apart, tables
+from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.numbers import walk
 from coaxtell.window.kit.pen import Pen, Ring, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.scenes.half import MOST, HalfPage
+from coaxtell.window.scenes.picker import matching
 from coaxtell.window.views import half as view
+from tests.halves import all_halves
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
 
@@ -184,3 +187,9 @@ def test_the_places_of_dimensions_stand_apart(half_id: str, text: int) -> None:
     for said in scene(hand).dimensions:
         if said.kind != "note":
             assert min(math.dist(section.at(said.z, said.r), dot.centre) for dot in dots) <= view.CATCH
+
+
+@pytest.mark.parametrize("half", list(all_halves().values()), ids=lambda half: half.id)
+def test_a_name_typed_in_full_opens_that_half(half: Half) -> None:
+    for typed in (half.name, half.id, half.name.upper()):
+        assert matching(list(all_halves().values()), typed)[0].id == half.id

@@ -18,6 +18,7 @@ from coaxtell.window.kit.fields import TextField
 from coaxtell.window.kit.pen import Fill, Picture, Shape
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import MOTION_S
+from coaxtell.window.kit.widgets import Button
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.views.round import REST_S
 from coaxtell.window.views.viewpoints import SIDES, USUAL
@@ -174,9 +175,10 @@ def test_what_is_at_hand_and_what_holds_there_is_said_and_obeyed() -> None:
         inquiry.not_sure(following.feature, following.again)
     assert not {*MEASURED, Feature.TOUCH, Feature.OFF} & set(asked)
     scene(hand).over()
-    assert scene(hand).inquiry.state == State("uhf-reader", "none")
+    assert scene(hand).inquiry.state == State("uhf-reader", "none", terms=frozenset({Term.LOOK_ONLY}))
     hand.app.arrange()
     hand.choose("at-hand")
+    hand.choose("term-look-only")
     hand.choose("term-mated")
     hand.choose("term-high-voltage")
     hand.choose("term-no-high-voltage")
@@ -185,6 +187,58 @@ def test_what_is_at_hand_and_what_holds_there_is_said_and_obeyed() -> None:
     assert scene(hand).feature is Feature.OFF
     assert hand.says("How does the mate that is still on it come off?")
     assert hand.says("the face is seen after that")
+
+
+@pytest.mark.parametrize("terms", [("term-high-voltage",), ("with-none", "term-look-only")])
+def test_nobody_is_led_to_what_must_not_be_done(terms: tuple[str, ...]) -> None:
+    """A bayonet that may carry kilovolts, and an energised port with only eyes: no way on leads to a touch."""
+    hand = Hand("name")
+    hand.choose("at-hand")
+    for key in terms:
+        hand.choose(key)
+    hand.choose("at-hand-done")
+    inquiry = scene(hand).inquiry
+    inquiry.saw(Feature.COUPLING, "lugs" if "term-high-voltage" in terms else "thread-outside")
+    while (following := inquiry.found.next) is not None:
+        inquiry.not_sure(following.feature, following.again)
+    hand.app.arrange()
+    keys = [widget.key for widget in hand.app.widgets]
+    forbidden = {Feature.TOUCH, Feature.OFF, *MEASURED}
+    assert not {f"look-{feature}" for feature in forbidden} & set(keys)
+    if "term-high-voltage" in terms:
+        assert hand.says("may carry kilovolts")
+        assert "next-look" not in keys
+    elif "next-look" in keys:
+        hand.choose("next-look")
+        assert scene(hand).feature not in forbidden
+    scene(hand).over()
+    assert scene(hand).inquiry.state.terms == ({Term.LOOK_ONLY} if "term-look-only" in terms else set())
+
+
+def test_a_mate_stays_on_until_somebody_knows_of_no_high_voltage() -> None:
+    hand = Hand("name")
+    scene(hand).inquiry.hold(Term.MATED, True)
+    hand.app.arrange()
+    assert hand.says("the mate stays on until somebody knows")
+    hand.choose("no-high-voltage")
+    assert scene(hand).feature is Feature.OFF
+
+
+def test_answers_that_clash_lead_to_the_look_again_and_are_copied_with_the_order() -> None:
+    """Thread outside, pin, plastic sunk, as wide as an AAA cell and 11.0 mm: settled, and no connector shows it."""
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    seen = {"coupling": "thread-outside", "centre": "pin", "plastic": "sunk", "size": "aaa-cell"}
+    for feature, value in seen.items():
+        inquiry.saw(Feature(feature), value)
+    inquiry.measured(Feature.COUPLING_DIAMETER, "11.0")
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert inquiry.found.contradiction is not None
+    kinds = {widget.key: widget.kind for widget in hand.app.widgets if isinstance(widget, Button)}
+    assert (kinds["next-look"], kinds["copy"]) == ("action", "plain")
+    scene(hand).copy()
+    assert "No connector in the tables shows this" in hand.desk.copied
 
 
 @pytest.mark.parametrize("feature", list(Feature))

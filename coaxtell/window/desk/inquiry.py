@@ -14,7 +14,7 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, St
 from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
 from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
-from coaxtell.identifier.question import Next, question
+from coaxtell.identifier.question import Next, askable, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
@@ -45,6 +45,7 @@ class Inquiry:
         self.state = State(setting if setting in self.looks.settings else "any")
         self._found: tuple[State, Identification] | None = None
         self._ranked: tuple[State, list[tuple[Half, float]]] | None = None
+        self._others: tuple[State, list[Feature]] | None = None
         self._plain: tuple[State, dict[str, Any]] | None = None
 
     @property
@@ -91,11 +92,26 @@ class Inquiry:
         self.state = self.state.tell(feature, NotSure(), again)
 
     @property
+    def others(self) -> list[Feature]:
+        """What was not looked at yet and may be: nothing that needs what is not there, or must not be done."""
+        if self._others is None or self._others[0] != self.state:
+            self._others = (self.state, askable(self.shortlist, self.state))
+        return self._others[1]
+
+    @property
     def may_be_high_voltage(self) -> bool:
         """Whether it looks like a bayonet, of which nobody has said yet that no high voltage is on it."""
         seen = self.state.answers.get(Feature.COUPLING)
         bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
         return bayonet and not {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE} & self.state.terms
+
+    @property
+    def mate_stays(self) -> bool:
+        """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
+        told = {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & self.state.terms
+        if Term.MATED not in self.state.terms or told or Feature.OFF in self.state.answers:
+            return False
+        return Feature.OFF not in self.others
 
     def no_high_voltage(self) -> None:
         """It is radio or video equipment, with no high voltage on it."""
@@ -108,9 +124,10 @@ class Inquiry:
         self.state = msgspec.structs.replace(self.state, terms=rest | {term} if holds else rest)
 
     def anew(self) -> Inquiry:
-        """Another port of the same place, with the same instrument at hand."""
+        """Another port of the same place, with the same instrument at hand; what is energised there stays so."""
         found = Inquiry(self.tables, self.state.setting)
         found.use(instrument=self.state.instrument)
+        found.hold(Term.LOOK_ONLY, Term.LOOK_ONLY in self.state.terms)
         return found
 
     def withdraw(self, feature: Feature) -> None:

@@ -96,6 +96,8 @@ class HalfPage(Scene):
             mates = [half for verdict in (Verdict.MATES, Verdict.LIMITS) for half in company.get(verdict, [])]
             self._company(column, "mates", "Mates with", mates)
             self._company(column, "harms", "Harmed by it, or harms it", company.get(Verdict.DAMAGES, []))
+            if company.get(Verdict.NO_CONTACT):
+                self._company(column, "open-end", "Goes together and makes no contact", company[Verdict.NO_CONTACT])
             if company.get(Verdict.NOT_KNOWN):
                 self._company(column, "open", "Not known: try none of these", company[Verdict.NOT_KNOWN])
         else:

@@ -195,7 +195,8 @@ class NamePort(Scene):
         return act
 
     def copy(self) -> None:
-        copy_words(self.desk, words.order(self.inquiry.found), "Order words")
+        found = self.inquiry.found
+        copy_words(self.desk, " ".join(filter(None, (words.order(found), self.inquiry.clash))), "Order words")
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
@@ -238,9 +239,7 @@ class NamePort(Scene):
         elif found.next is not None:
             self.early = False
         else:
-            left = [f for f in Feature if f not in self.inquiry.state.answers]
-            if left:
-                self.looking_at(left[0])()
+            self.looking_at(self.inquiry.others[0])()
 
     # -- the bench -----------------------------------------------------------------------------------------------
 

@@ -11,17 +11,27 @@ from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.stack import Stack
 
+NONE = 9
+"""The rank of a half that what was typed does not mean."""
+
 
 def matching(halves: list[Half], words: str) -> list[Half]:
-    """The halves whose names hold every word typed."""
-    wanted = words.lower().split()
-    found: list[Half] = []
-    for half in halves:
-        told = [half.id, half.name, half.family, *half.trade_names, f"{half.polarity} polarity"]
-        names = " ".join([*told, half.key.colour if half.key is not None else ""]).lower()
-        if all(word in names for word in wanted):
-            found.append(half)
-    return found
+    """The halves whose names hold every word typed; what was typed in full comes first, then what begins so."""
+    typed = " ".join(words.lower().split())
+
+    def rank(half: Half) -> int:
+        own = [name.lower() for name in (half.id, half.name, *half.trade_names)]
+        if typed in own:
+            return 0
+        if any(name.startswith(typed) for name in own):
+            return 1
+        held = " ".join([*own, half.family, f"{half.polarity} polarity", "" if half.key is None else half.key.colour])
+        every, whole = held.lower(), held.lower().split()
+        if not all(word in every for word in typed.split()):
+            return NONE
+        return 2 if all(word in whole for word in typed.split()) else 3
+
+    return sorted((half for half in halves if rank(half) < NONE), key=rank)
 
 
 class Picker:

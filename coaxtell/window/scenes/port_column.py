@@ -47,14 +47,16 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
         column.check(inquiry.clash, False, key="contradiction")
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
-    settled = found.settled
+    clash = found.contradiction is not None
+    settled = found.settled and not clash
     if not settled:
-        why = desk.spoken(settles(found))
-        clash = found.contradiction is not None
-        if not clash:
+        why = "" if found.settled else desk.spoken(settles(found))
+        if why and not clash:
             column.check(why, None, key="settles")
-        column.button("next-look", _next_look(inquiry), ways.next_look, "action")
-        if clash:  # why stands over the button already
+        look = _next_look(inquiry)
+        if look:
+            column.button("next-look", look, ways.next_look, "action")
+        if why and clash:  # why stands over the button already
             column.check(why, None, key="settles")
     column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
     column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
@@ -80,7 +82,7 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
             column.say(f"{feature_words(rest.feature)}: without it {percent(rest.without)}", SMALL, after=0.5)
     for soft in found.soft_numbers:
         column.say(f"Not sure in the tables: {number(found.half, soft)}", SMALL, "quiet", after=0.5)
-    left = [f for f in Feature if f not in inquiry.state.answers]
+    left = inquiry.others
     if left:
         column.part("Look at something else as well")
         column.buttons([(f"look-{f.value}", feature_words(f), ways.looking_at(f), False) for f in left])
@@ -91,10 +93,13 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
 
 
 def _next_look(inquiry: Inquiry) -> str:
-    """What to do while the name does not stand: look again at what contradicts, else at the next feature."""
+    """What to do while the name does not stand: look again at what contradicts, else at the next feature; nothing where
+    it may carry kilovolts, or nothing is left that may be done."""
     found = inquiry.found
+    if found.high_voltage:
+        return ""
     if found.contradiction is not None:
         return f"Look at the {feature_words(found.contradiction.misread)} again"
     if found.next is not None:
         return f"Look at the {feature_words(found.next.feature)} next"
-    return "Look at something else as well"
+    return "Look at something else as well" if inquiry.others else ""

@@ -75,6 +75,9 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
     if ways.inquiry.may_be_high_voltage:
         column.say("A bayonet of two studs may be one for high voltage; nothing is touched before.", SMALL, "quiet")
         column.button("no-high-voltage", "It is radio or video, no high voltage", ways.inquiry.no_high_voltage)
+    elif ways.inquiry.mate_stays:
+        column.say("A bayonet may be one for high voltage: the mate stays on until somebody knows.", SMALL)
+        column.button("no-high-voltage", "It is radio or video, no high voltage", ways.inquiry.no_high_voltage)
     column.button("name-now", "Name it with what is known", ways.name_now)
     column.part("Why this")
     column.say(ways.desk.spoken(words.say(asked.why)), SMALL, "quiet")

@@ -28,8 +28,9 @@ def way_off_art(value: str) -> Draw:
 
 
 def _turned(pen: Pen, middle: Point, radius: float, degrees: float) -> None:
-    """A nut of six flats with its cable in the middle, and the arrow round it from the top."""
-    _outline(pen, [_at(middle, 0.62 * radius, 60.0 * k) for k in range(7)])
+    """A nut of six flats, or the round sleeve of a bayonet, with its cable in the middle; the arrow round it."""
+    corners = 6 if abs(degrees) > 180 else 36
+    _outline(pen, [_at(middle, 0.62 * radius, 360.0 / corners * k) for k in range(corners + 1)])
     pen.ring(middle, 0.2 * radius, pen.palette.edge)
     steps = max(2, round(abs(degrees) / 10))
     arc = [_at(middle, radius, degrees * k / steps - degrees / 2) for k in range(steps + 1)]

@@ -126,6 +126,7 @@ def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
             pen.line((x, place.bottom), (x, y), pen.palette.quiet, 1)
         else:
             pen.line((x, under), (x, place.y), pen.palette.quiet, 1)
+        pen.fill(place, pen.palette.panel, radius=3, alpha=0.8)  # it may lie on a bright part
         pen.words(part.name, (place.x, place.y), SMALL, pen.palette.text)
 
 
