@@ -16,6 +16,8 @@ from coaxtell.models.measure import Measure
 
 Ports = tuple[Half, Half]
 """The two halves that a cable goes onto: the reader's, or its enclosure's, and the antenna's."""
+WORTH_SAYING = 0.05
+"""A reflection at one end that is smaller than this is not told (assumed): 26 dB."""
 _READER, _ANTENNA = Reason("place.reader"), Reason("place.antenna")
 
 
@@ -138,7 +140,7 @@ def notes(
         for half, joint in zip(facing if side.joints else [], side.joints, strict=True):
             if joint.limited:
                 found.append(_limited(place, joint.half, half))
-        if side.reflection > 0.05:
+        if side.reflection > WORTH_SAYING:
             loss = mismatch.return_loss_db(side.reflection)
             found.append(because("note.mismatch", place=place, return_loss_db=loss))
     bend, once, repeated = run.bend_mm, cable.bend_once, cable.bend_repeated

@@ -16,6 +16,10 @@ from coaxtell.models.quantity import FOOT_MM, LENGTHS, quoted
 
 FEET_M = FOOT_MM / 1000
 """One foot [m]."""
+SHORTEST_M, LONGEST_M = 0.001, 10_000.0
+"""What a run or a bend may be [m]."""
+LOWEST_DBM, HIGHEST_DBM = -60.0, 90.0
+"""What a level may be [dBm]: no reader has another."""
 
 
 class GainUnit(StrEnum):
@@ -73,9 +77,9 @@ def length_m(text: str, what: str = "length") -> float:
     length = _scaled(text, what, _LENGTH_LIKE.get(what, "length"), LENGTHS) / 1000
     if length <= 0:
         raise RefusedError("cables.zero", what=what, text=quoted(text))
-    if length < 0.001:
+    if length < SHORTEST_M:
         raise RefusedError("cables.short", what=what, text=quoted(text))
-    if length > 10_000:
+    if length > LONGEST_M:
         raise RefusedError("cables.long", what=what, text=quoted(text))
     return length
 
@@ -116,7 +120,7 @@ def power_dbm(text: str, what: str = "power") -> float:
         if watts <= 0:
             raise RefusedError("cables.zero_like", what=what, text=quoted(text), example=quantity.example("power"))
         dbm = watts_to_dbm(watts)
-    if not -60 <= dbm <= 90:
+    if not LOWEST_DBM <= dbm <= HIGHEST_DBM:
         raise RefusedError("cables.no_power", what=what, text=quoted(text))
     return dbm
 

@@ -41,6 +41,7 @@ CODE = (
     "sent.js",
     "site.js",
     "halves.js",
+    "loss.js",
     "cable.js",
     "practise.js",
     "ahead.js",

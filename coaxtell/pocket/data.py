@@ -136,10 +136,14 @@ def _called(every: list[Half], language: str) -> dict[str, str]:
 
 
 def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:
-    """What the page takes apart once it stands: pairs, sections, pictures. `going` is told how many pairs are done."""
+    """What the page takes apart once it stands: pairs, cables on ports, sections, pictures.
+
+    `going` is told how many pairs are done.
+    """
     every = list(wanted.tables.halves.values())
     return {
         "pairs": pairs.pairs(every, going),
+        "sides": cables.sides(every, cable_tables.load()),
         "sections": [sections.section(half) for half in every],
         "pictures": [pictures.views(half) for half in every],
     }

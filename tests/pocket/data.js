@@ -3,6 +3,7 @@ const code = process.argv[2], zlib = require("zlib");
 const { bytesOf } = require(code + "/read.js"), { Words } = require(code + "/say.js"), { Grammar } = require(code + "/quantity.js");
 globalThis.bytesOf = bytesOf;
 const { cutFaces, pairPlace } = require(code + "/draw.js"), { modelOf } = require(code + "/turn.js");
+const { runOn } = require(code + "/loss.js");
 const { wanted, given } = JSON.parse(require("fs").readFileSync(0, "utf8"));
 
 function volume({ places, faces }) {
@@ -21,6 +22,11 @@ const made = {
   }),
   volumes: (models) => models.map((told) => modelOf(told, zlib.inflateRawSync(bytesOf(told.data))).map(volume)),
   words: ({ texts, reasons }) => reasons.map((reason) => new Words(texts).say(reason)),
+  // of each run [reader, antenna, metres, want] on every class: loss, how far it may be off, whether it is as wanted
+  runs: ({ cables, sides, runs, ...asked }) => runs.map(([reader, antenna, metres, want]) => cables.classes.map((cable) => {
+    const { all, off, cannot, meets } = runOn(cables, cable, [reader, antenna].map((port) => sides.all[sides.of[cable.name][port]]), { ...asked, metres, want });
+    return [all, off, cannot, meets];
+  })),
   sizes: ({ grammar, typed, ...rest }) => typed.map((text) => new Grammar(grammar).reading(text, rest)),
 };
 process.stdout.write(JSON.stringify(made[wanted](given)));

@@ -110,24 +110,13 @@ def test_reasons_name_halves_and_never_their_ids(phone: Phone, folder: Path) -> 
             assert not [one for one in ids if one in told], (a, b, told)
 
 
-def test_a_bend_is_judged_once_and_often(phone: Phone, folder: Path) -> None:
-    """Class 240 bends to so much once, when it is laid, and to more when it is moved: the two numbers of its table."""
-    opened(phone, folder, "en")
-    once, often = phone.run("world.cables.classes.find((one) => one.name === '240').bend")
-    assert once < often
-    for mm, words in ((once - 1, "Too tight"), ((once + often) / 2, "only once"), (often + 1, None)):
-        phone.run(f"change({{run: {{length: '3m', bend: '{mm}mm'}}}}); go('cable')")
-        told = phone.text("[data-class='240']")
-        assert [one for one in ("Too tight", "only once") if one in told] == ([words] if words else [])
-
-
 def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder: Path) -> None:
     """Neither as the end of a cable nor as what a port of the site takes."""
     opened(phone, folder, "en")
     assert phone.run("port.settled") is False
     phone.run("answered('coupling', {saw: 'thread-outside'})")
     phone.run("go('cable')")
-    assert "Ends: ?; ?." in phone.text()
+    assert "Ends:" not in phone.text()
     phone.run("addToSite()")
     toml = phone.run("portsToml()")
     assert "# Not settled: nobody has seen what stands in the centre" in toml
@@ -135,7 +124,7 @@ def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder:
     assert len(tomllib.loads(toml)["port"]) == 1
     phone.run("port = port.in({answers: {coupling: {saw: 'thread-outside'}, centre: {saw: 'pin'}}})")
     phone.run("port = port.with('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}, false); go('cable')")
-    assert "Ends: RP-SMA plug" in phone.text()
+    assert "Ends: RP-SMA plug" in phone.text("[data-class='240']")
     phone.run("addToSite()")
     assert tomllib.loads(phone.run("portsToml()"))["port"][1]["takes"] == "rp-sma-plug"
 

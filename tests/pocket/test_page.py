@@ -379,52 +379,6 @@ def test_life_size_is_set_by_a_card_and_asked_again(phone: Phone, file: str) -> 
     phone.until("document.querySelector('.true') !== null")
 
 
-def test_a_run_of_cable_loses_what_the_desk_says(phone: Phone, file: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """Loss, how far it may be off, what arrives, a wish met at worst or not: of each class that needs no adapter."""
-    words = ["cable", "rp-tnc-jack", "n-50-jack", "--length", "12m", "--frequency", "915MHz", "--power", "30dBm"]
-    assert main([*words, "--want-dbm", "27.2", "--json"]) in (0, 1)
-    desk = [one for one in json.loads(capsys.readouterr().out)["assemblies"] if not one["adapters"]]
-    fresh(phone, file)
-    run = {"length": "12m", "power": "30", "want": "27.2", "reader": "rp-tnc-jack", "antenna": "n-50-jack"}
-    phone.run(f"change({{run: {json.dumps(run)}}}); go('cable')")
-    said = set()
-    for one in desk:
-        told = phone.text(f"[data-class='{one['class']}']")
-        assert f"{one['total_loss_db']:.2f} dB, give or take {one['loss_plus_minus_db']:.2f}" in told
-        assert f"{30 - one['total_loss_db']:.1f} dBm arrive" in told
-        short = 27.2 - (30 - one["total_loss_db"] - one["loss_plus_minus_db"])
-        assert ("as wanted, at worst too" if short <= 0 else f"short by {short:.1f} dB at worst") in told
-        said.add(short <= 0)
-    assert said == {True, False}
-    assert "coaxtell cable" in phone.text()
-
-
-@pytest.mark.parametrize(
-    ("key", "typed", "refused"),
-    [("length", "", "no_length"), ("length", "-12m", "no_length"), ("length", "12kg", "no_length"),
-     ("bend", "-40mm", "no_length"), ("bend", "tight", "no_length"), ("power", "1W", "no_level"),
-     ("want", "x", "no_level"), ("want", "-5 dBm", ""), ("power", "", ""), ("bend", "40", "")],
-)  # fmt: skip
-def test_what_is_no_length_or_level_of_a_run_is_refused_beside_it(
-    phone: Phone, file: str, key: str, typed: str, refused: str
-) -> None:
-    fresh(phone, file)
-    run = {"length": "12m", "power": "30", "want": "26", "reader": "rp-tnc-jack", "antenna": "n-50-jack", key: typed}
-    phone.run(f"change({{run: {json.dumps(run)}}}); go('cable')")
-    alerts = phone.run("[...document.querySelectorAll('main [role=alert]')].map((one) => one.innerText)")
-    assert alerts == ([phone.run(f"t('refused_{refused}')")] if refused else [])
-    if refused:
-        label = phone.run(
-            "document.querySelector('main [role=alert]').previousElementSibling.querySelector('input').value"
-        )
-        assert label == typed
-    told = phone.run("document.querySelector('.classes').innerText")
-    assert "NaN" not in told
-    assert ("with two joints" in told) == (key != "length")
-    assert ("dBm arrive" in told) == (key != "length" and key != "power")
-    assert ("at worst" in told) == (key != "length" and key != "power" and refused != "no_level")
-
-
 def test_items_are_answered_and_merged(
     phone: Phone, file: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
