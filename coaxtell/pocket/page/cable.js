@@ -43,14 +43,15 @@ function readTyped(typed, { scale, least, most, refused }) {
   return !found.bareFraction && value >= least && value <= most ? { value } : { refused };
 }
 
-/* A class on the run: a tick or a cross only where it can be made and both ports are known. */
-const classCard = ({ cable, sides, all, off, joints, arrives, short, meets, cannot, doubts }) => h("li.card", { "data-class": cable.name },
+/* A class on the run: a tick or a cross only where it can be made and both ports are known; the words to order the ends
+ * by with the first alone. */
+const classCard = ({ cable, sides, all, off, joints, arrives, short, meets, cannot, doubts }, place) => h("li.card", { "data-class": cable.name },
   h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all, off, joints }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
   meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`),
-  sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0]), other: endOf(sides[1]) })) : null,
+  sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0], place), other: endOf(sides[1], place) })) : null,
   ...doubts.map((doubt) => h(cannot && doubt === doubts[0] ? "p.harm" : "p.quiet", {}, doubt)));
 
-const endOf = (side) => (side && side.end !== null ? world.halves[side.end].order : "?");
+const endOf = (side, place) => (side && side.end !== null ? world.halves[side.end][place === 0 ? "order" : "name"] : "?");
 
 /* Why a class cannot be had for the run. */
 const cannot = (cable, { tight, noJacket, noEnd }, places) => [tight ? t("too_tight", { mm: cable.bend[0] }) : "", noJacket ? t("not_outdoor") : "",
