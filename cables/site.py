@@ -25,6 +25,9 @@ from coaxtell.models import quantity
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError, RefusedError
 
+MOST_ANTENNAS = 5000
+"""Antennas of one site file; a plan of four times as many took 1.3 GB."""
+
 
 class Spares(msgspec.Struct, frozen=True):
     """How many assemblies are ordered beyond need: a share [%] rounded up, or a fixed count per line."""
@@ -165,6 +168,8 @@ def parse(text: str, file: str, tables: CableTables, find_port: FindPort) -> Sit
             problems.append(Problem(file, block.line, because(code, block=block.name)))
     usable = [b for b in blocks if b.name in KEYS and b.repeated == (b.name != "site")]
     rows = sum(b.name == "antenna" for b in usable)
+    if rows > MOST_ANTENNAS:
+        raise InputError(say(because("site.too_many", file=file, rows=rows, most=MOST_ANTENNAS)))
     if not rows:
         told = because("site.told", problem=problems[0].reason) if problems else ""
         raise InputError(say(because("site.no_antenna", file=file, told=told)))

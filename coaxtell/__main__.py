@@ -1,5 +1,5 @@
 """Run coaxtell as `python -m coaxtell`."""
 
-from coaxtell.cli.main import main
+from coaxtell.start import main
 
 raise SystemExit(main())

@@ -17,6 +17,8 @@ _NUMBERS = {".s1p": 3, ".s2p": 9}
 """Numbers a row, by the kind of file: the frequency, and two for each parameter."""
 _TEXT = ("utf-8-sig", "replace")
 """How a file is read: some begin with a mark of order, and a degree sign in a comment may be of another alphabet."""
+MOST_BYTES = 8_000_000
+"""A file of this many bytes holds more points than an analyser sweeps, and is read in less than 1 GB."""
 _NOISE = 5
 """Numbers a row of noise."""
 _NOTHING_PASSES = 1e-3
@@ -32,6 +34,8 @@ def read(path: Path, far: FarEnd | None, ohm: float = 50.0) -> Sweep:
         raise InputError(f"{path}: is no .s1p or .s2p file; save the sweep in the Touchstone format.")
     if not path.is_file():
         raise InputError(f"{path}: there is no such file; check its name.")
+    if path.stat().st_size > MOST_BYTES:
+        raise InputError(f"{path.name}: is larger than {MOST_BYTES // 10**6} MB; sweep with fewer points.")
     _rows_whole(path)
     network = _network(path)
     ports = network.nports

@@ -63,7 +63,7 @@ SCENES = (
     "beside", "bring_together", "cable", "half", "life_size", "name_port", "papers", "photograph", "practise",
 )  # fmt: skip
 DOORS = {
-    ("coaxtell.__main__", "coaxtell.cli.main"),
+    ("coaxtell.start", "coaxtell.cli.main"),
     ("coaxtell.cli.screens", "coaxtell.window.screen"),
     ("coaxtell.cli.window", "coaxtell.window.screen"),
     *(("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}") for scene in SCENES),

@@ -20,6 +20,7 @@ from coaxtell.identifier.bulk import Bulk, Found
 from coaxtell.identifier.features import Feature
 from coaxtell.models import cells
 from coaxtell.models.errors import InputError
+from coaxtell.models.words import counted
 from coaxtell.pages.table import Table
 
 RESULT = ("named", "port", "port name", "how sure", "mates with", "order", "look next", "what is wrong")
@@ -53,6 +54,8 @@ def check(args: argparse.Namespace) -> None:
             raise InputError(f"--batch takes what was seen from the rows of its file and no {name}; leave that out.")
     if args.output is None:
         raise InputError("--batch writes into a file: give it with -o, such as -o ports.csv.")
+    if args.output is not None and args.output.exists() and args.batch.exists() and args.output.samefile(args.batch):
+        raise InputError(f"{args.output}: is what is read; give another name to write to.")
     files.kind(args.output, "identified rows are written as .csv, .html or .xlsx", ".csv", ".html", ".xlsx")
     files.check(args.output)
 
@@ -78,7 +81,8 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
     if len(bad) > MOST_TOLD:
         print(f"coaxtell: and {len(bad) - MOST_TOLD} more; the column {RESULT[-1]!r} tells them.", file=sys.stderr)
     counts = Counter(one.state or NOT_READ for one in found)
-    print(f"{args.output}: {len(rows)} rows, " + ", ".join(f"{n} {state}" for state, n in counts.most_common()) + ".")
+    states = ", ".join(f"{n} {state}" for state, n in counts.most_common())
+    print(f"{args.output}: {counted(len(rows), 'row')}, {states}.")
     return FAULTY if bad else 0
 
 

@@ -25,9 +25,19 @@ HOW = (
 )
 
 
-def opening(halves: Iterable[Half]) -> tuple[str, ...]:
-    """What must hold before the mate comes off and the calliper comes out, then how the guide is read."""
-    return (*said_all(before([Act.UNSCREW, Act.LOOK, Act.MEASURE], halves)), *HOW)
+def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
+    """What must hold before the mate comes off and the calliper comes out, then how the guide is read.
+
+    `every` says that all halves of the tables are asked for; else a port of none of them ends wrongly, and it is said.
+    """
+    listed = () if every else (ONLY,)
+    return (*said_all(before([Act.UNSCREW, Act.LOOK, Act.MEASURE], halves)), *HOW, *listed)
+
+
+ONLY = (
+    "Only the listed halves are considered, by as few questions as part them. A port that is not on the list ends at "
+    "one that is: hold what the end says, pin or socket first, against the port before you join or order."
+)
 
 
 class End(msgspec.Struct, frozen=True):

@@ -10,6 +10,7 @@ from coaxtell.models.drawings import face
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, HARM, INK, QUIET
 from coaxtell.models.tables import Tables
+from coaxtell.models.words import counted
 from coaxtell.pages import address_code
 from coaxtell.pages import guide as content
 from coaxtell.pages.content import shortened
@@ -40,18 +41,19 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, ad
     """
     known = content.ends(guide, tables)
     questions = list(guide.questions())
-    pdf = Document("Which port is it: a guide to every half", paper)
+    ids = list(dict.fromkeys(half_id for group in known for half_id in group.ids))
+    every = len(ids) == len(tables.halves)
+    pdf = Document(f"Which port is it: a guide to {'every half' if every else 'the halves of a list'}", paper)
     if address:
         pdf.set_right_margin(MARGIN + CODE + 6)
     pdf.heading(content.TITLE, 18)
     pdf.paragraph(
-        f"{len({half_id for group in known for half_id in group.ids})} halves in {len(questions)} questions, at most "
+        f"{counted(len(ids), 'half', 'halves')} in {counted(len(questions), 'question')}, at most "
         f"{guide.longest} on the way to any one. Pictures are not to one scale: sizes are on the life-size sheets.",
         9,
         QUIET,
     )
-    ids = list(dict.fromkeys(half_id for group in known for half_id in group.ids))
-    missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids))
+    missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids), every)
     # small, so that questions begin on the first page
     pdf.points((*opening, missing) if missing else opening, OPENING)
     if address:

@@ -68,7 +68,9 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
         _rows(book.create_sheet("Not planned"), ("What to mend",), [(f,) for f in faults], (95,))
     for sheet in book:
         _page(sheet, content.title(plan), paper)
-    book.save(path)
+    whole = io.BytesIO()  # a workbook that a full disk cuts short complains once more as it is let go
+    book.save(whole)
+    path.write_bytes(whole.getvalue())
 
 
 def _cautions(plan: Plan, tables: CableTables) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -19,7 +20,9 @@ def write(headings: Sequence[str], rows: Iterable[Sequence[str | float]], path: 
     sheet.append([_cell(heading) for heading in headings])
     for row in rows:
         sheet.append([_cell(value) for value in row])
-    book.save(path)
+    whole = io.BytesIO()  # a workbook that a full disk cuts short complains once more as it is let go
+    book.save(whole)
+    path.write_bytes(whole.getvalue())
 
 
 def _cell(value: str | float) -> str | float:

@@ -354,7 +354,9 @@ def test_a_delivery_is_judged_and_a_page_written(tmp_path: Path, capsys: pytest.
     page = tmp_path / "page.html"
     assert main(["arrival", "240:12m", str(good), "-o", str(page)]) == 0
     said = capsys.readouterr().out
-    assert said.splitlines()[0].startswith("Before you join or part a port: switch the transmitter off and take DC")
+    assert said.splitlines()[0].startswith(
+        "Before you join or part a port: switch the transmitter off, take DC off the"
+    )
     assert "both ends of the cable off the equipment" in " ".join(said.split())
     assert "As ordered, as far as this sweep tells." in said
     text = page.read_text(encoding="utf-8").replace("\u202f", " ")
@@ -436,3 +438,13 @@ def test_a_limit_in_another_unit_is_refused(tmp_path: Path) -> None:
     (own / "arrival.toml").write_text(floor, encoding="utf-8")
     with pytest.raises(InputError, match="length_floor is given in 'mm'; give it in 'cm'"):
         tables.load(tmp_path)
+
+
+def test_a_sweep_larger_than_any_analyser_makes_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "big.s1p"
+    path.write_text("# MHz S RI R 50\n" + "".join(f"{100 + k} 0.1 0\n" for k in range(60)), encoding="utf-8")
+    monkeypatch.setattr(touchstone, "MOST_BYTES", path.stat().st_size)
+    assert len(touchstone.read(path, FarEnd.LOAD).hz) == 60
+    monkeypatch.setattr(touchstone, "MOST_BYTES", path.stat().st_size - 1)
+    with pytest.raises(InputError, match="sweep with fewer points"):
+        touchstone.read(path, FarEnd.LOAD)

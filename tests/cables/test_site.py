@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaxtell.cables import ports, site_blocks
+from coaxtell.cables import ports, site, site_blocks
 from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.rows import KEYS, NamedPort
 from coaxtell.cables.site import SHARED, Site, parse
@@ -342,3 +342,11 @@ def test_a_pigtail_is_no_longer_than_an_enclosure_and_one_wrong_length_is_one_se
     wrong = GOOD.replace('length = "20ft"', 'length = "20"\nservice_loop = "1m"\narrestor = "2m"')
     (problem,) = read(wrong).problems
     assert "has no unit" in say(problem.reason)
+
+
+def test_a_site_of_more_antennas_than_a_plan_can_hold_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(site, "MOST_ANTENNAS", 2)
+    assert len(read(GOOD).runs) == 2
+    monkeypatch.setattr(site, "MOST_ANTENNAS", 1)
+    with pytest.raises(InputError, match="has 2 antennas; give at most 1"):
+        read(GOOD)

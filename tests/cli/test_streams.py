@@ -127,6 +127,21 @@ def test_a_missing_package_is_told(tmp_path: Path) -> None:
     assert b"package 'fpdf" in found.stderr
 
 
+@pytest.mark.parametrize("package", ["msgspec", "tomli", "numpy"])
+@pytest.mark.parametrize("line", [["--help"], ["checkup"], ["list"]], ids=" ".join)
+def test_a_package_that_everything_needs_is_told_as_well(package: str, line: list[str]) -> None:
+    """What a stranger meets who forgot to enter the environment; a command may do without it."""
+    script = f"import sys; sys.modules[{package!r}] = None; from coaxtell.start import main; sys.exit(main({line!r}))"
+    found = subprocess.run(
+        [sys.executable, "-c", script], env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, check=False
+    )
+    assert b"Traceback" not in found.stderr
+    assert found.returncode in (0, 1, 2)
+    if package == "msgspec":
+        assert found.returncode == 2
+        assert b"package 'msgspec' is missing" in found.stderr
+
+
 LONG = "y" * 5000
 LONG_WORDS = "ab c" * 1250
 

@@ -19,6 +19,7 @@ from coaxtell.identifier.guide import Group, Guide, Question, Way, answer, guide
 from coaxtell.identifier.looks import load
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
+from coaxtell.pages import guide as content
 from tests.drawings import paper
 from tests.halves import all_halves, half
 
@@ -249,3 +250,10 @@ def test_ports_that_are_all_held_alike_are_parted_by_what_differs() -> None:
     }
     with pytest.raises(InputError, match="apart"):
         guide([half("sma-jack"), msgspec.structs.replace(half("sma-jack"), id="its-twin")])
+
+
+def test_a_guide_to_a_list_says_that_it_is_one() -> None:
+    """An RP-SMA jack that is not on the list ends at the SMA jack that is: the paper says so before it asks."""
+    few = [half("sma-jack"), half("n-50-jack")]
+    assert "Only the listed halves are considered" in " ".join(content.opening(few, False))
+    assert "Only the listed" not in " ".join(content.opening(all_halves().values(), True))

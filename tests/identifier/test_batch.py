@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import gc
 import io
 from pathlib import Path
 from random import Random
@@ -118,6 +119,7 @@ def test_a_file_that_does_not_serve_gets_one_sentence(
     [
         ([], "give it with -o"),
         (["-o", "a.png"], ".csv, .html or .xlsx"),
+        (["-o", "walk.csv"], "is what is read"),
         (["-o", "no/a.csv"], "no such folder"),
         (["-o", "a.csv", "--saw", "centre=pin"], "no --saw"),
         (["-o", "a.csv", "--json"], "no --json"),
@@ -165,3 +167,22 @@ def test_many_rows_are_written_at_once(walk: Path) -> None:
     write(walk.parent / "walk.csv", 150)
     assert main(["identify", "--batch", "walk.csv", "-o", "out.csv", "--setting", "uhf-reader"]) == 0
     assert len(rows(walk)) == 150
+
+
+def test_a_disk_that_is_full_is_one_sentence_for_a_workbook_too(
+    walk: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """The library's own file would complain once more as it is let go."""
+    whole = Path.write_bytes
+
+    def full(self: Path, data: bytes) -> int:
+        if self.suffix == ".xlsx":
+            raise OSError(28, "No space left on device", str(self))
+        return whole(self, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.xlsx"]) == 2
+    gc.collect()
+    err = capfd.readouterr().err
+    assert "No space left on device" in err
+    assert "Traceback" not in err

@@ -80,7 +80,7 @@ def test_precision_families_are_those_of_the_gauge_room() -> None:
 def test_every_page_that_sends_a_person_to_a_port_says_what_must_hold(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    opening = " ".join(guide.opening([half("bnc-50-jack"), half("7-mm")]))
+    opening = " ".join(guide.opening([half("bnc-50-jack"), half("7-mm")], True))
     for words in ("unscrew, look into or measure a port", "MHV or SHV", "precision port: 7 mm", "local codes"):
         assert words in opening
     path = tmp_path / "life.pdf"
