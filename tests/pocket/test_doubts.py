@@ -176,7 +176,7 @@ def test_the_readers_port_goes_with_the_port_that_is_named(phone: Phone) -> None
     phone.run("answered('coupling-diameter', null, false)")
     phone.run("port = anotherPort(); go('cable')")
     assert phone.run("state.run.length") == "12m"
-    assert "Ends: ?; ?." in phone.text()
+    assert "Ends:" not in phone.text()
 
 
 def test_a_field_stays_under_the_finger(phone: Phone) -> None:

@@ -16,13 +16,14 @@ function cableView() {
   const value = (key) => (typed[key] && typed[key].value !== undefined ? typed[key].value : null);
   const text = (key, label) => [h("label", {}, label, h("input", { type: "text", value: run[key], autocomplete: "off", onchange: (event) => set({ [key]: event.target.value }) })),
     typed[key] && typed[key].refused ? h("p.harm", { role: "alert" }, t(`refused_${typed[key].refused}`)) : null];
+  const unread = Object.values(typed).some((one) => one && one.refused);
   const asked = { mhz: cables.bands[run.band][3], metres: value("length"), power: value("power"), want: value("want"), bend: value("bend"), outdoor: run.outdoor };
   const ports = [run.reader, run.antenna], places = [t("reader_port"), t("antenna_port")];
   const rows = asked.metres === null ? [] : cables.classes.map((cable) => {
     const sides = ports.map((id) => (id ? world.sides.all[world.sides.of[cable.name][world.index[id]]] : null)), found = runOn(cables, cable, sides, asked);
     const doubts = [...cannot(cable, found, places), ...sides.flatMap((side, at) => (side ? remarksOn(side, places[at]) : [])),
       !found.tight && asked.bend !== null && asked.bend < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : ""].filter(Boolean);
-    return { cable, sides, doubts, ...found, key: [found.cannot, Number(found.meets === false && found.short.toFixed(2)), found.adapters, doubts.length, found.all] };
+    return { cable, sides, doubts, ...found, meets: unread ? null : found.meets, key: [found.cannot, Number(found.meets === false && found.short.toFixed(2)), found.adapters, doubts.length, found.all] };
   }).sort((a, b) => compare(a.key, b.key));
   return [title("cable_title"), pickHalf(places[0], run.reader, (id) => set({ reader: id })), pickHalf(places[1], run.antenna, (id) => set({ antenna: id })),
     ...text("length", t("length")), pick(t("band"), Object.entries(cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
@@ -43,8 +44,8 @@ function readTyped(typed, { scale, least, most, refused }) {
   return !found.bareFraction && value >= least && value <= most ? { value } : { refused };
 }
 
-/* A class on the run: a tick or a cross only where it can be made and both ports are known; the words to order the ends
- * by with the first alone. */
+/* A class on the run: a tick or a cross only where it can be made, both ports are known and nothing typed is refused; the
+ * words to order the ends by with the first alone. */
 const classCard = ({ cable, sides, all, off, joints, arrives, short, meets, cannot, doubts }, place) => h("li.card", { "data-class": cable.name },
   h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all, off, joints }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`,
   meets === null ? "" : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`),
