@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from functools import cache
 from itertools import combinations_with_replacement
+from typing import Any
 
 import numpy as np
 
-from benchmarks.study import Study, Tally
+from benchmarks.study import Study, Tally, code_sum, tables_sum
 from coaxtell.models.solids.solid import solid
 from coaxtell.pocket import models, sections
 from tests.pocket.node import node
@@ -20,10 +21,16 @@ VOLUME = 0.001
 """A decoded part may differ by this share of its volume."""
 PAIRS = list(combinations_with_replacement(range(len(HALVES)), 2))
 SIZE = 700
+RESTS_ON = (
+    "coaxtell/pocket/page/read.js", "coaxtell/pocket/page/draw.js", "coaxtell/pocket/page/turn.js",
+    "coaxtell/pocket/models.py", "coaxtell/pocket/pairs.py", "coaxtell/pocket/sections.py", "models",
+    "tests/pocket/data.js",
+)  # fmt: skip
+"""What takes the page's drawing apart and puts it together, and all that Python draws by."""
 
 
 @cache
-def told() -> list[list[object]]:
+def told() -> list[Any]:
     """Every half cut open, as the page has it."""
     return [sections.section(half) for half in HALVES]
 
@@ -68,4 +75,5 @@ STUDY = Study(
     play=play,
     size=SIZE,
     sample=50,
+    rests_on=lambda: " ".join([tables_sum(("models",)), code_sum(*RESTS_ON)]),
 )

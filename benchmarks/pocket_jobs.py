@@ -17,7 +17,7 @@ from functools import cache
 from itertools import product
 from pathlib import Path
 
-from benchmarks.study import Study, Tally
+from benchmarks.study import Study, Tally, code_sum
 from coaxtell.models import tables
 from coaxtell.pocket import build, serve
 from coaxtell.pocket.data import Wanted
@@ -28,6 +28,8 @@ from tests.pocket.jobs import JOBS, WAYS, Hand, work
 SIZES = ((390, 844), (360, 640))
 DELIVERED = ("folder", "file", "local network")
 CELLS = list(product(SIZES, DELIVERED))
+RESTS_ON = ("coaxtell/pocket", "coaxtell/pocket/texts/en.toml", "tests/pocket/jobs.py")
+"""The page, what makes it, the words by which it is worked, and the jobs."""
 
 
 @cache
@@ -96,5 +98,5 @@ STUDY = Study(
     play=play,
     size=len(JOBS) * len(WAYS),
     sample=1,
-    rests_on=lambda: " ".join([*JOBS, *(f"{size}{way}" for size, way in CELLS)]),
+    rests_on=lambda: " ".join([code_sum(*RESTS_ON), *JOBS, *(f"{size}{way}" for size, way in CELLS)]),
 )

@@ -20,6 +20,7 @@ Run: python -m benchmarks.pocket_speed
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import os
 import tempfile
@@ -31,7 +32,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from benchmarks.study import RESULTS, Tally, tables_sum
+from benchmarks.study import RESULTS, Tally, code_sum, tables_sum
 from coaxtell.identifier import instruments, looks
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw
 from coaxtell.identifier.belief import Shortlist
@@ -104,6 +105,12 @@ new MutationObserver((_, watch) => {
 }).observe(document, { childList: true, subtree: true });
 """
 """When the first question could be answered."""
+
+
+def check_sum() -> str:
+    """Check sum of what is timed: the page's code, and the tables by which it thinks."""
+    told = f"{tables_sum(('models', 'identifier'))} {code_sum('coaxtell/pocket/page')}"
+    return hashlib.sha256(told.encode()).hexdigest()[:16]
 
 
 def busy_ms(phone: Phone) -> float:
@@ -262,7 +269,7 @@ def main() -> None:
     rows = {label: dict(zip(("mean", "low", "high"), (round(x, 4) for x in (one.mean, *one.interval())), strict=True))
             | {"n": one.tries} for label, one in tallies.items()}  # fmt: skip
     row = {
-        "study": "pocket_speed", "seed": SEED, "slowed": SLOWED, "tables": tables_sum(("models", "identifier")),
+        "study": "pocket_speed", "seed": SEED, "slowed": SLOWED, "tables": check_sum(),
         "load": round(os.getloadavg()[1], 1), "cores": os.cpu_count(), "index_bytes": index,
         "index_most": INDEX_BYTES, **found, "figures": rows,
     }  # fmt: skip

@@ -1,7 +1,7 @@
 """Studies: seeded simulations too long for a test, played block by block, kept as JSON, and gone on with later.
 
 A block's figures follow from its number alone. What is kept: n, seed, the check sum of the tables, and each figure with
-its 95 % interval. Run: `python -m benchmarks.study NAME`; `--stale` names those whose tables have changed since.
+its 95 % interval. Run: `python -m benchmarks.study NAME`; `--stale` names those of which that has changed since.
 """
 
 from __future__ import annotations
@@ -28,6 +28,11 @@ STUDIES = (
     "window_events",
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""
+
+MEASURED = ("pocket_speed",)
+"""Modules of this folder that time something and keep it by themselves, each with its `check_sum`."""
+CODE = {".py", ".js", ".css", ".html"}
+"""Endings of files of code."""
 
 Z = 1.96
 """Of a 95 % interval."""
@@ -107,6 +112,17 @@ def tables_sum(rooms: Iterable[str]) -> str:
     return digest.hexdigest()[:16]
 
 
+def code_sum(*places: str) -> str:
+    """Check sum of some files of the project, and of the code in some folders of it."""
+    digest = hashlib.sha256()
+    for place in places:
+        here = ROOT / place
+        for path in [here] if here.is_file() else sorted(here.rglob("*")):
+            if path == here or path.suffix in CODE:
+                digest.update(f"{path.relative_to(ROOT).as_posix()}\0{path.read_text(encoding='utf-8')}\0".encode())
+    return digest.hexdigest()[:16]
+
+
 def kept(name: str) -> dict[str, Any] | None:
     """What was kept of a study; none where it was never run."""
     path = RESULTS / f"{name}.json"
@@ -128,8 +144,11 @@ def load(name: str) -> Study:
 
 
 def stale() -> list[str]:
-    """Studies whose kept figures rest on other tables than those of today, or that were never run."""
-    return [name for name in STUDIES if (held := kept(name)) is None or held["tables"] != load(name).check_sum()]
+    """Studies whose kept figures rest on something else than what stands today, or that were never run."""
+    sums = {name: load(name).check_sum for name in STUDIES} | {
+        name: import_module(f"benchmarks.{name}").check_sum for name in MEASURED
+    }
+    return [name for name, here in sums.items() if (held := kept(name)) is None or held["tables"] != here()]
 
 
 def strays(study: Study, sample: Tallies, z: float = 4.5) -> list[str]:
@@ -190,14 +209,15 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m benchmarks.study", description=__doc__)
     parser.add_argument("names", nargs="*", choices=(*STUDIES, []), help="studies to run")
     parser.add_argument("--blocks", type=int, help="stop after so many; without, all")
-    parser.add_argument("--stale", action="store_true", help="name the studies whose tables have changed since")
+    parser.add_argument("--stale", action="store_true", help="name the studies whose tables or code have changed since")
     args = parser.parse_args()
     for name in args.names:
         study = load(name)
         run(study, args.blocks or study.blocks)
     if args.stale:
         for name in stale():
-            print(f"stale: the figures of {name} rest on other tables; run python -m benchmarks.study {name}")
+            how = f"benchmarks.{name}" if name in MEASURED else f"benchmarks.study {name}"
+            print(f"stale: what the figures of {name} rest on has changed; run python -m {how}")
 
 
 if __name__ == "__main__":

@@ -52,7 +52,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write the page and say where it is; with --serve show it until it is stopped.
 
-    Raises InputError where the language has no texts, or a port list or a place cannot be used.
+    Raises InputError where the language has no texts, where a port list or a place cannot be used, or where something
+    else stands in that place.
     """
     # loads much of the program, so only where a page is made
     from coaxtell.pocket import build
@@ -66,6 +67,7 @@ def run(args: argparse.Namespace) -> int:
     one_file = output.suffix.lower() == ".html" and args.serve is None
     if output.suffix and not one_file:
         raise InputError(f"{output}: the page is a .html file, or with --serve a folder without an ending; name it so.")
+    _refuse_others(output, one_file)
     known = tables.load(args.tables)
     ports = () if args.ports is None else tuple(one.id for one in read_port_list(args.ports, known.halves).ports)
     wanted = Wanted(known, date.today(), args.lang, ports)
@@ -89,6 +91,17 @@ def run(args: argparse.Namespace) -> int:
     _write(output, parts | {build.FILE: page})
     print(f"Folder: {output}, {size / 1e6:.2f} MB in {len(parts)} files for any web server; {build.FILE} beside it.")
     return 0 if args.serve is None else _serve(parts | {build.FILE: page}, args.serve)
+
+
+def _refuse_others(output: Path, one_file: bool) -> None:
+    """Raise InputError where a file would be written over that is no page, or a folder filled that holds none."""
+    from coaxtell.pocket import build
+
+    page = output if one_file else output / "index.html"
+    if page.is_file() and not build.is_page(files.read_text(page, errors="replace")):
+        raise InputError(f"{page}: is there already and is no page of this command; give another name.")
+    if not one_file and output.is_dir() and not page.is_file() and any(output.iterdir()):
+        raise InputError(f"{output}: is there already and holds other files; give a new or an empty folder.")
 
 
 def _webp(path: Path | None) -> bytes | None:

@@ -54,6 +54,8 @@ MOST_BYTES = 2_500_000
 """Most that the single file takes."""
 FILE = "coaxtell.html"
 """The one file, as it stands beside the folder's page."""
+MAKER = '<meta name="generator" content="coaxtell pocket">'
+"""Stands in every page that was made here."""
 ICON = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64"><rect width="64" height="64" fill="#005a5e"/>'
     '<circle cx="32" cy="32" r="20" fill="none" stroke="#fff" stroke-width="6"/>'
@@ -130,40 +132,51 @@ def _shapes(shapes: dict[str, dict[str, Any] | None]) -> str:
 
 def folder(made: Made) -> dict[str, bytes]:
     """The files of the folder by name."""
-    wanted, scripts = made.wanted, _scripts(made, True)
+    unmarked = _parts(made, "")
+    worker = _read("sw.js").replace("@FILES@", json.dumps(["./", *sorted(unmarked)]))
+    whole = [*(unmarked[name] for name in sorted(unmarked)), worker.encode()]
+    mark = hashlib.sha256(b"".join(whole)).hexdigest()[:12]
+    return _parts(made, mark) | {"sw.js": worker.replace("@MARK@", mark).encode()}
+
+
+def _parts(made: Made, mark: str) -> dict[str, bytes]:
+    """The files that make up the page; in each stands the mark, by which it is held against the others."""
+    wanted, scripts = made.wanted, _scripts(made, FILE, mark)
     policy = f"{SELF}worker-src 'self'; manifest-src 'self'; {REST}"
-    files = {script.name: script.text.encode() for script in scripts}
-    files["page.css"] = _read("page.css").encode()
-    files["icon.svg"] = ICON.encode()
-    files["manifest.webmanifest"] = _manifest(wanted).encode()
-    files["index.html"] = _page(wanted, policy, scripts, True).encode()
-    mark = hashlib.sha256(b"".join(files[name] for name in sorted(files))).hexdigest()[:12]
-    kept = json.dumps(["./", *sorted(files)])
-    files["sw.js"] = _read("sw.js").replace("@MARK@", mark).replace("@FILES@", kept).encode()
-    return files
+    files = {script.name: script.text for script in scripts} | {
+        "page.css": f"{_read('page.css')}/* {mark} */\n",
+        "icon.svg": f"{ICON}<!-- {mark} -->",
+        "manifest.webmanifest": _manifest(wanted, mark),
+        "index.html": _page(wanted, policy, scripts, True, mark),
+    }
+    return {name: text.encode() for name, text in files.items()}
+
+
+def is_page(text: str) -> bool:
+    """Whether a text is a page that was made here."""
+    return MAKER in text
 
 
 def single(made: Made) -> bytes:
     """The one file: everything stands in it, and a policy that lets nothing else run."""
-    scripts = _scripts(made, False)
+    scripts = _scripts(made)
     hashes = " ".join(_hash(script.text) for script in scripts)
     style = f"style-src {_hash(_read('page.css'))}; img-src data: blob:; {REST}"
     return _page(made.wanted, f"default-src 'none'; script-src {hashes}; {style}", scripts, False).encode()
 
 
-def _scripts(made: Made, in_folder: bool) -> list[Script]:
+def _scripts(made: Made, beside: str | None = None, mark: str = "") -> list[Script]:
+    """The scripts, each of which tells the mark; `beside` names the one file where it stands beside them."""
     told = [
-        (
-            "first.js",
-            f"const POCKET = {{folder: {json.dumps(FILE if in_folder else None)}, first: {json.dumps(made.first)}}};",
-        ),
-        ("page.js", "\n".join(_read(name) for name in CODE)),
-        ("models.js", f"POCKET.models = {made.models};"),
-        ("later.js", f"POCKET.later = {json.dumps(made.later)};"),
-        ("items.js", f"POCKET.items = {made.items};"),
-        ("start.js", _read("start.js")),
+        ("first", f"const POCKET = {{folder: {json.dumps(beside)}, first: {json.dumps(made.first)}, marks: {{}}}};"),
+        ("page", "\n".join(_read(name) for name in CODE)),
+        ("models", f"POCKET.models = {made.models};"),
+        ("later", f"POCKET.later = {json.dumps(made.later)};"),
+        ("items", f"POCKET.items = {made.items};"),
     ]
-    return [Script(name, Markup(text)) for name, text in told]
+    marked = [(name, f'{text}\nPOCKET.marks.{name} = "{mark}";') for name, text in told]
+    start = _read("start.js").replace("@MARK@", mark).replace("@PARTS@", json.dumps([name for name, _ in told]))
+    return [Script(f"{name}.js", Markup(text)) for name, text in [*marked, ("start", start)]]
 
 
 def _packed(known: dict[str, Any]) -> str:
@@ -183,7 +196,7 @@ def _hash(text: str) -> str:
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
-def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool) -> str:
+def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool, mark: str = "") -> str:
     words = WORDS.texts(wanted.language)
     return (
         html.environment("coaxtell.pocket", "page")
@@ -195,6 +208,9 @@ def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool) -
             heading=words["pocket.name_title"],
             waiting=words["pocket.waiting"],
             no_script=words["pocket.no_script"],
+            mixed=words["pocket.mixed"],
+            maker=Markup(MAKER),
+            mark=mark,
             style=Markup(_read("page.css")),
             scripts=scripts,
             folder=in_folder,
@@ -202,12 +218,13 @@ def _page(wanted: Wanted, policy: str, scripts: list[Script], in_folder: bool) -
     )
 
 
-def _manifest(wanted: Wanted) -> str:
+def _manifest(wanted: Wanted, mark: str) -> str:
     return json.dumps(
         {
             "name": WORDS.texts(wanted.language)["pocket.title"],
             "short_name": WORDS.texts(wanted.language)["pocket.title"],
             "lang": wanted.language,
+            "mark": mark,
             "start_url": "./",
             "display": "standalone",
             "background_color": "#ffffff",

@@ -210,7 +210,7 @@ def work(hand: Hand, job: str, url: str) -> None:
     """A job worked from a page that nobody has touched; raises AssertionError where it cannot be, or is not kept."""
     phone = hand.phone
     phone.open(url)
-    phone.run("localStorage.clear()")
+    phone.run("localStorage.clear(); sessionStorage.clear()")
     phone.open(url)
     JOBS[job](hand)
     kept = phone.run("JSON.stringify([state, port.plain()])")

@@ -42,7 +42,7 @@ def opened(phone: Phone, folder: Path, language: str) -> None:
     """The page as on a phone that never saw it."""
     for _ in range(2):
         phone.open((folder / f"{language}.html").as_uri())
-        phone.run("localStorage.clear()")
+        phone.run("localStorage.clear(); sessionStorage.clear()")
     phone.run("port = port.in({answers: {}, again: {}, terms: []})")
 
 

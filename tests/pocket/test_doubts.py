@@ -92,6 +92,16 @@ def test_an_open_name_says_what_it_may_be_instead(phone: Phone) -> None:
     assert listed["takes"].startswith("bnc-"), "one order fits all"
 
 
+def test_the_caution_by_the_order_words_goes_with_the_lists(phone: Phone) -> None:
+    """Kilovolts on what looks like it: at the port stands who reads the list."""
+    named(phone, FITS_ALL, "'no-high-voltage'")
+    for told in handed(phone):
+        assert "may carry kilovolts" in told
+    named(phone, RP_SMA)
+    phone.run("addToSite()")
+    assert phone.run("portsToml()").count("may carry kilovolts") == 1, "not with a port that nobody takes for it"
+
+
 def test_the_picture_is_as_long_as_what_is_said(phone: Phone) -> None:
     named(phone, FITS_ALL, "'no-high-voltage'")
     drawn = "window.drawn = []; CanvasRenderingContext2D.prototype.fillText = (text, x, y) => drawn.push([text, y])"

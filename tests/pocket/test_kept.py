@@ -231,3 +231,99 @@ def test_a_width_by_photograph_says_so_wherever_it_goes(phone: Phone, tmp_path: 
     phone.run("ask('coupling-diameter'); document.querySelector('main form').requestSubmit()")
     phone.until("!document.documentElement.dataset.busy && document.querySelector('.given') !== null")
     assert phone.run("port.answers['coupling-diameter'].photo"), "the same width taken again is the same"
+
+
+def test_a_remark_that_cannot_be_said_loses_only_itself(phone: Phone, pages: dict[str, str]) -> None:
+    """As a page of another version may have kept it: its own code is known, not that of a value."""
+    for saw in ("pin", "socket", "pin"):
+        added(phone, saw)
+    unsaid = (
+        "[['pocket.instead', {others: ['pocket.other_code', {}]}], ['pocket.gone', {}], ['pocket.centre_untold', {}]]"
+    )
+    phone.run(
+        f"({ELSEWHERE})((kept) => "
+        f"({{site: kept.site.map((one, k) => (k === 1 ? {{...one, doubts: {unsaid}}} : one))}}))"
+    )
+    phone.open(pages["29"])
+    phone.tap("Site", "nav")
+    card = phone.text("main .card:nth-of-type(2)")
+    assert card.count("this page cannot say") == 2
+    assert "nobody has seen what stands in the centre" in card
+    assert phone.run("document.querySelectorAll('main .card').length") == 3
+    assert phone.run("portsCsv()").count("this page cannot say") == 2
+    assert phone.run("document.querySelector('.told')") is None
+    phone.open(pages["29"])
+    assert phone.run("state.site[1].doubts.length") == 3, "a page that knows it can say it"
+
+
+def test_a_view_that_cannot_be_drawn_costs_no_site(phone: Phone) -> None:
+    added(phone, "pin")
+    phone.run("VIEWS.site = () => { throw new Error('as kept'); }")
+    phone.run("port = port.with('centre', {saw: 'pin'}, false); change({port: port.plain()}); go('site')")
+    assert phone.run("[state.view, state.site.length, port.given.length]") == ["name", 1, 1]
+    assert "is damaged" in phone.text(".told")
+    phone.run(
+        "real = VIEWS.name; VIEWS.name = () => { if (port.given.length) throw new Error('as kept'); return real(); }"
+    )
+    phone.run("go('name')")
+    assert phone.run("[state.view, state.site.length, port.given.length]") == ["name", 1, 0]
+    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).site.length") == 1
+
+
+def test_what_was_taken_away_comes_back_until_the_next_act(phone: Phone) -> None:
+    for saw in ("pin", "socket", "pin"):
+        added(phone, saw)
+    before = phone.run("state.site")
+    phone.run("document.querySelectorAll('main .card > button')[1].click()")
+    assert len(phone.run("state.site")) == 2
+    phone.tap("Undo", ".undo")
+    assert phone.run("state.site") == before, "in its place"
+    assert phone.run("document.querySelector('.undo')") is None
+    phone.run("document.querySelectorAll('main .card > button')[1].click(); change({siteName: 'North gate'})")
+    assert phone.run("document.querySelector('.undo')") is None
+    phone.run("answered('centre', {saw: 'pin'}, false)")
+    phone.until("!document.documentElement.dataset.busy")
+    phone.run("go('name')")
+    phone.tap("Begin again", "main")
+    assert phone.run("port.given") == []
+    phone.tap("Undo", ".undo")
+    assert phone.run("[port.given, JSON.parse(localStorage.getItem(KEPT)).port.answers.centre.saw]") == [
+        ["centre"],
+        "pin",
+    ]
+    phone.tap("Begin again", "main")
+    phone.run("answered('centre', {saw: 'socket'}, false)")
+    phone.until("!document.documentElement.dataset.busy")
+    assert phone.run("[document.querySelector('.undo'), port.answers.centre.saw]") == [None, "socket"]
+
+
+def test_each_page_names_a_port_of_its_own(phone: Phone, pages: dict[str, str]) -> None:
+    phone.run("answered('coupling', {saw: 'thread-outside'}, false)")
+    phone.until("!document.documentElement.dataset.busy")
+    other = "(kept) => ({port: {...kept.port, answers: {centre: {saw: 'pin'}}}, view: 'cable', siteName: 'North gate'})"
+    phone.run(f"({ELSEWHERE})({other})")
+    phone.open(pages["29"])
+    assert phone.run("[port.given, state.view, state.siteName]") == [["coupling"], "name", "North gate"]
+    phone.run("sessionStorage.clear()")
+    phone.run(f"({ELSEWHERE})({other})")
+    phone.open(pages["29"])
+    assert phone.run("port.given") == ["centre"], "a page that was closed goes on where the phone left off"
+
+
+def test_the_page_is_written_over_nothing_else(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    own, folder = tmp_path / "notes.html", tmp_path / "mine"
+    folder.mkdir()
+    (folder / "index.html").write_text("<p>mine</p>", encoding="utf-8")
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "list.csv").write_text("1", encoding="utf-8")
+    own.write_text("<p>mine</p>", encoding="utf-8")
+    for place in (own, folder, other):
+        assert main(["pocket", "-o", str(place), "--pictures", "no"]) != 0
+        assert "is there already" in " ".join(capsys.readouterr().err.split())
+    assert own.read_text(encoding="utf-8") == (folder / "index.html").read_text(encoding="utf-8") == "<p>mine</p>"
+    assert [path.name for path in other.iterdir()] == ["list.csv"]
+
+
+def test_a_page_is_known_as_one(pages: dict[str, str]) -> None:
+    assert build.is_page(Path(pages["29"].removeprefix("file://")).read_text(encoding="utf-8"))

@@ -271,7 +271,7 @@ def test_a_full_store_is_said_as_long_as_it_is_full(phone: Phone, file: str) -> 
         assert "keeps nothing more" in phone.text(".told")
         assert phone.run("document.querySelectorAll('.told').length") == 1
     assert phone.run("port.given") == ["coupling"], "the work goes on"
-    phone.run("localStorage.clear()")
+    phone.run("localStorage.clear(); sessionStorage.clear()")
     assert phone.faults == []
 
 

@@ -8,7 +8,7 @@ from tests.pocket.browser import Phone
 def fresh(phone: Phone, url: str) -> None:
     """Open the page as on a phone that never saw it."""
     phone.open(url)
-    phone.run("localStorage.clear()")
+    phone.run("localStorage.clear(); sessionStorage.clear()")
     phone.open(url)
 
 

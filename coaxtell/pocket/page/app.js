@@ -6,10 +6,14 @@ const world = {};
 let state, port;
 
 function change(changes) {
+  letStand();
   takeAnew();
   state = { ...state, ...changes };
   keepState();
 }
+
+/* What each tab has for itself: which port it names, and where it is in that. */
+const tabsOwn = ({ view, port, asked, open }) => ({ view, port, asked, open });
 
 /* Takes over what another page of this phone has added to the site or trained since this one last read or wrote; what
  * could not be kept here goes with it. */
@@ -46,6 +50,7 @@ for (const seen of ["visibilitychange", "pageshow"]) addEventListener(seen, () =
 
 /* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
 function keepState() {
+  keep(JSON.stringify(tabsOwn(state)), "sessionStorage");
   const text = JSON.stringify(state), kept = keep(text), note = document.querySelector("body > .full");
   world.unsaved = !kept;
   if (kept) world.stored = text;
@@ -58,6 +63,7 @@ async function answered(name, answer, again) {
   const pressed = document.activeElement && document.activeElement.closest("main button");
   if (pressed) pressed.classList.add("taken");
   document.documentElement.dataset.busy = "yes";
+  letStand();
   port = port.with(name, answer, again);
   state = { ...state, port: port.plain(), asked: null };
   const own = port;
@@ -146,36 +152,48 @@ function tell(code, values) {
   document.querySelector("main").before(h("p.caution.told", { role: "alert" }, t(code, values)));
 }
 
+/* Says what was taken away, with the way back, which stands until the next act. */
+function canUndo(said, back) {
+  letStand();
+  document.querySelector("main").before(h("div.caution.told.undo", { role: "status" }, h("p", {}, said), h("button", { onclick: back }, t("undo"))));
+}
+
+const letStand = () => document.querySelectorAll("body > .undo").forEach((one) => one.remove());
+
 function go(view, changes) {
   document.querySelectorAll("body > .told:not(.full)").forEach((one) => one.remove());
   change({ view, ...changes });
-  show(true);
+  orAnew(() => show(true));
 }
 
 function begin(data) {
   Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
   world.stored = stored();
-  const found = recall(world.stored), kept = knownState(found || {}, world);
-  state = { view: "name", ...kept.state };
+  const found = recall(world.stored), tab = recall(stored("sessionStorage")) || {};
+  const kept = knownState(found || {}, world), own = tab.port ? knownState(tabsOwn(tab), world) : { state: {} };
+  state = { view: "name", ...kept.state, ...own.state };
   if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
   port = new Port(world, state.port);
   document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));
   orAnew(() => show());
-  if (!found || kept.damaged) tell("kept_damaged");
-  else if (kept.lost) tell("kept_lost");
+  if (!found || kept.damaged || own.damaged) tell("kept_damaged");
+  else if (kept.lost || own.lost) tell("kept_lost");
   if ("serviceWorker" in navigator && location.protocol.startsWith("http") && data.folder) navigator.serviceWorker.register("sw.js").catch(() => {});
 }
 
-/* Draws; where what was kept lets nothing be drawn, the page begins anew and says so. */
+/* Draws; where what was kept does not let the view be drawn, the first view with the port, else with none, and says so. The
+ * site and what was trained are never let go. */
 function orAnew(draw) {
   try {
     draw();
   } catch (error) {
     console.warn(error);
-    state = { view: "name" };
-    port = new Port(world, {});
-    show();
+    const { view, site, siteName, practice } = state;
+    if (view === "name") port = new Port(world, {});
+    state = { view: "name", port: port.plain(), site, siteName, practice };
+    if (view === "name") show();
+    else orAnew(() => show());
     tell("kept_damaged");
   }
 }

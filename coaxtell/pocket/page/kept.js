@@ -28,7 +28,7 @@ function knownState(kept, world) {
     state.run = run;
   }
   if (state.site) {
-    const reasons = (told) => (Array.isArray(told) ? told.filter((one) => sound(Array.isArray(one) && world.words.has(one[0]) && plain(one[1]))) : undefined);
+    const reasons = (told) => (Array.isArray(told) ? told.filter((one) => sound(Array.isArray(one) && typeof one[0] === "string" && plain(one[1]))) : undefined);
     state.site = list(state.site).filter((one) => sound(plain(one))).map((one) => {
       const { candidates } = plain(one.record) ? one.record : {}, named = Array.isArray(candidates) && candidates[0];
       const id = [one.id, named && named.id].find(holds) || "";

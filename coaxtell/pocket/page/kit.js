@@ -18,10 +18,11 @@ function h(what, attributes, ...children) {
 
 const KEPT = "coaxtell pocket";
 
-/* The text that was kept on this phone, by this page or by another of the same place; null where none is. */
-function stored() {
+/* The text that was kept on this phone, by this page or by another of the same place, or in this tab alone; null where none
+ * is. */
+function stored(where = "localStorage") {
   try {
-    return localStorage.getItem(KEPT);
+    return window[where].getItem(KEPT);
   } catch {
     return null;
   }
@@ -37,9 +38,9 @@ function recall(text) {
 }
 
 /* Whether it could be kept: a store may be full or locked, and the page still works. */
-function keep(text) {
+function keep(text, where = "localStorage") {
   try {
-    localStorage.setItem(KEPT, text);
+    window[where].setItem(KEPT, text);
     return true;
   } catch {
     return false;

@@ -160,7 +160,17 @@ function answersCard() {
       port.allows(name) ? h("button", { onclick: () => ask(name), "aria-label": t("change_one", { look: lookName(name) }) }, t("change")) : null,
       h("button", { onclick: () => answered(name, null), "aria-label": t("withdraw_one", { look: lookName(name) }) }, t("withdraw"))))),
     pick(t("another_look"), [["", t("choose")], ...left.map((feature) => [feature.name, lookName(feature.name)])], "", (name) => name && ask(name)),
-    h("button", { onclick: () => { port = anotherPort(); change({ port: port.plain(), asked: null, open: false }); show(true); } }, t("begin_again")));
+    h("button", { onclick: beginAgain }, t("begin_again")));
+}
+
+/* Another port; until the next act the answers to this one can be had back. */
+function beginAgain() {
+  const [before, { asked, open }] = [port, state];
+  const back = () => { port = before; change({ port: port.plain(), asked, open }); show(true); };
+  port = anotherPort();
+  change({ port: port.plain(), asked: null, open: false });
+  show(true);
+  canUndo(t("begun_again"), back);
 }
 
 const anotherPort = () => port.in({ answers: {}, again: {}, terms: [] });

@@ -44,10 +44,9 @@ function insteadReason() {
 }
 
 /* What is to be known before it is joined to what was ordered: the caution of high voltage, then what is live. */
-function joiningFirst(fit) {
-  const voltage = reasonsOf(port.pairWith(port.first, fit).pair[3]).filter(([code]) => code === "need.no_high_voltage");
-  return [...voltage, ["caution.live", {}]];
-}
+const joiningFirst = (fit) => [...highVoltage(port.first, fit), ["caution.live", {}]];
+
+const highVoltage = (half, fit) => reasonsOf(port.pairWith(half, fit).pair[3]).filter(([code]) => code === "need.no_high_voltage");
 
 /* All that stands against the name or the joining, as reasons, the state of the name first. */
 function doubts() {

@@ -6,8 +6,13 @@ class Words {
     this.texts = texts;
   }
 
-  has(code) {
-    return this.texts[code] !== undefined;
+  /* Whether a reason can be said whole: a page of another version may have kept others. */
+  says(reason) {
+    try {
+      return typeof this.say(reason) === "string";
+    } catch {
+      return false;
+    }
   }
 
   /* What the language calls a name that is English in the tables. */

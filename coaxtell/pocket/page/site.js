@@ -18,21 +18,35 @@ function siteView() {
     found.length ? null : h("p", {}, t("site_empty")),
     ...found.map((one) => h("section.card", {}, h("h2", {}, siteName(one)),
       one.id ? null : caution(ours("site_unknown")),
-      ...doubtsOf(one).map(caution),
+      ...toldOf(one).map(caution),
       ...field(t("place"), { value: one.where }, "oninput", refusedName, (where) => edit(one, { where })),
       ...field(t("count"), { inputmode: "numeric", value: String(one.count) }, "oninput", refusedCount, (count) => edit(one, { count: Number(count) })),
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
       one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
-      h("button", { onclick: () => { changeSite((site) => site.filter(({ key }) => key !== one.key)); show(); } }, t("remove")))),
+      h("button", { onclick: () => removed(one) }, t("remove")))),
     found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
+}
+
+/* Takes a port off the site; until the next act it can be put back where it stood. */
+function removed(one) {
+  const place = state.site.findIndex(({ key }) => key === one.key), same = ({ key }) => key === one.key;
+  const back = () => { changeSite((site) => (site.some(same) ? site : [...site.slice(0, place), one, ...site.slice(place)])); show(); };
+  changeSite((site) => site.filter((other) => !same(other)));
+  show();
+  canUndo(t("removed", { name: siteName(one) }), back);
 }
 
 /* A count is a whole number that every file holds as it is. */
 const refusedCount = (text) => (/^\s*\d+\s*$/.test(text) && Number(text) >= 1 && Number.isSafeInteger(Number(text)) ? null : "refused_count");
 
 /* What stood against a port of the site when it was added; of one that an older page kept only whether it was settled. */
-const doubtsOf = ({ doubts, settled, sure }) => doubts || (settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
-const remarksOf = (one) => doubtsOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
+const doubtsOf = ({ doubts, settled, sure }) => (doubts ? doubts.map(sayable) : settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
+const sayable = (reason) => (world.words.says(reason) && (!world.inEnglish || world.inEnglish.says(reason)) ? reason : ours("unsaid"));
+
+/* All that is to be known of a port of the site: what stood against it, and the caution of high voltage where a part is told
+ * that it takes. */
+const toldOf = (one) => [...doubtsOf(one), ...(one.id && one.takes ? highVoltage(world.index[one.id], world.index[one.takes]) : [])];
+const remarksOf = (one) => toldOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
 async function photographed(one, file, edit) {
