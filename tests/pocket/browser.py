@@ -91,6 +91,8 @@ class Phone:
 
     def open(self, url: str) -> None:
         """Open a page and wait until it says that it is ready."""
+        # the page that is left may still answer for a moment
+        self.run("if (document.documentElement) document.documentElement.dataset.ready = 'left'")
         self.call("Page.navigate", url=url)
         self.until("document.documentElement?.dataset.ready === 'yes'")
 
