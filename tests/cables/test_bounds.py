@@ -14,10 +14,14 @@ from coaxtell.cables.arrival import judging
 from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, _place_off, read
 from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
 from coaxtell.cables.mismatch import interaction_db
+from coaxtell.cables.objections import notes
+from coaxtell.cables.run import Run
+from coaxtell.cables.sides import Side
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables
 from tests.cables.test_classes import OWN, own_class
+from tests.halves import half
 
 K1 = 'k1 = { value = 0.2, unit = "dB/100 ft/sqrt(MHz)", grade = "high", source = ["mine"] }\n'
 K2 = 'k2 = { value = 0, unit = "dB/100 ft/MHz", grade = "high", source = ["mine"] }\n'
@@ -99,3 +103,15 @@ def test_neighbours_move_an_echo_by_a_tenth_of_what_the_band_resolves() -> None:
 def test_two_reflections_leave_a_hundredth_at_least(product: float, left_db: float) -> None:
     """Assumed: 0.99, so 40 dB; below it -20 log10(1 - product)."""
     assert interaction_db(product, 1.0) == pytest.approx(left_db, abs=0.01)
+
+
+@pytest.mark.parametrize(("reflection", "told"), [(0.049, False), (0.051, True)])
+def test_a_reflection_is_told_from_a_twentieth_on(reflection: float, told: bool) -> None:
+    """26 dB of return loss; what is better is not worth a line."""
+    ports = (half("n-50-jack"), half("n-50-jack"))
+    region = cable_tables().region("us")
+    run = Run(reader=ports[0], antenna=ports[1], length_m=5.0, frequency_mhz=915.0, region=region)
+    side = Side(half("n-50-plug"), (), (), reflection)
+    cable = cable_tables().classes["400"]
+    found = notes(run, cable, ports, (side, Side(half("n-50-plug"), (), (), 0.0)), None, cable_tables())
+    assert ("note.mismatch" in [reason.code for reason in found]) is told
