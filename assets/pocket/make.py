@@ -23,7 +23,7 @@ ANSWERS = "await answered('coupling', {saw: 'thread-outside'}); "
 SIZE = "await answered('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}); "
 CENTRE = "await answered('centre', {saw: 'pin'}); "
 BEGIN = "port = port.in({answers: {}, again: {}}); "
-PHOTO = "shot = {feature: 'coupling-diameter', level: 'unknown', mm: '', refused: ''}; "
+PHOTO = "shot = {feature: 'coupling-diameter', answers: port.answers, level: 'unknown', mm: '', refused: ''}; "
 RUN = "{length: '12m', power: '30', want: '26', reader: 'rp-tnc-jack', antenna: 'n-50-jack'}"
 SCREENS = (
     ("light", "go('name')"),
@@ -44,6 +44,7 @@ def _photographed(phone: Phone, folder: Path) -> None:
     """Open a drawn photograph, put the marks where they belong, and look at the face."""
     shot = scene(59, 2048, 1536, np.array([11.11]), False)
     Image.fromarray(shot.picture).save(folder / "port.jpg", quality=92)
+    phone.until("document.querySelector('main input[type=file]:not([capture])') !== null")
     phone.choose_file("main input[type=file]:not([capture])", folder / "port.jpg")
     phone.until("document.querySelector('canvas.shot') !== null")
     marks = {"corners": shot.corners.tolist(), "face": shot.centre.tolist(), "radius": float(shot.radius)}
