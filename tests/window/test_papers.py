@@ -114,6 +114,31 @@ def test_a_wrong_ending_is_refused_before_anything_runs(tmp_path: Path, monkeypa
     assert ".pdf" in hand.desk.notice
 
 
+def test_a_file_that_is_there_is_written_over_only_when_asked_twice(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ran: list[list[str]] = []
+
+    def done(words: list[str]) -> str:
+        ran.append(words)
+        return ""
+
+    monkeypatch.setattr(errands, "done", done)
+    mine = tmp_path / "mine.pdf"
+    mine.write_text("MY NOTES", encoding="utf-8")
+    hand = Hand("papers", sheets=tmp_path)
+    hand.choose("paper-chart")
+    scene(hand).where.set(str(mine))
+    hand.choose("save")
+    assert "mine.pdf is there already" in hand.desk.notice
+    assert not ran
+    hand.choose("save")
+    assert len(ran) == 1
+    # what this scene wrote itself it may write anew
+    hand.choose("save")
+    assert len(ran) == 2
+
+
 @pytest.mark.parametrize("errand", ERRANDS, ids=lambda e: e.key)
 def test_every_errand_is_a_command_that_its_parser_takes(errand: errands.Errand, tmp_path: Path) -> None:
     from coaxtell.cli.main import parser

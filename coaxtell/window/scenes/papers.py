@@ -56,6 +56,8 @@ class Papers(Scene):
         """What was chosen beside, where the errand offers a choice; empty for the usual."""
         self.where = Edit()
         self.written: Path | None = None
+        self.agreed: Path | None = None
+        """What may be written over: what this scene wrote, or a file that was named twice."""
         self.told = ""
         self.trouble = ""
         self.running = False
@@ -235,11 +237,15 @@ class Papers(Scene):
         target = Path(self.where.text.strip()).expanduser()
         if not target.name or target.suffix.lower().removeprefix(".") not in errand.kinds:
             raise InputError(f"Save as a name that ends in {' or '.join('.' + kind for kind in errand.kinds)}.")
+        if target.is_file() and target != self.agreed:
+            self.agreed = target
+            raise InputError(f"{target.name} is there already: press Save once more to write over it.")
         words = errands.arguments(errand, given, target, self.desk.records, self.desk.extra)
         self.running, self.trouble, self.written = True, "", None
 
         def written(told: str) -> None:
             self.running, self.told, self.written = False, told, target
+            self.agreed = target
 
         def failed(why: str) -> None:
             self.running, self.trouble = False, why
