@@ -27,3 +27,8 @@ def test_every_text_comes_back(text: str) -> None:
 @pytest.mark.parametrize("text", ["-3.25", "+5", "-20 dBm", "-40 °C", "-5\u202f%", "R1", "'n'"])
 def test_signed_figures_and_plain_names_are_shown_as_they_are(text: str) -> None:
     assert shown(text) == text
+
+
+@pytest.mark.parametrize("text", ["'=1+1", "''@x", "'+49", "'"])
+def test_an_apostrophe_of_its_own_comes_back(text: str) -> None:
+    assert restored(neutral(text)) == text
