@@ -124,10 +124,15 @@ def has_room(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) 
     return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
 
 
+def bayonet_seen(state: State) -> bool:
+    """Whether the port was seen to be held by a bayonet."""
+    seen = state.answers.get(Feature.COUPLING)
+    return isinstance(seen, Saw) and seen.value in BAYONETS
+
+
 def may_be_bayonet(shortlist: Shortlist, state: State, belief: Array) -> bool:
     """Whether the port may be a bayonet, which high voltage has too: so it was seen, or it is likely enough."""
-    coupling = state.answers.get(Feature.COUPLING)
-    if isinstance(coupling, Saw) and coupling.value in BAYONETS:
+    if bayonet_seen(state):
         return True
     return float(belief[[coupling_of(half) in BAYONETS for half in shortlist.halves]].sum()) > MAY_BE
 
@@ -159,6 +164,14 @@ def askable(shortlist: Shortlist, state: State) -> list[Feature]:
     """What was not looked at yet and may be: there is room for it, and nothing forbids the act."""
     held = holds(shortlist, state, shortlist.belief(state.answers, state.again))
     return [look.feature for look in _first_looks(shortlist, state, held)]
+
+
+def mate_stays(shortlist: Shortlist, state: State) -> bool:
+    """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
+    told = {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & state.terms
+    if Term.MATED not in state.terms or told or Feature.OFF in state.answers:
+        return False
+    return Feature.OFF not in askable(shortlist, state)
 
 
 def _first_looks(shortlist: Shortlist, state: State, held: set[Need]) -> list[Look]:

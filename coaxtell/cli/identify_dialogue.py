@@ -8,11 +8,11 @@ from collections.abc import Callable
 import msgspec
 
 from coaxtell.identifier import answers, contradiction, report, words
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Saw, State, Term
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
-from coaxtell.identifier.features import BAYONETS, LIKENED, MEASURED, Feature
+from coaxtell.identifier.features import LIKENED, MEASURED, Feature
 from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
-from coaxtell.identifier.question import Next, askable, named, next_question, question
+from coaxtell.identifier.question import Next, bayonet_seen, mate_stays, named, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.acts import Act, before
 from coaxtell.models.errors import InputError
@@ -82,10 +82,7 @@ class Dialogue:
 
     def _voltage(self) -> None:
         """A bayonet may be one for high voltage: ask once before anything touches it."""
-        seen = self.state.answers.get(Feature.COUPLING)
-        bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
-        mated = Term.MATED in self.state.terms and Feature.OFF not in self.state.answers
-        if self.asked_voltage or not (bayonet or (mated and Feature.OFF not in askable(self.shortlist, self.state))):
+        if self.asked_voltage or not (bayonet_seen(self.state) or mate_stays(self.shortlist, self.state)):
             return
         self.asked_voltage = True
         print()

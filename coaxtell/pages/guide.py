@@ -23,6 +23,10 @@ HOW = (
     "Where two answers could be right, take either: ports near a limit stand behind both. Where the end does not look "
     "like your port, go back to the last answer you were not sure of.",
 )
+ONLY = (
+    "Only the listed halves are considered, by as few questions as part them. A port that is not on the list ends at "
+    "one that is: hold what the end says, pin or socket first, against the port before you join or order."
+)
 
 
 def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
@@ -32,12 +36,6 @@ def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
     """
     listed = () if every else (ONLY,)
     return (*said_all(before([Act.UNSCREW, Act.LOOK, Act.MEASURE], halves)), *HOW, *listed)
-
-
-ONLY = (
-    "Only the listed halves are considered, by as few questions as part them. A port that is not on the list ends at "
-    "one that is: hold what the end says, pin or socket first, against the port before you join or order."
-)
 
 
 class End(msgspec.Struct, frozen=True):

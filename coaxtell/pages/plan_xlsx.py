@@ -18,7 +18,7 @@ from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.models import cells
 from coaxtell.models.palette import BENCH, GRID_FINE, INK
-from coaxtell.pages import content
+from coaxtell.pages import content, workbook
 from coaxtell.pages.cell_text import allowed, fitting
 from coaxtell.pages.content import life_size
 from coaxtell.pages.table import Table
@@ -68,9 +68,7 @@ def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> Non
         _rows(book.create_sheet("Not planned"), ("What to mend",), [(f,) for f in faults], (95,))
     for sheet in book:
         _page(sheet, content.title(plan), paper)
-    whole = io.BytesIO()  # a workbook that a full disk cuts short complains once more as it is let go
-    book.save(whole)
-    path.write_bytes(whole.getvalue())
+    workbook.save(book, path)
 
 
 def _cautions(plan: Plan, tables: CableTables) -> list[str]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from openpyxl import Workbook
 
 from coaxtell.models import cells
+from coaxtell.pages import workbook
 from coaxtell.pages.cell_text import allowed, fitting
 
 
@@ -20,9 +20,7 @@ def write(headings: Sequence[str], rows: Iterable[Sequence[str | float]], path: 
     sheet.append([_cell(heading) for heading in headings])
     for row in rows:
         sheet.append([_cell(value) for value in row])
-    whole = io.BytesIO()  # a workbook that a full disk cuts short complains once more as it is let go
-    book.save(whole)
-    path.write_bytes(whole.getvalue())
+    workbook.save(book, path)
 
 
 def _cell(value: str | float) -> str | float:

@@ -12,9 +12,9 @@ from coaxtell import saved_port
 from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
-from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature
+from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
-from coaxtell.identifier.question import Next, askable, question
+from coaxtell.identifier.question import Next, askable, bayonet_seen, mate_stays, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
@@ -101,17 +101,12 @@ class Inquiry:
     @property
     def may_be_high_voltage(self) -> bool:
         """Whether it looks like a bayonet, of which nobody has said yet that no high voltage is on it."""
-        seen = self.state.answers.get(Feature.COUPLING)
-        bayonet = isinstance(seen, Saw) and seen.value in BAYONETS
-        return bayonet and not {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE} & self.state.terms
+        return bayonet_seen(self.state) and not {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE} & self.state.terms
 
     @property
     def mate_stays(self) -> bool:
         """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
-        told = {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & self.state.terms
-        if Term.MATED not in self.state.terms or told or Feature.OFF in self.state.answers:
-            return False
-        return Feature.OFF not in self.others
+        return mate_stays(self.shortlist, self.state)
 
     def no_high_voltage(self) -> None:
         """It is radio or video equipment, with no high voltage on it."""

@@ -11,15 +11,12 @@ from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.stack import Stack
 
-NONE = 9
-"""The rank of a half that what was typed does not mean."""
-
 
 def matching(halves: list[Half], words: str) -> list[Half]:
     """The halves whose names hold every word typed; what was typed in full comes first, then what begins so."""
     typed = " ".join(words.lower().split())
 
-    def rank(half: Half) -> int:
+    def rank(half: Half) -> int | None:
         own = [name.lower() for name in (half.id, half.name, *half.trade_names)]
         if typed in own:
             return 0
@@ -28,10 +25,11 @@ def matching(halves: list[Half], words: str) -> list[Half]:
         held = " ".join([*own, half.family, f"{half.polarity} polarity", "" if half.key is None else half.key.colour])
         every, whole = held.lower(), held.lower().split()
         if not all(word in every for word in typed.split()):
-            return NONE
+            return None
         return 2 if all(word in whole for word in typed.split()) else 3
 
-    return sorted((half for half in halves if rank(half) < NONE), key=rank)
+    found = [(place, half) for half in halves if (place := rank(half)) is not None]
+    return [half for _, half in sorted(found, key=lambda row: row[0])]
 
 
 class Picker:

@@ -72,11 +72,13 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
         _measure(ways, column, feature)
     if room.tight:
         column.say(asked.how, role="quiet")
-    if ways.inquiry.may_be_high_voltage:
+    bayonet = ways.inquiry.may_be_high_voltage
+    stays = not bayonet and ways.inquiry.mate_stays
+    if bayonet:
         column.say("A bayonet of two studs may be one for high voltage; nothing is touched before.", SMALL, "quiet")
-        column.button("no-high-voltage", "It is radio or video, no high voltage", ways.inquiry.no_high_voltage)
-    elif ways.inquiry.mate_stays:
+    elif stays:
         column.say("A bayonet may be one for high voltage: the mate stays on until somebody knows.", SMALL)
+    if bayonet or stays:
         column.button("no-high-voltage", "It is radio or video, no high voltage", ways.inquiry.no_high_voltage)
     column.button("name-now", "Name it with what is known", ways.name_now)
     column.part("Why this")
