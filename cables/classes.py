@@ -14,6 +14,8 @@ from coaxtell.models.measure import Measure
 
 TABLE_TEMPERATURE_C = 25.0
 """Temperature the makers' loss figures are printed for [C]."""
+RATED_MHZ = 900.0
+"""Frequency that the power a class carries is stated for [MHz]."""
 _UNITS = {
     "impedance": "ohm", "diameter": "mm", "bend_once": "mm", "bend_repeated": "mm", "velocity": "of light",
     "k1": "dB/100 ft/sqrt(MHz)", "k2": "dB/100 ft/MHz", "power_900": "W",
@@ -144,7 +146,7 @@ class CableClass(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         """
         if self.power_900 is None or not self.loss_known:
             return None
-        return self.power_900.nominal * self.db_per_100ft(900) / self.db_per_100ft(mhz)
+        return self.power_900.nominal * self.db_per_100ft(RATED_MHZ) / self.db_per_100ft(mhz)
 
 
 def temperature_factor(coefficient: float, celsius: float) -> float:

@@ -20,6 +20,10 @@ SHORTEST_M, LONGEST_M = 0.001, 10_000.0
 """What a run or a bend may be [m]."""
 LOWEST_DBM, HIGHEST_DBM = -60.0, 90.0
 """What a level may be [dBm]: no reader has another."""
+LOWEST_C, HIGHEST_C = -60.0, 150.0
+"""What a cable's jacket may stand [C]: no such cable works beyond."""
+FREEZING_F, F_PER_C = 32.0, 1.8
+"""Nought degrees Celsius [F], and degrees Fahrenheit to one of Celsius."""
 
 
 class GainUnit(StrEnum):
@@ -157,8 +161,8 @@ def temperature_c(text: str, what: str = "temperature") -> float:
     value, unit = _split(text, what, "temperature")
     if unit.lower() not in ("c", "f"):
         raise RefusedError("cables.no_degree", what=what, text=quoted(text))
-    celsius = value if unit.lower() == "c" else (value - 32) / 1.8
-    if not -60 <= celsius <= 150:
+    celsius = value if unit.lower() == "c" else (value - FREEZING_F) / F_PER_C
+    if not LOWEST_C <= celsius <= HIGHEST_C:
         raise RefusedError("cables.degrees", what=what, text=quoted(text))
     return celsius
 

@@ -42,6 +42,7 @@ CODE = (
     "site.js",
     "halves.js",
     "loss.js",
+    "ranking.js",
     "cable.js",
     "practise.js",
     "ahead.js",

@@ -36,6 +36,11 @@ METALS = {
 }
 """Red, green, blue and shine of each material under the page's one light; invented, no number of a table."""
 
+KILOVOLTS = "need.no_high_voltage"
+"""The caution of what looks like a port for high voltage."""
+MOST_REMOVED = 5
+"""Ports taken off a site that can be put back."""
+
 
 def languages() -> tuple[str, ...]:
     """The languages that the page has texts in, English first."""
@@ -64,6 +69,9 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
         "texts": said,
         "english": texts(every, ENGLISH) | _called(every, wanted.language) if wanted.language != ENGLISH else None,
         "acts": {reason.code: pairs.told(reason) for reason in before([Act.TOUCH, Act.MEASURE], every)},
+        "kilovolts": next(
+            (pairs.told(reason) for reason in before([Act.JOIN], every) if reason.code == KILOVOLTS), None
+        ),
         "belief": belief.tables(every),
         "halves": halves.halves(shortlist, WORDS, wanted.language),
         "questions": halves.questions(WORDS, wanted.language),
@@ -95,6 +103,8 @@ def limits() -> dict[str, Any]:
     return {
         "states": [one.value for one in identification.Settled],
         "terms": [term.value for term in Term],
+        "kilovolts": KILOVOLTS,
+        "removed": MOST_REMOVED,
         "sure": identification.SURE,
         "possible": identification.STILL_POSSIBLE,
         "mostAlike": identification.MOST_LOOK_ALIKES,

@@ -3,7 +3,8 @@ const code = process.argv[2], zlib = require("zlib");
 const { bytesOf } = require(code + "/read.js"), { Words } = require(code + "/say.js"), { Grammar } = require(code + "/quantity.js");
 globalThis.bytesOf = bytesOf;
 const { cutFaces, pairPlace } = require(code + "/draw.js"), { modelOf } = require(code + "/turn.js");
-const { runOn } = require(code + "/loss.js");
+const { runOn } = require(code + "/loss.js"), { againstSense, targetOf, ranked } = require(code + "/ranking.js");
+globalThis.compare = require(code + "/port.js").compare;
 const { wanted, given } = JSON.parse(require("fs").readFileSync(0, "utf8"));
 
 function volume({ places, faces }) {
@@ -22,11 +23,14 @@ const made = {
   }),
   volumes: (models) => models.map((told) => modelOf(told, zlib.inflateRawSync(bytesOf(told.data))).map(volume)),
   words: ({ texts, reasons }) => reasons.map((reason) => new Words(texts).say(reason)),
-  // of each run [reader, antenna, metres, want] on every class: loss, how far it may be off, whether it is as wanted
-  runs: ({ cables, sides, runs, ...asked }) => runs.map(([reader, antenna, metres, want]) => cables.classes.map((cable) => {
-    const { all, off, cannot, meets } = runOn(cables, cable, [reader, antenna].map((port) => sides.all[sides.of[cable.name][port]]), { ...asked, metres, want });
-    return [all, off, cannot, meets];
-  })),
+  // of each run the classes in their order: name, loss, how far it may be off, whether it can be made and is as wanted, what is not sensible
+  runs: ({ cables, sides, runs }) => runs.map(({ ports, ...asked }) => {
+    const found = cables.classes.map((cable) => {
+      const own = ports.map((port) => sides.all[sides.of[cable.name][port]]);
+      return { cable, ...runOn(cables, cable, own, asked), against: againstSense(cables, sides, cable, ports, own, asked) };
+    });
+    return ranked(cables, targetOf(cables, found, asked), found).map(({ cable, all, off, cannot, meets, over, against }) => ({ name: cable.name, all, off, cannot, meets, over, against }));
+  }),
   sizes: ({ grammar, typed, ...rest }) => typed.map((text) => new Grammar(grammar).reading(text, rest)),
 };
 process.stdout.write(JSON.stringify(made[wanted](given)));

@@ -9,9 +9,12 @@ from typing import Any
 
 import pytest
 
-from coaxtell.cables.ranking import Ranked
+from coaxtell.cables.ranking import Choice, Ranked
+from coaxtell.cables.words import CABLES
 from coaxtell.cli.main import main
+from coaxtell.models.catalogue import Reason, Value
 from coaxtell.pocket import cables
+from coaxtell.pocket.data import WORDS
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
 from tests.cables.kit import cable_tables, choice, run
@@ -21,46 +24,143 @@ from tests.pocket.node import node
 from tests.pocket.visits import fresh
 
 HALVES, TABLES = all_halves(), cable_tables()
-LENGTHS = ("40cm", "6m", "25m")
+LENGTHS = ("40cm", "6m", "25m", "61m")
 BEND_MM = 26.0
-BESIDE = {"n-75-jack", "n-left-jack", "bnc-75-jack", "mmcx-jack"}
-"""Halves that an end is easily taken to fit, and a small one; none is met every day."""
+BESIDE = {"n-75-jack", "n-left-jack", "bnc-75-jack", "mmcx-jack", "f-jack", "uhf-jack"}
+"""Halves that an end is easily taken to fit, a small one, and two made for lower frequencies; none is met every day."""
+OFTEN = sorted(everyday.halves(Stock(HALVES)) | BESIDE)
+IDS, KNOWN = list(HALVES), cables.cables(TABLES)
+DBM = 25.0
+"""A power that is within the limits of every region with the gain that the desk assumes: no law orders the classes."""
 
 
-def desk(reader: str, antenna: str, length: str, want_dbm: float, **more: Any) -> dict[str, Ranked]:
-    """Every class on a run with 30 dBm at the reader, held against a wanted level."""
-    asked = run(reader, antenna, length, gain=None, power_dbm=30.0, want_dbm=want_dbm, **more)
-    return {one.assembly.cable.name: one for one in choice(asked).ranked}
+def desk(reader: str, antenna: str, length: str, want_dbm: float | None, **more: Any) -> Choice:
+    """Every class on a run, held against a wanted level; with 30 dBm at the reader where no other power is told."""
+    return choice(run(reader, antenna, length, gain=None, want_dbm=want_dbm, **{"power_dbm": 30.0, **more}))
+
+
+def by_class(found: Choice) -> dict[str, Ranked]:
+    return {one.assembly.cable.name: one for one in found.ranked}
+
+
+def on_page(asked: list[Choice]) -> list[list[dict[str, Any]]]:
+    """The classes of each run in the page's order, as its own code reckons them."""
+    runs = [
+        {
+            "ports": [IDS.index(one.run.reader.id), IDS.index(one.run.antenna.id)],
+            "metres": one.run.length_m,
+            "mhz": one.run.frequency_mhz,
+            "celsius": one.run.temperature_c,
+            "power": None if one.run.power is None else one.run.power.highest_dbm,
+            "want": one.run.want_dbm,
+            "bend": one.run.bend_mm,
+            "outdoor": one.run.outdoor,
+        }
+        for one in asked
+    ]
+    given = {"cables": KNOWN, "sides": cables.sides(list(HALVES.values()), TABLES), "runs": runs}
+    found: list[list[dict[str, Any]]] = node("data.js", {"wanted": "runs", "given": given})
+    return found
+
+
+PLACES: list[Value] = [Reason("place.reader"), Reason("place.antenna")]
+
+
+def flat(value: Any) -> list[str]:
+    """The names that a chain of reasons lists."""
+    return [value] if isinstance(value, str) else [name for one in value.values.values() for name in flat(one)]
+
+
+def said_on_the_desk(reason: Reason) -> list[Any]:
+    """Why a class is not sensible: its code, its numbers, the halves it names."""
+    values = reason.values
+    numbers = {key: value for key, value in values.items() if isinstance(value, float) and key != "jumper_db"}
+    at = [PLACES.index(values["place"])] if "place" in values else []
+    return [reason.code.removeprefix("sense."), numbers, flat(values.get("halves", values.get("port", Reason("")))), at]
+
+
+def said_on_the_page(told: list[Any]) -> list[Any]:
+    code, values = told
+    numbers = {key: value for key, value in values.items() if key not in ("at", "port", "halves")}
+    halves = values.get("halves", [values["port"]] if "port" in values else [])
+    return [code, numbers, [HALVES[IDS[half]].name for half in halves], [values["at"]] if "at" in values else []]
+
+
+def alike(told: list[dict[str, Any]], found: Choice) -> set[tuple[Any, ...]]:
+    """Hold the page's classes of one run against the desk's: what it is of each, and in which order; what occurred."""
+    run = found.run
+    where = f"{run.reader.id} {run.antenna.id} {run.length_m} m, {run.frequency_mhz} MHz, {run.want_dbm} dBm"
+    assert [row["name"] for row in told] == [one.assembly.cable.name for one in found.ranked], where
+    seen = set()
+    for row, one in zip(told, found.ranked, strict=True):
+        assembly, loss = one.assembly, one.assembly.loss
+        assert (row["all"], row["off"]) == pytest.approx((loss.total_db, loss.plus_minus_db), abs=1e-9), where
+        assert row["cannot"] == (not assembly.buildable), where
+        held = run.power is not None and run.want_dbm is not None
+        assert row["meets"] == (None if row["cannot"] or not held else one.meets), where
+        assert row["over"] == pytest.approx(found.target.rank_db(assembly), abs=1e-9), where
+        against = [said_on_the_desk(reason) for reason in assembly.not_sensible]
+        assert [said_on_the_page(reason) for reason in row["against"]] == against, where
+        seen |= {(row["meets"], bool(assembly.adapter_count), code) for code, *_ in against or [[""]]}
+    return seen
 
 
 @pytest.mark.needs("node")
-def test_nothing_is_as_wanted_where_the_desk_falls_short() -> None:
-    """All pairs of everyday halves and some more, each length, all classes: loss, what can be made, what is met.
+def test_every_class_stands_where_the_desk_puts_it() -> None:
+    """All pairs of everyday halves and some more, every band of the page: loss, what can be made and is met, what is
+    not sensible and why, and the order.
 
-    What is wanted lies a hair within or beyond what one of the classes brings at worst.
+    What is wanted lies a hair within or beyond what one of the classes brings at worst; at some it is beyond any cable,
+    at some nothing is wanted.
     """
-    known = cables.cables(TABLES)
-    names, ids = [one["name"] for one in known["classes"]], list(HALVES)
-    runs, wanted = [], []
-    often = sorted(everyday.halves(Stock(HALVES)) | BESIDE)
-    for number, (one, other) in enumerate(combinations_with_replacement(often, 2)):
+    names, bands, asked = [one["name"] for one in KNOWN["classes"]], list(KNOWN["bands"]), []
+    for number, (one, other) in enumerate(combinations_with_replacement(OFTEN, 2)):
         ports = (one, other) if number % 2 else (other, one)
-        for at, length in enumerate(LENGTHS):
-            edge = desk(*ports, length, 0.0)[names[(number + at) % len(names)]].assembly
-            want = 30 - edge.loss.worst_db + (0.004 if number % 3 else 0.006)
-            runs.append([*map(ids.index, ports), edge.length_m, want])
-            wanted.append(desk(*ports, length, want, bend_mm=BEND_MM, outdoor=True))
-    asked = {"mhz": 915, "power": 30, "bend": BEND_MM, "outdoor": True}
-    given = {"cables": known, "sides": cables.sides(list(HALVES.values()), TABLES), "runs": runs, **asked}
+        for at in range(2):
+            turn = 2 * number + at
+            run = {
+                "length": LENGTHS[(number + 2 * at) % len(LENGTHS)],
+                "region": bands[turn % len(bands)],
+                "power_dbm": DBM,
+            }
+            run["temperature_c"] = (25.0, 60.0, -20.0)[turn % 3]
+            edge = by_class(desk(*ports, want_dbm=0.0, **run))[names[turn % len(names)]].assembly
+            want = DBM - edge.loss.worst_db + (0.004 if number % 3 else 0.006)
+            wish = None if turn % 7 == 0 else 24.9 if turn % 11 == 0 else want
+            asked.append(
+                desk(*ports, want_dbm=wish, bend_mm=BEND_MM if turn % 2 else None, outdoor=turn % 5 == 0, **run)
+            )
     seen = set()
-    for told, said in zip(node("data.js", {"wanted": "runs", "given": given}), wanted, strict=True):
-        for (all_db, off_db, cannot, meets), name in zip(told, names, strict=True):
-            assembly, loss = said[name].assembly, said[name].assembly.loss
-            assert (all_db, off_db) == pytest.approx((loss.total_db, loss.plus_minus_db), abs=1e-9)
-            assert cannot == (not assembly.buildable)
-            assert meets == (None if cannot else said[name].meets)
-            seen.add((meets, bool(assembly.adapter_count)))
-    assert len(seen) == 6, "met, short and not to be had, with adapters and without"
+    for told, found in zip(on_page(asked), asked, strict=True):
+        seen |= alike(told, found)
+        slow = [any("slow" in code for code, _ in row["against"]) for row in told if row["meets"]]
+        assert not slow or slow[0] <= min(slow), "nothing too slow comes first where another would do"
+    assert {code for *_, code in seen} == {"", "heavy", "slow_several", "long"}
+    assert {(meets, adapters) for meets, adapters, _ in seen} == {
+        (m, a) for m in (True, False, None) for a in (True, False)
+    }
+    assert {found.target.beyond_any for found in asked} == {True, False}
+    assert len(asked) > 300
+
+
+@pytest.mark.needs("node")
+def test_more_than_a_class_carries_cannot_be_made_of_it() -> None:
+    asked = [desk("n-50-jack", "n-50-jack", "6m", 20.0, power_dbm=dbm) for dbm in (30.0, 47.0, 53.0, 57.0, 80.0)]
+    counts = []
+    for told, found in zip(on_page(asked), asked, strict=True):
+        cannot = {row["name"] for row in told if row["cannot"]}
+        assert cannot == {one.assembly.cable.name for one in found.ranked if not one.assembly.buildable}
+        counts.append(len(cannot))
+    assert counts == sorted(counts)
+    assert len(set(counts)) > 3
+
+
+def test_what_is_not_sensible_is_said_as_on_the_desk() -> None:
+    page, desk_says = WORDS.texts(), CABLES.texts()
+    for code in ("slow_one", "slow_several", "long"):
+        assert page[f"pocket.{code}"] == desk_says[f"sense.{code}"]
+    assert page["pocket.not_sensible"].lower().startswith(desk_says["why.not_sensible"].split("{")[0])
+    assert desk_says["screen.thinnest"].split(",")[0] in page["pocket.sorted"]
 
 
 def shown(phone: Phone, **asked: Any) -> str:
@@ -118,9 +218,10 @@ def test_what_a_class_needs_stands_with_it_and_counts(
     """Ports that no end of a class goes onto, thick cables on small ports, 75 ohm on 50: as the desk says."""
     fresh(phone, file)
     shown(phone, reader=ports[0], antenna=ports[1], length=length, power="30", want=str(want))
-    for one in desk(*ports, length, want).values():
+    for one in desk(*ports, length, want).ranked:
         told = of_class(phone, one.assembly.cable.name)
-        assert ("✓" in told) == one.meets
+        assert ("✓" in told) == (one.meets and not one.assembly.not_sensible)
+        assert ("Not sensible" in told) == bool(one.assembly.not_sensible)
         assert ("✗" in told) == (one.assembly.buildable and not one.meets)
     assert [words for words in remarks if words not in of_class(phone, name)] == [], of_class(phone, name)
 
@@ -168,6 +269,8 @@ def test_nothing_is_said_of_a_wish_before_both_ports_are_known(phone: Phone, fil
      ("length", "10m+-2m", "no_plus_minus"),
      ("bend", "-40mm", "no_bend"), ("bend", "tight", "no_bend"), ("bend", "40+-2", "no_plus_minus"),
      ("power", "1W", "no_level"), ("power", "30+-1", "no_plus_minus"), ("want", "x", "no_level"),
+     ("celsius", "hot", "no_degree"), ("celsius", "200C", "no_degree"), ("celsius", "40+-5", "no_plus_minus"),
+     ("celsius", "", ""), ("celsius", "104F", ""),
      ("want", "-5 dBm", ""), ("want", "300", "no_level"), ("power", "", ""), ("bend", "40", "")],
 )  # fmt: skip
 def test_what_is_no_length_or_level_of_a_run_is_refused_beside_it(
@@ -185,7 +288,92 @@ def test_what_is_no_length_or_level_of_a_run_is_refused_beside_it(
         assert label == typed
     told = phone.run("document.querySelector('.classes').innerText")
     assert "NaN" not in told
-    assert (" joints." in told) == (key != "length")
-    assert ("dBm arrive" in told) == (key != "length" and key != "power")
+    reckoned = not (refused and key in ("length", "celsius"))
+    assert (" joints." in told) == reckoned
+    assert ("dBm arrive" in told) == (reckoned and key != "power")
     assert ("at worst" in told) == (not refused and key != "power"), "nothing that was not read is passed over"
     assert (phone.run("t('want_no_power')") in phone.text()) == (key == "power" and not typed)
+
+
+@pytest.mark.needs("chromium")
+@pytest.mark.parametrize(
+    ("ports", "length", "want", "first", "remark"),
+    [
+        (("uhf-jack", "uhf-jack"), "10m", 26, "RG-213", "UHF jack and UHF plug are made for 300 MHz at most"),
+        (("n-75-jack", "n-50-jack"), "10m", 20, "200", None),
+        (("bnc-50-jack", "n-75-jack"), "10m", 20, "200", None),
+        (("sma-jack", "sma-jack"), "3m", 28, "200", None),
+        (("n-50-jack", "n-50-jack"), "80m", 20, "600", "single assemblies are sold to about 30 m"),
+        (("sma-jack", "bnc-75-jack"), "6m", None, "400", "10.29 mm of cable is heavy for it (Reader's port, SMA jack)"),
+    ],
+)
+def test_what_is_not_sensible_has_no_tick_and_the_first_class_is_the_desks(
+    phone: Phone, file: str, ports: tuple[str, str], length: str, want: float | None, first: str, remark: str | None
+) -> None:
+    fresh(phone, file)
+    shown(phone, reader=ports[0], antenna=ports[1], length=length, power="30", want="" if want is None else str(want))
+    found = desk(*ports, length, want)
+    order = phone.run("[...document.querySelectorAll('[data-class]')].map((one) => one.dataset.class)")
+    assert order == [one.assembly.cable.name for one in found.ranked]
+    assert order[0] == first
+    told = of_class(phone, first)
+    assert ("✓" in told) == (remark is None)
+    assert remark is None or f"Not sensible: {remark}" in told
+    for one in found.ranked:
+        assert of_class(phone, one.assembly.cable.name).count("Not sensible") == len(one.assembly.not_sensible)
+    assert "the thinnest class that meets it comes first" in phone.text()
+    assert ("No power wanted at the antenna was given: taken as a loss of at most 3 dB" in phone.text()) == (
+        want is None
+    )
+
+
+@pytest.mark.needs("chromium")
+def test_the_temperature_of_the_losses_stands_there_and_counts(phone: Phone, file: str) -> None:
+    """Class 600 serves at 25 C and no class at 60 C; the view says which it is."""
+    fresh(phone, file)
+    ports, asked = ("n-50-jack", "n-50-jack"), {"length": "25m", "power": "30", "want": "26.85"}
+    for typed, celsius in (("", 25), ("60C", 60), ("60", 60), ("140F", 60)):
+        shown(phone, reader=ports[0], antenna=ports[1], celsius=typed, **asked)
+        assert f"Losses at 915 MHz and for a cable of {celsius} °C" in phone.text()
+        found = desk(*ports, "25m", 26.85, temperature_c=float(celsius)).ranked
+        assert ("✓" in phone.text(".classes")) == any(one.meets for one in found) == (celsius == 25)
+        for one in found:
+            assert f"{one.assembly.loss.total_db:.2f} dB, give or take" in of_class(phone, one.assembly.cable.name)
+    shown(phone, reader=ports[0], antenna=ports[1], length="25m")
+    assert phone.run("document.querySelectorAll('main input')[4].value") == "25 °C"
+
+
+@pytest.mark.needs("chromium")
+def test_a_european_band_is_reckoned_at_its_own_frequency(phone: Phone, file: str) -> None:
+    fresh(phone, file)
+    asked = {
+        "reader": "rp-tnc-jack",
+        "antenna": "n-50-jack",
+        "length": "12m",
+        "power": "25",
+        "want": "22",
+        "band": "eu-lower",
+    }
+    shown(phone, **asked)
+    found = desk("rp-tnc-jack", "n-50-jack", "12m", 22.0, region="eu-lower", power_dbm=25.0).ranked
+    assert {one.assembly.loss.cable_db for one in found} != {
+        one.assembly.loss.cable_db for one in desk("rp-tnc-jack", "n-50-jack", "12m", 22.0).ranked
+    }
+    order = phone.run("[...document.querySelectorAll('[data-class]')].map((one) => one.dataset.class)")
+    assert order == [one.assembly.cable.name for one in found]
+    for one in found:
+        told = of_class(phone, one.assembly.cable.name)
+        assert f"{one.assembly.loss.total_db:.2f} dB, give or take" in told
+        assert ("✓" in told) == (one.meets and not one.assembly.not_sensible)
+    assert "Losses at 867 MHz" in phone.text()
+
+
+@pytest.mark.needs("chromium")
+def test_a_number_without_a_unit_says_what_it_was_taken_for(phone: Phone, file: str) -> None:
+    fresh(phone, file)
+    shown(phone, length="10000", bend="40", celsius="30")
+    assert [phone.text(f"[data-taken={key}]") for key in ("length", "bend", "celsius")] == [
+        "Taken as 10000 m.", "Taken as 40 mm.", "Taken as 30 °C.",
+    ]  # fmt: skip
+    shown(phone, length="40ft", bend="40mm", celsius="30C")
+    assert phone.run("document.querySelector('[data-taken]')") is None

@@ -102,6 +102,43 @@ def test_the_caution_by_the_order_words_goes_with_the_lists(phone: Phone) -> Non
     assert phone.run("portsToml()").count("may carry kilovolts") == 1, "not with a port that nobody takes for it"
 
 
+@pytest.mark.parametrize(
+    ("answers", "told"),
+    [
+        ("coupling: {saw: 'lugs'}", True), ("coupling: {saw: 'lugs'}, centre: {saw: 'pin'}", True),
+        ("coupling: {saw: 'bayonet-sleeve'}, centre: {saw: 'socket'}", True), ("centre: {saw: 'pin'}", True),
+        ("coupling: {saw: 'thread-outside'}", False), ("coupling: {saw: 'thread-inside'}", False),
+    ],
+)  # fmt: skip
+def test_kilovolts_are_told_while_a_port_is_not_settled(phone: Phone, answers: str, told: bool) -> None:
+    """On the screen without a touch more, in the message, and in all that a site hands over: wherever a bayonet was
+    seen, stands first or is likely enough, by the desk's own odds."""
+    named(phone, answers)
+    assert phone.run("port.settled") is False
+    likely = phone.run("world.engine.delicate(port.state, port.belief).highVoltage")
+    assert likely == told
+    assert phone.run("state.open") in (None, False)
+    for one in (phone.text(".named"), *handed(phone)):
+        assert one.count("may carry kilovolts") == int(told), one
+    phone.run("changeSite((site) => site.map(({doubts, ...one}) => one))")
+    bayonet = phone.run("state.site[0].id").startswith("bnc")
+    assert ("may carry kilovolts" in phone.run("portsToml()")) == bayonet, "as an older page kept it"
+
+
+def test_a_size_is_told_with_its_unit(phone: Phone) -> None:
+    sizes = (
+        ("'coupling-diameter'", "15.7"),
+        ("bore", "9+-0.2"),
+        ("'nut-width'", "1/2in"),
+        ("'threads-per-10mm'", "14.2"),
+    )
+    named(phone, ", ".join(f"{name}: {{read: 9, off: 0.2, typed: '{typed}'}}" for name, typed in sizes))
+    for told in (phone.run("message()"), phone.text(".given")):
+        for words in ("15.7 mm", "9+-0.2 mm", "1/2in", "14.2 on 10 mm"):
+            assert words in told
+        assert "1/2in mm" not in told
+
+
 def test_the_picture_is_as_long_as_what_is_said(phone: Phone) -> None:
     named(phone, FITS_ALL, "'no-high-voltage'")
     drawn = "window.drawn = []; CanvasRenderingContext2D.prototype.fillText = (text, x, y) => drawn.push([text, y])"

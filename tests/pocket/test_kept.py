@@ -297,6 +297,45 @@ def test_what_was_taken_away_comes_back_until_the_next_act(phone: Phone) -> None
     assert phone.run("[document.querySelector('.undo'), port.answers.centre.saw]") == [None, "socket"]
 
 
+def test_each_port_that_was_removed_can_be_put_back(phone: Phone, pages: dict[str, str]) -> None:
+    for saw in ("pin", "socket", "pin"):
+        added(phone, saw)
+    phone.run("changeSite((site) => site.map((one, k) => ({...one, where: `mast ${k}`}))); show()")
+    before = phone.run("state.site")
+    for _ in range(2):
+        phone.run("document.querySelectorAll('main .card > button')[1].click()")
+    assert phone.run("state.site.map(({where}) => where)") == ["mast 0"]
+    phone.tap("Name", "nav")
+    phone.open(pages["29"])
+    phone.tap("Site", "nav")
+    given = phone.run("[...document.querySelectorAll('main .given span')].map((one) => one.innerText)")
+    assert [one.split(", ")[1] for one in given] == ["mast 2", "mast 1"], "the last one first"
+    for _ in range(2):
+        phone.tap("Put back", "main .given")
+    assert phone.run("state.site") == before, "each where it stood"
+    assert phone.run("document.querySelector('main .given')") is None
+    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).removed") == []
+
+
+def test_what_was_removed_makes_room_on_a_full_phone(phone: Phone) -> None:
+    for saw in ("pin", "socket"):
+        added(phone, saw)
+    phone.run("document.querySelectorAll('main .card > button')[1].click()")
+    phone.run("real = keep; keep = (text, where) => !/removed.:\\[\\{/.test(text) && real(text, where)")
+    phone.run("change({siteName: 'North gate'}); keep = real")
+    assert phone.run("[state.site.length, state.removed.length, state.siteName]") == [1, 0, "North gate"]
+    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).siteName") == "North gate"
+    assert phone.run("document.querySelector('.full')") is None
+
+
+def test_no_more_than_five_removed_ports_are_kept(phone: Phone) -> None:
+    for number in range(7):
+        added(phone, "pin")
+        phone.run(f"changeSite((site) => site.map((one) => ({{...one, where: 'mast {number}'}}))); show()")
+        phone.run("document.querySelector('main .card > button').click()")
+    assert phone.run("state.removed.map(({where}) => where)") == [f"mast {n}" for n in (6, 5, 4, 3, 2)]
+
+
 def test_each_page_names_a_port_of_its_own(phone: Phone, pages: dict[str, str]) -> None:
     phone.run("answered('coupling', {saw: 'thread-outside'}, false)")
     phone.until("!document.documentElement.dataset.busy")

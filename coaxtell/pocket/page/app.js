@@ -21,9 +21,9 @@ function takeAnew() {
   const text = stored();
   if (text === null || text === world.stored) return;
   world.stored = text;
-  const { site, siteName, practice } = knownState(recall(text) || {}, world).state;
+  const { site, removed, siteName, practice } = knownState(recall(text) || {}, world).state;
   if (!world.unsaved) {
-    state = { ...state, site, siteName, practice };
+    state = { ...state, site, removed, siteName, practice };
     return;
   }
   const own = state.practice || practice, events = [own, practice].map((one) => (one ? [...(one.earlier || []), ...one.events] : []));
@@ -31,16 +31,16 @@ function takeAnew() {
   state = { ...state, site: joined(state.site || [], site || [], "key"), practice: own && { ...own, earlier: [...(own.earlier || []), ...more] } };
 }
 
-/* Changes the ports of the site, as they are now. */
-function changeSite(of) {
+/* Changes the ports of the site, and those that were removed from it, as they are now. */
+function changeSite(of, gone = (removed) => removed) {
   takeAnew();
-  change({ site: of(state.site || []) });
+  change({ site: of(state.site || []), removed: gone(state.removed || []) });
 }
 
 /* What another page did is seen as soon as this one is told, or looked at again. */
 function seenAnew() {
   if (!port) return;
-  const shown = () => JSON.stringify([state.site, state.siteName, state.practice]), before = shown();
+  const shown = () => JSON.stringify([state.site, state.removed, state.siteName, state.practice]), before = shown();
   takeAnew();
   if ((state.view === "site" || state.view === "practise") && shown() !== before) show();
 }
@@ -51,7 +51,12 @@ for (const seen of ["visibilitychange", "pageshow"]) addEventListener(seen, () =
 /* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
 function keepState() {
   keep(JSON.stringify(tabsOwn(state)), "sessionStorage");
-  const text = JSON.stringify(state), kept = keep(text), note = document.querySelector("body > .full");
+  let text = JSON.stringify(state), kept = keep(text);
+  if (!kept && (state.removed || []).length) { // what was removed makes room for what was not
+    state = { ...state, removed: [] };
+    kept = keep((text = JSON.stringify(state)));
+  }
+  const note = document.querySelector("body > .full");
   world.unsaved = !kept;
   if (kept) world.stored = text;
   if (kept && note) note.remove();
@@ -189,9 +194,9 @@ function orAnew(draw) {
     draw();
   } catch (error) {
     console.warn(error);
-    const { view, site, siteName, practice } = state;
+    const { view, site, removed, siteName, practice } = state;
     if (view === "name") port = new Port(world, {});
-    state = { view: "name", port: port.plain(), site, siteName, practice };
+    state = { view: "name", port: port.plain(), site, removed, siteName, practice };
     if (view === "name") show();
     else orAnew(() => show());
     tell("kept_damaged");

@@ -27,15 +27,15 @@ function knownState(kept, world) {
     if (run.band && !Object.hasOwn(world.cables.bands, run.band)) delete run.band;
     state.run = run;
   }
-  if (state.site) {
+  for (const part of ["site", "removed"]) if (state[part]) {
     const reasons = (told) => (Array.isArray(told) ? told.filter((one) => sound(Array.isArray(one) && typeof one[0] === "string" && plain(one[1]))) : undefined);
-    state.site = list(state.site).filter((one) => sound(plain(one))).map((one) => {
+    state[part] = list(state[part]).filter((one) => sound(plain(one))).map((one) => {
       const { candidates } = plain(one.record) ? one.record : {}, named = Array.isArray(candidates) && candidates[0];
       const id = [one.id, named && named.id].find(holds) || "";
       if (one.id) drop(id);
       const sure = sound(typeof one.sure === "number") ? one.sure : 0, count = sound(one.count >= 1) ? one.count : 1;
       const [where, photo] = [one.where, one.photo].map((text) => (sound(typeof text === "string") ? text : ""));
-      return { key: newId(), ...one, id, takes: holds(one.takes) ? one.takes : "", sure, count, where, photo, doubts: reasons(one.doubts) };
+      return { key: newId(), ...one, id, takes: holds(one.takes) ? one.takes : "", sure, count, where, photo, doubts: reasons(one.doubts), ...(part === "removed" ? { place: one.place >= 0 ? one.place : 0 } : {}) };
     });
   }
   if (state.practice) {

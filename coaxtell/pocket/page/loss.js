@@ -8,25 +8,30 @@ function lossPerLength(cable, mhz) {
   return low[1] * (mhz / low[0]) ** (Math.log(high[1] / low[1]) / Math.log(high[0] / low[0]));
 }
 
-const FITTING = { end: null, chain: [], joints: 1, adapters: 0, jumpers: 0, carries: null, reflects: 0, returns: null, limited: [] };
+const FITTING = { end: null, chain: [], joints: 1, adapters: 0, jumpers: 0, reflects: 0, returns: null, limited: [] };
 
-/* A run on a class: loss and how far it may be off, what arrives, by how much it is short at worst [dB, dBm]; why it
- * cannot be made, and whether it is as wanted: null where nobody can say. A side is null where its port is not known:
- * one that fits as it is then counts. */
-function runOn(cables, cable, sides, { mhz, metres, power, want, bend, outdoor }) {
+/* The power that a class carries [W]: it falls as the loss, and with it the heat, rises; endless where none is known. */
+const ratingOf = (cable, mhz, { ratedAt }) => (cable.watts === null ? Infinity : (cable.watts * lossPerLength(cable, ratedAt)) / lossPerLength(cable, mhz));
+
+/* A run on a class: loss and how far it may be off, what of both is not the cable's own, what arrives, by how much it is
+ * short at worst [dB, dBm]; why it cannot be made, and whether it is as wanted: null where nobody can say. A side is null
+ * where its port is not known: one that fits as it is then counts. */
+function runOn(cables, cable, sides, { mhz, metres, celsius, power, want, bend, outdoor }) {
   const { joint, adapter, jumper, readerReflects, antennaReflects, antennaAtWorst, mostReflects } = cables;
   const [near, far] = sides.map((side) => side || FITTING), count = (key) => near[key] + far[key];
   const stopped = (reflects) => -10 * Math.log10(1 - reflects ** 2);
   const parts = [[count("joints"), joint], [count("adapters"), adapter], [count("jumpers"), jumper]];
-  const long = (lossPerLength(cable, mhz) * metres) / cables.perLength;
+  const printed = (lossPerLength(cable, mhz) * metres) / cables.perLength, warmer = celsius - cables.celsius;
+  const long = printed * (1 + warmer * cables.warmth[0]), longOff = long * cable.off + printed * Math.abs(warmer) * cables.warmth[1];
   const all = parts.reduce((sum, [many, [db]]) => sum + many * db, long) + stopped(antennaReflects) + stopped(near.reflects) + stopped(far.reflects);
   const both = -20 * Math.log10(1 - Math.min((readerReflects + near.reflects) * (antennaReflects + far.reflects), mostReflects));
-  const off = parts.reduce((sum, [many, [, db]]) => sum + many * db, long * cable.off) + stopped(antennaAtWorst) - stopped(antennaReflects) + both;
+  const off = parts.reduce((sum, [many, [, db]]) => sum + many * db, longOff) + stopped(antennaAtWorst) - stopped(antennaReflects) + both;
   const arrives = power === null ? null : power - all, known = !sides.includes(null);
   const noEnd = sides.map((side) => side !== null && side.end === null), tight = bend !== null && bend < cable.bend[0], noJacket = outdoor && !cable.outdoor;
-  const cannot = tight || noJacket || noEnd.includes(true);
+  const rating = ratingOf(cable, mhz, cables), hot = power !== null && 10 ** (power / 10) / 1000 > rating;
+  const cannot = tight || noJacket || hot || noEnd.includes(true);
   const short = arrives === null || want === null || !known ? null : want - (arrives - off);
-  return { all, off, joints: count("joints"), adapters: count("adapters"), arrives, short, noEnd, tight, noJacket, cannot, meets: short === null || cannot ? null : short <= cables.met };
+  return { all, off, fixed: all + off - long - longOff, joints: count("joints"), adapters: near.chain.length + far.chain.length, arrives, short, noEnd, tight, noJacket, hot, rating, cannot, meets: short === null || cannot ? null : short <= cables.met };
 }
 
 if (typeof module !== "undefined") module.exports = { runOn };

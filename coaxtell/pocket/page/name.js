@@ -33,8 +33,15 @@ function ask(name) {
 function answerWords(name, answer = port.answers[name]) {
   if (answer.unsure) return t("cannot_tell");
   if (answer.none) return t("nothing");
-  if (answer.saw === undefined) return answer.photo ? t("by_photograph", { typed: answer.typed }) : answer.typed;
+  if (answer.saw === undefined) return answer.photo ? t("by_photograph", { typed: answer.typed }) : sizeWords(name, answer);
   return (world.questions[name].answers || {})[answer.saw] || answer.saw;
+}
+
+/* A size as it was typed, with its unit where none was. */
+function sizeWords(name, { read, typed = String(read) }) {
+  const found = world.grammar.read(typed);
+  if (found.refused || found.unit) return typed;
+  return t(world.engine.byName.get(name).off === undefined ? "millimetres" : "threads", { size: typed });
 }
 
 function questionCard(look) {
@@ -105,7 +112,7 @@ function measuring({ feature, again }) {
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
   const alike = port.lookAlikes(fit), ordered = port.settled && fit !== null;
-  const first = [wornReason(), harmReason(fit), ...(ordered ? joiningFirst(fit) : []), unmeasuredReason()].filter(Boolean);
+  const first = [kilovolts(), wornReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason()].filter(Boolean);
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),

@@ -253,4 +253,4 @@ function compare(a, b) {
   return 0;
 }
 
-if (typeof module !== "undefined") module.exports = { Port };
+if (typeof module !== "undefined") module.exports = { Port, compare };

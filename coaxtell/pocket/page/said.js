@@ -43,16 +43,25 @@ function insteadReason() {
   return others.length ? ours("instead", { others: anyOf(others.map((half) => ours("one_sure", { name: world.halves[half].name, sure: sureOf(port.belief[half], world.limits) }))) }) : null;
 }
 
-/* What is to be known before it is joined to what was ordered: the caution of high voltage, then what is live. */
-const joiningFirst = (fit) => [...highVoltage(port.first, fit), ["caution.live", {}]];
+/* The caution of high voltage, in what is joined to what: of two halves one looks like a port for that. */
+const kilovoltsOf = (half, fit) => reasonsOf(port.pairWith(half, fit).pair[3]).find(([code]) => code === world.limits.kilovolts) || null;
 
-const highVoltage = (half, fit) => reasonsOf(port.pairWith(half, fit).pair[3]).filter(([code]) => code === "need.no_high_voltage");
+/* The same of the port that is named: it, or what goes onto it, looks so, or it may be one that does as far as its answers
+ * tell; null where that is ruled out, and where the state of the name says more. */
+function kilovolts() {
+  const { first, state, belief } = port, mate = port.mates(first)[0];
+  if (port.mayCarry) return null;
+  return kilovoltsOf(first, mate ? mate.j : first) || (world.engine.delicate(state, belief).highVoltage ? world.kilovolts : null);
+}
+
+/* What is to be known before it is joined to what was ordered. */
+const LIVE = ["caution.live", {}];
 
 /* All that stands against the name or the joining, as reasons, the state of the name first. */
 function doubts() {
   const mate = port.mates(port.first)[0], open = port.named !== world.limits.states[0] || port.clash;
   return [
-    open ? stateReason() : null, port.clash ? clashReason() : null, open ? insteadReason() : null,
+    open ? stateReason() : null, kilovolts(), port.clash ? clashReason() : null, open ? insteadReason() : null,
     wornReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
   ].filter(Boolean);
 }
@@ -60,7 +69,7 @@ function doubts() {
 /* The port in words to send: the name, what stands against it, what to order, every answer with its second look. */
 function message() {
   const half = world.halves[port.first], mate = port.mates(port.first)[0], say = (reason) => world.words.say(reason);
-  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), ...joiningFirst(mate.j).map(say)] : [t("mates_nothing")];
+  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), say(LIVE)] : [t("mates_nothing")];
   const seen = (name) => [`${lookName(name)}: ${answerWords(name)}`, ...(port.again[name] ? [againWords(name)] : [])];
   return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, ...doubts().map(say), ...order, ...port.given.flatMap(seen), world.inEnglish ? t("unreviewed") : ""].filter(Boolean).join("\n");
 }

@@ -24,16 +24,28 @@ function siteView() {
       h("label", {}, t("photo"), h("input", { type: "file", accept: "image/*", capture: "environment", onchange: (event) => photographed(one, event.target.files[0], edit) })),
       one.photo ? h("img", { src: one.photo, alt: t("photo") }) : null,
       h("button", { onclick: () => removed(one) }, t("remove")))),
-    found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null];
+    found.length ? h("div.row", {}, h("button", { onclick: () => handOver("ports.toml", "text/plain", portsToml()) }, "ports.toml"), h("button", { onclick: () => handOver("ports.csv", "text/csv", portsCsv()) }, "CSV")) : null,
+    ...removedOnes(state.removed || [])];
 }
 
-/* Takes a port off the site; until the next act it can be put back where it stood. */
+/* The ports that were removed, the last one first. */
+const removedOnes = (gone) => (gone.length ? [h("h2", {}, t("removed_title")), h("p.quiet", {}, t("removed_why", { most: world.limits.removed })), h("ul.given", {}, gone.map((one) => h("li", {},
+  h("span", {}, [siteName(one), one.where].filter(Boolean).join(", ")), h("button", { "aria-label": t("put_back_one", { name: siteName(one) }), onclick: () => putBack(one) }, t("put_back")))))] : []);
+
+/* Takes a port off the site; it stands among the removed ones, from where it comes back to where it stood. */
 function removed(one) {
-  const place = state.site.findIndex(({ key }) => key === one.key), same = ({ key }) => key === one.key;
-  const back = () => { changeSite((site) => (site.some(same) ? site : [...site.slice(0, place), one, ...site.slice(place)])); show(); };
-  changeSite((site) => site.filter((other) => !same(other)));
+  const place = state.site.findIndex(({ key }) => key === one.key), others = (list) => (list || []).filter(({ key }) => key !== one.key);
+  changeSite((site) => others(site), (gone) => [{ ...one, place }, ...others(gone)].slice(0, world.limits.removed));
   show();
-  canUndo(t("removed", { name: siteName(one) }), back);
+  canUndo(t("removed", { name: siteName(one) }), () => putBack(one));
+}
+
+function putBack({ key }) {
+  takeAnew();
+  const { place, ...one } = (state.removed || []).find((other) => other.key === key) || {};
+  if (one.key) changeSite((site) => (site.some((other) => other.key === key) ? site : [...site.slice(0, place), one, ...site.slice(place)]), (gone) => gone.filter((other) => other.key !== key));
+  letStand();
+  show();
 }
 
 /* A count is a whole number that every file holds as it is. */
@@ -43,9 +55,14 @@ const refusedCount = (text) => (/^\s*\d+\s*$/.test(text) && Number(text) >= 1 &&
 const doubtsOf = ({ doubts, settled, sure }) => (doubts ? doubts.map(sayable) : settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
 const sayable = (reason) => (world.words.says(reason) && (!world.inEnglish || world.inEnglish.says(reason)) ? reason : ours("unsaid"));
 
-/* All that is to be known of a port of the site: what stood against it, and the caution of high voltage where a part is told
- * that it takes. */
-const toldOf = (one) => [...doubtsOf(one), ...(one.id && one.takes ? highVoltage(world.index[one.id], world.index[one.takes]) : [])];
+/* All that is to be known of a port of the site: what stood against it, and the caution of high voltage where an older page
+ * kept none. */
+function toldOf(one) {
+  const told = doubtsOf(one), place = one.id ? world.index[one.id] : -1, mate = place < 0 ? null : port.mates(place)[0];
+  const own = place < 0 || told.some(([code]) => code === world.limits.kilovolts) ? null : kilovoltsOf(place, one.takes ? world.index[one.takes] : mate ? mate.j : place);
+  return own ? [...told, own] : told;
+}
+
 const remarksOf = (one) => toldOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
