@@ -64,8 +64,16 @@ def blurred(grey: Grey, card: Card) -> str | None:
 
 
 def typed(measured: Width) -> str:
-    """The width as one types a reading, with its plus-minus."""
-    return f"{measured.mm:.2f}mm+-{measured.plus_minus:.2f}"
+    """The width as one types a reading, as far off as it counts among what was seen."""
+    return f"{measured.mm:.2f}mm+-{measured.counted:.2f}"
+
+
+def counts(measured: Width) -> str:
+    """How the width counts where the port is named, in a sentence."""
+    return (
+        f"Among what was seen it counts as give or take {measured.counted:.2f} mm: real photographs may be unlike the "
+        "drawn ones."
+    )
 
 
 def told(measured: Width, px_per_mm: float) -> tuple[str, str]:
@@ -87,10 +95,11 @@ def likeliest(shortlist: Shortlist, state: State, feature: Feature, measured: Wi
 
 
 def fits_any(shortlist: Shortlist, feature: Feature, measured: Width) -> bool:
-    """Whether any half of the tables is so wide there."""
-    from coaxtell.identifier import answers, contradiction, looks
+    """Whether any half of the tables is so wide there, within the plus-minus."""
+    from coaxtell.identifier import contradiction
+    from coaxtell.identifier.answers import Read
 
-    read = answers.measured(feature, typed(measured), "calliper", looks.load())
+    read = Read(measured.mm, measured.plus_minus)
     return bool(contradiction.fits(shortlist, feature, read).any())
 
 

@@ -39,6 +39,11 @@ REACH = 3.2
 3 megapixels), of which 2.5 held 89."""
 
 
+UNLIKE = 2.0
+"""So many times its plus-minus a width counts as off among what was seen: real photographs may be unlike the drawn ones
+that the plus-minus was set on (assumed)."""
+
+
 class Width(NamedTuple):
     """Diameter of the face [mm], its standard deviation [mm] and what that is made of."""
 
@@ -51,6 +56,11 @@ class Width(NamedTuple):
     def plus_minus(self) -> float:
         """Half-width of the range that is to hold the true width in nine of ten pictures [mm]: see docs/photo.md."""
         return REACH * self.spread
+
+    @property
+    def counted(self) -> float:
+        """How far off the width counts as where a port is named by it [mm]."""
+        return UNLIKE * self.plus_minus
 
 
 def distance(card: Card, width_px: int, height_px: int, focal_mm: float | None) -> tuple[float, float]:

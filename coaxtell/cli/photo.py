@@ -199,6 +199,7 @@ def _data(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, 
     return {
         "mm": round(measured.mm, 3),
         "plus_minus": round(measured.plus_minus, 3),
+        "counted": round(measured.counted, 3),
         "parts": {name: round(part, 4) for name, part in measured.parts.items()},
         "rim_in_sight": round(measured.rim.share, 3),
         "card_px": [[round(float(v) * photo.shrunk, 2) for v in corner] for corner in found.corners],
@@ -226,6 +227,7 @@ def _lines(args: argparse.Namespace, photo: Photo, found: Card, measured: Width)
         *_to_check(args),
         f"{args.across} {measured.mm:.2f} mm, give or take {measured.plus_minus:.2f} mm "
         f"(measured on drawn photographs: benchmarks/results/photo_width.json)",
+        photo_bench.counts(measured),
         photo_bench.EXPERIMENTAL,
         *photo_bench.told(measured, found.px_per_mm * photo.shrunk),
         *(f"Caution: {caution}" for caution in photo_bench.CAUTIONS),

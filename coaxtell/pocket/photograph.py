@@ -98,5 +98,6 @@ def _width() -> dict[str, Any]:
         "edge": width.EDGE,
         "middle": width.MIDDLE,
         "spreads": width.REACH,
+        "unlike": width.UNLIKE,
         "nearest": width.NEAREST,
     }

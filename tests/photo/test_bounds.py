@@ -80,3 +80,10 @@ def test_no_face_is_measured_from_half_way_to_the_camera_on(
         return
     with pytest.raises(ValueError, match="no face stands"):
         measured(monkeypatch, (share * FAR, 0.5))
+
+
+def test_a_width_counts_as_twice_as_far_off_as_it_was_on_drawn_photographs(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Assumed: 2.0."""
+    found = measured(monkeypatch, (0.0, 0.5))
+    assert found.counted == pytest.approx(2.0 * found.plus_minus, rel=1e-9)
+    assert photo_bench.typed(found).endswith(f"+-{2.0 * found.plus_minus:.2f}")

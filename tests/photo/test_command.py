@@ -93,7 +93,8 @@ def test_json_has_the_parts_of_the_plus_minus(
     assert main(["photo", str(path), "--face", face, "--card", card, "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["plus_minus"] == pytest.approx(3.2 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
-    assert data["measured"].startswith("coupling-diameter=")
+    assert data["measured"] == f"coupling-diameter={data['mm']:.2f}mm+-{data['counted']:.2f}"
+    assert data["counted"] == pytest.approx(2 * data["plus_minus"], abs=0.01)  # photographs unlike the drawn ones
     port = data["port"]
     assert port["answers"]["coupling-diameter"]["value"] == pytest.approx(data["mm"], abs=0.01)
     assert port["state"] == "not settled"

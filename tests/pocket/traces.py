@@ -111,6 +111,7 @@ def given() -> dict[str, Any]:
             ],
         },
         "limits": data.limits(),
+        "untrue": {},
     }
 
 

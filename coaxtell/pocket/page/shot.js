@@ -74,13 +74,14 @@ function shotTold(feature, again, view) {
   if (!found) return [h("p.harm", {}, t("photo_no_rim"))];
   if (found.far) return [h("p.harm", {}, t("photo_too_high", { far: found.far }))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
-  const typed = t("photo_typed", { mm, off: plusMinus }), taken = readSize(feature, typed);
+  const typed = t("photo_typed", { mm, off: world.photo.unlike * plusMinus }), taken = readSize(feature, typed);
   const onto = (points) => points.map(([x, y]) => mapped([rim.centre[0] + (x * rim.diameter) / mm, rim.centre[1] + (y * rim.diameter) / mm], card.fromMm));
   const lay = (half) => { view.lines = [[card.corners, "--fits"], ...(half === "" ? [] : world.pictures[half].face.shapes.flatMap(([path]) => linesOf(path)).map((one) => [onto(one), "--harm"])), [onto(circlePoints([0, 0], mm / 2)), "--fits"]]; view.draw(); };
   const likely = taken.refused ? [] : port.with(feature.name, taken, again).order.slice(0, world.limits.shortlist);
   if (likely.length) lay(String(likely[0]));
   return [
     h("p", { "data-mm": String(mm), "data-off": String(plusMinus) }, h("b", {}, t("photo_width", { mm, off: plusMinus }))),
+    h("p.quiet", {}, t("photo_counts", { off: world.photo.unlike * plusMinus })),
     h("p.quiet", {}, t("photo_worst", { part: t(`photo_part_${worst}`) })),
     taken.refused ? h("p.harm", {}, t(`refused_${taken.refused}`)) : pick(t("photo_lay"), [["", t("photo_none")], ...likely.map((half) => [String(half), world.halves[half].name])], String(likely[0]), lay),
     h("p", {}, t("photo_check")),

@@ -138,7 +138,7 @@ def _laid_over(scene: Seat, column: Stack, marks: Marks, found: Width) -> None:
                     for half in held.likeliest])  # fmt: skip
     column.button("save", "Save the picture with what was found", scene.save)
     per_mm = marks.card.px_per_mm * marks.photo.shrunk
-    for words in (photo_bench.EXPERIMENTAL, *photo_bench.told(found, per_mm)):
+    for words in (photo_bench.counts(found), photo_bench.EXPERIMENTAL, *photo_bench.told(found, per_mm)):
         column.say(words, SMALL, "quiet", after=0.5)
 
 
