@@ -109,6 +109,7 @@ def test_the_caution_by_the_order_words_goes_with_the_lists(phone: Phone) -> Non
         ("coupling: {saw: 'bayonet-sleeve'}, centre: {saw: 'socket'}", True), ("centre: {saw: 'pin'}", True),
         ("coupling: {saw: 'thread-outside'}", False), ("coupling: {saw: 'thread-inside'}", False),
     ],
+    ids=["lugs", "lugs-pin", "sleeve-socket", "pin", "thread-outside", "thread-inside"],
 )  # fmt: skip
 def test_kilovolts_are_told_while_a_port_is_not_settled(phone: Phone, answers: str, told: bool) -> None:
     """On the screen without a touch more, in the message, and in all that a site hands over: wherever a bayonet was
