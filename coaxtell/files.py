@@ -15,6 +15,11 @@ ASIDE = ".coaxtell-"
 """How the names of files and folders begin that are not whole yet."""
 
 
+def typed(text: str) -> Path:
+    """The place that a person typed; a home that the system does not know stays as it was typed."""
+    return Path(os.path.expanduser(text.strip()))
+
+
 def write(path: Path, fill: Callable[[Path], None]) -> None:
     """Write `path` through `fill`, which gets a file beside it that is renamed when it is whole.
 

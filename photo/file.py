@@ -50,11 +50,11 @@ class Photo(NamedTuple):
 
 def load(path: Path) -> Photo:
     """The picture in a file. Raises InputError, in one sentence, for whatever is not a usable photograph."""
-    if path.exists() and not path.is_file() and not path.is_dir():
-        raise RefusedError("photo.no_file", path=str(path))  # what is no file may never end
     if path.suffix.lower() in (".heic", ".heif"):
         _register_heif(path)
     try:
+        if path.exists() and not path.is_file() and not path.is_dir():
+            raise RefusedError("photo.no_file", path=str(path))  # what is no file may never end
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # Pillow's own words on size; ours come below
             with Image.open(path) as image:

@@ -6,7 +6,7 @@ import pygame
 import pytest
 
 from coaxtell.window.kit import fields
-from coaxtell.window.kit.edit import Edit, shown
+from coaxtell.window.kit.edit import LONGEST, Edit, shown
 from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
@@ -106,3 +106,63 @@ def test_the_mouse_sets_the_caret_and_selects() -> None:
     assert field.edit.caret == 3
     field.drag((left + 500.0, 0.0))
     assert field.edit.selection == "dBi"
+
+
+@pytest.mark.parametrize("place", [0, 17, 2_000, 4_096])
+def test_a_field_measures_no_more_than_about_what_is_in_sight(place: int) -> None:
+    measured: list[int] = []
+
+    def width(words: str) -> float:
+        measured.append(len(words))
+        return 7.0 * len(words)
+
+    edit = Edit("x" * LONGEST)
+    edit.move(place)
+    start, end = shown(edit, 300.0, width)
+    assert end - start == 42  # 300 / 7
+    edit.place_at(150.0, width)
+    assert max(measured) <= 2 * 43
+    assert len(measured) < 60
+
+
+def test_a_path_as_long_as_the_system_takes_goes_in_whole_and_more_is_refused_in_a_sentence() -> None:
+    hand = Hand("papers")
+    hand.choose("paper-sheet")
+    field = hand.tab_to("where")
+    assert isinstance(field, fields.TextField)
+    field.edit.set("")
+    path = "/tmp/" + "d" * 4_087 + ".pdf"
+    hand.post(pygame.event.Event(pygame.TEXTINPUT, text=path))
+    # PATH_MAX of Linux is 4,096 with the nought that ends it (limits.h)
+    assert len(path) == 4_096
+    assert hand.app.scene.where.text == path  # type: ignore[attr-defined]
+    hand.post(pygame.event.Event(pygame.TEXTINPUT, text="more"))
+    assert hand.app.scene.where.text == path  # type: ignore[attr-defined]
+    assert hand.says("takes 4,096 characters")
+    hand.key(pygame.K_BACKSPACE)
+    hand.key(ord("x"), "x")
+    assert hand.app.scene.where.text == path[:-1] + "x"  # type: ignore[attr-defined]
+
+
+def test_what_is_pasted_beyond_the_longest_is_refused_and_the_text_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(fields, "paste", lambda: "p" * 5_000)
+    hand = Hand("cable")
+    hand.tab_to("typed")
+    hand.type("40ft")
+    hand.key(pygame.K_v, "\x16", CTRL)
+    assert hand.app.scene.typed.text == "40ft"  # type: ignore[attr-defined]
+    assert hand.says("these would be 5,004")
+
+
+def test_a_name_too_long_for_the_system_is_refused_in_a_sentence() -> None:
+    for scene, open_, key in (("papers", "paper-sheet", "where"), ("photo", "", "file")):
+        hand = Hand(scene)
+        if open_:
+            hand.choose(open_)
+        field = hand.tab_to(key)
+        assert isinstance(field, fields.TextField)
+        for typed in ("/tmp/" + "d" * 4_000 + ".pdf", "~nobody-here/x.pdf"):
+            field.edit.set(typed)
+            hand.enter()
+            assert hand.app.faults == []
+            assert not hand.says("That did not work")

@@ -6,8 +6,11 @@ from collections.abc import Callable
 
 import pygame
 
-LONGEST = 200
-"""Most characters a field takes by typing and pasting."""
+from coaxtell.models.errors import InputError
+
+LONGEST = 4096
+"""Most characters a field takes by typing and pasting: a path may have so many (PATH_MAX of Linux)."""
+TOO_LONG = "A field takes {most:,} characters, and these would be {number:,}; the text stands as it was."
 
 
 class Edit:
@@ -44,9 +47,15 @@ class Edit:
             self.anchor = self.caret
 
     def insert(self, text: str) -> None:
-        """Put text in at the caret, in place of what is selected; control characters are left out."""
+        """Put text in at the caret, in place of what is selected; control characters are left out.
+
+        Raises InputError where the text would become too long; it is then as it was.
+        """
         low, high = self.selected
-        clean = "".join(c for c in text if c.isprintable())[: max(0, LONGEST - len(self.text) + high - low)]
+        clean = "".join(c for c in text if c.isprintable())
+        number = len(self.text) - (high - low) + len(clean)
+        if clean and number > LONGEST:
+            raise InputError(TOO_LONG.format(most=LONGEST, number=number))
         self.text = self.text[:low] + clean + self.text[high:]
         self.move(low + len(clean))
 
@@ -81,32 +90,35 @@ class Edit:
 
     def place_at(self, far: float, width: Callable[[str], float]) -> int:
         """The place in the text nearest to a distance from its start; `width` measures words."""
-        low, high = 0, len(self.text)
-        while low < high:
-            middle = (low + high) // 2
-            if width(self.text[: middle + 1]) - width(self.text[middle : middle + 1]) / 2 <= far:
-                low = middle + 1
-            else:
-                high = middle
-        return low
+
+        def before(number: int) -> bool:
+            return width(self.text[:number]) - width(self.text[number - 1 : number]) / 2 <= far
+
+        return _most(before, len(self.text))
 
 
 def shown(edit: Edit, room: float, width: Callable[[str], float]) -> tuple[int, int]:
-    """Start and end of the part of a text that fits a room with the caret in sight; both the caret where none is."""
+    """Start and end of the part of a text that fits a room with the caret in sight; both the caret where none is.
+
+    No more is measured than about twice what is in sight, however long the text.
+    """
     if room <= 0:
         return edit.caret, edit.caret
-    low, high = 0, edit.caret
-    while low < high:
-        middle = (low + high) // 2
-        if width(edit.text[middle : edit.caret]) <= room:
-            high = middle
-        else:
-            low = middle + 1
-    start, low, high = low, edit.caret, len(edit.text)
+    start = edit.caret - _most(lambda number: width(edit.text[edit.caret - number : edit.caret]) <= room, edit.caret)
+    after = len(edit.text) - start
+    return start, start + max(edit.caret - start, _most(lambda n: width(edit.text[start : start + n]) <= room, after))
+
+
+def _most(fits: Callable[[int], bool], most: int) -> int:
+    """The largest number up to `most` that fits, where all smaller ones do: by doubling, then by halves."""
+    high = 1
+    while high <= most and fits(high):
+        high *= 2
+    low, high = high // 2, min(high - 1, most)
     while low < high:
         middle = (low + high + 1) // 2
-        if width(edit.text[start:middle]) <= room:
+        if fits(middle):
             low = middle
         else:
             high = middle - 1
-    return start, low
+    return low

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
+from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.window.desk import errands
 from coaxtell.window.desk.desk import Desk
@@ -231,13 +233,13 @@ class Papers(Scene):
         for edit, label in zip(self.typed, fields, strict=False):
             if not edit.text.strip():
                 raise InputError(f"Something is missing: {label[:1].lower()}{label[1:]}.")
-            given.append(str(Path(edit.text.strip()).expanduser()))
+            given.append(str(files.typed(edit.text)))
         if self.option:
             given += errands.OPTIONS[errand.takes][1][self.option]
-        target = Path(self.where.text.strip()).expanduser()
+        target = files.typed(self.where.text)
         if not target.name or target.suffix.lower().removeprefix(".") not in errand.kinds:
             raise InputError(f"Save as a name that ends in {' or '.join('.' + kind for kind in errand.kinds)}.")
-        if target.is_file() and target != self.agreed:
+        if os.path.isfile(target) and target != self.agreed:  # false too where the name is too long for the system
             self.agreed = target
             raise InputError(f"{target.name} is there already: press Save once more to write over it.")
         words = errands.arguments(errand, given, target, self.desk.records, self.desk.extra)

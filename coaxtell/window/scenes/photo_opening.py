@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.edit import Edit
@@ -58,7 +59,7 @@ class Opening:
     def _open(self, left: Left | None) -> None:
         if not self.typed.text.strip():
             raise InputError("Which picture? Type its place, drop it here, or choose it.")
-        path = Path(self.typed.text.strip()).expanduser()
+        path = files.typed(self.typed.text)
         self.begun()
         self.loading, self.trouble, self.left = path.name, "", None
         self._asked += 1
