@@ -7,7 +7,7 @@ from enum import StrEnum
 from random import Random
 from typing import NamedTuple
 
-from coaxtell.quiz.item import Item, Task
+from coaxtell.quiz.item import Explanation, Item, Task
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
@@ -45,6 +45,11 @@ def first(task: Task) -> tuple[str, ...]:
     return (task.a,)
 
 
+def as_made(stock: Stock, item: Item, chosen: str) -> Explanation:
+    """The explanation that the item was made with."""
+    return item.explanation
+
+
 class Kind(NamedTuple):
     """A kind of item: its name in the record, which tasks it allows, and the item made from a task."""
 
@@ -73,3 +78,5 @@ class Kind(NamedTuple):
     """The two halves whose mating decides the task."""
     confuses: bool = True
     """True where its two halves are taken for each other, so that a wrong answer makes a pair to practise."""
+    after: Callable[[Stock, Item, str], Explanation] = as_made
+    """What is said once an option was chosen: of a wrong one what it leads to, where each leads to something else."""

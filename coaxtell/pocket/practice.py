@@ -40,8 +40,8 @@ def chosen(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> l
 
 def practice(few: list[Item], halves: dict[str, Half], day: date, language: str = ENGLISH) -> dict[str, Any]:
     """Items of a day as the page asks them: the same in every language."""
-    called = names(halves, language)
-    told = [_told(one, language, called) for one in few]
+    called, stock = names(halves, language), Stock(halves)
+    told = [_told(one, stock, language, called) for one in few]
     return {"dated": day.isoformat(), "items": told, "names": _names_taken()}
 
 
@@ -75,27 +75,40 @@ def names(halves: dict[str, Half], language: str) -> dict[str, str]:
     return found
 
 
-def _told(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
-    """An item in words, with what its answer's event holds beside what the person chose: that is English everywhere."""
-    said, english = words.of(item, language, called), words.of(item)
+def _told(item: Item, stock: Stock, language: str, called: dict[str, str]) -> dict[str, Any]:
+    """An item in words, with what its answer's event holds beside what the person chose: that is English everywhere.
+
+    `after` is what is said once an option was chosen, where that is not what is said of the item.
+    """
+    said = words.of(item, language, called)
+    each = {one.id: items.told(stock, item, one.id) for one in item.options}
     return {
         "question": said.question,
         "in_words": said.in_words,
         "halves": [] if item.picture is None else list(item.picture.halves),
         "options": said.options,
-        "reasons": said.reasons,
-        "look": said.look,
-        "cautions": said.cautions,
-        "english": english.cautions,
+        **_explained(item, language, called),
+        "after": {
+            chosen: _explained(one, language, called)
+            for chosen, one in each.items()
+            if one.explanation != item.explanation
+        },
         "steps": list(score.steps(len(item.options))),
         "event": {
             "kind": item.task.kind,
             "a": item.task.a,
             "b": item.task.b,
-            "question": english.question,
+            "question": words.of(item).question,
             "options": [option.id for option in item.options],
             "right": item.right,
             "skills": [skill.value for skill in item.skills],
             "harmful": item.harmful,
         },
     }
+
+
+def _explained(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
+    said = words.of(item, language, called)
+    return {
+        "reasons": said.reasons, "look": said.look, "cautions": said.cautions, "english": words.of(item).cautions,
+    }  # fmt: skip

@@ -59,6 +59,7 @@ class Seat(Protocol):
     def go_on(self) -> None: ...
 
 
+NEXT = "Next item"
 DECISIONS: dict[Decision, RoleName] = {
     Decision.READY: "fits", Decision.NOT_YET: "harm", Decision.UNDECIDED: "text",
 }  # fmt: skip
@@ -208,18 +209,50 @@ def _answers(scene: Seat, column: Stack) -> None:
     column.button("pause", "Pause: everything answered is kept", scene.to_start)
 
 
+def told_first(scene: Seat, column: Stack) -> float:
+    """How high the first line of a low column is after an answer [units]."""
+    assert scene.given is not None
+    return column.led_height(_came(scene.given)[0], NEXT)
+
+
+def told_low(scene: Seat, column: Stack) -> None:
+    """The same under a bench that needs the room: the way on stands beside the word."""
+    assert scene.given is not None
+    column.led("verdict", *_came(scene.given), "next", NEXT, scene.go_on)
+    _answered(scene, column)
+    _why(scene, column)
+
+
 def told(scene: Seat, column: Stack) -> None:
     """Right or wrong, the points, the reasons, the look that tells, the cautions."""
+    assert scene.given is not None
+    column.verdict(*_came(scene.given))
+    _answered(scene, column)
+    column.button("next", NEXT, scene.go_on, "action")
+    _why(scene, column)
+
+
+def _came(given: Answered) -> tuple[str, RoleName]:
+    return ("right", "fits") if given.correct else ("wrong", "harm")
+
+
+def _answered(scene: Seat, column: Stack) -> None:
+    """The right answer, and the one that was given where that is another."""
+    assert scene.item is not None
+    assert scene.given is not None
+    options = words.of(scene.item).options
+    column.check(options[scene.item.right], True, key="right-option")
+    if not scene.given.correct:
+        column.check(f"You said: {options[scene.given.chosen]}", False, key="your-option")
+
+
+def _why(scene: Seat, column: Stack) -> None:
+    """What the answer was worth, the reasons, the look that tells, the cautions."""
     item, given, sitting = scene.item, scene.given, scene.sitting
     assert item is not None
     assert given is not None
     assert sitting is not None
     said = words.of(item)
-    column.verdict("right" if given.correct else "wrong", "fits" if given.correct else "harm")
-    column.check(said.options[item.right], True, key="right-option")
-    if not given.correct:
-        column.check(f"You said: {said.options[given.chosen]}", False, key="your-option")
-    column.button("next", "Next item", scene.go_on, "action")
     column.button("pause", "That is enough for now", scene.to_start)
     column.say(scene.desk.spoken(words.honest(given.correct, given.sure)), key="honesty")
     if scene.taught:

@@ -10,6 +10,8 @@ from collections.abc import Mapping, Sequence
 from importlib import import_module
 from random import Random
 
+import msgspec
+
 from coaxtell.quiz import skills
 from coaxtell.quiz.item import Item, Task
 from coaxtell.quiz.kind import Kind, Offers
@@ -58,6 +60,12 @@ def pairs(stock: Stock) -> dict[Task, float]:
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a task; the same generator gives the same item."""
     return KINDS[task.kind].make(stock, task, rng)
+
+
+def told(stock: Stock, item: Item, chosen: str) -> Item:
+    """The item with what is said once an option was chosen; raises KeyError where that is not offered."""
+    item.option(chosen)
+    return msgspec.structs.replace(item, explanation=KINDS[item.task.kind].after(stock, item, chosen))
 
 
 def skills_of(stock: Stock, task: Task) -> tuple[Skill, ...]:

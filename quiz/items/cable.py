@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, takewhile
 from random import Random
 from typing import NamedTuple
 
@@ -24,6 +24,7 @@ from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 NAME = "cable"
+WITH_END = "cable.wrong-end"
 
 REGIONS = ("us", "eu-lower")
 ALLOWED_DB = (2.0, 3.0, 4.0)
@@ -164,7 +165,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
                 *(Reason("cable.loses", values) for values in losses.values()),
                 Reason("cable.keeps" if thin_right else "cable.exceeds", {"allowed_db": between.allowed_db}),
                 Reason("cable.port", {"port": half.name}),
-                Reason("cable.wrong-end", {"end": wrong.name, "port": half.name, "verdict": called(bad.verdict)}),
+                Reason(WITH_END, {"end": wrong.name, "port": half.name, "verdict": called(bad.verdict)}),
                 *bad.reasons,
             ),
             look=tells.for_mating(half, wrong, bad.verdict),
@@ -176,6 +177,23 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         in_words=visible.in_words(stock, (half,), picture),
         harmful=harmful(stock, task),
     )  # fmt: skip
+
+
+def after(stock: Stock, item: Item, chosen: str) -> Explanation:
+    """What the end that was ordered does on the port: one of the wrong class alone seats there."""
+    end = stock.mate_of(item.task.a)
+    if chosen == item.right or chosen.endswith(" other") or end is None:
+        return item.explanation
+    told, good = item.explanation, stock.mating(item.task.a, end)
+    names = {"end": stock.half(end).name, "port": stock.half(item.task.a).name}
+    reasons = takewhile(lambda said: isinstance(said, str) or said.code != WITH_END, told.reasons)
+    return Explanation(
+        reasons=(*reasons, Reason(WITH_END, {**names, "verdict": called(good.verdict)}), *good.reasons),
+        look=Reason("cable.by-loss"),
+        pair=(item.task.a, end),
+        stop_mm=good.stops_at_mm or 0.0,
+        cautions=tuple(good.cautions),
+    )
 
 
 def _length(low: float, high: float, rng: Random) -> float:
@@ -193,4 +211,4 @@ def decides(stock: Stock, task: Task) -> tuple[str, ...]:
     return (task.a, stock.mate_of(task.b) or task.b)
 
 
-KIND = Kind(NAME, 5, shares, make, skills_of, harmful, sort, ports=first, decides=decides, confuses=False)
+KIND = Kind(NAME, 5, shares, make, skills_of, harmful, sort, ports=first, decides=decides, confuses=False, after=after)

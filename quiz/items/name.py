@@ -15,6 +15,7 @@ from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
 
 NAME = "name"
+QUESTION = "name.question"
 
 WORDING = 0.12
 """Share of the items that ask what the standards call a half whose body and contact say different things."""
@@ -66,21 +67,44 @@ def sort(stock: Stock, task: Task) -> str:
 
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a half among its set; picture and order of the options are drawn."""
-    half, rival_half = stock.half(task.a), stock.half(task.b)
+    half = stock.half(task.a)
     others = option_sets.beside(task.among, task.a)
     picture = poses.drawn(stock, (task.a,), [(task.a, other) for other in others], rng)
     if len(task.among) == 2:
         return _worded(stock, task, picture, rng)
     options = [Option(half_id, words) for half_id, words in wording.called(stock, task.among).items()]
     rng.shuffle(options)
+    return Item(
+        task=task,
+        question=Reason(QUESTION),
+        options=tuple(options),
+        right=task.a,
+        skills=skills_of(stock, task),
+        explanation=_taken_for(stock, task.a, task.b, picture),
+        picture=picture,
+        in_words=visible.in_words(stock, (half,), picture),
+        harmful=harmful(stock, task),
+    )
+
+
+def after(stock: Stock, item: Item, chosen: str) -> Explanation:
+    """What becomes of the port taken for the half that was chosen; where that was right, for its rival."""
+    if chosen == item.right or item.picture is None or item.question.code != QUESTION:
+        return item.explanation
+    return _taken_for(stock, item.task.a, chosen, item.picture)
+
+
+def _taken_for(stock: Stock, port: str, rival: str, picture: Picture) -> Explanation:
+    """What a port that is taken for another half gets: the mate of that, pictured where it does not join."""
+    half, rival_half = stock.half(port), stock.half(rival)
     reasons: list[Said] = [_gender(half), _gender(rival_half)]
     reasons += wording.either_impedance(stock, half)
     pair: tuple[str, str] | None = None
     stop = 0.0
     cautions: tuple[Said, ...] = ()
-    mate_id = stock.mate_of(task.b)
-    if mate_id is not None and not distractors.joined(stock, task.a, mate_id) and stock.firm(task.a, mate_id):
-        mating = stock.mating(task.a, mate_id)
+    mate_id = stock.mate_of(rival)
+    if mate_id is not None and not distractors.joined(stock, port, mate_id) and stock.firm(port, mate_id):
+        mating = stock.mating(port, mate_id)
         values: dict[str, Value] = {
             "rival": rival_half.name,
             "mate": stock.half(mate_id).name,
@@ -88,23 +112,13 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         }
         reasons.append(Reason("name.taken-for", values))
         reasons += mating.reasons
-        pair, stop, cautions = (task.a, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
-    return Item(
-        task=task,
-        question=Reason("name.question"),
-        options=tuple(options),
-        right=task.a,
-        skills=skills_of(stock, task),
-        explanation=Explanation(
-            reasons=tuple(reasons),
-            look=visible.telling(stock, half, rival_half, picture),
-            pair=pair,
-            stop_mm=stop,
-            cautions=cautions,
-        ),
-        picture=picture,
-        in_words=visible.in_words(stock, (half,), picture),
-        harmful=harmful(stock, task),
+        pair, stop, cautions = (port, mate_id), mating.stops_at_mm or 0.0, tuple(mating.cautions)
+    return Explanation(
+        reasons=tuple(reasons),
+        look=visible.telling(stock, half, rival_half, picture),
+        pair=pair,
+        stop_mm=stop,
+        cautions=cautions,
     )
 
 
@@ -158,4 +172,4 @@ def stratum(stock: Stock, task: Task) -> str:
     return STRATA.get(found[0], "") if len(found) == 1 else ""
 
 
-KIND = Kind(NAME, 2, shares, make, skills_of, harmful, sort, Offers.HALVES, stratum=stratum)
+KIND = Kind(NAME, 2, shares, make, skills_of, harmful, sort, Offers.HALVES, stratum=stratum, after=after)

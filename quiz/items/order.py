@@ -68,29 +68,40 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     ends = wording.called(stock, (_end(stock, port) for port in task.among))
     options = [Option(end, words) for end, words in ends.items()]
     rng.shuffle(options)
-    good, bad = stock.mating(task.a, right), stock.mating(task.a, task.b)
     return Item(
         task=task,
         question=Reason("order.question"),
         options=tuple(options),
         right=right,
         skills=skills_of(stock, task),
-        explanation=Explanation(
-            reasons=(
-                Reason("order.port-with", {"port": half.name} | _with(stock.half(right), good.verdict)),
-                *good.reasons,
-                Reason("order.with", _with(stock.half(task.b), bad.verdict)),
-                *bad.reasons,
-                *wording.either_impedance(stock, half),
-            ),
-            look=tells.for_mating(half, stock.half(task.b), bad.verdict),
-            pair=(task.a, task.b),
-            stop_mm=bad.stops_at_mm or 0.0,
-            cautions=tuple(bad.cautions),
-        ),
+        explanation=_with_wrong(stock, task.a, right, task.b),
         picture=picture,
         in_words=visible.in_words(stock, (half,), picture),
         harmful=harmful(stock, task),
+    )
+
+
+def after(stock: Stock, item: Item, chosen: str) -> Explanation:
+    """What the end that was ordered does to the port; where it was right, the costliest wrong one."""
+    return item.explanation if chosen == item.right else _with_wrong(stock, item.task.a, item.right, chosen)
+
+
+def _with_wrong(stock: Stock, port: str, right: str, wrong: str) -> Explanation:
+    """What becomes of a port with the right end and with a wrong one, which is pictured."""
+    half = stock.half(port)
+    good, bad = stock.mating(port, right), stock.mating(port, wrong)
+    return Explanation(
+        reasons=(
+            Reason("order.port-with", {"port": half.name} | _with(stock.half(right), good.verdict)),
+            *good.reasons,
+            Reason("order.with", _with(stock.half(wrong), bad.verdict)),
+            *bad.reasons,
+            *wording.either_impedance(stock, half),
+        ),
+        look=tells.for_mating(half, stock.half(wrong), bad.verdict),
+        pair=(port, wrong),
+        stop_mm=bad.stops_at_mm or 0.0,
+        cautions=tuple(bad.cautions),
     )
 
 
@@ -98,4 +109,4 @@ def _with(end: Half, verdict: Verdict) -> dict[str, Value]:
     return {"end": end.name, "verdict": called(verdict)}
 
 
-KIND = Kind(NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves)
+KIND = Kind(NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves, after=after)

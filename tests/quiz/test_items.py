@@ -81,6 +81,43 @@ def test_every_item_says_why_and_what_tells(kind: str) -> None:
             assert item.explanation.stop_mm == (mating.stops_at_mm or 0.0)
 
 
+def test_after_a_wrong_answer_that_very_option_is_told() -> None:
+    """Of several wrong ends the one that was ordered, of several names the one that was given."""
+    seen = 0
+    for task in [*some("order", 60), *some("name", 60)]:
+        item = items.make(stock(), task, Random(4))
+        assert items.told(stock(), item, item.right) == item
+        for option in item.options:
+            told = items.told(stock(), item, option.id)
+            pair = told.explanation.pair
+            if option.id == item.right or len(item.options) == 2:
+                continue
+            seen += 1
+            end = option.id if task.kind == "order" else stock().mate_of(option.id)
+            if pair is None:
+                assert task.kind == "name"
+                assert end is None or connects(task.a, end) or not stock().firm(task.a, end)
+            else:
+                assert pair == (task.a, end)
+                mating = stock().mating(*pair)
+                assert told.explanation.stop_mm == (mating.stops_at_mm or 0.0)
+                assert set(said(mating.reasons)) <= set(words.of(told).reasons)
+                assert told.explanation.cautions == tuple(mating.cautions)
+            assert any(half(option.id).name in reason for reason in words.of(told).reasons)
+            assert told.task == item.task
+    assert seen > 300
+
+
+def test_after_the_wrong_class_with_the_right_end_no_wrong_end_is_told() -> None:
+    for task in some("cable", 12):
+        item = items.make(stock(), task, Random(4))
+        wrong = next(o.id for o in item.options if o.id.endswith(" own") and o.id != item.right)
+        told = items.told(stock(), item, wrong)
+        assert told.explanation.pair is not None
+        assert connects(*told.explanation.pair)
+        assert words.of(told).reasons[:4] == words.of(item).reasons[:4]
+
+
 def find(kind: str, a: str, b: str) -> Task:
     """A task about two halves, in either order."""
     return next(task for task in tasks() if task.kind == kind and {task.a, task.b} == {a, b})

@@ -11,12 +11,15 @@ import pytest
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.desk.shipped import Shipped
 from coaxtell.window.jobs import ALL
+from coaxtell.window.kit.faded import fade
 from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.painter import Painter
 from coaxtell.window.kit.pen import Call, Clip, Curve, Frame, Line, Picture, Ring
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import PALETTES, Colour, Tone, contrast
+from coaxtell.window.views.port import ALIKE
+from coaxtell.window.views.shortlist import FAINTEST
 from coaxtell.window.views.viewpoints import USUAL
 from tests.halves import all_halves
 from tests.window.driving import Hand
@@ -157,9 +160,10 @@ def test_marks_stand_off_what_lies_beside_them_in_pixels(state: str, tone: str, 
     assert found == []
 
 
+@pytest.mark.parametrize("strength", [1.0, ALIKE, FAINTEST])
 @pytest.mark.parametrize("tone", ["dark", "light"])
-def test_parts_keep_their_edge_and_gold_stands_off_the_bench(tone: Tone) -> None:
-    """The pictures of the package as the bench shows them: their outline, and the gold of the centre contact."""
+def test_parts_keep_their_edge_and_gold_stands_off_the_bench(tone: Tone, strength: float) -> None:
+    """The pictures of the package as the bench shows them, faded too: their outline, and gold within it."""
     halves = all_halves()
     shipped, palette = Shipped(halves), PALETTES[tone]
     painter = Painter(palette, Type(1.0))
@@ -169,7 +173,7 @@ def test_parts_keep_their_edge_and_gold_stands_off_the_bench(tone: Tone) -> None
         surface = found[1]
         target = pygame.Surface(surface.get_size())
         target.fill(palette.bench)
-        call = Picture(Box(0, 0, *surface.get_size()), surface, half_id, 1.0)
+        call = Picture(Box(0, 0, *surface.get_size()), surface, half_id, strength)
         painter.paint([call], target)
         pixels = np.asarray(pygame.surfarray.array3d(target), dtype=np.float64) / 255
         linear = np.where(pixels <= 0.04045, pixels / 12.92, ((pixels + 0.055) / 1.055) ** 2.4)
@@ -187,3 +191,23 @@ def test_parts_keep_their_edge_and_gold_stands_off_the_bench(tone: Tone) -> None
         gold = whole & (own[..., 0] > 1.6 * own[..., 2]) & (own[..., 0] > 90)
         if gold.sum() > 40:
             assert np.median(off[gold]) >= MARKS, f"{half_id}: gold {np.median(off[gold]):.2f} to 1"
+
+
+def test_a_faded_picture_is_fainter_and_what_stood_off_still_does() -> None:
+    """By WCAG's formula: what stood off by 3 to 1 still does and stands off less; what is nearer stays."""
+    own = np.random.default_rng(7).integers(0, 256, (40, 40, 3), dtype=np.uint8)
+    for palette in PALETTES.values():
+        picture = pygame.Surface((40, 40), pygame.SRCALPHA)
+        pygame.surfarray.pixels3d(picture)[...] = own
+        fade(picture, palette.bench, 0.3)
+        now = pygame.surfarray.array3d(picture)
+        pairs = []
+        for before, after in zip(own.reshape(-1, 3).tolist(), now.reshape(-1, 3).tolist(), strict=True):
+            first, then = (contrast((one[0], one[1], one[2]), palette.bench) for one in (before, after))
+            pairs.append((first, then))
+            assert then >= MARKS if first >= MARKS + 0.1 else then == pytest.approx(first, abs=0.15)
+            assert first < MARKS * 1.2 or then < first
+        assert sum(first >= MARKS for first, _ in pairs) > 200
+        # bright stays brighter than dark
+        ordered = [then for _, then in sorted(pairs)]
+        assert all(later > earlier - 0.2 for earlier, later in pairwise(ordered))

@@ -17,7 +17,7 @@ from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.menu import first_dialog
-from coaxtell.window.kit.pen import Pen, Shape, Words
+from coaxtell.window.kit.pen import Pen, Picture, Shape, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.widgets import Mood
 from coaxtell.window.scenes.beside import SideBySide
@@ -338,12 +338,32 @@ def in_sight(hand: Hand, *keys: str) -> bool:
         ("unsure", ("sure", "answer")),
         ("setting the screen", ("bench",)),
         ("of a delivery", ("typed-0",)),
-        ("named", ("next-look",)),
-        ("clashing", ("contradiction", "next-look")),
+        ("named", ("bench", "next-look", "probability")),
+        ("clashing", ("bench", "contradiction", "next-look")),
     ],
 )
 def test_what_is_done_next_stands_in_sight_with_what_it_is_about(state: str, keys: tuple[str, ...]) -> None:
     assert in_sight(at_once(*STATES[state], Ready()), *keys)
+
+
+LARGE_TEXT = [(1024, 600), (1366, 768), (1920, 1080)]
+"""Windows [px] in which text of 200 % puts the column under the bench."""
+
+
+@pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_with_large_text_a_named_port_is_seen_beside_its_main_button(size: tuple[int, int]) -> None:
+    hand = at_once(*STATES["named"], Ready(), size)
+    assert in_sight(hand, "bench", "next-look")
+    assert hand.app.focused_key == "next-look"
+    scene = hand.app.scene
+    assert isinstance(scene, NamePort)
+    drawn = [call for call in hand.calls() if isinstance(call, Picture)]
+    (port,) = [call for call in drawn if call.name.split()[0] == scene.inquiry.found.candidates[0].id]
+    assert min(port.box.w, port.box.h) >= 72
+    assert scene.inquiry.found.name in hand.words()
+    # nothing is left out at the usual size of text
+    usual = at_once(*STATES["named"], Ready(), size, 100)
+    assert len([call for call in usual.calls() if isinstance(call, Picture)]) >= len(drawn)
 
 
 def test_the_list_of_papers_begins_at_its_top_again() -> None:

@@ -1,6 +1,9 @@
 """A picture for each verdict and kind of item after a wrong answer, drawn and described."""
 
+import re
 from pathlib import Path
+
+import pytest
 
 from assets.window.wrong_answers import TASKS, item_of
 from coaxtell import kept_items
@@ -8,6 +11,9 @@ from coaxtell.models import tables
 from coaxtell.models.mating.mate import JOINED, mate
 from coaxtell.quiz import items
 from coaxtell.quiz.items.mates import VERDICTS
+from coaxtell.window.kit.pen import Shape, Words
+from coaxtell.window.scenes.practise import Practise
+from tests.window.test_states import LARGE_TEXT, Ready, asked, at_once, in_sight
 
 ROOT = Path(__file__).parents[2]
 TEXT = (ROOT / "docs" / "pictures.md").read_text(encoding="utf-8")
@@ -38,3 +44,66 @@ def test_each_picture_is_of_an_item_that_is_asked_and_of_its_verdict() -> None:
         assert verdict.value == name or (name.startswith("limit of") and verdict in JOINED), name
         assert item.explanation.pair is not None
         assert set(item.explanation.pair) == {a, b}
+
+
+@pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("kind", ["look", "mates", "limits", "order"])
+def test_with_large_text_what_was_wrong_is_seen_whole(kind: str, size: tuple[int, int]) -> None:
+    """The names of both halves, the halves, the first figures and the way on stand in sight together."""
+    hand = at_once("practise", asked, Ready(), size)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.course is not None
+    assert scene.sitting is not None
+    names = {"look": "look", "mates": "damages", "limits": "limit of torque", "order": "order"}
+    item = scene.item = scene.sitting._item = item_of(scene.course.stock, *TASKS[names[kind]])  # type: ignore[union-attr]
+    scene.choosing(next(option.id for option in item.options if option.id != item.right))()
+    scene.give()
+    hand.app.arrange()
+    hand.app.arrange()
+    assert hand.app.offset == 0
+    assert in_sight(hand, "bench", "verdict", "next")
+    bench = hand.widget("bench").box
+    told = scene.item
+    halves = told.explanation.pair or (told.picture.halves if told.picture else ())
+    assert len(set(halves)) == 2
+    calls = [call for call in hand.calls() if isinstance(call, Words | Shape) and call.box.y < bench.bottom]
+    said = "".join(call.words for call in calls if isinstance(call, Words))
+    for half_id in halves:
+        assert hand.desk.half(half_id).name.replace(" ", "") in said.replace(" ", "")
+    assert re.search(r"\d\.\d\d\u2009?\s?mm", said), said
+    parts = [call.box for call in calls if isinstance(call, Shape) and call.name.split()[0] in halves]
+    assert parts
+    for box in parts:
+        assert bench.y <= box.y
+        assert box.bottom <= bench.bottom
+        # 140 px of 1024 where two halves stand beside each other: before it was 75
+        assert box.w * hand.app.type.scale >= 0.13 * hand.app.size[0]
+
+
+@pytest.mark.parametrize("kind", ["order", "name"])
+def test_the_bench_shows_the_option_that_was_chosen_and_not_the_costliest(kind: str) -> None:
+    """Of three wrong ends or names each by itself: the pair it leads to, or the half it was taken for."""
+    hand = at_once("practise", asked, Ready(), (1366, 768), 100)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.course is not None
+    stock = scene.course.stock
+    first = item_of(stock, *TASKS[kind])
+    seen = set()
+    for option in (one.id for one in first.options if one.id != first.right):
+        assert scene.sitting is not None
+        scene.item = scene.sitting._item = first  # type: ignore[union-attr]
+        scene.phase = "item"
+        scene.choosing(option)()
+        scene.give()
+        hand.app.arrange()
+        other = option if kind == "order" else stock.mate_of(option)
+        pair = scene.item.explanation.pair
+        shown = {call.name.removesuffix(" section") for call in hand.calls() if isinstance(call, Shape)}
+        if pair is None:
+            other = option  # nothing is harmed: the two halves stand beside each other
+        assert {first.task.a, other} <= shown
+        assert hand.says(hand.desk.half(option).name)
+        seen.add(other)
+    assert len(seen) == len(first.options) - 1

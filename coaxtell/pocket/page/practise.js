@@ -16,9 +16,9 @@ function practiseView() {
   if (!item) return [title("practise_title"), h("p", {}, t("practised", { right, all: answers.length })), ...person, ...handOverAll(done, set)];
   const head = [title("practise_title"), h("p.quiet", {}, t("of_items", { at: answers.length + (done.told ? 0 : 1), all: items.length, dated })), h("h2", {}, item.question), ...(item.halves.length ? itemPicture(item, world.pictured[place]) : [])];
   if (done.told) {
-    const last = answers[answers.length - 1], ok = last.chosen === last.right;
+    const last = answers[answers.length - 1], ok = last.chosen === last.right, said = item.after[last.chosen] || item;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, item.reasons.map((text) => h("li", {}, text))), item.look ? h("p", {}, item.look) : null, ...item.cautions.map((text, k) => inBoth(text, item.english[k])), h("button", { onclick: () => set({ told: false }, true) }, t("go_on")), ...handOverAll(done, set)];
+      h("ul", {}, said.reasons.map((text) => h("li", {}, text))), said.look ? h("p", {}, said.look) : null, ...said.cautions.map((text, k) => inBoth(text, said.english[k])), h("button", { onclick: () => set({ told: false }, true) }, t("go_on")), ...handOverAll(done, set)];
   }
   const named = Boolean(done.person.trim()); // the answers need a name first; then they need the room more
   return [...head, ...(named ? [] : [...person, h("p.quiet", {}, t("person_why"))]),

@@ -9,6 +9,7 @@ from itertools import pairwise
 import pygame
 import pygame.gfxdraw
 
+from coaxtell.window.kit.faded import fade
 from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import (
@@ -33,6 +34,8 @@ OVER = 3
 """Shapes are drawn this many times too large and reduced, which smooths their edges."""
 HELD_PIXELS = 8_000_000
 """Pixels of ready shapes and words kept for the next frame."""
+STAYS = 0.2
+"""A picture that is fainter than this is on its way off the bench."""
 FINE_FROM = 7.0
 """Fewest pixels per mm at which the 1 mm lines are drawn."""
 
@@ -128,7 +131,10 @@ class Painter:
             ready.fill((r, g, b, 255), special_flags=pygame.BLEND_RGBA_MULT)
         if self.palette.tone == "light":
             ready = self._edged(ready)
-        self._sink(ready, call.alpha)
+        if STAYS <= call.alpha < 1:
+            fade(ready, self.palette.bench, call.alpha)
+        else:
+            self._sink(ready, call.alpha)
         return ready
 
     def _edged(self, ready: pygame.Surface) -> pygame.Surface:

@@ -10,7 +10,7 @@ from coaxtell.window.kit.common import Common
 from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import BAND, STEP
+from coaxtell.window.kit.theme import BAND, STEP, TARGET
 from coaxtell.window.kit.widgets import Action, Widget
 
 LOW = 520.0
@@ -21,6 +21,10 @@ BENCH_SHARE = 0.6
 LOWEST_BENCH, LEAST_BENCH = 200.0, 88.0
 """No bench is made lower than this for a low window, and none gives way further to what must be in sight [units]."""
 MARGIN = 3 * STEP
+LED_LINE = TARGET + 3 * STEP
+"""Height of a line with the way on under a bench that has all the rest [units]."""
+LED_SHARE = 0.5
+"""Height of such a bench in the width of the window, where that leaves room for the line."""
 
 
 class Room:
@@ -131,6 +135,11 @@ class Scene:
         """Least height of the bench in a window of this size [units] where the column stands under it: no more than is
         in sight."""
         return min(self.least_bench, max(LOWEST_BENCH, height - BAND))
+
+    def led_bench(self, width: float, height: float) -> float:
+        """Height of a bench that has all but the line with the way on, as far as its pictures need it [units]."""
+        usual = min(self.least_bench, max(LOWEST_BENCH, height - BAND))
+        return max(LEAST_BENCH, min(height - BAND - LED_LINE, max(usual, LED_SHARE * width)))
 
     @property
     def column_first(self) -> bool:

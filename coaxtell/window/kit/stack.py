@@ -91,14 +91,36 @@ class Stack:
         size = HUGE if self.type.width(words, HUGE, True) <= self.width else LARGE
         self.say(words, size, role, True, key="verdict")
 
+    def _beside(self, words: str, on: str) -> tuple[float, float]:
+        """Width of a large word with its margin, and height of a button that has the rest of the line [units]."""
+        left = self.type.width(words, LARGE, True) + 2 * STEP
+        return left, Button.height(self.type, on, max(0.0, self.width - left))
+
+    def led_height(self, words: str, on: str) -> float:
+        """Height of a line with a large word and the way on [units]."""
+        return self._beside(words, on)[1]
+
+    def led(self, label: str, words: str, role: RoleName, key: str, on: str, action: Action) -> None:
+        """One large word with the way on beside it, where a bench over the column needs the room."""
+        left, tall = self._beside(words, on)
+        line = self.type.line(LARGE, True)
+        at = Box(self.x, self.y + (tall - line) / 2, left, line)
+        self.widgets.append(Label(label, at, words, LARGE, role, True))
+        box = Box(self.x + left, self.y, max(0.0, self.width - left), tall)
+        self.put(Button(key, box, on, action, "action"))
+
     def part(self, words: str) -> None:
         """The name of a part of the column."""
         self.gap(1)
         self.say(words, SMALL, "quiet", True, after=0.5)
 
+    def check_height(self, words: str, size: float = BODY) -> float:
+        """Height of a sentence with its mark [units]."""
+        return max(20.0, self.height_of(words, size, self.width - 32))
+
     def check(self, words: str, good: bool | None, key: str = "", size: float = BODY) -> None:
         """A sentence with its mark."""
-        height = max(20.0, self.height_of(words, size, self.width - 32))
+        height = self.check_height(words, size)
         self.put(Checked(self._key(key), Box(self.x, self.y, self.width, height), words, good, size), 0.75)
 
     def button(self, key: str, words: str, action: Action, kind: Kind = "plain", after: float = 1) -> None:

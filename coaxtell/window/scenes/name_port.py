@@ -48,7 +48,6 @@ class NamePort(Scene):
     serves = ("identify",)
     takes = "a saved identification"
     least_bench = 200.0
-    column_first = True
 
     def __init__(self, desk: Desk) -> None:
         """No answers yet."""
@@ -149,14 +148,26 @@ class NamePort(Scene):
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
+    @property
+    def column_first(self) -> bool:
+        """The question comes first, and what warns of a port where no way on is offered; a named port is seen."""
+        return self.feature is not None or not port_column.way_on(self)[1]
+
+    def bench_for(self, width: float, height: float) -> float:
+        """A named port and its company have all but the line with the way on."""
+        return (super().bench_for if self.column_first else self.led_bench)(width, height)
+
     def arrange(self, room: Room) -> None:
         """The question with its cards, or the identification."""
         self._trail(room)
         feature = self.feature
         if feature is None:
+            low = not room.wide and not self.column_first
+            if low:
+                room.keep_in_sight(port_column.first(self, room.column))
             self.in_hand.show(self.desk.half(self.inquiry.found.candidates[0].id), SIDES[self.view])
             room.on_bench(Stage("bench", room.bench, self._draw_named, self.in_hand.key, self.in_hand.drag))
-            port_column.fill(self, room.column, self._fit())
+            port_column.fill(self, room.column, self._fit(), low)
             return
         self._thin(room)
         room.on_bench(Stage("bench", room.bench, self._draw_shortlist))

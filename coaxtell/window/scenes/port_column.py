@@ -11,9 +11,11 @@ from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.inquiry import Inquiry, alike_words, feature_words
 from coaxtell.window.kit.stack import Stack
-from coaxtell.window.kit.theme import SMALL
+from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Action
 from coaxtell.window.views.viewpoints import SIDES
+
+COPY = "Copy the order words"
 
 
 class Ways(Protocol):
@@ -36,14 +38,38 @@ class Ways(Protocol):
     def beside(self) -> None: ...
 
 
-def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
-    """Everything to say of the port, the way on first."""
+def way_on(ways: Ways) -> tuple[str, str, Action]:
+    """What to do next with the port, as a button: its key, words and action; no words where nothing may be done."""
+    found = ways.inquiry.found
+    if found.settled and found.contradiction is None:
+        return "copy", COPY, ways.copy
+    return "next-look", _next_look(ways.inquiry), ways.next_look
+
+
+def first(ways: Ways, column: Stack) -> float:
+    """How high that is which a low column says first [units]: the way on, and what contradicts."""
+    clash = ways.inquiry.clash
+    said = STEP + column.check_height(clash) if clash else 0.0
+    return column.led_height(_sure(ways), way_on(ways)[1]) + said
+
+
+def _sure(ways: Ways) -> str:
+    return f"{percent(ways.inquiry.found.probability)} sure"
+
+
+def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
+    """Everything to say of the port, the way on first; in a `low` column it stands in the first line."""
     inquiry, desk = ways.inquiry, ways.desk
     found = inquiry.found
+    key, words, action = way_on(ways)
+    if low:
+        column.led("probability", _sure(ways), "text", key, words, action)
+        if inquiry.clash:
+            column.check(inquiry.clash, False, key="contradiction")
     column.verdict(found.name, "text")
     column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
                  True if found.settled else None, key="how-sure")  # fmt: skip
-    if inquiry.clash:
+    if inquiry.clash and not low:
         column.check(inquiry.clash, False, key="contradiction")
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
@@ -53,13 +79,13 @@ def fill(ways: Ways, column: Stack, fit: Half | None) -> None:
         why = "" if found.settled else desk.spoken(settles(found))
         if why and not clash:
             column.check(why, None, key="settles")
-        look = _next_look(inquiry)
-        if look:
-            column.button("next-look", look, ways.next_look, "action")
+        if words and not low:
+            column.button(key, words, action, "action")
         if why and clash:  # why stands over the button already
             column.check(why, None, key="settles")
     column.buttons([(f"view-{v}", v, ways.seeing(v), v == ways.view) for v in SIDES])
-    column.button("copy", "Copy the order words", ways.copy, "action" if settled else "plain")
+    if not (low and settled):
+        column.button("copy", COPY, ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")
     if fit is not None:
         column.button("bring", f"Bring together with {fit.name}", ways.bring)

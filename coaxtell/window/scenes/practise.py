@@ -14,7 +14,7 @@ import pygame
 from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.quiz import words
+from coaxtell.quiz import items, words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
@@ -35,8 +35,9 @@ from coaxtell.window.scenes.file_list import FileList
 from coaxtell.window.sitting import Course, Record, course_of
 from coaxtell.window.views.beside import draw_differences
 from coaxtell.window.views.differences import differences
-from coaxtell.window.views.item import draw_item, draw_pair, draw_usual, waiting
+from coaxtell.window.views.item import draw_item, draw_usual, waiting
 from coaxtell.window.views.scales import THIN
+from coaxtell.window.views.told_pair import draw_pair
 
 FIRST_LINES = 88.0
 """So much of the column is in sight under the bench in any case [units]: its title and what comes first."""
@@ -88,6 +89,10 @@ class Practise(Scene):
         self._held_choice: tuple[str, str, float] | None = None
 
     # -- getting ready -------------------------------------------------------------------------------------------
+
+    def bench_for(self, width: float, height: float) -> float:
+        """After an answer the bench takes all but the line with the way on: what was wrong is seen there."""
+        return (self.led_bench if self.phase == "told" else super().bench_for)(width, height)
 
     def enter(self) -> None:
         """Work out the tasks beside the window, and look into the record."""
@@ -157,14 +162,15 @@ class Practise(Scene):
         columns = {
             "start": sitting_columns.start, "terms": sitting_columns.terms,
             "item": sitting_columns.asked_low if low else sitting_columns.asked,
-            "told": sitting_columns.told, "result": sitting_columns.result,
+            "told": sitting_columns.told if room.wide else sitting_columns.told_low, "result": sitting_columns.result,
         }  # fmt: skip
         columns[self.phase](self, room.column)
 
     def _lower(self, room: Room) -> bool:
         """Lower the bench for what must be in sight under it; whether what a sitting says of itself stands last."""
         if self.phase != "item":
-            room.keep_in_sight(FIRST_LINES)
+            told = self.phase == "told"
+            room.keep_in_sight(sitting_columns.told_first(self, room.column) if told else FIRST_LINES)
             return False
         tall = sitting_columns.first_answer(self, room.column)
         low = room.column.y + sitting_columns.sitting_tall(self, room.column) + tall > room.height
@@ -246,8 +252,10 @@ class Practise(Scene):
             self.desk.say("Noted.")
             return
         self.phase, self.desk.wanted_top = "told", True
-        told = self.item.explanation if self.item is not None else None
-        if told is not None and told.pair is not None:
+        assert self.item is not None
+        self.item = items.told(self.sitting.stock, self.item, self.chosen)
+        told = self.item.explanation
+        if told.pair is not None:
             one, two = (self.desk.art.extent(self.desk.half(i)) for i in told.pair)
             self.slide.set(one.front + two.front + 6.0)
             self.slide.to(told.stop_mm, self.desk.clock(), self.desk.motion_s)
@@ -317,8 +325,11 @@ class Practise(Scene):
         item = self.item
         if self.phase != "told" or item is None or item.explanation.pair is not None:
             return []
-        halves = _picture(item).halves
-        return [self.desk.half(half_id) for half_id in halves] if len(set(halves)) > 1 else []
+        shown = _picture(item).halves
+        if len(shown) == 1 and self.chosen in self.desk.tables.halves:
+            shown = (*shown, self.chosen)  # what it was taken for
+        halves = [self.desk.half(half_id) for half_id in shown]
+        return halves if len(set(shown)) > 1 else []
 
     # -- bench, keys, keeping ------------------------------------------------------------------------------------
 

@@ -1,8 +1,7 @@
-"""The bench of an item: its halves from the side it asks for at one scale, and afterwards the pair cut open."""
+"""The bench of an item: its halves from the side it asks for, at one scale."""
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -12,25 +11,19 @@ import pygame
 from PIL import Image, ImageFilter
 
 from coaxtell.models import body
-from coaxtell.models.cut_threads import meshing_turn
-from coaxtell.models.drawings.outlines import overlaps
 from coaxtell.models.half import Half
-from coaxtell.models.mating import deciding
-from coaxtell.models.mating.mate import Verdict, couplings_fit
 from coaxtell.models.solids.camera import camera_at
 from coaxtell.quiz import lesson, words
-from coaxtell.quiz.item import Explanation, Picture
+from coaxtell.quiz.item import Picture
 from coaxtell.used import used
 from coaxtell.window.desk.art import Extent
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.geometry import Box
-from coaxtell.window.kit.pen import Anchor, Patch, Pen
-from coaxtell.window.kit.theme import LARGE, SMALL, STEP, Colour
-from coaxtell.window.views import deciding as mark
-from coaxtell.window.views import limits, pair
-from coaxtell.window.views.scales import THIN, ground, scale_bar
+from coaxtell.window.kit.pen import Pen
+from coaxtell.window.kit.theme import SMALL, STEP, Colour
+from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
 from coaxtell.window.views.viewpoints import draw_half
 
@@ -163,53 +156,3 @@ def draw_usual(pen: Pen, box: Box, desk: Desk) -> None:
     for place in places:
         draw_half(pen, desk, place.half, (place.x, place.y), per_mm, 1.0)
     scale_bar(pen, box, per_mm)
-
-
-def draw_pair(pen: Pen, box: Box, desk: Desk, told: Explanation, distance: float) -> None:
-    """The pair cut open, at a distance of its reference planes [mm], with the place that decides marked."""
-    assert told.pair is not None
-    one, two = (desk.half(half_id) for half_id in told.pair)
-    a, b = desk.art.extent(one), desk.art.extent(two)
-    apart = a.front + b.front + 6.0
-    top = pen.type.line(SMALL) + 4 * STEP
-    connects = desk.mating(one, two).verdict is Verdict.LIMITS
-    foot = limits.height(pen, len(limits.scales(one, two))) if connects else 0.0
-    room = Box(box.x + 3 * STEP, box.y + top, box.w - 6 * STEP, box.h - top - 6 * STEP - foot)
-    wide = a.length + b.length + 6.0 + max(0.0, told.stop_mm - apart)
-    per_mm = min(room.w / wide, room.h / (2 * max(a.radius, b.radius)))
-    middle = (a.rear + distance - b.rear) / 2
-    left, axis = room.x + room.w / 2 - middle * per_mm, room.y + room.h / 2
-    pen.grid(ground(box), per_mm, (left, axis))
-    turns = (meshing_turn(one, two, distance) / math.tau, meshing_turn(two, one, distance) / math.tau)
-    pair.draw(pen, desk, (one, two), (left, axis), distance, per_mm, turns)
-    pen.line((room.x, axis), (room.right, axis), pen.palette.quiet, 1)
-    if one.impedance_ohm is not None and two.impedance_ohm is not None and one.impedance_ohm != two.impedance_ohm:
-        # what a section hardly shows, and what such a pair is limited by
-        for half, z in ((one, a.rear), (two, distance - b.rear)):
-            at = (left + z * per_mm, axis + max(a.radius, b.radius) * per_mm + STEP)
-            anchor: Anchor = "left" if half is one else "right"
-            pen.words(f"{half.impedance_ohm:g}{THIN}ohm", at, LARGE, pen.palette.text, True, anchor)
-    if distance <= told.stop_mm + 1e-6:
-        place = deciding.deciding(one, two)
-        if place.kind in ("harm", "stop"):
-            _outlined(pen, one, two, left, axis, per_mm)
-        mark.draw(pen, Box(box.x, box.y + STEP, box.w, pen.type.line(SMALL)), place, (left, axis), per_mm)
-    if foot:
-        limits.draw(pen, Box(room.x, room.bottom + 2 * STEP, room.w, foot), desk, one, two)
-    scale_bar(pen, box, per_mm)
-
-
-def _outlined(pen: Pen, one: Half, two: Half, left: float, axis: float, per_mm: float) -> None:
-    """What would share space at the seat, as an outline in the colour of harm where half A has it."""
-    patches = tuple(
-        Patch(tuple((z, -sign * r) for z, r in outline), None, pen.palette.harm)
-        for found in overlaps(one, two, 0.0, couplings_fit(one, two))
-        for outline in found.outlines
-        for sign in (1, -1)
-    )
-    if patches:
-        xs = [x for patch in patches for x, _ in patch.points]
-        ys = [y for patch in patches for _, y in patch.points]
-        area = Box(left + min(xs) * per_mm, axis + min(ys) * per_mm, (max(xs) - min(xs)) * per_mm,
-                   (max(ys) - min(ys)) * per_mm)  # fmt: skip
-        pen.shape(patches, (left, axis), per_mm, area, "would be in the way")

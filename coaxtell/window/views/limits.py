@@ -44,36 +44,42 @@ def scales(one: Half, two: Half) -> list[Scale]:
     return found
 
 
-def height(pen: Pen, count: int) -> float:
-    """Room that so many scales take [units]."""
-    return count * (2 * BAR + pen.type.line(SMALL) + STEP)
+def height(pen: Pen, count: int, bar: float = BAR) -> float:
+    """Room that so many scales take, each bar with so much room [units]."""
+    return count * (2 * bar + pen.type.line(SMALL) + STEP)
 
 
-def draw(pen: Pen, box: Box, desk: Desk, one: Half, two: Half) -> None:
+def fitting(pen: Pen, count: int, room: float) -> float:
+    """The room for each bar with which so many scales fit a height, as it is usually where that is enough [units]."""
+    return min(BAR, (room / max(1, count) - pen.type.line(SMALL) - STEP) / 2)
+
+
+def draw(pen: Pen, box: Box, desk: Desk, one: Half, two: Half, bar: float = BAR) -> None:
     """Each scale with a bar for each half: what both bear in the colour of what fits, what only one bears hatched."""
     y = box.y
     for scale in scales(one, two):
-        y = _scale(pen, Box(box.x, y, box.w, 0.0), desk, (one, two), scale) + STEP
+        y = _scale(pen, Box(box.x, y, box.w, 0.0), desk, (one, two), scale, bar) + STEP
 
 
-def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Scale) -> float:
+def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Scale, bar: float) -> float:
     p, small = pen.palette, pen.type.line(SMALL)
+    thick = min(THICK, 0.6 * bar)
     told = [f"{low:g} to {high:g}" if low else f"{high:g}" for low, high in scale.bars]
     told = [f"{words}{THIN}{scale.unit}" for words in told]
-    left = box.x + BAR + STEP
+    left = box.x + bar + STEP
     # each bar's number stands behind it
     wide = box.right - left - max(pen.type.width(words, SMALL, True) for words in told) - STEP
     per = wide / max(high for _, high in scale.bars)
     stop = left + scale.stops * per
     for i, (half, (low, high)) in enumerate(zip(halves, scale.bars, strict=True)):
-        middle = box.y + (i + 0.5) * BAR
+        middle = box.y + (i + 0.5) * bar
         reach = desk.art.extent(half).reach
-        draw_half(pen, desk, half, (box.x + BAR / 2, middle), BAR / 2 / reach, 1.0)
-        whole = Box(left + low * per, middle - THICK / 2, max(2.0, (high - low) * per), THICK)
+        draw_half(pen, desk, half, (box.x + bar / 2, middle), bar / 2 / reach, 1.0)
+        whole = Box(left + low * per, middle - thick / 2, max(2.0, (high - low) * per), thick)
         good = whole._replace(w=max(0.0, min(whole.w, stop - whole.x)))
         if good.w:
             pen.fill(good, p.fits)
-        rest = Box(good.right, whole.y, whole.right - good.right, THICK)
+        rest = Box(good.right, whole.y, whole.right - good.right, thick)
         if rest.w > 1:
             pen.hatch(rest, p.harm)
         pen.frame(whole, p.text, 1.4, 0)
@@ -81,7 +87,7 @@ def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Sca
             # nothing of it may be used: crossed out
             pen.line((whole.x, whole.bottom), (whole.right, whole.y), p.harm, 2)
         pen.words(told[i], (whole.right + STEP, middle - small / 2), SMALL, p.text, True)
-    foot = box.y + 2 * BAR
+    foot = box.y + 2 * bar
     pen.line((left, foot), (left + wide, foot), p.quiet, 1)
     pen.line((stop, box.y), (stop, foot + 5), p.text, 2)
     words = f"together {scale.stops:g}{THIN}{scale.unit} at most"

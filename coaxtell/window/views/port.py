@@ -19,6 +19,8 @@ from coaxtell.window.views.viewpoints import SIDES, draw_half
 ALIKE = 0.6
 """How much of a look-alike is seen: the named port and what fits it come first."""
 
+LEAST = 72.0
+"""The named port is no smaller than this as long as others can give way [units]."""
 MARK = 26.0
 """Room for the tick or dash before a caption [units]."""
 
@@ -47,7 +49,8 @@ def placed(
     type_: Type, box: Box, one: Standing, others: list[Standing], captions: list[str]
 ) -> tuple[list[Place], float]:
     """Where the named port and its company stand, at the largest common scale [units per mm] that leaves every caption
-    whole; where there is none for all of them the last give way: they are told in the column."""
+    whole; where there is none for all of them, or the port would be small, the last give way: they are told in the
+    column."""
     body = type_.line(BODY, True)
     for count in range(len(others), -1, -1):
         found = [
@@ -58,8 +61,9 @@ def placed(
             and all(_whole(type_, words, SMALL, False, place.room - MARK, lines * body)
                     for words, place in zip(captions, way[0][1:], strict=False))
         ]  # fmt: skip
-        if found:
-            return max(found, key=lambda way: way[1])
+        best = max(found, key=lambda way: way[1], default=None)
+        if best is not None and (2 * one.reach * best[1] >= LEAST or not count):
+            return best
     return _ways(box, one, [], MOST_LINES * body + STEP)[0]
 
 
