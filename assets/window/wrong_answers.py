@@ -67,8 +67,9 @@ def main() -> None:
             assert isinstance(scene.sitting, Practising)
             scene.item = scene.sitting._item = item_of(scene.course.stock, kind, a, b)
             wrong = [option.id for option in scene.item.options if option.id != scene.item.right]
-            # the picture is of the costliest of the wrong answers
-            scene.choosing(b if b in wrong else wrong[0])()
+            # the picture is of the option chosen; of a cable that is one with the wrong end
+            ends = [option for option in wrong if option == b or option.endswith(" other")]
+            scene.choosing([*ends, *wrong][0])()
             scene.give()
             hand.app.arrange()
             whole = drawn(hand, pictures)

@@ -19,6 +19,7 @@ from coaxtell.identifier.features import Feature
 from coaxtell.photo.width import distance
 from coaxtell.window.kit.lists import ListBox
 from coaxtell.window.kit.pen import Curve, Ring
+from coaxtell.window.kit.theme import Tone
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marking import Marking
 from coaxtell.window.scenes.photograph import Photograph
@@ -57,7 +58,7 @@ def marked(hand: Hand, drawn: Shot) -> None:
     assert marks is not None
     marks.corners = np.array(drawn.corners)
     marks.fit()
-    marks.centre, marks.radius = np.array(drawn.centre), drawn.radius
+    marks.centre, marks.radius, marks.placed = np.array(drawn.centre), drawn.radius, True
     scene(hand).height = "level"
     hand.app.arrange()
 
@@ -320,6 +321,64 @@ def test_no_width_names_a_port_before_the_circle_and_the_side_are_confirmed(shot
     assert hand.app.scene.name == "photo"
     hand.click("confirm")
     assert "name-it" in [w.key for w in hand.app.widgets]
+
+
+def test_no_key_agrees_to_a_ring_that_was_only_proposed(shot: tuple[Path, Shot]) -> None:
+    """Here it is another thing than the rim: Y, Y had brought its width to the naming of the port."""
+    path, drawn = shot
+    hand = dropped(path)
+    marks = scene(hand).marks
+    assert marks is not None
+    assert abs(marks.radius / drawn.radius - 1) > 0.04, "the first proposal is the rim: take another scene"
+    for _ in range(3):
+        hand.key(pygame.K_y, "y")
+        assert hand.app.focused_key == "bench"
+        assert hand.says("It is only proposed")
+        assert not {"confirm", "mating-yes", "name-it"} & {w.key for w in hand.app.widgets}
+        assert "mm across" not in hand.words()
+    # another proposal is none the better for that
+    hand.key(pygame.K_n, "n")
+    hand.key(pygame.K_y, "y")
+    assert "confirm" not in [w.key for w in hand.app.widgets]
+    # Enter on the picture says that it lies right, and leads to the question of card and rim
+    hand.tab_to("bench")
+    hand.enter()
+    assert hand.app.focused_key == "confirm"
+    assert "mm across" not in hand.words()
+
+
+def test_a_click_on_the_ring_itself_says_that_it_lies_right(shot: tuple[Path, Shot]) -> None:
+    hand = dropped(shot[0])
+    marks = scene(hand).marks
+    assert marks is not None
+    before = (*marks.centre, marks.radius)
+    x, y = marking(hand).sight.on_bench(marking(hand).box, (marks.centre[0] + marks.radius, marks.centre[1]))
+    at = tuple(round(v * hand.app.type.scale) for v in (x, y))
+    hand.post(
+        pygame.event.Event(pygame.MOUSEMOTION, pos=at, rel=(0, 0), buttons=(0, 0, 0)),
+        pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1),
+        pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1),
+    )
+    assert "confirm" in [w.key for w in hand.app.widgets]
+    assert (*marks.centre, marks.radius) == pytest.approx(before)
+
+
+@pytest.mark.parametrize("tone", ["dark", "light"])
+def test_the_ring_that_is_called_green_is_green(shot: tuple[Path, Shot], tone: Tone) -> None:
+    path, drawn = shot
+    hand = dropped(path)
+    marked(hand, drawn)
+    hand.settings.tone = tone
+    hand.app.arrange()
+    marking(hand).near()
+    assert hand.says("green ring")
+    picture, scale = hand.picture(), hand.app.type.scale
+    rims = [call for call in hand.calls() if isinstance(call, Curve) and call.colour == hand.desk.palette.fits]
+    (rim,) = rims
+    seen = [picture.get_at((round(x * scale), round(y * scale))) for x, y in rim.points]
+    green = [one.g > 1.15 * max(one.r, one.b) for one in seen]
+    # handles and the focus may lie over some of it
+    assert sum(green) > 0.9 * len(green)
 
 
 @pytest.mark.parametrize(("feature", "value"), [(Feature.SIZE, "m2-screw"), (Feature.COUPLING, "thread-outside")])

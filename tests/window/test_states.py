@@ -161,16 +161,23 @@ def marks() -> Marks:
     Image.fromarray(drawn.picture).save(path)
     found = Marks(path)
     # as a person has put it: here the ring proposed first is another one
-    found.centre, found.radius = drawn.centre, drawn.radius
+    found.centre, found.radius, found.placed = drawn.centre, drawn.radius, True
     return found
 
 
 def photographed(hand: Hand) -> None:
     assert isinstance(hand.app.scene, Photograph)
     hand.app.scene.show(marks())
+    marks().placed = True
     hand.app.arrange()
     assert hand.app.scene.marking is not None
     hand.app.scene.marking.near()
+
+
+def proposed(hand: Hand) -> None:
+    photographed(hand)
+    marks().placed = False
+    hand.app.arrange()
 
 
 def side_asked(hand: Hand) -> None:
@@ -239,6 +246,7 @@ STATES: dict[str, tuple[str, Callable[[Hand], None]]] = {
     "first": ("name", first), "six": ("beside", six), "unlike": ("beside", unlike),
     "doubtful": ("name", doubtful), "parts": ("cable", parts), "of a delivery": ("papers", of_a_delivery),
     "gauging": ("half", gauging), "photographed": ("photo", photographed), "side asked": ("photo", side_asked),
+    "ring proposed": ("photo", proposed),
     "without a card": ("photo", without_a_card), "in sections": ("together", in_sections),
     "choosing a file": ("photo", choosing_a_file), "clicking digits": ("name", clicking_digits),
     "clashing": ("name", clashing), "not known": ("together", not_known), "taken apart": ("half", taken_apart),

@@ -25,6 +25,10 @@ NO_CARD = (
     "it; is none, lay one flat beside the port, all its sides in sight, and take the picture anew."
 )
 REAR = "Then this width names no port: photograph the side where the mate goes in or over."
+PROPOSED = (
+    "Does the ring lie on the rim of the coupling? It is only proposed, and a flange or a washer is as round. Where it "
+    "does, click on the ring or press Enter on the picture; else drag it there."
+)
 HEIGHTS = {"unknown": "unknown", "level": "level", "mm": "in mm"}
 
 
@@ -144,7 +148,11 @@ def _laid_over(scene: Seat, column: Stack, marks: Marks, found: Width) -> None:
 
 def _asked_first(scene: Seat, column: Stack, marks: Marks) -> None:
     """What must be answered before the width is told and names anything; then the way on."""
-    if not scene.agreed:
+    if not marks.placed:
+        column.say(PROPOSED, bold=True, key="proposed")
+        if len(marks.proposed) > 1:
+            column.button("next-round", "No: try the next round thing seen", marks.next_round)
+    elif not scene.agreed:
         column.say("Does the outline lie on the card, and the green ring on the rim of the coupling? A box is as "
                    "square, a flange or a washer as round.", bold=True)  # fmt: skip
         column.button("confirm", "Yes, both do", scene.agree)

@@ -63,7 +63,8 @@ class Marking:
         sight.shift((x - sight.middle[0], y - sight.middle[1]))
 
     def key(self, event: pygame.event.Event) -> bool:
-        """Arrows move the circle or the corner in force, brackets size the circle, plus and minus bring nearer."""
+        """Arrows move the circle or the corner in force, brackets size the circle, plus and minus bring nearer,
+        Enter says that the circle lies right."""
         marks = self.marks
         steps = {pygame.K_LEFT: (-1, 0), pygame.K_RIGHT: (1, 0), pygame.K_UP: (0, -1), pygame.K_DOWN: (0, 1)}
         if event.key in steps:
@@ -71,6 +72,9 @@ class Marking:
             self._move((steps[event.key][0] * far, steps[event.key][1] * far))
             if self.force != CIRCLE:
                 marks.fit()
+            return True
+        if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER):
+            marks.placed = True
             return True
         typed = event.unicode
         if typed in ("[", "]"):
@@ -112,8 +116,10 @@ class Marking:
             self.held, self.force = "corner", nearest
         elif away <= max(0.7 * radius, 8.0):
             self.held, self.force = "circle", CIRCLE
+            marks.placed = True
         elif away <= radius + view.HANDLE:
             self.held, self.force = "rim", CIRCLE
+            marks.placed = True
         else:
             self.held = "picture"
 

@@ -36,6 +36,9 @@ class Marks:
         wide, tall = self.size
         self.proposed = [] if self.card is None else rounds.proposals(self.photo.picture, self.card)
         self.chosen = 0
+        self.placed = False
+        """Whether a person has put the circle where it lies, or said on the circle itself that it lies right: one that
+        was proposed is another thing in one of four pictures (docs/photo.md)."""
         self.centre = np.array([wide / 2, tall / 2])
         self.radius = SHARE * min(wide, tall)
         if self.proposed:
@@ -60,15 +63,19 @@ class Marks:
 
     def move_circle(self, by: tuple[float, float]) -> None:
         """Move the circle [px]; its middle stays on the picture."""
+        self.placed = True
         self.centre = self._inside(self.centre + np.array(by))
 
     def size_circle(self, radius: float) -> None:
         """Give the circle a radius [px]."""
+        self.placed = True
         self.radius = max(LEAST_RADIUS, min(radius, max(self.size) / 2))
 
-    def put(self, centre: tuple[float, float], radius: float, corners: Sequence[tuple[float, float]]) -> None:
+    def put(
+        self, centre: tuple[float, float], radius: float, corners: Sequence[tuple[float, float]], placed: bool
+    ) -> None:  # fmt: skip
         """Circle and corners as they were marked before [px]; a card that was not found is looked for there."""
-        self.centre, self.radius = np.array(centre), radius
+        self.centre, self.radius, self.placed = np.array(centre), radius, placed
         if np.abs(self.corners - np.array(corners)).max() > SAME_PX:
             self.corners = np.array(corners)
             self.fit()
@@ -76,6 +83,7 @@ class Marks:
     def next_round(self) -> None:
         """Put the circle on the next round thing that was seen."""
         if self.proposed:
+            self.placed = False
             self.chosen = (self.chosen + 1) % len(self.proposed)
             self.centre, self.radius = self.proposed[self.chosen]
 

@@ -27,6 +27,7 @@ class Left(NamedTuple):
     centre: Point
     radius: float
     corners: list[Point]
+    placed: bool
     agreed: bool
     mates: bool | None
 
@@ -74,7 +75,7 @@ class Opening:
             if asked == self._asked:
                 self.loading = ""
                 if left is not None:
-                    marks.put(left.centre, left.radius, left.corners)
+                    marks.put(left.centre, left.radius, left.corners, left.placed)
                 self.opened(marks, left)
 
         def failed(why: str) -> None:

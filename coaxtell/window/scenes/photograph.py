@@ -99,7 +99,8 @@ class Photograph(Scene):
         if self.marking is not None and self.marks is not None:
             x, y, radius = self.marking.circle
             corners = [(float(a), float(b)) for a, b in self.marks.corners]
-            self.opening.left = Left(self.marks.path, (x, y), radius, corners, self.agreed, self.mates)
+            marks = self.marks
+            self.opening.left = Left(marks.path, (x, y), radius, corners, marks.placed, self.agreed, self.mates)
             self.another()
 
     def enter(self) -> None:
@@ -118,7 +119,7 @@ class Photograph(Scene):
     @property
     def agreed(self) -> bool:
         """Whether a person has said that outline and circle, as they lie now, are on the card and on the rim."""
-        return self.marks is not None and self._agreed == self._marked
+        return self.marks is not None and self.marks.placed and self._agreed == self._marked
 
     @property
     def _marked(self) -> tuple[float, ...]:
@@ -225,12 +226,19 @@ class Photograph(Scene):
         if self.marking is None:
             return False
         if event.unicode == "y" and self.width is not None:
-            if not self.agreed:
+            if not self.marking.marks.placed:
+                self.desk.wanted_focus = "bench"
+                self.desk.say(photo_column.PROPOSED)
+            elif not self.agreed:
                 self.agree()
             elif not self.mates:
                 self.answer_side(True)
             return True
-        return self.marking.key(event)
+        placed = self.marking.marks.placed
+        used = self.marking.key(event)
+        if used and event.key in (pygame.K_RETURN, pygame.K_KP_ENTER) and not placed:
+            self.desk.wanted_focus = "confirm"
+        return used
 
     # -- the bench -----------------------------------------------------------------------------------------------
 
@@ -265,6 +273,7 @@ class Photograph(Scene):
             ("+ and \N{MINUS SIGN}, or the wheel", "nearer and back"),
             ("C", "what the arrow keys move: circle, corners"),
             ("N", "the next round thing seen"),
+            ("Enter on the picture", "the ring lies on the rim"),
             ("Y", "yes: outline and ring lie on the card and the rim; it is the mating side"),
         ]
 

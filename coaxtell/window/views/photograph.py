@@ -120,11 +120,12 @@ def draw(pen: Pen, box: Box, sight: Sight, whole: pygame.Surface, over: Drawn, n
         _line(pen, [sight.on_bench(box, c) for c in over.corners], p.action, 2.0)
         for outline in over.outlines:
             _line(pen, [sight.on_bench(box, c) for c in outline], p.harm, 1.4)
-        _line(pen, [sight.on_bench(box, c) for c in over.rim], p.fits, 2.0)
         (middle, radius), k = over.circle, sight.per_px(box)
         here = sight.on_bench(box, middle)
         pen.ring(here, radius * k + 2, p.panel, 4)
         pen.ring(here, radius * k + 1, p.action, 2)
+        # over the circle: the question is of this one, and names its colour
+        _line(pen, [sight.on_bench(box, c) for c in over.rim], p.fits, 2.0)
         for i, corner in enumerate(over.corners):
             pen.ring(sight.on_bench(box, corner), HANDLE + (3 if i == over.force else 0), p.panel)
             pen.ring(sight.on_bench(box, corner), HANDLE - 2 + (3 if i == over.force else 0), p.action)
