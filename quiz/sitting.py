@@ -95,6 +95,10 @@ class Sitting:
         """
         raise NotImplementedError
 
+    def told(self, item: Item, chosen: str) -> Item:
+        """An item with what is said once an option was chosen."""
+        return items.told(self.stock, item, chosen)
+
     def _written(self, item: Item, chosen: str, sure: float, sitting: str, cell: str, asks: str = "") -> Answered:
         found = answered(
             item, chosen, sure, event_id=self.outside.new_id(), time=self.outside.now(), person=self.outside.person,

@@ -20,7 +20,7 @@ from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.items import KINDS, told
+from coaxtell.quiz.items import KINDS
 from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
 from coaxtell.quiz.sitting import Practising
 from coaxtell.quiz.skills import PAIR
@@ -79,7 +79,7 @@ def run(args: argparse.Namespace) -> int:
             if reply is None:
                 break
             practice.answer(reply.chosen, reply.sure)
-            sitting.tell(told(plan.stock, item, reply.chosen), reply, pictures)
+            sitting.tell(practice.told(item, reply.chosen), reply, pictures)
             if teaches and words.taught(item):
                 print(wrapped(words.taught(item)))
                 if item.picture is not None:

@@ -14,7 +14,7 @@ import pygame
 from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.quiz import items, words
+from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
@@ -253,7 +253,7 @@ class Practise(Scene):
             return
         self.phase, self.desk.wanted_top = "told", True
         assert self.item is not None
-        self.item = items.told(self.sitting.stock, self.item, self.chosen)
+        self.item = self.sitting.told(self.item, self.chosen)
         told = self.item.explanation
         if told.pair is not None:
             one, two = (self.desk.art.extent(self.desk.half(i)) for i in told.pair)
