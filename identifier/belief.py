@@ -17,7 +17,7 @@ import numpy.typing as npt
 from coaxtell.identifier import instruments, kernels, likelihood, looks
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, values
 from coaxtell.identifier.draws import DIGITS, Array, Draws
-from coaxtell.identifier.features import LIKENED, SEEN, Feature
+from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature, coupling
 from coaxtell.identifier.likelihood import Outcomes, Sizes
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.catalogue import Reason
@@ -88,6 +88,8 @@ class Shortlist:
         self.orders = tuple(dict.fromkeys(ordered))
         self.order_of: Ints = np.array([self.orders.index(one) for one in ordered])
         """For each half the number of what it is ordered by."""
+        self.bayonet = np.array([coupling(half) in BAYONETS for half in halves])
+        self.precision = np.array([half.precision for half in halves])
         self.care = np.array([level.weight.nominal for level in self.looks.table.levels.values()])
         self.care = self.care / self.care.sum()
         self._draws = [Draws(half) for half in halves]
@@ -98,6 +100,9 @@ class Shortlist:
         self.peaks: dict[tuple[int, Feature, float], float] = {}
         """How likely the likeliest reading of a size is on a half, by half, feature and plus-minus."""
         self._untrue: dict[int, list[Reason]] = {}
+        self._readings: dict[Feature, tuple[Read, Array]] = {}
+        self._joint: tuple[Mapping[Feature, Answer], Mapping[Feature, Answer], Array] | None = None
+        # the last of each: what is to be said of a port asks for them several times over
 
     def __len__(self) -> int:
         return len(self.halves)
@@ -159,7 +164,11 @@ class Shortlist:
             return found
         if isinstance(answer, NotThere):
             return likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
-        return likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
+        if feature not in self._readings or self._readings[feature][0] != answer:
+            density = likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
+            density.setflags(write=False)
+            self._readings[feature] = answer, density
+        return self._readings[feature][1]
 
     def planned(
         self, feature: Feature, others: Mapping[Feature, Answer], instrument: str = "calliper", again: bool = False
@@ -225,10 +234,15 @@ class Shortlist:
 
     def joint(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:
         """Probability of each level of care and half after the answers: (level, half), summing to one."""
-        logs = self.logs(answers, again)
-        weights = np.exp(logs - logs.max())
-        found: Array = weights / weights.sum()
-        return found
+        key = answers, again or {}
+        if self._joint is None or self._joint[:2] != key:
+            logs = self.logs(answers, again)
+            weights = np.exp(logs - logs.max())
+            found: Array = weights / weights.sum()
+            found.setflags(write=False)
+            # copies, since who asks may go on to change his own
+            self._joint = dict(answers), dict(again or {}), found
+        return self._joint[2]
 
     def belief(self, answers: Mapping[Feature, Answer], again: Mapping[Feature, Answer] | None = None) -> Array:
         """Probability of each half after the answers, summing to one."""
@@ -269,6 +283,7 @@ class Shortlist:
         other = copy(self)
         other.halves, other.ids, other.prior = (self.halves[i],), (half_id,), self.prior[i : i + 1]
         other.order_of = np.zeros(1, dtype=np.int64)
+        other.bayonet, other.precision = self.bayonet[i : i + 1], self.precision[i : i + 1]
         other._draws = [Draws(self.halves[i], pinned, at)]
         # what is said of a part that a half has not comes from the others; no number of its own is in it
         other._outcomes = {
@@ -277,6 +292,7 @@ class Shortlist:
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
         other._sizes, other._shares, other._usual, other.peaks = {}, {}, {}, {}
+        other._readings, other._joint = {}, None
         return other
 
 

@@ -51,10 +51,11 @@ def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others
         read = Read(value, answer.plus_minus)
         return float(care @ likelihood.reading_likelihood(feature, own, read, shortlist.looks)[:, 0])
 
+    here = float(care @ np.ascontiguousarray(shortlist.likelihood(feature, answer)[:, i]))
     key = (i, feature, answer.plus_minus)
     if key not in shortlist.peaks:
         shortlist.peaks[key] = max(density(float(value)) for value in np.unique(np.round(own.mm[0], SIZE_DIGITS)))
-    return min(1.0, density(answer.value) / shortlist.peaks[key])
+    return min(1.0, here / shortlist.peaks[key])
 
 
 def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:

@@ -13,7 +13,6 @@ from coaxtell.identifier.answers import Answer, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import BAYONETS, SEEN, Feature
-from coaxtell.identifier.features import coupling as coupling_of
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
@@ -118,9 +117,8 @@ def seconds(shortlist: Shortlist, feature: Feature, again: bool = False) -> floa
     return shortlist.looks.row(feature).seconds.nominal
 
 
-def has_room(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> bool:
-    """Whether the answers leave room for what a feature is about: no pin where a socket was seen."""
-    seen = {other.value: answer.value for other, answer in answers.items() if isinstance(answer, Saw)}
+def has_room(looks: Looks, seen: Mapping[str, str], feature: Feature) -> bool:
+    """Whether what was seen, by look, leaves room for what a feature is about: no pin where a socket was seen."""
     return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
 
 
@@ -134,7 +132,7 @@ def may_be_bayonet(shortlist: Shortlist, state: State, belief: Array) -> bool:
     """Whether the port may be a bayonet, which high voltage has too: so it was seen, or it is likely enough."""
     if bayonet_seen(state):
         return True
-    return float(belief[[coupling_of(half) in BAYONETS for half in shortlist.halves]].sum()) > MAY_BE
+    return float(belief[shortlist.bayonet].sum()) > MAY_BE
 
 
 def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
@@ -145,7 +143,7 @@ def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
     may_be = Term.NO_HIGH_VOLTAGE not in state.terms and may_be_bayonet(shortlist, state, belief)
     if Term.HIGH_VOLTAGE not in state.terms and not may_be:
         found.add(Need.NO_HIGH_VOLTAGE)
-    if float(belief[[half.precision for half in shortlist.halves]].sum()) <= MAY_BE:
+    if float(belief[shortlist.precision].sum()) <= MAY_BE:
         found.add(Need.NOT_PRECISION)
     return found
 
@@ -175,11 +173,12 @@ def mate_stays(shortlist: Shortlist, state: State) -> bool:
 
 
 def _first_looks(shortlist: Shortlist, state: State, held: set[Need]) -> list[Look]:
+    seen = {other.value: answer.value for other, answer in state.answers.items() if isinstance(answer, Saw)}
     return [
         Look(feature)
         for feature in Feature
         if feature not in state.answers
-        and has_room(shortlist.looks, state.answers, feature)
+        and has_room(shortlist.looks, seen, feature)
         and _may(shortlist, state, feature, held)
     ]
 
@@ -245,7 +244,7 @@ def _barring(shortlist: Shortlist, state: State, belief: Array, left: list[Look]
 def named(shortlist: Shortlist, belief: Array) -> int:
     """The half that a belief names; of equally probable ones the first by id."""
     rounded = np.round(belief, DIGITS)
-    return min(range(len(shortlist)), key=lambda i: (-rounded[i], shortlist.ids[i]))
+    return min(np.flatnonzero(rounded == rounded.max()).tolist(), key=lambda i: shortlist.ids[i])
 
 
 def next_question(shortlist: Shortlist, state: State) -> Next | None:
@@ -286,7 +285,10 @@ def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> R
         for b in order[place + 1 : OTHERS]:
             if shortlist.order_of[a] == shortlist.order_of[b]:
                 continue
-            weight = float(belief[a] * belief[b]) * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))
+            both = float(belief[a] * belief[b])
+            if best is not None and both <= best[0]:
+                continue  # what the look tells apart is less still
+            weight = both * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))
             if best is None or weight > best[0] * (1 + TIE):  # of equally likely pairs the first
                 best = (weight, int(a), int(b))
     took = seconds(shortlist, feature, again)
