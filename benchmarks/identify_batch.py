@@ -1,7 +1,9 @@
 """Ten thousand rows of a site walk by `coaxtell identify --batch`: seconds of wall and processor.
 
 The rows are invented: true halves as a setting meets them, looks as they are, one in twenty mistaken for another
-value, sizes read by calliper to a hundredth. Every row has its own readings, so that few are alike.
+value, sizes read by calliper to a hundredth. Every row has its own readings, so that few are alike. The rows that
+clash are drawn with no half in mind, each look by itself, so that hardly any connector gives such answers together:
+the most work that a row can be. Both kinds are to take 10 s for 10,000.
 Run: python -m benchmarks.identify_batch [ROWS]
 """
 
@@ -22,6 +24,7 @@ from benchmarks.study import RESULTS
 from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.looks import load
 from coaxtell.models import tables
 from tests.identifier.kit import truths
 
@@ -32,6 +35,8 @@ LOOKS = (
 SLIP = 0.05
 READING_MM = 0.03
 """Spread of a reading [mm] (invented)."""
+ANY_MM = (5.5, 17.0)
+"""Between these lies a diameter that was read on no port in particular [mm] (invented)."""
 
 
 def write(path: Path, rows: int) -> None:
@@ -56,6 +61,29 @@ def write(path: Path, rows: int) -> None:
             table.writerow([f"mast {number // 8 + 1}", *cells])
 
 
+def write_clashing(path: Path, rows: int) -> None:
+    """Write so many rows whose answers no half was asked for: they clash, or nearly."""
+    looks = load()
+    rng = Random(SEED)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file)
+        table.writerow(["place", Feature.COUPLING, Feature.CENTRE, Feature.COUPLING_DIAMETER, Feature.PLASTIC])
+        for number in range(rows):
+            coupling, plastic = (rng.choice(values(look, looks)) for look in (Feature.COUPLING, Feature.PLASTIC))
+            centre = rng.choice(("pin", "socket", "not-sure"))
+            table.writerow([f"mast {number}", coupling, centre, f"{rng.uniform(*ANY_MM):.2f}", plastic])
+
+
+def _timed(walk: Path, output: Path, *more: str) -> tuple[float, float, str]:
+    """Seconds of wall and of processor for one file of rows, and what the command said of it."""
+    words = ["identify", "--batch", str(walk), "-o", str(output), *more]
+    start, before = time.perf_counter(), getrusage(RUSAGE_CHILDREN)
+    done = subprocess.run([sys.executable, "-m", "coaxtell", *words], capture_output=True, text=True, check=False)
+    after = getrusage(RUSAGE_CHILDREN)
+    work = after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
+    return round(time.perf_counter() - start, 2), round(work, 2), done.stdout.strip().partition(": ")[2]
+
+
 def main() -> None:
     """Time the command and keep the figures."""
     parser = argparse.ArgumentParser(prog="python -m benchmarks.identify_batch", description=__doc__)
@@ -66,24 +94,11 @@ def main() -> None:
         walk = Path(folder) / "walk.csv"
         write(walk, args.rows)
         for kind in ("csv", "xlsx", "html"):
-            words = [
-                "identify",
-                "--batch",
-                str(walk),
-                "-o",
-                str(Path(folder) / f"out.{kind}"),
-                "--setting",
-                "uhf-reader",
-            ]
-            start, before = time.perf_counter(), getrusage(RUSAGE_CHILDREN)
-            done = subprocess.run(
-                [sys.executable, "-m", "coaxtell", *words], capture_output=True, text=True, check=False
-            )
-            after = getrusage(RUSAGE_CHILDREN)
-            figures[f"{kind}_wall_s"] = round(time.perf_counter() - start, 2)
-            work = after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
-            figures[f"{kind}_work_s"] = round(work, 2)
-            figures["said"] = done.stdout.strip().partition(": ")[2]
+            wall, work, said = _timed(walk, Path(folder) / f"out.{kind}", "--setting", "uhf-reader")
+            figures |= {f"{kind}_wall_s": wall, f"{kind}_work_s": work, "said": said}
+        write_clashing(walk, args.rows)
+        wall, work, said = _timed(walk, Path(folder) / "out.csv")
+        figures |= {"clashing_wall_s": wall, "clashing_work_s": work, "said_of_clashing": said}
     print(json.dumps(figures, indent=1))
     if args.rows == ROWS:
         (RESULTS / "identify_batch.json").write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")

@@ -28,6 +28,8 @@ from coaxtell.models.measure import Measure
 
 Ints = npt.NDArray[np.int64]
 
+HELD_READINGS = 4096
+"""So many readings are held with how likely each is on every half: ports of one walk measure alike."""
 OFFERED = 0.02
 """A width, colour or letter is offered where at least this share of people before some half would name it."""
 
@@ -100,9 +102,10 @@ class Shortlist:
         self.peaks: dict[tuple[int, Feature, float], float] = {}
         """How likely the likeliest reading of a size is on a half, by half, feature and plus-minus."""
         self._untrue: dict[int, list[Reason]] = {}
-        self._readings: dict[Feature, tuple[Read, Array]] = {}
+        self._absent: dict[Feature, Array] = {}
+        self._readings: dict[tuple[Feature, float, float], Array] = {}
         self._joint: tuple[Mapping[Feature, Answer], Mapping[Feature, Answer], Array] | None = None
-        # the last of each: what is to be said of a port asks for them several times over
+        # the last one: what is to be said of a port asks for it several times over
 
     def __len__(self) -> int:
         return len(self.halves)
@@ -163,12 +166,17 @@ class Shortlist:
             found: Array = self.planned(feature, others or {})[:, :, names.index(answer.value)]
             return found
         if isinstance(answer, NotThere):
-            return likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
-        if feature not in self._readings or self._readings[feature][0] != answer:
-            density = likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
-            density.setflags(write=False)
-            self._readings[feature] = answer, density
-        return self._readings[feature][1]
+            if feature not in self._absent:
+                self._absent[feature] = likelihood.absence_likelihood(feature, self.sizes(feature), self.looks)
+                self._absent[feature].setflags(write=False)
+            return self._absent[feature]
+        key = (feature, answer.value, answer.plus_minus)
+        if key not in self._readings:
+            if len(self._readings) >= HELD_READINGS:
+                self._readings.clear()
+            self._readings[key] = likelihood.reading_likelihood(feature, self.sizes(feature), answer, self.looks)
+            self._readings[key].setflags(write=False)
+        return self._readings[key]
 
     def planned(
         self, feature: Feature, others: Mapping[Feature, Answer], instrument: str = "calliper", again: bool = False
@@ -292,7 +300,7 @@ class Shortlist:
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
         other._sizes, other._shares, other._usual, other.peaks = {}, {}, {}, {}
-        other._readings, other._joint = {}, None
+        other._absent, other._readings, other._joint, other._untrue = {}, {}, None, {}
         return other
 
 

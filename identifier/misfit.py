@@ -40,7 +40,7 @@ def ratio(shortlist: Shortlist, i: int, feature: Feature, answer: Answer, others
         shown = care @ shortlist.planned(feature, {f: a for f, a in others.items() if f is not feature})[:, i]
         return float(shown[shortlist.outcomes(feature).names.index(answer.value)] / shown.max())
     found = shortlist.sizes(feature)
-    none = float(care @ likelihood.absence_likelihood(feature, found, shortlist.looks)[:, i])
+    none = float(care @ shortlist.likelihood(feature, NotThere())[:, i])
     if isinstance(answer, NotThere):
         return none / max(none, 1 - none)
     if not found.there[i]:

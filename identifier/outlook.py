@@ -13,6 +13,9 @@ from coaxtell.identifier.draws import Array
 FAINT = 1e-3
 """Candidates and outcomes less likely than this are left out of a second look ahead."""
 
+AT_ONCE = 1 << 17
+"""So many numbers are worked on at once: more of them do not fit the memory that is near the processor."""
+
 
 class Prospect(NamedTuple):
     """What each look promises: expected gain [bit] and expected probability of the best order after it."""
@@ -70,6 +73,10 @@ class Outlook:
 
         Gives arrays (belief, look).
         """
+        step = max(2, AT_ONCE // (joints.shape[2] * self._table.shape[2]))
+        if len(joints) > step:
+            parts = [self.prospects(joints[first : first + step]) for first in range(0, len(joints), step)]
+            return Prospect(np.concatenate([p.gain for p in parts]), np.concatenate([p.sure for p in parts]))
         by_candidate = np.matmul(joints.transpose(2, 0, 1), self._table)
         orders = self.orders(by_candidate)
         outcome = orders.sum(axis=0)

@@ -281,16 +281,17 @@ def _why(shortlist: Shortlist, state: State, feature: Feature, again: bool) -> R
         return Reason("why.misfit", {"name": half.name, "shows": contrast.shows(shortlist, feature, half)})
     order = np.argsort(-np.round(belief, DIGITS), kind="stable")
     best: tuple[float, int, int] | None = None
-    for place, a in enumerate(order[:LIKELIEST]):
-        for b in order[place + 1 : OTHERS]:
-            if shortlist.order_of[a] == shortlist.order_of[b]:
+    likely, orders = order[:OTHERS].tolist(), shortlist.order_of[order[:OTHERS]].tolist()
+    for place, a in enumerate(likely[:LIKELIEST]):
+        for other, b in enumerate(likely[place + 1 :], place + 1):
+            if orders[place] == orders[other]:
                 continue
             both = float(belief[a] * belief[b])
             if best is not None and both <= best[0]:
                 continue  # what the look tells apart is less still
-            weight = both * (1 - contrast.overlap(shortlist, feature, int(a), int(b)))
+            weight = both * (1 - contrast.overlap(shortlist, feature, a, b))
             if best is None or weight > best[0] * (1 + TIE):  # of equally likely pairs the first
-                best = (weight, int(a), int(b))
+                best = (weight, a, b)
     took = seconds(shortlist, feature, again)
     if best is None:
         return Reason("why.quickest", {"seconds": took})

@@ -11,13 +11,16 @@ from random import Random
 import openpyxl
 import pytest
 
-from benchmarks.identify_batch import write
+from benchmarks.identify_batch import write, write_clashing
 from coaxtell.cli.identify_batch import RESULT
 from coaxtell.cli.main import main
+from coaxtell.identifier import bulk, likelihood
 from coaxtell.identifier.answers import Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import brief, identify, mates_of
+from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.words import settles
 from coaxtell.models import cells
 from tests.halves import all_halves
@@ -167,6 +170,30 @@ def test_many_rows_are_written_at_once(walk: Path) -> None:
     write(walk.parent / "walk.csv", 150)
     assert main(["identify", "--batch", "walk.csv", "-o", "out.csv", "--setting", "uhf-reader"]) == 0
     assert len(rows(walk)) == 150
+
+
+def test_rows_that_clash_share_what_their_readings_come_to(walk: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """How likely a reading is on every half is worked out once however many rows have it, and rows stay what they
+    are by themselves."""
+    write_clashing(walk.parent / "walk.csv", 60)
+    heading, *lines = (walk.parent / "walk.csv").read_text(encoding="utf-8").splitlines()
+    asked: list[Read] = []
+    whole = likelihood.reading_likelihood
+
+    def counted(feature: Feature, found: likelihood.Sizes, read: Read, looks: Looks) -> Array:
+        if len(found.there) > 1:
+            asked.append(read)
+        return whole(feature, found, read, looks)
+
+    monkeypatch.setattr(likelihood, "reading_likelihood", counted)
+    shortlist = Shortlist(list(all_halves().values()), "any")
+    looks = bulk.columns(heading.split(","), "walk.csv")
+    engine = bulk.Bulk(shortlist, State())
+    rows = [{feature: line.split(",")[place] for place, feature in looks.items()} for line in lines]
+    found = [engine.row(row) for row in (*rows, *({**row, Feature.PLASTIC: "not-sure"} for row in rows))]
+    assert len(asked) == len({row[Feature.COUPLING_DIAMETER] for row in rows})
+    for row, one in list(zip(rows, found, strict=False))[::15]:
+        assert bulk.Bulk(Shortlist(shortlist.halves, "any"), State()).row(row) == one
 
 
 def test_a_disk_that_is_full_is_one_sentence_for_a_workbook_too(
