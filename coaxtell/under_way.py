@@ -8,9 +8,10 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
-from coaxtell import files, folders
+from coaxtell import files, folders, in_hand
 from coaxtell.identifier import record
 from coaxtell.identifier.answers import State
+from coaxtell.in_hand import Held
 from coaxtell.models.errors import InputError
 
 MOST = 20
@@ -21,43 +22,79 @@ def _folder() -> Path:
     return folders.folder("data") / "under-way"
 
 
-def left() -> list[Path]:
-    """The files of identifications that were begun and not ended, newest first."""
+def _kept() -> list[Path]:
+    """The files of all that were begun and not ended, newest first."""
     with suppress(OSError):
         return sorted(_folder().glob("*.json"), key=lambda path: path.name, reverse=True)
     return []
 
 
-def newest() -> Path:
-    """The file of the identification that was left last; raises InputError where none was."""
-    found = left()
-    if not found:
-        raise InputError("No identification was left unfinished; `coaxtell identify` begins one.")
-    return found[0]
+def left() -> list[Path]:
+    """The files of identifications that were left and are asked nowhere now, newest first."""
+    found = []
+    for path in _kept():
+        held = in_hand.taken(path)
+        if held is not None:
+            held.let_go()
+            found.append(path)
+    return found
 
 
 class UnderWay:
-    """One identification in a file of its own, from its first answer until it is ended."""
+    """One identification in a file of its own, from its first answer until it is ended; no other process goes on with
+    it meanwhile."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, held: Held | None = None) -> None:
         self.path = path
+        self._held = held
 
     @classmethod
     def begun(cls, moment: datetime) -> UnderWay:
         """A new one; nothing is written before its first answer."""
         return cls(_folder() / f"{moment:%Y%m%d-%H%M%S-%f}-{os.getpid()}.json")
 
+    @classmethod
+    def newest(cls) -> UnderWay:
+        """The one that was left last and is asked nowhere now; raises InputError where there is none."""
+        kept = _kept()
+        for path in kept:
+            held = in_hand.taken(path)
+            if held is not None and path.exists():
+                return cls(path, held)
+            if held is not None:
+                held.let_go(whole=True)  # it was ended just now
+        if kept:
+            raise InputError(
+                "The identification that is not ended is being asked in another terminal; leave it there with q, then "
+                "--resume goes on with it."
+            )
+        raise InputError("No identification was left unfinished; `coaxtell identify` begins one.")
+
     def keep(self, state: State) -> None:
         """Write the answers down; they stay when this returns. Raises InputError where they cannot be kept."""
         new = not self.path.exists()
         files.make_folder(self.path.parent, f"set {folders.HOME} to a folder of yours")
+        if self._held is None:
+            self._held = in_hand.taken(self.path)
         files.write_text(self.path, json.dumps(record.answers_of(state), indent=1) + "\n")
         if new:
-            for old in left()[MOST:]:
-                with suppress(OSError):
-                    old.unlink()
+            for old in left()[MOST - 1 :]:
+                self._drop(old, in_hand.taken(old))
+
+    def leave(self) -> None:
+        """It is left as it stands, for whoever goes on with it."""
+        if self._held is not None:
+            self._held.let_go()
+            self._held = None
 
     def end(self) -> None:
         """It is ended and not offered again."""
+        self._drop(self.path, self._held)
+        self._held = None
+
+    @staticmethod
+    def _drop(path: Path, held: Held | None) -> None:
         with suppress(OSError):
-            self.path.unlink(missing_ok=True)
+            path.unlink(missing_ok=True)
+        if held is not None:
+            held.let_go(whole=True)

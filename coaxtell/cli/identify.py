@@ -119,8 +119,16 @@ def told(args: argparse.Namespace, held: Known) -> int:
         identify_batch.check(args)
     else:
         _files_can_be_written(args)
-    known = looks.load()
     resumed = _resumed(args)
+    try:
+        return _named(args, held, resumed)
+    finally:
+        if resumed is not None:
+            resumed.leave()
+
+
+def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> int:
+    known = looks.load()
     saved = None if args.start is None else saved_port.loaded(args.start)
     state = _given(args, _start(args, known, resumed, saved), known)
     loaded, shortlist = held.tables, held.shortlist(state.setting)
@@ -162,25 +170,28 @@ def _changed(data: dict[str, Any], path: Path, held: Known) -> None:
     print(f"coaxtell: {saved_port.changed(data, now, path, held.tables)}", file=sys.stderr)
 
 
-def _resumed(args: argparse.Namespace) -> Path | None:
-    """The file of the identification to go on with, where that is asked for."""
+def _resumed(args: argparse.Namespace) -> UnderWay | None:
+    """The identification to go on with, where that is asked for."""
     if args.resume and args.start is not None:
         raise InputError("--resume and --from both say where to go on; give one of them.")
-    return under_way.newest() if args.resume else None
+    return UnderWay.newest() if args.resume else None
 
 
-def _asked(shortlist: Shortlist, state: State, resumed: Path | None) -> State:
+def _asked(shortlist: Shortlist, state: State, resumed: UnderWay | None) -> State:
     """What is known after the questions; each answer is kept as it is given, until they are ended."""
     from coaxtell.cli import identify_dialogue
 
     if resumed is None and under_way.left() and sys.stdin.isatty():
         print("One was left unfinished: `coaxtell identify --resume` goes on with it. This is a new one.")
-    own = UnderWay.begun(datetime.now(UTC)) if resumed is None else UnderWay(resumed)
+    own = UnderWay.begun(datetime.now(UTC)) if resumed is None else resumed
     dialogue = identify_dialogue.Dialogue(shortlist, state, own.keep)
-    state = dialogue.run()
-    if dialogue.ended:
-        own.end()
-    elif dialogue.kept or resumed is not None:
+    try:
+        state = dialogue.run()
+        if dialogue.ended:
+            own.end()
+    finally:
+        own.leave()
+    if not dialogue.ended and (dialogue.kept or resumed is not None):
         print(f"{identify_dialogue.GOES_ON}\n")
     return state
 
@@ -225,16 +236,16 @@ def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identificati
     _say(args, f"Picture: {args.output} shows {beside.join(shown)}")
 
 
-def _start(args: argparse.Namespace, known: Looks, resumed: Path | None, saved: Any) -> State:
+def _start(args: argparse.Namespace, known: Looks, resumed: UnderWay | None, saved: Any) -> State:
     """The state to begin with: a saved or resumed one, or none, in the setting and with the instrument asked for."""
     state = State()
     if resumed is not None:
         try:
-            state = record.state_from(saved_port.loaded(resumed), str(resumed), known)
+            state = record.state_from(saved_port.loaded(resumed.path), str(resumed.path), known)
         except InputError:
             raise InputError(
-                f"{resumed} is damaged and cannot be gone on with; mend it or take it away, then --resume finds the "
-                f"one before it."
+                f"{resumed.path} is damaged and cannot be gone on with; mend it or take it away, then --resume finds "
+                f"the one before it."
             ) from None
     elif args.start is not None:
         state = record.state_from(saved, str(args.start), known)

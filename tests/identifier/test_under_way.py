@@ -34,6 +34,13 @@ def talk(monkeypatch: pytest.MonkeyPatch, typed: str, *words: str) -> int:
     return main(["identify", *words])
 
 
+def newest() -> Path:
+    """The file that --resume goes on with."""
+    own = UnderWay.newest()
+    own.leave()
+    return own.path
+
+
 def answers(path: Path) -> dict[str, object]:
     found = json.loads(path.read_text(encoding="utf-8"))["answers"]
     assert isinstance(found, dict)
@@ -69,7 +76,7 @@ def test_a_signal_loses_no_answer(end: signal.Signals, home: Path, capfd: pytest
         status = process.returncode
     assert status == (130 if end is signal.SIGINT else -end)
     assert ("--resume" in rest) == (end is signal.SIGINT)
-    assert list(answers(under_way.newest())) == ["coupling"]
+    assert list(answers(newest())) == ["coupling"]
     assert "Traceback" not in capfd.readouterr().err
 
 
@@ -88,6 +95,7 @@ def test_a_closed_input_is_gone_on_with_until_it_is_ended(
     assert talk(monkeypatch, "u\n" * 60 + "\n", "--resume") == 0
     assert "--resume" not in capsys.readouterr().out
     assert under_way.left() == []
+    assert list((home / "data" / "under-way").iterdir()) == [], "nor does anything of it stay"
     assert talk(monkeypatch, "", "--resume") == 2
     assert capsys.readouterr().err == (
         "coaxtell: No identification was left unfinished; `coaxtell identify` begins one.\n"
@@ -109,6 +117,7 @@ def test_a_damaged_one_gets_a_sentence_and_stays(
 ) -> None:
     own = UnderWay.begun(MOMENT)
     own.keep(State().tell(Feature.COUPLING, Saw("lugs")))
+    own.leave()
     own.path.write_bytes(damage)
     assert talk(monkeypatch, "", "--resume") == 2
     err = capsys.readouterr().err
@@ -120,11 +129,45 @@ def test_a_damaged_one_gets_a_sentence_and_stays(
 
 def test_the_one_left_last_comes_first_and_few_are_kept(home: Path) -> None:
     for minute in range(under_way.MOST + 5):
-        UnderWay.begun(MOMENT.replace(minute=minute)).keep(State())
+        own = UnderWay.begun(MOMENT.replace(minute=minute))
+        own.keep(State())
+        own.leave()
     names = [path.name for path in under_way.left()]
     assert len(names) == under_way.MOST
     assert names[0].startswith("20260302-0924")
-    assert under_way.newest().name == names[0]
+    assert newest().name == names[0]
+
+
+@pytest.mark.needs("linux")
+def test_one_that_is_still_asked_elsewhere_is_not_gone_on_with(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The lock is the system's: a killed process holds nothing, and what each was told stands in a file of its own."""
+    older = UnderWay.begun(MOMENT)
+    older.keep(State().tell(Feature.COUPLING, Saw("lugs")))
+    words = [sys.executable, "-m", "coaxtell", "identify"]
+    with subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        process.stdin.write("thread-outside\n")
+        process.stdin.flush()
+        said = ""
+        while said.count("> ") < 2:
+            said += process.stdout.read(1)
+        assert talk(monkeypatch, "", "--resume") == 2
+        err = capsys.readouterr().err
+        assert "asked in another terminal" in err
+        assert err.count("\n") == 1
+        older.leave()
+        assert newest() == older.path, "what was left before is gone on with"
+        assert under_way.left() == [older.path]
+        process.kill()
+        process.wait()
+        own = newest()
+        assert list(answers(own)) == ["coupling"]
+        assert own != older.path
+    assert talk(monkeypatch, "pencil\n", "--resume") == 0
+    assert list(answers(own)) == ["coupling", "size"]
 
 
 def test_where_nothing_can_be_kept_the_questions_go_on(
