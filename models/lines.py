@@ -4,12 +4,26 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 WIDTH = 79
 """Letters in a line: what a terminal of 80 columns holds."""
 
 _MARK = re.compile(r" *(?:-|\d+\.) ")
 """A dash or number before what it marks."""
+_width = ContextVar("width", default=WIDTH)
+
+
+@contextmanager
+def held(width: int) -> Iterator[None]:
+    """While it holds, lines are broken to this width [letters]: the terminal has no more."""
+    before = _width.set(width)
+    try:
+        yield
+    finally:
+        _width.reset(before)
 
 
 def wrapped(text: str, first: str = "", rest: str | None = None) -> str:
@@ -26,4 +40,7 @@ def _broken(text: str, first: str, rest: str | None) -> str:
     if rest is None:
         mark = _MARK.match(line)
         rest = " " * (mark.end() if mark is not None else len(line) - len(line.lstrip()))
-    return textwrap.fill(line, WIDTH, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+    width = _width.get()
+    if width < WIDTH:
+        rest = " " * min(len(rest), width // 4)
+    return textwrap.fill(line, width, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)

@@ -21,6 +21,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+from benchmarks.identify_batch import write_clashing
 from tests.gate import SITE
 
 ROOT = Path(__file__).parent.parent
@@ -39,6 +40,10 @@ PAPER = (
     "plan site.toml -o plan.html", "plan site.toml -o plan.xlsx", "lifesize --family F -o life.pdf",
     "show f-plug --size 200x160 -o f.png", "draw f-plug -o f.svg", "export f-plug -o f.stl",
 )  # fmt: skip
+FILES = (
+    *(f"identify --batch walk.csv -o ports.{kind}" for kind in ("csv", "xlsx", "html")), "mate --all -o pairs.csv",
+    "identify --saw coupling=lugs -o port.png", "draw f-plug -o f.png", "export f-plug -o f.3mf",
+)  # fmt: skip
 SOME = (*TERMINAL[:5], PAPER[0], PAPER[3], PAPER[4])
 
 
@@ -52,6 +57,8 @@ class Cell(NamedTuple):
     """The shell line round the command."""
     where: Callable[[Path], Path] | None = None
     """Makes the folder that Python finds the program in; the checkout without."""
+    columns: int = 0
+    """Letters that no line may be longer than but by a single word; 0 where the terminal is as wide as any."""
     needs: str = ""
     """A shell line that fails where the cell cannot be played."""
 
@@ -119,14 +126,15 @@ CELLS: dict[str, Cell] = {
     "no home": Cell((*TERMINAL, *PAPER), {**OWN, "HOME": "/nowhere/at/all"}),
     "read-only home": Cell((*TERMINAL, *PAPER), {**OWN, "HOME": "/proc/self"}, needs="test -d /proc/self"),
     "full disk": Cell(
-        PAPER, shell="unshare -m sh -c 'mount -t tmpfs -o size=16k none full && cd full && cp ../site.toml . && {}'",
+        (*PAPER, *FILES),
+        shell="unshare -m sh -c 'mount -t tmpfs -o size=16k none full && cd full && cp ../*.toml ../*.csv . && {}'",
         needs="unshare -m true",
     ),
     "full output": Cell(TERMINAL[:6], shell="{} >/dev/full", needs="test -c /dev/full"),
     "cp1252": Cell((*TERMINAL, PAPER[0]), {"PYTHONIOENCODING": "cp1252"}),
     "ascii": Cell((*TERMINAL, PAPER[0]), {"LC_ALL": "POSIX", "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}),
     "1 GB of memory": Cell(TERMINAL, {"OPENBLAS_NUM_THREADS": "1"}, "ulimit -v 1000000; {}", needs="ulimit -v 1000000"),
-    "20 columns": Cell(TERMINAL, {"COLUMNS": "20"}),
+    "20 columns": Cell(TERMINAL, {"COLUMNS": "20"}, columns=20),
     "closed input": Cell(TERMINAL, shell="{} <&-"),
     "closed output": Cell(TERMINAL, shell="{} >&-"),
     "all closed": Cell(TERMINAL, shell="{} <&- >&- 2>&-"),
@@ -139,6 +147,7 @@ def played(name: str, cell: Cell) -> Iterator[str]:
     with tempfile.TemporaryDirectory() as folder:
         work = Path(folder)
         (work / "site.toml").write_text(SITE, encoding="utf-8")
+        write_clashing(work / "walk.csv", 100)
         (work / "full").mkdir()
         place = cell.where(work) if cell.where is not None else ROOT
         paths = [str(place), *([str(ROOT)] if place.name == "broken" else [])]
@@ -154,8 +163,16 @@ def played(name: str, cell: Cell) -> Iterator[str]:
             said = done.stderr.decode(errors="replace")
             if done.returncode not in STATUSES:
                 yield f"{name}: {task}: status {done.returncode}: {said[-300:]}"
-            elif "Traceback" in said or said.count("\n") > 1:
+            elif "Traceback" in said or (said.count("\n") > 1 and not cell.columns):
                 yield f"{name}: {task}: {said[-500:]}"
+            wide = too_wide(done.stdout.decode(errors="replace") + said, cell.columns) if cell.columns else []
+            if wide:
+                yield f"{name}: {task}: {len(wide)} lines are wider than {cell.columns}: {wide[0]!r}"
+
+
+def too_wide(text: str, columns: int) -> list[str]:
+    """The lines of more letters than a terminal has columns, but for those of a single word."""
+    return [line for line in text.splitlines() if len(line) > columns and len(line.split()) > 1]
 
 
 def possible(cell: Cell) -> bool:

@@ -204,7 +204,7 @@ def _terminal() -> Iterator[Finding]:
         yield Finding("encoding", WORKS, encoding)
     columns = shutil.get_terminal_size().columns
     if columns < NARROW:
-        yield Finding("terminal", STANDS_IN, f"{columns} columns: lines break a second time", "make it wider")
+        yield Finding("terminal", STANDS_IN, f"{columns} columns: lines break to fit", "make it wider")
     else:
         yield Finding("terminal", WORKS, f"{columns} columns")
 

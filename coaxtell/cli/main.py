@@ -12,7 +12,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from coaxtell import __version__, streams
+from coaxtell import __version__, narrow, streams
 from coaxtell.cli import screens
 from coaxtell.models.errors import InputError
 
@@ -139,8 +139,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status: 0 done, 2 bad input, 130 stopped with Ctrl-C."""
     streams.prepare()
     words = list(sys.argv[1:] if arguments is None else arguments)
-    if not words:
-        words = ["window" if screens.shown() else "identify"]
+    with narrow.held():
+        return _answered(words or ["window" if screens.shown() else "identify"])
+
+
+def _answered(words: list[str]) -> int:
     try:
         return _run(words)
     except InputError as error:
@@ -180,6 +183,8 @@ def _run(words: list[str]) -> int:
         # help has been printed; whether it arrived shows only now
         sys.stdout.flush()
         raise
+    if getattr(args, "json", False):
+        narrow.whole()
     if args.command != "gauge" and getattr(args, "tables", None) is not None:
         _tell_changes(args.tables, args.command in ("identify", "cable", "plan", "window"))
     status: int = args.run(args)

@@ -1,0 +1,106 @@
+"""A terminal of fewer columns than lines are made for: what is printed breaks at its words, rows of tables at cells."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, TextIO
+
+from coaxtell.models import lines
+
+NARROW = lines.WIDTH + 1
+"""Columns that every line is made for."""
+LEAST = 8
+"""Columns below which nothing is broken further."""
+HANGING = 2
+_GAP = re.compile(r"(?<=\S) {2,}(?=\S)")
+"""What stands between two cells of a row."""
+_STEERS = re.compile(r"[\x1b\r]")
+"""Pictures of coloured letters and lines that are written over are made for the terminal as it is."""
+
+
+def broken(line: str, columns: int, column: int = 0) -> str:
+    """A line that begins at a column, broken so that it fits; words longer than that stay whole.
+
+    What is carried over hangs below where its words begin; cells of a row stand closer, since it lines up no more.
+    """
+    if column + len(line) <= columns or _STEERS.search(line):
+        return line
+    indent = len(line) - len(line.lstrip())
+    margin = " " * min(indent, columns // 4)
+    hanging = margin + " " * HANGING
+    mark = re.match(r" *(?:-|\d+\.?|[a-z]) +", line)
+    if mark is not None and mark.end() - indent <= columns // 4:
+        hanging = margin + " " * (mark.end() - indent)
+    # what stands before the column takes room on the first line alone
+    before = "\0" * column
+    text = _GAP.sub("  ", line.strip())
+    found = textwrap.wrap(
+        text, columns, initial_indent=before + margin, subsequent_indent=hanging, break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
+    return "\n".join(found).replace("\0", "").rstrip() + " " * line.endswith(" ")
+
+
+class Narrow:
+    """A stream whose lines are broken to so many columns before they are written."""
+
+    def __init__(self, stream: TextIO, columns: int) -> None:
+        self.stream = stream
+        self._columns = columns
+        self._column = 0
+        self._line = ""
+
+    def write(self, text: str) -> int:
+        """Take text over; whole lines are written, the rest when it is whole or flushed."""
+        *whole, self._line = (self._line + text).split("\n")
+        for line in whole:
+            self.stream.write(broken(line, self._columns, self._column) + "\n")
+            self._column = 0
+        return len(text)
+
+    def flush(self) -> None:
+        """Write what there is of the last line."""
+        if self._line:
+            said = broken(self._line, self._columns, self._column)
+            self.stream.write(said)
+            self._column = len(said.rpartition("\n")[2]) + (0 if "\n" in said else self._column)
+            self._line = ""
+        self.stream.flush()
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.stream, name)
+
+
+@contextmanager
+def held() -> Iterator[None]:
+    """While it holds, standard output and error fit the terminal, where it is narrower than lines are made for."""
+    columns = shutil.get_terminal_size().columns
+    if columns >= NARROW:
+        yield
+        return
+    columns = max(columns, LEAST)
+    try:
+        with lines.held(columns - 1):
+            for name in ("stdout", "stderr"):
+                setattr(sys, name, Narrow(getattr(sys, name), columns))
+            yield
+    finally:
+        whole()
+        _back("stderr")
+
+
+def whole() -> None:
+    """From here on what standard output gets is for a program: nothing of it is broken."""
+    _back("stdout")
+
+
+def _back(name: str) -> None:
+    stream = getattr(sys, name)
+    if isinstance(stream, Narrow):
+        setattr(sys, name, stream.stream)
+        stream.flush()

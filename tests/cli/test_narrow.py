@@ -1,0 +1,107 @@
+"""A terminal of few columns: nothing printed is wider but single words, nothing is lost, data stay whole."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import subprocess
+import sys
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coaxtell.cli.main import main
+from coaxtell.models.lines import wrapped
+from coaxtell.narrow import Narrow, broken
+from tests.fresh import too_wide
+from tests.mutants.trial import ROOT
+
+LINES = (
+    "mate sma-plug rp-sma-jack", "list", "sources sma-plug", "identify --saw coupling=lugs --why",
+    "cable rp-tnc-jack n-50-jack --length 12m --gain 8.5dBic --want-dbm 24 --why", "progress --help", "mate no sma-jack",
+)  # fmt: skip
+
+
+@given(st.lists(st.text("ab-(.", min_size=1, max_size=12), max_size=12), st.integers(0, 30), st.integers(8, 60))
+def test_every_word_stays_and_only_single_ones_are_wider(words: list[str], indent: int, columns: int) -> None:
+    found = broken(" " * indent + "   ".join(words), columns)
+    assert found.split() == words
+    if found.count("\n"):
+        assert too_wide(found, columns) == []
+
+
+def test_a_row_goes_on_below_its_first_cell() -> None:
+    assert broken("sma-plug      standard     50 ohm  a nut", 20) == "sma-plug  standard\n  50 ohm  a nut"
+    assert broken("  3  small studs on a collar", 16) == "  3  small studs\n     on a collar"
+    assert broken("short  row", 20) == "short  row"
+    assert broken("\x1b[38;2;1;2;3mpicture of twenty letters", 20).count("\n") == 0
+
+
+def test_a_prompt_is_broken_when_it_is_flushed_and_what_follows_it_fits() -> None:
+    under = io.StringIO()
+    stream = Narrow(under, 12)
+    print("which one of these> ", end="", file=stream, flush=True)
+    assert under.getvalue() == "which one of\n  these> "
+    print("and so on", file=stream)
+    assert under.getvalue() == "which one of\n  these> and\n  so on\n"
+
+
+@pytest.mark.parametrize("columns", [20, 40])
+@pytest.mark.parametrize("line", LINES)
+def test_no_line_is_wider_than_the_terminal(
+    line: str, columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def said() -> str:
+        with suppress(SystemExit):  # after a help text
+            main(line.split())
+        return "\n".join(capsys.readouterr())
+
+    whole = said()
+    monkeypatch.setenv("COLUMNS", str(columns))
+    narrow = said()
+    assert too_wide(narrow, columns) == []
+    if "--help" not in line:  # argparse fits that to the width by itself, with bars between
+        assert sorted(narrow.replace("#", "").split()) == sorted(whole.replace("#", "").split())
+    monkeypatch.setenv("COLUMNS", "80")
+    assert said() == whole
+    assert len(wrapped("a word " * 40).split("\n")[0]) > columns, "the width is given back"
+
+
+def test_what_is_for_a_program_stays_whole(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setenv("COLUMNS", "20")
+    assert main(["mate", "sma-plug", "rp-sma-jack", "--json"]) == 0
+    out = capsys.readouterr().out
+    assert json.loads(out)["verdict"] == "damages"
+    assert too_wide(out, 40)
+    assert main(["mate", "sma-plug", "sma-pluck", "--json"]) == 2
+    assert too_wide(capsys.readouterr().err, 20) == []
+
+
+@pytest.mark.needs("linux")
+def test_a_terminal_tells_its_width_itself(tmp_path: Path) -> None:
+    import fcntl
+    import pty
+    import struct
+    import termios
+
+    leader, follower = pty.openpty()
+    fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 20, 0, 0))
+    env = {key: value for key, value in os.environ.items() if key not in ("COLUMNS", "LINES")}
+    with subprocess.Popen(
+        [sys.executable, "-m", "coaxtell", "mate", "sma-plug", "sma-jack"], env={**env, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.DEVNULL, stdout=follower, stderr=subprocess.PIPE, cwd=tmp_path,
+    ) as process:  # fmt: skip
+        os.close(follower)
+        said = b""
+        with suppress(OSError):  # which says that the other side is closed
+            while part := os.read(leader, 4096):
+                said += part
+        os.close(leader)
+        assert process.wait(timeout=30) == 0
+    text = said.decode().replace("\r\n", "\n")
+    assert "mates" in text
+    assert too_wide(text, 20) == []
