@@ -21,8 +21,8 @@ from tests.fresh import too_wide
 from tests.mutants.trial import ROOT
 
 LINES = (
-    "mate sma-plug rp-sma-jack", "list", "sources sma-plug", "identify --saw coupling=lugs --why",
-    "cable rp-tnc-jack n-50-jack --length 12m --gain 8.5dBic --want-dbm 24 --why", "progress --help", "mate no sma-jack",
+    "mate sma-plug rp-sma-jack", "list", "sources sma-plug", "identify --saw coupling=lugs --why", "progress --help",
+    "mate no sma-jack", "cable rp-tnc-jack n-50-jack --length 12m --gain 8.5dBic --want-dbm 24 --why",
 )  # fmt: skip
 
 
