@@ -13,6 +13,8 @@ import time
 from collections.abc import Callable, Iterator
 
 from benchmarks import study
+from benchmarks.aims import NOTES, aim
+from benchmarks.figures import figures
 from benchmarks.study import RESULTS
 from coaxtell.identifier.answers import Saw, State
 from coaxtell.identifier.belief import Shortlist
@@ -21,19 +23,13 @@ from coaxtell.identifier.identification import brief, identify, mates_of
 from coaxtell.identifier.question import next_look
 from coaxtell.library import cable_run
 from coaxtell.models import tables
+from coaxtell.models.lines import wrapped
 from coaxtell.models.mating.confidence import Book
 from coaxtell.models.mating.mate import mate
 
 WIDE = 48
 QUICK = "quick"
 """The file of the ratios worked out last."""
-GOALS = {
-    "identify_batch": {"csv_work_s": "10,000 rows in 10 s"},
-    "many_halves": {"many_first_question_ms": "first question of 10,000 halves in 50 ms"},
-    "quiz_writers": {"longest_s": "no wait over 1 s at 32 writers", "lost": "none"},
-    "cold_start": {"": "each within 4 starts of numpy"},
-}
-"""What a kept figure is to reach, by file and figure."""
 
 
 def work_ms(do: Callable[[], object], rounds: int = 5) -> float:
@@ -73,20 +69,27 @@ def quick() -> dict[str, float]:
 
 
 def kept() -> Iterator[str]:
-    """A line or two for each file of figures."""
+    """The lines of each file: every figure with what it is to reach, and those of which nothing is asked together."""
     for path in sorted(RESULTS.glob("*.json")):
         data = json.loads(path.read_text(encoding="utf-8"))
         if path.stem == QUICK:
             continue
-        if "figures" in data:
-            stale = data["tables"] != study.load(data["study"]).check_sum() if data["study"] in study.STUDIES else False
-            yield f"{path.stem:<{WIDE}} n {data['n']:<9} {'tables have changed since' if stale else ''}".rstrip()
-            yield f"  {data.get('about', 'see the top of benchmarks/' + path.stem + '.py')}"
-            continue
-        figures = {name: value for name, value in data.items() if isinstance(value, int | float)}
-        yield f"{path.stem:<{WIDE}} {', '.join(f'{name} {value:g}' for name, value in figures.items())}".rstrip()
-        for figure, goal in GOALS.get(path.stem, {}).items():
-            yield f"  to reach{f' with {figure}' if figure else ''}: {goal}"
+        stale = data.get("study") in study.STUDIES and data["tables"] != study.load(data["study"]).check_sum()
+        yield f"{path.stem}{', whose tables have changed since' if stale else ''}"
+        if "about" in data:
+            yield wrapped(data["about"], "  ", "  ")
+        if path.stem in NOTES:
+            yield wrapped(f"({NOTES[path.stem]})", "  ", "  ")
+        free = []
+        for figure, value in figures(path.stem, data).items():
+            asked = aim(path.stem, figure)
+            if asked is None:
+                free.append(f"{figure} {value:.4g}")
+                continue
+            said = "reached" if asked.reached(value) else "NOT REACHED"
+            yield f"  {figure:<{WIDE}}{value:>10.4g}   to reach: {asked.words}; {said}"
+        if free:
+            yield wrapped("; ".join(free), "  nothing is asked of: ", "    ")
 
 
 def main() -> None:
@@ -102,7 +105,7 @@ def main() -> None:
         (RESULTS / f"{QUICK}.json").write_text(
             json.dumps({name: round(ms / one, 1) for name, ms in found.items()}, indent=1) + "\n", encoding="utf-8"
         )
-        print()
+        print("Nothing is asked of these ratios: they are there to be held against those of another day.\n")
     print("kept (the module of that name in benchmarks makes each anew)")
     for line in kept():
         print(line)

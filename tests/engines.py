@@ -35,6 +35,7 @@ REACHES: dict[str, tuple[set[str], str]] = {
     "models.body_tables": ({"iterdir", "read_text"}, "its tables"),
     "models.catalogue": (OWN_TABLES, "texts, in each language there is"),
     "models.gauging.places": (TABLES, "its tables"),
+    "models.lines": ({"contextvars"}, "how wide lines are for this run, told from outside"),
     "models.mating.doubts": (TABLES, "the list of doubts that comes along"),
     "models.mating.kept": (OWN_TABLES, "the draws that come along"),
     "models.physics": (TABLES, "its tables"),

@@ -1,21 +1,51 @@
-"""The page of figures: everything that is kept stands on it, and what is quick is worked out in the same run."""
+"""The page of figures: everything that is kept stands on it beside what it is to reach, or that nothing is asked."""
 
 from __future__ import annotations
 
 import json
+from fnmatch import fnmatchcase
 
-from benchmarks.__main__ import GOALS, QUICK, kept
+import pytest
+
+from benchmarks.__main__ import QUICK, kept
+from benchmarks.aims import AIMS, NOTES, Aim, aim
+from benchmarks.figures import figures
 from benchmarks.study import RESULTS
+
+HELD = {
+    path.stem: figures(path.stem, json.loads(path.read_text(encoding="utf-8")))
+    for path in sorted(RESULTS.glob("*.json"))
+    if path.stem != QUICK
+}
 
 
 def test_every_kept_figure_stands_on_the_page() -> None:
-    page = list(kept())
-    heads = [line.split()[0] for line in page if not line.startswith(" ")]
-    assert heads == sorted(path.stem for path in RESULTS.glob("*.json") if path.stem != QUICK)
+    parts: dict[str, str] = {}
+    for line in kept():
+        if not line.startswith(" "):
+            parts[name := line.partition(",")[0]] = ""
+        else:
+            parts[name] += " ".join(line.split()) + " "
+    assert list(parts) == list(HELD)
+    for name, found in HELD.items():
+        assert found, f"{name} prints no figure"
+        asked = [figure for figure in found if aim(name, figure) is not None]
+        assert parts[name].count("to reach: ") == len(asked)
+        for figure, value in found.items():
+            assert f"{figure} {value:.4g}" in parts[name], f"{name}: {figure}"
+        free = parts[name].partition("nothing is asked of: ")[2]
+        assert (free.count("; ") + 1 if free else 0) == len(found) - len(asked)
 
 
-def test_what_is_to_be_reached_is_a_figure_that_is_kept() -> None:
-    held = {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in RESULTS.glob("*.json")}
-    found = {name: set(goals) - {""} <= set(held[name]) for name, goals in GOALS.items() if name in held}
-    assert found
-    assert all(found.values()), found
+@pytest.mark.parametrize("name", list(AIMS))
+def test_what_is_to_be_reached_is_a_figure_that_is_kept(name: str) -> None:
+    for one in AIMS[name]:
+        assert any(fnmatchcase(figure, one.figures) and aim(name, figure) is one for figure in HELD[name]), one.figures
+    assert set(NOTES) <= set(HELD)
+
+
+def test_an_aim_says_what_it_asks_and_whether_it_is_reached() -> None:
+    both = Aim("parts held", 0.92, 0.98)
+    assert both.words == "at least 0.92 and at most 0.98"
+    assert [both.reached(value) for value in (0.919, 0.92, 0.98, 0.981)] == [False, True, True, False]
+    assert (Aim("lost", 0, 0).words, Aim("share", most=0.1).words) == ("0", "at most 0.1")
