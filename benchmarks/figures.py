@@ -145,7 +145,7 @@ def _worlds(data: dict[str, Any]) -> Iterator[tuple[str, float]]:
 
 
 _OWN: dict[str, Callable[[dict[str, Any]], Iterator[tuple[str, float]]]] = {
-    "identifier_calibration": _calibration, "identifier_unknown": _unknown, "photo_naming": _naming, "photo_reading": _reading,
-    "quiz_attackers": _attackers, "quiz_practice": _practice, "quiz_readiness": _readiness, "quiz_shown": _shown,
-    "reach": _bins, "true_world": _bins, "worlds": _worlds,
+    "identifier_calibration": _calibration, "identifier_unknown": _unknown, "photo_naming": _naming,
+    "photo_reading": _reading, "quiz_attackers": _attackers, "quiz_practice": _practice, "quiz_readiness": _readiness,
+    "quiz_shown": _shown, "reach": _bins, "true_world": _bins, "worlds": _worlds,
 }  # fmt: skip
