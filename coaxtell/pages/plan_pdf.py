@@ -26,7 +26,11 @@ _PICTURE = 34.0
 """Room for the picture on a label [mm]."""
 _DOTS_PER_INCH = 300
 _LABELS_TOP, _FOOT = 24.0, 13.0
-"""Where the labels begin and how much they leave free below them [mm]."""
+"""Where the labels begin on a page of their own and how much they leave free below them [mm]."""
+_LABELS_HEAD = 10.0
+"""Room for their heading below what stands on the page before them [mm]."""
+_FEW = 4
+"""Rows of labels that a page of their own has at least, where it is not the only one."""
 
 
 def write(plan: Plan, tables: CableTables, path: Path, paper: str = "a4") -> str:
@@ -88,24 +92,50 @@ def _labels(pdf: Document, labels: tuple[Label, ...]) -> None:
         if label.port.id not in pictures:
             pictures[label.port.id] = _picture(label.port)
     pdf.set_auto_page_break(False)
-    per_page = _COLUMNS * int((pdf.h - _LABELS_TOP - _FOOT) // (_LABEL_HEIGHT + 1))
-    left = pdf.l_margin
-    for number, label in enumerate(labels):
-        place = number % per_page
-        if place == 0:
+    rows = -(-len(labels) // _COLUMNS)
+    here = _rows_here(rows, _rows_below(pdf, pdf.get_y() + _LABELS_HEAD), _rows_below(pdf, _LABELS_TOP), pdf)
+    top = pdf.get_y() + _LABELS_HEAD if here else 0.0
+    if here:
+        _labels_head(pdf, top)
+    left = here
+    for row in range(rows):
+        if not left:
             pdf.add_page()
-            pdf.ink(11, INK, bold=True)
-            pdf.text(left, 16, "Labels, one for each cable end")
-            pdf.ink(7.5, QUIET)
-            pdf.text(left, 20.5, "The picture is the port this end goes onto, face-on at life size (print at 100 %).")
-            _check_bar(pdf)
-        x = left + (place % _COLUMNS) * (_LABEL_WIDTH + 4)
-        y = _LABELS_TOP + (place // _COLUMNS) * (_LABEL_HEIGHT + 1)
-        picture, size = pictures[label.port.id]
-        pdf.stroke(QUIET, 0.2)
-        pdf.rect(x, y, _LABEL_WIDTH, _LABEL_HEIGHT)
-        pdf.image(picture, x + 1 + (_PICTURE - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
-        _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
+            top, left = _LABELS_TOP, _rows_below(pdf, _LABELS_TOP)
+            _labels_head(pdf, top)
+        for column, label in enumerate(labels[row * _COLUMNS : (row + 1) * _COLUMNS]):
+            _label(pdf, label, pictures[label.port.id], pdf.l_margin + column * (_LABEL_WIDTH + 4), top)
+        top += _LABEL_HEIGHT + 1
+        left -= 1
+
+
+def _rows_below(pdf: Document, top: float) -> int:
+    """How many rows of labels fit below a height of the page [mm]."""
+    return max(0, int((pdf.h - top - _FOOT + 1) // (_LABEL_HEIGHT + 1)))
+
+
+def _rows_here(rows: int, room: int, page: int, pdf: Document) -> int:
+    """How many rows stand below what is on the page already: where they save a page, or it would be mostly white."""
+    if rows <= room or -(-(rows - room) // page) < -(-rows // page):
+        return min(rows, room)
+    return max(0, min(room, rows - _FEW)) if pdf.get_y() < pdf.h / 2 else 0
+
+
+def _labels_head(pdf: Document, top: float) -> None:
+    pdf.ink(11, INK, bold=True)
+    pdf.text(pdf.l_margin, top - 8, "Labels, one for each cable end")
+    pdf.ink(7.5, QUIET)
+    words = "The picture is the port this end goes onto, face-on at life size (print at 100 %)."
+    pdf.text(pdf.l_margin, top - 3.5, words)
+    _check_bar(pdf, top - 8)
+
+
+def _label(pdf: Document, label: Label, pictured: tuple[io.BytesIO, float], x: float, y: float) -> None:
+    picture, size = pictured
+    pdf.stroke(QUIET, 0.2)
+    pdf.rect(x, y, _LABEL_WIDTH, _LABEL_HEIGHT)
+    pdf.image(picture, x + 1 + (_PICTURE - size) / 2, y + (_LABEL_HEIGHT - size) / 2, size, size)
+    _label_words(pdf, label, x + _PICTURE + 3, y, _LABEL_WIDTH - _PICTURE - 5)
 
 
 def _picture(port: Half) -> tuple[io.BytesIO, float]:
@@ -123,9 +153,9 @@ def _picture(port: Half) -> tuple[io.BytesIO, float]:
     return cut, _PICTURE
 
 
-def _check_bar(pdf: Document) -> None:
-    """A bar of 100 mm in the page's upper right corner, to lay a ruler on."""
-    right, y = pdf.w - pdf.r_margin, 16.0
+def _check_bar(pdf: Document, y: float) -> None:
+    """A bar of 100 mm to the right, to lay a ruler on."""
+    right = pdf.w - pdf.r_margin
     pdf.stroke(INK, 0.3)
     pdf.line(right - 100, y, right, y)
     for x in (right - 100, right):
