@@ -93,7 +93,8 @@ def _labels(pdf: Document, labels: tuple[Label, ...]) -> None:
             pictures[label.port.id] = _picture(label.port)
     pdf.set_auto_page_break(False)
     rows = -(-len(labels) // _COLUMNS)
-    here = _rows_here(rows, _rows_below(pdf, pdf.get_y() + _LABELS_HEAD), _rows_below(pdf, _LABELS_TOP), pdf)
+    room = _rows_below(pdf, pdf.get_y() + _LABELS_HEAD)
+    here = _rows_here(rows, room, _rows_below(pdf, _LABELS_TOP), pdf.get_y() < pdf.h / 2)
     top = pdf.get_y() + _LABELS_HEAD if here else 0.0
     if here:
         _labels_head(pdf, top)
@@ -114,11 +115,12 @@ def _rows_below(pdf: Document, top: float) -> int:
     return max(0, int((pdf.h - top - _FOOT + 1) // (_LABEL_HEIGHT + 1)))
 
 
-def _rows_here(rows: int, room: int, page: int, pdf: Document) -> int:
-    """How many rows stand below what is on the page already: where they save a page, or it would be mostly white."""
+def _rows_here(rows: int, room: int, page: int, white: bool) -> int:
+    """How many rows of labels stand below what is on the page already, which has room for some: where they save a page
+    that would take so many, or where it would be mostly white without them."""
     if rows <= room or -(-(rows - room) // page) < -(-rows // page):
         return min(rows, room)
-    return max(0, min(room, rows - _FEW)) if pdf.get_y() < pdf.h / 2 else 0
+    return max(0, min(room, rows - _FEW)) if white else 0
 
 
 def _labels_head(pdf: Document, top: float) -> None:

@@ -25,7 +25,7 @@ from coaxtell.models.cells import FORMULA, restored
 from coaxtell.models.drawings.drafting import wide
 from coaxtell.models.drawings.drawing import Text
 from coaxtell.models.words import contact_words
-from coaxtell.pages import content, curve_figure, document, plan_html, spacing
+from coaxtell.pages import content, curve_figure, document, plan_html, plan_pdf, spacing
 from tests.cables.kit import cable_tables, choice, matings, on_class, run
 from tests.cables.test_site import GOOD, find, read
 from tests.halves import all_halves, verdict
@@ -274,13 +274,15 @@ def test_a_labels_words_stay_on_it_however_long_its_names(
     write(made(text), cable_tables(), tmp_path / "dock.pdf")
     start = next(i for i, (_, _, text) in enumerate(written) if text.startswith("Labels"))
     words = [(y, end) for y, end, text in written[start + 3 :]]
-    # Two labels side by side from 24 mm down, 36 mm high and 1 mm apart; the first run's two are the first row.
-    first_row = [(y, end) for y, end in words if y < 24 + 36]
+    # Two labels side by side from 8 mm below their heading down, 36 mm high and 1 mm apart; the first run's two are the
+    # first row.
+    top = written[start][0] + 8
+    first_row = [(y, end) for y, end in words if y < top + 36]
     assert len(first_row) >= 10
-    assert max(y for y, _ in first_row) < 24 + 36 - 1
+    assert max(y for y, _ in first_row) < top + 36 - 1
     assert max(end for _, end in words) < 12 + 2 * 91 + 4
-    second_row = [y for y, _ in words if y > 24 + 36]
-    assert min(second_row) > 24 + 37 + 2
+    second_row = [y for y, _ in words if y > top + 36]
+    assert min(second_row) > top + 37 + 2
 
 
 def test_labels_fit_the_paper(tmp_path: Path) -> None:
@@ -436,6 +438,43 @@ def test_the_curve_figure(tmp_path: Path) -> None:
     path = tmp_path / "curves.png"
     drawn.png(path)
     assert path.read_bytes().startswith(b"\x89PNG")
+
+
+def filled(page: pypdf.PageObject) -> float:
+    """How far down a page its words reach, the foot apart: from 0 to 1."""
+    heights: list[float] = []
+
+    def seen(text: str, _: object, matrix: list[float], *__: object) -> None:
+        if text.strip() and matrix[5] > 13 * 72 / 25.4:
+            heights.append(matrix[5])
+
+    page.extract_text(visitor_text=seen)
+    return 1 - min(heights) / float(page.mediabox.height)
+
+
+@pytest.mark.parametrize(("antennas", "most"), [(1, 2), (5, 4), (12, 6)])
+def test_no_page_is_mostly_white(antennas: int, most: int, tmp_path: Path) -> None:
+    """Labels stand below the curves where that saves a page; the pages were looked at too (demo, 1, 5 and 12)."""
+    kinds = ("n-50-jack", "rp-tnc-jack", "tnc-jack")
+    text = '[site]\nregion = "us"\nwant = "24dBm"\n'
+    text += "".join(f'[[reader]]\nid = "R{number}"\nport = "rp-tnc-jack"\n' for number in range(-(-antennas // 4)))
+    for number in range(antennas):
+        text += f'[[antenna]]\nid = "A{number}"\nreader = "R{number // 4}"\nport = "{kinds[number % 3]}"\n'
+        text += f'length = "{4 + 3 * number % 17}m"\ngain = "6dBi"\n'
+    write(made(text), cable_tables(), tmp_path / "gate.pdf")
+    pages = pypdf.PdfReader(tmp_path / "gate.pdf").pages
+    assert len(pages) <= most
+    assert min(map(filled, pages)) >= 0.5
+    labels = [page.extract_text().count("goes onto: ") for page in pages]
+    assert sum(labels) == 2 * antennas
+    assert all(count <= 14 for count in labels)
+
+
+def test_labels_share_a_page_where_it_saves_one_or_would_be_white() -> None:
+    white = [plan_pdf._rows_here(rows, 4, 7, True) for rows in (4, 5, 6, 7, 8, 12)]
+    assert white == [4, 1, 2, 3, 4, 4]
+    full = [plan_pdf._rows_here(rows, 2, 7, False) for rows in (1, 2, 3, 7, 8, 9, 10)]
+    assert full == [1, 2, 0, 0, 2, 2, 0]
 
 
 def test_eight_antennas_of_eight_kinds_have_a_page_of_curves(tmp_path: Path) -> None:
