@@ -61,9 +61,13 @@ class Link(Protocol):
 class File:
     """A record in a file: readers beside one writer, every commit on the disk, deleted text overwritten."""
 
-    def __init__(self, path: str, wait_s: float, sealed: bool = False) -> None:
-        """`wait_s`: how long it waits for others that write [s]; a `sealed` file is read and nothing else."""
+    def __init__(self, path: str, wait_s: float, sealed: bool = False, write: bool = True) -> None:
+        """`wait_s`: how long it waits for others that write [s]; a `sealed` file may only be read, and without `write`
+        nothing of another is changed."""
         self._path, self._wait_s, self._sealed = path, wait_s, sealed
+        self._ways = (
+            ("journal_mode = WAL", "synchronous = FULL", "secure_delete = ON") if write else ("query_only = ON",)
+        )
         self._idle: list[sqlite3.Connection] = []
 
     def _opened(self) -> sqlite3.Connection:
@@ -74,7 +78,7 @@ class File:
         )
         if not self._sealed:
             try:
-                for line in ("journal_mode = WAL", "synchronous = FULL", "secure_delete = ON"):
+                for line in self._ways:
                     found.execute(f"PRAGMA {line}")
             except BaseException:
                 found.close()

@@ -52,10 +52,11 @@ class Store:
         write: bool = True,
         steps: Sequence[migrations.Step] = migrations.STEPS,
     ) -> None:
-        """Open a record and bring its schema up; without `write` a file that may only be read will do.
+        """Open a record and bring its schema up; without `write` nothing of it is changed, and a file that may only be
+        read will do.
 
-        Raises InputError where it cannot be reached, was made by a newer program, or does not exist and shall not
-        be created.
+        Raises InputError where it cannot be reached, was made by a newer program, holds no record that can be read
+        without a change, or does not exist and shall not be created.
         """
         self.name = where
         self._turn_at: Path | None = None
@@ -73,12 +74,12 @@ class Store:
         self._lite = place is not None
         if place is not None:
             sealed = place != ":memory:" and self._sealed(Path(place), create, write)
-            self._link = File(place, WAIT_S, sealed)
+            self._link = File(place, WAIT_S, sealed, write)
         try:
-            if sealed:
-                self._check(steps)
-            else:
+            if write:
                 self._bring_up(steps)
+            else:
+                self._check(steps)
         except BaseException:
             self._link.close()
             raise
@@ -105,10 +106,15 @@ class Store:
             migrations.bring_up(talk, steps)
 
     def _check(self, steps: Sequence[migrations.Step]) -> None:
-        """Refuse a record that may only be read and whose schema is another."""
+        """Refuse a record that is only to be read and whose tables are not those of today."""
         with self._reading() as talk:
-            if migrations.version(talk) != len(steps):
-                raise RefusedError("quiz.older", name=self.name)
+            found = migrations.version(talk)
+        if found > len(steps):
+            raise RefusedError("quiz.newer", name=self.name)
+        if found == 0:
+            raise RefusedError("quiz.no_events", name=self.name)
+        if found < min(migrations.SAME_TABLES, len(steps)):
+            raise RefusedError("quiz.older", name=self.name)
 
     @contextmanager
     def _told(self) -> Iterator[None]:

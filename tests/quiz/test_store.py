@@ -249,6 +249,28 @@ def test_a_file_that_may_only_be_read_is_read(tmp_path: Path) -> None:
     assert sorted(path.name for path in tmp_path.iterdir()) == ["archive.db", "archive.db-turn"]
 
 
+def test_reading_writes_nothing(tmp_path: Path) -> None:
+    """Not a schema into an empty file, nor into a record of an earlier version whose tables are the same."""
+    empty = tmp_path / "empty.db"
+    empty.write_bytes(b"")
+    with pytest.raises(InputError, match="no record stands in it"):
+        Store(str(empty), create=False, write=False)
+    assert empty.read_bytes() == b""
+    old = tmp_path / "old.db"
+    with Store(str(old), steps=migrations.STEPS[:1]) as store:
+        store.add(started("s"))
+    before = old.read_bytes()
+    with Store(str(old), create=False, write=False) as store:
+        assert len(store.events()) == 1
+        assert store.verify() == (1, [])
+        with pytest.raises(InputError, match="readonly"):
+            store.add(answer("s", 1))
+    assert old.read_bytes() == before
+    with pytest.raises(InputError, match="newer"):
+        Store(str(old), create=False, write=False, steps=())
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["empty.db", "old.db", "old.db-turn"]
+
+
 def test_a_folder_is_no_record(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="is a folder"):
         Store(str(tmp_path))
