@@ -10,12 +10,16 @@ from coaxtell.identifier.features import Feature
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import quantity
 from coaxtell.models.errors import InputError, RefusedError
+from coaxtell.models.parts import FINEST
 from coaxtell.models.quantity import LENGTHS, PER_10MM, PER_INCH, Quantity
 
 SMALLEST, LARGEST = 0.1, 100.0
 """What a coaxial port may measure anywhere [mm]."""
 FEWEST, MOST = 4.0, 22.0
 """Threads a coupling may have [per 10 mm]."""
+FINEST_MM, FINEST_COUNT = FINEST, 0.001
+"""No plus-minus is smaller [mm; threads per 10 mm]: half a step of a micrometer, and what that makes of the coarsest
+thread counted over 10 mm (common practice, no source)."""
 
 
 class Reading(NamedTuple):
@@ -56,6 +60,8 @@ def plus_minus(instrument: str, looks: Looks) -> float:
     off = quantity.counted(found.value, unit)
     if not 0 < off <= 5:
         raise RefusedError("identifier.plus_minus", instrument=instrument)
+    if off < FINEST_MM:
+        raise RefusedError("identifier.too_fine", typed=instrument, least=FINEST_MM)
     return off
 
 
@@ -108,4 +114,7 @@ def _threads(typed: str, found: Quantity, looks: Looks) -> Reading:
 def _sane(feature: Feature, typed: str, value: float, spread: float) -> float:
     if not 0 < spread < value:
         raise RefusedError("identifier.own_plus_minus", feature=feature, typed=typed)
+    least = FINEST_COUNT if feature is Feature.THREADS else FINEST_MM
+    if spread < least:
+        raise RefusedError("identifier.too_fine", typed=typed, least=least)
     return spread

@@ -32,6 +32,9 @@ WAYS = frozenset({"bead", "spring", "lip", "floor", "give", "slot_length"})
 """Lengths that are no places on the axis, and so never below zero, as diameters are not."""
 FINEST, COARSEST = 0.08, 12.0
 """Pitches of a thread [mm]."""
+LEAST_LENGTH = 0.0001
+"""No length, and no range of one, is smaller unless it is 0 [mm]: a tenth of a micrometre, far below what any gauge of a
+port is made to (common practice, no source)."""
 MOST_TURNS = 150.0
 """Turns of a thread on one part."""
 MOST_STEPS = 40
@@ -67,6 +70,11 @@ def check(half: Half, where: str) -> None:
             if not least <= value <= most:
                 limits = between(least, most, measure.unit)
                 raise refuse("number", limits, number=named(half, path), value=value, unit=measure.unit)
+        if measure.unit == "mm":
+            for code, mm in (("number", measure.nominal), ("range", measure.high - measure.low)):
+                if 0 < abs(mm) < LEAST_LENGTH:
+                    limits = Reason("refused.nought_or", {"least": LEAST_LENGTH})
+                    raise refuse(code, limits, number=named(half, path), value=mm, unit=measure.unit)
     for body, thread, name in _bodies(half):
         for steps in (body.inside, body.outside):
             if len(steps) > MOST_STEPS:

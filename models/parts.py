@@ -34,6 +34,11 @@ STRANGE = 4.5
 """A reading further from what is expected than this many standard deviations is asked for again (assumed)."""
 
 
+FINEST, COARSEST = 0.0005, 1.0
+"""How far an instrument that is held to a part may be off, least and most [mm]: half a step of a micrometer is the
+finest (common practice, no source)."""
+
+
 class OnePartError(RefusedError):
     """One part alone was measured, which does not say how parts differ where the table says nothing it agrees with."""
 
@@ -56,7 +61,7 @@ class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if not self.parts or not all(self.parts):
             raise RefusedError("models.no_readings")
-        if not 0 < self.plus_minus <= 1:
+        if not FINEST <= self.plus_minus <= COARSEST:
             raise RefusedError("models.plus_minus")
         if not all(math.isfinite(x) and abs(x) <= 200 for part in self.parts for x in part):
             raise RefusedError("models.no_reading")

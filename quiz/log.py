@@ -248,6 +248,26 @@ def _mixed(name: str) -> bool:
     return any(len({unicodedata.name(one, " ").split()[0] for one in word} & {*ALPHABETS}) > 1 for word in words)
 
 
+MOST_MARKS = 4
+"""Marks in a row on a letter (Unicode Technical Standard 39, 5.4, which also forbids one of them twice in a row)."""
+
+
+def _dressed(name: str) -> bool:
+    """Whether a letter stands in a dress that shows as a plain one to whoever reads it: of mathematics, of another
+    width, or under marks that no spelling has."""
+    for letter in name:
+        kind, _, plain = unicodedata.decomposition(letter).partition("> ")
+        bases = "".join(chr(int(code, 16)) for code in plain.split()) if kind.startswith("<") else ""
+        if any(unicodedata.name(base, " ").split()[0] in ALPHABETS for base in bases):
+            return True
+    apart, marks = unicodedata.normalize("NFD", name), 0
+    for before, letter in zip(f" {apart}", apart, strict=False):
+        marks = marks + 1 if unicodedata.category(letter) in ("Mn", "Me") else 0
+        if marks > MOST_MARKS or (marks > 1 and letter == before) or unicodedata.category(letter) == "Me":
+            return True
+    return False
+
+
 def one_blank(name: str) -> str:
     """The name with one plain blank where it has several, or one of another width."""
     return " ".join(name.split())
@@ -256,8 +276,8 @@ def one_blank(name: str) -> str:
 def person_name(text: str) -> str:
     """A name as the record keeps it: any Unicode text, composed, its blanks single and plain, none outside.
 
-    Raises InputError where nothing is left, where it is too long, holds control characters or such as nobody sees, or
-    spells a word in two alphabets.
+    Raises InputError where nothing is left, where it is too long, holds control characters or such as nobody sees,
+    spells a word in two alphabets, or dresses up its letters.
     """
     name = unicodedata.normalize("NFC", text).strip()
     if not name:
@@ -270,6 +290,8 @@ def person_name(text: str) -> str:
         raise RefusedError("quiz.unseen_name")
     if _mixed(name):
         raise RefusedError("quiz.mixed_name")
+    if _dressed(name):
+        raise RefusedError("quiz.dressed_name")
     return one_blank(name)
 
 

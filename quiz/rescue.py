@@ -107,16 +107,26 @@ def _by_sqlite(copy: Path) -> tuple[dict[str, Event], list[Reason], int, set[str
     return found, problems, rows, gone
 
 
+BEFORE_ALL = -1
+"""No row has so low a number."""
+
+
 def _rows(connection: sqlite3.Connection, problems: list[Reason]) -> Iterator[Row]:
     """Every row that can be reached, one at a time, so that a torn page costs no more than its own."""
-    place, skipped = -1, 0
+    place, skipped = BEFORE_ALL, 0
     query = "SELECT rowid, id, person, sitting, body, digest FROM events WHERE rowid > ? ORDER BY rowid LIMIT 1"
     while skipped <= MOST_SKIPPED:
         try:
             row = connection.execute(query, (place,)).fetchone()
         except (sqlite3.Error, UnicodeDecodeError) as error:
             if skipped == 0:
-                problems.append(Reason("fault.rows", {"place": place, "error": _words(error)}))
+                error_words = _words(error)
+                first = place == BEFORE_ALL
+                problems.append(
+                    Reason("fault.no_rows", {"error": error_words})
+                    if first
+                    else Reason("fault.rows", {"place": place, "error": error_words})
+                )
             if "no such table" in str(error) or "not a database" in str(error):
                 return
             place, skipped = place + 1, skipped + 1

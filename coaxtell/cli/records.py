@@ -13,6 +13,7 @@ from coaxtell import files, folders, records
 from coaxtell.cli import record_args
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
+from coaxtell.models.words import counted
 from coaxtell.quiz import exchange, tries
 from coaxtell.quiz.log import Event, ahead, person_name, split
 from coaxtell.quiz.terms import taken
@@ -120,7 +121,7 @@ def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str],
         for said in taken(one):
             print(f"coaxtell: {one.start.person}, assessment of {one.start.time:%Y-%m-%d}: {said}.")
     persons = len({person.casefold() for person in people})
-    print(f"{name}: {count} events of {persons} {_people(persons)}, {len(problems)} faults.")
+    print(f"{name}: {counted(count, 'event')} of {persons} {_people(persons)}, {counted(len(problems), 'fault')}.")
     print("The check sums find damage; they do not prove that nobody rewrote the record on purpose.")
     return FAULTY if problems else 0
 

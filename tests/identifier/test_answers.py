@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaxtell.identifier import answers, looks
+from coaxtell.identifier import answers, instruments, looks
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.models.errors import InputError
@@ -171,3 +171,22 @@ def test_a_fraction_without_a_unit_asks_what_is_meant() -> None:
 @pytest.mark.parametrize(("typed", "thing"), [("11.1", "aaa-cell"), ("11mm", "aaa-cell"), ("1/4in", "pencil")])
 def test_a_number_at_a_width_is_a_reading_by_eye(typed: str, thing: str) -> None:
     assert answers.saw(Feature.SIZE, typed, LOOKS) == Saw(thing)
+
+
+@pytest.mark.parametrize(
+    ("feature", "typed", "instrument"),
+    [
+        (Feature.COUPLING_DIAMETER, "6.3+-0.0000001", "calliper"), (Feature.COUPLING_DIAMETER, "6.3+-0.00049", "none"),
+        (Feature.COUPLING_DIAMETER, "6.3", "+-0.0001"), (Feature.THREADS, "14.2+-0.0009", "calliper"),
+    ],
+)  # fmt: skip
+def test_a_plus_minus_finer_than_any_instrument_is_refused(feature: Feature, typed: str, instrument: str) -> None:
+    with pytest.raises(InputError, match="half of its step, which leaves"):
+        instruments.reading(feature, typed, instrument, looks.load())
+
+
+def test_the_finest_plus_minus_is_taken() -> None:
+    known = looks.load()
+    assert instruments.reading(Feature.BORE, "4.1+-0.0005", "calliper", known).plus_minus == 0.0005
+    assert instruments.reading(Feature.BORE, "4.1", "+-0.0005", known).plus_minus == 0.0005
+    assert instruments.reading(Feature.THREADS, "14.2+-0.001", "calliper", known).plus_minus == 0.001

@@ -58,6 +58,25 @@ def test_a_number_in_another_unit_than_it_counts_in_is_refused(old: str, new: st
         load(own(tmp_path, "sma.toml", old, new))
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("major = { mm = 6.35,", "major = { mm = 6.35, min = 6.35, max = 6.3500999,", "range of .*is 9.99e-05 mm wide"),
+        ("major = { mm = 6.35,", "major = { mm = 1e-300,", "is 1e-300 mm;"),
+        ("major = { mm = 6.35,", "major = { mm = 0.000099,", "give 0, or 0.0001 mm and more"),
+    ],
+)
+def test_no_length_is_finer_than_a_gauge_reads(old: str, new: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=words) as caught:
+        load(own(tmp_path, "sma.toml", old, new))
+    assert "\n" not in str(caught.value)
+
+
+def test_a_length_and_a_range_at_the_least_are_taken(tmp_path: Path) -> None:
+    folder = own(tmp_path, "sma.toml", "major = { mm = 6.35,", "major = { mm = 6.35, min = 6.35, max = 6.35011,")
+    assert "own-jack" in load(folder).halves
+
+
 def test_a_spring_below_zero_is_refused(tmp_path: Path) -> None:
     spring = "spring = { mm = 0.06, min = 0.05,"
     with pytest.raises(InputError, match=r"snap spring is -0\.06 mm"):

@@ -347,6 +347,23 @@ def test_no_spelling_of_a_name_that_looks_the_same_is_another_person() -> None:
             person_name(mixed)
 
 
+@pytest.mark.parametrize(
+    "name", ["\U0001d40aim", "\uff2bim", "K\u0306\u0306\u0306im", "Ki\u20dem", "K\ufb01m", "\u212aim\u0301\u0301"]
+)
+def test_a_name_in_letters_dressed_up_is_refused(name: str) -> None:
+    """Unicode Technical Standard 39, 5.4: no mark twice in a row, no more than four of them on a letter."""
+    with pytest.raises(InputError, match="plain letters"):
+        person_name(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["K\u0306im", "Nguy\u1ec5n", "\u1ecd\u0301l\u00e1", "\u05e9\u05c1\u05b8\u05dc\u05d5\u05b9\u05dd", "\uff76\uff85"],
+)
+def test_marks_that_a_spelling_has_stay(name: str) -> None:
+    assert person_name(name) == unicodedata.normalize("NFC", name)
+
+
 def test_how_sure_takes_percent_and_the_nearest_step() -> None:
     assert sitting._sure("80", 4) == 0.8
     assert sitting._sure("77 %", 4) == 0.8
