@@ -33,8 +33,8 @@ WAYS = frozenset({"bead", "spring", "lip", "floor", "give", "slot_length"})
 FINEST, COARSEST = 0.08, 12.0
 """Pitches of a thread [mm]."""
 LEAST_LENGTH = 0.0001
-"""No length, and no range of one, is smaller unless it is 0 [mm]: a tenth of a micrometre, far below what any gauge of a
-port is made to (common practice, no source)."""
+"""No length, and no range of one, is smaller unless it is 0 [mm]: a tenth of a micrometre, far below what any gauge of
+a port is made to (common practice, no source)."""
 MOST_TURNS = 150.0
 """Turns of a thread on one part."""
 MOST_STEPS = 40

@@ -62,8 +62,12 @@ def test_a_number_in_another_unit_than_it_counts_in_is_refused(old: str, new: st
     ("old", "new", "words"),
     [
         ("major = { mm = 6.35,", "major = { mm = 6.35, min = 6.35, max = 6.3500999,", "range of .*is 9.99e-05 mm wide"),
-        ("major = { mm = 6.35,", "major = { mm = 1e-300,", "is 1e-300 mm;"),
-        ("major = { mm = 6.35,", "major = { mm = 0.000099,", "give 0, or 0.0001 mm and more"),
+        (
+            "tip = { mm = -0.10, min = -0.19, max = 0.01",
+            "tip = { mm = 0, min = -1e-300, max = 1e-300",
+            "is 2e-300 mm wide",
+        ),
+        ("tip = { mm = -0.10, min", "tip = { mm = -0.000099, min", "is -9.9e-05 mm; .* give 0, or 0.0001 mm"),
     ],
 )
 def test_no_length_is_finer_than_a_gauge_reads(old: str, new: str, words: str, tmp_path: Path) -> None:
