@@ -4,6 +4,7 @@ them by a signal, and a command shall not end with it."""
 from __future__ import annotations
 
 import contextlib
+import errno
 import signal
 from collections.abc import Callable
 from functools import cache
@@ -18,6 +19,8 @@ from coaxtell.models.errors import InputError
 Work = Callable[..., None]
 """A function of a module, which draws; what it is given must be fit to be sent to another process."""
 
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+"""What a disk says that takes no more: no fault of the graphics."""
 END_S = 10.0
 """How long the process may take to finish what it draws when it is let go [s]."""
 
@@ -40,7 +43,8 @@ class Painter:
     def draw(self, work: Work, *given: Any) -> None:
         """Do the work there.
 
-        Raises RuntimeError, which says why, where no picture can be drawn on this machine; InputError as the work does.
+        Raises RuntimeError, which says why, where no picture can be drawn on this machine; InputError as the work does,
+        OSError where what is drawn has no room.
         """
         try:
             pipe = self._sent(work, given)
@@ -115,6 +119,8 @@ def _done(work: Work, given: tuple[Any, ...]) -> Exception | None:
         work(*given)
     except InputError as error:
         return error
-    except Exception as error:  # whatever graphics bring with them: a library, a driver, a full disk
+    except OSError as error:
+        return error if error.errno in NO_ROOM else RuntimeError(str(error))
+    except Exception as error:  # whatever graphics bring with them: a library, a driver
         return RuntimeError(str(error) or type(error).__name__)
     return None

@@ -6,7 +6,9 @@ import argparse
 import contextlib
 import io
 import shlex
-from collections.abc import Sequence
+import signal
+import sys
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, timedelta
 from importlib import resources
 from pathlib import Path
@@ -57,13 +59,32 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(f"{folder} is a file; name a folder that is new or empty.")
     there = [path.name for path in folder.iterdir()] if folder.is_dir() else []
     if there and all(name.startswith(files.ASIDE) for name in there):
-        raise InputError(f"{folder} holds what a demonstration that was killed left; delete {folder} and try again.")
+        raise InputError(
+            f"{folder} holds nothing but the unfinished files of a demonstration that was killed or is being made now; "
+            f"if it was killed, delete {folder / there[0]}, then try again."
+        )
     if there:
         raise InputError(f"{folder} is not empty; name a new or empty folder, so that nothing of yours is lost.")
-    with files.filled(folder, "choose another place", last=page.INDEX) as aside:
+    with _ended_by_signals(), files.filled(folder, "choose another place", last=page.INDEX) as aside:
         make(aside, STEPS, tables, datetime.now(UTC))
     print(f"An invented depot: open {folder / page.INDEX} in any browser.")
     return 0
+
+
+@contextlib.contextmanager
+def _ended_by_signals() -> Iterator[None]:
+    """While it holds, a signal that asks the program to end lets it clear away what it has begun."""
+
+    def end(number: int, _: object) -> None:
+        sys.exit(128 + number)
+
+    asking = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)]
+    before = [(number, signal.signal(number, end)) for number in asking]
+    try:
+        yield
+    finally:
+        for number, way in before:
+            signal.signal(number, way)
 
 
 def make(folder: Path, steps: Sequence[Step], tables: Path | None, now: datetime) -> None:

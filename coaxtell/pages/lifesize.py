@@ -144,12 +144,16 @@ def _centre(half: Half) -> str:
 
 
 def _insulator(half: Half) -> str:
+    """Where the insulator lies, by both planes where they differ: the reference plane, and the rim that one sees."""
+    where = features.insulator(half, Nominal())[0]
+    behind = half.shell.rim.nominal - max((ring.face.nominal for ring in half.insulator), default=0.0)
+    rim = f", {behind:.1f} mm behind the rim" if where == "flush" and behind > features.LEVEL_WITH_PLANE else ""
     return {
-        "flush": "insulator level with the plane",
+        "flush": f"insulator level with the reference plane{rim}",
         "tube": "insulator tube in front",
         "recessed": "insulator set back",
         "air": "only air round the centre",
-    }[features.insulator(half, Nominal())[0]]
+    }[where]
 
 
 def _thread(half: Half) -> str:

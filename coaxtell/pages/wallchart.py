@@ -41,7 +41,10 @@ ROWS = (
 )
 """The everyday halves, look-alikes in a row."""
 FORCE = "Never force a coupling."
-PLASTIC = {"level": "plastic level", "sunk": "plastic sunk", "deep": "plastic deep", "tube": "plastic a tube"}
+PLASTIC = {
+    "level": "plastic level with the rim", "sunk": "plastic sunk behind the rim", "deep": "plastic deep",
+    "tube": "plastic a tube",
+}  # fmt: skip
 """Where the plastic ends against the rim, in two words or three."""
 TOLD = (
     (Verdict.MATES, INK, "✓ mates"),

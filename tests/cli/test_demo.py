@@ -5,8 +5,10 @@ The steps that take long (pictures, the page for a phone, what to gauge) are lef
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
+import signal
 import tomllib
 from datetime import UTC, datetime
 from pathlib import Path
@@ -181,9 +183,33 @@ def test_what_is_whole_comes_in_together_and_the_first_page_last(
 
 
 def test_what_a_killed_one_left_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    (tmp_path / "depot" / f"{files.ASIDE}abc").mkdir(parents=True)
+    left = tmp_path / "depot" / f"{files.ASIDE}abc"
+    left.mkdir(parents=True)
     assert main(["demo", str(tmp_path / "depot")]) == 2
-    assert "a demonstration that was killed left; delete" in capsys.readouterr().err
+    err = capsys.readouterr().err
+    assert "unfinished files of a demonstration that was killed" in err
+    assert f"delete {left.parent}" in err or left.name in err
+    assert err.count("\n") == 1
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_signal_to_end_leaves_nothing(
+    number: signal.Signals, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+
+    def ended(line: str, folder: Path | None) -> str:
+        os.kill(os.getpid(), number)
+        return ""
+
+    before = signal.getsignal(number)
+    monkeypatch.setattr(demo, "_said", ended)
+    with pytest.raises(SystemExit) as caught:
+        main(["demo", "depot"])
+    assert caught.value.code == 128 + number
+    assert list(tmp_path.rglob("*")) == []
+    assert signal.getsignal(number) is before
 
 
 @pytest.mark.parametrize("there", ["a folder with a file in it", "a file"])

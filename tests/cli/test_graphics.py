@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -11,6 +12,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from coaxtell import painter
+from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.painter import Painter
 from tests.mutants.trial import ROOT
@@ -85,23 +88,49 @@ def _fail() -> None:
     raise ZeroDivisionError("no pixels")
 
 
+def _no_room() -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def _no_library() -> None:
+    raise OSError("libOSMesa.so.8: cannot open shared object file")
+
+
 def _end() -> None:
     os.kill(os.getpid(), signal.SIGTERM)
 
 
 def test_a_painter_draws_tells_and_starts_again(tmp_path: Path) -> None:
-    painter = Painter()
+    own = Painter()
     try:
-        painter.begin(_fail)
-        painter.draw(_write, str(tmp_path / "one"))
+        own.begin(_fail)
+        own.draw(_write, str(tmp_path / "one"))
         with pytest.raises(RuntimeError, match="no pixels"):
-            painter.draw(_fail)
+            own.draw(_fail)
         with pytest.raises(InputError, match="has no thread"):
-            painter.draw(_refuse)
+            own.draw(_refuse)
+        with pytest.raises(OSError, match="No space left"):
+            own.draw(_no_room)
+        with pytest.raises(RuntimeError, match="libOSMesa"):
+            own.draw(_no_library)
         if sys.platform != "win32":
             with pytest.raises(RuntimeError, match="ended by SIGTERM"):
-                painter.draw(_end)
-        painter.draw(_write, str(tmp_path / "two"))
+                own.draw(_end)
+        own.draw(_write, str(tmp_path / "two"))
     finally:
-        painter.close()
+        own.close()
     assert sorted(path.name for path in tmp_path.iterdir()) == ["one", "two"]
+
+
+def test_a_disk_without_room_is_no_fault_of_the_graphics(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(painter.shared(), "draw", full)
+    assert main(["show", "f-plug", "-o", str(tmp_path / "f.png")]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "cannot be written (No space left on device)" in err
+    assert list(tmp_path.iterdir()) == []

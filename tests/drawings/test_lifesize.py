@@ -25,7 +25,7 @@ from coaxtell.models.numbers import SHAPELESS, walk
 from coaxtell.models.tables import load
 from coaxtell.models.threads import limits
 from coaxtell.pages import address_code, guide_pdf, lifesize_pdf, wallchart
-from coaxtell.pages.lifesize import rows
+from coaxtell.pages.lifesize import _insulator, rows
 from coaxtell.pages.lifesize_page import TruePage
 from coaxtell.pages.lifesize_pdf import Placed
 from coaxtell.quiz import everyday
@@ -384,3 +384,11 @@ def test_the_pages_code_is_32_mm_wide_on_sheets_and_28_in_the_guide(monkeypatch:
     TruePage._code(pdf, 0.0, 0.0)
     guide_pdf._beside(pdf, "https://ports.example/")
     assert sides == [32.0, 28.0]
+
+
+def test_where_the_plastic_lies_is_told_by_both_planes() -> None:
+    """The rim that one sees stands 1.93 mm before the reference plane on an SMA jack, and the plastic 0.1 mm behind
+    that; on its plug rim and plane are one."""
+    assert _insulator(half("sma-jack")) == "insulator level with the reference plane, 2.0 mm behind the rim"
+    assert _insulator(half("bnc-50-plug")).startswith("insulator")
+    assert _insulator(half("sma-plug")) == "insulator level with the reference plane"
