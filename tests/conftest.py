@@ -68,7 +68,9 @@ def _no_assessments_of_others() -> Iterator[None]:
 @cache
 def present(program: str) -> bool:
     """Whether a program is on this machine; `npm:NAME` asks for a package that node can load, `py:NAME` for one that
-    Python can, `linux` for Linux."""
+    Python can, `linux` for Linux, `a git repository` for git and a checkout that it can clone."""
+    if program == "a git repository":
+        return shutil.which("git") is not None and (Path(__file__).parent.parent / ".git").exists()
     if program == "linux":
         return sys.platform.startswith("linux")
     if program.startswith("py:"):
