@@ -71,6 +71,16 @@ def counted(rows: list[Read]) -> dict[str, float]:
     return {"n": len(rows), "read": len(read), "right": round(mean, 4), "low": round(low, 4), "high": round(high, 4)}
 
 
+def confusion(look: str, places: list[scoring.Labelled], readings: list[Reading]) -> dict[str, dict[str, int]]:
+    """How often each true value of a look was read as which, on mating faces; `not read` where it cannot be."""
+    found = {value: dict.fromkeys((*CLASSES[look], "not read"), 0) for value in CLASSES[look]}
+    for place, reading in zip(places, readings, strict=True):
+        if place.kind == "face" and look in place.looks:
+            answer = reading.looks[look]
+            found[place.looks[look]][answer.value if answer.readable else "not read"] += 1
+    return found
+
+
 def mark(path: Path) -> str:
     """Check sum of a file."""
     return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
@@ -94,6 +104,7 @@ def figures(places: list[scoring.Labelled], readings: list[Reading]) -> dict[str
         wide = [row for row in rows if row.large]
         found[look] = {
             "lines": {label: counted(of) for label, of in lines.items()},
+            "read_as": confusion(look, places, readings),
             "calibration_error": round(calibration_error([row for row in rows if row.read]), 4),
             "faces_of_60_px_or_more": len(wide),
             "coverage_at_95_right": round(coverage(wide), 4),

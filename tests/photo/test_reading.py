@@ -10,11 +10,13 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from assets.photo import make
+from benchmarks.photo_reading import mark
 from benchmarks.study import RESULTS, ROOT
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.photo import scoring
-from coaxtell.photo.reading import ROUND, SIDE, Look, Reader, Reading, crop
+from coaxtell.photo.reading import CLASSES, ROUND, SIDE, Look, Reader, Reading, crop
 
 HEAD = "file,cx,cy,r,coupling,centre,plastic,kind"
 
@@ -138,6 +140,39 @@ def test_what_is_no_network_gets_one_sentence(tmp_path: Path) -> None:
     (tmp_path / "reading.onnx").write_bytes(b"no network")
     with pytest.raises(InputError, match="holds no network that reads faces"):
         Reader(tmp_path / "reading.onnx")
+
+
+@pytest.mark.needs("py:onnxruntime")
+def test_the_stored_weights_read_the_stored_crops_as_they_did() -> None:
+    """Nothing is trained here: another runtime, or another cut or order of the outputs, would read otherwise."""
+    told = json.loads(make.TOLD.read_text(encoding="utf-8"))
+    assert told["weights"] == mark(make.WEIGHTS)
+    assert make.WEIGHTS.stat().st_size <= 8e6
+    readings = Reader(make.WEIGHTS).read(np.array(make.stored()))
+    for one, reading in zip(told["crops"], readings, strict=True):
+        assert reading.face == pytest.approx(one["face"], abs=0.01)
+        for look, (value, chance, readable) in one["read"].items():
+            found = reading.looks[look]
+            assert (found.value, found.readable) == (value, readable)
+            assert found.chance == pytest.approx(chance, abs=0.01)
+    kept = json.loads((RESULTS / "photo_reading.json").read_text(encoding="utf-8"))
+    assert kept["weights"] == told["weights"]
+    for look in CLASSES:
+        rows = [
+            one for one in told["crops"] if one["kind"] == "face" and look in one["labels"] and one["read"][look][2]
+        ]
+        right = sum(one["read"][look][0] == one["labels"][look] for one in rows)
+        assert 0 < right < len(rows), "neither by chance alone nor beyond what the whole 720 show"
+
+
+def test_the_kept_table_says_as_what_each_value_was_read() -> None:
+    kept = json.loads((RESULTS / "photo_reading.json").read_text(encoding="utf-8"))
+    for look, found in kept["looks"].items():
+        for value, row in found["read_as"].items():
+            line = found["lines"][value]
+            assert sum(row.values()) == line["n"]
+            assert line["n"] - row["not read"] == line["read"]
+            assert row[value] == pytest.approx(line["right"] * line["read"], abs=0.1), look
 
 
 def test_scoring_and_measuring_are_not_mixed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
