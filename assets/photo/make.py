@@ -1,9 +1,9 @@
 """Make the stored crops and what the stored weights read on them: crops.webp, crops.json.
 
 Run: python -m benchmarks.photo_faces FOLDER --pictures 720 --seed 78, then python -m assets.photo.make FOLDER (needs
-the extra `coaxtell[photo]`). The weights are those of the second training run, of which docs/photo.md has the figures; they
-missed what was asked, no command names a port by them, and no package of coaxtell holds them: they lie here so that
-those figures can be repeated.
+the extra `coaxtell[photo]`). The weights are those of the second training run, of which docs/photo.md has the figures;
+they missed what was asked, no command names a port by them, and no package of coaxtell holds them: they lie here so
+that those figures can be repeated.
 """
 
 from __future__ import annotations
