@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
@@ -23,6 +24,7 @@ from coaxtell.models.numbers import walk
 from coaxtell.models.parts import Sitting
 from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted, label, said
+from coaxtell.quiz.turns import turn
 
 CAUTIONS = (
     "The parts lie on the bench, disconnected from everything.",
@@ -32,6 +34,8 @@ RADIO = "A port with two lugs or slots may be one for high voltage. Is it radio 
 MOST_NAMED = 3
 ENOUGH = 3
 """Parts after which a number is asked for last (the method asks for three or more)."""
+TURN, WAIT_S = "gauged.turn", 10.0
+"""The file that says whose turn it is to write into a folder, and the longest wait for it [s]."""
 
 
 class Bench(NamedTuple):
@@ -75,12 +79,13 @@ class Measuring:
         read = [*self.parts, found]
         rows = [list(part) for part in read]
         sitting = Sitting(bench.instrument, bench.plus_minus, bench.who, bench.date, rows, self.begun)
-        # read anew each time: somebody else may measure into the same folder
-        held = own_book(bench.folder)
-        kept = held.plus(self.half.id, gauged.written(self.place.path), [sitting], gauged.beside(self.table))
-        own = Book(number=[number for number in kept.number if number.half == self.half.id])
-        tables.gauged_halves({self.half.id: self._plain}, own, str(bench.folder / gauged.FILE))
-        keep(bench.folder, kept)
+        # read anew each time, and nobody else between reading and writing: others may measure into the same folder
+        with alone(bench.folder):
+            held = own_book(bench.folder)
+            kept = held.plus(self.half.id, gauged.written(self.place.path), [sitting], gauged.beside(self.table))
+            own = Book(number=[number for number in kept.number if number.half == self.half.id])
+            tables.gauged_halves({self.half.id: self._plain}, own, str(bench.folder / gauged.FILE))
+            keep(bench.folder, kept)
         self.parts, self._book = read, kept
         return ""
 
@@ -198,6 +203,14 @@ def contradicted(half_ids: Iterable[str], folder: Path) -> list[str]:
         for half_id in half_ids
         for other, verdict in lost(plain[half_id], now[half_id], plain.values())
     ]
+
+
+@contextmanager
+def alone(folder: Path) -> Iterator[None]:
+    """Nobody else writes readings into the folder meanwhile; raises InputError where it cannot be made."""
+    files.make_folder(folder, "choose another folder")
+    with turn(folder / TURN, WAIT_S):
+        yield
 
 
 def own_book(folder: Path) -> Book:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from coaxtell import files, port_list
 from coaxtell.cli.gauge_dialogue import measure, plan_lines
-from coaxtell.gauge_bench import Bench, changes, contradicted, keep, own_book, unmeasured
+from coaxtell.gauge_bench import Bench, alone, changes, contradicted, keep, own_book, unmeasured
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.catalogue import MODELS
@@ -101,7 +101,8 @@ def _measure(args: argparse.Namespace) -> int:
     )
     for sentence in changes(folder, book):
         print(wrapped(sentence, "", "  "))
-    keep(folder, own_book(folder))  # a folder that cannot be written is told before anything is measured
+    with alone(folder):
+        keep(folder, own_book(folder))  # a folder that cannot be written is told before anything is measured
     measure(half, known, bench)
     return 0
 
@@ -145,10 +146,11 @@ def _merge(args: argparse.Namespace) -> int:
             raise InputError(
                 f"{args.merge}: {number} of {one.half} is not to be measured here ({MODELS.say(why)}); take it out."
             )
-    book = own_book(args.tables)
-    both = book.merged(other)
-    tables.gauged_halves(plain, both, str(args.merge))
-    keep(args.tables, both)
+    with alone(args.tables):
+        book = own_book(args.tables)
+        both = book.merged(other)
+        tables.gauged_halves(plain, both, str(args.merge))
+        keep(args.tables, both)
 
     def rows(one: Book) -> int:
         return sum(len(sitting.parts) for number in one.number for sitting in number.sittings)

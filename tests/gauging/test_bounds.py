@@ -12,7 +12,7 @@ PRINTED, WEAK = Stated(10.0, 9.9, 10.1), Stated(10.0, 9.9, 10.1, printed=False)
 
 def one_part(mm: float) -> Sitting:
     """One part read once, with an instrument that is off by nothing to speak of."""
-    return Sitting("calliper", 1e-6, "Ana", "2026-01-01", [[mm]])
+    return Sitting("calliper", 5e-4, "Ana", "2026-01-01", [[mm]])
 
 
 @pytest.mark.parametrize(("mean", "agree"), [(10.2520, True), (10.2541, False)])

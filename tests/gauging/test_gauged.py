@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coaxtell import gauge_bench
+from coaxtell.cli import gauge
 from coaxtell.cli.main import main
 from coaxtell.gauge_bench import Bench, Measuring, keep, own_book
 from coaxtell.models import gauged, tables
@@ -199,6 +203,42 @@ def test_two_sittings_into_one_folder_lose_nothing(tmp_path: Path) -> None:
         assert one.take(f"{one.place.reading(one.table.nominal):.2f}mm") == ""
     kept = {number.half: [len(sat.parts) for sat in number.sittings] for number in own_book(tmp_path).number}
     assert kept == {"sma-plug": [2, 1], "n-50-plug": [1]}
+
+
+def test_nobody_else_writes_between_reading_and_writing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By the turn that the record's writers take too (tests/quiz plays 32 of them at once)."""
+    done: list[str] = []
+
+    @contextmanager
+    def turn(path: Path, wait_s: float) -> Iterator[None]:
+        done.append(f"turn at {path.parent.name}, {wait_s:g} s at most")
+        yield
+        done.append("turn over")
+
+    def own_book_told(folder: Path) -> Book:
+        done.append("read")
+        return own_book(folder)
+
+    def keep_told(folder: Path, book: Book) -> None:
+        done.append("written")
+        keep(folder, book)
+
+    half = tables.load().half("sma-plug")
+    ana = Measuring(half, asked(half, [])[0], Bench(tmp_path / "own", "calliper", 0.02, "Ana", "2026-01-01"), "9:00")
+    for module in (gauge_bench, gauge):
+        monkeypatch.setattr(module, "own_book", own_book_told)
+        monkeypatch.setattr(module, "keep", keep_told)
+    monkeypatch.setattr(gauge_bench, "turn", turn)
+    alone = ["turn at own, 10 s at most", "read", "written", "turn over"]
+    assert ana.take(f"{ana.place.reading(ana.table.nominal):.2f}mm") == ""
+    assert done == alone
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    assert main(["gauge", "sma-plug", "--tables", str(tmp_path / "own"), "--who", "Ana"]) == 0
+    own = ["--tables", str(tmp_path / "own")]
+    assert main(["gauge", "--export", str(tmp_path / "ours.toml"), *own]) == 0
+    done.clear()
+    assert main(["gauge", "--merge", str(tmp_path / "ours.toml"), *own]) == 0
+    assert done[:4] == alone
 
 
 def test_of_a_sitting_that_went_on_the_longer_account_counts() -> None:
