@@ -7,18 +7,19 @@ import csv
 import io
 import sys
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
-from coaxtell import files
+from coaxtell import crew, files
 from coaxtell.cli.progress_line import Progress
 from coaxtell.identifier import bulk
 from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.bulk import Bulk, Found
 from coaxtell.identifier.features import Feature
-from coaxtell.models import cells
+from coaxtell.models import cells, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
 from coaxtell.pages.table import Table
@@ -29,6 +30,8 @@ WIDTHS = (14.0, 16.0, 22.0, 10.0, 26.0, 46.0, 46.0, 46.0)
 OWN_WIDTH = 14.0
 SEPARATORS = ",;\t"
 MOST_ROWS = 200_000
+MANY, PART = 3000, 250
+"""From so many rows on they are shared out to all cores, so many at a time; fewer are done before those have begun."""
 FAULTY = 1
 """Status where a row could not be read."""
 NOT_READ = "not read"
@@ -64,12 +67,11 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
     """Name the port of each row and write all of them; what could not be read is told, by its line."""
     headings, rows = _read(args.batch)
     looks = bulk.columns(headings, str(args.batch))
-    engine = Bulk(shortlist, start)
     found: list[Found] = []
-    with Progress("Rows read") as told:
-        for number, row in enumerate(rows, 1):
-            found.append(_found(engine, headings, row, looks))
-            told(number, len(rows))
+    with Progress("Rows read") as told, closing(_all(args.tables, shortlist, start, headings, rows, looks)) as each:
+        for one in each:
+            found.append(one)
+            told(len(found), len(rows))
     names = [heading.strip().lower() for heading in headings]
     before = set(RESULT) if set(RESULT) <= set(names) else set()
     own = [place for place, name in enumerate(names) if name not in before]
@@ -104,6 +106,33 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
     if len(rows) > MOST_ROWS + 1:
         raise InputError(f"{path}: has {len(rows) - 1} rows; give at most {MOST_ROWS}.")
     return rows[0].cells, rows[1:]
+
+
+def _all(
+    extra: Path | None,
+    shortlist: Shortlist,
+    start: State,
+    headings: list[str],
+    rows: list[Row],
+    looks: dict[int, Feature],
+) -> Generator[Found]:
+    """What is to be said of each row, in order; of many on all cores."""
+    hands = crew.hands() if len(rows) >= MANY else 1
+    if hands == 1:
+        engine = Bulk(shortlist, start)
+        yield from (_found(engine, headings, row, looks) for row in rows)
+        return
+    parts = [rows[first : first + PART] for first in range(0, len(rows), PART)]
+    for part in crew.shared_out(_reader, (extra, start, headings, looks), parts, hands):
+        yield from part
+
+
+def _reader(
+    extra: Path | None, start: State, headings: list[str], looks: dict[int, Feature]
+) -> Callable[[list[Row]], list[Found]]:
+    """What reads rows in a process of its own."""
+    engine = Bulk(shortlist_of(tables.load(extra).halves, start.setting), start)
+    return lambda rows: [_found(engine, headings, row, looks) for row in rows]
 
 
 def _found(engine: Bulk, headings: Sequence[str], row: Row, looks: dict[int, Feature]) -> Found:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import gc
 import io
+import os
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 
@@ -12,6 +14,8 @@ import openpyxl
 import pytest
 
 from benchmarks.identify_batch import write, write_clashing
+from coaxtell import crew
+from coaxtell.cli import identify_batch
 from coaxtell.cli.identify_batch import RESULT
 from coaxtell.cli.main import main
 from coaxtell.identifier import bulk, likelihood
@@ -194,6 +198,40 @@ def test_rows_that_clash_share_what_their_readings_come_to(walk: Path, monkeypat
     assert len(asked) == len({row[Feature.COUPLING_DIAMETER] for row in rows})
     for row, one in list(zip(rows, found, strict=False))[::15]:
         assert bulk.Bulk(Shortlist(shortlist.halves, "any"), State()).row(row) == one
+
+
+def test_on_all_cores_the_rows_are_the_same(
+    walk: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    write_clashing(walk.parent / "walk.csv", 40)
+    with (walk.parent / "walk.csv").open("a", encoding="utf-8") as file:
+        file.write("mast x,hooks,pin,6.3,level\n")
+    said = []
+    for many in (1000, 1):
+        monkeypatch.setattr(identify_batch, "MANY", many)
+        monkeypatch.setattr(identify_batch, "PART", 7)
+        monkeypatch.setattr(crew, "hands", lambda: 2)
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 1
+        said.append((walk.read_bytes(), *capsys.readouterr()))
+    assert said[0] == said[1]
+
+
+def _squares(ended: str) -> Callable[[int], int]:
+    here = os.getpid()
+
+    def squared(number: int) -> int:
+        if ended and here != int(ended) and number % 3 == 0:
+            os._exit(9)
+        return number * number
+
+    return squared
+
+
+@pytest.mark.parametrize("ended", [False, True])
+def test_work_is_done_in_order_even_where_processes_are_ended(ended: bool) -> None:
+    given = (str(os.getpid()) if ended else "",)
+    assert list(crew.shared_out(_squares, given, range(10), 2)) == [one * one for one in range(10)]
+    assert list(crew.shared_out(_squares, given, range(3), 1)) == [0, 1, 4]
 
 
 def test_a_disk_that_is_full_is_one_sentence_for_a_workbook_too(
