@@ -57,6 +57,7 @@ class Cell(NamedTuple):
     """The shell line round the command."""
     where: Callable[[Path], Path] | None = None
     """Makes the folder that Python finds the program in; the checkout without."""
+    statuses: tuple[int, ...] = (0, 1, 2, 3)
     columns: int = 0
     """Letters that no line may be longer than but by a single word; 0 where the terminal is as wide as any."""
     needs: str = ""
@@ -128,7 +129,7 @@ CELLS: dict[str, Cell] = {
     "full disk": Cell(
         (*PAPER, *FILES),
         shell="unshare -m sh -c 'mount -t tmpfs -o size=16k none full && cd full && cp ../*.toml ../*.csv . && {}'",
-        needs="unshare -m true",
+        statuses=(2,), needs="unshare -m true",
     ),
     "full output": Cell(TERMINAL[:6], shell="{} >/dev/full", needs="test -c /dev/full"),
     "cp1252": Cell((*TERMINAL, PAPER[0]), {"PYTHONIOENCODING": "cp1252"}),
@@ -139,7 +140,6 @@ CELLS: dict[str, Cell] = {
     "closed output": Cell(TERMINAL, shell="{} >&-"),
     "all closed": Cell(TERMINAL, shell="{} <&- >&- 2>&-"),
 }  # fmt: skip
-STATUSES = (0, 1, 2, 3)
 
 
 def played(name: str, cell: Cell) -> Iterator[str]:
@@ -161,7 +161,7 @@ def played(name: str, cell: Cell) -> Iterator[str]:
             line = cell.shell.format(f"{shlex.quote(sys.executable)} -m coaxtell {task}")
             done = subprocess.run(["sh", "-c", line], cwd=work, env=env, capture_output=True, stdin=subprocess.DEVNULL)
             said = done.stderr.decode(errors="replace")
-            if done.returncode not in STATUSES:
+            if done.returncode not in cell.statuses:
                 yield f"{name}: {task}: status {done.returncode}: {said[-300:]}"
             elif "Traceback" in said or (said.count("\n") > 1 and not cell.columns):
                 yield f"{name}: {task}: {said[-500:]}"
