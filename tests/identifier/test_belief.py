@@ -14,7 +14,7 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, St
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.errors import InputError
-from tests.halves import half
+from tests.halves import all_halves, half
 from tests.identifier.kit import shortlist, true_state
 
 LOOKS = looks.load()
@@ -179,3 +179,16 @@ def test_a_copied_table_does_not_count_twice() -> None:
 def test_no_halves_is_refused() -> None:
     with pytest.raises(InputError, match="no halves"):
         Shortlist([])
+
+
+def test_what_was_asked_before_leaves_no_trace() -> None:
+    """One set of answers after another, with and without second looks, and one that its owner goes on to change."""
+    halves = list(all_halves().values())
+    first: dict[Feature, Answer] = {Feature.COUPLING: Saw("thread-outside"), Feature.CENTRE: Saw("pin")}
+    second: dict[Feature, Answer] = {Feature.CENTRE: Saw("socket")}
+    one, told = Shortlist(halves), dict(first)
+    for again in (None, second, {}, second):
+        assert (one.belief(told, again) == Shortlist(halves).belief(told, again)).all()
+    told[Feature.CENTRE] = Saw("socket")
+    assert (one.belief(told, second) == Shortlist(halves).belief(told, second)).all()
+    assert (one.belief(first) == Shortlist(halves).belief(first)).all()
