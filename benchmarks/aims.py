@@ -92,7 +92,7 @@ AIMS: dict[str, tuple[Aim, ...]] = {
 }  # fmt: skip
 
 NOTES = {
-    "identify_batch": "10,000 rows in 10 s: work of the processor, of two cores where rows clash; walls as busy as it was",
+    "identify_batch": "10,000 rows in 10 s: work of the processor, where rows clash of two cores; walls as they were",
     "photo_reading": "a look that misses is switched off in the program: no reading is shipped",
     "photo_naming": "of 1,000 people each: differences of a few in a thousand are chance; missed as asked all the same",
 }
