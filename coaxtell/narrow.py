@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import sys
@@ -78,7 +79,10 @@ class Narrow:
 
 @contextmanager
 def held() -> Iterator[None]:
-    """While it holds, standard output and error fit the terminal, where it is narrower than lines are made for."""
+    """While it holds, standard output and error fit the terminal, where it is narrower than lines are made for.
+
+    What goes into a file or another program stays as it is, unless COLUMNS says how wide that is.
+    """
     columns = shutil.get_terminal_size().columns
     if columns >= NARROW:
         yield
@@ -87,7 +91,9 @@ def held() -> Iterator[None]:
     try:
         with lines.held(columns - 1):
             for name in ("stdout", "stderr"):
-                setattr(sys, name, Narrow(getattr(sys, name), columns))
+                stream = getattr(sys, name)
+                if "COLUMNS" in os.environ or stream.isatty():
+                    setattr(sys, name, Narrow(stream, columns))
             yield
     finally:
         whole()

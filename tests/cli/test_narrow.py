@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import shlex
 import subprocess
 import sys
 from contextlib import suppress
@@ -88,11 +89,13 @@ def test_a_terminal_tells_its_width_itself(tmp_path: Path) -> None:
     import struct
     import termios
 
+    program = f"{shlex.quote(sys.executable)} -m coaxtell"
     leader, follower = pty.openpty()
     fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 20, 0, 0))
     env = {key: value for key, value in os.environ.items() if key not in ("COLUMNS", "LINES")}
     with subprocess.Popen(
-        [sys.executable, "-m", "coaxtell", "mate", "sma-plug", "sma-jack"], env={**env, "PYTHONPATH": str(ROOT)},
+        ["sh", "-c", f"{program} mate sma-plug sma-jack; {program} mate no-such-half sma-jack"],
+        env={**env, "PYTHONPATH": str(ROOT)},
         stdin=subprocess.DEVNULL, stdout=follower, stderr=subprocess.PIPE, cwd=tmp_path,
     ) as process:  # fmt: skip
         os.close(follower)
@@ -101,7 +104,10 @@ def test_a_terminal_tells_its_width_itself(tmp_path: Path) -> None:
             while part := os.read(leader, 4096):
                 said += part
         os.close(leader)
-        assert process.wait(timeout=30) == 0
+        assert process.stderr is not None
+        wrong = process.stderr.read().decode()
+        assert process.wait(timeout=30) == 2
     text = said.decode().replace("\r\n", "\n")
     assert "mates" in text
     assert too_wide(text, 20) == []
+    assert wrong.count("\n") == 1, "what goes elsewhere stays in one line"

@@ -284,3 +284,14 @@ def test_a_thousand_spoilt_records() -> None:
         held["figures"]
     )
     assert play(STUDY.blocks, STUDY.sample)["fault"].total == 0
+
+
+def test_a_file_of_which_no_row_is_reached_is_told_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It had been "rows behind number -1"."""
+    path = tmp_path / "empty.db"
+    path.write_bytes(b"")
+    assert main(["records", "verify", "--records", str(path)]) == 1
+    out, err = capsys.readouterr()
+    assert "none of its rows can be reached (no such table: events)" in err
+    assert "0 events of 0 people, 2 faults." in out
+    assert path.read_bytes() == b""
