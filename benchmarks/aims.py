@@ -91,6 +91,10 @@ AIMS: dict[str, tuple[Aim, ...]] = {
     "window_jobs": (_all("done, *", 1),),
 }  # fmt: skip
 
+QUICK_MS = {
+    "one mating": 300.0, "how sure a mating is": 300.0, "first question": 20.0, "question after two looks": 20.0,
+}  # fmt: skip
+"""What is worked out anew with the page is to take at most [ms of the processor]."""
 NOTES = {
     "identify_batch": "10,000 rows in 10 s: work of the processor, where rows clash of two cores; walls as they were",
     "photo_reading": "a look that misses is switched off in the program: no reading is shipped",

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import sys
 from fnmatch import fnmatchcase
+from pathlib import Path
 
 import pytest
 
+from benchmarks import __main__ as page
 from benchmarks.__main__ import QUICK, kept
-from benchmarks.aims import AIMS, NOTES, Aim, aim
+from benchmarks.aims import AIMS, NOTES, QUICK_MS, Aim, aim
 from benchmarks.figures import figures
 from benchmarks.study import RESULTS
 
@@ -42,6 +45,21 @@ def test_what_is_to_be_reached_is_a_figure_that_is_kept(name: str) -> None:
     for one in AIMS[name]:
         assert any(fnmatchcase(figure, one.figures) and aim(name, figure) is one for figure in HELD[name]), one.figures
     assert set(NOTES) <= set(HELD)
+
+
+def test_what_is_worked_out_anew_says_what_it_is_to_reach(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    names = [*QUICK_MS, "a step of no aim"]
+    monkeypatch.setattr(page, "quick", lambda: dict.fromkeys(names, 2.0))
+    monkeypatch.setattr(page, "RESULTS", tmp_path)
+    monkeypatch.setattr(sys, "argv", ["benchmarks"])
+    page.main()
+    lines = capsys.readouterr().out.splitlines()[1 : len(names) + 1]
+    assert [line.endswith(" ms") for line in lines] == [True] * len(QUICK_MS) + [False]
+    assert lines[-1].endswith("nothing is asked of it")
+    source = Path(page.__file__).read_text(encoding="utf-8")
+    assert all(f'"{name}"' in source for name in QUICK_MS)
 
 
 def test_an_aim_says_what_it_asks_and_whether_it_is_reached() -> None:
