@@ -14,6 +14,8 @@ from benchmarks.__main__ import QUICK, kept
 from benchmarks.aims import AIMS, NOTES, QUICK_MS, Aim, aim
 from benchmarks.figures import figures
 from benchmarks.study import RESULTS
+from coaxtell.models.mating.mate import shipped
+from tests.halves import half
 
 HELD = {
     path.stem: figures(path.stem, json.loads(path.read_text(encoding="utf-8")))
@@ -67,3 +69,11 @@ def test_an_aim_says_what_it_asks_and_whether_it_is_reached() -> None:
     assert both.words == "at least 0.92 and at most 0.98"
     assert [both.reached(value) for value in (0.919, 0.92, 0.98, 0.981)] == [False, True, True, False]
     assert (Aim("lost", 0, 0).words, Aim("share", most=0.1).words) == ("0", "at most 0.1")
+
+
+def test_a_mating_is_worked_out_and_not_remembered() -> None:
+    """It had been taken from what was remembered, and all ratios to it came out a thousand times too large."""
+    a, b = half("sma-plug"), half("rp-sma-jack")
+    for _ in range(2):
+        page._fresh(a, b)
+        assert (shipped.cache_info().hits, shipped.cache_info().misses) == (0, 1)
