@@ -11,6 +11,7 @@ import json
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from typing import TypeVar
 
 from benchmarks import study
 from benchmarks.aims import NOTES, QUICK_MS, aim
@@ -43,10 +44,18 @@ def work_ms(do: Callable[[], object], rounds: int = 5) -> float:
     return statistics.median(taken)
 
 
-def _fresh(a: Half, b: Half) -> Mating:
-    """A mating worked out, not remembered."""
+Result = TypeVar("Result")
+
+
+def _forgotten(do: Callable[[], Result]) -> Result:
+    """What is done with no mating remembered."""
     shipped.cache_clear()
-    return mate(a, b, doubt=False)
+    return do()
+
+
+def fresh(a: Half, b: Half) -> Mating:
+    """A mating worked out, not remembered."""
+    return _forgotten(lambda: mate(a, b, doubt=False))
 
 
 def quick() -> dict[str, float]:
@@ -54,7 +63,7 @@ def quick() -> dict[str, float]:
     known = tables.load()
     halves = list(known.halves.values())
     a, b = known.half("sma-plug"), known.half("rp-sma-jack")
-    found = {"one mating": work_ms(lambda: [_fresh(a, b) for _ in range(20)]) / 20}
+    found = {"one mating": work_ms(lambda: [fresh(a, b) for _ in range(20)]) / 20}
     book = Book(known)
     one = known.half("rp-tnc-plug"), known.half("tnc-jack")
     found["how sure a mating is"] = work_ms(lambda: book.confidence(*one, mate(*one, doubt=False).geometry))
@@ -69,7 +78,7 @@ def quick() -> dict[str, float]:
     found["a whole identification"] = work_ms(lambda: identify(warm, looked))
     mates = {half.id: mates_of(warm, half) for half in halves}
     found["the same in a line"] = work_ms(lambda: brief(warm, looked, lambda half: mates[half.id]))
-    found["the halves that mate with one"] = work_ms(lambda: (shipped.cache_clear(), mates_of(warm, a)))
+    found["the halves that mate with one"] = work_ms(lambda: _forgotten(lambda: mates_of(warm, a)))
     reader, antenna = known.half("rp-tnc-jack"), known.half("n-50-jack")
     found["a cable run answered"] = work_ms(lambda: cable_run(reader, antenna, 12.0, "us", gain="8.5dBic"), 2)
     return found

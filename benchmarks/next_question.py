@@ -9,6 +9,7 @@ import statistics
 import time
 from collections.abc import Callable
 
+from benchmarks.__main__ import fresh
 from coaxtell.identifier.answers import Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
@@ -16,7 +17,6 @@ from coaxtell.identifier.identification import identify
 from coaxtell.identifier.question import next_look
 from coaxtell.models import tables
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import mate, shipped
 
 
 def median_ms(work: Callable[[], object], repeats: int = 30) -> float:
@@ -55,7 +55,7 @@ def main() -> None:
     """Print one row per step for the thirteen everyday families and for all, with ratios to one mating."""
     halves = list(tables.load().halves.values())
     everyday = [half for half in halves if half.family in EVERYDAY]
-    mating = median_ms(lambda: (shipped.cache_clear(), mate(halves[0], halves[1], doubt=False)))
+    mating = median_ms(lambda: fresh(halves[0], halves[1]))
     few, all_ = steps(everyday), steps(halves)
     print(f"{len(Feature)} features; one mating: {mating:.3f} ms")
     print(f"{'step':<42}{f'{len(everyday)} halves, ms':>16}{f'{len(halves)} halves, ms':>16}{'ratio':>8}{'matings':>9}")

@@ -75,5 +75,5 @@ def test_a_mating_is_worked_out_and_not_remembered() -> None:
     """It had been taken from what was remembered, and all ratios to it came out a thousand times too large."""
     a, b = half("sma-plug"), half("rp-sma-jack")
     for _ in range(2):
-        page._fresh(a, b)
+        page.fresh(a, b)
         assert (shipped.cache_info().hits, shipped.cache_info().misses) == (0, 1)
