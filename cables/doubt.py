@@ -6,7 +6,7 @@ import msgspec
 
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.reasons import because, distinct
+from coaxtell.cables.reasons import because
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
@@ -55,13 +55,9 @@ def _onto(assembly: Assembly | None, side: int) -> Half | None:
 
 
 def doubtful(
-    ports: tuple[Half, Half], doubts: tuple[Doubt | None, Doubt | None], assembly: Assembly | None, matings: Matings
+    doubts: tuple[Doubt | None, Doubt | None], assembly: Assembly | None, matings: Matings
 ) -> tuple[Reason, ...]:
-    """What is not settled of the two ports of a run, the reader's first: which they are, and what mates with them."""
+    """What is not settled of the two ports of a run, the reader's first."""
     places = (Reason("place.reader"), Reason("place.antenna"))
-    found: list[Reason] = []
-    for port, doubt, place, side in zip(ports, doubts, places, (0, 1), strict=True):
-        found += matings.untrue(port)
-        if doubt is not None:
-            found += doubt.reasons(place, assembly, side, matings)
-    return distinct(found)
+    sides = zip(doubts, places, (0, 1), strict=True)
+    return tuple(r for doubt, place, side in sides if doubt for r in doubt.reasons(place, assembly, side, matings))

@@ -9,10 +9,8 @@ import msgspec
 from msgspec.structs import replace
 
 from coaxtell.cables.classes import CableClass
-from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
-from coaxtell.models.mating.untrue import untrue
 
 _Made = TypeVar("_Made")
 
@@ -72,10 +70,6 @@ class Matings:
     def verdict(self, one: Half, other: Half) -> str:
         """What becomes of two halves, in the verdict's own word."""
         return str(self._mate(one, other).verdict)
-
-    def untrue(self, port: Half) -> list[Reason]:
-        """What the numbers in use say against what is stated to mate with a port."""
-        return self.kept(("untrue", port.id), lambda: untrue(port, self.halves.values()))
 
     def partners(self, port: Half) -> tuple[Partner, ...]:
         """All halves that truly mate with a port, best first: without limits, same line, same family."""

@@ -121,12 +121,12 @@ class Plan(msgspec.Struct, frozen=True):
 def _planned(asked: SiteRun, matings: Matings, tables: CableTables, site: Site) -> PlannedRun:
     choice = choose(asked.run, matings, tables, site.prefer)
     ranked = [r for r in choice.ranked if not asked.bound_to or r.assembly.cable.name == asked.bound_to]
-    first, ports = ranked[0], (asked.run.reader, asked.run.antenna)
+    first = ranked[0]
     if first.orderable:
-        return PlannedRun(asked, choice, first, None, doubtful(ports, asked.doubts, first.assembly, matings))
+        return PlannedRun(asked, choice, first, None, doubtful(asked.doubts, first.assembly, matings))
     code = "plan.bound" if asked.bound_to else "plan.nearest"
     why = because(code, cable=first.assembly.cable.name, reason=first.reasons[0])
-    return PlannedRun(asked, choice, None, why, doubtful(ports, asked.doubts, None, matings))
+    return PlannedRun(asked, choice, None, why, doubtful(asked.doubts, None, matings))
 
 
 def _order(runs: Iterable[PlannedRun], site: Site, tables: CableTables) -> tuple[OrderLine, ...]:

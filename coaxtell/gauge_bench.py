@@ -16,7 +16,6 @@ from coaxtell.models.catalogue import MODELS, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.asking import Asked, Doubt, asked
-from coaxtell.models.gauging.doubts import lost
 from coaxtell.models.gauging.places import Place, places
 from coaxtell.models.half import Half
 from coaxtell.models.measure import Measure
@@ -190,19 +189,23 @@ def changes(folder: Path, book: Book) -> list[str]:
     return [] if book.tables == tables.version(plain) else said(gauged.changes(plain.halves, book))
 
 
-def contradicted(half_ids: Iterable[str], folder: Path) -> list[str]:
-    """What the readings kept in a folder say against pairs of these halves that are stated to mate, a sentence each.
+def contradicted(folder: Path, half_ids: Iterable[str] | None = None) -> list[str]:
+    """The readings kept in a folder that go against what is stated, of these halves or of all, a sentence for each.
 
-    Raises InputError where readings contradict each other or their half.
+    They do not count. Raises InputError where readings contradict each other or their half.
     """
     plain = unmeasured(folder).halves
-    now = gauged.applied(plain, own_book(folder), str(folder / gauged.FILE))
-    return [
-        f"{half_id} is stated to mate with {other}; by these readings: {word(verdict)}. Measure again before you rely "
-        "on it: another part, another instrument, the same place as in the picture."
-        for half_id in half_ids
-        for other, verdict in lost(plain[half_id], now[half_id], plain.values())
-    ]
+    wanted = plain.keys() if half_ids is None else set(half_ids)
+    said = []
+    for number, other, verdict in gauged.aside(plain, own_book(folder), str(folder / gauged.FILE)):
+        if number.half in wanted:
+            name = label(plain[number.half], number.path)
+            said.append(
+                f"{number.half} is stated to mate with {other}; by what was read of its {name}: {word(verdict)}. Those "
+                "readings are kept and do not count. Measure again: another part, another instrument, the same place "
+                "as in the picture."
+            )
+    return said
 
 
 @contextmanager

@@ -20,10 +20,8 @@ from coaxtell.identifier.draws import DIGITS, Array, Draws
 from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature, coupling
 from coaxtell.identifier.likelihood import Outcomes, Sizes
 from coaxtell.identifier.looks import Looks
-from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
-from coaxtell.models.mating.untrue import untrue
 from coaxtell.models.measure import Measure
 
 Ints = npt.NDArray[np.int64]
@@ -101,7 +99,6 @@ class Shortlist:
         self._usual: dict[Feature, Array] = {}
         self.peaks: dict[tuple[int, Feature, float], float] = {}
         """How likely the likeliest reading of a size is on a half, by half, feature and plus-minus."""
-        self._untrue: dict[int, list[Reason]] = {}
         self._absent: dict[Feature, Array] = {}
         self._readings: dict[tuple[Feature, float, float], Array] = {}
         self._joint: tuple[Mapping[Feature, Answer], Mapping[Feature, Answer], Array] | None = None
@@ -113,12 +110,6 @@ class Shortlist:
     def index(self, half_id: str) -> int:
         """Where a half stands in the arrays."""
         return self.ids.index(half_id)
-
-    def untrue(self, i: int) -> list[Reason]:
-        """What these halves' numbers say against what is stated to mate with one, by its place."""
-        if i not in self._untrue:
-            self._untrue[i] = untrue(self.halves[i], self.halves)
-        return self._untrue[i]
 
     def sizes(self, feature: Feature) -> Sizes:
         """The sizes of a feature on all halves."""
@@ -300,7 +291,7 @@ class Shortlist:
             if key[0] in SEEN and self.looks.row(key[0]).where
         }
         other._sizes, other._shares, other._usual, other.peaks = {}, {}, {}, {}
-        other._absent, other._readings, other._joint, other._untrue = {}, {}, None, {}
+        other._absent, other._readings, other._joint = {}, {}, None
         return other
 
 

@@ -94,8 +94,6 @@ class Identification(msgspec.Struct, frozen=True):
     contradiction: Contradiction | None
     misfits: list[Feature]
     """What was seen or read that does not go with the named port."""
-    untrue: list[Reason]
-    """What the numbers in use say against what is stated to mate with the named port: nothing is ordered by them."""
     worn: list[Feature]
     """What was read so far beyond its limits that the port is worn or not made to standard."""
     centre_told: bool
@@ -150,7 +148,6 @@ class Brief(msgspec.Struct, frozen=True):
     rival: LookAlike | None
     """Only where no look is left."""
     misfits: list[Feature]
-    untrue: list[Reason]
     centre_told: bool
     high_voltage: bool
 
@@ -252,7 +249,6 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=contradiction.find(shortlist, state.counted),
         misfits=odd,
-        untrue=shortlist.untrue(i),
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
         high_voltage=may_carry(shortlist, state, belief),
@@ -282,7 +278,6 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         next=look,
         rival=rival,
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
-        untrue=shortlist.untrue(i),
         centre_told=centre_told(state),
         high_voltage=may_carry(shortlist, state, belief),
     )
@@ -296,15 +291,13 @@ def may_carry(shortlist: Shortlist, state: State, belief: Array) -> bool:
 def how_settled(shortlist: Shortlist, state: State, fit: Half | None) -> Settled:
     """How far the port is named after the answers of a state; `fit` is what is to be ordered for it.
 
-    Whatever does not go with the named port, a centre that nobody has seen, high voltage that it may carry, and own
-    numbers against what is stated to mate with it bar it from being settled. Answers that no connector gives together
-    do not by themselves: a reading at the edge of what its instrument gives is common, and what is far off does not
-    go with the port. They are told beside the name.
+    Whatever does not go with the named port, a centre that nobody has seen, and high voltage that it may carry bar it
+    from being settled. Answers that no connector gives together do not by themselves: a reading at the edge of what
+    its instrument gives is common, and what is far off does not go with the port. They are told beside the name.
     """
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
-    barred = not centre_told(state) or may_carry(shortlist, state, belief) or shortlist.untrue(i)
-    if barred or misfit.misfits(shortlist, state, i):
+    if not centre_told(state) or may_carry(shortlist, state, belief) or misfit.misfits(shortlist, state, i):
         return Settled.NOT_SETTLED
     order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
     if order_probability >= SURE:

@@ -123,9 +123,9 @@ def has_room(looks: Looks, seen: Mapping[str, str], feature: Feature) -> bool:
 
 
 def bayonet_seen(state: State) -> bool:
-    """Whether the port was seen to be held by a bayonet."""
-    seen = state.answers.get(Feature.COUPLING)
-    return isinstance(seen, Saw) and seen.value in BAYONETS
+    """Whether the port was seen to be held by a bayonet, at the first look or the second."""
+    looks = (told.get(Feature.COUPLING) for told in (state.answers, state.again))
+    return any(isinstance(seen, Saw) and seen.value in BAYONETS for seen in looks)
 
 
 def may_be_bayonet(shortlist: Shortlist, state: State, belief: Array) -> bool:

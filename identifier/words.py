@@ -132,8 +132,6 @@ def settles(found: Identification | Brief) -> str:
     """The look that would settle the port, in words; or why nothing here does."""
     if found.high_voltage:
         return say(Reason("settles.high_voltage"))
-    if found.untrue:
-        return say(found.untrue[0])
     if found.next is not None:
         code = "settles.again" if found.next.again else "settles.look"
         return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))

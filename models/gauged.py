@@ -8,18 +8,21 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 
 from coaxtell.models import toml
 from coaxtell.models.catalogue import Reason, Value, tell
-from coaxtell.models.errors import RefusedError
+from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.half import Half
+from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.measure import Grade, Measure, Rival
 from coaxtell.models.numbers import Path, named, replaced, walk
 from coaxtell.models.parts import OnePartError, Sitting, Spread, Stated, spread
+from coaxtell.models.profile import profile
 from coaxtell.models.sources import Source
+from coaxtell.models.statements import shipped
 
 FILE = "gauged.toml"
 """Name of the file in a folder of own tables."""
@@ -208,12 +211,31 @@ def changes(halves: Mapping[str, Half], book: Book) -> list[Reason]:
     return found
 
 
-def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:
-    """The halves with what was measured of them; a part alone that says nothing yet waits for another.
+class Aside(NamedTuple):
+    """A number whose readings do not count: by them its half and another, stated to mate, would come to the verdict."""
 
-    Raises InputError where the book names a half or number that the tables lack, or a half that it contradicts.
+    number: Number
+    other: str
+    verdict: Verdict
+
+
+def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:
+    """The halves with what was measured of them.
+
+    A part alone that says nothing yet waits for another, and readings by which a pair that a source states to mate
+    would not do so are left out: that source knows more than a few parts. Raises InputError where the book names a
+    half or number that the tables lack, or a half that it contradicts.
     """
-    found = dict(halves)
+    return _applied(halves, book, where)[0]
+
+
+def aside(halves: Mapping[str, Half], book: Book, where: str) -> list[Aside]:
+    """The numbers whose readings do not count, since they go against what is stated; raises InputError as `applied`."""
+    return _applied(halves, book, where)[1]
+
+
+def _applied(halves: Mapping[str, Half], book: Book, where: str) -> tuple[dict[str, Half], list[Aside]]:
+    found, left = dict(halves), []
     for one in book.number:
         if one.half not in found:
             raise RefusedError("models.gauged_half", file=where, half=one.half)
@@ -229,5 +251,22 @@ def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Hal
             raise RefusedError(
                 "models.gauged_reading", file=where, half=one.half, number=one.number, error=str(error)
             ) from None
-        found[one.half] = changed
-    return found
+        against = _against(half, changed, found)
+        if against is None:
+            found[one.half] = changed
+        else:
+            left.append(Aside(one, *against))
+    return found, left
+
+
+def _against(before: Half, now: Half, halves: Mapping[str, Half]) -> tuple[str, Verdict] | None:
+    """A half that `before` joins, as is stated, and `now` does not, with what comes of it; none where there is none."""
+    for other in halves.values():
+        if shipped().fit(before, other) is not None and judge(profile(before), profile(other)).verdict in JOINED:
+            try:
+                verdict = judge(profile(now), profile(other)).verdict
+            except InputError:
+                return None  # no such half can be turned: whoever loads it says so
+            if verdict not in JOINED:
+                return other.id, verdict
+    return None

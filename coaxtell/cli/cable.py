@@ -98,7 +98,7 @@ def run(args: argparse.Namespace) -> int:
     files.kind(args.output, "loss curves are .svg, .pdf or .png", *draw.KINDS)
     joined = matings(halves)
     choice = choose(asked, joined, found, Preference(args.prefer))
-    doubts = doubtful((asked.reader, asked.antenna), (ports[0].doubt, ports[1].doubt), choice.best, joined)
+    doubts = doubtful((ports[0].doubt, ports[1].doubt), choice.best, joined)
     if args.output is not None:
         _curves(choice, found, args.output)
     cautions += choice.cautions

@@ -157,7 +157,7 @@ def _merge(args: argparse.Namespace) -> int:
 
     added, numbers = counted(rows(both) - rows(book), "part"), counted(len(both.number), "number")
     print(f"Readings of {added} added, {numbers} in {args.tables}.")
-    for line in contradicted(sorted({one.half for one in other.number}), args.tables):
+    for line in contradicted(args.tables, {one.half for one in other.number}):
         print(wrapped(line))
     return 0
 

@@ -95,7 +95,7 @@ def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -
         return
     now = sum(not one.known for one in doubts(halves[half.id], halves.values()))
     print(f"Verdicts of {half.id} that are not known: {before} before, {now} now.")
-    for line in contradicted([half.id], bench.folder):
+    for line in contradicted(bench.folder, [half.id]):
         print(wrapped(line))
 
 

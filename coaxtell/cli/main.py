@@ -186,26 +186,22 @@ def _run(words: list[str]) -> int:
     if getattr(args, "json", False):
         narrow.whole()
     if args.command != "gauge" and getattr(args, "tables", None) is not None:
-        _tell_changes(args.tables, args.command in ("identify", "cable", "plan", "window"))
+        _tell_changes(args.tables)
     status: int = args.run(args)
     sys.stdout.flush()
     return status
 
 
-def _tell_changes(folder: Path, orders: bool) -> None:
-    """Say what the tables tell otherwise of a measured number than when it was measured; `gauge` does so itself.
-
-    Before something is ordered, what the readings say against pairs that are stated to mate is told too.
-    """
+def _tell_changes(folder: Path) -> None:
+    """Say which readings of a folder do not count, and what the tables tell otherwise of a measured number than when it
+    was measured; `gauge` does so itself."""
     from coaxtell.models import gauged
 
     if not (folder / gauged.FILE).is_file():
         return
     from coaxtell.gauge_bench import changes, contradicted, own_book
 
-    book = own_book(folder)
-    against = contradicted(sorted({number.half for number in book.number}), folder) if orders else []
-    for sentence in (*changes(folder, book), *against):
+    for sentence in (*changes(folder, own_book(folder)), *contradicted(folder)):
         print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
 
 

@@ -17,7 +17,6 @@ from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import ENGLISH, Catalogue
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
-from coaxtell.models.mating.untrue import untrue
 from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
 from coaxtell.photo import card
@@ -78,7 +77,6 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
         "questions": halves.questions(WORDS, wanted.language),
         "settings": {key: said.get(f"setting.{key}", one.words) for key, one in known.settings.items()},
         "unmeasured": {one.id: found for one in every if (found := unmeasured(wanted.tables, one))},
-        "untrue": {half.id: [pairs.told(one) for one in against] for half in every if (against := untrue(half, every))},
         "everyday": [one.id for one in every if one.id in often],
         "ports": list(wanted.ports),
         "cables": cables.cables(cable_tables.load()),

@@ -8,8 +8,6 @@ from coaxtell.models.gauging.asking import Doubt
 from coaxtell.models.half import Half
 from coaxtell.models.mating.confidence import FIRM
 from coaxtell.models.mating.mate import mate
-from coaxtell.models.mating.outcome import Verdict
-from coaxtell.models.statements import shipped
 
 
 def doubts(half: Half, others: Iterable[Half]) -> list[Doubt]:
@@ -20,15 +18,4 @@ def doubts(half: Half, others: Iterable[Half]) -> list[Doubt]:
         if sure is not None and sure.share < FIRM and sure.stated is None:
             tells = {tell.path: tell.explains for tell in sure.tells if tell.half == half.id}
             found.append(Doubt(other.id, 1 - sure.share, tells, sure.known))
-    return found
-
-
-def lost(before: Half, now: Half, others: Iterable[Half]) -> list[tuple[str, Verdict]]:
-    """The halves that a half is stated to mate with and no longer does by its new numbers, with what comes of it."""
-    found = []
-    for other in others:
-        if shipped().fit(before, other) is not None:
-            verdict = mate(now, other, doubt=False).geometry
-            if verdict is not mate(before, other, doubt=False).geometry:
-                found.append((other.id, verdict))
     return found

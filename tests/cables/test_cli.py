@@ -1,6 +1,7 @@
 """The cable and plan commands as a person or a script runs them."""
 
 import json
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -8,8 +9,14 @@ import pytest
 
 from coaxtell.cables import ports
 from coaxtell.cli.main import main
+from coaxtell.identifier import record
+from coaxtell.identifier.answers import Read, Saw, State, Term
+from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.features import Feature
+from coaxtell.identifier.identification import identify
 from coaxtell.models.tables import load, version
 from coaxtell.port_list import under
+from coaxtell.saved_port import named
 from tests.cables.test_site import GOOD
 from tests.halves import all_halves
 
@@ -319,6 +326,25 @@ def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
     assert out.startswith("The reader port may carry kilovolts (MHV and SHV look like it): touch and join nothing")
     assert "What settles it" not in out
     assert "Look again" not in out
+
+
+def test_naming_a_port_and_ordering_for_it_agree_on_kilovolts() -> None:
+    """Whatever was seen first and second, with a size or without: a bayonet in either look is enough."""
+    known, kinds = load(), ("lugs", "thread-outside", "smooth")
+    shortlist, seen = Shortlist(list(known.halves.values())), 0
+    for first, second, size in product(kinds, (None, *kinds), (None, 6.3, 15.8)):
+        state = State(instrument="calliper", terms=frozenset({Term.HIGH_VOLTAGE}))
+        state = state.tell(Feature.COUPLING, Saw(first)).tell(Feature.CENTRE, Saw("socket"))
+        if size is not None:
+            state = state.tell(Feature.COUPLING_DIAMETER, Read(size, 0.05))
+        if second is not None:
+            state = state.tell(Feature.COUPLING, Saw(second), again=True)
+        found = identify(shortlist, state)
+        saved = named(record.plain(state, found, ""), Path("port.json"), known)
+        assert found.high_voltage is (saved.doubt is not None and saved.doubt.kilovolts), (first, second, size)
+        assert found.high_voltage or "lugs" not in (first, second)
+        seen += found.high_voltage
+    assert seen > 12
 
 
 def test_a_saved_port_of_a_newer_program_is_refused(

@@ -291,16 +291,33 @@ def test_two_shops_pool_their_readings(tmp_path: Path, capsys: pytest.CaptureFix
     assert "Ana, Ben" in note
 
 
-def test_what_is_ordered_by_readings_against_what_is_stated_is_told(
+def test_nothing_is_ordered_by_readings_against_what_is_stated_and_every_command_tells_of_them(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """A thread mouth of 6.3 mm, three times: SMA would no longer mate with itself, and an order hangs on it."""
+    """A thread mouth of 6.3 mm, three times: by that no SMA plug would go onto an SMA jack, as IEC 61169-15 has it.
+
+    Taken as it is, it had led to a 2.92 mm plug for an SMA jack, and to a reverse one behind a 2.4 mm port.
+    """
     rows = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[6.30], [6.30], [6.30]])
     book = Book().plus("sma-plug", "nut.body.inside.0.d", [rows])
-    (tmp_path / gauged.FILE).write_text(gauged.encode(book), encoding="utf-8")
-    for command, told in ((["cable", "sma-jack", "n-50-jack", "--length", "3m"], True), (["list"], False)):
-        main([*command, "--tables", str(tmp_path)])
-        assert ("sma-plug is stated to mate with sma-jack; by these" in capsys.readouterr().err) is told
+    own = tmp_path / "own"
+    own.mkdir()
+    (own / gauged.FILE).write_text(gauged.encode(book), encoding="utf-8")
+    looks = ["--saw", "coupling=thread-outside", "--saw", "centre=socket", "--measured", "coupling-diameter=6.3"]
+    for command in (
+        ["cable", "sma-jack", "n-50-jack", "--length", "3m", "--why"],
+        ["cable", "2.4-jack", "n-50-jack", "--length", "3m", "--why"],
+        ["identify", *looks, "--why"],
+        ["mate", "sma-plug", "sma-jack"],
+        ["list"],
+    ):
+        main(command)
+        plain = capsys.readouterr().out
+        main([*command, "--tables", str(own)])
+        out, told = capsys.readouterr()
+        assert out == plain
+        assert told.startswith("coaxtell: sma-plug is stated to mate with sma-jack; by what was read of its nut inside")
+        assert told.count("\n") == 1
 
 
 def test_the_plan_says_what_twenty_minutes_would_settle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -16,11 +16,9 @@ from coaxtell.cli import gauge
 from coaxtell.cli.main import main
 from coaxtell.gauge_bench import Bench, Measuring, keep, own_book
 from coaxtell.models import gauged, tables
-from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
-from coaxtell.models.gauged import Book, Number, decode, encode
+from coaxtell.models.gauged import Book, Number, aside, decode, encode
 from coaxtell.models.gauging.asking import asked
-from coaxtell.models.gauging.doubts import lost
 from coaxtell.models.gauging.places import places
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from coaxtell.models.measure import Grade
@@ -79,29 +77,52 @@ def test_an_honest_reading_never_turns_a_family_against_itself() -> None:
             if table.soft and mates and half.housing is None:
                 one = Number(half.id, gauged.written(place.path), [sitting([table.nominal])])
                 now = replaced(half, place.path, gauged.measured(one, table)[0])
-                assert lost(half, now, mates) == [], (half.id, place.path)
+                assert mate(now, mates[0], doubt=False).geometry in JOINED, (half.id, place.path)
                 tried += 1
     assert tried > 100
 
 
 @pytest.mark.parametrize(
-    ("half", "number", "read", "mate_of"),
+    ("half", "number", "read", "mate_of", "verdict"),
     [
-        ("sma-plug", "nut.body.inside.0.d", 6.30, "sma-jack"),  # narrower than the thread that must enter it
-        ("micro-4-jack", "groove.lip", 1.45, "micro-4-plug"),  # as wide as the ring that it must hold
+        # narrower than the thread that must enter it
+        ("sma-plug", "nut.body.inside.0.d", 6.30, "sma-jack", Verdict.NO_CONTACT),
+        # as wide as the ring that it must hold
+        ("micro-4-jack", "groove.lip", 1.45, "micro-4-plug", Verdict.NO_JOIN),
     ],
 )
-def test_a_stated_pair_that_readings_contradict_is_not_told_as_known(
-    half: str, number: str, read: float, mate_of: str
+def test_readings_against_a_stated_pair_do_not_count(
+    half: str, number: str, read: float, mate_of: str, verdict: Verdict
 ) -> None:
     halves = tables.load().halves
-    now = gauged_halves(halves, Book().plus(half, number, [sitting([read], [read], [read])]), "here")
-    found = mate(now[half], now[mate_of])
-    assert found.geometry not in JOINED
-    assert found.verdict is Verdict.NOT_KNOWN
-    assert found.confidence is not None
-    assert found.confidence.share < 0.5
-    assert all(MODELS.say(reason) for reason in found.reasons)
+    book = Book().plus(half, number, [sitting([read], [read], [read])])
+    assert gauged_halves(halves, book, "here") == halves
+    (left,) = aside(halves, book, "here")
+    assert (left.number.half, left.number.number, left.other, left.verdict) == (half, number, mate_of, verdict)
+
+
+def test_what_goes_with_the_statements_counts_beside_what_does_not() -> None:
+    halves = tables.load().halves
+    book = Book().plus("sma-plug", "nut.body.inside.0.d", [sitting([6.3], [6.3], [6.3])])
+    book = book.plus("sma-plug", "nut.body.outside.0.d", [sitting([7.95], [7.95], [7.96])])
+    now = gauged_halves(halves, book, "here")
+    read = dict(walk(now["sma-plug"]))
+    assert [read[one.path].grade for one in book.number] != [Grade.MEASURED] * 2
+    assert sum(read[one.path].grade is Grade.MEASURED for one in book.number) == 1
+    assert all(mate(now["sma-plug"], now[one], doubt=False).verdict in JOINED for one in ("sma-jack", "3.5-jack"))
+
+
+def test_two_halves_that_contradict_a_stated_pair_only_together_lose_one_of_them() -> None:
+    """A BNC sleeve and its jack's collar, each read halfway to the other: both alone still join."""
+    halves = tables.load().halves
+    sleeve, collar = ("bnc-50-plug", "nut.body.inside.0.d"), ("bnc-50-jack", "shell.outside.0.d")
+    narrow, wide = ([sitting([mm], [mm], [mm])] for mm in (9.72, 9.80))
+    assert aside(halves, Book().plus(*sleeve, narrow), "here") == []
+    assert aside(halves, Book().plus(*collar, wide), "here") == []
+    both = Book().plus(*sleeve, narrow).plus(*collar, wide)
+    assert len(aside(halves, both, "here")) == 1
+    now = gauged_halves(halves, both, "here")
+    assert mate(now["bnc-50-plug"], now["bnc-50-jack"], doubt=False).verdict in JOINED
 
 
 def test_readings_that_do_not_go_with_what_is_stated_are_told(
@@ -111,7 +132,8 @@ def test_readings_that_do_not_go_with_what_is_stated_are_told(
     monkeypatch.setattr("sys.stdin", io.StringIO("y\n9.40\n9.40\n9.41\n9.41\n9.40\n\nq\n"))
     assert main(["gauge", "bnc-50-plug", "--tables", str(tmp_path / "own"), "--who", "Ana"]) == 0
     told = " ".join(capsys.readouterr().out.split())
-    assert "bnc-50-plug is stated to mate with bnc-50-jack; by these readings: does not join. Measure again" in told
+    assert "bnc-50-plug is stated to mate with bnc-50-jack; by what was read of its" in told
+    assert "does not join. Those readings are kept and do not count. Measure again" in told
 
 
 def test_a_range_beside_that_of_a_weak_table_is_no_agreement(tmp_path: Path) -> None:
@@ -155,7 +177,8 @@ def test_merged_readings_against_what_is_stated_are_told(tmp_path: Path, capsys:
     )
     assert main(["gauge", "--merge", str(sent), "--tables", str(tmp_path / "mine")]) == 0
     told = " ".join(capsys.readouterr().out.split())
-    assert "sma-plug is stated to mate with sma-jack; by these readings: joins, no contact. Measure again" in told
+    assert "sma-plug is stated to mate with sma-jack; by what was read of its" in told
+    assert "joins, no contact. Those readings are kept and do not count. Measure again" in told
 
 
 def test_every_command_says_where_the_tables_have_changed_since_it_was_measured(

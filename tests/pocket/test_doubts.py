@@ -170,20 +170,6 @@ def test_answers_that_clash_are_told_with_the_name(phone: Phone) -> None:
         assert "sure enough to order by" not in told
 
 
-def test_own_numbers_against_what_is_stated_are_told_and_nothing_is_ordered(phone: Phone) -> None:
-    """A page of a shop's own tables: what they say against the mates of the named port is put into them."""
-    values = "{half: 'SMA jack', other: 'SMA plug', verdict: ['verdict.no_contact', {}]}"
-    named(phone, FITS_ALL, "'no-high-voltage'")
-    phone.run(f"world.untrue[world.halves[port.first].id] = [['stated.untrue', {values}]]")
-    named(phone, FITS_ALL, "'no-high-voltage'")
-    seen = [phone.text(".named"), phone.run("message()")]
-    phone.run("addToSite()")
-    for told in (*seen, phone.run("portsCsv()")):
-        assert "which are stated to mate, come to this" in told
-        assert "To order" not in told
-    phone.run("world.untrue = {}")
-
-
 def test_cautions_stand_with_the_order_words(phone: Phone) -> None:
     named(phone, FITS_ALL, "'no-high-voltage'")
     closed = phone.text(".named")

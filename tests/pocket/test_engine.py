@@ -45,18 +45,6 @@ def test_the_page_thinks_as_python_does(played: Played, think: Thinker) -> None:
     assert differences(think(states, PAGE), thought) == []
 
 
-def test_own_numbers_against_what_is_stated_bar_a_port_on_the_page(
-    played: Played, told: dict[str, Any], think: Thinker
-) -> None:
-    states, thought = played
-    settled, notsettled = told["limits"]["states"][0], told["limits"]["states"][2]
-    place = next(i for i, one in enumerate(thought) if one["named"] == settled)
-    barred = told["halves"][thought[place]["first"]]["id"]
-    with thinking({**told, "untrue": {barred: [["stated.untrue", {}]]}}) as other:
-        assert other([states[place]], PAGE)[0]["named"] == notsettled
-    assert think([states[place]], PAGE)[0]["named"] == settled
-
-
 def test_what_python_told_of_the_beginning_is_what_the_page_reckons(told: dict[str, Any], think: Thinker) -> None:
     tables = told["tables"]
     offs = {"" if one["off"] is None else f"{one['off']:g}": one["off"] for one in tables["instruments"]}

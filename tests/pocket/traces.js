@@ -9,7 +9,7 @@ function worldOf(code) {
   if (!known.has(code)) {
     const { Engine } = require(code + "/engine.js"), { Words } = require(code + "/say.js");
     const engine = new Engine(require(code + "/read.js").readTables(structuredClone(input.tables)));
-    known.set(code, { engine, words: new Words(input.texts), pairs: input.pairs, halves: input.halves, limits: input.limits, untrue: input.untrue, Port: require(code + "/port.js").Port });
+    known.set(code, { engine, words: new Words(input.texts), pairs: input.pairs, halves: input.halves, limits: input.limits, Port: require(code + "/port.js").Port });
   }
   return known.get(code);
 }

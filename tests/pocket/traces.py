@@ -111,7 +111,6 @@ def given() -> dict[str, Any]:
             ],
         },
         "limits": data.limits(),
-        "untrue": {},
     }
 
 

@@ -7,11 +7,8 @@ import pygame
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.gauge_bench import keep
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
-from coaxtell.models.gauged import Book
-from coaxtell.models.parts import Sitting
 from coaxtell.window.kit.pen import Curve, Shape, Words
 from coaxtell.window.kit.widgets import Button
 from coaxtell.window.scenes.cable import Cable
@@ -203,19 +200,6 @@ def test_a_port_carried_over_keeps_its_doubt_until_it_is_looked_at_again() -> No
     assert scene(hand).ports.ids == {"reader": "n-50-jack", "antenna": "sma-jack"}
     assert scene(hand).ports.settled == (True, True)
     assert hand.says("Copy the order words")
-
-
-def test_own_readings_against_what_is_stated_order_nothing(tmp_path: Path) -> None:
-    """Three SMA nuts read at 6.30 mm: the thread that IEC 61169-15 has them mate with would not enter."""
-    one = Sitting(instrument="calliper", plus_minus=0.02, who="Ana", date="2026-01-01", parts=[[6.3], [6.3], [6.31]])
-    keep(tmp_path / "own", Book().plus("sma-plug", "nut.body.inside.0.d", [one]))
-    hand = Hand("cable", extra=tmp_path / "own")
-    assert hand.says("Copy the order words")
-    scene(hand).ports.ids["antenna"] = "sma-jack"
-    hand.app.arrange()
-    assert hand.says("stated to mate, come to this: joins, no contact")
-    assert hand.says("no order words")
-    assert not hand.says("Copy the order words")
 
 
 def test_a_dropped_identification_keeps_its_doubt_and_so_does_the_next_session(tmp_path: Path) -> None:

@@ -111,5 +111,5 @@ def test_readings_against_what_is_stated_are_told_as_by_the_terminal(tmp_path: P
     for typed in ("9.40", "9.40", "9.41", "9.41", "9.40"):
         hand.type(typed)
         hand.enter()
-    assert hand.says("BNC plug 50 ohm is stated to mate with BNC jack 50 ohm; by these readings: does not join.")
-    assert hand.says("Measure again before you rely on it")
+    assert hand.says("BNC plug 50 ohm is stated to mate with BNC jack 50 ohm; by what was read of its")
+    assert hand.says("does not join. Those readings are kept and do not count. Measure again")

@@ -9,8 +9,8 @@ class Engine extends Contrast {
   }
 
   /* What holds of the port as far as the answers tell: which acts may be proposed. */
-  holds({ answers, terms }, belief) {
-    const { acts } = this.tables, found = new Set(), { highVoltage: mayBe, precision } = this.delicate({ answers }, belief);
+  holds({ answers, again, terms }, belief) {
+    const { acts } = this.tables, found = new Set(), { highVoltage: mayBe, precision } = this.delicate({ answers, again }, belief);
     if (!terms.includes(acts.lookOnly)) acts.seenTo.forEach((need) => found.add(need));
     if (!terms.includes(acts.highVoltage) && (terms.includes(acts.noHighVoltage) || !mayBe)) found.add(acts.noHighVoltage);
     if (!precision) found.add(acts.notPrecision);
@@ -18,10 +18,10 @@ class Engine extends Contrast {
   }
 
   /* Whether the port may look like one for high voltage, and whether it may be a precision one: more than so likely. */
-  delicate({ answers }, belief, least = this.tables.acts.mayBe) {
-    const { acts } = this.tables, coupling = answers[acts.coupling];
+  delicate({ answers, again }, belief, least = this.tables.acts.mayBe) {
+    const { acts } = this.tables, seen = [answers, again].map((told) => told[acts.coupling]);
     const likely = (halves) => halves.reduce((sum, half) => sum + belief[half], 0) > least;
-    return { highVoltage: Boolean(coupling && acts.bayonets.includes(coupling.saw)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
+    return { highVoltage: seen.some((one) => one && acts.bayonets.includes(one.saw)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
   }
 
   may(feature, { terms, off }, held) {

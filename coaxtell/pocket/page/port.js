@@ -87,17 +87,11 @@ class Port {
     return this.world.engine.centreTold(this.state);
   }
 
-  /* What the numbers in use say against what is stated to mate with the named port. */
-  get untrue() {
-    return this.world.untrue[this.world.halves[this.first].id] || [];
-  }
-
   /* One of the three states: settled, order fits all, not settled. */
   get named() {
     return this.once("named", () => {
       const [settled, fitsAll, notSettled] = this.world.limits.states;
       if (!this.centreTold || this.mayCarry || this.misfits.length) return notSettled;
-      if (this.untrue.length) return notSettled;
       if (this.orderProbability >= this.world.limits.sure) return settled;
       return this.fitsAll() ? fitsAll : notSettled;
     });

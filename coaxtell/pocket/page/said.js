@@ -9,7 +9,6 @@ function stateReason() {
   if (port.named === fitsAll) return ours("fits_all");
   if (port.mayCarry) return ours("high_voltage");
   if (port.clash) return ours("clashing");
-  if (port.untrue.length) return port.untrue[0];
   if (!port.centreTold) return ours("centre_untold");
   if (port.misfits.length) return ours("misfits", { looks: looksNamed(port.misfits) });
   return ours("unsettled", { sure: sureOf(port.orderProbability, world.limits) });

@@ -139,14 +139,9 @@ class Cable(Scene):
         ranked = [r.assembly for r in self.choice.ranked]
         return next((a for a in ranked if a.cable.name == self.picked), ranked[0])
 
-    @property
-    def _doubts(self) -> tuple[Reason, ...]:
-        """What stands against ordering anything for the two ports."""
-        return self.ports.told(self.chosen, self.matings)
-
     def _order(self) -> str:
         found = self.chosen
-        if self._doubts or not self._ranked.orderable:
+        if self.ports.doubts or not self._ranked.orderable:
             return ""
         return "\n".join(say(one) for one in orders(found, self.choice.run.frequency_mhz, self.tables))
 
@@ -161,9 +156,10 @@ class Cable(Scene):
         self._bench = room.bench
         room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self._drag))
         column = room.column
-        for number, doubt in enumerate(self._doubts):
+        doubts = self.ports.told(self.chosen, self.matings)
+        for number, doubt in enumerate(doubts):
             column.check(self._spoken(doubt), None, key=f"doubt-{number}")
-        if self.ports.doubts:
+        if doubts:
             column.button("look-again", "Look again: name the port", self.ports.look_again, "action")
         self.ports.arrange(column)
         column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
@@ -197,7 +193,7 @@ class Cable(Scene):
         place = self.choice.ranked.index(ranked)
         good = None if ranked.meets and found.legal is Legal.BY_GRANT else ranked.meets
         column.gap(0.5)
-        doubts = self._doubts
+        doubts = self.ports.doubts
         if doubts:
             column.say(self._spoken(because("doubt.not_ordered", cable=found.cable.name)), after=0.75)
         column.check(self._spoken(told.arrives), good, key="summary")

@@ -105,7 +105,7 @@ class Gauging:
         self.trouble = self._measuring().take(self.typed.text)
         self.typed.set("")
         self.desk.wanted_focus = "reading"
-        self.desk.later(lambda: contradicted([self.half.id], self.folder), self._told, self._failed)
+        self.desk.later(lambda: contradicted(self.folder, [self.half.id]), self._told, self._failed)
 
     def _told(self, against: list[str]) -> None:
         self.against = against

@@ -77,7 +77,7 @@ class RunPorts:
 
     def told(self, assembly: Assembly, matings: Matings) -> tuple[Reason, ...]:
         """What is not settled: rival, what this assembly's end would do to it, and the look that settles it."""
-        return doubtful(self.halves, (self.doubts.get("reader"), self.doubts.get("antenna")), assembly, matings)
+        return doubtful((self.doubts.get("reader"), self.doubts.get("antenna")), assembly, matings)
 
     def look_again(self) -> None:
         """Go on with the questions about the first port that is not settled; it comes back to its side."""
