@@ -252,14 +252,18 @@ MOST_MARKS = 4
 """Marks in a row on a letter (Unicode Technical Standard 39, 5.4, which also forbids one of them twice in a row)."""
 
 
+def stands_for_a_letter(sign: str) -> bool:
+    """Whether a sign is a letter of one of the alphabets in another dress (of compatibility, as Unicode calls it)."""
+    kind, _, plain = unicodedata.decomposition(sign).partition("> ")
+    bases = "".join(chr(int(code, 16)) for code in plain.split()) if kind.startswith("<") else ""
+    return any(unicodedata.name(base, " ").split()[0] in ALPHABETS for base in bases)
+
+
 def _dressed(name: str) -> bool:
     """Whether a letter stands in a dress that shows as a plain one to whoever reads it: of mathematics, of another
     width, or under marks that no spelling has."""
-    for letter in name:
-        kind, _, plain = unicodedata.decomposition(letter).partition("> ")
-        bases = "".join(chr(int(code, 16)) for code in plain.split()) if kind.startswith("<") else ""
-        if any(unicodedata.name(base, " ").split()[0] in ALPHABETS for base in bases):
-            return True
+    if any(map(stands_for_a_letter, name)):
+        return True
     apart, marks = unicodedata.normalize("NFD", name), 0
     for before, letter in zip(f" {apart}", apart, strict=False):
         marks = marks + 1 if unicodedata.category(letter) in ("Mn", "Me") else 0

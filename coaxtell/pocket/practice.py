@@ -49,10 +49,17 @@ def _names_taken() -> dict[str, Any]:
     """Which names of persons the record takes: how long, without what, spelt in one of which alphabets."""
     return {
         "longest": log.LONGEST_NAME,
-        "unseen": log.UNSEEN.pattern,
+        "unseen": f"{log.UNSEEN.pattern}|{_dressed()}",
         "joiners": log.JOINERS,
         "alphabets": [one.title() for one in log.ALPHABETS],
     }
+
+
+def _dressed() -> str:
+    """A pattern of letters in another dress, marks round a letter, and the same mark twice, as `log` refuses them."""
+    blocks = (*range(0xA0, 0x3400), *range(0xFB00, 0xFFFF), *range(0x1D400, 0x1F200))
+    letters = "".join(sign for sign in map(chr, blocks) if log.stands_for_a_letter(sign))
+    return f"[{letters}]|\\p{{Me}}|(\\p{{Mn}})\\1"
 
 
 def names(halves: dict[str, Half], language: str) -> dict[str, str]:
