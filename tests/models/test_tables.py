@@ -7,7 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from coaxtell.models import tables
+from coaxtell.models import statements, tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.impedance import line_ohm
@@ -51,6 +51,8 @@ def test_no_source_is_listed_for_nothing() -> None:
     disputes = [dispute for family in loaded.families.values() for dispute in family.disputes]
     used |= {key for dispute in disputes for key in (*dispute.source, *dispute.against)}
     used |= {key for known in loaded.unmeasured.values() for key in known.source}
+    stated = statements.shipped()
+    used |= {key for said in (*stated.fits, *stated.apart) for key in said.source}
     cited_in_notes = " ".join(m.note for h in loaded.halves.values() for _, m in walk(h))
     for key in loaded.sources:
         assert key in used or key in cited_in_notes or key == "practice", key
