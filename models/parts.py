@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from datetime import date
 from functools import cache
 from itertools import pairwise
 
@@ -61,6 +62,10 @@ class Sitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if not self.parts or not all(self.parts):
             raise RefusedError("models.no_readings")
+        try:
+            date.fromisoformat(self.date)
+        except ValueError:
+            raise RefusedError("models.sitting_date") from None
         if not FINEST <= self.plus_minus <= COARSEST:
             raise RefusedError("models.plus_minus")
         if not all(math.isfinite(x) and abs(x) <= 200 for part in self.parts for x in part):

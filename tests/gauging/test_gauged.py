@@ -199,7 +199,7 @@ sittings = st.builds(
     names,
     st.floats(0.001, 0.2),
     names,
-    names,
+    st.dates().map(str),
     st.lists(st.lists(st.floats(0.1, 99).map(lambda x: round(x, 3)), min_size=1, max_size=4), min_size=1, max_size=4),
 )
 
@@ -297,6 +297,7 @@ def test_two_shops_pool_and_nothing_counts_twice() -> None:
         (encode(Book().plus("sma-plug", HEX, [NEAR])).replace("[7.95]", "[]"), "one reading or more"),
         (encode(Book().plus("sma-plug", HEX, [NEAR])).replace("7.95", "nan"), "no length of a connector"),
         (encode(Book().plus("sma-plug", HEX, [sitting([3.0], [3.01])])), "cross"),
+        (encode(Book().plus("sma-plug", HEX, [NEAR])).replace(NEAR.date, "not a date"), "written like 2026-01-31"),
     ],
 )
 def test_a_broken_file_is_refused_in_one_sentence(text: str, words: str, tmp_path: Path) -> None:
