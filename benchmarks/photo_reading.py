@@ -3,8 +3,8 @@
 For each look and value: right of what was read, with its 95 % interval; for each look the calibration error, and how
 much of the faces of 60 px and more is read where only as much is taken as sure as is right in 95 of 100. Pin or socket
 is given within each coupling too, so that no family stands for the answer. Rear ends and pictures without a port: how
-many were read as a mating face. Time of the processor a face. Kept as JSON with check sums of labels and weights.
-Run: python -m benchmarks.photo_reading FOLDER FILE.onnx (the folder: python -m benchmarks.photo_faces)
+many were read as a mating face. Time of the processor a face. As JSON with check sums of labels and weights.
+Run: python -m benchmarks.photo_reading FOLDER FILE.onnx [--keep] (the folder: python -m benchmarks.photo_faces)
 """
 
 from __future__ import annotations
@@ -113,10 +113,11 @@ def figures(places: list[scoring.Labelled], readings: list[Reading]) -> dict[str
 
 
 def main() -> None:
-    """Read a folder, keep the table and print it."""
+    """Read a folder and print the table; keep it where that is asked."""
     parser = argparse.ArgumentParser(prog="python -m benchmarks.photo_reading", description=__doc__)
     parser.add_argument("folder", type=Path)
     parser.add_argument("weights", type=Path)
+    parser.add_argument("--keep", action="store_true", help="put the table among the kept results")
     args = parser.parse_args()
     path = args.folder / scoring.LABELS
     places = scoring.labels(str(path), path.read_text(encoding="utf-8"))
@@ -135,7 +136,8 @@ def main() -> None:
         "processor_ms_a_face": round(1000 * took / len(places), 1),
     }  # fmt: skip
     print(json.dumps(row, indent=1))
-    (RESULTS / "photo_reading.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+    if args.keep:
+        (RESULTS / "photo_reading.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

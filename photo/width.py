@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coaxtell.models.errors import RefusedError
-from coaxtell.photo.card import FRAME_MM, LONG, MAIN_LENS, Array, Card, Grey
+from coaxtell.photo.card import FRAME_MM, LONG, MAIN_LENS, SHORT, Array, Card, Grey
 from coaxtell.photo.circle import MARK, Rim, rim
 
 LEVEL = (0.0, 0.7)
@@ -41,7 +41,7 @@ REACH = 3.2
 
 UNLIKE = 2.0
 """So many times its plus-minus a width counts as off among what was seen: real photographs may be unlike the drawn ones
-that the plus-minus was set on (assumed)."""
+that the plus-minus was set on (assumed; chosen of 1, 1.5, 2 and 3 on simulated people: docs/photo.md)."""
 
 
 class Width(NamedTuple):
@@ -86,7 +86,7 @@ def measure(
     """The width of the face near a marked circle [px]; None where no rim is found there.
 
     `height` is that of the face above the card's upper side and its spread [mm]. Raises InputError where that is too
-    near to the camera to be.
+    near to the camera to be, and where the rim lies on the card itself.
     """
     far, far_spread = distance(card, grey.shape[1], grey.shape[0], focal_mm)
     up, up_spread = height
@@ -95,6 +95,9 @@ def measure(
     found = rim(grey, card, centre, radius)
     if found is None:
         return None
+    x, y = found.centre
+    if 0 < x < LONG and 0 < y < SHORT:  # a port stands beside the card
+        raise RefusedError("photo.on_card")
     nearer = (far - up) / far
     mm = found.diameter * nearer
     away = float(np.linalg.norm(found.centre - MIDDLE)) / LONG

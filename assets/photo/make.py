@@ -21,8 +21,8 @@ from coaxtell.photo.reading import CLASSES, SIDE, Reader, crop
 
 HERE = Path(__file__).parent
 WEIGHTS, CROPS, TOLD = HERE / "reading.onnx", HERE / "crops.webp", HERE / "crops.json"
-EACH, ACROSS = 15, 8
-"""Every so manieth picture is kept, and so many stand side by side."""
+EACH, ACROSS = 13, 8
+"""So manieth pictures are kept, rear ends and pictures without a port among them, so many of them side by side."""
 
 
 def stored() -> list[np.ndarray[tuple[int, ...], np.dtype[np.uint8]]]:

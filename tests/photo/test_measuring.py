@@ -117,6 +117,16 @@ def test_no_face_stands_halfway_to_the_camera_or_beyond(level: Scene, found: Car
         measure(grey, found, level.centre, level.radius, told)
 
 
+def test_a_ring_on_the_card_is_no_face() -> None:
+    """A print on the card, or the circle left where it was: 7/16 had come out of a port of 6.35 mm."""
+    grey, card, _, _ = _rings(width_mm=15.9, px_per_mm=8.0)
+    centre, on_card = card.corners.mean(axis=0), grey.copy()
+    y, x = np.mgrid[0 : grey.shape[0], 0 : grey.shape[1]]
+    on_card[np.hypot(x - centre[0], y - centre[1]) < 60] = 20.0
+    with pytest.raises(RefusedError, match="lies on the card itself"):
+        measure(on_card, card, centre, 60.0)
+
+
 def test_a_rim_half_hidden_is_not_read_smaller() -> None:
     """An ellipse fitted on the picture is biased where half of the rim is hidden; a circle in the plane is not."""
     grey, card, centre, radius = _rings(width_mm=15.9, px_per_mm=8.0)

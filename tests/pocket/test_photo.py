@@ -130,6 +130,18 @@ def test_corners_that_fall_together_make_no_card() -> None:
         assert node("photo.js", given([(grey, [told])]))[0][0]["card"] is None
 
 
+def test_a_ring_on_the_card_is_refused_as_on_the_desk() -> None:
+    grey, corners, _, _ = drawn(np.random.Generator(np.random.PCG64(23)), 640, 480)
+    middle = corners.mean(axis=0)
+    y, x = np.mgrid[0:480, 0:640]
+    grey = np.where(np.hypot(x - middle[0], y - middle[1]) < 40, np.float32(30), grey)
+    mark = {"corners": corners.tolist(), "face": middle.tolist(), "radius": 40.0, "focal": None,
+            "height": HEIGHTS["level"]}  # fmt: skip
+    with pytest.raises(RefusedError, match="lies on the card itself"):
+        python(grey, mark)
+    assert node("photo.js", given([(grey, [mark])]))[0][0]["width"] == {"on": True}
+
+
 def test_a_face_too_near_to_the_camera_is_refused_as_on_the_desk() -> None:
     """On both sides of half the camera's distance, where the desk refuses too."""
     grey, corners, middle, radius = drawn(np.random.Generator(np.random.PCG64(23)), 640, 480)

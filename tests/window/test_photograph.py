@@ -21,7 +21,7 @@ from coaxtell.window.kit.lists import ListBox
 from coaxtell.window.kit.pen import Curve, Ring
 from coaxtell.window.kit.theme import Tone
 from coaxtell.window.scenes.name_port import NamePort
-from coaxtell.window.scenes.photo_marking import Marking
+from coaxtell.window.scenes.photo_marking import CIRCLE, Marking
 from coaxtell.window.scenes.photograph import Photograph
 from tests.window.driving import Hand
 
@@ -345,6 +345,28 @@ def test_no_key_agrees_to_a_ring_that_was_only_proposed(shot: tuple[Path, Shot])
     hand.enter()
     assert hand.app.focused_key == "confirm"
     assert "mm across" not in hand.words()
+
+
+def test_enter_on_a_corner_of_the_card_says_nothing_of_a_circle_that_nobody_saw(shot: tuple[Path, Shot]) -> None:
+    """Where no card is found the circle stands in the middle of the picture, which had been agreed to by that Enter."""
+    path, _ = shot
+    hand = dropped(path)
+    marks = scene(hand).marks
+    assert marks is not None
+    marks.proposed, marks.placed = [], False
+    for force in (0, CIRCLE):
+        marking(hand).force = force
+        hand.tab_to("bench")
+        hand.enter()
+        assert not marks.placed
+    marks.proposed = [(marks.centre, marks.radius)]
+    marking(hand).force = 0
+    hand.enter()
+    assert not marks.placed
+    marking(hand).force = CIRCLE
+    hand.tab_to("bench")
+    hand.enter()
+    assert marks.placed
 
 
 def test_a_click_on_the_ring_itself_says_that_it_lies_right(shot: tuple[Path, Shot]) -> None:

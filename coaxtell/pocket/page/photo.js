@@ -183,7 +183,7 @@ class Photograph {
   }
 
   /* The width of the face near a marked circle: {mm, plusMinus, parts, rim}; null where no rim is found, {far} where the
-   * face would be too near to the camera. `height` is that of the face above the card and its spread [mm], `focal` the
+   * face would be too near to the camera, {on} where the rim lies on the card. `height` is that of the face above the card and its spread [mm], `focal` the
    * lens on a frame 36 mm wide [mm] or null. */
   width(card, centre, radius, [up, upSpread], focal) {
     const { known } = this;
@@ -192,6 +192,8 @@ class Photograph {
     if (up >= known.nearest * far) return { far };
     const rim = this.rim(card, centre, radius);
     if (!rim) return null;
+    const [x, y] = rim.centre;
+    if (x > 0 && x < known.long && y > 0 && y < known.short) return { on: true };
     const mm = (rim.diameter * (far - up)) / far;
     const away = distance(rim.centre, known.middle) / known.long;
     const parts = {

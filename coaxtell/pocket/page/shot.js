@@ -72,6 +72,7 @@ function shotTold(feature, again, view) {
   if (!card) return [h("p.harm", {}, t("photo_no_card"))];
   if (photograph.across(card.corners) > world.photo.blurMost) return [h("p.harm", {}, t("photo_blurred"))];
   if (!found) return [h("p.harm", {}, t("photo_no_rim"))];
+  if (found.on) return [h("p.harm", {}, t("photo_on_card"))];
   if (found.far) return [h("p.harm", {}, t("photo_too_high", { far: found.far }))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
   const typed = t("photo_typed", { mm, off: world.photo.unlike * plusMinus }), taken = readSize(feature, typed);

@@ -74,7 +74,8 @@ class Marking:
                 marks.fit()
             return True
         if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER):
-            marks.placed = True
+            # a circle that is not moved lies right only where the keys are on it and it was seen as a round thing
+            marks.placed = marks.placed or (self.force == CIRCLE and bool(marks.proposed))
             return True
         typed = event.unicode
         if typed in ("[", "]"):
