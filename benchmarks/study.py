@@ -10,10 +10,13 @@ import argparse
 import hashlib
 import json
 import math
+import os
+import platform
 import time
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
-from importlib import import_module
+from datetime import date
+from importlib import import_module, metadata
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -29,8 +32,8 @@ STUDIES = (
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""
 
-MEASURED = ("pocket_speed",)
-"""Modules of this folder that time something and keep it by themselves, each with its `check_sum`."""
+MEASURED = ("pocket_speed", "window_jobs", "window_start")
+"""Modules of this folder that time or try something and keep it by themselves, each with its `check_sum`."""
 CODE = {".py", ".js", ".css", ".html"}
 """Endings of files of code."""
 
@@ -121,6 +124,25 @@ def code_sum(*places: str) -> str:
             if path == here or path.suffix in CODE:
                 digest.update(f"{path.relative_to(ROOT).as_posix()}\0{path.read_text(encoding='utf-8')}\0".encode())
     return digest.hexdigest()[:16]
+
+
+def circumstances() -> dict[str, Any]:
+    """When and with what something was measured: the day, versions, processors and the load of the last minute."""
+    versions = {name: metadata.version(name) for name in ("coaxtell", "numpy", "pygame") if _installed(name)}
+    return {
+        "date": date.today().isoformat(),
+        "versions": {"python": platform.python_version(), "system": platform.system(), **versions},
+        "load": round(os.getloadavg()[0], 2),
+        "cores": os.cpu_count(),
+    }
+
+
+def _installed(name: str) -> bool:
+    try:
+        metadata.version(name)
+    except metadata.PackageNotFoundError:
+        return False
+    return True
 
 
 def kept(name: str) -> dict[str, Any] | None:

@@ -2,7 +2,7 @@
 
 One virtual screen, one window process a way, the jobs in sequence (who does them: `benchmarks.window_person`). What was
 copied is read by another program. Run: python -m benchmarks.window_jobs [keys|mouse] [JOB ...] (needs Xvfb,
-xdotool, xclip; three minutes of an idle machine). Both ways whole, it keeps benchmarks/results/window_jobs.json.
+xdotool, xclip; five minutes of an idle machine). Both ways whole, it keeps benchmarks/results/window_jobs.json.
 """
 
 from __future__ import annotations
@@ -15,7 +15,10 @@ from collections.abc import Callable
 from pathlib import Path
 from random import Random
 
+from benchmarks.study import circumstances, tables_sum
 from benchmarks.window_person import Person
+from coaxtell.identifier import looks
+from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from tests.window.virtual import screen
 
 RESULTS = Path(__file__).parent / "results" / "window_jobs.json"
@@ -78,6 +81,68 @@ def _measured(person: Person) -> None:
     for sign in "11.0":
         person.click(f"digit-{sign}")
     person.click("digits-take")
+
+
+MUST_NOT = {Feature.TOUCH, Feature.OFF, *MEASURED}
+"""What is touched, taken off or measured."""
+
+
+def _at_hand(person: Person, *keys: str) -> None:
+    """Begin a port anew and say what is at hand: each key is a tick more or a tick less."""
+    for key in {"over-now", "over"} & set(person.see()["controls"]):
+        person.choose(key)
+        person.wait(lambda: "over" not in person.see()["controls"], "no answer left")
+        break
+    person.choose("at-hand")
+    for key in keys:
+        person.choose(key)
+    person.choose("at-hand-done")
+    person.wait(lambda: not person.see()["front"], "the dialog is gone")
+
+
+def _forbidden(person: Person, forbidden: set[Feature]) -> None:
+    """Raise AssertionError where a question or a button asks for what must not be done."""
+    known = looks.load()
+    values = {f"value-{value}" for one in forbidden & set(SEEN) for value in known.table.seen[one].values}
+    keys = values | {f"look-{one.value}" for one in forbidden} | ({"size"} if set(MEASURED) <= forbidden else set())
+    assert not keys & set(person.see()["controls"]), f"asked for {keys & set(person.see()['controls'])}"
+
+
+def _named_without(person: Person, forbidden: set[Feature]) -> None:
+    """Answer what is seen until the port is named, and see that nothing forbidden is asked or offered."""
+    for _ in range(25):
+        person.wait(lambda: {"name-now", "copy"} & set(person.see()["controls"]), "a question or a name")
+        _forbidden(person, forbidden)
+        controls, asked = person.see()["controls"], person.see()["words"]
+        if "copy" in controls:
+            return
+        known = [f"value-{value}" for value in LOOKS.values() if f"value-{value}" in controls]
+        person.choose(known[0] if known else "not-sure")
+        person.wait(lambda asked=asked: person.see()["words"] != asked, "the next question")  # type: ignore[misc]
+        time.sleep(0.4)
+    raise AssertionError("it is never named")
+
+
+def at_hand(person: Person) -> None:
+    """Energised, only eyes, maybe high voltage, a mate still on: nothing is asked that must not be done so."""
+    person.job("name", "F1")
+    _at_hand(person, "term-look-only")
+    person.says("look only")
+    _named_without(person, MUST_NOT)
+    _at_hand(person, "term-look-only", "with-none")
+    _named_without(person, set(MEASURED))
+    _at_hand(person, "with-calliper", "term-high-voltage")
+    person.wait(lambda: "value-lugs" in person.see()["controls"], "how it is held")
+    person.choose("value-lugs")
+    person.choose("name-now")
+    person.says("kilovolts")
+    assert "next-look" not in person.see()["controls"]
+    _forbidden(person, MUST_NOT)
+    _at_hand(person, "term-mated")  # what was said of the port before is gone with it
+    person.says("the mate stays on until somebody knows")
+    person.choose("no-high-voltage")
+    person.says("come off")
+    _at_hand(person, "term-mated", "term-no-high-voltage")
 
 
 def together(person: Person) -> None:
@@ -171,6 +236,27 @@ def half(person: Person) -> None:
         person.drag("apart", (0.32, 0.5), (40, 0))
         person.drag("bench", (0.5, 0.3), (80, 20))
     person.wait(lambda: "whole" not in person.see()["words"], "it is cut open")
+
+
+def all_that_mates(person: Person) -> None:
+    """Of a half with many mates all are shown, and the last of them is brought to it."""
+    person.job("half", "F6")
+    if person.by_keys:
+        person.tab_to("choose")
+        person.type("fakra z jack")
+        person.key("Return")
+    else:
+        person.click("choose")
+        person.row("halves", "FAKRA Z jack")
+    person.has("all-mates")
+    before = {key for key in person.see()["controls"] if key.startswith("pair-")}
+    person.choose("all-mates")
+    person.wait(lambda: "all-mates" not in person.see()["controls"], "all of them")
+    more = [key for key in person.see()["controls"] if key.startswith("pair-") and key not in before]
+    assert more
+    person.choose(more[-1])
+    person.wait(lambda: person.see()["scene"] == "together", "the two brought together")
+    assert more[-1].removeprefix("pair-") in person.see()["work"].values()
 
 
 def sources(person: Person) -> None:
@@ -278,12 +364,18 @@ def paper(key: str) -> Callable[[Person], None]:
     return act
 
 
+def check_sum() -> str:
+    """What the jobs rest on beside the program: every table."""
+    return tables_sum(("models", "identifier", "cables", "quiz"))
+
+
 def jobs() -> dict[str, Callable[[Person], None]]:
     """All jobs by name, in their order."""
     from coaxtell.window.desk.errands import ERRANDS
 
-    found = {one.__name__.replace("_", " "): one for one in (name, together, life_size, practise, assess, cable, half,
-                                                             sources, gauge, beside, photo)}  # fmt: skip
+    own = (name, at_hand, together, life_size, practise, assess, cable, half, all_that_mates, sources, gauge, beside,
+           photo)  # fmt: skip
+    found = {one.__name__.replace("_", " "): one for one in own}
     return {**found, **{f"paper {errand.key}": paper(errand.key) for errand in ERRANDS}}
 
 
@@ -344,7 +436,8 @@ def main() -> int:
     failed = [f"{job} by {way}" for way, rows in told.items() for job, why in rows.items() if why]
     if not names and len(ways) == 2:
         kept = {job: {way: not told[way][job] for way in ways} for job in jobs()}
-        RESULTS.write_text(json.dumps({"study": "window_jobs", "done": kept}, indent=1) + "\n", encoding="utf-8")
+        row = {"study": "window_jobs", "tables": check_sum(), **circumstances(), "done": kept}
+        RESULTS.write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
     print(f"{sum(map(len, told.values())) - len(failed)} of {sum(map(len, told.values()))} done")
     return 1 if failed else 0
 

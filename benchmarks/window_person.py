@@ -15,7 +15,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-PATIENCE_S = 240.0
+PATIENCE_S = 60.0
 """How long something may take to come [s]: a busy machine starts commands slowly."""
 
 

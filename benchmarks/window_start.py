@@ -1,6 +1,7 @@
 """The window from a cold start: usable, first picture, turning, answers while rendering, memory.
 
-Run: python -m benchmarks.window_start (with a screen, or `xvfb-run`; else SDL's dummy driver is used and said).
+Run: python -m benchmarks.window_start (with a screen, or `xvfb-run`; else SDL's dummy driver is used and said). With
+`keep` it runs without a screen and on a virtual one (needs Xvfb), and keeps benchmarks/results/window_start.json.
 Goals: usable in 2.0 s, the first picture at 1 s (from the package), 30 pictures a second while turning, no event
 answered later than 50 ms while rendering, both processes at 400 MB together and never above 450. The window is 1366
 by 768 pixels large; a quick picture may be smaller than the place that shows it.
@@ -18,11 +19,14 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from benchmarks.study import circumstances, tables_sum
+
 if TYPE_CHECKING:
     from coaxtell.window.desk.pictures import Rendered
     from coaxtell.window.screen import Window
     from coaxtell.window.views.in_hand import InHand
 
+RESULTS = Path(__file__).parent / "results" / "window_start.json"
 TURN_S = 4.0
 """How long the half is turned [s]."""
 SIZE = (1366, 768)
@@ -79,7 +83,7 @@ def most_memory(window: Window, in_hand: InHand, pictures: Rendered) -> tuple[fl
     return most, sum(map(shared_mb, pids))
 
 
-def measured(started: float) -> None:
+def measured(started: float) -> dict[str, float]:
     """Run the real window in this process and print what it does; `started` on the monotonic clock."""
     # the package first: it keeps pygame from greeting
     from coaxtell.window.desk.pictures import Rendered
@@ -139,36 +143,67 @@ def measured(started: float) -> None:
     post(pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
     window.step()
     side = scene.in_hand._side
+    told = {"usable_s": usable, "first_picture_s": first, "turning_per_s": rate, "turning_px": float(side)}
     print(f"{'turning, pictures a second':<44}{rate:>10.1f}     goal 30   ({side} px)")
     if used:
         print(f"{'turning, per second of the worker alone':<44}{made / used:>10.1f}")
     answers = answers_while_rendering(window, scene.in_hand, pictures)
     print(f"{'answers to a key while rendering, median':<44}{statistics.median(answers):>10.1f} ms")
+    told |= {"answer_median_ms": statistics.median(answers), "answer_slowest_ms": max(answers)}
     print(f"{'and the slowest of ' + str(len(answers)):<44}{max(answers):>10.1f} ms   goal 50")
     if on_linux and worker is not None:
         own, other = shared_mb(os.getpid()), shared_mb(worker)
         print(f"{'memory, window and worker':<44}{own:>6.0f} + {other:.0f} MB = {own + other:.0f}   goal 400, most 450")
         most, rest = most_memory(window, scene.in_hand, pictures)
         print(f"{'the most while pictures are made in full':<44}{most:>10.0f} MB, at rest {rest:.0f}   most 450")
+        told |= {"memory_mb": own + other, "memory_most_mb": most}
     window.close()
+    return told
 
 
-def main() -> None:
-    """Start the window cold, with an empty cache, in a process of its own."""
+def check_sum() -> str:
+    """What the figures rest on beside the machine: the tables that are drawn."""
+    return tables_sum(("models",))
+
+
+def begun(display: str) -> dict[str, float]:
+    """Start the window cold on a screen, or on none, with an empty cache, in a process of its own; its figures."""
     env = dict(os.environ)
-    if sys.platform.startswith("linux") and not (env.get("DISPLAY") or env.get("WAYLAND_DISPLAY")):
+    if display:
+        env["DISPLAY"] = display
+        env.pop("SDL_VIDEODRIVER", None)
+    elif sys.platform.startswith("linux"):
         env["SDL_VIDEODRIVER"] = "dummy"
     with tempfile.TemporaryDirectory() as home:
         env["COAXTELL_HOME"] = home
         kept = Path(home) / "config" / "window.json"
         kept.parent.mkdir()
         kept.write_text(json.dumps({"seen": True, "width": SIZE[0], "height": SIZE[1]}), encoding="utf-8")
+        told = Path(home) / "figures.json"
         env["COAXTELL_STARTED"] = repr(time.monotonic())
-        subprocess.run([sys.executable, "-m", "benchmarks.window_start", "here"], env=env, check=True)
+        subprocess.run([sys.executable, "-m", "benchmarks.window_start", "here", str(told)], env=env, check=True)
+        found: dict[str, float] = json.loads(told.read_text(encoding="utf-8"))
+    return found
+
+
+def main() -> None:
+    """Start it where there is a screen, or keep what it does without one and on a virtual one."""
+    if sys.argv[1:] != ["keep"]:
+        begun(os.environ.get("DISPLAY", ""))
+        return
+    from tests.window.virtual import screen
+
+    row: dict[str, object] = {"study": "window_start", "tables": check_sum(), **circumstances()}
+    row["without a screen"] = begun("")
+    with screen(1500, 960) as display:
+        row["on a virtual screen"] = begun(display)
+    row["load_after"] = circumstances()["load"]
+    RESULTS.write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
-    if sys.argv[1:] == ["here"]:
-        measured(float(os.environ["COAXTELL_STARTED"]))
+    if sys.argv[1:2] == ["here"]:
+        found = measured(float(os.environ["COAXTELL_STARTED"]))
+        Path(sys.argv[2]).write_text(json.dumps({key: round(value, 3) for key, value in found.items()}), "utf-8")
     else:
         main()

@@ -215,6 +215,31 @@ def test_nobody_is_led_to_what_must_not_be_done(terms: tuple[str, ...]) -> None:
     assert scene(hand).inquiry.state.terms == ({Term.LOOK_ONLY} if "term-look-only" in terms else set())
 
 
+@pytest.mark.parametrize(
+    ("also", "why"),
+    [
+        (Term.LOOK_ONLY, "energised: its mate stays on"),
+        (Term.HIGH_VOLTAGE, "kilovolts: its mate stays on"),
+        (None, "the mate stays on"),
+    ],
+)
+def test_of_a_mate_that_stays_on_it_is_said_why_before_what_cannot_be_seen_is_asked(
+    also: Term | None, why: str
+) -> None:
+    hand = Hand("name")
+    hand.choose("at-hand")
+    for term in (Term.MATED, also):
+        if term is not None:
+            hand.choose(f"term-{term}")
+    hand.choose("at-hand-done")
+    assert scene(hand).feature is not Feature.OFF
+    assert hand.says(why)
+    assert hand.says("of the rest say that you cannot tell")
+    # it stands over the answers, in the first look
+    assert hand.app.offset == 0
+    assert hand.widget("mate-on").box.bottom <= next(w.box.y for w in hand.app.widgets if w.number == "1")
+
+
 def test_a_mate_stays_on_until_somebody_knows_of_no_high_voltage() -> None:
     hand = Hand("name")
     scene(hand).inquiry.hold(Term.MATED, True)

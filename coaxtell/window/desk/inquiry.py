@@ -22,6 +22,8 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.tables import Tables, version
 
+STAYS = "{why} Answer what shows past it; of the rest say that you cannot tell."
+
 
 def feature_words(feature: Feature) -> str:
     """A feature as a person reads it."""
@@ -107,6 +109,20 @@ class Inquiry:
     def mate_stays(self) -> bool:
         """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
         return mate_stays(self.shortlist, self.state)
+
+    @property
+    def mate_on(self) -> str:
+        """Why a mate that is still on it stays there, and what to do meanwhile, in sentences; empty where it may come
+        off, or none is on it."""
+        if Term.MATED not in self.state.terms or Feature.OFF in self.state.answers:
+            return ""
+        if Term.LOOK_ONLY in self.state.terms:
+            return STAYS.format(why="It is energised: its mate stays on.")
+        if Term.HIGH_VOLTAGE in self.state.terms:
+            return STAYS.format(why="It may carry kilovolts: its mate stays on until somebody knows.")
+        if self.mate_stays:
+            return STAYS.format(why="A bayonet may be one for high voltage: the mate stays on until somebody knows.")
+        return ""
 
     def no_high_voltage(self) -> None:
         """It is radio or video equipment, with no high voltage on it."""

@@ -66,18 +66,20 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
         column.say(asked.how, role="quiet")
     for sentence in said(before(_acts(ways, feature)))[:1]:
         column.say(sentence, SMALL)
+    on = "" if feature is Feature.OFF else ways.inquiry.mate_on
+    if not room.tight:
+        column.say(on, key="mate-on")
     if feature in SEEN:
         _cards(ways, column, feature)
     else:
         _measure(ways, column, feature)
     if room.tight:
+        column.say(on, key="mate-on")
         column.say(asked.how, role="quiet")
     bayonet = ways.inquiry.may_be_high_voltage
     stays = not bayonet and ways.inquiry.mate_stays
     if bayonet:
         column.say("A bayonet of two studs may be one for high voltage; nothing is touched before.", SMALL, "quiet")
-    elif stays:
-        column.say("A bayonet may be one for high voltage: the mate stays on until somebody knows.", SMALL)
     if bayonet or stays:
         column.button("no-high-voltage", "It is radio or video, no high voltage", ways.inquiry.no_high_voltage)
     column.button("name-now", "Name it with what is known", ways.name_now)
