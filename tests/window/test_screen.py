@@ -14,6 +14,7 @@ import pygame
 import pytest
 
 from benchmarks.sweeps import Truth, sweep
+from coaxtell.window.kit.pen import Fill, Words
 from tests.window.driving import Hand
 from tests.window.virtual import screen
 
@@ -263,3 +264,16 @@ def walked(hand: Hand, key: str) -> int:
             return steps
         hand.key(pygame.K_TAB, "\t")
     raise AssertionError(f"{key} is not reached by Tab")
+
+
+def test_a_job_that_was_clicked_is_not_covered_by_its_own_tip() -> None:
+    hand = Hand("name")
+    hand.post(pygame.event.Event(pygame.MOUSEMOTION, pos=hand.at("go-papers"), rel=(0, 0), buttons=(0, 0, 0)))
+    assert hand.says("Sheets, drawings, plans"), "what the job is, before it is chosen"
+    hand.click("go-papers")
+    assert hand.app.scene.name == "papers"
+    title = next(call for call in hand.calls() if isinstance(call, Words) and call.words == "What is to be written?")
+    over = [
+        call for call in hand.calls() if isinstance(call, Fill) and call.box.overlaps(title.box) and call.radius > 0
+    ]
+    assert over == []

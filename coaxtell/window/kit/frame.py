@@ -217,7 +217,8 @@ class Frame:
         for (name, maker), word, width in zip(list(self.makers.items())[begin:], named, widths, strict=False):
             box, chosen = Box(x, top, width, tall), name == self.scene.name
             found.append(Button(f"go-{name}", box, word, self._going(name), "tab", chosen, size))
-            found[-1].tip = maker.help
+            # the job in force tells by itself what it is, and its words lie under the tip
+            found[-1].tip = "" if chosen else maker.help
             x += width
         return found
 
