@@ -20,6 +20,7 @@ from importlib import import_module, metadata
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from coaxtell import __version__
 from coaxtell.models.measure import worked_from
 
 ROOT = Path(__file__).parent.parent
@@ -32,7 +33,7 @@ STUDIES = (
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""
 
-MEASURED = ("pocket_speed", "window_jobs", "window_start")
+MEASURED = ("pocket_speed", "window_jobs")
 """Modules of this folder that time or try something and keep it by themselves, each with its `check_sum`."""
 CODE = {".py", ".js", ".css", ".html"}
 """Endings of files of code."""
@@ -128,10 +129,11 @@ def code_sum(*places: str) -> str:
 
 def circumstances() -> dict[str, Any]:
     """When and with what something was measured: the day, versions, processors and the load of the last minute."""
-    versions = {name: metadata.version(name) for name in ("coaxtell", "numpy", "pygame") if _installed(name)}
+    versions = {name: metadata.version(name) for name in ("numpy", "pygame") if _installed(name)}
     return {
         "date": date.today().isoformat(),
-        "versions": {"python": platform.python_version(), "system": platform.system(), **versions},
+        "versions": {"python": platform.python_version(), "system": platform.system(), "coaxtell": __version__}
+        | versions,
         "load": round(os.getloadavg()[0], 2),
         "cores": os.cpu_count(),
     }

@@ -194,9 +194,9 @@ def main() -> None:
     from tests.window.virtual import screen
 
     row: dict[str, object] = {"study": "window_start", "tables": check_sum(), **circumstances()}
-    row["without a screen"] = begun("")
+    row |= begun("")
     with screen(1500, 960) as display:
-        row["on a virtual screen"] = begun(display)
+        row |= {f"x11_{name}": value for name, value in begun(display).items()}
     row["load_after"] = circumstances()["load"]
     RESULTS.write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
 
