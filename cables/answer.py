@@ -84,7 +84,7 @@ def asked(choice: Choice) -> tuple[Reason, Reason]:
 
 
 def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
-    """The two cautions that matter here: what rests on a guess, and how far people keep away."""
+    """The cautions that matter here: a name that is open, one of what rests on a guess, how far people keep away."""
     notes = () if choice.best is None else choice.best.notes
     shown = [c for c in cautions if c.code == "caution.no_class_of_ohm"]
     shown += [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
@@ -93,7 +93,8 @@ def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
         exposure = choice.best.exposure
         code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
         shown.append(because(code, keep_m=exposure.keep_m))
-    return tuple(because("screen.mind", caution=caution) for caution in shown)
+    open_names = [c for c in cautions if c.code == "caution.fits_all"]
+    return tuple(because("screen.mind", caution=caution) for caution in (*open_names, *shown))
 
 
 def radiated(assembly: Assembly, region: Region) -> Reason:

@@ -147,7 +147,7 @@ def work_out(run: Run, cable: CableClass, matings: Matings, tables: CableTables)
         price=price,
         not_legal=tuple(not_legal),
         not_buildable=tuple(against),
-        not_sensible=tuple(objections.against_sense(run, cable, ports, sides, tables)),
+        not_sensible=tuple(objections.against_sense(run, cable, ports, sides, tables, power)),
         notes=tuple(objections.notes(run, cable, ports, sides, jacket, tables)),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.links import thickest_for
@@ -65,7 +67,7 @@ def _soft(soft: bool) -> Reason | str:
 
 
 def against_sense(
-    run: Run, cable: CableClass, ports: Ports, sides: tuple[Side, Side], tables: CableTables
+    run: Run, cable: CableClass, ports: Ports, sides: tuple[Side, Side], tables: CableTables, power_dbm: float
 ) -> list[Reason]:
     found = []
     for side, port, place in zip(sides, ports, (_READER, _ANTENNA), strict=True):
@@ -81,6 +83,10 @@ def against_sense(
     longest = tables.practice.longest_assembly.nominal
     if run.cable_m > longest:
         found.append(because("sense.long", longest_m=longest, length_m=run.cable_m))
+    known = [one.power_w(run.frequency_mhz) for one in tables.classes.values()]
+    least_w, power_w = min((w for w in known if w is not None), default=math.inf), dbm_to_watts(power_dbm)
+    if cable.power_w(run.frequency_mhz) is None and power_w > least_w:
+        found.append(because("sense.unrated", cable=cable.name, power_w=power_w, least_w=least_w))
     return found
 
 

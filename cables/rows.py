@@ -11,6 +11,7 @@ import msgspec
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.reasons import because
 from coaxtell.cables.site_blocks import Block, Problem
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 
@@ -18,12 +19,24 @@ from coaxtell.models.half import Half
 class NamedPort(msgspec.Struct, frozen=True):
     """A port named by a half's id or a saved identification, with its doubt where that is not settled.
 
-    `changed` says what working the identification out anew changed, empty where nothing did.
+    `changed` says what working the identification out anew changed, empty where nothing did; `beside` names what else
+    the port may be where that takes the same order.
     """
 
     half: Half
     doubt: Doubt | None = None
     changed: str = ""
+    beside: tuple[str, ...] = ()
+
+
+def open_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
+    """What else the ports of a run may be, the reader's first, where that takes the same order."""
+    places = (Reason("place.reader"), Reason("place.antenna"))
+    return [
+        because("caution.fits_all", place=place, named=port.half.name, others=", ".join(port.beside))
+        for place, port in zip(places, ports, strict=True)
+        if port.beside
+    ]
 
 
 FindPort = Callable[[str], NamedPort]

@@ -15,7 +15,7 @@ from coaxtell.identifier import looks, record
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.features import BAYONETS, Feature
-from coaxtell.identifier.identification import SURE, Settled, identify
+from coaxtell.identifier.identification import STILL_POSSIBLE, SURE, Settled, identify
 from coaxtell.identifier.question import MAY_BE
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -47,7 +47,7 @@ def worked_out(data: Any, where: Path, halves: Tables) -> tuple[NamedPort, dict[
         return named(data, where, halves), kept(data)
     now = anew(data, where, shortlist_of(halves.halves, _setting(data)), halves)
     port = named(now, where, halves)
-    return NamedPort(port.half, port.doubt, changed(data, now, where, halves)), kept(now)
+    return NamedPort(port.half, port.doubt, changed(data, now, where, halves), port.beside), kept(now)
 
 
 def recalled(data: dict[str, Any], where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:
@@ -135,7 +135,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         raise InputError(f"{where}: is no saved identification; write one with `coaxtell identify --save`.") from None
     half = halves.half(first)
     if state in (Settled.SETTLED, Settled.FITS_ALL) or not rivals:
-        return NamedPort(half)
+        also = [halves.half(one).name for one, p in likely[1:] if state == Settled.FITS_ALL and p >= STILL_POSSIBLE]
+        return NamedPort(half, beside=tuple(also))
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
     if looks.get(rival) in taken and isinstance(after, dict) and "feature" in after and "ask" in after:

@@ -249,6 +249,8 @@ PRINTED = frozenset({Feature.LETTER, Feature.MARKED})
 """What is read on a port and stands in no picture of it."""
 LIKENED = (Feature.SIZE, Feature.HOLE)
 """Widths judged by eye: their values are the things they are likened to."""
+HELD_BESIDE = (*LIKENED, Feature.HAND)
+"""Looks for which something is held beside the port."""
 SEEN = tuple(feature for feature in Feature if feature in SIGHTS or feature in LIKENED)
 MEASURED = tuple(feature for feature in Feature if feature not in SEEN)
 

@@ -12,11 +12,11 @@ from coaxtell.identifier import contrast, misfit, stopping
 from coaxtell.identifier.answers import Answer, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import DIGITS, Array
-from coaxtell.identifier.features import BAYONETS, SEEN, Feature
+from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, SEEN, Feature
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
-from coaxtell.models.acts import Need, allowed
+from coaxtell.models.acts import Need, allowed, from_afar
 from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
@@ -100,7 +100,10 @@ class Look(NamedTuple):
 
 
 class Next(msgspec.Struct, frozen=True):
-    """The next question: what to look at or measure, why that, how, the seconds it takes, and whether once more."""
+    """The next question: what to look at or measure, why that, how, the seconds it takes, and whether once more.
+
+    `first` is said before all, where a look would have one hold something beside a port that may not be.
+    """
 
     feature: Feature
     ask: str
@@ -108,6 +111,7 @@ class Next(msgspec.Struct, frozen=True):
     why: Reason
     seconds: float
     again: bool = False
+    first: tuple[Reason, ...] = ()
 
 
 def seconds(shortlist: Shortlist, feature: Feature, again: bool = False) -> float:
@@ -260,7 +264,13 @@ def question(shortlist: Shortlist, state: State, feature: Feature, again: bool =
     why = _why(shortlist, state, feature, again)
     other = shortlist.looks.table.again.otherwise.get(feature) if again else None
     how = row.how if other is None else other.how
-    return Next(feature, ask, how, why, seconds(shortlist, feature, again), again)
+    first = _said_first(shortlist, state) if feature in HELD_BESIDE else ()
+    return Next(feature, ask, how, why, seconds(shortlist, feature, again), again, first)
+
+
+def _said_first(shortlist: Shortlist, state: State) -> tuple[Reason, ...]:
+    """That a look is taken from a distance, where nothing may be held beside the port."""
+    return tuple(from_afar(holds(shortlist, state, shortlist.belief(state.answers, state.again))))
 
 
 def _ask(looks: Looks, answers: Mapping[Feature, Answer], feature: Feature) -> str:

@@ -11,6 +11,7 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State, 
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import Identification, LookAlike
 from coaxtell.identifier.looks import Looks
+from coaxtell.identifier.question import Next
 from coaxtell.models.errors import RefusedError
 
 ELSEWHERE_SINCE = "insulator"
@@ -44,6 +45,12 @@ def answers_of(state: State) -> dict[str, Any]:
     }
 
 
+def _next(asked: Next) -> dict[str, Any]:
+    """The next question with its reason, and what is said before it, in words."""
+    told = {"why": words.say(asked.why), "first": [words.say(reason) for reason in asked.first]}
+    return {**msgspec.to_builtins(asked), **told}
+
+
 def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
     """The identification with the answers it rests on and the version of its tables, as data that JSON can hold."""
     result: dict[str, Any] = {
@@ -54,7 +61,7 @@ def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
         "gender": words.gender(found),
         "polarity": found.polarity,
         "candidates": [{"id": c.id, "probability": c.probability} for c in found.candidates],
-        "next": None if found.next is None else msgspec.to_builtins(found.next) | {"why": words.say(found.next.why)},
+        "next": None if found.next is None else _next(found.next),
         "mates_with": found.mates_with,
         "with_limits": found.with_limits,
         "beware": [_alike(one) for one in found.beware],

@@ -123,6 +123,7 @@ def why(found: Identification) -> list[str]:
     out += [line for caution in words.cautions(found) for line in wrapped(_say("caution", caution=caution))]
     if found.next is not None:
         out += ["", *wrapped(_say("next", look=found.next.feature.value, ask=found.next.ask), "")]
+        out += [line for reason in found.next.first for line in wrapped(words.say(reason))]
         out += wrapped(found.next.how)
     return out
 

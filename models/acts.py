@@ -16,6 +16,8 @@ class Act(StrEnum):
     """What one does to a port, the gentler first."""
 
     LOOK = "look"
+    HOLD = "hold"
+    """Something is held near the port or against it, to see how large it is."""
     TOUCH = "touch"
     MEASURE = "measure"
     UNSCREW = "unscrew"
@@ -37,6 +39,7 @@ class Need(StrEnum):
 
 NEEDS: dict[Act, tuple[Need, ...]] = {
     Act.LOOK: (),
+    Act.HOLD: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
     Act.TOUCH: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE, Need.NOT_PRECISION),
     Act.MEASURE: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
     Act.UNSCREW: (Need.SWITCHED_OFF, Need.SECURED, Need.NO_HIGH_VOLTAGE),
@@ -47,6 +50,14 @@ NEEDS: dict[Act, tuple[Need, ...]] = {
 def allowed(act: Act, holds: Collection[Need]) -> bool:
     """Whether everything holds that must before this act."""
     return all(need in holds for need in NEEDS[act])
+
+
+def from_afar(holds: Collection[Need]) -> list[Reason]:
+    """What is said first of a look that has one hold something beside the port, where that may not be done: it is taken
+    from a distance."""
+    lacking = [need for need in NEEDS[Act.HOLD] if need not in holds]
+    found = [Reason("need.from_afar_live")] if Need.SWITCHED_OFF in lacking else []
+    return [*found, Reason("need.from_afar_kilovolts")] if Need.NO_HIGH_VOLTAGE in lacking else found
 
 
 def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:

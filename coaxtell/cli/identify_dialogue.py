@@ -119,6 +119,8 @@ class Dialogue:
         self._so_far()
         self._clash()
         print(f"\n{'Once more: ' if asked.again else ''}{asked.ask}")
+        for reason in asked.first:
+            _say(words.say(reason))
         _say(asked.how)
         _say(f"Why: {words.say(asked.why)}")
         choices = self._choices(asked.feature)

@@ -14,9 +14,9 @@ from coaxtell.identifier import contradiction, contrast, instruments, likelihood
 from coaxtell.identifier.answers import Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, DIGITS, Array
-from coaxtell.identifier.features import BAYONETS, PRINTED, SEEN, Feature, coupling
+from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, PRINTED, SEEN, Feature, coupling
 from coaxtell.identifier.outlook import FAINT
-from coaxtell.models.acts import NEEDS, Need
+from coaxtell.models.acts import NEEDS, Act, Need, from_afar
 from coaxtell.models.half import Half
 from coaxtell.pocket.packed import packed
 
@@ -107,6 +107,7 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
         "seenTo": [Need.SWITCHED_OFF.value, Need.SECURED.value],
         "noHighVoltage": Need.NO_HIGH_VOLTAGE.value,
         "highVoltage": Term.HIGH_VOLTAGE.value,
+        "afar": {need.value: reason.code for need in NEEDS[Act.HOLD] for reason in from_afar(set(Need) - {need})},
         "notPrecision": Need.NOT_PRECISION.value,
         "coupling": Feature.COUPLING.value,
         "bayonets": list(BAYONETS),
@@ -124,6 +125,7 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "seconds": row.seconds.nominal,
         "where": row.where,
         "needs": [need.value for need in NEEDS[row.act]],
+        "beside": feature in HELD_BESIDE,
         "reach": row.reach,
         "mated": row.mated,
         "unseen": row.mated or feature in PRINTED,

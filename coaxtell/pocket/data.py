@@ -139,10 +139,13 @@ def _named(every: list[Half], language: str) -> dict[str, str]:
 
 
 def _called(every: list[Half], language: str) -> dict[str, str]:
-    """What English calls the halves and looks that a caution names as another language calls them."""
+    """What English calls the halves, looks and answers that a caution names as another language calls them."""
     found = {f"word.{WORDS.say(name(half), language)}": WORDS.say(name(half)) for half in every}
     english, own = halves.questions(WORDS), halves.questions(WORDS, language)
-    return found | {f"word.{own[look]['noun']}": said["noun"] for look, said in english.items()}
+    for look, said in english.items():
+        found[f"word.{own[look]['noun']}"] = said["noun"]
+        found |= {f"word.{own[look]['answers'][value]}": words for value, words in said.get("answers", {}).items()}
+    return found
 
 
 def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:

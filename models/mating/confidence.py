@@ -242,7 +242,7 @@ class Book:
         named = {one: verdict if one is word(verdict) else one for one in count}
         outcomes = {named[one]: times / len(found) for one, times in count.most_common()}
         low, high = interval(hits, len(found))
-        stated = self._said.fit(a, b)
+        stated, free = self.stated(a, b)
         return Confidence(
             verdict=verdict,
             share=hits / len(found),
@@ -252,8 +252,13 @@ class Book:
             outcomes=outcomes,
             tells=self._tells(a, b, found, count.most_common(1)[0][0]) if len(count) > 1 else [],
             stated=stated,
-            free=None if stated is None else self._free(a, b),
+            free=free,
         )
+
+    def stated(self, a: Half, b: Half) -> tuple[Statement | None, float | None]:
+        """What states that two halves mate, and in what share of the draws their numbers alone show it."""
+        said = self._said.fit(a, b)
+        return said, None if said is None else self._free(a, b)
 
     def _free(self, a: Half, b: Half) -> float | None:
         clan = self._clans[family_key(a)]

@@ -8,7 +8,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.confidence import FIRM, Confidence
 from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.numbers import named
-from coaxtell.models.statements import shipped
+from coaxtell.models.statements import Statement, shipped
 
 TELLS = 0.1
 """A number that explains less of a doubt than this is not named."""
@@ -70,12 +70,20 @@ def measurement(a: Half, b: Half, sure: Confidence) -> list[Reason]:
 
 def beside(a: Half, b: Half, sure: Confidence) -> list[Reason]:
     """What stands beside a verdict: in how many draws it holds where that is firm, and what is stated of the pair."""
-    found: list[Reason] = []
-    if sure.stated is not None and sure.free is not None:
-        found.append(Reason("doubt.stated", {"ground": sure.stated.ground, "free": 100 * sure.free}))
-    elif sure.share >= FIRM:
-        found.append(Reason("doubt.firm", {"share": int(100 * sure.share), "draws": sure.draws}))
+    firm = [Reason("doubt.firm", {"share": int(100 * sure.share), "draws": sure.draws})] if sure.share >= FIRM else []
+    return _grounds(a, b, sure.stated, sure.free, firm)
+
+
+def beside_firm(a: Half, b: Half, stated: Statement | None, free: float | None) -> list[Reason]:
+    """The same of a pair that is on no list of doubts, so that its verdict holds in `FIRM` of the draws and more."""
+    return _grounds(a, b, stated, free, [Reason("doubt.firm_least", {"share": int(100 * FIRM)})])
+
+
+def _grounds(a: Half, b: Half, stated: Statement | None, free: float | None, firm: list[Reason]) -> list[Reason]:
+    found = firm
+    if stated is not None and free is not None:
+        found = [Reason("doubt.stated", {"ground": stated.ground, "free": 100 * free})]
     against = shipped().against(a, b)
     if against is not None:
-        found.append(Reason("doubt.apart", {"says": against.says, "ground": against.ground}))
+        found = [*found, Reason("doubt.apart", {"says": against.says, "ground": against.ground})]
     return found

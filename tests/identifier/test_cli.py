@@ -318,3 +318,20 @@ def test_help_lists_every_look_and_size(capsys: pytest.CaptureFixture[str]) -> N
         assert str(feature) in told
     for value in ("bayonet-sleeve", "sunk", "aaa-cell", "pastel-green"):
         assert value in told
+
+
+def test_what_is_energised_is_judged_from_afar(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Before the words that have one hold something beside it: in the questions, the whole answer and the data."""
+    port = ("--saw", "coupling=thread-outside", "--saw", "centre=socket", "--look-only")
+    typed = "thread-outside\nu\nsocket\n" + "u\n" * 20 + "q\n"
+    asked = talk(monkeypatch, capsys, typed, "--look-only")
+    main(["identify", *port, "--why"])
+    for told in (asked, capsys.readouterr().out):
+        words = " ".join(told.split())
+        assert words.index("hold nothing near it") < words.index("Hold the thing beside it")
+    after = as_json(capsys, *port)["next"]
+    assert isinstance(after, dict)
+    assert after["feature"] == "size"
+    assert after["first"][0].startswith("It is energised: judge from a distance.")

@@ -13,9 +13,10 @@ from coaxtell.identifier import words
 from coaxtell.identifier.answers import NotSure, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
-from coaxtell.identifier.features import Feature, seen_values
+from coaxtell.identifier.features import HELD_BESIDE, Feature, seen_values
 from coaxtell.identifier.outlook import Outlook
-from coaxtell.identifier.question import Look, choose, next_look, next_question, weigh
+from coaxtell.identifier.question import Look, choose, next_look, next_question, question, weigh
+from coaxtell.models.acts import Act
 from coaxtell.models.half import Half
 from tests.halves import all_halves, half
 from tests.identifier.kit import HANDY, answer, shortlist, truths
@@ -240,3 +241,25 @@ def test_a_question_says_why_and_how() -> None:
     assert found.ask.endswith("?")
     assert found.how
     assert f"{found.seconds:g} s" in words.say(found.why)
+
+
+def test_where_nothing_may_be_held_beside_the_port_a_look_that_asks_for_it_says_so_first() -> None:
+    """Common practice, no source. By what the looks ask: whoever has one hold something is held, or may not be done."""
+    looks = shortlist("uhf-reader").looks
+    for feature in Feature:
+        row, second = looks.row(feature), looks.table.again.otherwise.get(feature)
+        if row.act is Act.LOOK and any(
+            "Hold" in how and "beside" in how for how in (row.how, second.how if second else "")
+        ):
+            assert feature in HELD_BESIDE, feature
+    seen = {Feature.COUPLING: Saw("thread-outside"), Feature.CENTRE: Saw("socket")}
+    lugs = {Feature.COUPLING: Saw("lugs"), Feature.CENTRE: Saw("socket")}
+    live, kilovolts = "need.from_afar_live", "need.from_afar_kilovolts"
+    for answers, terms, codes in (
+        (seen, {Term.LOOK_ONLY}, [live]), (seen, {Term.HIGH_VOLTAGE}, [kilovolts]), (seen, set(), []),
+        (lugs, set(), [kilovolts]), (lugs, {Term.NO_HIGH_VOLTAGE}, []), (lugs, {Term.LOOK_ONLY}, [live, kilovolts]),
+    ):  # fmt: skip
+        state = State("uhf-reader", answers=answers, terms=frozenset(terms))
+        for feature in Feature:
+            first = [reason.code for reason in question(shortlist("uhf-reader"), state, feature).first]
+            assert first == (codes if feature in HELD_BESIDE else []), (feature, terms)

@@ -3,7 +3,8 @@ const code = process.argv[2], zlib = require("zlib");
 const { bytesOf } = require(code + "/read.js"), { Words } = require(code + "/say.js"), { Grammar } = require(code + "/quantity.js");
 globalThis.bytesOf = bytesOf;
 const { cutFaces, pairPlace } = require(code + "/draw.js"), { modelOf } = require(code + "/turn.js");
-const { runOn } = require(code + "/loss.js"), { againstSense, targetOf, ranked } = require(code + "/ranking.js");
+const { runOn, ...loss } = require(code + "/loss.js"), { againstSense, targetOf, ranked } = require(code + "/ranking.js");
+Object.assign(globalThis, loss);
 globalThis.compare = require(code + "/port.js").compare;
 const { wanted, given } = JSON.parse(require("fs").readFileSync(0, "utf8"));
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 import re
 from itertools import combinations_with_replacement
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from coaxtell.cables.objections import against_sense
 from coaxtell.cables.ranking import Choice, Ranked
+from coaxtell.cables.sides import side_of
 from coaxtell.cables.words import CABLES
 from coaxtell.cli.main import main
 from coaxtell.models.catalogue import Reason, Value
@@ -17,7 +20,7 @@ from coaxtell.pocket import cables
 from coaxtell.pocket.data import WORDS
 from coaxtell.quiz import everyday
 from coaxtell.quiz.stock import Stock
-from tests.cables.kit import cable_tables, choice, run
+from tests.cables.kit import cable_tables, choice, matings, run
 from tests.halves import all_halves
 from tests.pocket.browser import Phone
 from tests.pocket.node import node
@@ -74,14 +77,14 @@ def flat(value: Any) -> list[str]:
 def said_on_the_desk(reason: Reason) -> list[Any]:
     """Why a class is not sensible: its code, its numbers, the halves it names."""
     values = reason.values
-    numbers = {key: value for key, value in values.items() if isinstance(value, float) and key != "jumper_db"}
+    numbers = {key: round(v, 9) for key, v in values.items() if isinstance(v, float) and key != "jumper_db"}
     at = [PLACES.index(values["place"])] if "place" in values else []
     return [reason.code.removeprefix("sense."), numbers, flat(values.get("halves", values.get("port", Reason("")))), at]
 
 
 def said_on_the_page(told: list[Any]) -> list[Any]:
     code, values = told
-    numbers = {key: value for key, value in values.items() if key not in ("at", "port", "halves")}
+    numbers = {key: round(value, 9) for key, value in values.items() if key not in ("at", "port", "halves")}
     halves = values.get("halves", [values["port"]] if "port" in values else [])
     return [code, numbers, [HALVES[IDS[half]].name for half in halves], [values["at"]] if "at" in values else []]
 
@@ -377,3 +380,87 @@ def test_a_number_without_a_unit_says_what_it_was_taken_for(phone: Phone, file: 
     ]  # fmt: skip
     shown(phone, length="40ft", bend="40mm", celsius="30C")
     assert phone.run("document.querySelector('[data-taken]')") is None
+
+
+@pytest.mark.needs("node")
+def test_what_a_class_of_unknown_rating_carries_is_not_taken_for_endless() -> None:
+    """Beyond what every class of known rating carries, 90 W at 900 MHz (class 100), it is not sensible."""
+    for dbm in (49.0, 51.0, 53.0, 60.0):
+        asked = run("n-50-jack", "n-50-jack", "3m", power_dbm=30.0, want_dbm=25.0)
+        given = {"ports": [IDS.index("n-50-jack")] * 2, "metres": 3.0, "mhz": asked.frequency_mhz, "celsius": 25.0,
+                 "power": dbm, "want": 30.0, "bend": None, "outdoor": False}  # fmt: skip
+        sides = cables.sides(list(HALVES.values()), TABLES)
+        (rows,) = node("data.js", {"wanted": "runs", "given": {"cables": KNOWN, "sides": sides, "runs": [given]}})
+        for row in rows:
+            cable = TABLES.classes[row["name"]]
+            ports = (HALVES["n-50-jack"], HALVES["n-50-jack"])
+            both = (side_of(matings(), cable, ports[0]), side_of(matings(), cable, ports[1]))
+            against = [said_on_the_desk(one) for one in against_sense(asked, cable, ports, both, TABLES, dbm)]
+            assert [said_on_the_page(one) for one in row["against"]] == against
+            unrated = cable.power_w(asked.frequency_mhz) is None
+            assert ("unrated" in [code for code, *_ in row["against"]]) == (unrated and dbm > 49.5), (dbm, row["name"])
+        assert any(row["meets"] and not row["against"] for row in rows) == (dbm < 60)
+
+
+@pytest.mark.needs("chromium")
+def test_a_class_of_unknown_rating_says_so_and_has_no_tick_beyond_the_least_known(phone: Phone, file: str) -> None:
+    fresh(phone, file)
+    shown(phone, reader="n-50-jack", antenna="n-50-jack", length="3m", power="30", want="25")
+    assert "What power this class carries is not known." in of_class(phone, "RG-58")
+    assert "✓" in of_class(phone, "RG-58")
+    assert "not known" not in of_class(phone, "240")
+    shown(phone, reader="n-50-jack", antenna="n-50-jack", length="3m", power="53", want="30")
+    assert "✓" not in of_class(phone, "RG-58")
+    told = of_class(phone, "RG-58")
+    assert "Not sensible: what power it carries is not known, and 200 W is more than the 89 W" in told
+    assert phone.run("document.querySelector('[data-class]').dataset.class") == "240"
+    assert "✓" in of_class(phone, "240")
+
+
+@pytest.mark.needs("chromium")
+def test_what_cannot_be_made_has_no_words_to_order_by(phone: Phone, file: str) -> None:
+    """As the desk: nothing to order."""
+    fresh(phone, file)
+    shown(phone, reader="n-50-jack", antenna="n-50-jack", length="3m", bend="1mm")
+    assert "Nothing to order: no class can be made and laid so." in phone.text()
+    assert "Ends:" not in phone.text()
+    assert "comes first" not in phone.text()
+    shown(phone, reader="n-50-jack", antenna="n-50-jack", length="3m", bend="40mm")
+    assert "Nothing to order" not in phone.text()
+    assert "Ends: N plug" in of_class(phone, phone.run("document.querySelector('[data-class]').dataset.class"))
+
+
+@pytest.mark.needs("chromium")
+def test_a_tick_holds_for_all_that_an_open_name_may_be(
+    phone: Phone, file: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A bayonet that may be of 50 or 75 ohm: one end fits both, and the mismatch of the other may be too much."""
+    fresh(phone, file)
+    seen = "{coupling: {saw: 'lugs'}, centre: {saw: 'socket'}}"
+    phone.run(f"port = port.in({{answers: {seen}, terms: ['no-high-voltage']}})")
+    assert phone.run("[port.named, world.halves[port.first].id]") == ["order fits all", "bnc-50-jack"]
+    shown(phone, antenna="n-50-jack", length="10m", power="30", want="25.4")
+    assert "The name is open: it may also be BNC jack 75 ohm" in phone.text()
+    fallen = 0
+    named, others = (by_class(desk(one, "n-50-jack", "10m", 25.4)) for one in ("bnc-50-jack", "bnc-75-jack"))
+    for name, one in named.items():
+        other, told = others[name], of_class(phone, name)
+        both = one.meets and other.meets and not one.assembly.not_sensible and not other.assembly.not_sensible
+        assert ("✓" in told) == both, name
+        if one.meets and not other.meets:
+            short = 25.4 - (30.0 - other.assembly.loss.worst_db)
+            assert f"If the reader's port is BNC jack 75 ohm, it is short by {short:.2f} dB at worst." in told
+            fallen += 1
+    assert fallen, "one class at least that the named port alone would have passed"
+    shown(phone, reader="n-50-jack", antenna="n-50-jack", length="10m", power="30", want="25.4")
+    assert "The name is open" not in phone.text()
+
+    path = tmp_path / "bnc.json"
+    path.write_text(json.dumps(phone.run("port.record()")))
+    for more in ([], ["--why"]):
+        main(["cable", str(path), "n-50-jack", "--length", "10m", "--power", "30dBm", "--want-dbm", "25.4", *more])
+        told = " ".join(capsys.readouterr().out.split())
+        assert "The name of the reader port is open: it may also be BNC jack 75 ohm" in told
+        assert "Loss, impedance and what is met are those of BNC jack 50 ohm" in told
+    main(["cable", "bnc-50-jack", "n-50-jack", "--length", "10m"])
+    assert "is open" not in capsys.readouterr().out

@@ -22,11 +22,11 @@ FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The page of a few halves, in English and in German."""
+    """The page of a few halves, in each language."""
     folder = tmp_path_factory.mktemp("pages")
     every = tables.load()
     few = structs.replace(every, halves={id: every.halves[id] for id in FEW})
-    for language in ("en", "de"):
+    for language in ("en", "de", "es"):
         page = folder / f"{language}.html"
         page.write_bytes(build.single(build.made(Wanted(few, date(2026, 11, 29), language))))
     return folder
@@ -143,9 +143,125 @@ def test_a_german_page_writes_a_decimal_comma(phone: Phone, folder: Path) -> Non
     phone.run("change({run: {length: '12,5m', power: '30', want: '26', bend: '1,5cm'}}); go('cable')")
     told = phone.text()
     assert len(re.findall(r"\d,\d", told)) > 20
-    assert re.findall(r"\d[.]\d", told.replace("3.5 mm", "")) == [], "but in the name of a family"
+    own = told
+    for one in english(phone, "main p"):
+        own = own.replace(one, "") if one else own
+    assert re.findall(r"\d[.]\d", own.replace("3.5 mm", "")) == [], "but in the name of a family, and in English"
     read = "readSize(world.engine.byName.get('bore'), t('photo_typed', {mm: 4.61, off: 0.1}))"
     assert phone.run(read) == {"read": 4.61, "off": 0.1, "typed": "4,61mm+-0,10"}
     phone.run(f"port = port.in({{answers: {{bore: {read}}}}}); go('name', {{port: port.plain(), open: true}})")
     assert "4,61mm" in phone.text(".given")
     assert re.findall(r"\d[.]\d", phone.text().replace("3.5 mm", "")) == []
+
+
+KILOVOLTS = "it may carry kilovolts (MHV and SHV look like it). Touch and join nothing"
+PICTURED = """(async () => {
+  const lines = [], draw = CanvasRenderingContext2D.prototype.fillText, give = handOver;
+  CanvasRenderingContext2D.prototype.fillText = (line) => lines.push(line);
+  handOver = async () => true;
+  await sendPicture();
+  CanvasRenderingContext2D.prototype.fillText = draw;
+  handOver = give;
+  return lines.join(" ");
+})()"""
+"""The words of the picture that is sent."""
+
+
+def named(phone: Phone, answers: str, terms: str = "[]") -> None:
+    """A port with these answers, on the screen."""
+    phone.run(f"port = port.in({{answers: {answers}, terms: {terms}}})")
+    phone.run("go('name', {port: port.plain(), asked: null})")
+
+
+def english(phone: Phone, selector: str) -> list[str]:
+    """What stands in English beside each of some elements."""
+    found: list[str] = phone.run(
+        f"[...document.querySelectorAll('{selector}')].map((one) => one.querySelector('[lang=en]')?.innerText ?? '')"
+    )
+    return found
+
+
+@pytest.mark.parametrize("language", ["de", "es"])
+def test_what_bears_on_safety_has_its_english_on_the_screen_and_in_all_that_is_sent(
+    phone: Phone, folder: Path, language: str
+) -> None:
+    opened(phone, folder, language)
+    named(phone, "{coupling: {saw: 'lugs'}, centre: {saw: 'socket'}}", "['high-voltage']")
+    assert [KILOVOLTS in one for one in english(phone, "[data-state]")] == [True]
+    assert KILOVOLTS in phone.run("message()")
+    assert KILOVOLTS in phone.run(PICTURED)
+    phone.run("addToSite()")
+    assert all(KILOVOLTS in phone.run(made) for made in ("portsToml()", "portsCsv()"))
+    assert tomllib.loads(phone.run("portsToml()"))["port"][0]["id"] == "bnc-50-jack"
+
+    named(phone, "{coupling: {saw: 'thread-outside'}, 'coupling-diameter': {read: 9.7, off: 0.05, typed: '9.7mm'}}")
+    assert phone.run("port.clash") is not None
+    (clash,) = english(phone, "[role=alert] p")
+    assert "coupling: a thread on the outside" in clash
+    for sent in (clash, phone.run("message()"), phone.run(PICTURED)):
+        assert "No connector in the tables gives them together" in sent
+    assert english(phone, "[data-state]")[0].startswith("Not settled: ")
+
+    for run, told in (
+        ("{reader: 'sma-jack', antenna: 'bnc-50-jack', bend: '1mm'}", "Too tight: even once"),
+        ("{reader: 'sma-jack', antenna: 'bnc-50-jack', power: '70'}", "It carries"),
+        ("{reader: 'sma-jack', antenna: 'bnc-50-jack', length: '99m'}", "Not sensible: single assemblies"),
+    ):
+        phone.run(f"change({{run: {run}}}); go('cable')")
+        beside = english(phone, "[data-class] p.harm")
+        assert all(beside), run
+        assert any(one.startswith(told) for one in beside), run
+
+
+def test_every_state_of_a_name_and_every_doubt_can_be_said_in_english(phone: Phone, folder: Path) -> None:
+    """Whatever the answers: no name or answer within it is left in German."""
+    opened(phone, folder, "de")
+    for answers in (
+        "{coupling: {saw: 'lugs'}, colour: {saw: 'white'}}",
+        "{coupling: {saw: 'thread-inside'}, centre: {none: true}}",
+        "{coupling: {saw: 'thread-outside'}, bore: {read: 9, off: 0.1, typed: '9mm', photo: true}}",
+    ):
+        named(phone, answers)
+        said = " ".join(phone.run("doubts().map((reason) => world.inEnglish.say(reason))"))
+        assert len(said) > 20
+        assert not re.search(r"Buchse|Stecker|Gewinde|Nocken|Farbe|fotografier|nichts|keine", said), said
+
+
+def test_nothing_is_held_beside_a_port_that_is_energised_or_may_carry_kilovolts(phone: Phone, folder: Path) -> None:
+    """Of every look that is offered: one that has something held beside says first that it is not."""
+    opened(phone, folder, "en")
+    seen = set()
+    for term, told in (("look-only", "It is energised: judge from"), ("high-voltage", "It may carry kilovolts")):
+        for coupling in ("thread-outside", "lugs"):
+            answers = f"{{coupling: {{saw: '{coupling}'}}, centre: {{saw: 'socket'}}}}"
+            named(phone, answers, f"['{term}']")
+            for look in phone.run("world.engine.openLooks(port.state, port.belief).map(({feature}) => feature.name)"):
+                phone.run(f"ask('{look}')")
+                shown, how = phone.text(), phone.run(f"world.questions['{look}'].how")
+                assert "Measure by photograph" not in shown
+                if phone.run(f"world.engine.byName.get('{look}').beside"):
+                    seen.add(look)
+                    assert "hold nothing near it" in shown[: shown.index(how)], (term, look)
+                    assert told in shown[: shown.index(how)]
+            phone.run("state.life = {screen: screenNow(), perMm: 4}; go('life', {turned: 'sma-jack'})")
+            assert "Hold the port against it" not in phone.text()
+            assert told in phone.text()
+    assert {"size", "hole-by-eye", "thread-hand"} <= seen
+    named(phone, "{coupling: {saw: 'thread-outside'}, centre: {saw: 'socket'}}")
+    phone.run("ask('size')")
+    assert "hold nothing near" not in phone.text()
+    phone.run("go('life', {turned: 'sma-jack'})")
+    assert "Hold the port against it" in phone.text()
+    phone.run("go('life', {turned: 'bnc-50-jack'})")
+    assert "Hold the port against it" not in phone.text(), "it looks like one for high voltage"
+
+
+def test_what_was_said_of_the_port_is_told_of_as_soon_as_it_is_ticked(phone: Phone, folder: Path) -> None:
+    opened(phone, folder, "en")
+    phone.run("go('name')")
+    assert KILOVOLTS not in phone.text()
+    box = "[...document.querySelectorAll('label.check')].find((one) => one.innerText.includes('high voltage, or'))"
+    phone.run(f"{box}.querySelector('input').click()")
+    assert [KILOVOLTS in one for one in cautions(phone)].count(True) == 2, "at the head, and beside what was ticked"
+    named(phone, "{coupling: {saw: 'thread-outside'}}", "['high-voltage']")
+    assert "It may carry kilovolts, unless you know" in cautions(phone)[0]

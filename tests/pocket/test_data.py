@@ -5,22 +5,27 @@ from __future__ import annotations
 import math
 import random
 import re
+from collections import Counter
 from functools import cache
+from itertools import combinations_with_replacement
 from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from coaxtell.cli.main import main
 from coaxtell.identifier import instruments, looks
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models import quantity
-from coaxtell.models.catalogue import Reason
+from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import cut_regions
 from coaxtell.models.errors import InputError
-from coaxtell.models.mating.mate import mate
+from coaxtell.models.mating.doubts import listed
+from coaxtell.models.mating.mate import book, mate
 from coaxtell.models.solids.solid import solid
+from coaxtell.models.statements import shipped
 from coaxtell.pocket import halves, models, pairs, sections
 from coaxtell.pocket.data import WORDS
 from tests.halves import all_halves
@@ -160,3 +165,61 @@ def test_sizes_are_read_as_python_reads_them(feature: Feature) -> None:
             assert "read" in page, (text, page)
             assert page["read"] == pytest.approx(read.value, rel=1e-12), text
             assert page["off"] == pytest.approx(read.plus_minus, rel=1e-12), text
+
+
+def test_every_pair_says_how_sure_it_is_as_the_desk_does() -> None:
+    """Beside the verdict or among its reasons the words of `coaxtell mate`, of all pairs.
+
+    What is stated, with the share that the numbers alone show; what holds in fewer than 99 of 100 ways, with its share;
+    99 and more of all that are on no list of doubts.
+    """
+    made = known()
+    said, firm, stated, held = Counter[str](), "doubt.firm_least", 0, book()
+    for (a, b), row in zip(combinations_with_replacement(HALVES, 2), made["pairs"], strict=True):
+        told = [back(made["reasons"][place]) for place in row[9]]
+        among = [made["reasons"][place][0] for place in row[2]]
+        doubt, fit = listed().get(frozenset((a.id, b.id))), shipped().fit(a, b)
+        free = None if fit is None else held.stated(a, b)[1]
+        expected = []
+        if fit is not None and free is not None:
+            expected.append(Reason("doubt.stated", {"ground": fit.ground, "free": round(100 * free, 4)}))
+            stated += 1
+        elif doubt is None:
+            expected.append(Reason(firm, {"share": 99}))
+        against = shipped().against(a, b)
+        if against is not None:
+            expected.append(Reason("doubt.apart", {"says": against.says, "ground": against.ground}))
+        assert told == expected, (a.id, b.id)
+        if doubt is not None:
+            assert {"doubt.holds", "doubt.not_known", "doubt.few", "doubt.no_way"} & set(among), (a.id, b.id)
+        said.update([one.code for one in told])
+        assert told or doubt is not None, (a.id, b.id)
+    assert stated > 80
+    assert said[firm] > 5000
+
+
+PAIRS = [
+    ("smp-jack", "smp-plug"), ("bnc-75-jack", "bnc-50-plug"), ("n-50-plug", "n-50-jack"), ("smb-jack", "ssmb-plug"),
+    ("sma-plug", "rp-sma-jack"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("pair", PAIRS)
+def test_how_sure_a_pair_is_stands_in_what_mate_prints(
+    pair: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The very words; of a firm pair the share that is printed is no less than the page's 99."""
+    main(["mate", *pair])
+    printed = " ".join(capsys.readouterr().out.split())
+    ids = [half.id for half in HALVES]
+    a, b = sorted(pair, key=ids.index)
+    made = known()
+    row = made["pairs"][list(combinations_with_replacement(ids, 2)).index((a, b))]
+    for place in row[9]:
+        told = back(made["reasons"][place])
+        if told.code == "doubt.firm_least":
+            share = re.search(r"holds for (\d+) of 100 ways", printed)
+            assert share is not None
+            assert int(share[1]) >= 99
+        else:
+            assert MODELS.say(told) in printed

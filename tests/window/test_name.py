@@ -240,6 +240,21 @@ def test_of_a_mate_that_stays_on_it_is_said_why_before_what_cannot_be_seen_is_as
     assert hand.widget("mate-on").box.bottom <= next(w.box.y for w in hand.app.widgets if w.number == "1")
 
 
+def test_a_look_that_has_one_hold_something_says_that_nothing_is_held_by_what_is_energised() -> None:
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    for feature, value in ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "socket")):
+        inquiry.saw(feature, value)
+    scene(hand).asked = Feature.SIZE
+    hand.app.arrange()
+    assert hand.says("Hold the thing beside it")
+    assert not hand.says("hold nothing near it")
+    inquiry.hold(Term.LOOK_ONLY, True)
+    hand.app.arrange()
+    assert hand.says("It is energised: judge from a distance")
+    assert hand.says("hold nothing near it")
+
+
 def test_a_mate_stays_on_until_somebody_knows_of_no_high_voltage() -> None:
     hand = Hand("name")
     scene(hand).inquiry.hold(Term.MATED, True)

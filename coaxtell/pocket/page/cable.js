@@ -12,17 +12,22 @@ function cableView() {
     typed[key] && typed[key].bare ? h("p.quiet", { "data-taken": key }, t("taken", { size: t(typed[key].bare, { size: typed[key].value }) })) : null];
   const unread = Object.values(typed).some((one) => one && one.refused);
   const asked = { mhz: cables.bands[run.band][3], metres: value("length"), celsius: value("celsius"), power: value("power"), want: value("want"), bend: value("bend"), outdoor: run.outdoor };
-  const ids = [run.reader, run.antenna], places = [t("reader_port"), t("antenna_port")], ports = ids.map((id) => (id ? world.index[id] : null));
-  const able = asked.metres !== null && asked.celsius !== null, runs = able ? cables.classes.map((cable) => {
+  const ids = [run.reader, run.antenna], places = [ours("reader_port"), ours("antenna_port")], ports = ids.map((id) => (id ? world.index[id] : null));
+  const reckoned = (cable, ports) => {
     const sides = ports.map((port) => (port === null ? null : world.sides.all[world.sides.of[cable.name][port]])), found = runOn(cables, cable, sides, asked);
     return { cable, sides, ports, ...found, meets: unread ? null : found.meets, against: againstSense(cables, world.sides, cable, ports, sides, asked) };
-  }) : [], target = targetOf(cables, runs, asked), open = typed.want === null;
-  return [title("cable_title"), pickHalf(places[0], run.reader, (id) => set({ reader: id })), pickHalf(places[1], run.antenna, (id) => set({ antenna: id })),
+  };
+  const others = run.reader === world.halves[port.first].id && port.named === world.limits.states[1] ? port.others : [];
+  const able = asked.metres !== null && asked.celsius !== null, runs = able ? cables.classes.map((cable) => ({ ...reckoned(cable, ports), instead: others.map((half) => reckoned(cable, [half, ports[1]])) })) : [];
+  const target = targetOf(cables, runs, asked), open = typed.want === null;
+  return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })),
+    others.length ? caution(ours("open_name", { others: anyOf(others.map((half) => nameReason(world.halves[half].name))), named: nameReason(world.halves[port.first].name) })) : null,
+    pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
     ...text("length", t("length")), pick(t("band"), Object.entries(cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
     ...text("power", t("power")), ...text("want", t("want")), asked.want !== null && typed.power === null ? h("p.harm", {}, t("want_no_power")) : null, ...text("bend", t("bend")), ...text("celsius", t("temperature", { celsius })),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
     ids.includes("") ? h("p", {}, t("ports_wanted")) : null,
-    ...(able ? heading(cables, target, asked, open) : []),
+    ...(able ? heading(cables, target, runs, asked, open) : []),
     h("ul.classes", {}, ranked(cables, target, runs).map((row, place) => classCard(row, place, { places, asked, open }))),
     caution(ours("law"))];
 }
@@ -55,34 +60,42 @@ function readTyped(typed, { reads, bare, least, most, refused }) {
 
 /* What the losses are for, by what the classes stand in their order, and what they are held to
  * where nothing wanted is typed (`open`). */
-const heading = ({ warmth, usual }, { beyond }, { mhz, celsius, want }, open) => [
+const heading = ({ warmth, usual }, { beyond }, runs, { mhz, celsius, want }, open) => [
   h("p", {}, t("losses_for", { mhz, celsius, share: 1000 * warmth[0] })),
-  h("p", {}, t(beyond ? "beyond_any" : "sorted", { want, db: usual }), open ? ` ${t("usual", { db: usual })}` : "")];
+  runs.every(({ cannot }) => cannot) ? spoken("p.harm", ours("nothing_to_order")) : h("p", {}, t(beyond ? "beyond_any" : "sorted", { want, db: usual }), open ? ` ${t("usual", { db: usual })}` : "")];
 
 /* A class on the run: a tick or a cross only where it can be made, both ports are known and nothing typed is refused, and no
- * tick where it is not sensible; the words to order the ends by with the first alone. */
-function classCard({ cable, sides, ports, all, off, joints, arrives, short, over, meets, against, ...found }, place, { places, asked, open }) {
-  const mark = meets === null || (meets && against.length) ? null : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`);
-  const remarks = [...sides.flatMap((side, at) => (side ? remarksOn(side, ports[at], places[at]) : [])), !found.tight && asked.bend !== null && asked.bend < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : ""];
+ * tick where it is not sensible or falls short with what the port may be instead; the words to order the ends by with the first
+ * alone, and with none that cannot be made. */
+function classCard({ cable, sides, ports, all, off, joints, arrives, short, over, meets, against, instead, ...found }, place, { places, asked, open }) {
+  const falls = meets ? instead.filter((other) => !other.meets || other.against.length) : [];
+  const mark = meets === null || (meets && (against.length || falls.length)) ? null : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`);
+  const remarks = [asked.power !== null && cable.watts === null ? t("power_unknown") : "", ...sides.flatMap((side, at) => (side ? remarksOn(side, ports[at], places[at]) : [])), !found.tight && asked.bend !== null && asked.bend < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : ""];
   return h("li.card", { "data-class": cable.name },
     h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all, off, joints }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`, mark,
     over && open ? ` ${t("over_usual", { db: over })}` : "",
-    ...[...cannot(cable, found, places), ...against.map(([code, values]) => t("not_sensible", { why: senseReason(code, values, places) }))].filter(Boolean).map((told) => h("p.harm", {}, told)),
-    sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0], place), other: endOf(sides[1], place) })) : null,
+    ...[...cannot(cable, found, places), ...against.map(([code, values]) => ours("not_sensible", { why: senseReason(code, values, places) })), ...falls.map(fallsReason)].filter(Boolean).map((reason) => spoken("p.harm", reason)),
+    !found.cannot && sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0], place), other: endOf(sides[1], place) })) : null,
     ...remarks.filter(Boolean).map((remark) => h("p.quiet", {}, remark)));
 }
 
+/* What of a class is not as wanted where the reader's port is another one. */
+const fallsReason = ({ ports, meets, short }) => {
+  const name = nameReason(world.halves[ports[0]].name);
+  return meets === false ? ours("instead_short", { name, db: short }) : ours("instead_not", { name });
+};
+
 const endOf = (side, place) => (side && side.end !== null ? world.halves[side.end][place === 0 ? "order" : "name"] : "?");
 
-/* Why a class cannot be had for the run. */
-const cannot = (cable, { tight, noJacket, hot, rating, noEnd }, places) => [tight ? t("too_tight", { mm: cable.bend[0] }) : "", noJacket ? t("not_outdoor") : "", hot ? t("too_hot", { watts: rating }) : "",
-  ...places.map((place, at) => (noEnd[at] ? t("no_end", { port: place }) : ""))];
+/* Why a class cannot be had for the run, as reasons. */
+const cannot = (cable, { tight, noJacket, hot, rating, noEnd }, places) => [tight && ours("too_tight", { mm: cable.bend[0] }), noJacket && ours("not_outdoor"), hot && ours("too_hot", { watts: rating }),
+  ...places.map((place, at) => noEnd[at] && ours("no_end", { port: place }))];
 
 /* Why a class is not sensible, as a reason of the page's words. */
 function senseReason(code, { at, port, halves, ...values }, places) {
   const name = (half) => nameReason(world.halves[half].name);
   if (code === "heavy") return ours("heavy", { ...values, port: places[at], name: name(port) });
-  return code === "long" ? ours("long", values) : ours(code, { ...values, halves: halves.map(name).reduce((first, then) => ours("both", { first, then })) });
+  return ["long", "unrated"].includes(code) ? ours(code, values) : ours(code, { ...values, halves: halves.map(name).reduce((first, then) => ours("both", { first, then })) });
 }
 
 /* What stands between a class's end and a port, and how well that joins. */

@@ -24,6 +24,12 @@ class Engine extends Contrast {
     return { highVoltage: seen.some((one) => one && acts.bayonets.includes(one.saw)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
   }
 
+  /* Why nothing is held beside the port, as codes of texts; none where it may be. */
+  fromAfar(state, belief) {
+    const held = this.holds(state, belief), { afar } = this.tables.acts;
+    return Object.keys(afar).filter((need) => !held.has(need)).map((need) => afar[need]);
+  }
+
   may(feature, { terms, off }, held) {
     if (!feature.seen && off === null) return false;
     return this.allowed(feature, terms, held);

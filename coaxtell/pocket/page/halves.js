@@ -35,20 +35,29 @@ function togetherView() {
   const [one, other] = turned ? [j, i] : [i, j];
   const faces = cutFaces(world.sections, world.pairs.nuts, pair, one, other);
   const rules = pair[4].map((kept, k) => h("li", { class: kept === 0 ? "broken" : "kept" }, `${kept === 1 ? "✓" : kept === 0 ? "✗" : "–"} `, said([pair[5][k]])[0]));
+  const decides = ours("decides", { what: reasonsOf([pair[6][0]])[0] });
   const signs = { [world.limits.joined[0]]: "✓", [world.limits.joined[1]]: "✓", [world.limits.harm[0]]: "✗" };
   return [title("together_title"),
     pickHalf(t("one_half"), a, (id) => go("together", { pair: [id, b] })),
     pickHalf(t("other_half"), b, (id) => go("together", { pair: [a, id] })),
     h("section.card", { class: `card ${verdict === world.limits.harm[0] ? "harm" : ""}`, "data-verdict": verdict },
       h("h2", {}, `${signs[verdict] || "–"} ${howSure(pair)}`),
+      h("p.quiet", { "data-sure": "" }, said(pair[9]).join(" ")),
       drawnPair(faces, pair[6], t("pair_drawn", { a: world.halves[one].name, b: world.halves[other].name, verdict: verdictName(verdict) })),
-      h("p", { class: pair[6][1] === "harm" ? "harm" : "" }, t("decides", { what: said([pair[6][0]])[0] })),
+      pair[6][1] === "harm" ? spoken("p.harm", decides) : h("p", {}, world.words.say(decides)),
       h("ul", {}, said(pair[2]).map((text) => h("li", {}, text))),
       h("h3", {}, t("rules")), h("ul.rules", {}, rules),
       ...reasonsOf(pair[3]).map(caution))];
 }
 
 const screenNow = () => `${screen.width}x${screen.height}@${devicePixelRatio}/${(window.visualViewport && visualViewport.scale) || 1}`;
+
+/* Why the port is not held against a half at life size: what was said of it, or that the half looks like one for high voltage. */
+function whyAfar(half) {
+  const { acts } = world.engine.tables, told = port.given.length || port.terms.length ? port.fromAfar : [];
+  const alike = acts.bayonetHalves.includes(half) && !port.terms.includes(acts.noHighVoltage) ? [acts.afar[acts.noHighVoltage]] : [];
+  return [...new Set([...told, ...alike])];
+}
 
 function lifeView() {
   const id = state.turned || world.halves[port.first].id, half = world.index[id], card = world.limits.card;
@@ -69,11 +78,12 @@ function lifeView() {
     found.setAttribute("data-mm", String(wide));
     return found;
   };
+  const afar = whyAfar(half);
   if (!known || state.setting_scale) {
     return [title("life_title"), h("p", {}, t(state.life && !known ? "scale_again" : "scale_how")), frame, h("label", {}, t("card_side"), slider),
       h("button", { onclick: () => { change({ life: { screen: screenNow(), perMm: slider.value / card }, setting_scale: false }); show(true); } }, t("scale_set"))];
   }
-  return [title("life_title"), pickHalf(t("half"), id, (one) => go("life", { turned: one })), caution(ours("before")), h("p", {}, t("hold_against")),
+  return [title("life_title"), pickHalf(t("half"), id, (one) => go("life", { turned: one })), caution(ours("before")), ...(afar.length ? afar.map((code) => caution([code, {}])) : [h("p", {}, t("hold_against"))]),
     h("div.true", {}, picture("face"), picture("side")),
     h("button", { onclick: () => { change({ setting_scale: true }); show(true); } }, t("scale_anew"))];
 }

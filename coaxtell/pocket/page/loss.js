@@ -13,6 +13,8 @@ const FITTING = { end: null, chain: [], joints: 1, adapters: 0, jumpers: 0, refl
 /* The power that a class carries [W]: it falls as the loss, and with it the heat, rises; endless where none is known. */
 const ratingOf = (cable, mhz, { ratedAt }) => (cable.watts === null ? Infinity : (cable.watts * lossPerLength(cable, ratedAt)) / lossPerLength(cable, mhz));
 
+const wattsOf = (dbm) => 10 ** (dbm / 10) / 1000;
+
 /* A run on a class: loss and how far it may be off, what of both is not the cable's own, what arrives, by how much it is
  * short at worst [dB, dBm]; why it cannot be made, and whether it is as wanted: null where nobody can say. A side is null
  * where its port is not known: one that fits as it is then counts. */
@@ -28,10 +30,10 @@ function runOn(cables, cable, sides, { mhz, metres, celsius, power, want, bend, 
   const off = parts.reduce((sum, [many, [, db]]) => sum + many * db, longOff) + stopped(antennaAtWorst) - stopped(antennaReflects) + both;
   const arrives = power === null ? null : power - all, known = !sides.includes(null);
   const noEnd = sides.map((side) => side !== null && side.end === null), tight = bend !== null && bend < cable.bend[0], noJacket = outdoor && !cable.outdoor;
-  const rating = ratingOf(cable, mhz, cables), hot = power !== null && 10 ** (power / 10) / 1000 > rating;
+  const rating = ratingOf(cable, mhz, cables), hot = power !== null && wattsOf(power) > rating;
   const cannot = tight || noJacket || hot || noEnd.includes(true);
   const short = arrives === null || want === null || !known ? null : want - (arrives - off);
   return { all, off, fixed: all + off - long - longOff, joints: count("joints"), adapters: near.chain.length + far.chain.length, arrives, short, noEnd, tight, noJacket, hot, rating, cannot, meets: short === null || cannot ? null : short <= cables.met };
 }
 
-if (typeof module !== "undefined") module.exports = { runOn };
+if (typeof module !== "undefined") module.exports = { runOn, ratingOf, wattsOf };

@@ -7,6 +7,7 @@ function nameView() {
   return [
     title("name_title"),
     given.length ? null : caution(ours("before")),
+    ...port.terms.map(termReason).filter(Boolean).map(caution),
     world.folder && !isSecureContext ? h("p.quiet", {}, t("plain_http"), " ", h("a", { href: world.folder, download: "" }, world.folder)) : null,
     port.clash ? clashCard() : null,
     settled ? verdictCard() : null, // what is settled stands first, whatever else may be looked at
@@ -19,7 +20,7 @@ function nameView() {
 }
 
 function clashCard() {
-  return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), h("p", {}, world.words.say(clashReason())),
+  return h("section.card.harm", { role: "alert" }, h("h2", {}, t("clash")), spoken("p", clashReason()),
     port.allows(port.clash.misread) ? h("button", { onclick: () => ask(port.clash.misread) }, t("look_again", { look: lookName(port.clash.misread) })) : null);
 }
 
@@ -30,25 +31,39 @@ function ask(name) {
   show(true);
 }
 
-function answerWords(name, answer = port.answers[name]) {
-  if (answer.unsure) return t("cannot_tell");
-  if (answer.none) return t("nothing");
-  if (answer.saw === undefined) return answer.photo ? t("by_photograph", { typed: answer.typed }) : sizeWords(name, answer);
-  return (world.questions[name].answers || {})[answer.saw] || answer.saw;
+const answerWords = (name, answer) => world.words.say(answerReason(name, answer));
+
+function answerReason(name, answer = port.answers[name]) {
+  if (answer.unsure) return ours("cannot_tell");
+  if (answer.none) return ours("nothing");
+  if (answer.saw === undefined) return answer.photo ? ours("by_photograph", { typed: answer.typed }) : sizeReason(name, answer);
+  return nameReason((world.questions[name].answers || {})[answer.saw] || answer.saw);
 }
 
 /* A size as it was typed, with its unit where none was. */
-function sizeWords(name, { read, typed = String(read) }) {
+function sizeReason(name, { read, typed = String(read) }) {
   const found = world.grammar.read(typed);
-  if (found.refused || found.unit) return typed;
-  return t(world.engine.byName.get(name).off === undefined ? "millimetres" : "threads", { size: typed });
+  if (found.refused || found.unit) return nameReason(typed);
+  return ours(world.engine.byName.get(name).off === undefined ? "millimetres" : "threads", { size: typed });
 }
+
+/* What follows from what was said of the port, where it is energised or may carry high voltage. */
+function termReason(term) {
+  const { lookOnly, highVoltage } = world.engine.tables.acts;
+  if (term === lookOnly) return ["need.from_afar_live", {}];
+  if (term !== highVoltage) return null;
+  return port.mayCarry ? ours("high_voltage") : ["need.from_afar_kilovolts", {}];
+}
+
+/* That nothing is held beside the port, where that may not be done and it is not said already. */
+const afarReasons = () => port.fromAfar.filter((code) => !port.terms.some((term) => (termReason(term) || [])[0] === code)).map((code) => [code, {}]);
 
 function questionCard(look) {
   const { feature, again } = look, { how, otherwise } = world.questions[feature.name];
   return h("section.card", { "data-look": feature.name },
     h("h2", {}, again ? `${t("once_more")} ` : "", port.ask(feature)),
     feature.needs.length ? actsCautions() : null,
+    feature.beside ? afarReasons().map(caution) : null,
     h("p", {}, (again && otherwise) || how),
     state.asked ? null : h("p.quiet", {}, world.words.say(port.why(look))), // of one he chose himself it would not be true
     feature.seen ? ways(look) : shot && shot.feature === feature.name && shot.answers === port.answers ? shotCard(look) : measuring(look),
@@ -116,7 +131,7 @@ function verdictCard() {
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
-    h("p", { "data-state": port.named }, world.words.say(stateReason())),
+    spoken("p", stateReason(), { "data-state": port.named }),
     viewOf(port.first, "face"), viewOf(port.first, "side"),
     ordered ? h("p.order", {}, t("order", { words: world.halves[fit].order })) : null,
     ...first.map(caution),
@@ -187,6 +202,6 @@ function settingsCard() {
   const instruments = world.engine.tables.instruments.map(({ name }) => [name, t(`instrument_${name}`)]);
   const now = (changes) => { port = port.in(changes); change({ port: port.plain(), asked: null }); show(); };
   const terms = world.limits.terms.map((term) => h("label.check", {}, h("input", { type: "checkbox", checked: port.terms.includes(term),
-    onchange: (event) => now({ terms: world.limits.terms.filter((one) => (one === term ? event.target.checked : port.terms.includes(one))) }) }), t(`term_${term.replaceAll("-", "_")}`)));
+    onchange: (event) => now({ terms: world.limits.terms.filter((one) => (one === term ? event.target.checked : port.terms.includes(one))) }) }), t(`term_${term.replaceAll("-", "_")}`))).flatMap((label, k) => [label, ...[world.limits.terms[k]].filter((term) => port.terms.includes(term)).map(termReason).filter(Boolean).map(caution)]);
   return h("section.card", {}, pick(t("where"), settings, port.setting, (setting) => now({ setting })), pick(t("at_hand"), instruments, port.instrument, (instrument) => now({ instrument })), ...terms);
 }

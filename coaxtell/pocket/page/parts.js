@@ -6,14 +6,20 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 const title = (code) => h("h1", { tabindex: "-1" }, t(code));
 
-/* A caution; in another language with the English beside it. */
-function caution(reason) {
-  return inBoth(world.words.say(reason), world.inEnglish && world.inEnglish.say(reason));
+/* A reason in the page's language, and where that is another one in English too. */
+function inLanguages(reason) {
+  const own = world.words.say(reason), english = world.inEnglish ? world.inEnglish.say(reason) : own;
+  return english === own ? [own] : [own, english];
 }
 
-function inBoth(own, english) {
-  return h("p.caution", {}, own, english && english !== own ? h("span", { lang: "en" }, english) : null);
+/* An element that says a reason; in another language with the English beside it. */
+function spoken(what, reason, attributes) {
+  return inBoth(what, attributes, ...inLanguages(reason));
 }
+
+const inBoth = (what, attributes, own, english) => h(what, attributes, own, english && english !== own ? h("span", { lang: "en" }, english) : null);
+
+const caution = (reason) => spoken("p.caution", reason);
 
 const ours = (code, values) => [`pocket.${code}`, values || {}];
 

@@ -83,6 +83,11 @@ class Port {
     return this.world.engine.mayCarry(this.state, this.belief);
   }
 
+  /* What is said first of a look that has one hold something beside the port: codes, none where that may be done. */
+  get fromAfar() {
+    return this.world.engine.fromAfar(this.state, this.belief);
+  }
+
   get centreTold() {
     return this.world.engine.centreTold(this.state);
   }
@@ -108,6 +113,11 @@ class Port {
     const open = [...this.belief.keys()].filter((half) => this.belief[half] >= possible);
     const joins = open.every((half) => joined.includes(this.world.pairs.verdicts[this.pairWith(half, fit.j).pair[0]]));
     return joins && open.reduce((sum, half) => sum + this.belief[half], 0) >= sure;
+  }
+
+  /* What it may be beside what it is called, and the order fits. */
+  get others() {
+    return this.order.slice(1).filter((half) => this.belief[half] >= this.world.limits.possible);
   }
 
   get next() {

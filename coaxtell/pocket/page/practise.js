@@ -18,7 +18,7 @@ function practiseView() {
   if (done.told) {
     const last = answers[answers.length - 1], ok = last.chosen === last.right, said = item.after[last.chosen] || item;
     return [...head, h("p", { class: ok ? "kept" : "broken", role: "status" }, ok ? `✓ ${t("right")}` : `✗ ${t("wrong", { right: item.options[last.right] })}`),
-      h("ul", {}, said.reasons.map((text) => h("li", {}, text))), said.look ? h("p", {}, said.look) : null, ...said.cautions.map((text, k) => inBoth(text, said.english[k])), h("button", { onclick: () => set({ told: false }, true) }, t("go_on")), ...handOverAll(done, set)];
+      h("ul", {}, said.reasons.map((text) => h("li", {}, text))), said.look ? h("p", {}, said.look) : null, ...said.cautions.map((text, k) => inBoth("p.caution", {}, text, said.english[k])), h("button", { onclick: () => set({ told: false }, true) }, t("go_on")), ...handOverAll(done, set)];
   }
   const named = Boolean(done.person.trim()); // the answers need a name first; then they need the room more
   return [...head, ...(named ? [] : [...person, h("p.quiet", {}, t("person_why"))]),

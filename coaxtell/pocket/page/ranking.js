@@ -2,7 +2,7 @@
 "use strict";
 
 /* What is not sensible, as [code, values], in the desk's order; `ports` are places of halves, null where one is not known. */
-function againstSense({ longest }, { top, carries }, cable, ports, sides, { mhz, metres }) {
+function againstSense(cables, { top, carries }, cable, ports, sides, { mhz, metres, power }) {
   const found = [], known = ports.flatMap((port, at) => (port === null ? [] : [[port, sides[at], at]]));
   for (const [port, side, at] of known) {
     if (side.end !== null && carries[port] !== null && cable.mm > carries[port] && !side.chain.length) found.push(["heavy", { at, port, cable_mm: cable.mm, limit_mm: carries[port] }]);
@@ -10,7 +10,9 @@ function againstSense({ longest }, { top, carries }, cable, ports, sides, { mhz,
   const onTheWay = [...known.map(([port]) => port), ...known.flatMap(([, { chain, end }]) => [...chain.flat(), ...(end === null ? [] : [end])])];
   const slow = [...new Set(onTheWay)].filter((half) => top[half] !== null && top[half] < mhz);
   if (slow.length) found.push([slow.length > 1 ? "slow_several" : "slow_one", { halves: slow, top_mhz: Math.min(...slow.map((half) => top[half])), mhz }]);
-  if (metres > longest) found.push(["long", { longest_m: longest, length_m: metres }]);
+  if (metres > cables.longest) found.push(["long", { longest_m: cables.longest, length_m: metres }]);
+  const least = Math.min(...cables.classes.map((one) => ratingOf(one, mhz, cables))), watts = power === null ? 0 : wattsOf(power);
+  if (cable.watts === null && watts > least) found.push(["unrated", { power_w: watts, least_w: least }]);
   return found;
 }
 

@@ -19,7 +19,7 @@ const looksNamed = (names) => ({ list: names.map((name) => nameReason(lookName(n
 /* Which answers no connector gives together, and the one to look at again. */
 function clashReason() {
   const counted = world.engine.counted(port.state), { features, misread } = port.clash;
-  return ours("clash_why", { said: { list: features.map((name) => nameReason(`${lookName(name)}: ${answerWords(name, counted[name])}`)) }, misread: lookName(misread) });
+  return ours("clash_why", { said: { list: features.map((name) => ours("said_one", { look: nameReason(lookName(name)), answer: answerReason(name, counted[name]) })) }, misread: lookName(misread) });
 }
 
 const wornReason = () => (port.worn.length ? ours("worn", { looks: looksNamed(port.worn) }) : null);
@@ -66,12 +66,13 @@ function doubts() {
   ].filter(Boolean);
 }
 
-/* The port in words to send: the name, what stands against it, what to order, every answer with its second look. */
+/* The port in words to send: the name, what stands against it with its English, what to order, every answer with its second
+ * look. */
 function message() {
-  const half = world.halves[port.first], mate = port.mates(port.first)[0], say = (reason) => world.words.say(reason);
-  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), say(LIVE)] : [t("mates_nothing")];
+  const half = world.halves[port.first], mate = port.mates(port.first)[0];
+  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), ...inLanguages(LIVE)] : [t("mates_nothing")];
   const seen = (name) => [`${lookName(name)}: ${answerWords(name)}`, ...(port.again[name] ? [againWords(name)] : [])];
-  return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, ...doubts().map(say), ...order, ...port.given.flatMap(seen), world.inEnglish ? t("unreviewed") : ""].filter(Boolean).join("\n");
+  return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, ...doubts().flatMap(inLanguages), ...order, ...port.given.flatMap(seen), world.inEnglish ? t("unreviewed") : ""].filter(Boolean).join("\n");
 }
 
 const againWords = (name) => `${t("once_more")} ${lookName(name)}: ${answerWords(name, port.again[name])}`;

@@ -63,7 +63,7 @@ function toldOf(one) {
   return own ? [...told, own] : told;
 }
 
-const remarksOf = (one) => toldOf(one).map((reason) => world.words.say(reason).replace(/[\s\u0000-\u001f\u007f]+/g, " "));
+const remarksOf = (one) => toldOf(one).flatMap(inLanguages).map((text) => text.replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
 async function photographed(one, file, edit) {

@@ -62,6 +62,8 @@ def fill(ways: Ways, room: Room, feature: Feature) -> None:
         column.check(ways.inquiry.clash, False, key="contradiction")
     asked = ways.inquiry.question(feature, ways.again)
     column.title(f"Once more: {asked.ask}" if asked.again else asked.ask)
+    for reason in asked.first:
+        column.say(words.say(reason), SMALL)
     if not room.tight:
         column.say(asked.how, role="quiet")
     for sentence in said(before(_acts(ways, feature)))[:1]:
