@@ -106,6 +106,9 @@ class Measuring:
         agrees = "agrees" if found.agrees else "disagrees, and is left aside"
         if found.agrees and not (found.low <= self.table.high and found.high >= self.table.low):
             agrees = f"says {self.table.low:g} to {self.table.high:g} mm, and is so weak that this may be"
+        read = gauged.aside(unmeasured(self.bench.folder).halves, self._book, "")
+        if any(one.number.half == number.half and one.number.number == number.number for one in read):
+            agrees += "; what was read goes against what is stated to mate and does not count: measure again"
         return (
             f"95 % of such parts: {found.low:.3f} to {found.high:.3f} mm ({counted(found.parts, 'part')}, "
             f"{counted(found.readings, 'reading')}, mean {found.mean:.3f}, spread {found.deviation:.3f}); "

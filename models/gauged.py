@@ -7,20 +7,20 @@ tables are loaded, so that a better table or another shop's readings count at on
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 import msgspec
 
 from coaxtell.models import toml
+from coaxtell.models.against import against
 from coaxtell.models.catalogue import Reason, Value, tell
 from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.half import Half
-from coaxtell.models.mating.outcome import JOINED, Verdict, judge
+from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.measure import Grade, Measure, Rival
 from coaxtell.models.numbers import Path, named, replaced, walk
 from coaxtell.models.parts import OnePartError, Sitting, Spread, Stated, spread
-from coaxtell.models.profile import profile
 from coaxtell.models.sources import Source
 from coaxtell.models.statements import shipped
 
@@ -222,27 +222,70 @@ class Aside(NamedTuple):
 def applied(halves: Mapping[str, Half], book: Book, where: str) -> dict[str, Half]:
     """The halves with what was measured of them.
 
-    A part alone that says nothing yet waits for another, and readings by which a pair that a source states to mate
-    would not do so are left out: that source knows more than a few parts. Raises InputError where the book names a
-    half or number that the tables lack, or a half that it contradicts.
+    A part alone that says nothing yet waits for another, and readings that go against what is stated to mate are left
+    out. Raises InputError where the book names a half or number that the tables lack, or a half that it contradicts.
     """
-    return _applied(halves, book, where)[0]
+    left = {id(one.number) for one in aside(halves, book, where)}
+    return _with(halves, [one for one in book.number if id(one) not in left], where)
 
 
 def aside(halves: Mapping[str, Half], book: Book, where: str) -> list[Aside]:
-    """The numbers whose readings do not count, since they go against what is stated; raises InputError as `applied`."""
-    return _applied(halves, book, where)[1]
+    """The numbers whose readings do not count, since they go against what is stated; raises InputError as `applied`.
 
-
-def _applied(halves: Mapping[str, Half], book: Book, where: str) -> tuple[dict[str, Half], list[Aside]]:
-    found, left = dict(halves), []
+    Each is tried alone at first. Where those that are left go against a statement only together, the ones do not count
+    without which they would not, whichever half they are of; without such, none of them counts.
+    """
+    found = {}
     for one in book.number:
+        alone = _with(halves, [one], where)
+        for pair in _stated(halves, [one]):
+            verdict = _verdict(halves, alone, pair)
+            if verdict is not None:
+                found[id(one)] = Aside(one, pair[0] if pair[1] == one.half else pair[1], verdict)
+                break
+    left = [one for one in book.number if id(one) not in found]
+    together = _with(halves, left, where)
+    for pair in _stated(halves, left):
+        of_both = [one for one in left if one.half in pair]
+        verdict = _verdict(halves, together, pair) if len(of_both) > 1 else None
+        if verdict is not None:
+            rest = ((one, [other for other in of_both if other is not one]) for one in of_both)
+            guilty = [one for one, others in rest if _verdict(halves, _with(halves, others, where), pair) is None]
+            for one in guilty or of_both:
+                found.setdefault(id(one), Aside(one, pair[0] if pair[1] == one.half else pair[1], verdict))
+    return [found[id(one)] for one in book.number if id(one) in found]
+
+
+def _stated(halves: Mapping[str, Half], numbers: Sequence[Number]) -> Iterator[tuple[str, str]]:
+    """The pairs that are stated to mate with a half of which something was read, each once."""
+    told = set()
+    for half_id in dict.fromkeys(one.half for one in numbers):
+        for other in halves.values():
+            if frozenset((half_id, other.id)) not in told and shipped().fit(halves[half_id], other) is not None:
+                told.add(frozenset((half_id, other.id)))
+                yield half_id, other.id
+
+
+def _verdict(before: Mapping[str, Half], now: Mapping[str, Half], pair: tuple[str, str]) -> Verdict | None:
+    one, other = pair
+    try:
+        return against((before[one], before[other]), (now[one], now[other]))
+    except InputError:
+        return None  # no such half can be turned: whoever loads it says so
+
+
+def _with(halves: Mapping[str, Half], numbers: Iterable[Number], where: str) -> dict[str, Half]:
+    """The halves with these numbers as they were read."""
+    found = dict(halves)
+    for one in numbers:
         if one.half not in found:
             raise RefusedError("models.gauged_half", file=where, half=one.half)
         half = found[one.half]
         table = dict(walk(halves[one.half])).get(one.path)
         if table is None or table.unit != "mm":
             raise RefusedError("models.gauged_number", file=where, half=one.half, number=one.number)
+        if one.path[0] == "centre":  # nothing enters a spring contact or rests on a pin
+            raise RefusedError("models.gauged_centre", file=where, half=one.half, number=one.number)
         try:
             changed: Any = replaced(half, one.path, measured(one, table)[0])
         except OnePartError:
@@ -251,22 +294,5 @@ def _applied(halves: Mapping[str, Half], book: Book, where: str) -> tuple[dict[s
             raise RefusedError(
                 "models.gauged_reading", file=where, half=one.half, number=one.number, error=str(error)
             ) from None
-        against = _against(half, changed, found)
-        if against is None:
-            found[one.half] = changed
-        else:
-            left.append(Aside(one, *against))
-    return found, left
-
-
-def _against(before: Half, now: Half, halves: Mapping[str, Half]) -> tuple[str, Verdict] | None:
-    """A half that `before` joins, as is stated, and `now` does not, with what comes of it; none where there is none."""
-    for other in halves.values():
-        if shipped().fit(before, other) is not None and judge(profile(before), profile(other)).verdict in JOINED:
-            try:
-                verdict = judge(profile(now), profile(other)).verdict
-            except InputError:
-                return None  # no such half can be turned: whoever loads it says so
-            if verdict not in JOINED:
-                return other.id, verdict
-    return None
+        found[one.half] = changed
+    return found

@@ -289,7 +289,7 @@ def load(extra: Path | str | None = None, readings: bool = True) -> Tables:
         raise RefusedError("models.no_folder", extra=str(extra))
     files: dict[str, str] = {}
     for path in sorted(extra.glob("*.toml")):
-        if path.name == SOURCES:
+        if path.name == SOURCES or path.name.startswith("."):  # the latter is being written just now
             continue
         try:
             files[str(path)] = path.read_text(encoding="utf-8")

@@ -68,6 +68,7 @@ DOORS = {
     ("coaxtell.cli.window", "coaxtell.window.screen"),
     *(("coaxtell.window.jobs", f"coaxtell.window.scenes.{scene}") for scene in SCENES),
     # readings are held against what is stated to mate, which only the judge of two profiles can tell
+    ("models.against", "models.mating.outcome"),
     ("models.gauged", "models.mating.outcome"),
 }
 """The single imports that open a room from outside: the module that opens, and what it opens."""

@@ -81,6 +81,10 @@ HELD = {
         "photo/test_bounds.py",
         "test_how_high_a_face_stands_and_how_sure_that_is",
     ),
+    "models.against.BEFORE": (
+        "gauging/test_bounds.py",
+        "test_a_pair_that_mated_in_fifteen_draws_of_a_hundred_and_fifty_may_be_gone_against",
+    ),
     "photo.width.UNLIKE": (
         "photo/test_bounds.py",
         "test_a_width_counts_as_twice_as_far_off_as_it_was_on_drawn_photographs",

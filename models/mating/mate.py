@@ -10,7 +10,7 @@ from functools import cache
 
 import msgspec
 
-from coaxtell.models import tables
+from coaxtell.models import statements, tables
 from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
@@ -22,6 +22,8 @@ from coaxtell.models.mating.outcome import JOINED, Outcome, Verdict, judge
 from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.mating.reasons import cautions, losses, reasons
 from coaxtell.models.mating.rules import Rule, rules
+from coaxtell.models.measure import Grade
+from coaxtell.models.numbers import walk
 
 __all__ = ["JOINED", "Mating", "Touch", "Verdict", "couplings_fit", "mate"]
 
@@ -103,6 +105,11 @@ def shipped(a: str, b: str) -> Mating:
     return _told(known[a], known[b], found, lost, listed().get(frozenset((a, b))))
 
 
+def measured(half: Half) -> bool:
+    """Whether a number of the half was measured by who uses it."""
+    return any(number.grade is Grade.MEASURED for _, number in walk(half))
+
+
 def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence | None) -> Mating:
     """The outcome of two halves with how sure it is."""
     known = sure is None or sure.known
@@ -120,6 +127,11 @@ def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence
     if not known and sure is not None and sure.probably is not word(found.verdict):
         # what follows is the story of the numbers as they stand, which is not the likeliest one
         why = [Reason("doubt.as_drawn", {"verdict": called(found.verdict)}), *why]
+    said = None if found.verdict in JOINED else statements.shipped().fit(a, b)
+    if said is not None and (measured(a) or measured(b)):
+        # the source knows more than a few parts, and the number of the other half may be the one that is off
+        verdict = Verdict.MATES
+        why = [Reason("doubt.stated_against", {"ground": said.ground, "verdict": called(found.verdict)}), *why]
     measure = [] if sure is None else measurement(a, b, sure)
     harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
     return Mating(

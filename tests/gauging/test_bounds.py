@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from coaxtell.models import against, tables
+from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.parts import Sitting, Stated, agrees, spread
 
 PRINTED, WEAK = Stated(10.0, 9.9, 10.1), Stated(10.0, 9.9, 10.1, printed=False)
@@ -36,3 +38,21 @@ def test_printed_limits_count_for_four_parts_and_a_weak_number_for_two(stated: S
     found = spread([one_part(10.0)], stated)
     assert found.high - found.value == pytest.approx(reach, rel=2e-4)
     assert found.value - found.low == pytest.approx(reach, rel=2e-4)
+
+
+@pytest.mark.parametrize(("mated", "told"), [(14, None), (15, Verdict.NO_JOIN)])
+def test_a_pair_that_mated_in_fifteen_draws_of_a_hundred_and_fifty_may_be_gone_against(
+    mated: int, told: Verdict | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Assumed: a tenth. BNC halves whose nut no longer passes the collar stand for a reading that does not go."""
+    halves = tables.load().halves
+    plug, jack, other = halves["bnc-50-plug"], halves["bnc-50-jack"], halves["sma-jack"]
+    asked: list[int] = []
+
+    def mates(pair: against.Pair, times: int) -> bool:
+        asked.append(times)
+        return pair == (plug, jack) and mated >= times
+
+    monkeypatch.setattr(against, "_mates", mates)
+    assert against.against((plug, jack), (plug, other)) is told
+    assert asked == [1, 15]

@@ -294,11 +294,11 @@ def test_two_shops_pool_their_readings(tmp_path: Path, capsys: pytest.CaptureFix
 def test_nothing_is_ordered_by_readings_against_what_is_stated_and_every_command_tells_of_them(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """A thread mouth of 6.3 mm, three times: by that no SMA plug would go onto an SMA jack, as IEC 61169-15 has it.
+    """A thread mouth of 5.6 mm, three times: by that no SMA plug would go onto an SMA jack, as IEC 61169-15 has it.
 
     Taken as it is, it had led to a 2.92 mm plug for an SMA jack, and to a reverse one behind a 2.4 mm port.
     """
-    rows = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[6.30], [6.30], [6.30]])
+    rows = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[5.60], [5.60], [5.60]])
     book = Book().plus("sma-plug", "nut.body.inside.0.d", [rows])
     own = tmp_path / "own"
     own.mkdir()
