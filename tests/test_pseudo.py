@@ -57,8 +57,11 @@ def marked(text: str) -> str:
 
 @pytest.fixture(autouse=True)
 def of_marks(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    for known in (MODELS, TEXTS, CABLES, QUIZ, *(errors.refusals(room) for room in ("models", "cables", "quiz"))):
-        texts = {code: marked(text) for code, text in known.texts().items()}
+    catalogues = (MODELS, TEXTS, CABLES, QUIZ, *(errors.refusals(room) for room in ("models", "cables", "quiz")))
+    # all are read before any is marked: one takes from another, and keeps what it took
+    plain = [known.texts() for known in catalogues]
+    for known, own in zip(catalogues, plain, strict=True):
+        texts = {code: marked(text) for code, text in own.items()}
         monkeypatch.setattr(known, "texts", lambda language="en", texts=texts: texts)
     monkeypatch.setattr(profile_of, "_held", {})  # profiles hold what their faces are called, and so do matings
     for kept in (catalogue.piece, shipped):
