@@ -6,6 +6,7 @@ import argparse
 import csv
 import io
 import json
+import time
 from collections import Counter
 from itertools import combinations_with_replacement
 from pathlib import Path
@@ -134,7 +135,11 @@ def _all(known: tables.Tables, output: Path | None) -> int:
             "geometry", "confidence", "low", "otherwise", "stated", "measure",
         ]
     )  # fmt: skip
+    begun = time.perf_counter()
     halves, book = list(known.halves.values()), Book(known)
+    for half in halves:
+        book.drawn(half)
+    ready = time.perf_counter()
     counts: dict[str, int] = {}
     pairs: Counter[str] = Counter()
     open_: Counter[str] = Counter()
@@ -156,6 +161,8 @@ def _all(known: tables.Tables, output: Path | None) -> int:
         table.writerow([cells.neutral(value) if isinstance(value, str) else value for value in row])
     files.write_text(output, text.getvalue())
     print(f"{sum(counts.values())} pairs in {output}: " + ", ".join(f"{n} {v}" for v, n in sorted(counts.items())))
+    judged = time.perf_counter() - ready
+    print(f"Draws of the unsure numbers made ready in {ready - begun:.1f} s, the pairs judged in {judged:.1f} s.")
     shares = ", ".join(f"{key} {n} of {pairs[key]} ({n / pairs[key]:.1%})" for key, n in open_.most_common())
     print(
         wrapped(f"Not known, by family: {shares + '; ' if shares else ''}none of the other {len(pairs) - len(open_)}.")

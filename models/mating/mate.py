@@ -121,7 +121,6 @@ def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence
     stops = None if first is None else first.distance
     if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
         stops = found.distance
-    step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     if sure is not None:
         why += doubts(sure)
     if not known and sure is not None and sure.probably is not word(found.verdict):
@@ -130,8 +129,9 @@ def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence
     said = None if found.verdict in JOINED else statements.shipped().fit(a, b)
     if said is not None and (measured(a) or measured(b)):
         # the source knows more than a few parts, and the number of the other half may be the one that is off
-        verdict = Verdict.MATES
-        why = [Reason("doubt.stated_against", {"ground": said.ground, "verdict": called(found.verdict)}), *why]
+        verdict = Verdict.LIMITS if lost else Verdict.MATES
+        why = [Reason("doubt.stated_against", {"ground": said.ground, "verdict": called(found.verdict)}), *why, *lost]
+    step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     measure = [] if sure is None else measurement(a, b, sure)
     harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
     return Mating(

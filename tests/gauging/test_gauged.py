@@ -150,6 +150,8 @@ def test_a_reading_that_may_be_counts_and_the_pair_still_mates_as_stated(
         assert found.geometry not in JOINED
         assert found.verdict is Verdict.MATES
         assert found.reasons[0].code == "doubt.stated_against"
+    if half == "sma-plug":  # what it mates with limits it still does
+        assert mate(now[half], now["2.92-jack"], doubt=False).verdict is Verdict.LIMITS
         assert all(MODELS.say(reason) for reason in found.reasons)
 
 
