@@ -13,7 +13,15 @@ from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.question import Next, centre_told, may_be_bayonet, named, next_question, seconds
+from coaxtell.identifier.question import (
+    Next,
+    centre_doubted,
+    centre_told,
+    may_be_bayonet,
+    named,
+    next_question,
+    seconds,
+)
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
@@ -98,6 +106,8 @@ class Identification(msgspec.Struct, frozen=True):
     """What was read so far beyond its limits that the port is worn or not made to standard."""
     centre_told: bool
     """Whether anything says what stands in the centre; without it no polarity is named for sure."""
+    centre_doubted: bool
+    """Whether it was told at the first look and could not be told at the second."""
     high_voltage: bool
     """Whether it may be a port for high voltage that looks like the named one: nothing is joined to it then."""
 
@@ -149,6 +159,7 @@ class Brief(msgspec.Struct, frozen=True):
     """Only where no look is left."""
     misfits: list[Feature]
     centre_told: bool
+    centre_doubted: bool
     high_voltage: bool
 
     @property
@@ -251,6 +262,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         misfits=odd,
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
+        centre_doubted=centre_doubted(state),
         high_voltage=may_carry(shortlist, state, belief),
     )
 
@@ -279,6 +291,7 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         rival=rival,
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
         centre_told=centre_told(state),
+        centre_doubted=centre_doubted(state),
         high_voltage=may_carry(shortlist, state, belief),
     )
 

@@ -16,7 +16,7 @@ from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, SEEN, Feature
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
-from coaxtell.models.acts import Need, allowed, from_afar
+from coaxtell.models.acts import NEEDS, Need, allowed, from_afar
 from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
@@ -168,6 +168,21 @@ def askable(shortlist: Shortlist, state: State) -> list[Feature]:
     return [look.feature for look in _first_looks(shortlist, state, held)]
 
 
+def may_look(shortlist: Shortlist, state: State) -> set[Feature]:
+    """What may be looked at now, for the first time or once more: nothing forbids the act, and what it needs is there.
+
+    An answer already given may be about something else: it was said before the port was known to be energised.
+    """
+    held = holds(shortlist, state, shortlist.belief(state.answers, state.again))
+    return {feature for feature in Feature if _may(shortlist, state, feature, held)}
+
+
+def lacking(shortlist: Shortlist, state: State, feature: Feature) -> list[Need]:
+    """What does not hold of the port and must before a look, as far as the answers tell."""
+    held = holds(shortlist, state, shortlist.belief(state.answers, state.again))
+    return [need for need in NEEDS[shortlist.looks.row(feature).act] if need not in held]
+
+
 def mate_stays(shortlist: Shortlist, state: State) -> bool:
     """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
     told = {Term.NO_HIGH_VOLTAGE, Term.HIGH_VOLTAGE, Term.LOOK_ONLY} & state.terms
@@ -203,6 +218,12 @@ def centre_told(state: State) -> bool:
     """Whether anything was seen or measured that says what stands in the centre."""
     told = {**state.answers, **state.again}
     return any(isinstance(told.get(feature), Saw | Read) for feature in CENTRE_TOLD)
+
+
+def centre_doubted(state: State) -> bool:
+    """Whether the centre was told at the first look and could not be told at the second."""
+    first = any(isinstance(state.answers.get(feature), Saw | Read) for feature in CENTRE_TOLD)
+    return first and not centre_told(state)
 
 
 def next_look(shortlist: Shortlist, state: State, once: bool = False) -> Look | None:

@@ -136,7 +136,7 @@ def settles(found: Identification | Brief) -> str:
         code = "settles.again" if found.next.again else "settles.look"
         return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))
     if not found.centre_told:
-        return say(Reason("settles.centre"))
+        return say(Reason("settles.doubted" if found.centre_doubted else "settles.centre"))
     if found.misfits:
         return say(Reason("settles.other"))
     rival = found.rival

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from random import Random
 
 import pygame
 import pytest
@@ -10,7 +11,7 @@ from coaxtell.identifier import words
 from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import LIKENED, MEASURED, PRINTED, SEEN, Feature, seen_values
-from coaxtell.window.desk.inquiry import feature_words
+from coaxtell.window.desk.inquiry import Inquiry, feature_words
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.cards import Card
@@ -29,6 +30,12 @@ def scene(hand: Hand) -> NamePort:
     found = hand.app.scene
     assert isinstance(found, NamePort)
     return found
+
+
+def measuring(hand: Hand) -> None:
+    """The coupling's diameter is asked for, of a port without high voltage."""
+    scene(hand).inquiry.no_high_voltage()
+    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
 
 
 RP_TNC_JACK = {
@@ -211,8 +218,176 @@ def test_nobody_is_led_to_what_must_not_be_done(terms: tuple[str, ...]) -> None:
     elif "next-look" in keys:
         hand.choose("next-look")
         assert scene(hand).feature not in forbidden
+    kept = scene(hand).inquiry.state.terms
     scene(hand).over()
+    assert (scene(hand).inquiry.state.answers, scene(hand).inquiry.state.terms) == ({}, kept)
+    scene(hand).another()
     assert scene(hand).inquiry.state.terms == ({Term.LOOK_ONLY} if "term-look-only" in terms else set())
+
+
+FORBIDDEN = {Feature.TOUCH, Feature.OFF, *MEASURED}
+"""What is done to a port by hand or instrument, or takes its mate off: said here once more, apart from the program."""
+
+
+def at_random(inquiry: Inquiry, rng: Random) -> None:
+    """Any answers, clashing ones among them, then that it is energised or may carry high voltage."""
+    for feature in rng.sample(list(Feature), rng.randint(1, 6)):
+        if feature in MEASURED:
+            inquiry.measured(feature, rng.choice(["2.4", "4.9", "6.3", "9.0", "12"]))
+        else:
+            inquiry.saw(feature, rng.choice(inquiry.values(feature))[0])
+    for term in rng.sample(list(Term), 2):
+        inquiry.hold(term, True)
+    inquiry.hold(rng.choice([Term.LOOK_ONLY, Term.HIGH_VOLTAGE]), True)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_nothing_that_can_be_pressed_leads_to_a_look_that_must_not_be_taken(seed: int) -> None:
+    hand, rng = Hand("name"), Random(seed)
+    pressed, barred = 0, 0
+    for _ in range(5):
+        scene(hand).over()
+        scene(hand).inquiry = scene(hand).inquiry.another()
+        scene(hand).looking_at(rng.choice([Feature.TOUCH, Feature.COUPLING_DIAMETER]))()
+        at_random(scene(hand).inquiry, rng)
+        state = scene(hand).inquiry.state
+        assert scene(hand).feature not in FORBIDDEN  # the question in force is dropped
+        scene(hand).name_now()
+        hand.app.arrange()
+        ways = ("look-", "said-", "next-look", "ask-on")
+        for widget in [w for w in hand.app.widgets if w.focusable and w.key.startswith(ways)]:
+            assert isinstance(widget, Button)
+            widget.action()
+            hand.app.arrange()
+            assert scene(hand).feature not in FORBIDDEN, (widget.key, state)
+            if hand.desk.dialogs:
+                assert {"withdraw", "leave-it"} <= {w.key for w in hand.app.widgets}
+                hand.desk.close_dialog()
+                barred += 1
+            pressed += 1
+            scene(hand).name_now()
+    assert pressed > 20
+    assert barred > 3
+
+
+def test_the_question_in_force_is_dropped_when_it_may_not_be_asked_any_more() -> None:
+    hand = Hand("name")
+    scene(hand).inquiry.saw(Feature.COUPLING, "thread-outside")
+    scene(hand).name_now()
+    hand.app.arrange()
+    hand.choose("look-touch")
+    assert hand.says("wooden toothpick")
+    hand.choose("value-stands")
+    scene(hand).looking_at(Feature.TOUCH)()
+    hand.app.arrange()
+    hand.choose("at-hand")
+    hand.choose("term-look-only")
+    hand.choose("at-hand-done")
+    assert scene(hand).feature not in FORBIDDEN
+    assert not hand.says("wooden toothpick")
+    # the answer given before stays, and may be taken back
+    hand.choose("said-touch")
+    assert hand.says("It is energised")
+    hand.choose("withdraw")
+    assert Feature.TOUCH not in scene(hand).inquiry.state.answers
+
+
+def test_a_clash_does_not_lead_to_measuring_what_is_energised() -> None:
+    """A smooth sleeve measured at 12 mm and a nut of 6.3 mm across its flats; then it is energised."""
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    inquiry.saw(Feature.COUPLING, "sleeve")
+    inquiry.saw(Feature.CENTRE, "socket")
+    inquiry.measured(Feature.COUPLING_DIAMETER, "12")
+    assert inquiry.found.contradiction is not None
+    assert inquiry.found.contradiction.misread is Feature.COUPLING_DIAMETER
+    assert inquiry.clash.endswith("Look at the coupling diameter again.")
+    inquiry.hold(Term.LOOK_ONLY, True)
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert inquiry.clash.endswith("nothing of it is touched or measured.")
+    assert hand.says("It is energised")
+    if inquiry.onward is not None:
+        hand.choose("next-look")
+        assert scene(hand).feature not in FORBIDDEN
+
+
+def test_to_start_over_keeps_what_was_said_of_the_port_and_another_port_what_is_of_the_place() -> None:
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    inquiry.use("laboratory" if "laboratory" in inquiry.looks.settings else "any", "ruler")
+    for term in (Term.HIGH_VOLTAGE, Term.LOOK_ONLY, Term.NO_REACH, Term.MATED):
+        inquiry.hold(term, True)
+    inquiry.saw(Feature.COUPLING, "thread-inside")
+    before = inquiry.state
+    hand.app.arrange()
+    hand.choose("over")
+    assert scene(hand).inquiry.state == State(before.setting, "ruler", terms=before.terms)
+    scene(hand).inquiry.saw(Feature.COUPLING, "thread-inside")
+    scene(hand).name_now()
+    hand.app.arrange()
+    hand.choose("over-now")
+    kept = frozenset({Term.LOOK_ONLY, Term.NO_REACH})
+    assert scene(hand).inquiry.state == State(before.setting, "ruler", terms=kept)
+
+
+@pytest.mark.parametrize("size", [(1366, 768, 100), (1366, 768, 200), (1024, 600, 200)])
+def test_high_voltage_on_a_port_that_is_no_bayonet_is_answered_before_anything_is_ordered(
+    size: tuple[int, int, int],
+) -> None:
+    hand = Hand("name", size[:2], Settings(motion=False, text=size[2]))
+    inquiry = scene(hand).inquiry
+    for feature in (Feature.COUPLING, Feature.CENTRE, Feature.PLASTIC, Feature.SIZE):
+        inquiry.saw(feature, RP_TNC_JACK[feature])
+    inquiry.hold(Term.HIGH_VOLTAGE, True)
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert inquiry.found.settled
+    assert hand.says("You said that it may carry high voltage")
+    assert hand.says("ask who answers for the equipment")
+    actions = [w.key for w in hand.app.widgets if isinstance(w, Button) and w.kind == "action"]
+    assert actions == ["say-voltage"]
+    assert hand.app.focused_key == "say-voltage"
+    told = hand.widget("high-voltage").box
+    assert told.y < hand.app.page.bottom
+    scene(hand).copy()
+    assert "ask who answers for the equipment" in hand.desk.copied
+    hand.desk.close_dialog()
+    hand.app.arrange()
+    hand.choose("say-voltage")
+    hand.choose("term-no-high-voltage")
+    hand.choose("at-hand-done")
+    assert not hand.says("You said that it may carry")
+
+
+def test_a_centre_that_was_seen_once_is_not_called_unseen() -> None:
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    inquiry.saw(Feature.COUPLING, "sleeve")
+    inquiry.saw(Feature.CENTRE, "socket")
+    inquiry.not_sure(Feature.CENTRE, again=True)
+    while (following := inquiry.found.next) is not None:
+        inquiry.not_sure(following.feature, following.again)
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert not inquiry.found.centre_told
+    assert hand.says("was told once and could not be told again")
+    assert not hand.says("Nobody has seen")
+
+
+@pytest.mark.parametrize("term", [Term.LOOK_ONLY, Term.HIGH_VOLTAGE])
+def test_a_named_port_whose_mate_stays_on_says_so(term: Term) -> None:
+    hand = Hand("name")
+    inquiry = scene(hand).inquiry
+    for one in (Term.MATED, term):
+        inquiry.hold(one, True)
+    inquiry.saw(Feature.COUPLING, "thread-inside")
+    while (following := inquiry.found.next) is not None:
+        inquiry.not_sure(following.feature, following.again)
+    hand.app.arrange()
+    assert scene(hand).feature is None
+    assert hand.says("mate stays on")
+    assert not hand.says("Look into it with a light")
 
 
 @pytest.mark.parametrize(
@@ -284,6 +459,8 @@ def test_answers_that_clash_lead_to_the_look_again_and_are_copied_with_the_order
 @pytest.mark.parametrize("feature", list(Feature))
 def test_any_feature_of_the_identifier_is_asked_in_words_and_with_pictures(feature: Feature) -> None:
     hand = Hand("name")
+    for term in (Term.NO_HIGH_VOLTAGE, Term.MATED):
+        scene(hand).inquiry.hold(term, True)
     scene(hand).looking_at(feature)()
     hand.app.arrange()
     asked = scene(hand).inquiry.question(feature)
@@ -319,7 +496,7 @@ def test_the_named_port_and_its_company_stand_at_one_scale_from_one_side() -> No
 @pytest.mark.parametrize("typed", ["abc", "0", "-4", "1/0in", "999mm", ""])
 def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) -> None:
     hand = Hand("name")
-    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
+    measuring(hand)
     hand.app.arrange()
     hand.tab_to("size")
     hand.type(typed)
@@ -331,7 +508,7 @@ def test_bad_readings_are_told_in_one_sentence_and_change_nothing(typed: str) ->
 
 def test_an_inch_reading_with_a_ruler_counts_as_the_engine_says() -> None:
     hand = Hand("name")
-    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
+    measuring(hand)
     hand.app.arrange()
     hand.choose("with-ruler")
     hand.tab_to("size")
@@ -478,7 +655,7 @@ def test_the_shortlist_thins_in_a_short_movement_that_can_be_off() -> None:
 
 def test_a_size_is_clicked_together_from_digits() -> None:
     hand = Hand("name")
-    scene(hand).looking_at(Feature.COUPLING_DIAMETER)()
+    measuring(hand)
     hand.app.arrange()
     hand.click("digits")
     for sign in ("1", "1", ".", "7"):

@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from benchmarks.photo_scene import scene as shot_of
+from coaxtell.identifier.answers import Term
 from coaxtell.identifier.features import MEASURED, Feature
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
@@ -45,6 +46,7 @@ def measuring(hand: Hand) -> None:
     assert isinstance(hand.app.scene, NamePort)
     hand.app.scene.inquiry.saw(Feature.COUPLING, "lugs")
     hand.app.scene.inquiry.saw(Feature.SIZE, "m2-screw")
+    hand.app.scene.inquiry.no_high_voltage()  # of a bayonet nothing is measured before
     hand.app.scene.looking_at(Feature.COUPLING_DIAMETER)()
 
 
@@ -59,6 +61,8 @@ def at_hand(hand: Hand) -> None:
 def asking(feature: Feature) -> Callable[[Hand], None]:
     def reach(hand: Hand) -> None:
         assert isinstance(hand.app.scene, NamePort)
+        for term in (Term.NO_HIGH_VOLTAGE, Term.MATED):
+            hand.app.scene.inquiry.hold(term, True)
         hand.app.scene.looking_at(feature)()
         hand.app.arrange()
 

@@ -14,8 +14,10 @@ from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, St
 from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify
-from coaxtell.identifier.question import Next, askable, bayonet_seen, mate_stays, question
+from coaxtell.identifier.instruments import NONE
+from coaxtell.identifier.question import Next, askable, bayonet_seen, lacking, mate_stays, may_look, question
 from coaxtell.identifier.record import plain, state_from
+from coaxtell.models.acts import Need
 from coaxtell.models.catalogue import word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -23,6 +25,17 @@ from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.tables import Tables, version
 
 STAYS = "{why} Answer what shows past it; of the rest say that you cannot tell."
+ENERGISED = "It is energised: nothing of it is touched or measured."
+KILOVOLTS = "It may carry kilovolts: nothing of it is touched or measured until somebody knows that it does not."
+MAY_BE_ONE = "It may be a bayonet for high voltage: nothing of it is touched or measured until somebody knows of none."
+PRECISE = "It may be a precision port: nothing but its own gauge touches its contacts."
+VOLTAGE = (
+    "You said that it may carry high voltage, or that nobody knows. That is asked because a port with two studs may be "
+    "MHV or SHV; by your answers this is none, and is not taken for one. Unless you know what is on it, touch and join "
+    "nothing, and ask who answers for the equipment."
+)
+OF_THE_PLACE = frozenset({Term.LOOK_ONLY, Term.NO_REACH})
+"""What is said of the place rather than of one port."""
 
 
 def feature_words(feature: Feature) -> str:
@@ -48,6 +61,7 @@ class Inquiry:
         self._found: tuple[State, Identification] | None = None
         self._ranked: tuple[State, list[tuple[Half, float]]] | None = None
         self._others: tuple[State, list[Feature]] | None = None
+        self._may: tuple[State, set[Feature]] | None = None
         self._plain: tuple[State, dict[str, Any]] | None = None
 
     @property
@@ -110,19 +124,78 @@ class Inquiry:
         """Whether a mate is on it that may come off only once somebody says that no high voltage is on it."""
         return mate_stays(self.shortlist, self.state)
 
+    def may(self, feature: Feature) -> bool:
+        """Whether it may be looked at now, for the first time or once more."""
+        if self._may is None or self._may[0] != self.state:
+            self._may = (self.state, may_look(self.shortlist, self.state))
+        return feature in self._may[1]
+
+    def why_not(self, feature: Feature) -> str:
+        """Why it may not be looked at now, in a sentence; empty where it may."""
+        if self.may(feature):
+            return ""
+        lack = lacking(self.shortlist, self.state, feature)
+        if Need.SWITCHED_OFF in lack:
+            return ENERGISED
+        if Need.NO_HIGH_VOLTAGE in lack:
+            return KILOVOLTS if Term.HIGH_VOLTAGE in self.state.terms else MAY_BE_ONE
+        if lack:
+            return PRECISE
+        if feature not in SEEN and self.state.instrument == NONE:
+            return "Nothing to measure with is at hand."
+        return "No mate is on it." if self.looks.row(feature).mated else "It is out of reach behind."
+
+    @property
+    def onward(self) -> tuple[str, Feature | None] | None:
+        """What to do while the name does not stand, in words, and the feature to look at; none for the one in turn.
+
+        Look again at what contradicts, else at the next; none where it may carry kilovolts or nothing may be done.
+        """
+        found = self.found
+        if found.high_voltage:
+            return None
+        if found.contradiction is not None and self.may(found.contradiction.misread):
+            return f"Look at the {feature_words(found.contradiction.misread)} again", found.contradiction.misread
+        if found.next is not None:
+            return f"Look at the {feature_words(found.next.feature)} next", None
+        return ("Look at something else as well", self.others[0]) if self.others else None
+
+    @property
+    def voltage(self) -> str:
+        """What "it may carry high voltage" comes to where no answer makes the port one that may; empty elsewhere."""
+        said = Term.HIGH_VOLTAGE in self.state.terms
+        return VOLTAGE if said and self.state.answers and not self.found.high_voltage else ""
+
+    @property
+    def why_mated(self) -> str:
+        """Why a mate that is still on it stays there, in a sentence; empty where it may come off, or none is on it."""
+        if Term.MATED not in self.state.terms or Feature.OFF in self.state.answers:
+            return ""
+        if Term.LOOK_ONLY in self.state.terms:
+            return "It is energised: its mate stays on."
+        if Term.HIGH_VOLTAGE in self.state.terms:
+            return "It may carry kilovolts: its mate stays on until somebody knows."
+        if self.mate_stays:
+            return "A bayonet may be one for high voltage: the mate stays on until somebody knows."
+        return ""
+
     @property
     def mate_on(self) -> str:
         """Why a mate that is still on it stays there, and what to do meanwhile, in sentences; empty where it may come
         off, or none is on it."""
-        if Term.MATED not in self.state.terms or Feature.OFF in self.state.answers:
-            return ""
-        if Term.LOOK_ONLY in self.state.terms:
-            return STAYS.format(why="It is energised: its mate stays on.")
-        if Term.HIGH_VOLTAGE in self.state.terms:
-            return STAYS.format(why="It may carry kilovolts: its mate stays on until somebody knows.")
-        if self.mate_stays:
-            return STAYS.format(why="A bayonet may be one for high voltage: the mate stays on until somebody knows.")
-        return ""
+        return STAYS.format(why=self.why_mated) if self.why_mated else ""
+
+    @property
+    def settles(self) -> str:
+        """What would settle a port that is not, in sentences; a mate that stays on hides what stands in the centre."""
+        found = self.found
+        if found.settled:
+            return self.why_mated
+        if not self.why_mated or found.high_voltage:
+            return words.settles(found)
+        if found.next is None and not found.centre_told:
+            return f"{self.why_mated} While it is on, nobody sees what stands in the centre, and no polarity is sure."
+        return f"{self.why_mated} {words.settles(found)}"
 
     def no_high_voltage(self) -> None:
         """It is radio or video equipment, with no high voltage on it."""
@@ -134,11 +207,16 @@ class Inquiry:
         rest = self.state.terms - {term, opposite}
         self.state = msgspec.structs.replace(self.state, terms=rest | {term} if holds else rest)
 
-    def anew(self) -> Inquiry:
-        """Another port of the same place, with the same instrument at hand; what is energised there stays so."""
+    def afresh(self) -> Inquiry:
+        """The same port asked from the start: what was said of it and of its place stays."""
         found = Inquiry(self.tables, self.state.setting)
-        found.use(instrument=self.state.instrument)
-        found.hold(Term.LOOK_ONLY, Term.LOOK_ONLY in self.state.terms)
+        found.state = State(self.state.setting, self.state.instrument, terms=self.state.terms)
+        return found
+
+    def another(self) -> Inquiry:
+        """Another port of the same place: what is at hand, energised and out of reach there stays so."""
+        found = self.afresh()
+        found.state = msgspec.structs.replace(found.state, terms=self.state.terms & OF_THE_PLACE)
         return found
 
     def withdraw(self, feature: Feature) -> None:
@@ -158,7 +236,9 @@ class Inquiry:
         if found is None:
             return ""
         told = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.features)
-        return f"No connector in the tables shows this ({told}). Look at the {feature_words(found.misread)} again."
+        misread, why = feature_words(found.misread), self.why_not(found.misread)
+        again = f"The {misread} was misread most likely. {why}" if why else f"Look at the {misread} again."
+        return f"No connector in the tables shows this ({told}). {again}"
 
     @property
     def cautions(self) -> list[str]:

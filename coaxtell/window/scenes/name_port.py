@@ -53,8 +53,7 @@ class NamePort(Scene):
         """No answers yet."""
         super().__init__(desk)
         self.inquiry = Inquiry(desk.tables)
-        self.asked: Feature | None = None
-        """The feature a person chose to look at; none while the program chooses."""
+        self._asked: Feature | None = None
         self.early = False
         """Whether the identification was asked for before the questions were through."""
         self.typed = Edit()
@@ -74,7 +73,7 @@ class NamePort(Scene):
         read, self.desk.reading = self.desk.reading, None
         if read is not None:
             if read.anew:
-                self.over()
+                self.another()
             self.inquiry.measured(read.feature, read.typed)
             self._answered()
             self.early = False
@@ -84,6 +83,15 @@ class NamePort(Scene):
         self.desk.naming = self.inquiry.state
 
     # -- what is asked -------------------------------------------------------------------------------------------
+
+    @property
+    def asked(self) -> Feature | None:
+        """The feature a person chose to look at, as long as it may be; none while the program chooses."""
+        return self._asked if self._asked is not None and self.inquiry.may(self._asked) else None
+
+    @asked.setter
+    def asked(self, feature: Feature | None) -> None:
+        self._asked = feature
 
     @property
     def feature(self) -> Feature | None:
@@ -141,8 +149,25 @@ class NamePort(Scene):
             self.inquiry.withdraw(self.asked)
             self._answered()
 
+    def changing(self, feature: Feature) -> Any:
+        """The question of an answer again; only taking it back where that may not be looked at now."""
+
+        def act() -> None:
+            if self.inquiry.may(feature):
+                self.looking_at(feature)()
+            else:
+                port_place.ask_back(self, feature, self._answered)
+
+        return act
+
     def over(self) -> None:
-        self.inquiry = self.inquiry.anew()
+        self._begin(self.inquiry.afresh())
+
+    def another(self) -> None:
+        self._begin(self.inquiry.another())
+
+    def _begin(self, inquiry: Inquiry) -> None:
+        self.inquiry = inquiry
         self.early = False
         self._answered()
 
@@ -151,7 +176,7 @@ class NamePort(Scene):
     @property
     def column_first(self) -> bool:
         """The question comes first, and what warns of a port where no way on is offered; a named port is seen."""
-        return self.feature is not None or not port_column.way_on(self)[1]
+        return self.feature is not None or not port_column.way_on(self)[1] or bool(self.inquiry.voltage)
 
     def bench_for(self, width: float, height: float) -> float:
         """A named port and its company have all but the line with the way on."""
@@ -162,7 +187,7 @@ class NamePort(Scene):
         self._trail(room)
         feature = self.feature
         if feature is None:
-            low = not room.wide and not self.column_first
+            low = not room.wide and (not self.column_first or bool(self.inquiry.voltage))
             if low:
                 room.keep_in_sight(port_column.first(self, room.column))
             self.in_hand.show(self.desk.half(self.inquiry.found.candidates[0].id), SIDES[self.view])
@@ -182,9 +207,9 @@ class NamePort(Scene):
         items = port_place.items(self)
         for feature in self.inquiry.state.answers:
             words = f"{feature_words(feature)}: {self.inquiry.said(feature)}"
-            if clash is not None and feature is clash.misread:
+            if clash is not None and feature is clash.misread and self.inquiry.may(feature):
                 words = f"look again \N{RIGHTWARDS ARROW} {words}"
-            items.append((f"said-{feature.value}", words, self.looking_at(feature)))
+            items.append((f"said-{feature.value}", words, self.changing(feature)))
         if self.inquiry.state.answers:
             items.append(("over", "start over", self.over))
         room.trail(items)
@@ -207,7 +232,8 @@ class NamePort(Scene):
 
     def copy(self) -> None:
         found = self.inquiry.found
-        copy_words(self.desk, " ".join(filter(None, (words.order(found), self.inquiry.clash))), "Order words")
+        told = (words.order(found), self.inquiry.clash, self.inquiry.voltage)
+        copy_words(self.desk, " ".join(filter(None, told)), "Order words")
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
@@ -244,13 +270,13 @@ class NamePort(Scene):
 
     def next_look(self) -> None:
         """Go on to the look that helps most: the one misread, the next in turn, else one not tried yet."""
-        found = self.inquiry.found
-        if found.contradiction is not None:
-            self.looking_at(found.contradiction.misread)()
-        elif found.next is not None:
+        onward = self.inquiry.onward
+        if onward is None:
+            return
+        if onward[1] is None:
             self.early = False
         else:
-            self.looking_at(self.inquiry.others[0])()
+            self.looking_at(onward[1])()
 
     # -- the bench -----------------------------------------------------------------------------------------------
 

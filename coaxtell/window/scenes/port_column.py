@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.words import gender, number, order, percent, settles
+from coaxtell.identifier.words import gender, number, order, percent
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.desk.desk import Desk
@@ -13,6 +13,7 @@ from coaxtell.window.desk.inquiry import Inquiry, alike_words, feature_words
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Action
+from coaxtell.window.scenes import port_place
 from coaxtell.window.views.viewpoints import SIDES
 
 COPY = "Copy the order words"
@@ -33,7 +34,7 @@ class Ways(Protocol):
     def save(self) -> None: ...
     def ask_on(self) -> None: ...
     def next_look(self) -> None: ...
-    def over(self) -> None: ...
+    def another(self) -> None: ...
     def page(self) -> None: ...
     def beside(self) -> None: ...
 
@@ -42,8 +43,11 @@ def way_on(ways: Ways) -> tuple[str, str, Action]:
     """What to do next with the port, as a button: its key, words and action; no words where nothing may be done."""
     found = ways.inquiry.found
     if found.settled and found.contradiction is None:
+        if ways.inquiry.voltage:
+            return "say-voltage", "Say what is on it", lambda: port_place.ask_at_hand(ways)
         return "copy", COPY, ways.copy
-    return "next-look", _next_look(ways.inquiry), ways.next_look
+    onward = ways.inquiry.onward
+    return "next-look", "" if onward is None else onward[0], ways.next_look
 
 
 def first(ways: Ways, column: Stack) -> float:
@@ -66,6 +70,8 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
         column.led("probability", _sure(ways), "text", key, words, action)
         if inquiry.clash:
             column.check(inquiry.clash, False, key="contradiction")
+        if inquiry.voltage:
+            column.check(inquiry.voltage, None, key="high-voltage")
     column.verdict(found.name, "text")
     column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
                  True if found.settled else None, key="how-sure")  # fmt: skip
@@ -74,9 +80,13 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     clash = found.contradiction is not None
-    settled = found.settled and not clash
+    settled = found.settled and not clash and not inquiry.voltage
+    why = desk.spoken(inquiry.settles)
+    if settled and why:
+        column.check(why, None, key="settles")
     if not settled:
-        why = "" if found.settled else desk.spoken(settles(found))
+        if inquiry.voltage and not low:
+            column.check(inquiry.voltage, None, key="high-voltage")
         if why and not clash:
             column.check(why, None, key="settles")
         if words and not low:
@@ -115,17 +125,4 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
     column.button("page", "Its own page in the round", ways.page)
     if found.beware:
         column.button("beside", "Side by side with what looks like it", ways.beside)
-    column.button("over-now", "Name another port", ways.over)
-
-
-def _next_look(inquiry: Inquiry) -> str:
-    """What to do while the name does not stand: look again at what contradicts, else at the next feature; nothing where
-    it may carry kilovolts, or nothing is left that may be done."""
-    found = inquiry.found
-    if found.high_voltage:
-        return ""
-    if found.contradiction is not None:
-        return f"Look at the {feature_words(found.contradiction.misread)} again"
-    if found.next is not None:
-        return f"Look at the {feature_words(found.next.feature)} next"
-    return "Look at something else as well" if inquiry.others else ""
+    column.button("over-now", "Name another port", ways.another)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Protocol
 
 from coaxtell.identifier.answers import Term
+from coaxtell.identifier.features import Feature
 from coaxtell.window.desk.desk import Desk
-from coaxtell.window.desk.inquiry import Inquiry
+from coaxtell.window.desk.inquiry import Inquiry, feature_words
 from coaxtell.window.kit.dialog import Dialog
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.widgets import Action
@@ -40,7 +41,7 @@ def items(ways: Ways) -> list[tuple[str, str, Action]]:
     told = [INSTRUMENTS.get(state.instrument, state.instrument), *(SHORT[term] for term in Term if term in state.terms)]
     return [
         ("setting", f"where: {ways.inquiry.looks.settings[state.setting].words}", lambda: _ask_setting(ways)),
-        ("at-hand", f"at hand: {', '.join(told)}", lambda: _ask_at_hand(ways)),
+        ("at-hand", f"at hand: {', '.join(told)}", lambda: ask_at_hand(ways)),
     ]
 
 
@@ -64,7 +65,23 @@ def _ask_setting(ways: Ways) -> None:
     ways.desk.ask(Dialog("Where is the port?", fill))
 
 
-def _ask_at_hand(ways: Ways) -> None:
+def ask_back(ways: Ways, feature: Feature, withdrawn: Action) -> None:
+    """An answer about what may not be looked at now: why not, and to take it back or leave it; `withdrawn` is told."""
+
+    def back() -> None:
+        ways.desk.close_dialog()
+        ways.inquiry.withdraw(feature)
+        withdrawn()
+
+    def fill(stack: Stack) -> None:
+        stack.check(f"{ways.inquiry.why_not(feature)} So it is not asked again.", None)
+        stack.button("leave-it", "Leave the answer", ways.desk.close_dialog, "action")
+        stack.button("withdraw", "Take this answer back", back)
+
+    ways.desk.ask(Dialog(f"{feature_words(feature)}: {ways.inquiry.said(feature)}", fill))
+
+
+def ask_at_hand(ways: Ways) -> None:
     """What is at hand and what holds there: nothing is asked that needs what is not there, or must not be done."""
 
     def using(key: str) -> Action:
