@@ -13,10 +13,14 @@ KNOWN = {
     "SMA-plug": "sma-plug", "Sma Jack": "sma-jack", "so239": "uhf-jack", "PL-259": "uhf-plug", "pl259": "uhf-plug",
     "SO-239": "uhf-jack", "sma male": "sma-plug", "TNC female": "tnc-jack", "RP-TNC jack": "rp-tnc-jack",
     "7/16 plug": "7-16-plug", "BNC 75 jack": "bnc-75-jack", "n 50 plug": "n-50-plug",
+    "2,92 female": "2.92-jack", "K female": "2.92-jack", "v male": "1.85-plug", "rpsma jack": "rp-sma-jack",
+    "APC-7": "7-mm", "fakra k jack": "fakra-k-jack", "connector 3,5 male": "3.5-plug",
 }  # fmt: skip
 ASKED = {
     "n-jack": {"n-50-jack", "n-75-jack"}, "sma": {"sma-plug", "sma-jack"}, "u.fl": {"micro-1-plug", "micro-1-jack"},
-    "rp-sma male": {"rp-sma-plug", "rp-sma-jack"}, "bnc plug": {"bnc-50-plug", "bnc-75-plug"},
+    "type n female": {"n-50-jack", "n-75-jack"}, "rpsma": {"rp-sma-plug", "rp-sma-jack"},
+    "2,92": {"2.92-plug", "2.92-jack"}, "rp-sma male": {"rp-sma-plug", "rp-sma-jack"},
+    "bnc plug": {"bnc-50-plug", "bnc-75-plug"},
 }  # fmt: skip
 
 

@@ -6,6 +6,7 @@ import pygame
 import pytest
 
 from coaxtell.gauge_bench import own_book
+from coaxtell.models import gauged
 from coaxtell.window.kit.pen import Picture
 from tests.window.driving import Hand
 
@@ -113,3 +114,16 @@ def test_readings_against_what_is_stated_are_told_as_by_the_terminal(tmp_path: P
         hand.enter()
     assert hand.says("BNC plug 50 ohm is stated to mate with BNC jack 50 ohm; by what was read of its")
     assert hand.says("does not join. Those readings are kept and do not count. Measure again")
+    # who begins with these tables is told so at the start, and where something is ordered
+    (folder,) = (path.parent for path in tmp_path.rglob(gauged.FILE))
+    for job in ("half", "name", "cable"):
+        begun = Hand(job, extra=folder)
+        begun.app.tick()
+        begun.app.arrange()
+        assert begun.says("BNC plug 50 ohm is stated to mate with BNC jack 50 ohm; by what was read of its")
+        assert begun.says("kept and do not count")
+        begun.desk.notice = ""
+        if job == "name":
+            begun.choose("name-now")
+        begun.app.arrange()
+        assert begun.says("kept and do not count") == (job != "half")

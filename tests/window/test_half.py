@@ -193,3 +193,19 @@ def test_the_places_of_dimensions_stand_apart(half_id: str, text: int) -> None:
 def test_a_name_typed_in_full_opens_that_half(half: Half) -> None:
     for typed in (half.name, half.id, half.name.upper()):
         assert matching(list(all_halves().values()), typed)[0].id == half.id
+
+
+@pytest.mark.parametrize(
+    ("typed", "half_id"),
+    [
+        ("N-jack", "n-50-jack"), ("N jack", "n-50-jack"), ("type n female", "n-50-jack"), ("K female", "2.92-jack"),
+        ("2,92 female", "2.92-jack"), ("pl259", "uhf-plug"), ("APC-7", "7-mm"), ("rpsma jack", "rp-sma-jack"),
+        ("fakra k jack", "fakra-k-jack"), ("n jack 75", "n-75-jack"), ("rp-n jack", "rp-n-jack"),
+    ],
+)  # fmt: skip
+def test_a_name_as_the_trade_types_it_opens_the_half_that_is_met_most(typed: str, half_id: str) -> None:
+    """As people in the trade write them: common practice, no source."""
+    hand = Hand("half")
+    hand.type(typed)
+    hand.enter()
+    assert scene(hand).half_id == half_id

@@ -362,6 +362,17 @@ LARGE_TEXT = [(1024, 600), (1366, 768), (1920, 1080)]
 """Windows [px] in which text of 200 % puts the column under the bench."""
 
 
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_a_cable_for_a_port_that_is_not_settled_leads_on_to_look_again(size: tuple[int, int], text: int) -> None:
+    hand = at_once(*STATES["doubtful"], Ready(), size, text)
+    assert hand.app.scene.name == "cable"
+    assert in_sight(hand, "look-again")
+    assert hand.app.focused_key == "look-again"
+    hand.enter()
+    assert hand.app.scene.name == "name"
+
+
 @pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_with_large_text_a_named_port_is_seen_beside_its_main_button(size: tuple[int, int]) -> None:
     hand = at_once(*STATES["named"], Ready(), size)

@@ -8,13 +8,15 @@ from typing import Any, NamedTuple
 
 from coaxtell import folders
 from coaxtell.cables.doubt import Doubt
+from coaxtell.gauge_bench import contradicted
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import ranked, shortlist_of
 from coaxtell.identifier.features import Feature
-from coaxtell.models import tables
+from coaxtell.models import gauged, tables
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
+from coaxtell.models.words import counted
 from coaxtell.window.desk.art import Art
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.spoken import speaker
@@ -75,14 +77,38 @@ class Desk(Common):
         self.art = Art()
         self.spoken = speaker(self.tables.halves)
         """Puts names in place of ids in a sentence."""
+        self.aside: list[str] = []
+        """Which readings of the own tables do not count, a sentence for each."""
+        self._told_aside = extra is None or not (extra / gauged.FILE).is_file()
         self._usual: list[Half] | None = None
         self._companies: dict[str, dict[Verdict, list[Half]]] = {}
         self._asked: set[str] = set()
         self._matings: dict[tuple[str, str, bool], Mating] = {}
 
     def poll(self) -> bool:
-        """Take in the pictures that have come."""
+        """Take in the pictures that have come; once, that readings of the own tables do not count is said."""
+        if not self._told_aside:
+            self._told_aside = True
+            self.later(self._set_aside, self._say_aside, self.say)
         return self.pictures.poll()
+
+    def _set_aside(self) -> list[str]:
+        assert self.extra is not None
+        return contradicted(self.extra)
+
+    def _say_aside(self, told: list[str]) -> None:
+        self.aside = told
+        if told:
+            self.say(self.counts_not)
+
+    @property
+    def counts_not(self) -> str:
+        """That readings of the own tables do not count, in a line; empty where all do."""
+        if not self.aside:
+            return ""
+        others = len(self.aside) - 1
+        more = f" So it is with {counted(others, 'other number')}." if others else ""
+        return f"{self.spoken(self.aside[0])}{more}"
 
     def forget(self) -> None:
         """No picture that has not been begun is wanted any more."""

@@ -33,6 +33,7 @@ from coaxtell.window.kit.lists import Row
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
+from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.run_parts import RunParts
 from coaxtell.window.scenes.run_ports import RunPorts
@@ -100,6 +101,13 @@ class Cable(Scene):
         """Take the port that another scene carried over, with its doubt."""
         for half_id in self.desk.carry.pop(self.name, ()):
             self.ports.take_named(half_id)
+        if self.ports.doubts:
+            self.desk.wanted_focus = "look-again"
+
+    @property
+    def column_first(self) -> bool:
+        """A port that is not settled is looked at again before anything is ordered for it."""
+        return bool(self.ports.doubts)
 
     def dropped(self, path: str) -> bool:
         """A saved identification is taken as the reader's port; raises InputError where it is none."""
@@ -157,10 +165,14 @@ class Cable(Scene):
         room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self._drag))
         column = room.column
         doubts = self.ports.told(self.chosen, self.matings)
+        if doubts and room.tight:
+            self._look_again(column)  # over what is not settled, which would leave it no room
         for number, doubt in enumerate(doubts):
             column.check(self._spoken(doubt), None, key=f"doubt-{number}")
-        if doubts:
-            column.button("look-again", "Look again: name the port", self.ports.look_again, "action")
+        if doubts and not room.tight:
+            self._look_again(column)
+        if self.desk.counts_not:
+            column.check(self.desk.counts_not, False, key="counts-not", size=SMALL)
         self.ports.arrange(column)
         column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
                       f"{self.length_m:g}{THIN}m = {self.length_m / units.FEET_M:.0f}{THIN}ft")  # fmt: skip
@@ -182,6 +194,9 @@ class Cable(Scene):
              key == self.region) for key in self.tables.regions
         ])  # fmt: skip
         self._result(column)
+
+    def _look_again(self, column: Stack) -> None:
+        column.button("look-again", "Look again: name the port", self.ports.look_again, "action")
 
     @property
     def _ranked(self) -> Ranked:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
+from coaxtell.models import called
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.dialog import Dialog
@@ -13,23 +15,26 @@ from coaxtell.window.kit.stack import Stack
 
 
 def matching(halves: list[Half], words: str) -> list[Half]:
-    """The halves whose names hold every word typed; what was typed in full comes first, then what begins so."""
+    """The halves meant as the terminal understands a name, in their order; then those whose names hold what was typed.
+
+    Of these what begins so comes first, then what holds every word whole.
+    """
     typed = " ".join(words.lower().split())
+    parts = re.split(r"[\s-]+", typed)
 
     def rank(half: Half) -> int | None:
         own = [name.lower() for name in (half.id, half.name, *half.trade_names)]
-        if typed in own:
-            return 0
         if any(name.startswith(typed) for name in own):
             return 1
         held = " ".join([*own, half.family, f"{half.polarity} polarity", "" if half.key is None else half.key.colour])
-        every, whole = held.lower(), held.lower().split()
-        if not all(word in every for word in typed.split()):
+        every, whole = held.lower(), re.split(r"[\s-]+", held.lower())
+        if not all(part in every for part in parts):
             return None
-        return 2 if all(word in whole for word in typed.split()) else 3
+        return 2 if all(part in whole for part in parts) else 3
 
-    found = [(place, half) for half in halves if (place := rank(half)) is not None]
-    return [half for _, half in sorted(found, key=lambda row: row[0])]
+    first = called.meant(halves, words)
+    found = [(place, half) for half in halves if half not in first and (place := rank(half)) is not None]
+    return [*first, *(half for _, half in sorted(found, key=lambda row: row[0]))]
 
 
 class Picker:

@@ -77,6 +77,8 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
                  True if found.settled else None, key="how-sure")  # fmt: skip
     if inquiry.clash and not low:
         column.check(inquiry.clash, False, key="contradiction")
+    if desk.counts_not:
+        column.check(desk.counts_not, False, key="counts-not", size=SMALL)
     if desk.pictures.why:
         column.check(desk.pictures.why, None, key="drawings", size=SMALL)
     clash = found.contradiction is not None
