@@ -125,5 +125,14 @@ def read_text(path: Path, encoding: str = "utf-8", errors: str = "strict") -> st
         raise InputError(f"{path}: is not a UTF-8 text; save it as UTF-8.") from None
 
 
+def written(path: Path) -> tuple[int, int]:
+    """When a file was written [ns], and its size; noughts where it cannot be looked at."""
+    try:
+        found = path.stat()
+    except OSError:
+        return 0, 0
+    return found.st_mtime_ns, found.st_size
+
+
 def void(_: object) -> None:
     """Drop a value where only the effect counts."""

@@ -212,14 +212,13 @@ def _data(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, 
 
 
 def _to_check(args: argparse.Namespace) -> list[str]:
-    """What must be seen before the width counts: a card that was found by itself may be another thing."""
+    """What must be seen before the width counts: a ring on another round thing, and a card found by itself that is one."""
+    what = f"{photo_bench.CHECK_CARD}, and the ring on the rim that you mean"
     if args.card is not None:
-        return []
+        what = "Check that the ring lies on the rim that you mean"
     if args.output is None:
-        return [
-            f"{photo_bench.CHECK_CARD}: -o shows it. The outline was not looked at: until then no width here holds."
-        ]
-    return [f"{photo_bench.CHECK_CARD}: {args.output} shows it, in cyan. The plus-minus holds only if they do."]
+        return [f"{what}: -o shows it. It was not looked at: until then no width here holds."]
+    return [f"{what}: {args.output} shows it, the card in cyan, the ring in green. The plus-minus holds only then."]
 
 
 def _lines(args: argparse.Namespace, photo: Photo, found: Card, measured: Width) -> list[str]:

@@ -47,7 +47,8 @@ def test_a_marked_face_is_measured_and_named(
     words = ["photo", str(path), "--face", face, "--card", card, "--height", "level"]
     assert main([*words, "--save", str(saved), "-o", str(checked)]) in (0, 3)
     out = capsys.readouterr().out
-    assert out.startswith("coupling-diameter ")
+    assert out.startswith("Check that the ring lies on the rim that you mean: ")
+    assert "\ncoupling-diameter " in out
     assert "Experimental" in out
     assert "names no port alone" in out
     assert "It rests on" in out or "sure" in out
@@ -66,10 +67,12 @@ def test_a_card_found_by_itself_is_to_be_looked_at_first(
     path, face, corners, _ = shot
     finds(monkeypatch, corners)
     checked = tmp_path / "checked.png"
-    for more, told in (([], "-o shows it. The outline was not looked at"), (["-o", str(checked)], str(checked))):
+    for more, told in (([], "-o shows it. It was not looked at"), (["-o", str(checked)], str(checked))):
         assert main(["photo", str(path), "--face", face, *more]) in (0, 3)
         first = capsys.readouterr().out.splitlines()[0]
-        assert first.startswith("Check that the outlined four corners lie on the card: ")
+        assert first.startswith(
+            "Check that the outlined four corners lie on the card, and the ring on the rim that you mean: "
+        )
         assert told in first
 
 

@@ -208,6 +208,9 @@ def test_a_width_is_measured_in_a_photograph(phone: Phone, file: str, tmp_path: 
     wide, high = phone.run(at)
     scale = min(wide / 640, high / 480)
     for words, (x, y) in zip(("Corner 1", "Corner 2", "Corner 3", "Corner 4", "Face"), [*corners, middle], strict=True):
+        if words == "Face":
+            assert "put the circle onto the rim" in phone.text("[role=status]"), "no width of a circle that nobody put"
+            assert phone.run("document.querySelector('[data-mm]')") is None
         phone.tap(words, "main")
         phone.touch("canvas.shot", (wide - 640 * scale) / 2 + x * scale, (high - 480 * scale) / 2 + y * scale)
     phone.run("shot.marks.radius = " + str(radius))

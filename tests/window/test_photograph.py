@@ -2,6 +2,7 @@
 
 import gc
 import os
+import shutil
 import weakref
 from contextlib import nullcontext
 from pathlib import Path
@@ -367,6 +368,27 @@ def test_enter_on_a_corner_of_the_card_says_nothing_of_a_circle_that_nobody_saw(
     hand.tab_to("bench")
     hand.enter()
     assert marks.placed
+
+
+def test_what_was_agreed_to_ends_with_the_picture_that_was_seen(shot: tuple[Path, Shot], tmp_path: Path) -> None:
+    """A retake under the same name while a port was being named: its width had stood there, agreed to by nobody."""
+    path, drawn = shot
+    here = tmp_path / "port.png"
+    shutil.copy(path, here)
+    hand = dropped(here)
+    marked(hand, drawn)
+    agreed(hand)
+    for retaken in (False, True):
+        if retaken:
+            with Image.open(here) as picture:
+                picture.transpose(Image.Transpose.ROTATE_180).save(here)
+        hand.desk.go("name")
+        hand.app.arrange()
+        hand.desk.go("photo")
+        hand.app.arrange()
+        assert scene(hand).height == ("unknown" if retaken else "level")
+        assert scene(hand).agreed is not retaken
+        assert not retaken or "mm across" not in hand.words()
 
 
 def test_a_click_on_the_ring_itself_says_that_it_lies_right(shot: tuple[Path, Shot]) -> None:

@@ -42,7 +42,10 @@ class PictureView {
   move(to, done) {
     const { picture } = this, inside = [Math.min(Math.max(to[0], 0), picture.width - 1), Math.min(Math.max(to[1], 0), picture.height - 1)];
     if (this.chosen < 4) this.marks.corners[this.chosen] = inside;
-    else this.marks.face = inside;
+    else {
+      this.marks.face = inside;
+      this.marks.placed = true; // a circle that nobody put anywhere lies on no rim
+    }
     this.draw();
     if (done) this.changed();
   }

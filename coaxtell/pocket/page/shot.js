@@ -19,7 +19,7 @@ function shotCard({ feature, again }) {
   const steps = [1, 2, 3, 4].map((n) => t("photo_corner", { n })).concat(t("photo_face"));
   const pressed = () => pick.forEach((button, k) => button.setAttribute("aria-pressed", String(k === view.chosen)));
   const pick = steps.map((words, k) => h("button", { onclick: () => { view.choose(k); pressed(); } }, words));
-  const size = h("input", { type: "range", min: "0", max: "1000", value: String(ofRadius(marks.radius)), oninput: (event) => { marks.radius = radiusOf(event.target.value); view.choose(4); pressed(); }, onchange: () => measured() });
+  const size = h("input", { type: "range", min: "0", max: "1000", value: String(ofRadius(marks.radius)), oninput: (event) => { marks.radius = radiusOf(event.target.value); marks.placed = true; view.choose(4); pressed(); }, onchange: () => measured() });
   const near = h("input", { type: "range", min: "1", max: "16", step: "0.1", value: "1", oninput: (event) => view.near(Number(event.target.value)) });
   const height = h("label", { hidden: shot.level !== "" }, t("photo_mm"), h("input", { type: "text", autocomplete: "off", value: shot.mm, onchange: (event) => { shot.mm = event.target.value; measured(); } }));
   const level = h("select", { onchange: (event) => { shot.level = event.target.value; height.hidden = shot.level !== ""; measured(); } }, [...Object.keys(world.photo.heights), ""].map((key) => h("option", { value: key, selected: shot.level === key }, t(`photo_height_${key || "told"}`))));
@@ -50,7 +50,8 @@ async function openShot(file) {
   Object.assign(shot, { held, refused: refused ? t(refused, { most: world.photo.mostMegapixels }) : "" });
   if (held) {
     const { width, height } = shot.held.canvas;
-    shot.marks = { corners: world.photo.corners.map(([x, y]) => [x * width, y * height]), face: [width / 2, 0.8 * height], radius: longest() * world.photo.faceShare };
+    shot.marks = { corners: world.photo.corners.map(([x, y]) => [x * width, y * height]), face: [width / 2, 0.8 * height], radius: longest() * world.photo.faceShare, placed: false };
+    Object.assign(shot, { level: "unknown", mm: "" }); // how another face stood says nothing of this one
   }
   show();
 }
@@ -71,6 +72,7 @@ function shotTold(feature, again, view) {
   if (!height) return [h("p.harm", {}, t("photo_no_height", { most: world.photo.highest }))];
   if (!card) return [h("p.harm", {}, t("photo_no_card"))];
   if (photograph.across(card.corners) > world.photo.blurMost) return [h("p.harm", {}, t("photo_blurred"))];
+  if (!marks.placed) return [h("p.harm", {}, t("photo_place"))];
   if (!found) return [h("p.harm", {}, t("photo_no_rim"))];
   if (found.on) return [h("p.harm", {}, t("photo_on_card"))];
   if (found.far) return [h("p.harm", {}, t("photo_too_high", { far: found.far }))];

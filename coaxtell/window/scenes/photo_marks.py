@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from coaxtell import photo_bench
+from coaxtell import files, photo_bench
 from coaxtell.photo import card, file, rounds, width
 from coaxtell.photo.card import Array, Card
 from coaxtell.photo.width import Width
@@ -27,7 +27,7 @@ class Marks:
 
     def __init__(self, path: Path) -> None:
         """Load the picture, look for the card and for round things beside it; raises InputError where it is none."""
-        self.path = path
+        self.path, self.written = path, files.written(path)
         self.photo = file.load(path)
         self.grey = card.grey_of(self.photo.picture)
         self.card: Card | None = card.find(self.photo.picture, self.photo.focal_mm, self.grey)

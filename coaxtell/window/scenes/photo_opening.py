@@ -24,6 +24,8 @@ class Left(NamedTuple):
     """A picture that was left: where it lies, what was marked on it [px] and what was answered."""
 
     path: Path
+    written: tuple[int, int]
+    """When its file was written, and its size: another picture under that name was agreed to by nobody."""
     centre: Point
     radius: float
     corners: list[Point]

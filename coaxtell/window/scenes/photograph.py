@@ -79,7 +79,12 @@ class Photograph(Scene):
 
     def _opened(self, marks: Marks, left: Left | None) -> None:
         self.show(marks)
-        if left is not None and left.agreed:
+        if left is None or left.written != marks.written:
+            # how another face stood says nothing of this one
+            self.height = "unknown"
+            self.up.set("")
+            marks.placed = False
+        elif left.agreed:
             self._agreed, self.mates = self._marked, left.mates
 
     def another(self) -> None:
@@ -100,7 +105,9 @@ class Photograph(Scene):
             x, y, radius = self.marking.circle
             corners = [(float(a), float(b)) for a, b in self.marks.corners]
             marks = self.marks
-            self.opening.left = Left(marks.path, (x, y), radius, corners, marks.placed, self.agreed, self.mates)
+            self.opening.left = Left(
+                marks.path, marks.written, (x, y), radius, corners, marks.placed, self.agreed, self.mates
+            )
             self.another()
 
     def enter(self) -> None:
