@@ -212,7 +212,7 @@ def _data(args: argparse.Namespace, photo: Photo, found: Card, measured: Width, 
 
 
 def _to_check(args: argparse.Namespace) -> list[str]:
-    """What must be seen before the width counts: a ring on another round thing, and a card found by itself that is one."""
+    """What must be seen before the width counts: the ring, and the outline of a card that was found by itself."""
     what = f"{photo_bench.CHECK_CARD}, and the ring on the rim that you mean"
     if args.card is not None:
         what = "Check that the ring lies on the rim that you mean"
