@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import json
 import statistics
+import sys
 import time
 from collections.abc import Callable, Iterator
 from typing import TypeVar
@@ -129,4 +130,9 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    try:
+        main()
+    except ModuleNotFoundError as missing:
+        if str(missing.name).startswith(("coaxtell", "benchmarks", "tests")):
+            raise
+        sys.exit(f"The package {missing.name!r} is missing: the studies need the tools for the tests, '.[dev]'.")

@@ -8,11 +8,19 @@ from __future__ import annotations
 import contextlib
 import os
 import signal
+import sys
+import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
 from typing import Any
+
+if sys.platform == "win32":
+    import ctypes
+else:
+    from multiprocessing import resource_tracker
 
 MOST_HANDS = 4
 """So many processes at most: each takes the memory of a command."""
@@ -74,16 +82,53 @@ def _started(make: Make, given: tuple[Any, ...], number: int) -> list[Connection
     with contextlib.suppress(OSError):
         for _ in range(number if number > 1 else 0):
             here, there = context.Pipe()
-            context.Process(target=_serve, args=(there, make, given), daemon=True).start()
+            process = context.Process(target=_serve, args=(there, make, given), daemon=True)
+            with _deaf_children():
+                process.start()
             there.close()
             pipes.append(here)
     return pipes
 
 
+if sys.platform == "win32":
+
+    @contextmanager
+    def _deaf_children() -> Iterator[None]:
+        """What is started meanwhile never hears Ctrl-C, which is for the person's own process alone; that ends it."""
+        kernel = ctypes.windll.kernel32
+        kernel.SetConsoleCtrlHandler(None, True)  # a process hands this on to those it starts
+        try:
+            yield
+        finally:
+            kernel.SetConsoleCtrlHandler(None, False)
+
+else:
+
+    @contextmanager
+    def _deaf_children() -> Iterator[None]:
+        """What is started meanwhile never hears Ctrl-C, which is for the person's own process alone; that ends it.
+
+        A Ctrl-C of just then is held back and reaches the person's process afterwards.
+        """
+        resource_tracker.ensure_running()  # whose own start would let signals in again
+        pressed: list[int] = []
+        main = threading.current_thread() is threading.main_thread()
+        # threads of libraries let the signal in whatever is blocked here, so that it is held by a handler as well
+        handler = signal.signal(signal.SIGINT, lambda number, _: pressed.append(number)) if main else None
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})  # handed on to what is started
+        try:
+            yield
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
+            if main:
+                signal.signal(signal.SIGINT, handler)
+            if pressed:
+                signal.raise_signal(signal.SIGINT)
+
+
 def _serve(pipe: Connection, make: Make, given: tuple[Any, ...]) -> None:
     """Do what comes through the pipe until the other end is closed."""
-    # Ctrl-C is for the person's own process, which then ends this one
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # if a library lets it in again
     with contextlib.suppress(EOFError, OSError):
         do = make(*given)
         while True:

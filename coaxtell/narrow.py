@@ -6,12 +6,14 @@ import os
 import re
 import shutil
 import sys
-import textwrap
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Any, TextIO
+from typing import TYPE_CHECKING, Any, TextIO
 
 from coaxtell.models import lines
+
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
 
 NARROW = lines.WIDTH + 1
 """Columns that every line is made for."""
@@ -29,7 +31,7 @@ def broken(line: str, columns: int, column: int = 0) -> str:
 
     What is carried over hangs below where its words begin; cells of a row stand closer, since it lines up no more.
     """
-    if column + len(line) <= columns or _STEERS.search(line):
+    if column + lines.cells(line) <= columns or _STEERS.search(line):
         return line
     indent = len(line) - len(line.lstrip())
     margin = " " * min(indent, columns // 4)
@@ -40,11 +42,8 @@ def broken(line: str, columns: int, column: int = 0) -> str:
     # what stands before the column takes room on the first line alone
     before = "\0" * column
     text = _GAP.sub("  ", line.strip())
-    found = textwrap.wrap(
-        text, columns, initial_indent=before + margin, subsequent_indent=hanging, break_long_words=False,
-        break_on_hyphens=False,
-    )  # fmt: skip
-    return "\n".join(found).replace("\0", "").rstrip() + " " * line.endswith(" ")
+    found = lines.filled(text, columns, before + margin, hanging)
+    return found.replace("\0", "").rstrip() + " " * line.endswith(" ")
 
 
 class Narrow:
@@ -52,7 +51,7 @@ class Narrow:
 
     def __init__(self, stream: TextIO, columns: int) -> None:
         self.stream = stream
-        self._columns = columns
+        self.columns = columns
         self._column = 0
         self._line = ""
 
@@ -60,18 +59,24 @@ class Narrow:
         """Take text over; whole lines are written, the rest when it is whole or flushed."""
         *whole, self._line = (self._line + text).split("\n")
         for line in whole:
-            self.stream.write(broken(line, self._columns, self._column) + "\n")
+            self.stream.write(broken(line, self.columns, self._column) + "\n")
             self._column = 0
         return len(text)
 
     def flush(self) -> None:
         """Write what there is of the last line."""
         if self._line:
-            said = broken(self._line, self._columns, self._column)
+            said = broken(self._line, self.columns, self._column)
             self.stream.write(said)
-            self._column = len(said.rpartition("\n")[2]) + (0 if "\n" in said else self._column)
+            self._column = lines.cells(said.rpartition("\n")[2]) + (0 if "\n" in said else self._column)
             self._line = ""
         self.stream.flush()
+
+    def unbroken(self, text: str) -> None:
+        """Write whole lines as they are."""
+        self.flush()
+        self.stream.write(text)
+        self._column = 0
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self.stream, name)
@@ -98,6 +103,28 @@ def held() -> Iterator[None]:
     finally:
         whole()
         _back("stderr")
+
+
+def unbroken(text: str, stream: SupportsWrite[str]) -> None:
+    """Write lines that someone copies as they are: what a terminal breaks by itself it gives back whole."""
+    if isinstance(stream, Narrow):
+        stream.unbroken(text)
+    else:
+        stream.write(text)
+
+
+def copied(before: str, command: str) -> None:
+    """Write words with a command to copy behind them; on a narrow terminal it has lines of its own, unbroken."""
+    out = sys.stdout
+    out.write(before + ("\n" if isinstance(out, Narrow) else " "))
+    unbroken(f"{command}\n", out)
+
+
+def prompt(text: str) -> str:
+    """A prompt broken to the terminal, for what asks there by itself."""
+    if not isinstance(sys.stdout, Narrow):
+        return text
+    return "\n".join(broken(line, sys.stdout.columns) for line in text.split("\n"))
 
 
 def whole() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 from contextlib import suppress
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from coaxtell import files, folders, in_hand
@@ -14,6 +14,8 @@ from coaxtell.identifier.answers import State
 from coaxtell.in_hand import Held
 from coaxtell.models.errors import InputError
 
+MOMENT = "%Y%m%d-%H%M%S-%f"
+"""When one was begun, by the world's clock: its file's name begins so."""
 MOST = 20
 """So many that were left are kept; the oldest go."""
 
@@ -44,24 +46,33 @@ class UnderWay:
     """One identification in a file of its own, from its first answer until it is ended; no other process goes on with
     it meanwhile."""
 
-    def __init__(self, path: Path, held: Held | None = None) -> None:
+    def __init__(self, path: Path, held: Held | None = None, newer: int = 0) -> None:
         self.path = path
+        self.newer = newer
+        """How many begun later are asked elsewhere now."""
         self._held = held
+
+    def begun_at(self) -> datetime:
+        """When its first question was asked."""
+        return datetime.strptime(self.path.name.rpartition("-")[0], MOMENT).replace(tzinfo=UTC)
 
     @classmethod
     def begun(cls, moment: datetime) -> UnderWay:
         """A new one; nothing is written before its first answer."""
-        return cls(_folder() / f"{moment:%Y%m%d-%H%M%S-%f}-{os.getpid()}.json")
+        return cls(_folder() / f"{moment:{MOMENT}}-{os.getpid()}.json")
 
     @classmethod
     def newest(cls) -> UnderWay:
         """The one that was left last and is asked nowhere now; raises InputError where there is none."""
         kept = _kept()
+        elsewhere = 0
         for path in kept:
             held = in_hand.taken(path)
             if held is not None and path.exists():
-                return cls(path, held)
-            if held is not None:
+                return cls(path, held, elsewhere)
+            if held is None:
+                elsewhere += 1
+            else:
                 held.let_go(whole=True)  # it was ended just now
         if kept:
             raise InputError(

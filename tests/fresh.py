@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import shlex
 import shutil
 import subprocess
@@ -22,6 +23,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from benchmarks.identify_batch import write_clashing
+from coaxtell.models.lines import cells
 from tests.gate import SITE
 
 ROOT = Path(__file__).parent.parent
@@ -171,8 +173,12 @@ def played(name: str, cell: Cell) -> Iterator[str]:
 
 
 def too_wide(text: str, columns: int) -> list[str]:
-    """The lines of more letters than a terminal has columns, but for those of a single word."""
-    return [line for line in text.splitlines() if len(line) > columns and len(line.split()) > 1]
+    """The lines of more cells than a terminal has columns, but for those of a single word or a command to copy."""
+    return [
+        line
+        for line in text.splitlines()
+        if cells(line) > columns and not re.fullmatch(r" *(?:coaxtell .*|[^ `]*`[^`]*`[^ `]*|\S+) ?", line)
+    ]
 
 
 def possible(cell: Cell) -> bool:

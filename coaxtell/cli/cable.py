@@ -103,7 +103,8 @@ def run(args: argparse.Namespace) -> int:
         _curves(choice, found, args.output)
     cautions += [*open_names(ports), *choice.cautions]
     if args.json:
-        print(json.dumps(as_json(choice, cautions, doubts), indent=1, ensure_ascii=False))
+        data = as_json(choice, cautions, doubts) | {"set_aside": args.set_aside}
+        print(json.dumps(data, indent=1, ensure_ascii=False))
     else:
         print((words if args.why else screen)(choice, found, cautions, doubts))
         if args.output is not None:

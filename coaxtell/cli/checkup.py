@@ -9,8 +9,9 @@ import platform
 import shutil
 import sys
 import tempfile
+import tomllib
 from collections.abc import Callable, Iterator
-from importlib import metadata
+from importlib import metadata, util
 from itertools import takewhile
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -41,6 +42,10 @@ EXTRAS = {
 """Packages that one job alone needs, and what is missing without them."""
 ALIKE = {"pygame": "pygame-ce", "pygame-ce": "pygame"}
 """Packages of which one serves, by the version of Python."""
+IMPORTED = {
+    "pygame-ce": "pygame", "pillow": "PIL", "opencv-python-headless": "cv2", "fpdf2": "fpdf", "scikit-rf": "skrf",
+}  # fmt: skip
+"""Under which name a package is imported, where that is not its own."""
 OPENGL = (
     "install an OpenGL library (on Debian and Ubuntu the packages libgl1 and libegl1; elsewhere the graphics driver)"
 )
@@ -103,19 +108,34 @@ def _versions() -> Iterator[Finding]:
         "versions", WORKS,
         f"coaxtell {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}",
     )  # fmt: skip
-    try:
-        asked = [line for line in metadata.requires("coaxtell") or [] if "extra ==" not in line]
-    except metadata.PackageNotFoundError:
-        yield Finding("packages", STANDS_IN, "coaxtell runs from a folder and is not installed", AGAIN)
-        return
-    wrong = [told for told in map(_lacking, asked) if told]
+    installed = _version("coaxtell") is not None
+    asked = _asked(installed)
+    wrong = list(dict.fromkeys(told for told in map(_lacking, asked) if told))
     if wrong:
         yield Finding("packages", FAILS, "; ".join(wrong), AGAIN)
-    else:
+    elif installed:
         yield Finding("packages", WORKS, f"{len(asked)} of {len(asked)} as they are asked for")
+    else:
+        yield Finding("packages", STANDS_IN, "coaxtell runs from a folder and is not installed", AGAIN)
     for name, without in EXTRAS.items():
-        if _version(name) is None:
+        if not _found(name):
             yield Finding(name, STANDS_IN, "is not installed", f"only if you need it, since {without}")
+
+
+def _asked(installed: bool) -> list[str]:
+    """The packages asked for, as the installation has them or the folder that the program runs from."""
+    if installed:
+        return [line for line in metadata.requires("coaxtell") or [] if "extra ==" not in line]
+    try:
+        project = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text(encoding="utf-8"))
+    except OSError:
+        return []
+    return list(project["project"]["dependencies"])
+
+
+def _found(name: str) -> bool:
+    """Whether a package can be imported; it is not."""
+    return util.find_spec(IMPORTED.get(name, name)) is not None
 
 
 def _version(name: str) -> str | None:
@@ -130,10 +150,11 @@ def _lacking(requirement: str) -> str:
     name = "".join(takewhile(lambda c: c.isalnum() or c in "-_.", requirement))
     least = requirement.partition(">=")[2].partition(";")[0].strip()
     here = _version(name)
-    if here is None:
-        # one of two that serve, by the version of Python: the other is asked for under another name
-        return "" if ";" in requirement and _version(ALIKE.get(name, "")) else f"{name} is missing"
-    return f"{name} {here} is older than {least}" if _numbers(here) < _numbers(least) else ""
+    # of two that serve, by the version of Python, the other stands under another name
+    if not _found(name) or (here is None and _version(ALIKE.get(name, name)) is None):
+        return f"{name} is missing"
+    old = here is not None and _numbers(here) < _numbers(least)
+    return f"{name} {here} is older than {least}" if old else ""
 
 
 def _numbers(version: str) -> list[int]:
@@ -168,7 +189,8 @@ def _graphics() -> Iterator[Finding]:
         try:
             painter.shared().draw(_drawn, str(Path(folder) / "try.png"))
         except RuntimeError as error:
-            yield Finding("graphics", STANDS_IN, f"no picture is rendered ({error}), drawings take its place", OPENGL)
+            do = AGAIN if "No module named" in str(error) else OPENGL
+            yield Finding("graphics", STANDS_IN, f"no picture is rendered ({error}), drawings take its place", do)
             return
     yield Finding("graphics", WORKS, "a half was rendered")
 
@@ -187,7 +209,7 @@ def _fonts() -> Iterator[Finding]:
         name for name, bold in (("DejaVu Sans", False), ("DejaVu Sans Bold", True)) if not lettering.font_file(bold)
     ]
     if missing:
-        yield Finding("fonts", FAILS, f"{' and '.join(missing)} missing: no .pdf", "pip install --upgrade matplotlib")
+        yield Finding("fonts", FAILS, f"{' and '.join(missing)} missing: no .pdf", "`pip install --upgrade matplotlib`")
     else:
         yield Finding("fonts", WORKS, "DejaVu Sans for paper and pictures")
 

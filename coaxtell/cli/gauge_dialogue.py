@@ -6,7 +6,7 @@ import re
 from datetime import datetime
 from pathlib import Path
 
-from coaxtell import files
+from coaxtell import files, narrow
 from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, wanted_of, why
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
@@ -73,7 +73,7 @@ def _no_high_voltage() -> bool:
 def _typed(prompt: str) -> str:
     """A line of the person; raises StopMeasuringError where they leave."""
     try:
-        typed = input(prompt).strip()
+        typed = input(narrow.prompt(prompt)).strip()
     except EOFError:
         print()
         raise StopMeasuringError from None

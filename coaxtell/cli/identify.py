@@ -12,10 +12,10 @@ from typing import Any
 
 import msgspec
 
-from coaxtell import files, saved_port, under_way
+from coaxtell import files, narrow, saved_port, under_way
 from coaxtell.cli import identify_batch, show
 from coaxtell.cli.show import View
-from coaxtell.identifier import answers, instruments, looks, record, report
+from coaxtell.identifier import answers, instruments, looks, record, report, words
 from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.contrast import FROM_THE_SIDE
@@ -136,6 +136,8 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
         return identify_batch.run(args, shortlist, state)
     if saved is not None:
         _changed(saved, args.start, held)
+    if resumed is not None:
+        print(_which(resumed, state), file=sys.stderr if args.json else sys.stdout)
     if not (args.saw or args.measured or args.again or args.json):
         state = _asked(shortlist, state, resumed)
     found = identify(shortlist, state)
@@ -145,7 +147,7 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
     data = record.plain(state, found, tables.version(loaded))
     text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:
-        print(text)
+        print(json.dumps(data | {"set_aside": args.set_aside}, indent=1, ensure_ascii=False))
     else:
         lines = report.lines(found) if found.rests_on else report.nothing_known(found)
         print("\n".join([*lines, *(report.why(found) if args.why and found.rests_on else [])]))
@@ -153,13 +155,21 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
             hint = "" if args.why else "All the reasons: --why. "
             view = _view(found)
             from_there = "" if view == "three-quarter" else f" --view {view}"
-            print(f"{hint}For a picture: coaxtell show {' '.join(_shown(found))}{from_there}")
+            narrow.copied(f"{hint}For a picture:", f"coaxtell show {' '.join(_shown(found))}{from_there}")
     if args.save is not None:
         files.write_text(args.save, text + "\n")
         _say(args, f"Saved: {args.save}")
     if args.output is not None:
         _picture(args, shortlist, found)
     return 0
+
+
+def _which(resumed: UnderWay, state: State) -> str:
+    """Which identification is gone on with: when it was begun, and what was answered there."""
+    said = "; ".join(words.said(feature, answer) for feature, answer in state.answers.items())
+    other = "A newer one is being asked in another terminal. " if resumed.newer else ""
+    begun = f"{resumed.begun_at().astimezone():%Y-%m-%d %H:%M}"
+    return wrapped(f"{other}This goes on with the one begun on {begun}, with {said or 'nothing answered yet'}.")
 
 
 def _changed(data: dict[str, Any], path: Path, held: Known) -> None:

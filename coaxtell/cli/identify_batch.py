@@ -29,7 +29,10 @@ RESULT = ("named", "port", "port name", "how sure", "mates with", "order", "look
 WIDTHS = (14.0, 16.0, 22.0, 10.0, 26.0, 46.0, 46.0, 46.0)
 OWN_WIDTH = 14.0
 SEPARATORS = ",;\t"
-MOST_ROWS = 200_000
+MOST_ROWS, MOST_ON_A_PAGE = 200_000, 50_000
+"""Rows of a walk, and those that a browser still shows."""
+MOST_BYTES = 30_000_000
+"""Of a walk's file: a row's words and notes are some 150."""
 MANY, PART = 3000, 250
 """From so many rows on they are shared out to all cores, so many at a time; fewer are done before those have begun."""
 FAULTY = 1
@@ -66,6 +69,11 @@ def check(args: argparse.Namespace) -> None:
 def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
     """Name the port of each row and write all of them; what could not be read is told, by its line."""
     headings, rows = _read(args.batch)
+    if args.output.suffix.lower() == ".html" and len(rows) > MOST_ON_A_PAGE:
+        raise InputError(
+            f"{args.batch}: has {len(rows)} rows, and a page shows at most {MOST_ON_A_PAGE}; write them as .csv or "
+            ".xlsx."
+        )
     looks = bulk.columns(headings, str(args.batch))
     found: list[Found] = []
     with Progress("Rows read") as told, closing(_all(args.tables, shortlist, start, headings, rows, looks)) as each:
@@ -89,6 +97,11 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
 
 
 def _read(path: Path) -> tuple[list[str], list[Row]]:
+    if path.is_file() and path.stat().st_size > MOST_BYTES:
+        raise InputError(
+            f"{path}: is larger than {MOST_BYTES // 1_000_000} MB; leave out columns that are not needed, or give it "
+            "in parts."
+        )
     text = files.read_text(path).removeprefix("\ufeff")
     first = text.partition("\n")[0]
     separator = max(SEPARATORS, key=first.count)
@@ -161,15 +174,19 @@ def _write(path: Path, headings: list[str], rows: list[list[str | float]], title
     elif kind == ".html":
         from coaxtell.pages import html
 
-        texts = tuple(tuple(map(str, row)) for row in rows)
         widths = (*[OWN_WIDTH] * (len(headings) - len(RESULT)), *WIDTHS)
         sure = frozenset({len(headings) - len(RESULT) + RESULT.index("how sure")})
-        files.write_text(path, html.page("rows", title=title, table=Table(tuple(headings), widths, texts, sure)))
+        table = Table(tuple(headings), widths, (), sure)
+        texts = (tuple(map(str, row)) for row in rows)
+        files.write(path, lambda aside: html.write(aside, "rows", title=title, table=table, rows=texts))
     else:
-        text = io.StringIO()
-        table = csv.writer(text, lineterminator="\r\n")
-        lines: list[list[str | float]] = [[*headings], *rows]
-        for row in lines:
-            table.writerow([cells.neutral(cell) if isinstance(cell, str) else cell for cell in row])
-        # the mark at the start tells spreadsheets that the file is UTF-8
-        files.write(path, lambda aside: files.void(aside.write_text("\ufeff" + text.getvalue(), "utf-8", newline="")))
+        files.write(path, lambda aside: _write_csv(aside, headings, rows))
+
+
+def _write_csv(path: Path, headings: list[str], rows: list[list[str | float]]) -> None:
+    # the mark at the start tells spreadsheets that the file is UTF-8
+    with path.open("w", encoding="utf-8-sig", newline="") as file:
+        out = csv.writer(file, lineterminator="\r\n")
+        out.writerow(map(cells.neutral, headings))
+        for row in rows:
+            out.writerow([cells.neutral(cell) if isinstance(cell, str) else cell for cell in row])

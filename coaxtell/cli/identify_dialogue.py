@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import msgspec
 
+from coaxtell import narrow
 from coaxtell.identifier import answers, contradiction, report, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
@@ -73,7 +74,8 @@ class Dialogue:
         except StopAskingError:
             pass
         except KeyboardInterrupt:
-            print(f"\n\nWhat was answered so far: {self.command()}")
+            print("\n")
+            narrow.copied("What was answered so far:", self.command())
             if self.kept:
                 print(GOES_ON)
             raise
@@ -258,7 +260,7 @@ class Dialogue:
     def _read(prompt: str, empty: bool = False) -> str:
         while True:
             try:
-                typed = input(prompt).strip().lower()
+                typed = input(narrow.prompt(prompt)).strip().lower()
             except EOFError:
                 print()
                 raise StopAskingError from None

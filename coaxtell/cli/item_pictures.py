@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Self
 
 import msgspec
 
-from coaxtell import files, folders
+from coaxtell import files, folders, narrow
 from coaxtell.cli import blocks
 from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
@@ -121,7 +121,7 @@ class Pictures:
         assert explanation.pair is not None
         a, b = explanation.pair
         if self._way == "none":
-            print(f"The pair cut open: coaxtell mate {a} {b} -o pair.png")
+            narrow.copied("The pair cut open:", f"coaxtell mate {a} {b} -o pair.png")
             return
         from coaxtell.models.drawings import pair
         from coaxtell.models.mating.mate import mate

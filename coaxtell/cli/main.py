@@ -62,6 +62,9 @@ MODULES = {"list": "list_halves", "practice": "practise"}
 class Parser(argparse.ArgumentParser):
     """An argument parser that tells what is wrong in one sentence."""
 
+    example = ""
+    """Lines of its help that someone copies: they are never broken."""
+
     def error(self, message: str) -> NoReturn:
         """Tell what is wrong in one sentence.
 
@@ -71,7 +74,11 @@ class Parser(argparse.ArgumentParser):
 
     def _print_message(self, message: str, file: SupportsWrite[str] | None = None) -> None:
         # argparse itself passes over a help that cannot be written
-        (file or sys.stderr).write(message)
+        stream = file or sys.stderr
+        before, example, after = message.partition(self.example) if self.example else (message, "", "")
+        stream.write(before)
+        narrow.unbroken(example, stream)
+        stream.write(after)
 
 
 def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
@@ -90,7 +97,8 @@ def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
             "--tables", type=Path, metavar="DIR", default=None, help="folder with tables of your own that join in"
         )
         module.configure(sub)
-        sub.set_defaults(run=module.run)
+        sub.example = getattr(module, "EXAMPLE", "")
+        sub.set_defaults(run=module.run, set_aside=[])
     return top
 
 
@@ -186,23 +194,25 @@ def _run(words: list[str]) -> int:
     if getattr(args, "json", False):
         narrow.whole()
     if args.command != "gauge" and getattr(args, "tables", None) is not None:
-        _tell_changes(args.tables)
+        args.set_aside = _tell_changes(args.tables)
     status: int = args.run(args)
     sys.stdout.flush()
     return status
 
 
-def _tell_changes(folder: Path) -> None:
+def _tell_changes(folder: Path) -> list[str]:
     """Say which readings of a folder do not count, and what the tables tell otherwise of a measured number than when it
-    was measured; `gauge` does so itself."""
+    was measured; `gauge` does so itself. The former are given back for whoever hands an answer on."""
     from coaxtell.models import gauged
 
     if not (folder / gauged.FILE).is_file():
-        return
+        return []
     from coaxtell.gauge_bench import changes, contradicted, own_book
 
-    for sentence in (*changes(folder, own_book(folder)), *contradicted(folder)):
+    aside = contradicted(folder)
+    for sentence in (*changes(folder, own_book(folder)), *aside):
         print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
+    return aside
 
 
 def _told(sentence: str, typed: Sequence[str] = ()) -> int:

@@ -62,11 +62,11 @@ def run(args: argparse.Namespace) -> int:
     if args.output is not None:
         _picture(a, b, mating, args.output)
     told = [] if mating.confidence is None else beside(a, b, mating.confidence)
-    print(
-        json.dumps(as_json(mating, tables.version(halves)), indent=1, ensure_ascii=False)
-        if args.json
-        else words(mating, told)
-    )
+    if args.json:
+        data = as_json(mating, tables.version(halves)) | {"set_aside": args.set_aside}
+        print(json.dumps(data, indent=1, ensure_ascii=False))
+    else:
+        print(words(mating, told))
     if args.output is not None and not args.json:
         print(f"Picture: {args.output}")
     return 0

@@ -32,8 +32,6 @@ FAULTY = 1
 
 
 EXAMPLE = """\
-A site file, to copy and change; every quantity is a text with its unit:
-
   [site]
   name = "North gate"
   region = "us"                  # us, eu-lower or eu-upper
@@ -57,7 +55,11 @@ A site file, to copy and change; every quantity is a text with its unit:
   route = "door frame"           # or a length of its own: length = "20ft"
   gain = "8.5dBic"               # as its label says
   outdoor = true
+"""
+ABOUT = f"""\
+A site file, to copy and change; every quantity is a text with its unit:
 
+{EXAMPLE}
 What an antenna does not say is taken from its route (length, bend, temperature, outdoor, riser, service_loop,
 drip_loop), then from [site] (gain, size, want, budget, temperature, outdoor, riser, service_loop, drip_loop). In the
 place of want, budget = "3dB" is the most that may be lost. [site] may also say frequency, channels, settings, power
@@ -72,7 +74,7 @@ pigtail inside the reader's enclosure (pigtail = "20cm").
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
-    parser.epilog = EXAMPLE
+    parser.epilog = ABOUT
     parser.add_argument("site", metavar="SITE.toml", type=Path, help="readers, antennas, routes of the site")
     parser.add_argument(
         "-o", dest="output", type=Path, required=True, metavar="FILE", help="the plan as .pdf, .html or .xlsx"

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from coaxtell import files, folders, records
+from coaxtell import files, folders, narrow, records
 from coaxtell.cli import record_args
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -187,7 +187,7 @@ def _forget(args: argparse.Namespace) -> int:
             raise InputError(f"The record holds nothing of {person!r}; `coaxtell progress --team` lists who is in it.")
         if not args.yes:
             try:
-                said = input(f"Delete everything of {person} for good? Type the name again: ")
+                said = input(narrow.prompt(f"Delete everything of {person} for good? Type the name again: "))
             except EOFError:
                 said = ""
             if said.strip() != person:

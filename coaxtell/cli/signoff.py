@@ -7,7 +7,7 @@ import uuid
 from datetime import UTC, datetime
 from pathlib import Path
 
-from coaxtell import kept_items
+from coaxtell import kept_items, narrow
 from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.lines import wrapped
@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
             if by is None:
                 continue
             try:
-                said = input("    Seen done? y, Enter for no, q stops: ").strip().lower()
+                said = input(narrow.prompt("    Seen done? y, Enter for no, q stops: ")).strip().lower()
             except EOFError:
                 said = "q"
             if said in ("q", "quit"):

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import msgspec
 
+from coaxtell import narrow
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.models import quantity
 from coaxtell.models.errors import InputError
@@ -46,7 +47,7 @@ def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str]
 def _reply(item: Item, last: str, read: Callable[[str], str]) -> Reply | None:
     offered = steps(len(item.options))
     while True:
-        typed = read(f"\nAnswer, a to {last} ({STOP} stops): ").strip().lower().split()
+        typed = read(narrow.prompt(f"\nAnswer, a to {last} ({STOP} stops): ")).strip().lower().split()
         if typed and typed[0] == STOP:
             return None
         if not typed or len(typed) > 2 or typed[0] not in LETTERS[: len(item.options)]:
@@ -55,7 +56,8 @@ def _reply(item: Item, last: str, read: Callable[[str], str]) -> Reply | None:
         said: str | None = typed[1] if len(typed) == 2 else None
         while True:
             if said is None:
-                said = read(f"How sure, {offered[0]:.0%} (guessing) to 100 %? Enter means guessing: ").strip()
+                how = f"How sure, {offered[0]:.0%} (guessing) to 100 %? Enter means guessing: "
+                said = read(narrow.prompt(how)).strip()
                 if said.lower() == STOP:
                     return None
             sure = _sure(said, len(item.options))
@@ -100,7 +102,7 @@ def tell(item: Item, reply: Reply, pictures: Pictures) -> None:
 def go_on(read: Callable[[str], str] = input) -> bool:
     """Leave time to read before the next item; false where the person stops."""
     try:
-        return read(f"\nEnter for the next item ({STOP} stops): ").strip().lower() != STOP
+        return read(narrow.prompt(f"\nEnter for the next item ({STOP} stops): ")).strip().lower() != STOP
     except EOFError:
         print()
         return False

@@ -6,6 +6,7 @@ A spreadsheet opens such a page as a sheet, so that no text of a person may begi
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coaxtell.models import cells, palette
@@ -20,6 +21,13 @@ if TYPE_CHECKING:
 def page(template: str, **values: object) -> str:
     """The page of a template; its values are escaped unless they are `Markup`."""
     return environment("coaxtell.pages", "templates").get_template(f"{template}.html").render(values)
+
+
+def write(path: Path, template: str, **values: object) -> None:
+    """Write the page of a template piece by piece, so that a long one never lies in memory whole."""
+    found = environment("coaxtell.pages", "templates").get_template(f"{template}.html")
+    with path.open("w", encoding="utf-8", newline="") as file:
+        file.writelines(found.generate(values))
 
 
 @cache

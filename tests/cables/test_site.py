@@ -11,7 +11,7 @@ from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.rows import KEYS, NamedPort
 from coaxtell.cables.site import SHARED, Site, parse
 from coaxtell.cables.words import say
-from coaxtell.cli.plan import EXAMPLE
+from coaxtell.cli.plan import ABOUT, EXAMPLE
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables
 from tests.halves import all_halves
@@ -287,14 +287,14 @@ def test_the_site_file_in_the_help_is_a_good_one() -> None:
     assert (one.run.length_m, one.run.want_dbm, one.run.outdoor) == (12, 24, True)
     assert one.run.antenna_size_m == pytest.approx(0.26)
     # What the text below it promises of routes and [site] holds, each key by itself.
-    promised = re.findall(r"\(([a-z_,\s]+)\)", EXAMPLE)
+    promised = re.findall(r"\(([a-z_,\s]+)\)", ABOUT)
     assert [set(re.split(r",\s", keys)) for keys in promised if "temperature" in keys] == [
         KEYS["route"] - {"id", "note"},
         SHARED,
     ]
     for key in ("frequency", "channels", "power", "settings", "prefer", "spares"):
         assert key in KEYS["site"]
-        assert key in EXAMPLE
+        assert key in ABOUT
 
 
 def test_ports_ends_and_parts_of_a_run() -> None:

@@ -8,7 +8,7 @@ import shutil
 import subprocess
 import sys
 from collections import namedtuple
-from importlib import metadata
+from importlib import metadata, util
 from pathlib import Path
 
 import pytest
@@ -79,6 +79,31 @@ def test_a_package_that_is_missing_or_old_is_named(
     assert found["state"] == "does not work"
     assert "fpdf2 is missing" in found["found"]
     assert "numpy 1.20.3 is older than 1.26" in found["found"]
+
+
+@pytest.mark.parametrize("installed", [True, False])
+def test_what_cannot_be_imported_is_named_from_a_folder_too(
+    installed: bool, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A folder has no list of its own installation; what it asks for stands in its project's file."""
+    real, spec = metadata.version, util.find_spec
+
+    def version(name: str) -> str:
+        if name == "coaxtell" and not installed:
+            raise metadata.PackageNotFoundError(name)
+        return real(name)
+
+    def fails(*_: object) -> None:
+        raise RuntimeError("No module named 'numpy'")
+
+    monkeypatch.setattr(metadata, "version", version)
+    assert findings(capsys)["packages"]["state"] == ("works" if installed else "stands in")
+    monkeypatch.setattr(util, "find_spec", lambda name: None if name in ("numpy", "PIL") else spec(name))
+    monkeypatch.setattr(Painter, "draw", fails)
+    found = findings(capsys, status=1)
+    assert found["packages"]["state"] == "does not work"
+    assert found["packages"]["found"] == "numpy is missing; pillow is missing"
+    assert found["graphics"]["do"] == checkup.AGAIN, "no graphics library is to blame"
 
 
 def test_a_disk_that_is_full_fonts_that_lack_and_a_narrow_terminal(

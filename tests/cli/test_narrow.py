@@ -8,6 +8,7 @@ import os
 import shlex
 import subprocess
 import sys
+import tomllib
 from contextlib import suppress
 from pathlib import Path
 
@@ -16,8 +17,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaxtell.cli.main import main
-from coaxtell.models.lines import wrapped
-from coaxtell.narrow import Narrow, broken
+from coaxtell.cli.plan import EXAMPLE
+from coaxtell.models.lines import cells, held, wrapped
+from coaxtell.narrow import Narrow, broken, prompt
 from tests.fresh import too_wide
 from tests.mutants.trial import ROOT
 
@@ -80,6 +82,66 @@ def test_what_is_for_a_program_stays_whole(monkeypatch: pytest.MonkeyPatch, caps
     assert too_wide(out, 40)
     assert main(["mate", "sma-plug", "sma-pluck", "--json"]) == 2
     assert too_wide(capsys.readouterr().err, 20) == []
+
+
+def _site_file(said: str) -> dict[str, object]:
+    """The site file as someone cuts it out of the help."""
+    lines = said.splitlines()
+    first = next(n for n, line in enumerate(lines) if line.strip() == "[site]")
+    last = next(n for n, line in enumerate(lines) if line.strip() == "outdoor = true")
+    return tomllib.loads("\n".join(lines[first : last + 1]))
+
+
+@pytest.mark.parametrize("columns", [20, 40, 60, 79])
+def test_an_example_to_copy_is_never_broken(
+    columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    with pytest.raises(SystemExit):
+        main(["plan", "--help"])
+    said = capsys.readouterr().out
+    assert _site_file(said) == tomllib.loads(EXAMPLE)
+    after = said.partition("outdoor = true\n")[2]
+    assert after
+    assert too_wide(after, columns) == []
+
+
+@pytest.mark.parametrize("columns", [20, 40])
+def test_a_command_to_copy_is_never_broken(
+    columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COAXTELL_HOME", os.devnull)
+    looks = ["identify", "--saw", "coupling=lugs", "--saw", "centre=pin"]
+    main(looks)
+    command = capsys.readouterr().out.rstrip().rpartition("For a picture: ")[2]
+    assert command.startswith("coaxtell show ")
+    monkeypatch.setenv("COLUMNS", str(columns))
+    main(looks)
+    assert command in capsys.readouterr().out.splitlines()
+    said = "Answers are kept: `coaxtell identify --resume` goes on with them."
+    assert "`coaxtell identify --resume`" in broken(said, columns)
+    with held(columns - 1):
+        assert "`coaxtell identify --resume`" in wrapped(said)
+
+
+def test_letters_of_two_cells_count_twice() -> None:
+    assert [cells(text) for text in ("Kim", "王小明", "Kim 王", "±Ω")] == [3, 6, 6, 2]
+    said = broken("Practice of 王小明: 10 items", 20)
+    assert said == "Practice of 王小明:\n  10 items"
+    assert too_wide(broken("王小明 金秀賢 佐藤花子 鈴木愛 of the depot", 14), 14) == []
+    with held(19):
+        assert wrapped("Practice of 王小明人: 10 items") == "Practice of\n王小明人: 10 items"
+
+
+def test_a_prompt_that_asks_by_itself_is_broken_before() -> None:
+    asked = "\nAnswer, a to c (q stops): "
+    assert prompt(asked) == asked
+    whole = sys.stdout
+    sys.stdout = Narrow(io.StringIO(), 20)
+    try:
+        assert prompt(asked) == "\nAnswer, a to c (q\n  stops): "
+    finally:
+        sys.stdout = whole
 
 
 @pytest.mark.needs("linux")

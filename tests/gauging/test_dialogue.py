@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import builtins
+import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -318,6 +319,15 @@ def test_nothing_is_ordered_by_readings_against_what_is_stated_and_every_command
         assert out == plain
         assert told.startswith("coaxtell: sma-plug is stated to mate with sma-jack; by what was read of its nut inside")
         assert told.count("\n") == 1
+    # an answer that is handed on carries it
+    for command in (
+        ["mate", "sma-plug", "sma-jack"], ["identify", *looks], ["cable", "sma-jack", "n-50-jack", "--length", "3m"],
+    ):  # fmt: skip
+        main([*command, "--json"])
+        assert json.loads(capsys.readouterr().out)["set_aside"] == []
+        main([*command, "--json", "--tables", str(own)])
+        out, told = capsys.readouterr()
+        assert [f"coaxtell: {one}" for one in json.loads(out)["set_aside"]] == told.splitlines()
 
 
 def test_the_plan_says_what_twenty_minutes_would_settle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,7 +6,10 @@ import csv
 import gc
 import io
 import os
-from collections.abc import Callable
+import signal
+import tracemalloc
+from collections.abc import Callable, Iterator
+from multiprocessing import active_children
 from pathlib import Path
 from random import Random
 
@@ -27,6 +30,8 @@ from coaxtell.identifier.identification import brief, identify, mates_of
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.words import settles
 from coaxtell.models import cells
+from coaxtell.pages import html
+from coaxtell.pages.table import Table
 from tests.halves import all_halves
 
 WALK = """place;coupling;Centre;coupling-diameter;note
@@ -232,6 +237,78 @@ def test_work_is_done_in_order_even_where_processes_are_ended(ended: bool) -> No
     given = (str(os.getpid()) if ended else "",)
     assert list(crew.shared_out(_squares, given, range(10), 2)) == [one * one for one in range(10)]
     assert list(crew.shared_out(_squares, given, range(3), 1)) == [0, 1, 4]
+
+
+@pytest.fixture
+def heard() -> Iterator[None]:
+    """A test run in the background hands on that the keyboard's signal is ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.usefixtures("heard")
+def test_ctrl_c_reaches_no_process_from_its_first_instruction(capfd: pytest.CaptureFixture[str]) -> None:
+    pipes = crew._started(_squares, ("",), 2)
+    for process in active_children():
+        assert process.pid is not None
+        os.kill(process.pid, signal.SIGINT)  # long before any of it is loaded
+    for pipe in pipes:
+        pipe.send(3)
+        assert pipe.recv() == 9
+        pipe.close()
+    assert capfd.readouterr().err == ""
+
+
+@pytest.mark.needs("linux")
+@pytest.mark.usefixtures("heard")
+def test_ctrl_c_while_a_process_starts_comes_just_after() -> None:
+    started = []
+
+    def pressed() -> None:
+        with crew._deaf_children():
+            os.kill(os.getpid(), signal.SIGINT)
+            started.append(True)
+
+    with pytest.raises(KeyboardInterrupt):
+        pressed()
+    assert started
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, ())
+
+
+def test_what_is_more_than_a_page_or_a_walk_is_refused_before_any_work(
+    walk: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """50,000 rows of nearly 30 MB make a page with a peak of 414 MB, 200,000 rows a .csv with one below 1 GB."""
+    assert (identify_batch.MOST_ROWS, identify_batch.MOST_ON_A_PAGE) == (200_000, 50_000)
+    for most, status in ((7, 1), (6, 2)):
+        monkeypatch.setattr(identify_batch, "MOST_ON_A_PAGE", most)
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.html"]) == status
+    err = capsys.readouterr().err.splitlines()[-1]
+    assert err == "coaxtell: walk.csv: has 7 rows, and a page shows at most 6; write them as .csv or .xlsx."
+    for name in ("out.csv", "out.xlsx"):
+        assert main(["identify", "--batch", "walk.csv", "-o", name]) == 1
+    size = (walk.parent / "walk.csv").stat().st_size
+    for least, status in ((size, 1), (size - 1, 2)):
+        monkeypatch.setattr(identify_batch, "MOST_BYTES", least)
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == status
+    assert "is larger than" in capsys.readouterr().err.splitlines()[-1]
+
+
+def test_a_page_is_written_piece_by_piece(walk: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rows = (("a", "<b>", "0.5") for _ in range(20_000))
+    table = Table(("one", "two", "sure"), (1.0, 1.0, 1.0), (), frozenset({2}))
+    tracemalloc.start()
+    try:
+        html.write(walk, "rows", title="Ports", table=table, rows=rows)
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert walk.stat().st_size > 2_000_000
+    assert peak < 1_000_000
+    assert walk.read_text(encoding="utf-8").count("&lt;b&gt;") == 20_000
 
 
 def test_a_disk_that_is_full_is_one_sentence_for_a_workbook_too(

@@ -138,6 +138,33 @@ def test_the_one_left_last_comes_first_and_few_are_kept(home: Path) -> None:
     assert newest().name == names[0]
 
 
+def test_it_says_which_one_is_gone_on_with(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    older, newer = (UnderWay.begun(MOMENT.replace(minute=minute)) for minute in (10, 20))
+    older.keep(State().tell(Feature.COUPLING, Saw("lugs")))
+    older.leave()
+    newer.keep(State().tell(Feature.COUPLING, Saw("thread-outside")))
+    began = f"{MOMENT.replace(minute=10).astimezone():%Y-%m-%d %H:%M}"
+    told = f"This goes on with the one begun on {began}, with coupling=lugs."
+    elsewhere = "A newer one is being asked in another terminal."
+
+    def said() -> str:
+        return " ".join(capsys.readouterr().out.split())
+
+    assert talk(monkeypatch, "", "--resume") == 0
+    assert f"{elsewhere} {told}" in said()
+    newer.end()
+    assert talk(monkeypatch, "", "--resume") == 0
+    found = said()
+    assert told in found
+    assert elsewhere not in found
+    assert main(["identify", "--resume", "--json"]) == 0
+    out, err = capsys.readouterr()
+    assert json.loads(out)["answers"]
+    assert told in " ".join(err.split())
+
+
 @pytest.mark.needs("linux")
 def test_one_that_is_still_asked_elsewhere_is_not_gone_on_with(
     home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
