@@ -48,6 +48,7 @@ UNSETTLED = 3
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.set_defaults(set_aside=[])  # what is said of the readings of --tables that do not count
     port = "a half by id, or a file saved by `identify --save`"
     parser.add_argument("reader", metavar="READER-PORT", help=port)
     parser.add_argument("antenna", metavar="ANTENNA-PORT", help=port)

@@ -34,6 +34,7 @@ HELP = "name a port from what you see and measure, and say what mates with it"
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.set_defaults(set_aside=[])  # what is said of the readings of --tables that do not count
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = _looks()
     parser.add_argument(
@@ -144,10 +145,10 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
     if found.rests_on:
         unmeasured = loaded.taken_for(found.candidates[0].id)
         found = msgspec.structs.replace(found, joining=[*found.joining, *unmeasured])
-    data = record.plain(state, found, tables.version(loaded))
+    data = record.plain(state, found, tables.version(loaded)) | {"set_aside": args.set_aside}
     text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:
-        print(json.dumps(data | {"set_aside": args.set_aside}, indent=1, ensure_ascii=False))
+        print(text)
     else:
         lines = report.lines(found) if found.rests_on else report.nothing_known(found)
         print("\n".join([*lines, *(report.why(found) if args.why and found.rests_on else [])]))

@@ -39,7 +39,7 @@ def add_choice(parser: argparse.ArgumentParser) -> None:
 def add_address(parser: argparse.ArgumentParser) -> None:
     """Add --page, the address that sheets show."""
     parser.add_argument(
-        "--page", metavar="URL", default="", help="address of the page that `coaxtell pocket` made, shown as a QR code"
+        "--page", metavar="URL", default="", help="address of the page for the pocket, shown as a QR code"
     )
 
 

@@ -98,7 +98,7 @@ def parser(commands: Sequence[str] = COMMANDS) -> argparse.ArgumentParser:
         )
         module.configure(sub)
         sub.example = getattr(module, "EXAMPLE", "")
-        sub.set_defaults(run=module.run, set_aside=[])
+        sub.set_defaults(run=module.run)
     return top
 
 

@@ -38,6 +38,7 @@ HELP = "say what becomes of two halves that someone joins"
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.set_defaults(set_aside=[])  # what is said of the readings of --tables that do not count
     parser.add_argument("a", nargs="?", metavar="A", help="one half, by id")
     parser.add_argument("b", nargs="?", metavar="B", help="the other half, by id")
     parser.add_argument("--all", action="store_true", help="every pair; needs -o FILE.csv")

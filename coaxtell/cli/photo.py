@@ -26,6 +26,7 @@ HELP = "measure a port in a photograph that has a bank card beside it (experimen
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
+    parser.set_defaults(set_aside=[])
     parser.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the photograph (.jpg, .png, .webp)")
     parser.add_argument(
         "--face", metavar="X,Y,R|N", help="the face's middle and radius in pixels, or the number of a proposed circle"
@@ -244,7 +245,7 @@ def _identify(args: argparse.Namespace, held: Known, typed: str) -> str:
     parser = argparse.ArgumentParser()
     identify.configure(parser)
     given = parser.parse_args([*words, "--json"] if args.json else words)
-    given.tables = args.tables
+    given.tables, given.set_aside = args.tables, args.set_aside
     kept = io.StringIO()
     with contextlib.redirect_stdout(kept if args.json else sys.stdout):
         identify.told(given, held)
