@@ -11,7 +11,8 @@ import sys
 import tempfile
 import tomllib
 from collections.abc import Callable, Iterator
-from importlib import metadata, util
+from importlib import metadata
+from importlib.util import find_spec
 from itertools import takewhile
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -135,7 +136,7 @@ def _asked(installed: bool) -> list[str]:
 
 def _found(name: str) -> bool:
     """Whether a package can be imported; it is not."""
-    return util.find_spec(IMPORTED.get(name, name)) is not None
+    return find_spec(IMPORTED.get(name, name)) is not None
 
 
 def _version(name: str) -> str | None:
