@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections import namedtuple
 from importlib import metadata
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
@@ -86,7 +87,7 @@ def test_what_cannot_be_imported_is_named_from_a_folder_too(
     installed: bool, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A folder has no list of its own installation; what it asks for stands in its project's file."""
-    real, spec = metadata.version, checkup.find_spec
+    real = metadata.version
 
     def version(name: str) -> str:
         if name == "coaxtell" and not installed:
@@ -98,7 +99,9 @@ def test_what_cannot_be_imported_is_named_from_a_folder_too(
 
     monkeypatch.setattr(metadata, "version", version)
     assert findings(capsys)["packages"]["state"] == ("works" if installed else "stands in")
-    monkeypatch.setattr(checkup, "find_spec", lambda name: None if name in ("numpy", "PIL") else spec(name))
+    monkeypatch.setattr(
+        "coaxtell.cli.checkup.find_spec", lambda name: None if name in ("numpy", "PIL") else find_spec(name)
+    )
     monkeypatch.setattr(Painter, "draw", fails)
     found = findings(capsys, status=1)
     assert found["packages"]["state"] == "does not work"
