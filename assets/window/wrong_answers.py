@@ -41,14 +41,20 @@ TASKS: dict[str, tuple[str, str, str]] = {
     "order": ("order", "n-50-jack", "uhf-plug"),
     "look": ("look", "rp-sma-plug", "sma-plug"),
     "cable": ("cable", "", ""),
+    "cable too thin": ("cable", "", "thick"),
+    "cable too thick": ("cable", "", "thin"),
 }
-"""The items shown: kind and halves, none where any will do; the first seven by the verdict of their pair."""
+"""The items shown: kind and halves, none where any will do, or which class of cable is right where the wrong one is
+chosen; the first seven by the verdict of their pair."""
 
 
 def item_of(stock: Stock, kind: str, a: str, b: str) -> Item:
-    """The item of a kind that asks about these halves; raises LookupError where there is none."""
+    """The item of a kind that asks about these halves, or without `a` whose right class is `b`.
+
+    Raises LookupError where there is none.
+    """
     for task in items.tasks(stock):
-        if task.kind == kind and (not a or {task.a, task.b} == {a, b}):
+        if task.kind == kind and ({task.a, task.b} == {a, b} if a else not b or b in task.among):
             return items.make(stock, task, Random(CHANCE))
     raise LookupError(f"no item of kind {kind} asks about {a} {b}")
 
@@ -67,8 +73,9 @@ def main() -> None:
             assert isinstance(scene.sitting, Practising)
             scene.item = scene.sitting._item = item_of(scene.course.stock, kind, a, b)
             wrong = [option.id for option in scene.item.options if option.id != scene.item.right]
-            # the picture is of the option chosen; of a cable that is one with the wrong end
-            ends = [option for option in wrong if option == b or option.endswith(" other")]
+            # the picture is of the option chosen; of a cable that is one with the wrong end, or else the wrong class
+            end = " own" if b and not a else " other"
+            ends = [option for option in wrong if option == b or option.endswith(end)]
             scene.choosing([*ends, *wrong][0])()
             scene.give()
             hand.app.arrange()

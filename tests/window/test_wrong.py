@@ -10,8 +10,10 @@ from coaxtell import kept_items
 from coaxtell.models import tables
 from coaxtell.models.mating.mate import JOINED, mate
 from coaxtell.quiz import items
+from coaxtell.quiz import words as quiz_words
+from coaxtell.quiz.items.cable import losses
 from coaxtell.quiz.items.mates import VERDICTS
-from coaxtell.window.kit.pen import Shape, Words
+from coaxtell.window.kit.pen import Hatch, Shape, Words
 from coaxtell.window.scenes.practise import Practise
 from tests.window.test_states import LARGE_TEXT, Ready, asked, at_once, in_sight
 
@@ -107,3 +109,43 @@ def test_the_bench_shows_the_option_that_was_chosen_and_not_the_costliest(kind: 
         assert hand.says(hand.desk.half(option).name)
         seen.add(other)
     assert len(seen) == len(first.options) - 1
+
+
+@pytest.mark.parametrize("size", [(*size, 200) for size in LARGE_TEXT] + [(1366, 768, 100)])
+@pytest.mark.parametrize("right", ["thick", "thin"])
+def test_the_wrong_class_of_cable_with_the_right_end_is_seen_by_its_loss(
+    right: str, size: tuple[int, int, int]
+) -> None:
+    """No pair that joins stands beside "wrong": what each class loses stands against what is allowed."""
+    hand = at_once("practise", asked, Ready(), size[:2], size[2])
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.course is not None
+    assert scene.sitting is not None
+    item = scene.item = scene.sitting._item = item_of(scene.course.stock, "cable", "", right)  # type: ignore[union-attr]
+    scene.choosing(next(o.id for o in item.options if o.id.endswith(" own") and o.id != item.right))()
+    scene.give()
+    hand.app.arrange()
+    hand.app.arrange()
+    assert in_sight(hand, "bench", "verdict", "next")
+    bench = hand.widget("bench").box
+    calls = hand.calls()
+    words = [call for call in calls if isinstance(call, Words) and bench.y <= call.box.y < bench.bottom
+             and call.box.x < bench.right]  # fmt: skip
+    said = " ".join(call.words for call in words).replace("\u2009", " ")
+    lost = losses(scene.course.stock, item, scene.chosen)
+    assert lost is not None
+    assert f"{lost.length_m:g} m of cable at {lost.mhz:g} MHz" in said
+    assert f"{lost.allowed_db:g} dB allowed" in said
+    # as the cable tables have it: the loss of a class over the length that was asked about
+    assert (lost.length_m, lost.mhz) == (item.question.values["length_m"], item.question.values["mhz"])
+    for one in lost.classes:
+        (cable,) = (c for c in scene.course.stock.cables.classes.values()
+                    if c.name in quiz_words.say(one.cable).replace("-class", " ").split())  # fmt: skip
+        assert cable.diameter.nominal == one.diameter_mm
+        assert f": {cable.loss_db(lost.length_m, lost.mhz):.1f} dB" in said
+    assert ("dB too much" in said) == (right == "thick")
+    assert ("times as thick as needed" in said) == (right == "thin")
+    assert all(call.box.bottom <= bench.bottom and call.box.right <= bench.right for call in words)
+    assert not [c for c in calls if isinstance(c, Shape) and c.name.endswith(" section")]
+    assert bool([c for c in calls if isinstance(c, Hatch)]) == (right == "thick")

@@ -16,6 +16,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
+from coaxtell.quiz.items.cable import Losses, losses
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.score import nearest_step, steps
@@ -33,6 +34,7 @@ from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.all_differences import offer_rest
 from coaxtell.window.scenes.file_list import FileList
 from coaxtell.window.sitting import Course, Record, course_of
+from coaxtell.window.views import class_loss
 from coaxtell.window.views.beside import draw_differences
 from coaxtell.window.views.differences import differences
 from coaxtell.window.views.item import draw_item, draw_usual, waiting
@@ -331,11 +333,21 @@ class Practise(Scene):
         halves = [self.desk.half(half_id) for half_id in shown]
         return halves if len(set(shown)) > 1 else []
 
+    @property
+    def _losses(self) -> Losses | None:
+        """What is shown after an answer whose end was right and whose class of cable was not."""
+        if self.phase != "told" or self.item is None or self.course is None:
+            return None
+        return losses(self.course.stock, self.item, self.chosen)
+
     # -- bench, keys, keeping ------------------------------------------------------------------------------------
 
     def _draw(self, pen: Pen, box: Box) -> None:
         item = self.item
-        if self.phase == "told" and item is not None and item.explanation.pair is not None:
+        lost = self._losses
+        if lost is not None:
+            class_loss.draw(pen, box, lost)
+        elif self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
         elif self._apart:
             draw_differences(pen, box, self.desk, self._apart, differences(self._apart, self.desk.looks))
