@@ -10,8 +10,8 @@ from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import mark
 from coaxtell.window.views.scales import THIN
 
-THICK = 16.0
-"""Thickness of a bar [units]."""
+THIN_BAR, THICK_BAR = 16.0, 44.0
+"""Thickness of a bar on a low bench and on a high one [units]."""
 MOST = 640.0
 """No wider than this do the bars become [units]."""
 BEYOND = 1.08
@@ -24,36 +24,42 @@ def draw(pen: Pen, box: Box, told: Losses) -> None:
     wide = min(MOST, box.w - 4 * STEP)
     inner = Box(box.x + (box.w - wide) / 2, box.y + STEP, wide, box.h - 2 * STEP)
     run = f"{told.length_m:g}{THIN}m of cable at {told.mhz:g}{THIN}MHz may lose {told.allowed_db:g}{THIN}dB"
-    row = 2 * small + THICK + STEP
+    run = f"{run}; the end is right"
+    head = len(pen.type.folded(run, SMALL, wide, True)) * pen.type.line(SMALL, True) + STEP
+    room = inner.h - head - small - STEP
+    thick = max(THIN_BAR, min(THICK_BAR, room / 2 - 2 * small - STEP))
+    row = 2 * small + thick + STEP
     side = row - STEP
-    y = inner.y + pen.lines(f"{run}; the end is right", inner, SMALL, bold=True) + STEP
-    y += max(0.0, min(4 * STEP, (inner.bottom - y - 2 * row - small - STEP) / 2))
+    inner = inner._replace(y=inner.y + max(0.0, (room - 2 * row) / 2))
+    pen.lines(run, inner, SMALL, bold=True)
+    y = inner.y + head
     left = inner.x + side + STEP
     per_db = (inner.right - left) / (BEYOND * max(told.allowed_db, *(one.db for one in told.classes)))
-    at, top = left + told.allowed_db * per_db, y
+    at = left + told.allowed_db * per_db
     per_mm = side / max(one.diameter_mm for one in told.classes)
     for one in told.classes:
-        _row(pen, Box(left, y, inner.right - left, row), told, one, at, per_db)
+        bar = Box(left, y + small, one.db * per_db, thick)
+        _row(pen, bar, told, one, at)
+        pen.line((at, bar.y), (at, bar.bottom), p.text, 2)
         centre, radius = (inner.x + side / 2, y + side / 2), one.diameter_mm * per_mm / 2
         pen.ring(centre, radius, p.quiet)
         pen.ring(centre, radius, p.harm if one.chosen else p.fits, 2)
         y += row
     pen.line((left, y), (inner.right, y), p.quiet, 1)
-    pen.line((at, top + small), (at, y + 4), p.text, 2)
+    pen.line((at, y - 4), (at, y + 4), p.text, 2)
     limit = f"{told.allowed_db:g}{THIN}dB allowed"
     half = pen.type.width(limit, SMALL, True) / 2
     pen.words(limit, (max(left + half, min(inner.right - half, at)), y + 4), SMALL, p.text, True, "middle")
 
 
-def _row(pen: Pen, box: Box, told: Losses, one: ClassLoss, at: float, per_db: float) -> None:
+def _row(pen: Pen, bar: Box, told: Losses, one: ClassLoss, at: float) -> None:
     """One class: its name with its loss, the bar, and what is wrong or right with it."""
     p, small = pen.palette, pen.type.line(SMALL)
     name = words.say(one.cable)
-    pen.words(f"{name}, {one.diameter_mm:g}{THIN}mm: {one.db:.1f}{THIN}dB", (box.x, box.y), SMALL, p.text, True)
-    bar = Box(box.x, box.y + small, one.db * per_db, THICK)
+    pen.words(f"{name}, {one.diameter_mm:g}{THIN}mm: {one.db:.1f}{THIN}dB", (bar.x, bar.y - small), SMALL, p.text, True)
     good = bar._replace(w=min(bar.w, at - bar.x))
     pen.fill(good, p.fits)
-    rest = Box(good.right, bar.y, bar.right - good.right, THICK)
+    rest = Box(good.right, bar.y, bar.right - good.right, bar.h)
     if rest.w > 1:
         pen.hatch(rest, p.harm)
     pen.frame(bar, p.text, 1.4, 0)
@@ -63,5 +69,5 @@ def _row(pen: Pen, box: Box, told: Losses, one: ClassLoss, at: float, per_db: fl
         said = f"chosen: {why}"
     else:
         said = "right: keeps to it"
-    mark(pen, Box(box.x, bar.bottom, small, small), not one.chosen)
-    pen.words(said, (box.x + small + STEP / 2, bar.bottom), SMALL, p.harm if one.chosen else p.fits, True)
+    mark(pen, Box(bar.x, bar.bottom + 2, small, small), not one.chosen)
+    pen.words(said, (bar.x + small + STEP / 2, bar.bottom + 2), SMALL, p.harm if one.chosen else p.fits, True)
