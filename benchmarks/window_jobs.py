@@ -88,8 +88,8 @@ MUST_NOT = {Feature.TOUCH, Feature.OFF, *MEASURED}
 
 
 def _at_hand(person: Person, *keys: str) -> None:
-    """Begin a port anew and say what is at hand: each key is a tick more or a tick less."""
-    for key in {"over-now", "over"} & set(person.see()["controls"]):
+    """Begin another port and say what is at hand: each key is a tick more or a tick less."""
+    for key in [key for key in ("over-now", "over") if key in person.see()["controls"]]:
         person.choose(key)
         person.wait(lambda: "over" not in person.see()["controls"], "no answer left")
         break

@@ -56,24 +56,6 @@ class Boundary(NamedTuple):
         return (SHORT * reach, CLEAR * reach) if thin else (clear, CLEAR * self.thick_m)
 
 
-class ClassLoss(NamedTuple):
-    """A class of cable in words, how thick it is [mm], and what it loses over the run [dB]; whether it was chosen."""
-
-    cable: Said
-    diameter_mm: float
-    db: float
-    chosen: bool
-
-
-class Losses(NamedTuple):
-    """What the two classes of an item lose over its run, the thinner first, and what is allowed [m, MHz, dB]."""
-
-    length_m: float
-    mhz: float
-    allowed_db: float
-    classes: tuple[ClassLoss, ...]
-
-
 @lru_cache(maxsize=8)
 def _boundaries(stock: Stock) -> tuple[Boundary, ...]:
     """Two classes of 50 ohm, the thicker going far enough beyond the thinner, at each region and loss allowed."""
@@ -212,29 +194,6 @@ def after(stock: Stock, item: Item, chosen: str) -> Explanation:
         stop_mm=good.stops_at_mm or 0.0,
         cautions=tuple(good.cautions),
     )
-
-
-def losses(stock: Stock, item: Item, chosen: str) -> Losses | None:
-    """What was wrong with the class that was chosen; none where the class was right or the end was wrong."""
-    side, _, end = chosen.partition(" ")
-    if item.task.kind != NAME or chosen == item.right or end != "own":
-        return None
-    length, mhz, allowed = (_number(item.question, name) for name in ("length_m", "mhz", "allowed_db"))
-    found = []
-    for place, said in zip(SIDES, item.explanation.reasons, strict=False):
-        assert isinstance(said, Reason)
-        cable = said.values["cable"]
-        assert isinstance(cable, str | Reason)
-        name = cable if isinstance(cable, str) else str(cable.values["name"])
-        diameter = stock.cables.classes[name].diameter.nominal
-        found.append(ClassLoss(cable, diameter, _number(said, "db"), place == side))
-    return Losses(length, mhz, allowed, tuple(found))
-
-
-def _number(said: Reason, name: str) -> float:
-    value = said.values[name]
-    assert isinstance(value, int | float)
-    return value
 
 
 def _length(low: float, high: float, rng: Random) -> float:

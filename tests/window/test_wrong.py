@@ -11,7 +11,7 @@ from coaxtell.models import tables
 from coaxtell.models.mating.mate import JOINED, mate
 from coaxtell.quiz import items
 from coaxtell.quiz import words as quiz_words
-from coaxtell.quiz.items.cable import losses
+from coaxtell.quiz.class_loss import losses
 from coaxtell.quiz.items.mates import VERDICTS
 from coaxtell.window.kit.pen import Hatch, Shape, Words
 from coaxtell.window.scenes.practise import Practise

@@ -15,8 +15,8 @@ from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz import words
+from coaxtell.quiz.class_loss import Losses, losses
 from coaxtell.quiz.item import Item, Picture
-from coaxtell.quiz.items.cable import Losses, losses
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.score import nearest_step, steps

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coaxtell.quiz import words
-from coaxtell.quiz.items.cable import ClassLoss, Losses
+from coaxtell.quiz.class_loss import ClassLoss, Losses
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP
