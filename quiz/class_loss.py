@@ -1,4 +1,4 @@
-"""What was wrong with a class of cable that was ordered with the right end: its loss over the run, and its thickness."""
+"""What was wrong with a class of cable ordered with the right end: its loss over the run, and its thickness."""
 
 from __future__ import annotations
 
