@@ -41,8 +41,7 @@ def losses(stock: Stock, item: Item, chosen: str) -> Losses | None:
     found = []
     for place, said in zip((THIN, THICK), item.explanation.reasons, strict=False):
         assert isinstance(said, Reason)
-        cable = said.values["cable"]
-        assert isinstance(cable, str | Reason)
+        cable = next(value for value in said.values.values() if isinstance(value, str | Reason))
         name = cable if isinstance(cable, str) else str(cable.values["name"])
         diameter = stock.cables.classes[name].diameter.nominal
         found.append(ClassLoss(cable, diameter, _number(said, "db"), place == side))
