@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; returns its status, 2 where a package is missing that all of them need."""
+    """Run one command; returns its status, 2 where a package is missing that all of them need, 130 after Ctrl-C."""
     try:
         from coaxtell.cli.main import main as run
     except ModuleNotFoundError as error:
@@ -18,4 +18,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             "install coaxtell again with all it needs.\n"
         )
         return 2
+    except KeyboardInterrupt:
+        sys.stderr.write("\nStopped.\n")
+        return 130
     return run(arguments)

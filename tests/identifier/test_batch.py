@@ -7,6 +7,7 @@ import gc
 import io
 import os
 import signal
+import sys
 import tracemalloc
 from collections.abc import Callable, Iterator
 from multiprocessing import active_children
@@ -17,7 +18,7 @@ import openpyxl
 import pytest
 
 from benchmarks.identify_batch import write, write_clashing
-from coaxtell import crew
+from coaxtell import crew, start
 from coaxtell.cli import identify_batch
 from coaxtell.cli.identify_batch import RESULT
 from coaxtell.cli.main import main
@@ -328,3 +329,18 @@ def test_a_disk_that_is_full_is_one_sentence_for_a_workbook_too(
     err = capfd.readouterr().err
     assert "No space left on device" in err
     assert "Traceback" not in err
+
+
+def test_ctrl_c_while_the_program_is_loaded_is_told_as_any(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    class Pressed:
+        @staticmethod
+        def find_spec(name: str, *_: object) -> None:
+            if name == "coaxtell.cli.main":
+                raise KeyboardInterrupt
+
+    monkeypatch.delitem(sys.modules, "coaxtell.cli.main")
+    monkeypatch.setattr(sys, "meta_path", [Pressed, *sys.meta_path])
+    assert start.main(["list"]) == 130
+    assert capsys.readouterr().err == "\nStopped.\n"
