@@ -11,6 +11,7 @@ from coaxtell.cables.limits import PRINTED_DB, Legal, Region
 from coaxtell.cables.order import link_count, order_length
 from coaxtell.cables.ranking import Choice, Ranked
 from coaxtell.cables.reasons import because
+from coaxtell.cables.rows import OF_NAMES
 from coaxtell.cables.run import Run
 from coaxtell.cables.tables import CableTables
 from coaxtell.models.catalogue import Reason
@@ -84,7 +85,7 @@ def asked(choice: Choice) -> tuple[Reason, Reason]:
 
 
 def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
-    """The cautions that matter here: a name that is open, one of what rests on a guess, how far people keep away."""
+    """The cautions that matter: how the ports were named, one of what rests on a guess, how far people keep away."""
     notes = () if choice.best is None else choice.best.notes
     shown = [c for c in cautions if c.code == "caution.no_class_of_ohm"]
     shown += [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
@@ -93,8 +94,8 @@ def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
         exposure = choice.best.exposure
         code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
         shown.append(because(code, keep_m=exposure.keep_m))
-    open_names = [c for c in cautions if c.code == "caution.fits_all"]
-    return tuple(because("screen.mind", caution=caution) for caution in (*open_names, *shown))
+    named = [c for c in cautions if c.code in OF_NAMES]
+    return tuple(because("screen.mind", caution=caution) for caution in (*named, *shown))
 
 
 def radiated(assembly: Assembly, region: Region) -> Reason:

@@ -1,4 +1,4 @@
-"""A port that is named and not settled: its rival, what the wrong end would do, and the look that settles it."""
+"""A port that is named and not settled, or worn: its rival, what the wrong end would do, the look that settles it."""
 
 from __future__ import annotations
 
@@ -13,20 +13,29 @@ from coaxtell.models.mating.outcome import Verdict
 
 
 class Doubt(msgspec.Struct, frozen=True):
-    """What a saved identification leaves open: the half it names, its rival, their shares, the look that tells."""
+    """What a saved identification leaves open: the half it names, its rival, their shares, the look that tells.
+
+    There is no rival where the name is settled and the port is worn.
+    """
 
     file: str
     named: Half
     probability: float
-    rival: Half
+    rival: Half | None
     rival_probability: float
     tell: str
     kilovolts: bool = False
     """Whether it may be a port for high voltage that looks like the named half."""
+    worn: str = ""
+    """What was read so far beyond its limits that it is worn or not made to standard; empty where nothing was."""
 
     def reasons(self, place: Reason, assembly: Assembly | None, side: int, matings: Matings) -> list[Reason]:
-        """The rival, what the end for the named half would do to it, and the look that settles it, in this order."""
+        """That it is worn, the rival, what the end for the named half would do to it, and the look that settles it."""
+        worn = [because("doubt.worn", file=self.file, place=place, looks=self.worn)] if self.worn else []
+        if self.rival is None:
+            return worn
         found = [
+            *worn,
             because(
                 "doubt.open" if self.kilovolts else "doubt.rival",
                 file=self.file,
@@ -35,7 +44,7 @@ class Doubt(msgspec.Struct, frozen=True):
                 percent=100 * self.probability,
                 rival=self.rival.name,
                 rival_percent=100 * self.rival_probability,
-            )
+            ),
         ]
         onto = _onto(assembly, side)
         if onto is not None:

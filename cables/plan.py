@@ -285,7 +285,8 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
     """
     runs = [_planned(asked, matings, tables, site) for asked in site.runs]
     order = _order(runs, site, tables)
-    cautions = [] if site.region_from is None else [site.region_from]
+    cautions = [because("plan.told", run=run.name, what=what) for run in runs for what in run.asked.told]
+    cautions += [] if site.region_from is None else [site.region_from]
     for run in runs:
         # What is said on people and distance differs from run to run and stands with it.
         cautions += [caution for caution in run.choice.cautions if caution.code != "caution.people"]

@@ -20,23 +20,31 @@ class NamedPort(msgspec.Struct, frozen=True):
     """A port named by a half's id or a saved identification, with its doubt where that is not settled.
 
     `changed` says what working the identification out anew changed, empty where nothing did; `beside` names what else
-    the port may be where that takes the same order.
+    the port may be where that takes the same order, `clash` which of its answers no half gives together, and which of
+    them to look at again.
     """
 
     half: Half
     doubt: Doubt | None = None
     changed: str = ""
     beside: tuple[str, ...] = ()
+    clash: str = ""
 
 
-def open_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
-    """What else the ports of a run may be, the reader's first, where that takes the same order."""
-    places = (Reason("place.reader"), Reason("place.antenna"))
-    return [
-        because("caution.fits_all", place=place, named=port.half.name, others=", ".join(port.beside))
-        for place, port in zip(places, ports, strict=True)
-        if port.beside
-    ]
+OF_NAMES = ("caution.clash", "caution.fits_all")
+"""What is told of how ports were named, though an order can be made."""
+
+
+def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
+    """Of the ports of a run, the reader's first: answers that clash, what else a port may be with the same order."""
+    found = []
+    for place, port in zip((Reason("place.reader"), Reason("place.antenna")), ports, strict=True):
+        if port.clash:
+            found.append(because("caution.clash", place=place, clash=port.clash))
+        if port.beside:
+            others = ", ".join(port.beside)
+            found.append(because("caution.fits_all", place=place, named=port.half.name, others=others))
+    return found
 
 
 FindPort = Callable[[str], NamedPort]

@@ -16,7 +16,7 @@ from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
-from coaxtell.cables.rows import KEYS, WISHES, FindPort, NamedPort, Row
+from coaxtell.cables.rows import KEYS, WISHES, FindPort, NamedPort, Row, of_names
 from coaxtell.cables.run import Run
 from coaxtell.cables.site_blocks import Block, Problem, read
 from coaxtell.cables.tables import CableTables
@@ -53,6 +53,8 @@ class SiteRun(msgspec.Struct, frozen=True):
     """The number of the reader's antenna port; none where it was not said."""
     doubts: tuple[Doubt | None, Doubt | None]
     """What is not settled of the reader's port and of the antenna's."""
+    told: tuple[Reason, ...] = ()
+    """What is told of how they were named, though an order can be made."""
 
     @property
     def reader_place(self) -> str:
@@ -352,6 +354,7 @@ def _run(
         bound_to=bound,
         reader_port=number,
         doubts=(reader.port.doubt, port.doubt),
+        told=tuple(of_names((reader.port, port))),
     )
 
 

@@ -9,6 +9,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+import msgspec
+
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.rows import NamedPort
 from coaxtell.identifier import looks, record
@@ -25,7 +27,7 @@ NAMED_HERE = "as named here"
 """In place of a file, in sentences, of a port that was named in the window."""
 KEPT = (
     *("format", "setting", "instrument", "answers", "again", "terms"),
-    *("tables", "state", "candidates", "rival", "beware", "next"),
+    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "contradiction"),
 )
 """The parts of a saved identification that its port and its doubt rest on."""
 
@@ -47,7 +49,7 @@ def worked_out(data: Any, where: Path, halves: Tables) -> tuple[NamedPort, dict[
         return named(data, where, halves), kept(data)
     now = anew(data, where, shortlist_of(halves.halves, _setting(data)), halves)
     port = named(now, where, halves)
-    return NamedPort(port.half, port.doubt, changed(data, now, where, halves), port.beside), kept(now)
+    return msgspec.structs.replace(port, changed=changed(data, now, where, halves)), kept(now)
 
 
 def recalled(data: dict[str, Any], where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:
@@ -116,8 +118,8 @@ def loaded(path: Path) -> Any:
 def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     """The port that the data of a saved identification names; `where` is its file in sentences.
 
-    Its doubt names what it may be instead and what that needs another order for; raises InputError where the data is
-    no saved identification or names a half that there is not.
+    Its doubt names what it may be instead and what that needs another order for, and that it is worn; raises
+    InputError where the data is no saved identification or names a half that there is not.
     """
     try:
         likely = [(str(one["id"]), float(one["probability"])) for one in data["candidates"]]
@@ -128,6 +130,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
         told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
         taken, after = set(data.get("answers", ())), data.get("next")
+        worn = ", ".join(str(one) for one in data.get("worn", ()))
+        clash = str(data.get("contradiction", {}).get("sentence", ""))
         rivals = dict(likely[1:])
         if "rival" in data:
             rivals = {str(data["rival"]["id"]): float(data["rival"]["probability"])}
@@ -136,7 +140,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     half = halves.half(first)
     if state in (Settled.SETTLED, Settled.FITS_ALL) or not rivals:
         also = [halves.half(one).name for one, p in likely[1:] if state == Settled.FITS_ALL and p >= STILL_POSSIBLE]
-        return NamedPort(half, beside=tuple(also))
+        doubt = Doubt(where.name, half, probability, None, 0.0, "", worn=worn) if worn else None
+        return NamedPort(half, doubt, beside=tuple(also), clash=clash)
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
     if looks.get(rival) in taken and isinstance(after, dict) and "feature" in after and "ask" in after:
@@ -145,4 +150,5 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         tell = f"{after['feature']}{once_more}: {after['ask']}"
     alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
     kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (alike > MAY_BE or any(one in BAYONETS for one in told))
-    return NamedPort(half, Doubt(where.name, half, probability, halves.half(rival), rival_probability, tell, kilovolts))
+    shares = (probability, halves.half(rival), rival_probability)
+    return NamedPort(half, Doubt(where.name, half, *shares, tell, kilovolts, worn), clash=clash)

@@ -110,6 +110,9 @@ def run(args: argparse.Namespace) -> int:
         print(f"coaxtell: {fault}", file=sys.stderr)
     for line in content.shortfalls(made):
         print(f"coaxtell: {line}", file=sys.stderr)
+    for run in made.runs:
+        for told in run.asked.told:
+            print(f"coaxtell: {run.name}: {say(told)}", file=sys.stderr)
     for run in made.unsettled:
         print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
     return FAULTY if faults or made.short else UNSETTLED if made.unsettled else 0

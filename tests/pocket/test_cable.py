@@ -449,9 +449,10 @@ def test_a_tick_holds_for_all_that_an_open_name_may_be(
         assert ("✓" in told) == both, name
         if one.meets and not other.meets:
             short = 25.4 - (30.0 - other.assembly.loss.worst_db)
-            assert f"If the reader's port is BNC jack 75 ohm, it is short by {short:.2f} dB at worst." in told
+            assert f"With BNC jack 75 ohm (Reader's port) instead it is short by {short:.2f} dB at worst." in told
             fallen += 1
     assert fallen, "one class at least that the named port alone would have passed"
+    assert_ordered_by_the_first_tick(phone, "bnc-50-jack")
     shown(phone, reader="n-50-jack", antenna="n-50-jack", length="10m", power="30", want="25.4")
     assert "The name is open" not in phone.text()
 
@@ -464,3 +465,126 @@ def test_a_tick_holds_for_all_that_an_open_name_may_be(
         assert "Loss, impedance and what is met are those of BNC jack 50 ohm" in told
     main(["cable", "bnc-50-jack", "n-50-jack", "--length", "10m"])
     assert "is open" not in capsys.readouterr().out
+
+
+def assert_ordered_by_the_first_tick(phone: Phone, port: str) -> None:
+    """The words to order by stand with the first class that has a tick, and with no other."""
+    words = phone.run(f"world.halves[port.mates(world.index['{port}'])[0].j].order")
+    cards: list[str] = phone.run("[...document.querySelectorAll('.classes li')].map((one) => one.innerText)")
+    first = next(place for place, one in enumerate(cards) if "✓" in one)
+    assert first > 0, "the first class of all falls short with the other port"
+    assert [place for place, one in enumerate(cards) if words in one] == [first]
+
+
+OPEN = "{answers: {coupling: {saw: 'lugs'}, centre: {saw: 'socket'}}, again: {}, terms: ['no-high-voltage']}"
+
+
+@pytest.mark.needs("chromium")
+def test_an_open_name_counts_at_either_end_and_goes_with_the_port_of_the_site(phone: Phone, file: str) -> None:
+    """At the antenna, for a port of the site while another one is named, and at both ends: as the desk's losses."""
+    fresh(phone, file)
+    run = {"length": "10m", "power": "30", "want": "25.4"}
+    for collected in (False, True):
+        phone.run(f"port = port.in({OPEN}); state.run = {{}}")
+        if collected:
+            phone.run("addToSite()")
+            assert phone.run("port.given.length") == 0
+        for ports, at in ((("n-50-jack", "bnc-50-jack"), "Antenna"), (("bnc-50-jack", "n-50-jack"), "Reader")):
+            told = shown(phone, reader=ports[0], antenna=ports[1], **run)
+            assert told.count("The name is open: it may also be BNC jack 75 ohm") == 1
+            other = [one.replace("bnc-50", "bnc-75") for one in ports]
+            named, others = by_class(desk(*ports, "10m", 25.4)), by_class(desk(other[0], other[1], "10m", 25.4))
+            fallen = [name for name, one in named.items() if one.meets and not others[name].meets]
+            assert fallen
+            for name in fallen:
+                assert "✓" not in of_class(phone, name)
+                short = 25.4 - (30.0 - others[name].assembly.loss.worst_db)
+                sentence = f"With BNC jack 75 ohm ({at}'s port) instead it is short by {short:.2f} dB at worst."
+                assert sentence in of_class(phone, name)
+            assert_ordered_by_the_first_tick(phone, "bnc-50-jack")
+        told = shown(phone, reader="bnc-50-jack", antenna="bnc-50-jack", **run)
+        assert told.count("The name is open") == 2
+        assert "With BNC jack 75 ohm (Reader's port) and BNC jack 75 ohm (Antenna's port) instead" in told
+    phone.run("changeSite(() => [])")
+    assert "The name is open" not in shown(phone, reader="bnc-50-jack", antenna="n-50-jack", **run)
+
+
+WORN = """{coupling: {saw: 'thread-outside'}, centre: {saw: 'socket'}, plastic: {saw: 'level'}, size: {saw: 'pencil'},
+  'coupling-diameter': {read: 6.0, off: 0.03, typed: '6.00'}}"""
+SITE = """[site]
+name = "Gate"
+region = "us"
+[[reader]]
+id = "R1"
+port = "{port}"
+[[antenna]]
+id = "A1"
+reader = "R1"
+port = "n-50-jack"
+length = "5m"
+"""
+
+
+@pytest.mark.needs("chromium")
+def test_what_is_told_worn_or_clashes_is_said_before_the_row_and_nothing_is_ordered_for_what_is_worn(
+    phone: Phone, file: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fresh(phone, file)
+    phone.run(f"port = port.in({{answers: {WORN}}}); state.run = {{}}")
+    assert phone.run("[port.settled, port.worn.length, port.clash !== null]") == [True, 1, True]
+    saved = json.dumps(phone.run("port.record()"))
+    for collected in (False, True):
+        if collected:
+            phone.run("addToSite()")
+        run = {"antenna": "n-50-jack", "length": "3m", "power": "30", "want": "28"}
+        told = shown(phone, **run, **({"reader": "sma-jack"} if collected else {}))
+        before = told[: told.index("Length, such as")]
+        assert "Worn or not standard, by coupling diameter: do not mate it, it spoils the next part." in before
+        assert "look once more before you order: coupling diameter" in before
+        assert "Reader's port: nothing is ordered for it until that is cleared up" in before
+        assert "dBm arrive" in told
+        assert "✓ as wanted" not in told
+        assert "Ends:" not in told
+    assert "✓ as wanted" in shown(phone, reader="n-50-jack", **run)
+
+    (tmp_path / "port.json").write_text(saved)
+    for more in ([], ["--why"]):
+        assert main(["cable", str(tmp_path / "port.json"), "n-50-jack", "--length", "5m", *more]) == 3
+        told = " ".join(capsys.readouterr().out.split())
+        assert told.startswith("Worn or not made to standard, reader port, port.json (coupling-diameter): do not mate")
+        assert "The answers of the reader port clash; look once more before you order." in told
+        assert "To order:" not in told
+    (tmp_path / "site.toml").write_text(SITE.format(port="port.json"))
+    assert main(["plan", str(tmp_path / "site.toml"), "-o", str(tmp_path / "plan.html")]) == 3
+    said = " ".join(capsys.readouterr().err.split())
+    assert "R1 to A1: Worn or not made to standard, reader port" in said
+    assert "R1 to A1: The answers of the reader port clash" in said
+    page = (tmp_path / "plan.html").read_text()
+    assert "do not mate it, it spoils the next part" in page
+    assert "look once more before you order" in page
+
+
+@pytest.mark.needs("chromium")
+def test_what_looks_like_a_port_for_high_voltage_is_cautioned_and_nothing_is_ordered_for_one_that_may_be(
+    phone: Phone, file: str
+) -> None:
+    """Whether the port stands on the screen or in the site, and picked by hand at either end."""
+    fresh(phone, file)
+    run = {"length": "3m", "power": "30", "want": "26"}
+    told = shown(phone, reader="bnc-50-jack", antenna="n-50-jack", **run)
+    assert told.count("may carry kilovolts") == 1
+    assert "✓ as wanted" in told
+    assert "kilovolts" not in shown(phone, reader="n-50-jack", antenna="sma-jack", **run)
+    for collected in (False, True):
+        phone.run(f"port = port.in({OPEN}).in({{terms: ['high-voltage']}}); state.run = {{}}")
+        if collected:
+            phone.run("addToSite()")
+        for half in ("bnc-50-jack", "bnc-75-jack"):
+            for ports in ((half, "n-50-jack"), ("n-50-jack", half)):
+                told = shown(phone, reader=ports[0], antenna=ports[1], **run)
+                assert "Touch and join nothing" in told[: told.index("Length, such as")]
+                assert "nothing is ordered for it" in told
+                assert "✓ as wanted" not in told
+                assert "Ends:" not in told
+        told = shown(phone, reader="n-50-jack", antenna="sma-jack", **run)
+        assert "✓ as wanted" in told, "another port can be ordered for all the same"

@@ -265,3 +265,40 @@ def test_what_was_said_of_the_port_is_told_of_as_soon_as_it_is_ticked(phone: Pho
     assert [KILOVOLTS in one for one in cautions(phone)].count(True) == 2, "at the head, and beside what was ticked"
     named(phone, "{coupling: {saw: 'thread-outside'}}", "['high-voltage']")
     assert "It may carry kilovolts, unless you know" in cautions(phone)[0]
+
+
+LIVE = "It is energised: judge from a distance. Touch nothing and hold nothing near it"
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_that_it_is_energised_and_what_to_do_before_joining_go_with_all_that_is_handed_over(
+    phone: Phone, folder: Path, language: str
+) -> None:
+    """In English too; of a port that an older page of the site kept without that remark as well."""
+    opened(phone, folder, language)
+    answers = "{coupling: {saw: 'thread-outside'}, centre: {saw: 'pin'}}"
+    named(phone, answers, "['look-only']")
+    assert LIVE in phone.run("message()")
+    assert LIVE in phone.run(PICTURED)
+    phone.run("addToSite()")
+    for _ in range(2):
+        assert any(LIVE in one for one in cautions(phone))
+        for made in ("portsToml()", "portsCsv()"):
+            assert phone.run(made).count(LIVE) == 1
+        phone.run("changeSite((site) => site.map((one) => ({...one, doubts: one.doubts.slice(1)}))); go('site')")
+    phone.run("changeSite(() => [])")
+
+    named(phone, answers)
+    phone.run("port = port.with('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}, false)")
+    assert phone.run("port.settled")
+    assert LIVE not in phone.run("message()")
+    phone.run("addToSite()")
+    assert tomllib.loads(phone.run("portsToml()"))["port"][0]["takes"] == "rp-sma-plug"
+    before = phone.run("(world.inEnglish || world.words).say(LIVE)")
+    assert before.startswith("Switch the transmitter off")
+    for made in ("portsToml()", "portsCsv()"):
+        told = phone.run(made)
+        assert all(words in told for words in (before, phone.run("world.words.say(LIVE)")))
+    named(phone, "{coupling: {saw: 'thread-outside'}}")
+    phone.run("changeSite(() => []); addToSite()")
+    assert before not in phone.run("portsToml()"), "nothing is to be joined to what is not settled"

@@ -17,19 +17,65 @@ function cableView() {
     const sides = ports.map((port) => (port === null ? null : world.sides.all[world.sides.of[cable.name][port]])), found = runOn(cables, cable, sides, asked);
     return { cable, sides, ports, ...found, meets: unread ? null : found.meets, against: againstSense(cables, world.sides, cable, ports, sides, asked) };
   };
-  const others = run.reader === world.halves[port.first].id && port.named === world.limits.states[1] ? port.others : [];
-  const able = asked.metres !== null && asked.celsius !== null, runs = able ? cables.classes.map((cable) => ({ ...reckoned(cable, ports), instead: others.map((half) => reckoned(cable, [half, ports[1]])) })) : [];
+  const ends = ports.map(endKnown), held = ends.some(({ held }) => held);
+  const both = ends.map(({ others }, at) => [ports[at], ...others]), instead = both[0].flatMap((reader) => both[1].map((antenna) => [reader, antenna])).slice(1);
+  const able = asked.metres !== null && asked.celsius !== null, runs = able ? cables.classes.map((cable) => ({ ...reckoned(cable, ports), instead: instead.map((others) => reckoned(cable, others)) })) : [];
   const target = targetOf(cables, runs, asked), open = typed.want === null;
-  return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })),
-    others.length ? caution(ours("open_name", { others: anyOf(others.map((half) => nameReason(world.halves[half].name))), named: nameReason(world.halves[port.first].name) })) : null,
-    pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })),
+  return [title("cable_title"), pickHalf(t("reader_port"), run.reader, (id) => set({ reader: id })), ...cautionsAt(ends[0], places[0]),
+    pickHalf(t("antenna_port"), run.antenna, (id) => set({ antenna: id })), ...cautionsAt(ends[1], places[1]),
     ...text("length", t("length")), pick(t("band"), Object.entries(cables.bands).map(([key, [name]]) => [key, world.words.named(name)]), run.band, (band) => set({ band })),
     ...text("power", t("power")), ...text("want", t("want")), asked.want !== null && typed.power === null ? h("p.harm", {}, t("want_no_power")) : null, ...text("bend", t("bend")), ...text("celsius", t("temperature", { celsius })),
     h("label.check", {}, h("input", { type: "checkbox", checked: run.outdoor, onchange: (event) => set({ outdoor: event.target.checked }) }), t("outdoor")),
     ids.includes("") ? h("p", {}, t("ports_wanted")) : null,
     ...(able ? heading(cables, target, runs, asked, open) : []),
-    h("ul.classes", {}, ranked(cables, target, runs).map((row, place) => classCard(row, place, { places, asked, open }))),
+    h("ul.classes", {}, judged(ranked(cables, target, runs), ports, held).map((row) => classCard(row, { places, asked, open }))),
     caution(ours("law"))];
+}
+
+/* The caution of high voltage, of a half and what goes onto it. */
+const kilovoltsAt = (half) => { const mate = port.mates(half)[0]; return kilovoltsOf(half, mate ? mate.j : half); };
+
+/* What is known of the half at one end of a run, by the port on the screen and those of the site that are named so or may be:
+ * {half, others, told, held}; `others` are what it may be with the same order, `told` what stands against it, `held` whether
+ * nothing is ordered for it. */
+function endKnown(half) {
+  if (half === null) return { half, others: [], told: [], held: false };
+  const { possible, states } = world.limits, { bayonetHalves } = world.engine.tables.acts;
+  const here = port.given.length || port.mayCarry ? [{ first: port.given.length ? port.first : null, named: port.named, told: doubts(), likely: port.order.map((one) => [one, port.belief[one]]) }] : [];
+  const there = (state.site || []).map((one) => ({ first: one.id ? world.index[one.id] : null, named: one.named, told: toldOf(one), likely: likelyOf(one) }));
+  const others = new Set(), told = [];
+  let held = false;
+  for (const one of [...here, ...there]) {
+    const codes = one.told.map(([code]) => code), live = codes.includes("pocket.high_voltage");
+    const may = one.likely.flatMap(([other, p]) => (p >= possible ? [other] : [])), open = one.named === states[1] && one.first === half;
+    if (one.first !== half && !(live && bayonetHalves.includes(half) && may.includes(half))) continue;
+    if (open) may.filter((other) => other !== half).forEach((other) => others.add(other));
+    told.push(...one.told.filter(([code]) => !(open && ["pocket.fits_all", "pocket.instead"].includes(code))));
+    held = held || HOLDING.some((code) => codes.includes(code));
+  }
+  const kilovolts = told.some(([code]) => code === world.limits.kilovolts || code === "pocket.high_voltage") ? null : kilovoltsAt(half);
+  return { half, others: [...others], told: kilovolts ? [...told, kilovolts] : told, held };
+}
+
+/* What is told of a port for which nothing is ordered before it is looked at again. */
+const HOLDING = ["pocket.worn", "pocket.high_voltage"];
+
+/* What stands under the list of an end: all that is told of it once, what it may be instead, and that nothing is ordered. */
+function cautionsAt({ half, others, told, held }, place) {
+  const open = others.length ? [ours("open_name", { others: anyOf(others.map((one) => nameReason(world.halves[one].name))), named: nameReason(world.halves[half].name) })] : [];
+  const once = new Map([...told, ...open, ...(held ? [ours("held_back", { port: place })] : [])].map((reason) => [world.words.say(reason), reason]));
+  return [...once.values()].map(caution);
+}
+
+/* The rows with what each `falls` short of where an end is another port, whether it is `ticked`, and the one to `order` by: the
+ * first with a tick; where none has, the first, unless it falls short so. Nothing is ticked or ordered for a port that is `held`. */
+function judged(rows, ports, held) {
+  const found = rows.map((row) => {
+    const falls = row.meets ? row.instead.filter((other) => !other.meets || other.against.length) : [];
+    return { ...row, falls: falls.map((other) => fallsReason(other, ports)), held, ticked: row.meets === true && !held && !row.against.length && !falls.length };
+  });
+  const first = found.findIndex(({ ticked }) => ticked), order = first < 0 ? found.findIndex(({ falls }, place) => place === 0 && !falls.length) : first;
+  return found.map((row, place) => ({ ...row, order: place === order }));
 }
 
 /* What the fields of a run hold, each as `readTyped` tells it; a length must stand there, and without a
@@ -65,27 +111,27 @@ const heading = ({ warmth, usual }, { beyond }, runs, { mhz, celsius, want }, op
   runs.every(({ cannot }) => cannot) ? spoken("p.harm", ours("nothing_to_order")) : h("p", {}, t(beyond ? "beyond_any" : "sorted", { want, db: usual }), open ? ` ${t("usual", { db: usual })}` : "")];
 
 /* A class on the run: a tick or a cross only where it can be made, both ports are known and nothing typed is refused, and no
- * tick where it is not sensible or falls short with what the port may be instead; the words to order the ends by with the first
- * alone, and with none that cannot be made. */
-function classCard({ cable, sides, ports, all, off, joints, arrives, short, over, meets, against, instead, ...found }, place, { places, asked, open }) {
-  const falls = meets ? instead.filter((other) => !other.meets || other.against.length) : [];
-  const mark = meets === null || (meets && (against.length || falls.length)) ? null : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`);
+ * tick where it is not sensible or falls short with what a port may be instead; the words to order the ends by with one class
+ * alone, and no ends with one that cannot be made. */
+function classCard({ cable, sides, ports, all, off, joints, arrives, short, over, meets, against, falls, ticked, order, held, ...found }, { places, asked, open }) {
+  const mark = meets === null || (meets && !ticked) ? null : h("span", { class: meets ? "kept" : "broken" }, ` ${meets ? "✓" : "✗"} ${t(meets ? "meets_want" : "misses_want", { db: short })}`);
   const remarks = [asked.power !== null && cable.watts === null ? t("power_unknown") : "", ...sides.flatMap((side, at) => (side ? remarksOn(side, ports[at], places[at]) : [])), !found.tight && asked.bend !== null && asked.bend < cable.bend[1] ? t("bend_once", { mm: cable.bend[1] }) : ""];
   return h("li.card", { "data-class": cable.name },
     h("b", {}, t("class", { name: cable.name })), " ", t("loss", { db: all, off, joints }), arrives === null ? "" : ` ${t("arrives", { dbm: arrives })}`, mark,
     over && open ? ` ${t("over_usual", { db: over })}` : "",
-    ...[...cannot(cable, found, places), ...against.map(([code, values]) => ours("not_sensible", { why: senseReason(code, values, places) })), ...falls.map(fallsReason)].filter(Boolean).map((reason) => spoken("p.harm", reason)),
-    !found.cannot && sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0], place), other: endOf(sides[1], place) })) : null,
+    ...[...cannot(cable, found, places), ...against.map(([code, values]) => ours("not_sensible", { why: senseReason(code, values, places) })), ...falls].filter(Boolean).map((reason) => spoken("p.harm", reason)),
+    !found.cannot && !held && sides.some((side) => side && side.end !== null) ? h("p", {}, t("ends", { one: endOf(sides[0], order), other: endOf(sides[1], order) })) : null,
     ...remarks.filter(Boolean).map((remark) => h("p.quiet", {}, remark)));
 }
 
-/* What of a class is not as wanted where the reader's port is another one. */
-const fallsReason = ({ ports, meets, short }) => {
-  const name = nameReason(world.halves[ports[0]].name);
-  return meets === false ? ours("instead_short", { name, db: short }) : ours("instead_not", { name });
-};
+/* What of a class is not as wanted where one of the ports, or both, are other ones than they are called. */
+function fallsReason({ ports, meets, short }, named) {
+  const other = (half, at) => ours("instead_port", { name: nameReason(world.halves[half].name), port: [ours("reader_port"), ours("antenna_port")][at] });
+  const told = ports.flatMap((half, at) => (half === named[at] ? [] : [other(half, at)])).reduce((first, then) => ours("both", { first, then }));
+  return meets === false ? ours("instead_short", { ports: told, db: short }) : ours("instead_not", { ports: told });
+}
 
-const endOf = (side, place) => (side && side.end !== null ? world.halves[side.end][place === 0 ? "order" : "name"] : "?");
+const endOf = (side, order) => (side && side.end !== null ? world.halves[side.end][order ? "order" : "name"] : "?");
 
 /* Why a class cannot be had for the run, as reasons. */
 const cannot = (cable, { tight, noJacket, hot, rating, noEnd }, places) => [tight && ours("too_tight", { mm: cable.bend[0] }), noJacket && ours("not_outdoor"), hot && ours("too_hot", { watts: rating }),

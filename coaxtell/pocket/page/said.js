@@ -57,10 +57,12 @@ function kilovolts() {
 /* What is to be known before it is joined to what was ordered. */
 const LIVE = ["caution.live", {}];
 
-/* All that stands against the name or the joining, as reasons, the state of the name first. */
+/* All that stands against the name or the joining, as reasons: that it is energised, then the state of the name. */
 function doubts() {
   const mate = port.mates(port.first)[0], open = port.named !== world.limits.states[0] || port.clash;
+  const { lookOnly } = world.engine.tables.acts;
   return [
+    port.terms.includes(lookOnly) ? termReason(lookOnly) : null,
     open ? stateReason() : null, kilovolts(), port.clash ? clashReason() : null, open ? insteadReason() : null,
     wornReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
   ].filter(Boolean);

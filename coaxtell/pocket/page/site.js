@@ -55,15 +55,22 @@ const refusedCount = (text) => (/^\s*\d+\s*$/.test(text) && Number(text) >= 1 &&
 const doubtsOf = ({ doubts, settled, sure }) => (doubts ? doubts.map(sayable) : settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
 const sayable = (reason) => (world.words.says(reason) && (!world.inEnglish || world.inEnglish.says(reason)) ? reason : ours("unsaid"));
 
-/* All that is to be known of a port of the site: what stood against it, and the caution of high voltage where an older page
- * kept none. */
+/* What was kept of a port's identification, as far as it is sound: what was said of it, and its halves with their chances. */
+const termsOf = ({ record }) => (record && Array.isArray(record.terms) ? record.terms : []);
+const likelyOf = ({ record }) => (record && Array.isArray(record.candidates) ? record.candidates : []).flatMap((one) => (one && Object.hasOwn(world.index, one.id) ? [[world.index[one.id], one.probability]] : []));
+
+/* All that is to be known of a port of the site: what stood against it, and that it is energised and the caution of high
+ * voltage where an older page kept none. */
 function toldOf(one) {
+  const { lookOnly } = world.engine.tables.acts, live = termReason(lookOnly);
   const told = doubtsOf(one), place = one.id ? world.index[one.id] : -1, mate = place < 0 ? null : port.mates(place)[0];
   const own = place < 0 || told.some(([code]) => code === world.limits.kilovolts) ? null : kilovoltsOf(place, one.takes ? world.index[one.takes] : mate ? mate.j : place);
-  return own ? [...told, own] : told;
+  const first = termsOf(one).includes(lookOnly) && !told.some(([code]) => code === live[0]) ? [live] : [];
+  return [...first, ...told, ...(own ? [own] : [])];
 }
 
-const remarksOf = (one) => toldOf(one).flatMap(inLanguages).map((text) => text.replace(/[\s\u0000-\u001f\u007f]+/g, " "));
+/* What the lists say of it: all that, and before the part that it takes what is to be known before joining. */
+const remarksOf = (one) => [...toldOf(one), ...(one.takes ? [LIVE] : [])].flatMap(inLanguages).map((text) => text.replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
 async function photographed(one, file, edit) {
