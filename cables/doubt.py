@@ -28,14 +28,20 @@ class Doubt(msgspec.Struct, frozen=True):
     """Whether it may be a port for high voltage that looks like the named half."""
     worn: str = ""
     """What was read so far beyond its limits that it is worn or not made to standard; empty where nothing was."""
+    misfits: str = ""
+    """What does not go with the named half; empty where all does."""
 
     def reasons(self, place: Reason, assembly: Assembly | None, side: int, matings: Matings) -> list[Reason]:
-        """That it is worn, the rival, what the end for the named half would do to it, and the look that settles it."""
+        """That it is worn, what does not go with it, the rival, what the named half's end does to that, what tells."""
         worn = [because("doubt.worn", file=self.file, place=place, looks=self.worn)] if self.worn else []
         if self.rival is None:
             return worn
+        odd = []
+        if self.misfits and not self.kilovolts:  # nobody is sent to look again at what may carry high voltage
+            odd.append(because("doubt.misfits", named=self.named.name, looks=self.misfits))
         found = [
             *worn,
+            *odd,
             because(
                 "doubt.open" if self.kilovolts else "doubt.rival",
                 file=self.file,

@@ -27,7 +27,7 @@ NAMED_HERE = "as named here"
 """In place of a file, in sentences, of a port that was named in the window."""
 KEPT = (
     *("format", "setting", "instrument", "answers", "again", "terms"),
-    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "contradiction"),
+    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "misfits", "contradiction"),
 )
 """The parts of a saved identification that its port and its doubt rest on."""
 
@@ -130,7 +130,7 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
         told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
         taken, after = set(data.get("answers", ())), data.get("next")
-        worn = ", ".join(str(one) for one in data.get("worn", ()))
+        worn, misfits = (", ".join(map(str, data.get(part, ()))) for part in ("worn", "misfits"))
         clash = str(data.get("contradiction", {}).get("sentence", ""))
         rivals = dict(likely[1:])
         if "rival" in data:
@@ -151,4 +151,4 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
     kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (alike > MAY_BE or any(one in BAYONETS for one in told))
     shares = (probability, halves.half(rival), rival_probability)
-    return NamedPort(half, Doubt(where.name, half, *shares, tell, kilovolts, worn), clash=clash)
+    return NamedPort(half, Doubt(where.name, half, *shares, tell, kilovolts, worn, misfits), clash=clash)

@@ -328,6 +328,21 @@ def test_a_saved_port_that_may_carry_kilovolts_is_told_as_such(
     assert "Look again" not in out
 
 
+def test_a_saved_port_says_what_does_not_go_with_its_name_before_the_rest(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """9 mm is the thread of none: an invented reading, worn or of a kind that the tables do not hold."""
+    port = tmp_path / "port.json"
+    seen = ["--saw", "coupling=thread-outside", "--saw", "centre=socket", "--saw", "size=pencil"]
+    assert main(["identify", *seen, "--measured", "coupling-diameter=9.0", "--save", str(port)]) == 0
+    named_half = json.loads(port.read_text(encoding="utf-8"))["name"]
+    capsys.readouterr()
+    assert main(["cable", "n-50-jack", str(port), "--length", "5m"]) == 3
+    told = " ".join(capsys.readouterr().out.split())
+    assert told.startswith("Worn or not made to standard, antenna port, port.json (coupling-diameter): do not mate it")
+    assert told.index(f"This does not go with the {named_half}: coupling-diameter.") < told.index("Look again, antenna")
+
+
 def test_naming_a_port_and_ordering_for_it_agree_on_kilovolts() -> None:
     """Whatever was seen first and second, with a size or without: a bayonet in either look is enough."""
     known, kinds = load(), ("lugs", "thread-outside", "smooth")
