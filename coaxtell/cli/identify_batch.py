@@ -67,7 +67,10 @@ def check(args: argparse.Namespace) -> None:
 
 
 def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
-    """Name the port of each row and write all of them; what could not be read is told, by its line."""
+    """Name the port of each row and write all of them; what could not be read is told, by its line.
+
+    Raises InputError where the file is no such walk, has more rows than its kind holds, or cannot be written.
+    """
     headings, rows = _read(args.batch)
     if args.output.suffix.lower() == ".html" and len(rows) > MOST_ON_A_PAGE:
         raise InputError(
