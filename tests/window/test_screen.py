@@ -101,12 +101,18 @@ class Session:
         return found
 
     def size(self) -> tuple[int, int]:
-        """Width and height of the window [px]."""
-        done = subprocess.run(
-            ["xdotool", "getwindowgeometry", "--shell", self.window], env=self.env, capture_output=True, text=True,
-            check=True,
-        )  # fmt: skip
-        rows = dict(line.split("=") for line in done.stdout.split())
+        """Width and height of the window [px]; the system may make it anew while it starts, under another number."""
+
+        def shape() -> dict[str, str]:
+            words = ["xdotool", "getwindowgeometry", "--shell", self.window]
+            done = subprocess.run(words, env=self.env, capture_output=True, text=True, check=False)
+            if done.returncode:
+                self.window = self._found() or self.window
+                return {}
+            return dict(line.split("=") for line in done.stdout.split())
+
+        rows = wait_for(shape)
+        assert isinstance(rows, dict)
         return int(rows["WIDTH"]), int(rows["HEIGHT"])
 
     def click(self, at: tuple[int, int]) -> None:
