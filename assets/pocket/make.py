@@ -47,7 +47,8 @@ def _photographed(phone: Phone, folder: Path) -> None:
     phone.until("document.querySelector('main input[type=file]:not([capture])') !== null")
     phone.choose_file("main input[type=file]:not([capture])", folder / "port.jpg")
     phone.until("document.querySelector('canvas.shot') !== null")
-    marks = {"corners": shot.corners.tolist(), "face": shot.centre.tolist(), "radius": float(shot.radius)}
+    marks = {"corners": shot.corners.tolist(), "face": shot.centre.tolist(), "radius": float(shot.radius),
+             "placed": True}  # fmt: skip
     phone.run(f"Object.assign(shot.marks, {json.dumps(marks)}); show()")
     phone.until("document.querySelector('[data-mm]') !== null")
     phone.tap("Face", "main")
