@@ -21,7 +21,7 @@ class NamedPort(msgspec.Struct, frozen=True):
 
     `changed` says what working the identification out anew changed, empty where nothing did; `beside` names what else
     the port may be where that takes the same order, `clash` which of its answers no half gives together, and which of
-    them to look at again.
+    them to look at again; `on_it` what was said to be on it, see `acts.on_the_port`.
     """
 
     half: Half
@@ -29,17 +29,30 @@ class NamedPort(msgspec.Struct, frozen=True):
     changed: str = ""
     beside: tuple[str, ...] = ()
     clash: str = ""
+    on_it: tuple[Reason, ...] = ()
 
 
 OF_NAMES = ("caution.clash", "caution.fits_all")
 """What is told of how ports were named, though an order can be made."""
 
 
+def _placed(ports: tuple[NamedPort, NamedPort]) -> tuple[tuple[Reason, NamedPort], ...]:
+    return (Reason("place.reader"), ports[0]), (Reason("place.antenna"), ports[1])
+
+
+def on_ports(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
+    """What was said to be on the ports of a run, the reader's first: told before all else."""
+    return [because("caution.on_port", place=place, told=told) for place, port in _placed(ports) for told in port.on_it]
+
+
 def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
-    """Of the ports of a run, the reader's first: answers that clash, what else a port may be with the same order."""
+    """Of the ports of a run, the reader's first: answers that clash, what else a port may be with the same order.
+
+    Nobody is sent to look again at what may carry kilovolts.
+    """
     found = []
-    for place, port in zip((Reason("place.reader"), Reason("place.antenna")), ports, strict=True):
-        if port.clash:
+    for place, port in _placed(ports):
+        if port.clash and not (port.doubt and port.doubt.kilovolts):
             found.append(because("caution.clash", place=place, clash=port.clash))
         if port.beside:
             others = ", ".join(port.beside)

@@ -16,7 +16,7 @@ from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Preference
 from coaxtell.cables.reasons import because
-from coaxtell.cables.rows import KEYS, WISHES, FindPort, NamedPort, Row, of_names
+from coaxtell.cables.rows import KEYS, WISHES, FindPort, NamedPort, Row, of_names, on_ports
 from coaxtell.cables.run import Run
 from coaxtell.cables.site_blocks import Block, Problem, read
 from coaxtell.cables.tables import CableTables
@@ -354,7 +354,7 @@ def _run(
         bound_to=bound,
         reader_port=number,
         doubts=(reader.port.doubt, port.doubt),
-        told=tuple(of_names((reader.port, port))),
+        told=(*on_ports((reader.port, port)), *of_names((reader.port, port))),
     )
 
 

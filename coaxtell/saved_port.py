@@ -20,6 +20,7 @@ from coaxtell.identifier.features import BAYONETS, Feature
 from coaxtell.identifier.identification import STILL_POSSIBLE, SURE, Settled, identify
 from coaxtell.identifier.question import MAY_BE
 from coaxtell.models import tables
+from coaxtell.models.acts import on_the_port
 from coaxtell.models.errors import InputError
 from coaxtell.models.tables import Tables
 
@@ -129,7 +130,7 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         tells = {str(one["id"]): str(one["tell"]) for one in data.get("beware", ())}
         looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
         told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
-        taken, after = set(data.get("answers", ())), data.get("next")
+        taken, after, terms = set(data.get("answers", ())), data.get("next"), set(data.get("terms", ()))
         worn, misfits = (", ".join(map(str, data.get(part, ()))) for part in ("worn", "misfits"))
         clash = str(data.get("contradiction", {}).get("sentence", ""))
         rivals = dict(likely[1:])
@@ -141,7 +142,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     if state in (Settled.SETTLED, Settled.FITS_ALL) or not rivals:
         also = [halves.half(one).name for one, p in likely[1:] if state == Settled.FITS_ALL and p >= STILL_POSSIBLE]
         doubt = Doubt(where.name, half, probability, None, 0.0, "", worn=worn) if worn else None
-        return NamedPort(half, doubt, beside=tuple(also), clash=clash)
+        on_it = on_the_port(Term.LOOK_ONLY in terms, Term.HIGH_VOLTAGE in terms)
+        return NamedPort(half, doubt, beside=tuple(also), clash=clash, on_it=tuple(on_it))
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
     if looks.get(rival) in taken and isinstance(after, dict) and "feature" in after and "ask" in after:
@@ -149,6 +151,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
     alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
-    kilovolts = Term.HIGH_VOLTAGE in data.get("terms", ()) and (alike > MAY_BE or any(one in BAYONETS for one in told))
+    kilovolts = Term.HIGH_VOLTAGE in terms and (alike > MAY_BE or any(one in BAYONETS for one in told))
     shares = (probability, halves.half(rival), rival_probability)
-    return NamedPort(half, Doubt(where.name, half, *shares, tell, kilovolts, worn, misfits), clash=clash)
+    on_it = on_the_port(Term.LOOK_ONLY in terms, Term.HIGH_VOLTAGE in terms and not kilovolts)
+    doubt = Doubt(where.name, half, *shares, tell, kilovolts, worn, misfits)
+    return NamedPort(half, doubt, clash=clash, on_it=tuple(on_it))

@@ -22,6 +22,7 @@ from coaxtell.identifier.question import (
     next_question,
     seconds,
 )
+from coaxtell.models.acts import on_the_port
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
@@ -110,6 +111,8 @@ class Identification(msgspec.Struct, frozen=True):
     """Whether it was told at the first look and could not be told at the second."""
     high_voltage: bool
     """Whether it may be a port for high voltage that looks like the named one: nothing is joined to it then."""
+    on_it: list[Reason]
+    """What was said to be on it, but for that high voltage: see `acts.on_the_port`."""
 
     @property
     def name(self) -> str:
@@ -244,6 +247,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
     mates = mates_of(shortlist, half)
     fit, joined = mates[0] if mates else (None, None)
     odd, told = misfit.misfits(shortlist, state, i), centre_told(state)
+    carries = may_carry(shortlist, state, belief)
     return Identification(
         half=half,
         answers=state.counted,
@@ -263,7 +267,8 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
         centre_doubted=centre_doubted(state),
-        high_voltage=may_carry(shortlist, state, belief),
+        high_voltage=carries,
+        on_it=on_the_port(Term.LOOK_ONLY in state.terms, Term.HIGH_VOLTAGE in state.terms and not carries),
     )
 
 

@@ -113,6 +113,8 @@ def order(found: Identification) -> str:
         words = Reason("to_order.nothing", {"port": port(found)})
     else:
         words = Reason("to_order.fits", {"fit": fit(found), "port": port(found)})
+    if found.high_voltage:
+        return say(Reason("to_order.kilovolts", {"words": words}))
     if found.state is Settled.SETTLED:
         return say(Reason("to_order.settled", {"words": words}))
     if found.state is Settled.FITS_ALL:
@@ -174,10 +176,21 @@ def _worn(found: Identification) -> list[str]:
     return [say(Reason("caution.worn", {"looks": ", ".join(found.worn)}))] if found.worn else []
 
 
-def cautions(found: Identification) -> list[str]:
-    """What to be careful about with the named port: answers that clash first, then a doubt, wear, harm."""
-    words = [] if found.contradiction is None else [clash(found.contradiction, found.answers)]
-    if not found.settled:
+def on_it(found: Identification) -> list[str]:
+    """What was said to be on the port, in sentences."""
+    return [say(one) for one in found.on_it]
+
+
+def cautions(found: Identification, with_clash: bool = True) -> list[str]:
+    """What to be careful about with the named port: what is on it, answers that clash, then a doubt, wear, harm.
+
+    Nobody is sent to look again at what may carry kilovolts.
+    """
+    words = [settles(found)] if found.high_voltage else []
+    words += on_it(found)
+    if found.contradiction is not None and with_clash and not found.high_voltage:
+        words.append(clash(found.contradiction, found.answers))
+    if not found.settled and not found.high_voltage:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
     words += _worn(found)

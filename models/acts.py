@@ -60,6 +60,15 @@ def from_afar(holds: Collection[Need]) -> list[Reason]:
     return [*found, Reason("need.from_afar_kilovolts")] if Need.NO_HIGH_VOLTAGE in lacking else found
 
 
+def on_the_port(energised: bool, high_voltage: bool) -> list[Reason]:
+    """What was said to be on a port, told wherever it is named, ordered for or planned with.
+
+    `high_voltage` is that it may carry some, or that nobody knows, of a port that does not look like one for it.
+    """
+    found = [Reason("need.energised")] if energised else []
+    return [*found, Reason("need.may_carry")] if high_voltage else found
+
+
 def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
     """What is said before acts are proposed on a port that may be any of `halves`.
 

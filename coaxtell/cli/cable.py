@@ -18,7 +18,7 @@ from coaxtell.cables.limits import Settings
 from coaxtell.cables.pieces import LONGEST_PIGTAIL_M, Inline, InlineKind
 from coaxtell.cables.power import PowerRange
 from coaxtell.cables.ranking import Choice, Preference, Ranked, choose
-from coaxtell.cables.rows import NamedPort, of_names
+from coaxtell.cables.rows import NamedPort, of_names, on_ports
 from coaxtell.cables.run import MOST_CHANNELS, Run
 from coaxtell.cables.site import assumed_region
 from coaxtell.cables.tables import CableTables
@@ -102,12 +102,13 @@ def run(args: argparse.Namespace) -> int:
     doubts = doubtful((ports[0].doubt, ports[1].doubt), choice.best, joined)
     if args.output is not None:
         _curves(choice, found, args.output)
-    cautions += [*of_names(ports), *choice.cautions]
+    on_it = on_ports(ports)
+    cautions = [*on_it, *cautions, *of_names(ports), *choice.cautions]
     if args.json:
         data = as_json(choice, cautions, doubts) | {"set_aside": args.set_aside}
         print(json.dumps(data, indent=1, ensure_ascii=False))
     else:
-        print((words if args.why else screen)(choice, found, cautions, doubts))
+        print((words if args.why else screen)(choice, found, cautions, doubts, tuple(on_it)))
         if args.output is not None:
             print(f"\nLoss curves: {args.output}")
     met = choice.first is not None and choice.first.meets

@@ -20,10 +20,19 @@ _ROOM = 11
 """Lines of it that order words may take; longer ones are told in short."""
 
 
-def screen(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> str:
-    """The answer on one screen of 80 by 24: order, setting, what arrives, alternatives, the cautions that matter."""
+def screen(
+    choice: Choice,
+    found: CableTables,
+    cautions: list[Reason],
+    doubts: tuple[Reason, ...] = (),
+    on_it: tuple[Reason, ...] = (),
+) -> str:
+    """The answer on one screen of 80 by 24: order, setting, what arrives, alternatives, the cautions that matter.
+
+    What was said to be on the ports stands before all.
+    """
     first, mind = choice.first, [say(one) for one in minded(choice, cautions)]
-    head = _head(choice, doubts)
+    head = _head(choice, (*on_it, *doubts))
     if first is None:
         why = [say(because("screen.why", reason=r.reasons[0])) for r in choice.ranked[:1]]
         return _fitted([*head, "", say(nothing(choice)), *why], [], mind, "screen.more_no_order")
@@ -58,15 +67,21 @@ def _folded(lines: list[str]) -> list[str]:
     return [part for line in lines for part in wrapped(line).split("\n")]
 
 
-def _head(choice: Choice, doubts: tuple[Reason, ...]) -> list[str]:
-    """What is not settled before all, then the run as it was asked."""
-    return [*map(say, doubts), *([""] if doubts else []), *map(say, asked_words(choice))]
+def _head(choice: Choice, told: tuple[Reason, ...]) -> list[str]:
+    """What is on the ports and what is not settled of them before all, then the run as it was asked."""
+    return [*map(say, told), *([""] if told else []), *map(say, asked_words(choice))]
 
 
-def words(choice: Choice, found: CableTables, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> str:
+def words(
+    choice: Choice,
+    found: CableTables,
+    cautions: list[Reason],
+    doubts: tuple[Reason, ...] = (),
+    on_it: tuple[Reason, ...] = (),
+) -> str:
     """The whole of it: what to order first, then every class, then what to mind."""
     asked, first = choice.run, choice.first
-    lines = [*_head(choice, doubts), "", *map(say, choice.advice), ""]
+    lines = [*_head(choice, (*on_it, *doubts)), "", *map(say, choice.advice), ""]
     if first is None:
         lines.append(say(nothing(choice)))
     else:

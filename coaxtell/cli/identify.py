@@ -23,7 +23,6 @@ from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, identify
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
-from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.models.tables import Tables
@@ -152,8 +151,8 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
         print(text)
     else:
         lines = report.lines(found) if found.rests_on else report.nothing_known(found)
-        if Term.LOOK_ONLY in state.terms:
-            print(wrapped(words.say(Reason("need.from_afar_live")), ""))
+        for told in words.on_it(found):
+            print(wrapped(told, ""))
         print("\n".join([*lines, *(report.why(found) if args.why and found.rests_on else [])]))
         if found.rests_on and args.output is None:
             hint = "" if args.why else "All the reasons: --why. "

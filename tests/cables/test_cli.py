@@ -580,3 +580,65 @@ def test_ports_of_an_impedance_that_no_class_has_are_told_so(capsys: pytest.Capt
     assert "Mind: No class of 75 ohm is known here" in " ".join(capsys.readouterr().out.split())
     main(["cable", "n-50-jack", "n-75-jack", "--length", "5m"])
     assert "No class of" not in capsys.readouterr().out
+
+
+ON_IT = {
+    "--look-only": "It is energised: judge from a distance. Touch nothing",
+    "--high-voltage": "It may carry high voltage, or nobody knows: that was said",
+}
+RP_TNC = ("--setting", "uhf-reader", "--saw", "coupling=thread-outside", "--saw", "centre=pin", "--saw", "plastic=tube")
+
+
+@pytest.mark.parametrize("term", ON_IT)
+def test_what_was_said_to_be_on_a_port_stands_before_all_wherever_it_is_named_ordered_for_or_planned(
+    term: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Of a threaded port, which no look takes for one of high voltage; at both ends of a run, and on a plan."""
+    port = tmp_path / "port.json"
+    assert main(["identify", *RP_TNC, "--saw", "size=aaa-cell", term, "--save", str(port)]) == 0
+    assert " ".join(capsys.readouterr().out.split()).startswith(ON_IT[term])
+    kept = json.loads(port.read_text(encoding="utf-8"))
+    assert kept["state"] == "settled"
+    assert kept["cautions"][0].startswith(ON_IT[term])
+    for more in ([], ["--why"]):
+        assert main(["cable", str(port), str(port), "--length", "5m", *more]) == 0
+        shown = capsys.readouterr().out
+        for place in ("reader", "antenna"):
+            assert f"Said of the {place} port when it was named: {ON_IT[term]}" in " ".join(shown.split())
+        assert shown.startswith("Said of the reader port")
+        assert shown.index("Said of the antenna port") < shown.index("To order")
+    assert main(["plan", str(site_file(tmp_path, GOOD.replace('"rp-tnc-jack"', '"port.json"'))), "-o",
+                 str(tmp_path / "plan.html")]) == 0  # fmt: skip
+    assert f"Said of the reader port when it was named: {ON_IT[term]}" in " ".join(capsys.readouterr().err.split())
+    page = (tmp_path / "plan.html").read_text(encoding="utf-8")
+    assert f"Said of the reader port when it was named: {ON_IT[term]}" in page
+
+
+def test_nothing_is_said_to_be_on_a_port_of_which_nobody_said_so(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    port = tmp_path / "port.json"
+    for term in ("--no-high-voltage", "--no-reach"):
+        assert main(["identify", *RP_TNC, term, "--save", str(port)]) == 0
+        main(["cable", str(port), "n-50-jack", "--length", "5m"])
+        told = capsys.readouterr().out
+        assert "Said of the" not in told
+        assert not any(words in told for words in ("energised", "high voltage, or nobody"))
+
+
+def test_nobody_is_sent_to_look_again_at_what_may_carry_kilovolts(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Not by a doubt, an order or answers that clash: a bayonet measured at 20 mm (invented)."""
+    port = tmp_path / "port.json"
+    seen = ["--saw", "coupling=lugs", "--saw", "centre=socket", "--measured", "coupling-diameter=20", "--high-voltage"]
+    assert main(["identify", *seen, "--save", str(port), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert "contradiction" in found
+    assert found["cautions"][0].startswith("It may carry kilovolts (MHV and SHV look like it)")
+    assert "it may carry kilovolts" in found["order"]
+    assert not any("look again" in words.lower() for words in (*found["cautions"], found["order"]))
+    assert main(["identify", *seen, "--why"]) == 0
+    assert main(["cable", str(port), "n-50-jack", "--length", "5m", "--why"]) == 3
+    told = " ".join(capsys.readouterr().out.split()).lower()
+    assert not any(words in told for words in ("look again", "look once more", "look at that again"))

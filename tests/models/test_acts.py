@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.models.acts import NEEDS, Act, Need, allowed, before
+from coaxtell.models.acts import NEEDS, Act, Need, allowed, before, on_the_port
 from coaxtell.models.mating.mate import mate
 from coaxtell.models.tables import load
 from coaxtell.models.words import said
@@ -41,6 +41,17 @@ def test_what_is_said_before_an_act_depends_on_what_the_port_may_be() -> None:
     assert "maker's own gauge touches or enters the face of a precision port: 2.4 mm" in both
     assert said(before([Act.LOOK], [half("bnc-50-jack")])) == []
     assert before([], [half("bnc-50-jack"), half("2.4-jack")]) == []
+
+
+def test_what_was_said_to_be_on_a_port_is_told_each_by_itself_and_nothing_of_a_port_of_which_nothing_was() -> None:
+    live, carries = said(on_the_port(energised=True, high_voltage=True))
+    assert said(on_the_port(energised=True, high_voltage=False)) == [live]
+    assert said(on_the_port(energised=False, high_voltage=True)) == [carries]
+    assert on_the_port(energised=False, high_voltage=False) == []
+    for words in (live, carries):
+        assert "ouch" in words
+        assert "join nothing" in words
+        assert words.endswith("licensed practice decides.")
 
 
 @pytest.mark.parametrize(

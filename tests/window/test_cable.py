@@ -6,7 +6,9 @@ from pathlib import Path
 import pygame
 import pytest
 
+from coaxtell.cables.rows import NamedPort
 from coaxtell.cli.main import main
+from coaxtell.identifier.answers import Term
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.window.kit.pen import Curve, Shape, Words
@@ -152,7 +154,7 @@ def test_the_reader_is_set_no_higher_than_the_limits_allow() -> None:
 def test_every_half_can_stand_at_either_end() -> None:
     hand = Hand("cable")
     for half_id in tables.load().halves:
-        scene(hand).ports.ids["reader"] = half_id
+        scene(hand).ports.take("reader", NamedPort(hand.desk.half(half_id)))
         hand.app.arrange()
         hand.calls()
         assert not hand.app.faults, half_id
@@ -354,3 +356,70 @@ def test_what_is_to_be_minded_stands_in_the_window_too() -> None:
     hand = Hand("cable")
     assert hand.says("Mind: ")
     assert hand.says("from the antenna while it transmits")
+
+
+SMA = ("--saw", "coupling=thread-outside", "--saw", "centre=socket", "--saw", "plastic=level", "--saw", "size=pencil")
+PORTS = {
+    "Look again, reader port": ("--saw", "coupling=thread-outside"),
+    "it may also be": ("--setting", "bench", "--saw", "coupling=lugs", "--saw", "centre=socket", "--no-high-voltage"),
+    "look once more before you order": (*SMA, "--measured", "coupling-diameter=6.3", "--measured", "nut-width=20"),
+    "port may carry kilovolts": ("--saw", "coupling=lugs", "--saw", "centre=socket", "--high-voltage"),
+    "It may carry high voltage, or nobody knows": (*SMA, "--measured", "coupling-diameter=6.3", "--high-voltage"),
+    "It is energised": (*SMA, "--look-only"),
+    "Worn or not made to standard": (*SMA, "--measured", "coupling-diameter=6.7"),
+}
+"""What is told of a saved port, and what was answered of it: invented, as a person might."""
+
+
+@pytest.mark.parametrize("port", PORTS)
+def test_what_is_told_of_a_port_is_told_in_the_words_of_the_terminal(
+    port: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saved = tmp_path / "port.json"
+    assert main(["identify", *PORTS[port], "--save", str(saved), "--json"]) == 0
+    capsys.readouterr()
+    main(["cable", str(saved), "n-50-jack", "--length", "8m", "--gain", "8.5dBi", "--want-dbm", "24", "--json"])
+    told = json.loads(capsys.readouterr().out)
+    of_port = [words for words in told["cautions"] if "reader port" in words]
+    hand = Hand("cable")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(saved)))
+    spoken = [hand.desk.spoken(words) for words in (*told["look_again"], *of_port)]
+    assert any(port in words for words in spoken)
+    for words in spoken:
+        assert hand.says(words), words
+
+
+@pytest.mark.parametrize("port", PORTS)
+def test_what_is_to_be_done_first_about_a_port_is_the_main_button(port: str, tmp_path: Path) -> None:
+    """Nothing is ordered before the look again; nobody is sent to look again at what may carry kilovolts."""
+    saved = tmp_path / "port.json"
+    assert main(["identify", *PORTS[port], "--save", str(saved), "--json"]) == 0
+    hand = Hand("cable")
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(saved)))
+    action = next(w for w in hand.app.widgets if isinstance(w, Button) and w.kind == "action")
+    # an open name takes one order; the others are not settled, or their answers clash
+    assert action.key == ("copy" if port == "it may also be" else "look-again")
+    assert hand.says("Say what is on it: name the port") is (port == "port may carry kilovolts")
+    if port == "port may carry kilovolts":
+        assert not hand.says("Look again")
+        assert not hand.says("look once more")
+
+
+def test_a_port_named_here_tells_the_same_when_it_is_carried_over() -> None:
+    hand = Hand("name")
+    naming = hand.app.scene
+    assert isinstance(naming, NamePort)
+    for feature, value in ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.PLASTIC, "tube")):
+        naming.inquiry.saw(feature, value)
+    naming.inquiry.hold(Term.LOOK_ONLY, True)
+    naming.early = True
+    hand.app.arrange()
+    hand.choose("to-cable")
+    told = "Said of the {} port when it was named: It is energised"
+    assert hand.says(told.format("reader"))
+    hand.choose("swap")
+    assert hand.says(told.format("antenna"))
+    later = Hand("cable")
+    scene(later).recall(json.loads(json.dumps(scene(hand).remembered())))
+    later.app.arrange()
+    assert later.says(told.format("antenna"))

@@ -343,12 +343,12 @@ def test_high_voltage_on_a_port_that_is_no_bayonet_is_answered_before_anything_i
     scene(hand).name_now()
     hand.app.arrange()
     assert inquiry.found.settled
-    assert hand.says("You said that it may carry high voltage")
+    assert hand.says("It may carry high voltage, or nobody knows: that was said")
     assert hand.says("ask who answers for the equipment")
     actions = [w.key for w in hand.app.widgets if isinstance(w, Button) and w.kind == "action"]
     assert actions == ["say-voltage"]
     assert hand.app.focused_key == "say-voltage"
-    told = hand.widget("high-voltage").box
+    told = hand.widget("on-it-0").box
     assert told.y < hand.app.page.bottom
     scene(hand).copy()
     assert "ask who answers for the equipment" in hand.desk.copied
@@ -357,7 +357,7 @@ def test_high_voltage_on_a_port_that_is_no_bayonet_is_answered_before_anything_i
     hand.choose("say-voltage")
     hand.choose("term-no-high-voltage")
     hand.choose("at-hand-done")
-    assert not hand.says("You said that it may carry")
+    assert not hand.says("It may carry high voltage, or nobody knows:")
 
 
 def test_a_centre_that_was_seen_once_is_not_called_unseen() -> None:
@@ -545,6 +545,40 @@ def test_sheet_and_file_are_saved_and_the_file_is_taken_up(tmp_path: Path) -> No
     other = Hand("name")
     other.post(pygame.event.Event(pygame.DROPFILE, file=str(kept)))
     assert scene(other).inquiry.state == scene(hand).inquiry.state
+
+
+@pytest.mark.parametrize(
+    ("coupling", "term", "told"),
+    [
+        ("thread-outside", Term.HIGH_VOLTAGE, "It may carry high voltage, or nobody knows: that was said"),
+        ("thread-outside", Term.LOOK_ONLY, "It is energised: judge from a distance. Touch nothing, hold nothing near"),
+        ("lugs", Term.HIGH_VOLTAGE, "It may carry kilovolts (MHV and SHV look like it): touch and join nothing"),
+    ],
+)
+def test_what_is_on_a_port_stands_on_its_page_on_its_sheet_and_in_what_is_copied(
+    coupling: str, term: Term, told: str, tmp_path: Path
+) -> None:
+    from pypdf import PdfReader
+
+    hand = Hand("name", sheets=tmp_path)
+    inquiry = scene(hand).inquiry
+    inquiry.saw(Feature.COUPLING, coupling)
+    inquiry.saw(Feature.CENTRE, "pin")
+    inquiry.hold(term, True)
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert hand.says(told)
+    kilovolts = told.startswith("It may carry kilovolts")
+    if kilovolts:
+        assert not hand.says("look again")
+    scene(hand).copy()
+    assert ("kilovolts" if kilovolts else told) in hand.desk.copied
+    hand.desk.close_dialog()
+    scene(hand).save()
+    (sheet,) = tmp_path.glob("*.pdf")
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(sheet).pages).split())
+    assert told in text
+    assert not (kilovolts and "look again" in text)
 
 
 def test_a_wrong_file_is_refused_in_a_sentence(tmp_path: Path) -> None:

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from coaxtell import folders
-from coaxtell.cables.doubt import Doubt
 from coaxtell.gauge_bench import contradicted
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
@@ -28,13 +27,11 @@ SETTING = "uhf-reader"
 
 
 class NamedPort:
-    """A port that was named: which half, how sure, its doubt where it is not settled, and what it rests on."""
+    """A port that was named: which half, how sure, and what it rests on."""
 
-    def __init__(
-        self, half_id: str, probability: float, doubt: Doubt | None = None, data: dict[str, Any] | None = None
-    ) -> None:
+    def __init__(self, half_id: str, probability: float, data: dict[str, Any]) -> None:
         """A half and its probability, 0 to 1; `data` is its identification as it is saved."""
-        self.half_id, self.probability, self.doubt, self.data = half_id, probability, doubt, data or {}
+        self.half_id, self.probability, self.data = half_id, probability, data
 
 
 class Reading(NamedTuple):

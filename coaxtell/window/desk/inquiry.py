@@ -29,11 +29,6 @@ ENERGISED = "It is energised: nothing of it is touched or measured."
 KILOVOLTS = "It may carry kilovolts: nothing of it is touched or measured until somebody knows that it does not."
 MAY_BE_ONE = "It may be a bayonet for high voltage: nothing of it is touched or measured until somebody knows of none."
 PRECISE = "It may be a precision port: nothing but its own gauge touches its contacts."
-VOLTAGE = (
-    "You said that it may carry high voltage, or that nobody knows. That is asked because a port with two studs may be "
-    "MHV or SHV; by your answers this is none, and is not taken for one. Unless you know what is on it, touch and join "
-    "nothing, and ask who answers for the equipment."
-)
 OF_THE_PLACE = frozenset({Term.LOOK_ONLY, Term.NO_REACH})
 """What is said of the place rather than of one port."""
 
@@ -161,10 +156,9 @@ class Inquiry:
         return ("Look at something else as well", self.others[0]) if self.others else None
 
     @property
-    def voltage(self) -> str:
-        """What "it may carry high voltage" comes to where no answer makes the port one that may; empty elsewhere."""
-        said = Term.HIGH_VOLTAGE in self.state.terms
-        return VOLTAGE if said and self.state.answers and not self.found.high_voltage else ""
+    def voltage(self) -> bool:
+        """Whether it was said that it may carry high voltage, of a port that does not look like one for it."""
+        return Term.HIGH_VOLTAGE in self.state.terms and not self.found.high_voltage
 
     @property
     def why_mated(self) -> str:
@@ -241,9 +235,14 @@ class Inquiry:
         return f"No connector in the tables shows this ({told}). {again}"
 
     @property
+    def on_it(self) -> list[str]:
+        """What was said to be on it, in sentences."""
+        return words.on_it(self.found)
+
+    @property
     def cautions(self) -> list[str]:
         """What to be careful about, the contradiction apart."""
-        return words.cautions(self.found)[0 if self.found.contradiction is None else 1 :]
+        return words.cautions(self.found, with_clash=False)
 
     def said(self, feature: Feature) -> str:
         """An answer in words."""

@@ -101,13 +101,13 @@ class Cable(Scene):
         """Take the port that another scene carried over, with its doubt."""
         for half_id in self.desk.carry.pop(self.name, ()):
             self.ports.take_named(half_id)
-        if self.ports.doubts:
+        if self.ports.way_back:
             self.desk.wanted_focus = "look-again"
 
     @property
     def column_first(self) -> bool:
         """A port that is not settled is looked at again before anything is ordered for it."""
-        return bool(self.ports.doubts)
+        return bool(self.ports.way_back)
 
     def dropped(self, path: str) -> bool:
         """A saved identification is taken as the reader's port; raises InputError where it is none."""
@@ -164,12 +164,11 @@ class Cable(Scene):
         self._bench = room.bench
         room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self._drag))
         column = room.column
-        doubts = self.ports.told(self.chosen, self.matings)
-        if doubts and room.tight:
-            self._look_again(column)  # over what is not settled, which would leave it no room
-        for number, doubt in enumerate(doubts):
-            column.check(self._spoken(doubt), None, key=f"doubt-{number}")
-        if doubts and not room.tight:
+        if room.tight:
+            self._look_again(column)  # over what is told of the ports, which would leave it no room
+        for number, told in enumerate(self.ports.told(self.chosen, self.matings)):
+            column.check(self._spoken(told), None, key=f"doubt-{number}")
+        if not room.tight:
             self._look_again(column)
         if self.desk.counts_not:
             column.check(self.desk.counts_not, False, key="counts-not", size=SMALL)
@@ -196,7 +195,8 @@ class Cable(Scene):
         self._result(column)
 
     def _look_again(self, column: Stack) -> None:
-        column.button("look-again", "Look again: name the port", self.ports.look_again, "action")
+        if self.ports.way_back:
+            column.button("look-again", self.ports.way_back, self.ports.look_again, "action")
 
     @property
     def _ranked(self) -> Ranked:
@@ -216,7 +216,8 @@ class Cable(Scene):
         column.say(self._spoken(told.why), after=0.75)
         order = self._order()
         if order:
-            column.button("copy", "Copy the order words", self._copy, "action" if ranked.meets else "plain")
+            column.button("copy", "Copy the order words", self._copy,
+                          "action" if ranked.meets and not self.ports.way_back else "plain")  # fmt: skip
         elif not doubts:
             why = "the reader cannot be set low enough for the limits"
             if not found.buildable:

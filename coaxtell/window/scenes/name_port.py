@@ -232,14 +232,12 @@ class NamePort(Scene):
 
     def copy(self) -> None:
         found = self.inquiry.found
-        told = (words.order(found), self.inquiry.clash, self.inquiry.voltage)
+        told = (words.order(found), self.inquiry.clash, *words.on_it(found))
         copy_words(self.desk, " ".join(filter(None, told)), "Order words")
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
-        plain = self.inquiry.plain()
-        port = saved_port.named(plain, Path(saved_port.NAMED_HERE), self.desk.tables)
-        self.desk.name_port(NamedPort(best.id, best.probability, port.doubt, saved_port.kept(plain)))
+        self.desk.name_port(NamedPort(best.id, best.probability, saved_port.kept(self.inquiry.plain())))
         return best.id
 
     def bring(self) -> None:

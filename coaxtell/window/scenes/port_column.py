@@ -61,6 +61,12 @@ def _sure(ways: Ways) -> str:
     return f"{percent(ways.inquiry.found.probability)} sure"
 
 
+def _warn(inquiry: Inquiry, column: Stack) -> None:
+    """What was said to be on the port."""
+    for place, said in enumerate(inquiry.on_it):
+        column.check(said, None, key=f"on-it-{place}")
+
+
 def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
     """Everything to say of the port, the way on first; in a `low` column it stands in the first line."""
     inquiry, desk = ways.inquiry, ways.desk
@@ -70,11 +76,12 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
         column.led("probability", _sure(ways), "text", key, words, action)
         if inquiry.clash:
             column.check(inquiry.clash, False, key="contradiction")
-        if inquiry.voltage:
-            column.check(inquiry.voltage, None, key="high-voltage")
+        _warn(inquiry, column)
     column.verdict(found.name, "text")
     column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
                  True if found.settled else None, key="how-sure")  # fmt: skip
+    if not low:
+        _warn(inquiry, column)
     if inquiry.clash and not low:
         column.check(inquiry.clash, False, key="contradiction")
     if desk.counts_not:
@@ -87,8 +94,6 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
     if settled and why:
         column.check(why, None, key="settles")
     if not settled:
-        if inquiry.voltage and not low:
-            column.check(inquiry.voltage, None, key="high-voltage")
         if why and not clash:
             column.check(why, None, key="settles")
         if words and not low:
@@ -113,7 +118,8 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
             column.check(desk.spoken(alike_words(one)), False if harmful else None, key=f"beware-{one.id}")
     column.part("Caution")
     for caution in inquiry.cautions:
-        column.say(desk.spoken(caution), after=0.75)
+        if caution not in (*inquiry.on_it, inquiry.settles):  # told above
+            column.say(desk.spoken(caution), after=0.75)
     if found.rests_on:
         column.part("What it rests on")
         for rest in found.rests_on:

@@ -9,7 +9,7 @@ from coaxtell import saved_port
 from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.doubt import Doubt, doubtful
 from coaxtell.cables.ends import Matings
-from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.rows import NamedPort, of_names, on_ports
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -18,6 +18,7 @@ from coaxtell.window.kit.stack import Stack
 from coaxtell.window.scenes.picker import Picker
 
 SIDES = ("reader", "antenna")
+LOOK_AGAIN, SAY_WHAT = "Look again: name the port", "Say what is on it: name the port"
 
 
 class RunPorts:
@@ -26,8 +27,9 @@ class RunPorts:
     def __init__(self, desk: Desk) -> None:
         """The usual run of a reader in a ceiling."""
         self.desk = desk
-        self.ids = {"reader": "rp-tnc-jack", "antenna": "n-50-jack"}
-        self.doubts: dict[str, Doubt] = {}
+        self.ports = {
+            "reader": NamedPort(desk.half("rp-tnc-jack")), "antenna": NamedPort(desk.half("n-50-jack")),
+        }  # fmt: skip
         self._data: dict[str, dict[str, Any]] = {}
         """The identification that a port came from, as it is saved."""
         self._files: dict[str, str] = {}
@@ -36,34 +38,57 @@ class RunPorts:
         """The side whose port is looked at again."""
 
     @property
+    def ids(self) -> dict[str, str]:
+        """The half at either side."""
+        return {side: port.half.id for side, port in self.ports.items()}
+
+    @property
     def halves(self) -> tuple[Half, Half]:
         """The reader's port and the antenna's."""
-        return self.desk.half(self.ids["reader"]), self.desk.half(self.ids["antenna"])
+        return self.ports["reader"].half, self.ports["antenna"].half
+
+    @property
+    def doubts(self) -> dict[str, Doubt]:
+        """What is not settled, by its side."""
+        return {side: port.doubt for side, port in self.ports.items() if port.doubt is not None}
 
     @property
     def settled(self) -> tuple[bool, bool]:
         """Whether something may be ordered for each."""
         return "reader" not in self.doubts, "antenna" not in self.doubts
 
+    @property
+    def unsure(self) -> str:
+        """The side whose port is to be named again before anything is ordered; empty where none is."""
+        return next((side for side in SIDES if self.ports[side].doubt or self.ports[side].clash), "")
+
+    @property
+    def way_back(self) -> str:
+        """The words that lead to the naming of that port; empty where none is needed."""
+        if not self.unsure:
+            return ""
+        doubt = self.ports[self.unsure].doubt
+        return SAY_WHAT if doubt is not None and doubt.kilovolts else LOOK_AGAIN
+
     def take(self, side: str, port: NamedPort, data: dict[str, Any] | None = None, file: str = "") -> None:
         """A port for one side, from an identification or not, from a file or not."""
-        self.ids[side] = port.half.id
-        self.doubts.pop(side, None)
+        self.ports[side] = port
         self._files.pop(side, None)
         self._data.pop(side, None)
         if data:
             told = data.get("file") or Path(file).name or saved_port.NAMED_HERE
             self._data[side] = {**saved_port.kept(data), "file": told}
-        if port.doubt is not None:
-            self.doubts[side] = port.doubt
-            if file:
-                self._files[side] = file
+        if file:
+            self._files[side] = file
 
     def take_named(self, half_id: str) -> None:
         """A port that was named: at the side that was to be looked at again, else at the reader's."""
         here = self.desk.named_here(half_id)
-        port = NamedPort(self.desk.half(half_id), None if here is None else here.doubt)
-        self.take(self._looking, port, None if here is None else here.data)
+        if here is None:
+            self.take(self._looking, NamedPort(self.desk.half(half_id)))
+        else:
+            port = saved_port.named(here.data, Path(saved_port.NAMED_HERE), self.desk.tables)
+            self.take(self._looking, port, here.data)
         self._looking = "reader"
 
     def take_file(self, path: str) -> None:
@@ -76,12 +101,15 @@ class RunPorts:
             self.desk.say(port.changed)
 
     def told(self, assembly: Assembly, matings: Matings) -> tuple[Reason, ...]:
-        """What is not settled: rival, what this assembly's end would do to it, and the look that settles it."""
-        return doubtful((self.doubts.get("reader"), self.doubts.get("antenna")), assembly, matings)
+        """What is on the ports; what is not settled, what this assembly's end would do then, and the look that settles
+        it; then answers that clash, and what else a port may be."""
+        both = (self.ports["reader"], self.ports["antenna"])
+        doubts = doubtful((both[0].doubt, both[1].doubt), assembly, matings)
+        return (*on_ports(both), *doubts, *of_names(both))
 
     def look_again(self) -> None:
         """Go on with the questions about the first port that is not settled; it comes back to its side."""
-        self._looking = next((side for side in SIDES if side in self.doubts), "reader")
+        self._looking = self.unsure or "reader"
         if self._looking in self._files:
             self.desk.carry["name"] = (self._files[self._looking],)
         self.desk.go("name")
@@ -89,8 +117,7 @@ class RunPorts:
     def swap(self) -> None:
         """Each port at the other side."""
         other = {"reader": "antenna", "antenna": "reader"}
-        self.ids = {other[side]: half_id for side, half_id in self.ids.items()}
-        self.doubts = {other[side]: doubt for side, doubt in self.doubts.items()}
+        self.ports = {other[side]: port for side, port in self.ports.items()}
         self._files = {other[side]: file for side, file in self._files.items()}
         self._data = {other[side]: data for side, data in self._data.items()}
 
