@@ -46,7 +46,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         *ENGINES, "photo", "coaxtell", "coaxtell.pages", "coaxtell.quiz_pages", "coaxtell.pocket", "coaxtell.demo",
     },
     "coaxtell.window.kit": {"models.errors", "models.lettering"},
-    "coaxtell.window.desk": {*SEEN_HALVES, "identifier", "cables", "coaxtell", "coaxtell.window.kit"},
+    "coaxtell.window.desk": {*SEEN_HALVES, "identifier", "coaxtell", "coaxtell.window.kit"},
     "coaxtell.window.views": {
         *SEEN_HALVES, "identifier", "cables", "quiz", "coaxtell", "coaxtell.window.kit", "coaxtell.window.desk",
     },
