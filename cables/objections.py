@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.links import thickest_for
@@ -83,10 +81,10 @@ def against_sense(
     longest = tables.practice.longest_assembly.nominal
     if run.cable_m > longest:
         found.append(because("sense.long", longest_m=longest, length_m=run.cable_m))
-    known = [one.power_w(run.frequency_mhz) for one in tables.classes.values()]
-    least_w, power_w = min((w for w in known if w is not None), default=math.inf), dbm_to_watts(power_dbm)
-    if cable.power_w(run.frequency_mhz) is None and power_w > least_w:
-        found.append(because("sense.unrated", cable=cable.name, power_w=power_w, least_w=least_w))
+    if cable.power_w(run.frequency_mhz) is None:
+        least_w, power_w = tables.least_rating_w(run.frequency_mhz), dbm_to_watts(power_dbm)
+        if power_w > least_w:
+            found.append(because("sense.unrated", cable=cable.name, power_w=power_w, least_w=least_w))
     return found
 
 

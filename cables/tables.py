@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -113,6 +114,11 @@ class CableTables(msgspec.Struct, frozen=True):
         """What a reader is taken to offer where nobody said."""
         usual = self.practice
         return PowerRange(usual.reader_lowest.nominal, usual.reader_highest.nominal, usual.reader_step.nominal, True)
+
+    def least_rating_w(self, mhz: float) -> float:
+        """What the weakest class of known rating carries at a frequency [MHz], in W; endless where none is known."""
+        known = [one.power_w(mhz) for one in self.classes.values()]
+        return min((rating for rating in known if rating is not None), default=math.inf)
 
     def region(self, key: str) -> Region:
         """The region of a key such as us.

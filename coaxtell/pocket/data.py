@@ -15,6 +15,7 @@ from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
 from coaxtell.models.acts import Act, before
 from coaxtell.models.catalogue import ENGLISH, Catalogue
+from coaxtell.models.errors import refusals
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.tables import Tables, version
@@ -38,6 +39,8 @@ METALS = {
 
 KILOVOLTS = "need.no_high_voltage"
 """The caution of what looks like a port for high voltage."""
+REFUSED = ("refused.too_fine",)
+"""What the page refuses in the desk's own sentence."""
 MOST_REMOVED = 5
 """Ports taken off a site that can be put back."""
 
@@ -121,12 +124,15 @@ def limits() -> dict[str, Any]:
         "largest": instruments.LARGEST,
         "fewest": instruments.FEWEST,
         "most": instruments.MOST,
+        "finest": instruments.FINEST_MM,
+        "finestCount": instruments.FINEST_COUNT,
     }
 
 
 def texts(every: list[Half], language: str) -> dict[str, str]:
     """All texts of the page."""
-    return WORDS.texts(language) | _named(every, language)
+    desk = refusals("identifier").texts(language)
+    return WORDS.texts(language) | {code: desk[code] for code in REFUSED} | _named(every, language)
 
 
 def _named(every: list[Half], language: str) -> dict[str, str]:

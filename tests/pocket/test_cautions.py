@@ -149,6 +149,10 @@ def test_a_german_page_writes_a_decimal_comma(phone: Phone, folder: Path) -> Non
     assert re.findall(r"\d[.]\d", own.replace("3.5 mm", "")) == [], "but in the name of a family, and in English"
     read = "readSize(world.engine.byName.get('bore'), t('photo_typed', {mm: 4.61, off: 0.1}))"
     assert phone.run(read) == {"read": 4.61, "off": 0.1, "typed": "4,61mm+-0,10"}
+    fine = phone.run("refusal(readSize(world.engine.byName.get('bore'), '4.6+-0.0004'))")
+    assert fine.startswith("'4.6+-0.0004': "), "what no instrument reads is refused, as on the desk"
+    assert "0,0005" in fine
+    assert phone.run("readSize(world.engine.byName.get('threads-per-10mm'), '14.2+-0.0009').refused") == "too_fine"
     phone.run(f"port = port.in({{answers: {{bore: {read}}}}}); go('name', {{port: port.plain(), open: true}})")
     assert "4,61mm" in phone.text(".given")
     assert re.findall(r"\d[.]\d", phone.text().replace("3.5 mm", "")) == []

@@ -27,7 +27,7 @@ from coaxtell.models.mating.mate import book, mate
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.statements import shipped
 from coaxtell.pocket import halves, models, pairs, sections
-from coaxtell.pocket.data import WORDS
+from coaxtell.pocket.data import WORDS, texts
 from tests.halves import all_halves
 from tests.pocket.node import node
 
@@ -135,9 +135,18 @@ TYPED = [
     "6.3 +/- 0.1 mm", "1 1/8in", "1-1/8 in", "0.6cm", "40'6\"", "36tpi", "14.2", "14.2 per 10 mm",
     "20 threads per inch", ".5", "1,234", "12,345.6", "٣", "6.3.1", "wide", "", "-6", "1/0in", "9" * 400,
     "6.3 kg", "1e3", "100.5",
+    "6.3+-0.0004", "6.3+-0.0005", "6.3 mm +- 0.00001in", "0.02'+-0.000001'", "14.2+-0.0009", "14.2+-0.001",
     "0.05", "5+-6", "7 thou", "250 mil", "6.3 inches", "²", "6⁄25in", "−5",
     "1/4", "¼", "1⁄4", "7 1/2", "7/16+-0.1in", "6.3+/-0.1", "6.3+-1/8", "6.3+-1/8in", "1/4in+/-1/64", "6.3 in",
 ]  # fmt: skip
+
+
+def on_the_desk(feature: Feature, text: str) -> instruments.Reading | str:
+    """The reading, or why there is none."""
+    try:
+        return instruments.reading(feature, text, "calliper", looks.load())
+    except InputError as error:
+        return str(error)
 
 
 @pytest.mark.parametrize("feature", [Feature.BORE, Feature.THREADS])
@@ -150,21 +159,27 @@ def test_sizes_are_read_as_python_reads_them(feature: Feature) -> None:
         "gaugeOff": table.table.counting.gauge.nominal,
         "least": instruments.FEWEST if threads else instruments.SMALLEST,
         "most": instruments.MOST if threads else instruments.LARGEST,
+        "finest": instruments.FINEST_COUNT if threads else instruments.FINEST_MM,
     }
     grammar = quantity.grammar() | {
         "lengths": quantity.LENGTHS, "perInch": quantity.PER_INCH, "per10mm": quantity.PER_10MM,
     }  # fmt: skip
     told = node("data.js", {"wanted": "sizes", "given": {"grammar": grammar, "typed": TYPED, **rest}})
+    said, too_fine = texts(HALVES, "en"), {}
     for text, page in zip(TYPED, told, strict=True):
-        try:
-            read = instruments.reading(feature, text, "calliper", table)
-        except InputError:
-            assert "refused" in page, (text, page)
-            assert f"pocket.refused_{page['refused']}" in WORDS.texts()
-        else:
+        desk = on_the_desk(feature, text)
+        if not isinstance(desk, str):
             assert "read" in page, (text, page)
-            assert page["read"] == pytest.approx(read.value, rel=1e-12), text
-            assert page["off"] == pytest.approx(read.plus_minus, rel=1e-12), text
+            assert page["read"] == pytest.approx(desk.value, rel=1e-12), text
+            assert page["off"] == pytest.approx(desk.plus_minus, rel=1e-12), text
+        elif "reads so finely" in desk:
+            assert page["refused"] == "too_fine", (text, page)
+            too_fine[desk] = ["refused.too_fine", {key: page[key] for key in ("typed", "least")}]
+        else:
+            assert f"pocket.refused_{page['refused']}" in said, (text, page)
+    assert len(too_fine) == 3
+    spoken = node("data.js", {"wanted": "words", "given": {"texts": said, "reasons": list(too_fine.values())}})
+    assert spoken == list(too_fine), "the desk's own sentence"
 
 
 def test_every_pair_says_how_sure_it_is_as_the_desk_does() -> None:

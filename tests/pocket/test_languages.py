@@ -67,6 +67,14 @@ def test_texts_have_their_place_and_quote_the_same_values(room: str, language: s
 
 
 @pytest.mark.parametrize("language", OTHERS)
+def test_what_the_page_refuses_in_the_desks_words_is_said_in_the_language(language: str) -> None:
+    english, own = data.texts([], "en"), data.texts([], language)
+    for code in data.REFUSED:
+        assert own[code] != english[code]
+        assert fields(own[code]) == fields(english[code])
+
+
+@pytest.mark.parametrize("language", OTHERS)
 def test_questions_answers_cautions_and_the_page_are_whole(language: str) -> None:
     """What issue 16 names: questions, answers, names, verdicts, cautions and the interface."""
     english, own = WORDS.texts(), WORDS.texts(language)

@@ -98,10 +98,16 @@ function thing(mm, largest) {
   return picture;
 }
 
+/* Why a size is not taken: in the desk's words where the page has been given them. */
+function refusal({ refused, ...values }) {
+  const code = `refused.${refused}`;
+  return code in world.words.texts ? world.words.say([code, values]) : t(`refused_${refused}`);
+}
+
 /* A size as it is typed: {read, off, typed} or {refused}. */
 function readSize(feature, text) {
   const { limits } = world, threads = feature.off !== undefined;
-  return world.grammar.reading(text, { threads, off: threads ? feature.off : port.off === null ? world.engine.tables.instruments[0].off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest });
+  return world.grammar.reading(text, { threads, off: threads ? feature.off : port.off === null ? world.engine.tables.instruments[0].off : port.off, gaugeOff: limits.gaugeOff, least: threads ? limits.fewest : limits.smallest, most: threads ? limits.most : limits.largest, finest: threads ? limits.finestCount : limits.finest });
 }
 
 function measuring({ feature, again }) {
@@ -112,7 +118,7 @@ function measuring({ feature, again }) {
   const take = (event) => {
     event.preventDefault();
     const found = readSize(feature, field.value);
-    if (found.refused) refused.textContent = t(`refused_${found.refused}`);
+    if (found.refused) refused.textContent = refusal(found);
     else answered(feature.name, now && now.photo && now.typed === found.typed ? now : found, again);
   };
   return [

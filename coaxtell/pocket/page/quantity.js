@@ -40,8 +40,9 @@ class Grammar {
     return this.lengths[unit.toLowerCase() || "mm"];
   }
 
-  /* A reading of a look: {read, off, typed}, or {refused: code}. `least` and `most` are what any port measures. */
-  reading(text, { threads, off, gaugeOff, least, most }) {
+  /* A reading of a look: {read, off, typed}, or {refused: code} with the values of its text. `least` and `most` are what
+   * any port measures, `finest` is the least plus-minus that is believed. */
+  reading(text, { threads, off, gaugeOff, least, most, finest }) {
     const found = this.read(text);
     if (found.refused) return found;
     let value, spread;
@@ -61,6 +62,7 @@ class Grammar {
     }
     if (!(value >= least && value <= most)) return { refused: "no_port" };
     if (!(spread > 0 && spread < value)) return { refused: "plus_minus" };
+    if (spread < finest) return { refused: "too_fine", typed: text.trim(), least: finest };
     return { read: value, off: spread, typed: text.trim() };
   }
 }

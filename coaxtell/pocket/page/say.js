@@ -32,10 +32,11 @@ class Words {
       if (value !== null && typeof value === "object") return value.list.map((one) => this.say(one)).filter(Boolean).join(join);
       return value;
     };
-    return text.replace(/\{\{|\}\}|\{(\w+)(?::([^}]*))?\}/g, (all, name, format) => {
+    return text.replace(/\{\{|\}\}|\{(\w+)(!r)?(?::([^}]*))?\}/g, (all, name, quoted, format) => {
       if (name === undefined) return all[0];
       if (!(name in values)) throw new Error(`${code} lacks ${name}`);
       const value = said(values[name]), text = formatted(value, format || "");
+      if (quoted) return text.includes("'") ? `"${text}"` : `'${text}'`;
       return typeof value === "number" ? text.replace(".", this.texts["list.decimal"]) : text;
     });
   }
