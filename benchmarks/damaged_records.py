@@ -29,7 +29,7 @@ from coaxtell.quiz.log import Event
 from coaxtell.quiz.store import Store
 from tests.quiz.kill import answer, started
 
-SEED, BLOCKS, SIZE = 2611, 10, 100
+SEED, BLOCKS, SIZE = 3026, 10, 100
 PEOPLE = ("Žofie", "Ana", "Bo", "李", "Kim O'Hara")
 PAGE = 4096
 DONE, FAULTY, REFUSED = 0, 1, 2

@@ -16,7 +16,7 @@ from benchmarks.study import RESULTS
 from coaxtell.quiz.store import Store
 from tests.quiz.kill import killed_round
 
-ROUNDS, SEED = 1000, 11
+ROUNDS, SEED = 1000, 30
 
 
 def main() -> None:
