@@ -21,7 +21,8 @@ class NamedPort(msgspec.Struct, frozen=True):
 
     `changed` says what working the identification out anew changed, empty where nothing did; `beside` names what else
     the port may be where that takes the same order, `clash` which of its answers no half gives together, and which of
-    them to look at again; `on_it` what was said to be on it, see `acts.on_the_port`.
+    them to look at again; `on_it` what was said to be on it, see `acts.on_the_port`; `pictured` names what of it was
+    measured in a photograph.
     """
 
     half: Half
@@ -30,9 +31,10 @@ class NamedPort(msgspec.Struct, frozen=True):
     beside: tuple[str, ...] = ()
     clash: str = ""
     on_it: tuple[Reason, ...] = ()
+    pictured: str = ""
 
 
-OF_NAMES = ("caution.clash", "caution.fits_all")
+OF_NAMES = ("caution.clash", "caution.pictured", "caution.fits_all")
 """What is told of how ports were named, though an order can be made."""
 
 
@@ -46,7 +48,8 @@ def on_ports(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
 
 
 def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
-    """Of the ports of a run, the reader's first: answers that clash, what else a port may be with the same order.
+    """Of the ports of a run, the reader's first: answers that clash, what was measured in a photograph, what else a
+    port may be with the same order.
 
     Nobody is sent to look again at what may carry kilovolts.
     """
@@ -54,6 +57,8 @@ def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
     for place, port in _placed(ports):
         if port.clash and not (port.doubt and port.doubt.kilovolts):
             found.append(because("caution.clash", place=place, clash=port.clash))
+        if port.pictured:
+            found.append(because("caution.pictured", place=place, looks=port.pictured))
         if port.beside:
             others = ", ".join(port.beside)
             found.append(because("caution.fits_all", place=place, named=port.half.name, others=others))

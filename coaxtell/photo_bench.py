@@ -64,8 +64,10 @@ def blurred(grey: Grey, card: Card) -> str | None:
 
 
 def typed(measured: Width) -> str:
-    """The width as one types a reading, as far off as it counts among what was seen."""
-    return f"{measured.mm:.2f}mm+-{measured.counted:.2f}"
+    """The width as one types a reading by photograph, as far off as it counts among what was seen."""
+    from coaxtell.identifier.answers import BY_PHOTOGRAPH
+
+    return f"{measured.mm:.2f}mm+-{measured.counted:.2f} {BY_PHOTOGRAPH}"
 
 
 def counts(measured: Width) -> str:

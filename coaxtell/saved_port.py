@@ -28,7 +28,7 @@ NAMED_HERE = "as named here"
 """In place of a file, in sentences, of a port that was named in the window."""
 KEPT = (
     *("format", "setting", "instrument", "answers", "again", "terms"),
-    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "misfits", "contradiction"),
+    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "misfits", "pictured", "contradiction"),
 )
 """The parts of a saved identification that its port and its doubt rest on."""
 
@@ -131,7 +131,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         looks = {str(one["id"]): str(one.get("look", "")) for one in data.get("beware", ())}
         told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
         taken, after, terms = set(data.get("answers", ())), data.get("next"), set(data.get("terms", ()))
-        worn, misfits = (", ".join(map(str, data.get(part, ()))) for part in ("worn", "misfits"))
+        parts = ("worn", "misfits", "pictured")
+        worn, misfits, pictured = (", ".join(map(str, data.get(part, ()))) for part in parts)
         clash = str(data.get("contradiction", {}).get("sentence", ""))
         rivals = dict(likely[1:])
         if "rival" in data:
@@ -143,7 +144,7 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         also = [halves.half(one).name for one, p in likely[1:] if state == Settled.FITS_ALL and p >= STILL_POSSIBLE]
         doubt = Doubt(where.name, half, probability, None, 0.0, "", worn=worn) if worn else None
         on_it = on_the_port(Term.LOOK_ONLY in terms, Term.HIGH_VOLTAGE in terms)
-        return NamedPort(half, doubt, beside=tuple(also), clash=clash, on_it=tuple(on_it))
+        return NamedPort(half, doubt, beside=tuple(also), clash=clash, on_it=tuple(on_it), pictured=pictured)
     rival, rival_probability = next(iter(rivals.items()))
     tell = tells.get(rival, "")
     if looks.get(rival) in taken and isinstance(after, dict) and "feature" in after and "ask" in after:
@@ -155,4 +156,4 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
     shares = (probability, halves.half(rival), rival_probability)
     on_it = on_the_port(Term.LOOK_ONLY in terms, Term.HIGH_VOLTAGE in terms and not kilovolts)
     doubt = Doubt(where.name, half, *shares, tell, kilovolts, worn, misfits)
-    return NamedPort(half, doubt, clash=clash, on_it=tuple(on_it))
+    return NamedPort(half, doubt, clash=clash, on_it=tuple(on_it), pictured=pictured)

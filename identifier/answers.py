@@ -18,6 +18,10 @@ from coaxtell.models import quantity
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.quantity import LENGTHS
 
+BY_PHOTOGRAPH = "by photograph"
+"""With what a size that was measured in a photograph ends as it is typed, shown and saved: no calliper read it, and
+such measuring is experimental."""
+
 
 class Saw(msgspec.Struct, frozen=True, tag="saw", forbid_unknown_fields=True):
     """A value that was seen."""
@@ -31,6 +35,11 @@ class Read(msgspec.Struct, frozen=True, tag="read", forbid_unknown_fields=True):
     value: float
     plus_minus: float
     typed: str = ""
+
+    @property
+    def pictured(self) -> bool:
+        """Whether it was measured in a photograph."""
+        return self.typed.endswith(BY_PHOTOGRAPH)
 
 
 class NotThere(msgspec.Struct, frozen=True, tag="not there", forbid_unknown_fields=True):
@@ -158,7 +167,8 @@ def _nearest(feature: Feature, typed: str, looks: Looks) -> str:
 def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Answer:
     """The answer from what was typed for a measured feature, such as `6.3`, `1/4in`, `6.3+-0.1`, `36tpi` or `none`.
 
-    Raises InputError where it is no size, or none that a connector has.
+    A size by photograph ends with `by photograph` and has a plus-minus of its own. Raises InputError where it is no
+    size, or none that a connector has.
     """
     word = typed.strip().lower()
     if word in NOT_SURE:
@@ -167,5 +177,11 @@ def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Ans
         raise RefusedError("identifier.not_measured", feature=feature)
     if word in NOT_THERE:
         return NotThere()
-    reading = instruments.reading(feature, typed, instrument, looks)
-    return Read(reading.value, reading.plus_minus, typed.strip())
+    typed = typed.strip()
+    size = typed[: -len(BY_PHOTOGRAPH)].rstrip() if word.endswith(BY_PHOTOGRAPH) else typed
+    reading = instruments.reading(feature, size, instrument, looks)
+    if size == typed:
+        return Read(reading.value, reading.plus_minus, typed)
+    if quantity.read(size, f"{feature}:", "size").off is None:
+        raise RefusedError("identifier.photograph_off", feature=feature, typed=typed)
+    return Read(reading.value, reading.plus_minus, f"{size} {BY_PHOTOGRAPH}")

@@ -8,7 +8,7 @@ from enum import StrEnum
 import msgspec
 
 from coaxtell.identifier import contradiction, contrast, hanging, misfit
-from coaxtell.identifier.answers import Answer, NotSure, State, Term
+from coaxtell.identifier.answers import Answer, NotSure, Read, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
@@ -118,6 +118,11 @@ class Identification(msgspec.Struct, frozen=True):
     def name(self) -> str:
         """Name of the named port."""
         return self.half.name
+
+    @property
+    def pictured(self) -> list[Feature]:
+        """What was measured in a photograph, which is experimental."""
+        return [feature for feature, answer in self.answers.items() if isinstance(answer, Read) and answer.pictured]
 
     @property
     def polarity(self) -> str:

@@ -79,6 +79,7 @@ def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
         result["rival"] = _alike(found.rival)
     result["misfits"] = [feature.value for feature in found.misfits]
     result["worn"] = [feature.value for feature in found.worn]
+    result["pictured"] = [feature.value for feature in found.pictured]
     if found.contradiction is not None:
         sentence = words.clash(found.contradiction, found.answers)
         result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}

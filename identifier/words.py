@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from coaxtell.identifier import looks
-from coaxtell.identifier.answers import Answer, as_typed
+from coaxtell.identifier.answers import Answer, Read, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
@@ -56,8 +56,9 @@ def percent(probability: float) -> str:
 
 
 def said(feature: Feature, answer: Answer) -> str:
-    """An answer as it was given: `coupling=lugs`, `bore=6.5`."""
-    return say(Reason("clash.answer", {"feature": feature.value, "typed": as_typed(answer)}))
+    """An answer as it was given: `coupling=lugs`, `bore=6.5`; of a size by photograph that it is experimental."""
+    code = "clash.pictured" if isinstance(answer, Read) and answer.pictured else "clash.answer"
+    return say(Reason(code, {"feature": feature.value, "typed": as_typed(answer)}))
 
 
 def outcome(alike: LookAlike) -> str:
@@ -162,7 +163,7 @@ def beside(found: Identification) -> list[str]:
     named = [str(one.values["name"]) for one in found.joining if one.code == UNMEASURED]
     # what may carry high voltage is told before the joining
     unmeasured = [name for name in named if not name.startswith(tuple(found.half.like_high_voltage))]
-    told = _worn(found)
+    told = _worn(found) + _pictured(found)
     if found.settled:
         told += [say(Reason("caution.no_force"))] if found.harm else []
         told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
@@ -181,8 +182,14 @@ def on_it(found: Identification) -> list[str]:
     return [say(one) for one in found.on_it]
 
 
+def _pictured(found: Identification) -> list[str]:
+    told = ", ".join(f"{feature}={as_typed(found.answers[feature])}" for feature in found.pictured)
+    return [say(Reason("caution.pictured", {"looks": told}))] if told else []
+
+
 def cautions(found: Identification, with_clash: bool = True) -> list[str]:
-    """What to be careful about with the named port: what is on it, answers that clash, then a doubt, wear, harm.
+    """What to be careful about with the named port: what is on it, answers that clash, then a doubt, wear,
+    photographs, harm.
 
     Nobody is sent to look again at what may carry kilovolts.
     """
@@ -193,7 +200,7 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
     if not found.settled and not found.high_voltage:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
-    words += _worn(found)
+    words += _worn(found) + _pictured(found)
     harm = found.harm
     if harm:
         others = listed("caution.or", [one.id for one in harm])

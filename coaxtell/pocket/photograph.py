@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from coaxtell.identifier.answers import BY_PHOTOGRAPH
 from coaxtell.photo import blur, card, circle, file, width
 from coaxtell.photo_bench import HIGHEST
 
@@ -32,6 +33,7 @@ def photograph() -> dict[str, Any]:
         "faceShare": FACE_SHARE,
         "heights": HEIGHTS,
         "told": width.TOLD,
+        "typedBy": BY_PHOTOGRAPH,
         "highest": HIGHEST,
         **_card(),
         **_circle(),

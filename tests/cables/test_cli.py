@@ -343,6 +343,27 @@ def test_a_saved_port_says_what_does_not_go_with_its_name_before_the_rest(
     assert told.index(f"This does not go with the {named_half}: coupling-diameter.") < told.index("Look again, antenna")
 
 
+def test_a_saved_port_that_was_measured_in_a_photograph_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    port, site, page = (tmp_path / name for name in ("port.json", "site.toml", "plan.html"))
+    seen = ["--saw", "coupling=thread-inside", "--saw", "centre=socket", "--setting", "wifi"]
+    for typed, pictured in (("6.3mm+-0.4 by photograph", True), ("6.3mm+-0.4", False)):
+        assert main(["identify", *seen, "--measured", f"coupling-diameter={typed}", "--save", str(port)]) == 0
+        site.write_text(
+            f'[site]\nname = "Dock"\nregion = "us"\n[[reader]]\nid = "r1"\nport = "{port.name}"\npower = "30dBm"\n'
+            '[[antenna]]\nid = "a1"\nreader = "r1"\nlength = "5m"\nport = "n-50-jack"\ngain = "6dBi"\n',
+            encoding="utf-8",
+        )
+        capsys.readouterr()
+        assert main(["plan", str(site), "-o", str(page)]) in (0, 3)
+        main(["cable", str(port), "n-50-jack", "--length", "5m"])
+        for told in (" ".join(capsys.readouterr().out.split()), page.read_text(encoding="utf-8")):
+            assert "RP-SMA" in told
+            said = "The reader port was measured in a photograph, which is experimental"
+            assert (said in told) is pictured
+
+
 def test_naming_a_port_and_ordering_for_it_agree_on_kilovolts() -> None:
     """Whatever was seen first and second, with a size or without: a bayonet in either look is enough."""
     known, kinds = load(), ("lugs", "thread-outside", "smooth")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaxtell.identifier import answers, instruments, looks
+from coaxtell.identifier import answers, instruments, looks, words
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.models.errors import InputError
@@ -190,3 +190,25 @@ def test_the_finest_plus_minus_is_taken() -> None:
     assert instruments.reading(Feature.BORE, "4.1+-0.0005", "calliper", known).plus_minus == 0.0005
     assert instruments.reading(Feature.BORE, "4.1", "+-0.0005", known).plus_minus == 0.0005
     assert instruments.reading(Feature.THREADS, "14.2+-0.001", "calliper", known).plus_minus == 0.001
+
+
+@pytest.mark.parametrize(
+    "typed", ["9.29mm+-1.45 by photograph", " 9.29mm+-1.45  By Photograph ", "9.29+-1.45by photograph"]
+)
+def test_a_size_by_photograph_says_so_as_long_as_it_is_kept(typed: str) -> None:
+    found = read(Feature.COUPLING_DIAMETER, typed)
+    assert (found.value, found.plus_minus) == (9.29, 1.45)
+    assert found.pictured
+    assert found.typed.endswith("1.45 by photograph")
+    again = read(Feature.COUPLING_DIAMETER, answers.as_typed(found))
+    assert again == found
+    assert words.said(Feature.COUPLING_DIAMETER, found).endswith(" by photograph (experimental)")
+    plain = read(Feature.COUPLING_DIAMETER, "9.29mm+-1.45")
+    assert not plain.pictured
+    assert "experimental" not in words.said(Feature.COUPLING_DIAMETER, plain)
+
+
+@pytest.mark.parametrize("typed", ["9.29 by photograph", "9.29mm by photograph", "by photograph", "none by photograph"])
+def test_a_photograph_has_a_plus_minus_of_its_own_and_not_that_of_the_calliper(typed: str) -> None:
+    with pytest.raises(InputError):
+        read(Feature.COUPLING_DIAMETER, typed)

@@ -86,4 +86,4 @@ def test_a_width_counts_as_twice_as_far_off_as_it_was_on_drawn_photographs(monke
     """Assumed: 2.0."""
     found = measured(monkeypatch, (0.0, 0.5))
     assert found.counted == pytest.approx(2.0 * found.plus_minus, rel=1e-9)
-    assert photo_bench.typed(found).endswith(f"+-{2.0 * found.plus_minus:.2f}")
+    assert photo_bench.typed(found).endswith(f"+-{2.0 * found.plus_minus:.2f} by photograph")

@@ -54,6 +54,15 @@ def test_a_marked_face_is_measured_and_named(
     assert "It rests on" in out or "sure" in out
     kept = json.loads(saved.read_text(encoding="utf-8"))["answers"]["coupling-diameter"]
     assert abs(kept["value"] - true) <= 2 * kept["plus_minus"]
+    # gone on with, ordered for, planned with: never as a calliper's
+    said = f"coupling-diameter={kept['typed']} (experimental)"
+    assert kept["typed"].endswith(" by photograph")
+    assert main(["identify", "--from", str(saved), "--saw", "centre=not-sure", "--why"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Measured in a photograph, which is experimental" in out
+    assert said in out
+    assert main(["identify", "--from", str(saved), "--measured", "coupling-diameter=11.1"]) == 0
+    assert "photograph" not in capsys.readouterr().out
     with Image.open(checked) as picture:
         assert picture.height == 900
 
@@ -96,7 +105,7 @@ def test_json_has_the_parts_of_the_plus_minus(
     assert main(["photo", str(path), "--face", face, "--card", card, "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["plus_minus"] == pytest.approx(3.2 * sum(p**2 for p in data["parts"].values()) ** 0.5, abs=0.01)
-    assert data["measured"] == f"coupling-diameter={data['mm']:.2f}mm+-{data['counted']:.2f}"
+    assert data["measured"] == f"coupling-diameter={data['mm']:.2f}mm+-{data['counted']:.2f} by photograph"
     assert data["counted"] == pytest.approx(2 * data["plus_minus"], abs=0.01)  # photographs unlike the drawn ones
     port = data["port"]
     assert port["answers"]["coupling-diameter"]["value"] == pytest.approx(data["mm"], abs=0.01)

@@ -219,15 +219,20 @@ def test_look_only_offers_no_measuring_anew(phone: Phone) -> None:
     assert phone.run("document.querySelector('main .harm button')") is None
 
 
-def test_a_width_by_photograph_says_so_wherever_it_goes(phone: Phone, tmp_path: Path) -> None:
+def test_a_width_by_photograph_says_so_wherever_it_goes(
+    phone: Phone, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     read = "{read: 6.3, off: 0.2, typed: '6.30mm+-0.20', photo: true}"
     phone.run(f"port = port.in({{answers: {{'coupling-diameter': {read}}}}}); go('name', {{port: port.plain()}})")
     assert "by photograph, experimental" in phone.text(".given")
     assert "by photograph, experimental" in phone.run("message()")
-    assert phone.run("port.record().by_photograph") == ["coupling-diameter"]
     saved = tmp_path / "port.json"
     saved.write_text(handed_over(phone, "Send"), encoding="utf-8")
-    assert main(["identify", "--from", str(saved), "--json"]) == 0
+    capsys.readouterr()
+    assert main(["identify", "--from", str(saved), "--saw", "size=not-sure", "--why"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Measured in a photograph, which is experimental" in told
+    assert "coupling-diameter=6.30mm+-0.20 by photograph (experimental)" in told
     phone.run("ask('coupling-diameter'); document.querySelector('main form').requestSubmit()")
     phone.until("!document.documentElement.dataset.busy && document.querySelector('.given') !== null")
     assert phone.run("port.answers['coupling-diameter'].photo"), "the same width taken again is the same"

@@ -97,6 +97,18 @@ def test_a_dropped_picture_is_measured_and_its_width_names_the_port(shot: tuple[
     assert read.value == pytest.approx(found.mm, abs=0.01)
     assert read.plus_minus == pytest.approx(found.counted, abs=0.01)
     assert hand.says("coupling diameter")
+    # what it is stands on its chip, among the cautions of the name, and with the run that it is carried to
+    assert hand.says(f"{read.typed} (experimental)")
+    assert read.typed.endswith("by photograph")
+    best = naming._carry()
+    hand.desk.carry["cable"] = (best,)
+    hand.desk.go("cable")
+    hand.app.arrange()
+    assert hand.says("The reader port was measured in a photograph, which is experimental")
+    again = Hand("cable")
+    again.app.scene.recall(hand.app.scene.remembered())
+    again.app.arrange()
+    assert again.says("measured in a photograph")
 
 
 def test_the_width_goes_to_the_port_being_named_or_begins_another(shot: tuple[Path, Shot]) -> None:
@@ -360,7 +372,11 @@ def test_enter_on_a_corner_of_the_card_says_nothing_of_a_circle_that_nobody_saw(
         hand.tab_to("bench")
         hand.enter()
         assert not marks.placed
-    marks.proposed = [(marks.centre, marks.radius)]
+    # rounds were seen, and the circle lies on none of them
+    marks.proposed = [(marks.centre + 40, marks.radius), (marks.centre, 2 * marks.radius)]
+    hand.enter()
+    assert not marks.placed
+    marks.proposed.append((marks.centre, marks.radius))
     marking(hand).force = 0
     hand.enter()
     assert not marks.placed
@@ -368,6 +384,31 @@ def test_enter_on_a_corner_of_the_card_says_nothing_of_a_circle_that_nobody_saw(
     hand.tab_to("bench")
     hand.enter()
     assert marks.placed
+
+
+def test_rings_that_are_seen_once_the_card_lies_get_the_circle_on_the_first_of_them(shot: tuple[Path, Shot]) -> None:
+    """It had stayed in the middle of the picture, on none of them, and *n* had begun with the second."""
+    path, drawn = shot
+    hand = dropped(path)
+    marks = scene(hand).marks
+    assert marks is not None
+    assert len(marks.proposed) > 1
+
+    def fitted(placed: bool) -> None:
+        marks.card, marks.proposed, marks.placed, marks.chosen = None, [], placed, 0
+        marks.centre, marks.radius = np.array(marks.size) / 2, 40.0
+        marks.corners = np.array(drawn.corners)
+        marks.fit()
+        assert marks.card is not None
+
+    fitted(placed=False)
+    assert marks.on_round
+    assert not marks.placed
+    assert not scene(hand).agreed
+    assert (*marks.centre, marks.radius) == pytest.approx((*marks.proposed[0][0], marks.proposed[0][1]))
+    # where a person has put it, it stays
+    fitted(placed=True)
+    assert tuple(marks.centre) == (marks.size[0] / 2, marks.size[1] / 2)
 
 
 def test_what_was_agreed_to_ends_with_the_picture_that_was_seen(shot: tuple[Path, Shot], tmp_path: Path) -> None:

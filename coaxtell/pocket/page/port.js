@@ -224,10 +224,9 @@ class Port {
   /* The identification as `coaxtell identify --save` writes it: `cable`, `plan` and the window open it. */
   record() {
     const { halves } = this.world, fit = this.mates(this.first)[0];
-    const pictured = this.given.filter((name) => [this.answers[name], this.again[name]].some((answer) => answer && answer.photo));
     const saved = (answer) => {
       if (answer.saw !== undefined) return { type: "saw", value: answer.saw };
-      if (answer.read !== undefined) return { type: "read", value: answer.read, plus_minus: answer.off, typed: answer.typed || "" };
+      if (answer.read !== undefined) return { type: "read", value: answer.read, plus_minus: answer.off, typed: answer.photo ? `${answer.typed} ${this.world.photo.typedBy}` : answer.typed || "" };
       return { type: answer.none ? "not there" : "not sure" };
     };
     return {
@@ -238,7 +237,6 @@ class Port {
       answers: Object.fromEntries(this.given.map((name) => [name, saved(this.answers[name])])),
       again: Object.fromEntries(Object.keys(this.again).map((name) => [name, saved(this.again[name])])),
       terms: this.terms,
-      ...(pictured.length ? { by_photograph: pictured } : {}),
       state: this.named,
       candidates: this.order.map((half) => ({ id: halves[half].id, probability: this.world.engine.rounded(this.belief[half]) })),
       order_probability: this.orderProbability,

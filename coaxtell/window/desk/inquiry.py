@@ -250,6 +250,8 @@ class Inquiry:
         if isinstance(answer, Saw):
             return dict(self.values(feature))[answer.value] if feature in SEEN else answer.value
         if isinstance(answer, Read):
+            if answer.pictured:
+                return f"{answer.typed} (experimental)"
             unit = " on 10 mm" if feature is Feature.THREADS else " mm"
             return answer.typed if any(c.isalpha() or c == '"' for c in answer.typed) else f"{answer.value:g}{unit}"
         if isinstance(answer, NotThere):

@@ -74,8 +74,8 @@ class Marking:
                 marks.fit()
             return True
         if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER):
-            # a circle that is not moved lies right only where the keys are on it and it was seen as a round thing
-            marks.placed = marks.placed or (self.force == CIRCLE and bool(marks.proposed))
+            # a circle that is not moved lies right only where the keys are on it and a round thing was seen there
+            marks.placed = marks.placed or (self.force == CIRCLE and marks.on_round)
             return True
         typed = event.unicode
         if typed in ("[", "]"):

@@ -75,10 +75,17 @@ class Marks:
         self, centre: tuple[float, float], radius: float, corners: Sequence[tuple[float, float]], placed: bool
     ) -> None:  # fmt: skip
         """Circle and corners as they were marked before [px]; a card that was not found is looked for there."""
-        self.centre, self.radius, self.placed = np.array(centre), radius, placed
         if np.abs(self.corners - np.array(corners)).max() > SAME_PX:
             self.corners = np.array(corners)
             self.fit()
+        self.centre, self.radius, self.placed = np.array(centre), radius, placed
+
+    @property
+    def on_round(self) -> bool:
+        """Whether the circle lies on a round thing that was seen, and not where nobody has put it."""
+        circle = (*self.centre, self.radius)
+        seen = [(*centre, radius) for centre, radius in self.proposed]
+        return any(np.abs(np.subtract(circle, one)).max() <= SAME_PX for one in seen)
 
     def next_round(self) -> None:
         """Put the circle on the next round thing that was seen."""
@@ -100,6 +107,8 @@ class Marks:
             return
         if not self.proposed:
             self.proposed = rounds.proposals(self.photo.picture, self.card)
+            if self.proposed and not self.placed:
+                self.centre, self.radius = self.proposed[0]  # as where the card was found by itself
         # each corner goes to the one found nearest to it, so that its number stays
         far = np.linalg.norm(self.corners[:, None] - self.card.corners[None], axis=2)
         self.corners = self.card.corners[far.argmin(axis=1)]
