@@ -34,7 +34,7 @@ class NamedPort(msgspec.Struct, frozen=True):
     pictured: str = ""
 
 
-OF_NAMES = ("caution.clash", "caution.pictured", "caution.fits_all")
+OF_NAMES = ("caution.clash", "caution.photographed", "caution.fits_all")
 """What is told of how ports were named, though an order can be made."""
 
 
@@ -58,7 +58,7 @@ def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
         if port.clash and not (port.doubt and port.doubt.kilovolts):
             found.append(because("caution.clash", place=place, clash=port.clash))
         if port.pictured:
-            found.append(because("caution.pictured", place=place, looks=port.pictured))
+            found.append(because("caution.photographed", place=place, looks=port.pictured))
         if port.beside:
             others = ", ".join(port.beside)
             found.append(because("caution.fits_all", place=place, named=port.half.name, others=others))

@@ -33,6 +33,13 @@ STRIP = 64
 """Rows that a large picture gets at a time [px]."""
 DEEP = ("I", "I;16", "I;16B", "I;16L", "I;16N")
 """Modes of pixels of sixteen bits."""
+PICTURES = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
+"""Formats that are opened, beside HEIF where its library is there: Pillow knows more, among them one that is a program
+and is run to be read."""
+STILL = "MPO"
+"""A JPEG with further pictures behind the one that was taken, such as its depth: of phones."""
+HEIF = (b"ftypheic", b"ftypheix", b"ftypmif1", b"ftypmsf1", b"ftypheim", b"ftyphevc")
+"""How a HEIF file begins, behind its first four bytes (ISO/IEC 23008-12): some bear another name."""
 SPARING = ("PNG", "WEBP")
 """Formats of which OpenCV reads a large picture: Pillow holds four bytes of each pixel of a PNG, and more of a WebP."""
 
@@ -50,14 +57,16 @@ class Photo(NamedTuple):
 
 def load(path: Path) -> Photo:
     """The picture in a file. Raises InputError, in one sentence, for whatever is not a usable photograph."""
-    if path.suffix.lower() in (".heic", ".heif"):
-        _register_heif(path)
     try:
         if path.exists() and not path.is_file() and not path.is_dir():
             raise RefusedError("photo.no_file", path=str(path))  # what is no file may never end
+        formats = PICTURES
+        if path.suffix.lower() in (".heic", ".heif") or _begins(path).startswith(HEIF):
+            _register_heif(path)
+            formats = (*PICTURES, "HEIF")
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # Pillow's own words on size; ours come below
-            with Image.open(path) as image:
+            with Image.open(path, formats=formats) as image:
                 return _pixels(path, image)
     except InputError:
         raise
@@ -74,6 +83,11 @@ def load(path: Path) -> Photo:
         raise RefusedError("photo.damaged", path=str(path)) from None
 
 
+def _begins(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(12)[4:]
+
+
 def _register_heif(path: Path) -> None:
     try:
         import pillow_heif  # type: ignore[import-not-found, unused-ignore]
@@ -88,6 +102,8 @@ def _pixels(path: Path, image: Image.Image) -> Photo:
         raise RefusedError("photo.too_many", path=str(path), most=MOST_MEGAPIXELS)
     if image.format == "WEBP" and width * height > MOST_WEBP * 1_000_000:
         raise RefusedError("photo.too_many_webp", path=str(path), most=MOST_WEBP)
+    if getattr(image, "is_animated", False) and image.format != STILL:
+        raise RefusedError("photo.several", path=str(path))
     if min(width, height) < LEAST_SIDE:
         raise RefusedError("photo.too_small", path=str(path), width=width, height=height)
     # a PNG asked for its own Exif decodes all of itself to look behind the pixels: only what stands before them counts

@@ -151,7 +151,7 @@ KEPT = {
     "names by which records, pictures and numbers are kept; what is shown of them has a text": {
         "models.mating.kept": {"{} with {}"},
         "models.mating.trust": {"bead at", "groove at"},
-        "identifier.answers": {"not sure", "not there"},
+        "identifier.answers": {"by photograph", "not sure", "not there"},
         "identifier.guide": {"none there"},
         "identifier.likelihood": {"{} to {}"},
         "cables.ports": {"# Port list of a site, written by coaxtell plan. It is written anew with each plan."},

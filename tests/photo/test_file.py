@@ -79,7 +79,10 @@ def bad_files(folder: Path) -> list[tuple[Path, str]]:
         "text.jpg": (b"no picture at all", "is no picture"),
         "empty.png": (b"", "is no picture"),
         "cut.jpg": (whole[: len(whole) // 2], "cut short or damaged"),
-        "held.heic": (b"ftypheic", "pillow-heif"),
+        "held.heic": (b"", "pillow-heif"),
+        "held.jpg": (b"\0\0\0\x18ftypheic", "pillow-heif"),
+        # such a file is a program that is run to be read
+        "program.jpg": (b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 600 600\nshowpage\n%%EOF\n", "is no picture"),
         "small.png": (a_picture(folder / "s.png", (150, 900)).read_bytes(), "too small"),
         "large.webp": (a_picture(folder / "l.webp", (6400, 4000), method=0).read_bytes(), "too many for a .webp"),
         "large.png": (a_picture(folder / "l.png", (9000, 6000)).read_bytes(), "50 megapixels"),
@@ -96,6 +99,24 @@ def test_what_is_no_photograph_gets_one_sentence(tmp_path: Path) -> None:
             load(path)
         assert words in str(error.value)
         assert "\n" not in str(error.value)
+
+
+@pytest.mark.parametrize("ending", ["gif", "png", "webp", "tif"])
+def test_of_several_pictures_in_one_file_none_is_taken_for_the_one_that_is_meant(tmp_path: Path, ending: str) -> None:
+    one, two = Image.effect_noise((300, 240), 60), Image.effect_noise((300, 240), 60)
+    path = tmp_path / f"moving.{ending}"
+    one.save(path, save_all=True, append_images=[two])
+    with pytest.raises(InputError, match="more than one picture"):
+        load(path)
+    one.save(path)
+    assert load(path).picture.shape == (240, 300, 3)
+
+
+def test_a_photograph_with_another_picture_behind_it_is_the_photograph(tmp_path: Path) -> None:
+    """Phones write a depth or a preview behind it (CIPA DC-007, multi-picture format)."""
+    one = Image.new("RGB", (300, 240), (200, 10, 10))
+    one.save(tmp_path / "port.jpg", format="MPO", save_all=True, append_images=[Image.new("RGB", (300, 240))])
+    assert load(tmp_path / "port.jpg").picture[100, 100, 0] > 190
 
 
 @pytest.mark.needs("linux")
