@@ -57,6 +57,8 @@ def _row(path: str, line: int, row: dict[str | Any, Any]) -> Labelled:
         raise RefusedError("photo.label_kind", path=path, line=line, kind=row["kind"][:40])
     numbers = []
     for name in ("cx", "cy", "r"):
+        if not row[name].strip():
+            raise RefusedError("photo.label_circle", path=path, line=line, name=name)
         try:
             numbers.append(quantity.within(row[name], name, "640.5", -LARGEST, LARGEST))
         except RefusedError:

@@ -96,6 +96,12 @@ def test_without_weights_all_is_not_read_and_the_commonest_is_counted(
         ("one.png,1,١٢,40,lugs,pin,level,face", "line 2: cy takes pixels"),
         ("one.png,1,inf,40,lugs,pin,level,face", "line 2: cy takes pixels"),
         ("one.png,1,1_0,40,lugs,pin,level,face", "line 2: cy takes pixels"),
+        (
+            "one.png,,1,40,?,?,?,none",
+            "line 2: cx is empty; give the middle and radius of a circle in pixels, of none too",
+        ),
+        ("one.png,1,1,,lugs,pin,level,face", "line 2: r is empty"),
+        ("one.png;1;1;40;lugs;pin;level;face", "parted by commas"),
         ("one.png,1,1,0,lugs,pin,level,face", "r takes pixels, and r is more than 1, not 0."),
         ("one.png,1,1", "the columns must be file,cx,cy,r"),
         ("one.png,1,1,40,lugs,pin,level,face,more", "the columns must be"),
