@@ -60,7 +60,7 @@ def load(path: Path) -> Photo:
     try:
         if path.exists() and not path.is_file() and not path.is_dir():
             raise RefusedError("photo.no_file", path=str(path))  # what is no file may never end
-        formats = PICTURES
+        formats: tuple[str, ...] = PICTURES
         if path.suffix.lower() in (".heic", ".heif") or _begins(path).startswith(HEIF):
             _register_heif(path)
             formats = (*PICTURES, "HEIF")
