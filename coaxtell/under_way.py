@@ -17,7 +17,7 @@ from coaxtell.models.errors import InputError
 MOMENT = "%Y%m%d-%H%M%S-%f"
 """When one was begun, by the world's clock: its file's name begins so."""
 MOST = 20
-"""So many that were left are kept; the oldest go."""
+"""So many are kept; the oldest of them that are asked nowhere go."""
 
 
 def _folder() -> Path:
@@ -89,8 +89,10 @@ class UnderWay:
             self._held = in_hand.taken(self.path)
         files.write_text(self.path, json.dumps(record.answers_of(state), indent=1) + "\n")
         if new:
-            for old in left()[MOST - 1 :]:
-                self._drop(old, in_hand.taken(old))
+            for old in _kept()[MOST:]:
+                held = in_hand.taken(old)
+                if held is not None:  # what somebody has gone on with stays
+                    self._drop(old, held)
 
     def leave(self) -> None:
         """It is left as it stands, for whoever goes on with it."""

@@ -138,6 +138,20 @@ def test_the_one_left_last_comes_first_and_few_are_kept(home: Path) -> None:
     assert newest().name == names[0]
 
 
+def test_the_oldest_stays_while_it_is_asked(home: Path) -> None:
+    oldest = UnderWay.begun(MOMENT.replace(minute=0))
+    oldest.keep(State())
+    for minute in range(1, under_way.MOST + 5):
+        own = UnderWay.begun(MOMENT.replace(minute=minute))
+        own.keep(State())
+        own.leave()
+    assert oldest.path.exists()
+    assert len(under_way.left()) == under_way.MOST
+    oldest.leave()
+    UnderWay.begun(MOMENT.replace(minute=50)).keep(State())
+    assert not oldest.path.exists()
+
+
 def test_it_says_which_one_is_gone_on_with(
     home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
