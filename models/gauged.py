@@ -241,7 +241,7 @@ def aside(halves: Mapping[str, Half], book: Book, where: str) -> list[Aside]:
         for pair in _stated(halves, [one]):
             verdict = _verdict(halves, alone, pair)
             if verdict is not None:
-                found[id(one)] = Aside(one, pair[0] if pair[1] == one.half else pair[1], verdict)
+                found[id(one)] = Aside(one, pair[1], verdict)
                 break
     left = [one for one in book.number if id(one) not in found]
     together = _with(halves, left, where)
@@ -257,11 +257,12 @@ def aside(halves: Mapping[str, Half], book: Book, where: str) -> list[Aside]:
 
 
 def _stated(halves: Mapping[str, Half], numbers: Sequence[Number]) -> Iterator[tuple[str, str]]:
-    """The pairs that are stated to mate with a half of which something was read, each once."""
+    """The pairs that a source states to mate with a half of which something was read, each once, that half first."""
     told = set()
     for half_id in dict.fromkeys(one.half for one in numbers):
         for other in halves.values():
-            if frozenset((half_id, other.id)) not in told and shipped().fit(halves[half_id], other) is not None:
+            said = shipped().fit(halves[half_id], other)
+            if said is not None and said.sourced and frozenset((half_id, other.id)) not in told:
                 told.add(frozenset((half_id, other.id)))
                 yield half_id, other.id
 

@@ -10,6 +10,9 @@ import msgspec
 from coaxtell.models import toml
 from coaxtell.models.half import Half
 
+PRACTICE = "practice"
+"""Key of the source that stands for common practice: nobody wrote it down where we could read it."""
+
 
 class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Two families by key, on what ground they are said to mate or to keep apart, and in the latter case why."""
@@ -20,13 +23,18 @@ class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     source: list[str]
     says: str = ""
 
+    @property
+    def sourced(self) -> bool:
+        """Whether a standard, a maker or a reference work says so; common practice alone conditions nothing."""
+        return self.source != [PRACTICE]
+
     def covers(self, one: Half, other: Half) -> bool:
         """Whether the statement is about that pair."""
         return {family_key(one), family_key(other)} == {self.a, self.b} and opposite(one, other)
 
 
 class Statements(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """All statements: those that two families mate, which condition the draws, and those that they do not."""
+    """All statements: that two families mate, which condition the draws where sourced, and that they do not."""
 
     fits: list[Statement]
     apart: list[Statement]

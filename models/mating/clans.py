@@ -10,11 +10,15 @@ from coaxtell.models.tables import Tables
 
 
 class Clan(NamedTuple):
-    """Halves whose numbers are drawn together, under a name, and the pairs of them that are stated to mate."""
+    """Halves whose numbers are drawn together, under a name, and the pairs of them that are stated to mate.
+
+    `stated` by a source, which conditions the draws; `practice` by common practice alone, which does not.
+    """
 
     name: str
     halves: dict[str, Half]
     stated: list[tuple[str, str]]
+    practice: list[tuple[str, str]] = []
 
 
 def clans(known: Tables, said: Statements) -> list[Clan]:
@@ -46,8 +50,11 @@ def clans(known: Tables, said: Statements) -> list[Clan]:
     for name in families:
         if root[name] == name:
             members = [half for key, own in families.items() if top(key) == name for half in own]
-            stated = [pair for fit in said.fits for pair in _pairs(fit, members)]
-            found.append(Clan(name, {half.id: half for half in members}, stated))
+            stated, practice = (
+                [pair for fit in said.fits if fit.sourced is sourced for pair in _pairs(fit, members)]
+                for sourced in (True, False)
+            )
+            found.append(Clan(name, {half.id: half for half in members}, stated, practice))
     return found
 
 

@@ -50,7 +50,8 @@ class Confidence(msgspec.Struct, frozen=True):
 
     `outcomes` gives the share of each verdict, the likeliest first; `low` and `high` bound the share of `verdict`
     (Wilson's interval, 95 %); `tells` the numbers whose measurement would settle most, the first most of all.
-    A pair that is stated to mate is told by that: `free` is the share in which the numbers alone show it.
+    A pair that is stated to mate is told by that: `free` is the share in which the numbers alone show it. A statement
+    without a source conditions no draw, so that there `share` may be small.
     """
 
     verdict: Verdict
@@ -67,6 +68,11 @@ class Confidence(msgspec.Struct, frozen=True):
     def known(self) -> bool:
         """Whether the verdict may be told as such: it is what is stated of the pair, or holds in enough draws."""
         return (self.stated is not None and self.verdict in JOINED) or self.low >= SURE
+
+    @property
+    def by_practice(self) -> bool:
+        """Whether the verdict is told because common practice says so, with no source that its draws could hold to."""
+        return self.stated is not None and not self.stated.sourced and self.verdict in JOINED
 
     @property
     def probably(self) -> Verdict:
@@ -161,7 +167,7 @@ class Book:
         self._kept = dict(shipped() if found is None else found)
         self._known = known
         self._instead: dict[tuple[int, ...], tuple[list[Half], Book]] = {}
-        told = [clan for clan in clans(known, self._said) if clan.stated]
+        told = [clan for clan in clans(known, self._said) if clan.stated or clan.practice]
         self._clans = {family_key(half): clan for clan in told for half in clan.halves.values()}
         self._samples: dict[int, tuple[Half, Sample]] = {}
         self._drawn: dict[int, Drawn] = {}

@@ -33,10 +33,10 @@ def _outcomes(shares: dict[Verdict, float]) -> list[Reason]:
 
 
 def doubts(sure: Confidence) -> list[Reason]:
-    """What makes a verdict doubtful; nothing where it is known and firm."""
+    """What makes a verdict doubtful; nothing where it is known and firm, or told by practice, which `beside` says."""
     if sure.draws == 0:
         return [Reason("doubt.no_way")]
-    if sure.known and sure.share >= FIRM:
+    if sure.known and (sure.share >= FIRM or sure.by_practice):
         return []
     if sure.known:
         return [Reason("doubt.holds", {"share": 100 * sure.share, "others": _outcomes(sure.otherwise)})]
@@ -48,10 +48,10 @@ def doubts(sure: Confidence) -> list[Reason]:
 def measurement(a: Half, b: Half, sure: Confidence) -> list[Reason]:
     """The one measurement that would settle most and that may be made; where what tells most may not be measured, why.
 
-    Nothing where the verdict is firm.
+    Nothing where the verdict is firm, or told by practice.
     """
     settling = [tell for tell in sure.tells if tell.explains >= SETTLES]
-    if sure.share >= FIRM or sure.draws == 0:
+    if sure.share >= FIRM or sure.by_practice or sure.draws == 0:
         return []
     if not settling:
         return [Reason("doubt.no_one")]

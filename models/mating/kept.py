@@ -89,7 +89,10 @@ class Agreement:
         self.sides = _sides(samples.values())
         self._side_of = {sample.half.id: side for side, own in self.sides.items() for sample in own}
         self.law = next(iter(samples.values())).law
-        self.stated = [(a, b, _seat(judge(samples[a].base, samples[b].base))) for a, b in clan.stated]
+        self.stated, self.practice = (
+            [(a, b, _seat(judge(samples[a].base, samples[b].base))) for a, b in pairs]
+            for pairs in (clan.stated, clan.practice)
+        )
 
     def mates(self, a: Profile, b: Profile, seat: tuple[str, str] | None, physics: Physics) -> bool:
         found = judge(a, b, (), physics)
@@ -180,7 +183,7 @@ def keep(clan: Clan, samples: dict[str, Sample], slots: int = SLOTS, most: int |
         most = None if most is None else most - took
         for side, own in tries.items():
             own.append(-1 if found is None else found[side] - slot * STRIDE)
-    free = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated}
+    free = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated + agrees.practice}
     return Kept(mark(clan, agrees.law), tries, free)
 
 

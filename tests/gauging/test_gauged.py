@@ -15,7 +15,7 @@ from coaxtell import gauge_bench
 from coaxtell.cli import gauge
 from coaxtell.cli.main import main
 from coaxtell.gauge_bench import Bench, Measuring, keep, own_book
-from coaxtell.models import gauged, tables
+from coaxtell.models import against, gauged, tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book, Number, aside, decode, encode
@@ -108,6 +108,14 @@ def test_readings_against_a_stated_pair_do_not_count(
     assert gauged_halves(halves, book, "here") == halves
     (left,) = aside(halves, book, "here")
     assert (left.number.half, left.number.number, left.other, left.verdict) == (half, number, mate_of, verdict)
+
+
+def test_what_common_practice_alone_says_sets_no_reading_aside(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The two nuts are alike but for the hand of their thread; that TNC mates TNC stands in a standard."""
+    monkeypatch.setattr(against, "BEFORE", 0.01)  # their numbers alone show either pair in 7 of 100 draws
+    halves = tables.load().halves
+    book = read("tnc-plug", "nut.body.inside.0.d", 9.0).merged(read("tnc-left-plug", "nut.body.inside.0.d", 9.0))
+    assert [left.number.half for left in aside(halves, book, "here")] == ["tnc-plug"]
 
 
 def test_what_goes_with_the_statements_counts_beside_what_does_not() -> None:

@@ -1,6 +1,7 @@
 """How sure verdicts are: ranges by grade, fixed draws that agree with what is stated, the sixth verdict."""
 
 import json
+import re
 from collections import Counter
 from pathlib import Path
 from random import Random
@@ -19,7 +20,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating import kept
 from coaxtell.models.mating.clans import clans
 from coaxtell.models.mating.confidence import FIRM, SURE, Book, Confidence, explained, interval
-from coaxtell.models.mating.doubt_reasons import number
+from coaxtell.models.mating.doubt_reasons import beside, number
 from coaxtell.models.mating.doubts import Doubt, listed
 from coaxtell.models.mating.kept import SLOTS, STRIDE, Agreement
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
@@ -305,10 +306,25 @@ def test_what_is_told_as_known_holds_in_worlds_of_another_law() -> None:
         assert known["low"] >= known["told"] - 0.03
 
 
+def test_the_page_tells_the_worlds_as_they_were() -> None:
+    bins = json.loads((RESULTS / "true_world.json").read_text(encoding="utf-8"))["bins"]
+    page = (ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8").replace("**", "")
+    told = {name.replace("told ", ""): one for name, one in bins.items() if not name.endswith("0.99 to 1")}
+    assert len(told) == 10
+    for name, one in told.items():
+        (row,) = [line for line in page.splitlines() if line.startswith(f"| {name} |")]
+        _, _, pairs, _, holds, _ = (cell.strip() for cell in row.split("|"))
+        figures = [float(part) for part in re.findall(r"[01]?[.]?[0-9]+", holds)]
+        assert int(pairs.replace(",", "")) == one["pairs"]
+        assert figures == pytest.approx([one["holds"], one["low"], one["high"]], abs=6e-4)
+    short = [one["pairs"] for one in told.values() if one["holds"] < one["told"] - 0.03]
+    assert sum(short) == 11  # each told as not known
+
+
 def test_a_listed_doubt_is_below_the_line() -> None:
     for found in listed().values():
         assert found.share < FIRM
-        assert found.known == (found.low >= SURE)
+        assert found.known == (found.low >= SURE or found.by_practice)
 
 
 # -- halves of one's own ---------------------------------------------------------------------------------------------
@@ -397,11 +413,29 @@ def test_rows_that_no_trial_produces_are_let_go() -> None:
     assert facts_away.current({**kept_rows, "range doubled: something else": {}}) == kept_rows
 
 
-def test_the_page_tells_which_facts_condition_the_draws_without_a_source() -> None:
+def test_only_what_has_a_source_conditions_the_draws() -> None:
+    known, said_of = tables.load(), statements.shipped()
+    practice = {(f"{one.a}-plug", f"{one.b}-jack") for one in said_of.fits if not one.sourced}
+    assert practice == {(f"{key}-plug", f"{key}-jack") for key in ("tnc-left", "micro-4", "qma", "qn")}
+    drawn = clans(known, said_of)
+    assert not practice & {pair for clan in drawn for pair in clan.stated}
+    assert practice == {pair for clan in drawn for pair in clan.practice}
+
+
+def test_what_practice_alone_says_is_told_so_with_how_often_the_numbers_show_it(book: Book) -> None:
+    found = sure(book, "qma-plug", "qma-jack")
+    assert (found.known, found.by_practice, found.verdict) == (True, True, Verdict.MATES)
+    assert found.share < 0.05  # the draws do not hold to it
+    told = said(beside(half("qma-plug"), half("qma-jack"), found))
+    assert told == ["They are stated to mate: common practice, no source. Our numbers alone show it in 0 of 100 ways."]
+    assert not any("holds for" in line for line in said(mate(half("qma-plug"), half("qma-jack")).reasons))
+
+
+def test_the_page_tells_which_facts_have_no_source() -> None:
     said_of = statements.shipped()
-    alone = [one for one in said_of.fits if one.source == ["practice"]]
-    page = (ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8")
-    assert f"{len(said_of.fits) - len(alone)} of the {len(said_of.fits)} name a standard" in page
-    assert (len(alone), "; four, that" in page) == (4, True)
+    alone = [one for one in said_of.fits if not one.sourced]
+    page = " ".join((ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8").split())
+    assert f"{len(said_of.fits) - len(alone)} of the {len(said_of.fits)}. Four, that" in page
+    assert len(alone) == 4
     left = len(said_of.fits) - len(facts_away.FACTS)
     assert f"one of six stated facts away (the other {left} were not tried)" in " ".join(page.split())
