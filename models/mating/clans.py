@@ -18,7 +18,7 @@ class Clan(NamedTuple):
     name: str
     halves: dict[str, Half]
     stated: list[tuple[str, str]]
-    practice: list[tuple[str, str]] = []
+    practice: list[tuple[str, str]]
 
 
 def clans(known: Tables, said: Statements) -> list[Clan]:
