@@ -75,12 +75,12 @@ def practise(app: App) -> None:
     """The first item of the first lesson with its answer chosen."""
     scene = app.scene
     assert isinstance(scene, Practise)
-    scene.person.set("Ada")
-    scene.take_name()
+    scene.sitter.name.set("Ada")
+    scene.sitter.take_name()
     scene.begin_practice()
-    assert scene.course is not None
+    assert scene.sitter.course is not None
     assert scene.item is not None
-    stock = scene.course.stock
+    stock = scene.sitter.course.stock
     # chance decides the pose and the order
     scene.item = lesson.plain(stock, items.make(stock, scene.item.task, Random(CHANCE)))
     scene.choosing(scene.item.right)()

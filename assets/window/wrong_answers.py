@@ -69,9 +69,9 @@ def main() -> None:
             asked(hand)
             scene = hand.app.scene
             assert isinstance(scene, Practise)
-            assert scene.course is not None
+            assert scene.sitter.course is not None
             assert isinstance(scene.sitting, Practising)
-            scene.item = scene.sitting._item = item_of(scene.course.stock, kind, a, b)
+            scene.item = scene.sitting._item = item_of(scene.sitter.course.stock, kind, a, b)
             wrong = [option.id for option in scene.item.options if option.id != scene.item.right]
             # the picture is of the option chosen; of a cable that is one with the wrong end, or else the wrong class
             end = " own" if b and not a else " other"

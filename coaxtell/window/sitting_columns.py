@@ -24,33 +24,41 @@ from coaxtell.window.kit.widgets import RoleName
 from coaxtell.window.sitting import Course
 
 
+class Sits(Protocol):
+    """Who sits there: what the column shows of the person, and what its controls do."""
+
+    name: Edit
+    trouble: str
+    refused: str
+    course: Course | None
+    state: PersonState | None
+
+    def take_name(self) -> None: ...
+    def all_ports(self) -> None: ...
+    def open_progress(self) -> None: ...
+
+
 class Seat(Protocol):
     """What the column shows of a sitting, and what its controls do."""
 
     desk: Any
-    person: Edit
-    trouble: str
-    course: Course | None
-    state: PersonState | None
     sitting: Practising | Assessing | None
     item: Item | None
     given: Answered | None
     chosen: str
     sure: float
-    refused: str
     stated: list[str]
     taught: str
 
     @property
+    def sitter(self) -> Sits: ...
+    @property
     def waiting(self) -> bool: ...
 
-    def take_name(self) -> None: ...
-    def all_ports(self) -> None: ...
     def begin_practice(self) -> None: ...
     def open_terms(self) -> None: ...
     def open_anew(self) -> None: ...
     def begin_assessment(self) -> None: ...
-    def open_progress(self) -> None: ...
     def find_ports(self) -> None: ...
     def to_start(self) -> None: ...
     def choosing(self, option_id: str) -> Any: ...
@@ -67,29 +75,30 @@ DECISIONS: dict[Decision, RoleName] = {
 
 def start(scene: Seat, column: Stack) -> None:
     """Who sits here, and where that person stands."""
+    sitter = scene.sitter
     column.title("Who sits here?")
-    column.field("person", "Name, as it stands in the record", scene.person, lambda: None, scene.take_name)
-    if scene.trouble:
-        column.check(scene.trouble, False, key="trouble")
-    if scene.course is None:
+    column.field("person", "Name, as it stands in the record", sitter.name, lambda: None, sitter.take_name)
+    if sitter.trouble:
+        column.check(sitter.trouble, False, key="trouble")
+    if sitter.course is None:
         column.progress("preparing", None, "Working out the items from the tables\N{HORIZONTAL ELLIPSIS}")
         return
     column.button("practise", "Practise", scene.begin_practice, "action")
     column.button("assess", "Take the assessment", scene.open_terms)
-    if scene.refused:
-        column.check(scene.refused, False, key="refused")
+    if sitter.refused:
+        column.check(sitter.refused, False, key="refused")
         column.button("anew", "Begin a new assessment", scene.open_anew)
-    if scene.course.site:
-        column.check(f"They draw from the ports of {scene.course.site}.", True, key="site")
-        column.button("all-ports", "Draw from all ports", scene.all_ports)
+    if sitter.course.site:
+        column.check(f"They draw from the ports of {sitter.course.site}.", True, key="site")
+        column.button("all-ports", "Draw from all ports", sitter.all_ports)
     else:
         column.say("Drop a site's ports.toml here, and both draw from its ports.", SMALL, "quiet")
         column.button("find-ports", "Choose a port list from its folder", scene.find_ports)
-    state = scene.state
+    state = sitter.state
     if state is not None:
         record(scene, column, state)
     column.part("For the lead")
-    column.button("progress", "Open the progress page of the team", scene.open_progress)
+    column.button("progress", "Open the progress page of the team", sitter.open_progress)
     column.say(supports(), SMALL, "quiet")
 
 

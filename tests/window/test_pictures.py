@@ -1,6 +1,7 @@
 """Pictures by the real worker: they come, they are kept, the worker ends with the window, faults become a sentence."""
 
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pygame
@@ -20,6 +21,15 @@ LONG_S = 60.0
 def job(half_id: str = "sma-plug", azimuth: float = 35.0, quick: bool = False, side: int = 120) -> Job:
     reach = Art().extent(HALVES[half_id]).reach
     return Job(half_id, azimuth, 24.0, False, side, round(side / 2 / reach, 3), quick)
+
+
+@pytest.fixture(scope="module")
+def worker(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Rendered]:
+    """One worker for tests that look at single pictures."""
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path_factory.mktemp("pictures"), time.monotonic)
+    yield pictures
+    pictures.close()
 
 
 def wait(pictures: Rendered, wanted: Job) -> pygame.Surface:
@@ -161,3 +171,21 @@ def test_the_ball_a_half_turns_in_holds_all_of_it(half_id: str) -> None:
     from coaxtell.models.solids.turntable import reach
 
     assert Art().extent(HALVES[half_id]).reach >= reach(HALVES[half_id]) - 0.05
+
+
+@pytest.mark.parametrize(("half_id", "style"), [("rp-tnc-jack", "right-angle"), ("sma-plug", "")])
+def test_where_a_half_shows_in_its_picture_is_known_before_it_is_drawn(
+    half_id: str, style: str, worker: Rendered
+) -> None:
+    """By the pixels of the picture, within two of them on each side."""
+    seen, side = Art().seen(HALVES[half_id], style, 30.0, 20.0), 240
+    reach = max(-seen.x, seen.right, -seen.y, seen.bottom) + 0.2
+    per_mm = side / 2 / reach
+    surface = wait(worker, Job(half_id, 30.0, 20.0, 0, side, round(per_mm, 3), False, style=style))
+    drawn = surface.get_bounding_rect()
+    middle = side / 2
+    edges = (seen.x, seen.y, seen.right, seen.bottom)
+    found = (drawn.x, drawn.y, drawn.right, drawn.bottom)
+    assert found == pytest.approx([middle + edge * per_mm for edge in edges], abs=2.0)
+    assert min(drawn.x, drawn.y) > 0
+    assert max(drawn.right, drawn.bottom) < side

@@ -310,8 +310,8 @@ def test_a_record_that_cannot_be_used_is_told_in_one_sentence(tmp_path: Path) ->
     place.mkdir()
     hand = Hand("practise", records=place)
     sit_down(hand)
-    assert scene(hand).trouble.endswith(".")
-    assert hand.says(scene(hand).trouble)
+    assert scene(hand).sitter.trouble.endswith(".")
+    assert hand.says(scene(hand).sitter.trouble)
 
 
 def test_without_a_name_nothing_is_asked(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ import tempfile
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from random import Random
 
 import numpy as np
 import pygame
@@ -13,6 +14,7 @@ from PIL import Image
 from benchmarks.photo_scene import scene as shot_of
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.features import MEASURED, Feature
+from coaxtell.quiz import items
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.render_worker import Job
 from coaxtell.window.kit.copying import copy_words
@@ -86,8 +88,8 @@ def setting_screen(hand: Hand) -> None:
 def asked(hand: Hand) -> None:
     hand.settings.person = "Ada"
     assert isinstance(hand.app.scene, Practise)
-    hand.app.scene.person.set("Ada")
-    hand.app.scene.take_name()
+    hand.app.scene.sitter.name.set("Ada")
+    hand.app.scene.sitter.take_name()
     hand.app.arrange()
     hand.choose("practise")
 
@@ -308,6 +310,47 @@ def test_the_first_answer_of_an_item_stands_in_sight_with_its_picture(size: tupl
     bench = hand.widget("bench")
     first = next(w for w in hand.app.widgets if w.number == "1" or w.key.startswith("option-"))
     assert bench.box.h >= 80
+    assert first.box.bottom <= hand.app.page.bottom
+
+
+ITEMS = [
+    ("mates", "mcx-75-plug", "fakra-a-jack", 120), ("look", "2.92-jack", "mini-uhf-jack", 120),
+    ("mates", "sma-jack", "bnc-50-plug", 120), ("name", "rp-mcx-plug", "", 120), ("order", "rp-tnc-plug", "", 120),
+    # the smallest half of all beside its other: at one scale there is no more room for it
+    ("mates", "fakra-d-plug", "mmcx-plug", 100),
+]  # fmt: skip
+"""Items by kind and halves, and the least that a half in them has in its greater direction [px]."""
+
+
+@pytest.mark.parametrize(("kind", "a", "b", "least"), ITEMS)
+def test_with_large_text_a_person_sees_what_an_item_asks(kind: str, a: str, b: str, least: int) -> None:
+    """Each half is large enough each way, whole on the bench, and the first answer stands in sight with it."""
+    pictures = Ready()
+    hand = at_once("practise", asked, pictures)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.sitter.course is not None
+    stock = scene.sitter.course.stock
+    scene.item = next(
+        items.make(stock, task, Random(1)) for task in items.tasks(stock)
+        if task.kind == kind and (a in (task.a, task.b) and b in (task.a, task.b) if b else task.a == a)
+    )  # fmt: skip
+    hand.app.arrange()
+    hand.app.arrange()
+    bench, look, scale = hand.widget("bench").box, scene.item.picture, hand.app.type.scale
+    assert look is not None
+    shown = [call.box for call in hand.calls() if isinstance(call, Picture)]
+    assert len(shown) == len(look.halves) == (2 if b else 1)
+    for box, half_id, style in zip(shown, look.halves, look.bodies, strict=True):
+        seen = hand.desk.art.seen(hand.desk.half(half_id), style, round(look.azimuth, 1), round(look.elevation, 1))
+        per_mm = box.w / 2 / (max(-seen.x, seen.right, -seen.y, seen.bottom) + 0.2)
+        assert max(seen.w, seen.h) * per_mm * scale >= least, half_id
+        left, top = box.middle[0] + seen.x * per_mm, box.middle[1] + seen.y * per_mm
+        assert bench.x <= left
+        assert left + seen.w * per_mm <= bench.right
+        assert bench.y <= top
+        assert top + seen.h * per_mm <= bench.bottom
+    first = next(w for w in hand.app.widgets if w.key.startswith("option-"))
     assert first.box.bottom <= hand.app.page.bottom
 
 

@@ -55,10 +55,10 @@ def test_with_large_text_what_was_wrong_is_seen_whole(kind: str, size: tuple[int
     hand = at_once("practise", asked, Ready(), size)
     scene = hand.app.scene
     assert isinstance(scene, Practise)
-    assert scene.course is not None
+    assert scene.sitter.course is not None
     assert scene.sitting is not None
     names = {"look": "look", "mates": "damages", "limits": "limit of torque", "order": "order"}
-    item = scene.item = scene.sitting._item = item_of(scene.course.stock, *TASKS[names[kind]])  # type: ignore[union-attr]
+    item = scene.item = scene.sitting._item = item_of(scene.sitter.course.stock, *TASKS[names[kind]])  # type: ignore[union-attr]
     scene.choosing(next(option.id for option in item.options if option.id != item.right))()
     scene.give()
     hand.app.arrange()
@@ -89,8 +89,8 @@ def test_the_bench_shows_the_option_that_was_chosen_and_not_the_costliest(kind: 
     hand = at_once("practise", asked, Ready(), (1366, 768), 100)
     scene = hand.app.scene
     assert isinstance(scene, Practise)
-    assert scene.course is not None
-    stock = scene.course.stock
+    assert scene.sitter.course is not None
+    stock = scene.sitter.course.stock
     first = item_of(stock, *TASKS[kind])
     seen = set()
     for option in (one.id for one in first.options if one.id != first.right):
@@ -120,9 +120,9 @@ def test_the_wrong_class_of_cable_with_the_right_end_is_seen_by_its_loss(
     hand = at_once("practise", asked, Ready(), size[:2], size[2])
     scene = hand.app.scene
     assert isinstance(scene, Practise)
-    assert scene.course is not None
+    assert scene.sitter.course is not None
     assert scene.sitting is not None
-    item = scene.item = scene.sitting._item = item_of(scene.course.stock, "cable", "", right)  # type: ignore[union-attr]
+    item = scene.item = scene.sitting._item = item_of(scene.sitter.course.stock, "cable", "", right)  # type: ignore[union-attr]
     scene.choosing(next(o.id for o in item.options if o.id.endswith(" own") and o.id != item.right))()
     scene.give()
     hand.app.arrange()
@@ -133,14 +133,14 @@ def test_the_wrong_class_of_cable_with_the_right_end_is_seen_by_its_loss(
     words = [call for call in calls if isinstance(call, Words) and bench.y <= call.box.y < bench.bottom
              and call.box.x < bench.right]  # fmt: skip
     said = " ".join(call.words for call in words).replace("\u2009", " ")
-    lost = losses(scene.course.stock, item, scene.chosen)
+    lost = losses(scene.sitter.course.stock, item, scene.chosen)
     assert lost is not None
     assert f"{lost.length_m:g} m of cable at {lost.mhz:g} MHz" in said
     assert f"{lost.allowed_db:g} dB allowed" in said
     # as the cable tables have it: the loss of a class over the length that was asked about
     assert (lost.length_m, lost.mhz) == (item.question.values["length_m"], item.question.values["mhz"])
     for one in lost.classes:
-        (cable,) = (c for c in scene.course.stock.cables.classes.values()
+        (cable,) = (c for c in scene.sitter.course.stock.cables.classes.values()
                     if c.name in quiz_words.say(one.cable).replace("-class", " ").split())  # fmt: skip
         assert cable.diameter.nominal == one.diameter_mm
         assert f": {cable.loss_db(lost.length_m, lost.mhz):.1f} dB" in said

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from coaxtell.models.apart import lain
 from coaxtell.models.body import styled
 from coaxtell.models.drawings import drawing, face
@@ -14,8 +16,10 @@ from coaxtell.models.drawings.outlines import body_line, cut_regions
 from coaxtell.models.half import Half
 from coaxtell.models.palette import FILLS
 from coaxtell.models.regions import Role, regions, socket_hole
+from coaxtell.models.solids.camera import camera_at
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.surfaces import surfaces
+from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Patch, Point
 from coaxtell.window.kit.theme import Colour, Palette, mixed, rgb
 
@@ -70,6 +74,7 @@ class Art:
         self._made: dict[object, tuple[Patch, ...]] = {}
         self._extents: dict[str, Extent] = {}
         self._reaches: dict[tuple[str, str], float] = {}
+        self._seen: dict[tuple[str, str, float, float], Box] = {}
 
     def extent(self, half: Half) -> Extent:
         """How far a half reaches."""
@@ -95,6 +100,20 @@ class Art:
             low = [min(float(part.points[:, axis].min()) for part in parts) for axis in range(3)]
             high = [max(float(part.points[:, axis].max()) for part in parts) for axis in range(3)]
             found = self._reaches[key] = math.dist(low, high) / 2
+        return found
+
+    def seen(self, half: Half, style: str, azimuth: float, elevation: float) -> Box:
+        """Where a half shows in its picture from there, with another body style where one is named [mm right and down
+        of the picture's middle]."""
+        key = (half.id, style, azimuth, elevation)
+        found = self._seen.get(key)
+        if found is None:
+            points = np.vstack([part.points for part in solid(styled(half, style) if style else half, "small")])
+            points = points - (points.min(axis=0) + points.max(axis=0)) / 2
+            camera = camera_at(azimuth, elevation)
+            across, down = points @ camera.right, -points @ camera.up
+            found = Box(float(across.min()), float(down.min()), float(np.ptp(across)), float(np.ptp(down)))
+            self._seen[key] = found
         return found
 
     def cut_open(self, half: Half, palette: Palette, towards: int = 1) -> tuple[Patch, ...]:

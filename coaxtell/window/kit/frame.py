@@ -119,7 +119,10 @@ class Frame:
             self._set_scale()
         self.notice_box = self._notice_room()
         left = self.height - self.notice_box.h
-        room = Room(self.type, self.width, left, self.scene.bench_for(self.width, left), self.scene.column_first)
+        scene = self.scene
+        room = Room(
+            self.type, self.width, left, scene.bench_for(self.width, left), scene.column_first, scene.column_beside
+        )  # fmt: skip
         self.safely(lambda: self.scene.arrange(room))
         self.room = room
         head: list[Widget] = [*self._job_words(), self._full_button(), self._keys_button()]

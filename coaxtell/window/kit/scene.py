@@ -17,7 +17,8 @@ LOW = 520.0
 """Below this height [units] a narrow room has no place for the bench over the first answer."""
 NARROW = 860.0
 """Below this width [units] the column stands under the bench and the whole page scrolls."""
-BENCH_SHARE = 0.6
+BENCH_SHARE, NARROW_SHARE = 0.6, 0.53
+"""How much of the width the bench has beside the column, and where that leaves the column little."""
 LOWEST_BENCH, LEAST_BENCH = 200.0, 88.0
 """No bench is made lower than this for a low window, and none gives way further to what must be in sight [units]."""
 MARGIN = 3 * STEP
@@ -31,24 +32,32 @@ class Room:
     """What a scene is arranged in: the bench, the line of answered words under it, and the column."""
 
     def __init__(
-        self, type_: Type, width: float, height: float, least_bench: float, column_first: bool = False
+        self,
+        type_: Type,
+        width: float,
+        height: float,
+        least_bench: float,
+        column_first: bool = False,
+        beside: bool = False,
     ) -> None:
         """A room of a window, its bench never lower than `least_bench` [units].
 
-        With `column_first` the column goes before the bench where the room is too low for both.
+        With `column_first` the column goes before the bench where the room is too low for both; with `beside` it stands
+        beside the bench in a room that is too low, however narrow that is.
         """
         self.type = type_
         self.width, self.height = width, height
-        self.wide = width >= NARROW
+        narrow = width < NARROW
+        self.wide = not narrow or (beside and height < LOW)
         self.tight = column_first and not self.wide and height < LOW
         """Whether the column stands over the bench, so that its first answer is in sight."""
         if self.wide:
-            split = round(width * BENCH_SHARE)
+            split, margin = (round(width * NARROW_SHARE), 2 * STEP) if narrow else (round(width * BENCH_SHARE), MARGIN)
             self.bench = Box(0, BAND, split, height - BAND)
             self.panel = Box(split, 0, width - split, height)
             self.page = Box(split, BAND - STEP, width - split, height - BAND + STEP)
             # the corner of the panel belongs to the button for the keys
-            self.column = Stack(type_, split + MARGIN, BAND, width - split - 2 * MARGIN)
+            self.column = Stack(type_, split + margin, BAND, width - split - 2 * margin)
         else:
             bench = max(least_bench, min(0.62 * (height - BAND), 0.6 * width))
             self.bench = Box(0, BAND, width, bench)
@@ -144,6 +153,11 @@ class Scene:
     @property
     def column_first(self) -> bool:
         """Whether the column goes before the bench where there is no room for both in sight."""
+        return False
+
+    @property
+    def column_beside(self) -> bool:
+        """Whether the column goes beside the bench where there is no height for both, however narrow it is then."""
         return False
 
     @property

@@ -3,29 +3,22 @@
 from __future__ import annotations
 
 import contextlib
-import webbrowser
-from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any, Literal
 
 import msgspec
 import pygame
 
-from coaxtell import files
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz import words
 from coaxtell.quiz.class_loss import Losses, losses
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.log import Answered
-from coaxtell.quiz.overview import PersonState
 from coaxtell.quiz.score import nearest_step, steps
 from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
 from coaxtell.quiz.terms import changed, terms
-from coaxtell.records import user_name
 from coaxtell.window import sitting_columns
 from coaxtell.window.desk.desk import Desk
-from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.motion import Glide
 from coaxtell.window.kit.pen import Pen
@@ -33,7 +26,7 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.widgets import Stage
 from coaxtell.window.scenes.all_differences import offer_rest
 from coaxtell.window.scenes.file_list import FileList
-from coaxtell.window.sitting import Course, Record, course_of
+from coaxtell.window.scenes.sitter import Sitter
 from coaxtell.window.views import class_loss
 from coaxtell.window.views.beside import draw_differences
 from coaxtell.window.views.differences import differences
@@ -66,88 +59,40 @@ class Practise(Scene):
     def __init__(self, desk: Desk) -> None:
         """Nothing asked yet."""
         super().__init__(desk)
-        self.person = Edit(desk.settings.person or user_name())
+        self.sitter = Sitter(desk)
         self.phase: Phase = "start"
-        self.course: Course | None = None
-        self.record: Record | None = None
         self.sitting: Practising | Assessing | None = None
-        self.state: PersonState | None = None
         self.chosen = ""
         self.sure = 0.0
         self.item: Item | None = None
         self.given: Answered | None = None
         self._waits = False
         self.slide = Glide(0.0)
-        self.trouble = ""
-        self.refused = ""
-        """Why the assessment that was left cannot go on."""
         self.taught = ""
         """The principle of the first lesson that the last answer stood for."""
         self.stated: list[str] = []
         """What the assessment draws from and how often it errs, in sentences."""
-        self._ports = ""
-        """The port list that practice and assessment draw from; empty for all ports."""
-        self._preparing = False
         self._held_choice: tuple[str, str, float] | None = None
 
-    # -- getting ready -------------------------------------------------------------------------------------------
+    # -- arranging -----------------------------------------------------------------------------------------------
+
+    def enter(self) -> None:
+        """Work out the tasks beside the window, and look into the record."""
+        self.sitter.prepare()
+
+    def leave(self) -> None:
+        """Let go of the record; every answer given is in it."""
+        if self.phase == "start":
+            self.sitter.let_go()
 
     def bench_for(self, width: float, height: float) -> float:
         """After an answer the bench takes all but the line with the way on: what was wrong is seen there."""
         return (self.led_bench if self.phase == "told" else super().bench_for)(width, height)
 
-    def enter(self) -> None:
-        """Work out the tasks beside the window, and look into the record."""
-        self._prepare()
-
-    def leave(self) -> None:
-        """Let go of the record; every answer given is in it."""
-        if self.record is not None and self.phase == "start":
-            self.record.close()
-            self.record = None
-
-    def _prepare(self) -> None:
-        if self.course is None and not self._preparing:
-            self._preparing = True
-            halves = self.desk.tables.halves
-            self.desk.later(lambda: course_of(halves), self._prepared, self._failed)
-        elif self.course is not None:
-            self._look_up()
-
-    def _prepared(self, course: Course) -> None:
-        self.course, self._preparing = course, False
-        if not self._ports:
-            course.all_ports()
-        else:
-            try:
-                course.ports_of(Path(self._ports))
-            except InputError as error:
-                self.desk.say(f"{error} Practice and assessment draw from all ports.")
-                self.all_ports()
-        self._look_up()
-
-    def _failed(self, why: str) -> None:
-        self._preparing, self.trouble = False, why
-
-    def _look_up(self) -> None:
-        """The record of the person named; where it cannot be used its sentence stands in the column."""
-        if self.record is not None:
-            self.record.close()
-            self.record = None
-        self.state, self.trouble, self.refused = None, "", ""
-        if not self.person.text.strip():
-            return
-        try:
-            self.record = Record(self.desk.records, self.person.text)
-            self.state = self.record.state()
-        except InputError as error:
-            self.trouble = str(error)
-
-    def take_name(self) -> None:
-        self.desk.settings.person = self.person.text.strip()
-        self._look_up()
-
-    # -- arranging -----------------------------------------------------------------------------------------------
+    @property
+    def column_beside(self) -> bool:
+        """Halves of unlike sizes at one scale need a high bench: what is asked of them stands beside it."""
+        return self.phase == "item" and self.item is not None and len(set(_picture(self.item).halves)) > 1
 
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
@@ -182,16 +127,8 @@ class Practise(Scene):
 
     # -- the way through -----------------------------------------------------------------------------------------
 
-    def _ready(self) -> tuple[Course, Record]:
-        if self.record is None:
-            self._look_up()
-        if self.record is None:
-            raise InputError(self.trouble or "Type your name first; answers are kept under it.")
-        assert self.course is not None
-        return self.course, self.record
-
     def begin_practice(self) -> None:
-        course, record = self._ready()
+        course, record = self.sitter.ready()
         self.sitting = record.practising(course)
         self._ask()
 
@@ -200,14 +137,14 @@ class Practise(Scene):
         try:
             self._state_terms(anew=False)
         except ChangedError:
-            self.refused = changed("begin a new one below. What was answered stays in the record.")
+            self.sitter.refused = changed("begin a new one below. What was answered stays in the record.")
 
     def open_anew(self) -> None:
         """Leave the undecided assessment as it is and state the terms of another."""
         self._state_terms(anew=True)
 
     def _state_terms(self, anew: bool) -> None:
-        course, record = self._ready()
+        course, record = self.sitter.ready()
         self.sitting = record.assessing(course, anew)
         self.stated = [*self.sitting.noticed, *terms(self.sitting.plan, self.sitting.terms)]
         self.phase, self.desk.wanted_top = "terms", True
@@ -271,22 +208,16 @@ class Practise(Scene):
             self._held_choice = (self.item.task.key, self.chosen, self.sure)
         self.phase, self.sitting, self.item, self.chosen = "start", None, None, ""
         self.desk.wanted_top = True
-        self._look_up()
+        self.sitter.look_up()
 
     def dropped(self, path: str) -> bool:
         """A site's port list: practice and assessment draw from it, unless an assessment is under way.
 
         Raises InputError where it is none, or comes while items are worked out or an assessment runs.
         """
-        if self.course is None:
-            raise InputError("The items are still being worked out; drop the port list in a moment.")
         if isinstance(self.sitting, Assessing) and self.phase == "item":
             raise InputError("An assessment is under way; pause it before another port list counts.")
-        if Path(path).suffix.lower() != ".toml":
-            raise InputError(f"{Path(path).name} is no port list; drop the ports.toml of a site.")
-        self.course.ports_of(Path(path))
-        self._ports = path
-        self.desk.say(f"Practice and assessment draw from the ports of {self.course.site}.")
+        self.sitter.draw_from(path)
         self.to_start()
         return True
 
@@ -297,29 +228,6 @@ class Practise(Scene):
             self.dropped(path)
 
         FileList(self.desk, "Which port list?", (".toml",), taken).open()
-
-    def all_ports(self) -> None:
-        if self.course is not None:
-            self.course.all_ports()
-        self._ports = ""
-
-    def open_progress(self) -> None:
-        """Write the page of the whole team where sheets go, and open it.
-
-        Raises InputError where the record is empty or the page cannot be written.
-        """
-        from coaxtell.pages import html
-        from coaxtell.quiz_pages import progress
-
-        _, record = self._ready()
-        events = record.store.events()
-        if not events:
-            raise InputError("The record holds no answers yet; practise first.")
-        report = progress.of_team(events, self.desk.tables.halves.__contains__, datetime.now(UTC))
-        page = self.desk.sheets / "team-progress.html"
-        files.write_text(page, html.page("progress", **report._asdict()))
-        webbrowser.open(page.as_uri())
-        self.desk.say(f"The progress page is {page}.")
 
     @property
     def _apart(self) -> list[Half]:
@@ -336,9 +244,10 @@ class Practise(Scene):
     @property
     def _losses(self) -> Losses | None:
         """What is shown after an answer whose end was right and whose class of cable was not."""
-        if self.phase != "told" or self.item is None or self.course is None:
+        course = self.sitter.course
+        if self.phase != "told" or self.item is None or course is None:
             return None
-        return losses(self.course.stock, self.item, self.chosen)
+        return losses(course.stock, self.item, self.chosen)
 
     # -- bench, keys, keeping ------------------------------------------------------------------------------------
 
@@ -402,13 +311,13 @@ class Practise(Scene):
             choice = (self.item.task.key, self.chosen, self.sure)
         if choice is not None:
             held["choice"] = list(choice)
-        if self._ports:
-            held["ports"] = self._ports
+        if self.sitter.ports:
+            held["ports"] = self.sitter.ports
         return held
 
     def recall(self, held: dict[str, Any]) -> None:
         """What was chosen stands again when its item comes."""
-        self._ports = str(held.get("ports", ""))
+        self.sitter.ports = str(held.get("ports", ""))
         with contextlib.suppress(ValueError, TypeError):
             if "choice" in held:
                 question, chosen, sure = held["choice"]

@@ -5,18 +5,15 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
-import msgspec
 import numpy as np
 import pygame
 from PIL import Image, ImageFilter
 
-from coaxtell.models import body
 from coaxtell.models.half import Half
 from coaxtell.models.solids.camera import camera_at
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Picture
 from coaxtell.used import used
-from coaxtell.window.desk.art import Extent
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
@@ -40,19 +37,23 @@ BLUR_SIDE = 420
 """Side of a half's square for which a picture's blur is given [px]: half the width of a page's picture."""
 
 
+GAP = 2 * STEP
+"""Between two halves of an item [units]."""
+BAR_TALL, BAR_WORDS = 4 * STEP, 10 * STEP
+"""Room under the halves for the scale bar, or beside them for its words [units]."""
+
+
+EDGE = 0.2
+"""Room round a half in its square, for its outline [mm]."""
+
+
 class Shown(NamedTuple):
-    """A half of an item: the body behind it, how far it reaches with that [mm], and the square it stands in."""
+    """A half of an item: the body behind it, how far it reaches from the middle of its square [mm], and that."""
 
     half: Half
     style: str
     reach: float
     square: Box
-
-
-@lru_cache(maxsize=256)
-def _reach(half_json: bytes, style: str) -> float:
-    half = msgspec.json.decode(half_json, type=Half)
-    return Extent(body.styled(half, style) if style else half).reach
 
 
 def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
@@ -70,19 +71,38 @@ def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
 
 
 def _shown(box: Box, desk: Desk, look: Picture) -> list[Shown]:
-    """The halves and the squares they stand in."""
+    """The halves and the squares they stand in: as large as what is seen of them may be beside or over the bar."""
     halves = [desk.half(half_id) for half_id in look.halves]
     styles = look.bodies or ("",) * len(halves)
-    reaches = [_reach(msgspec.json.encode(half), style) for half, style in zip(halves, styles, strict=True)]
-    room = Box(box.x + 3 * STEP, box.y + STEP, box.w - 6 * STEP, box.h - 6 * STEP)
-    per_mm = min(room.w / (2 * sum(reaches)), room.h / (2 * max(reaches)))
-    x = room.x + (room.w - 2 * sum(reaches) * per_mm) / 2
+    seen = [_seen(desk, half, style, look) for half, style in zip(halves, styles, strict=True)]
+    gaps = GAP * (len(seen) - 1)
+    wide, tall = sum(one.w for one in seen), max(one.h for one in seen)
+
+    def scale(room: Box) -> float:
+        return min((room.w - gaps) / wide, room.h / tall)
+
+    whole = Box(box.x + 2 * STEP, box.y + STEP, box.w - 4 * STEP, box.h - 2 * STEP)
+    rooms = [whole]
+    if look.scale:
+        rooms = [whole._replace(h=whole.h - BAR_TALL), whole._replace(w=whole.w - box.w / 5 - BAR_WORDS)]
+    room = max(rooms, key=scale)
+    per_mm = scale(room)
+    x = room.x + (room.w - gaps - wide * per_mm) / 2
     found = []
-    for half, style, reach in zip(halves, styles, reaches, strict=True):
-        square = Box(x, room.middle[1] - reach * per_mm, 2 * reach * per_mm, 2 * reach * per_mm)
-        found.append(Shown(half, style, reach, square))
-        x += 2 * reach * per_mm
+    for half, style, one in zip(halves, styles, seen, strict=True):
+        reach = max(-one.x, one.right, -one.y, one.bottom) + EDGE
+        left, top = x - (one.x + reach) * per_mm, room.middle[1] - (one.middle[1] + reach) * per_mm
+        found.append(Shown(half, style, reach, Box(left, top, 2 * reach * per_mm, 2 * reach * per_mm)))
+        x += one.w * per_mm + GAP
     return found
+
+
+def _seen(desk: Desk, half: Half, style: str, look: Picture) -> Box:
+    """Where a half shows in its square [mm right and down of its middle]; its face where there are no pictures."""
+    if desk.pictures.why:
+        radius = desk.art.extent(half).radius
+        return Box(-radius, -radius, 2 * radius, 2 * radius)
+    return desk.art.seen(half, style, round(look.azimuth, 1), round(look.elevation, 1))
 
 
 def _job(one: Shown, scale: float, look: Picture) -> Job:
