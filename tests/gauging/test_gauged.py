@@ -157,7 +157,9 @@ def test_a_reading_that_may_be_counts_and_the_pair_still_mates_as_stated(
         found = mate(now[half], now[mate_of], doubt=doubt)
         assert found.geometry not in JOINED
         assert found.verdict is Verdict.MATES
+        codes = {reason.code for reason in found.reasons}
         assert found.reasons[0].code == "doubt.stated_against"
+        assert bool(codes & {"doubt.few", "doubt.not_known"}) is doubt, "what the numbers come to is not told as known"
     if half == "sma-plug":  # what it mates with limits it still does
         assert mate(now[half], now["2.92-jack"], doubt=False).verdict is Verdict.LIMITS
         assert all(MODELS.say(reason) for reason in found.reasons)
