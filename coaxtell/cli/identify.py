@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 
 from coaxtell import files, narrow, saved_port, under_way
-from coaxtell.cli import identify_batch, show
+from coaxtell.cli import show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report, words
 from coaxtell.identifier.answers import State, Term
@@ -117,6 +117,8 @@ def run(args: argparse.Namespace) -> int:
 def told(args: argparse.Namespace, held: Known) -> int:
     """As `run`, with tables that are at hand already."""
     if args.batch is not None:
+        from coaxtell.cli import identify_batch
+
         identify_batch.check(args)
     else:
         _files_can_be_written(args)
@@ -134,6 +136,8 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
     state = _given(args, _start(args, known, resumed, saved), known)
     loaded, shortlist = held.tables, held.shortlist(state.setting)
     if args.batch is not None:
+        from coaxtell.cli import identify_batch
+
         return identify_batch.run(args, shortlist, state)
     if saved is not None:
         _changed(saved, args.start, held)

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 from typing import Literal
 
-from coaxtell import files, painter
+from coaxtell import files
 from coaxtell.cli import body_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -74,6 +74,8 @@ def write(
 
 
 def _draw(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:
+    from coaxtell import painter  # it brings along all that processes need: too much for `identify`, which seldom draws
+
     try:
         painter.shared().draw(_picture, halves, view, width, height, target)
     except RuntimeError as error:
