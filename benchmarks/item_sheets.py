@@ -40,7 +40,7 @@ def tile(item: Item, number: int, stock: Stock) -> Image.Image:
     assert item.picture is not None
     width, height = PICTURE
     sheet = Image.new("RGB", (width, height + LINES * 14 + 6), "white")
-    halves = [stock.half(half_id) for half_id in item.picture.halves]
+    halves = [stock.half(half_id) for half_id in item.picture.row]
     sheet.paste(item_picture.image(halves, item.picture, PICTURE), (0, 0))
     said = words.of(item)
     right = item.right if item.task.kind == "mates" else said.options[item.right]

@@ -17,9 +17,9 @@ from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Back, Half, Ring, Step, Turned
 from coaxtell.models.measure import Grade, Measure
 from coaxtell.models.measure import said as measured
-from coaxtell.models.surfaces import ON_PLANE, surfaces
+from coaxtell.models.surfaces import ON_PLANE, Surface, surfaces
 
-__all__ = ["STYLES", "cable_of", "load", "panel_hole", "sizes", "sources", "styled"]
+__all__ = ["STYLES", "cable_of", "load", "panel_hole", "shoulder", "sizes", "sources", "styled"]
 
 WALL = 0.12
 """Least wall of a tail round its bore, in bore radii, and never under LEAST_WALL; drawn so."""
@@ -58,14 +58,30 @@ def _seat(half: Half) -> float:
     return min(places)
 
 
+def _last(half: Half, found: list[Surface]) -> int:
+    """Which of the outside surfaces of the shell is the last before the body's first shoulder."""
+    seat = _seat(half)
+    last = next((i for i, s in enumerate(found) if s.z_back <= seat + ON_PLANE), len(found) - 1)
+    while last + 2 < len(found) and found[last + 1].r_front <= found[last].r_back:
+        last += 1
+    return last
+
+
+def shoulder(half: Half) -> float:
+    """z behind which nothing meets a mate or turns round the shell, of a plain barrel its first shoulder [mm]."""
+    seat = _seat(half)
+    if seat < half.shell.rim.nominal:
+        return seat
+    found = surfaces(half.shell, half.shell.outside, half.thread, inside=False)
+    return found[_last(half, found)].z_back
+
+
 def _kept(half: Half) -> list[Step]:
     """The outside steps of the shell that stay, front to rear: all down to the body's first shoulder."""
     seat = _seat(half)
     steps = half.shell.outside
     found = surfaces(half.shell, steps, half.thread, inside=False)
-    last = next((i for i, s in enumerate(found) if s.z_back <= seat + ON_PLANE), len(found) - 1)
-    while last + 2 < len(found) and found[last + 1].r_front <= found[last].r_back:
-        last += 1
+    last = _last(half, found)
     kept = steps[: last + 1]
     after = found[last + 1] if last + 1 < len(found) else None
     if after is not None and after.form != "square" and after.r_front > found[last].r_back:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -24,6 +25,10 @@ class Surface(NamedTuple):
     r_back: float
     form: Form
     thread: bool
+
+
+CORNERS = {"hex": 2 / math.sqrt(3), "square": math.sqrt(2)}
+"""Radius over the corners of a form, in its half width over flats."""
 
 
 def surfaces(body: Turned, steps: list[Step], thread: Thread | None, inside: bool) -> list[Surface]:

@@ -47,7 +47,9 @@ class Picture(msgspec.Struct, frozen=True):
     `finish` plates the halves otherwise than their table says, since a colour tells no family; empty leaves it.
     `bodies` names the body behind each half; empty leaves the plain tail of its table. `wear` and `dirt` go from 0
     to 1, `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
-    Where it is `labelled`, the words of the trade stand on the parts.
+    Where it is `labelled`, the words of the trade stand on the parts. `panel` names a row of halves in one plate, left
+    to right, in which a ring marks the one half that is shown; `tilt` is how far the camera was held crooked [deg,
+    counter-clockwise in the picture].
     """
 
     halves: tuple[str, ...]
@@ -62,6 +64,13 @@ class Picture(msgspec.Struct, frozen=True):
     blur: float = 0.0
     grain: int = 0
     labelled: bool = False
+    panel: tuple[str, ...] = ()
+    tilt: float = 0.0
+
+    @property
+    def row(self) -> tuple[str, ...]:
+        """All that is drawn, left to right: the halves, or the whole panel in which one stands."""
+        return self.panel or self.halves
 
     def at(self, azimuth: float, elevation: float, scale: bool) -> Picture:
         """The same picture from another side, with or without its scale."""

@@ -5,9 +5,12 @@ What is drawn never takes away what the item asks for: the picture still tells t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from random import Random
 from typing import Literal
+
+import msgspec
 
 from coaxtell.identifier.features import Feature
 from coaxtell.models import body
@@ -31,6 +34,14 @@ OWN_BODY = 0.4
 WEAR, DIRT, BLUR = 0.6, 0.6, 0.7
 """The most that is drawn of wear and dirt, each from 0 to 1, and of blur [px at 840 px width] (assumed: a used part,
 seen by a steady hand)."""
+TILT = 10.0
+"""The most that a camera is held crooked [deg] (assumed: a picture taken by hand)."""
+IN_PANEL = 0.25
+"""Share of pictures of one port that stands in a panel among others, where every port of the item may."""
+NEIGHBOURS = (1, 2)
+"""How many others stand in it."""
+ALIKE = 0.45
+"""Neighbours differ by no more than this in the logarithm of the width, so that no port is lost beside a large one."""
 NEARER = (1.0, 0.7, 0.45, 0.25, 0.0)
 """How the drawn pose is turned towards the standard one until it tells the halves apart."""
 
@@ -41,6 +52,7 @@ def drawn(stock: Stock, shown: tuple[str, ...], apart: Iterable[tuple[str, str]]
     Raises ValueError where not even the standard picture does.
     """
     rivals: dict[str, list[Half]] = {}
+    apart = list(apart)
     for one, two in apart:
         rivals.setdefault(one, []).append(stock.half(two))
     azimuth, elevation = rng.uniform(-SIDE, SIDE), rng.uniform(4, ABOVE)
@@ -50,6 +62,8 @@ def drawn(stock: Stock, shown: tuple[str, ...], apart: Iterable[tuple[str, str]]
         bodies=tuple(_body(stock.half(half_id), rng) for half_id in shown), wear=round(rng.uniform(0, WEAR), 2),
         dirt=round(rng.uniform(0, DIRT), 2), blur=round(rng.uniform(0, BLUR), 2), grain=rng.randrange(1000),
     )  # fmt: skip
+    if len(shown) == 1:
+        state = _met(stock, state, list(dict.fromkeys(half_id for pair in apart for half_id in pair)))
     for nearer in NEARER:
         for with_scale in dict.fromkeys((scale, True)):
             pose = (
@@ -62,6 +76,28 @@ def drawn(stock: Stock, shown: tuple[str, ...], apart: Iterable[tuple[str, str]]
             ):
                 return found
     raise ValueError(f"no pose tells {shown} apart")
+
+
+def _met(stock: Stock, state: Picture, among: list[str]) -> Picture:
+    """The picture as one takes it at a port: a little crooked, some of a port in a panel among others.
+
+    Drawn from what was drawn already. No port of the item tells by the panel that it is not another.
+    """
+    own = Random(f"{state.halves[0]} {state.grain} {state.wear} {state.dirt}")
+    state = msgspec.structs.replace(state, tilt=round(own.uniform(-TILT, TILT), 1))
+    if own.random() >= IN_PANEL or not all(_stands(stock, half_id) for half_id in (*state.halves, *among)):
+        return state
+    width = stock.width(state.halves[0]).nominal
+    others = [one for one in stock.halves if one not in state.halves and _stands(stock, one)
+              and abs(math.log(stock.width(one).nominal / width)) <= ALIKE]  # fmt: skip
+    row = own.sample(others, min(len(others), own.choice(NEIGHBOURS)))
+    row.insert(own.randint(0, len(row)), state.halves[0])
+    return msgspec.structs.replace(state, panel=tuple(row), bodies=("",)) if len(row) > 1 else state
+
+
+def _stands(stock: Stock, half_id: str) -> bool:
+    """Whether a half may stand in a panel, by the bodies that it has."""
+    return "bulkhead" in common_bodies([stock.half(half_id)])
 
 
 def _shows_centres(stock: Stock, picture: Picture) -> bool:

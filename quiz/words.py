@@ -45,8 +45,11 @@ def of(item: Item, language: str = ENGLISH, names: Mapping[str, str] = MappingPr
     def tell(said: Said) -> str:
         return say(said, language, names)
 
+    question = tell(item.question)
+    if item.picture is not None and item.picture.panel:
+        question += f" {tell(Reason('picture.ring'))}"
     return Words(
-        question=tell(item.question),
+        question=question,
         options={option.id: tell(option.words) for option in item.options},
         in_words="" if item.in_words is None else tell(item.in_words),
         reasons=[tell(reason) for reason in told.reasons],

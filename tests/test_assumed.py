@@ -129,6 +129,10 @@ HELD = {
         "quiz/test_bounds.py",
         "test_a_part_is_drawn_so_worn_dirty_and_blurred_at_most",
     ),
+    "quiz.poses.TILT": (
+        "quiz/test_bounds.py",
+        "test_a_camera_is_held_ten_degrees_crooked_at_most_and_never_beside_another_half",
+    ),
     "quiz.practice.TWICE": (
         "quiz/test_practice.py",
         "test_a_fact_is_trusted_for_twice_the_longest_time_over_which_it_was_right",

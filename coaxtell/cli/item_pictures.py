@@ -106,13 +106,13 @@ class Pictures:
         return path
 
     def _place(self, picture: Picture) -> Path:
-        shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.halves]
+        shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.row]
         key = msgspec.json.encode([code_mark(), msgspec.to_builtins(picture), shown, self._size, self._letters])
         return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
 
     def _drawn(self, picture: Picture) -> Callable[[Path], None]:
         assert self._painter is not None
-        halves = [self._halves[half_id] for half_id in picture.halves]
+        halves = [self._halves[half_id] for half_id in picture.row]
         painter, size, letters = self._painter, self._size, self._letters
         return lambda aside: painter.draw(_draw, halves, picture, size, str(aside), letters)
 

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from coaxtell.models import body
 from coaxtell.models.half import Half
-from coaxtell.models.solids import bench, picture
-from coaxtell.models.solids.camera import Camera, camera_at
+from coaxtell.models.helix import Array
+from coaxtell.models.solids import bench, panel, picture
+from coaxtell.models.solids.camera import Camera, camera_at, rolled
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.solids.studio import Staged, Studio
 from coaxtell.quiz import lesson, words
@@ -63,17 +64,24 @@ def write(halves: list[Half], look: Picture, size: tuple[int, int], path: str, l
 
 
 def image(halves: list[Half], look: Picture, size: tuple[int, int], letters: float = 1.0) -> Image.Image:
-    """The picture, `size` in pixels, its figures so many times the usual size.
+    """The picture of all halves of its row, `size` in pixels, its figures so many times the usual size.
 
     Raises RuntimeError where none can be drawn on this machine.
     """
     width, height = size
-    bodies = look.bodies or ("",) * len(halves)
+    bodies = () if look.panel else look.bodies
+    bodies = bodies or ("",) * len(halves)
     halves = [body.styled(half, style) if style else half for half, style in zip(halves, bodies, strict=True)]
     if look.finish:
         halves = [msgspec.structs.replace(half, finish=look.finish) for half in halves]
-    eye = camera_at(look.azimuth, look.elevation)
+    eye = rolled(camera_at(look.azimuth, look.elevation), look.tilt)
     groups = [picture.lying(half, "three-quarter") for half in halves]
+    if look.panel:
+        groups = [picture.on_bench(panel.stood(halves, look.panel.index(look.halves[0]), look.azimuth))]
+    if look.tilt:
+        # beside each other they would climb along a crooked picture: its left edge is met on the bench itself
+        level = camera_at(look.azimuth, look.elevation).right
+        groups = [_met(group, eye.right, level) for group in groups]
     layout = bench.lay_out(
         [np.concatenate([part.points for part in group]) for group in groups], eye.right, eye.up, size, False
     )
@@ -96,6 +104,12 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int], letters: flo
         for half, group, shift in zip(halves, groups, layout.shifts, strict=True):
             _label(whole, half, group, shift, eye, layout)
     return whole
+
+
+def _met(group: list[Staged], right: Array, level: Array) -> list[Staged]:
+    """Parts moved along the level line of sight until they begin where the picture's row begins."""
+    begins = min(float((part.points @ right).min()) for part in group)
+    return [part._replace(points=part.points - level * begins / float(level @ right)) for part in group]
 
 
 def _label(

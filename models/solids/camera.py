@@ -24,3 +24,10 @@ def camera_at(azimuth: float, elevation: float) -> Camera:
     eye = np.array([math.sin(turn) * math.cos(lift), math.sin(lift), math.cos(turn) * math.cos(lift)])
     right = np.array([math.cos(turn), 0.0, -math.sin(turn)])
     return Camera(right, np.cross(eye, right), eye)
+
+
+def rolled(eye: Camera, tilt: float) -> Camera:
+    """The camera held crooked, so that the picture is turned by `tilt` [deg] counter-clockwise."""
+    roll = math.radians(tilt)
+    right = math.cos(roll) * eye.right - math.sin(roll) * eye.up
+    return Camera(right, math.sin(roll) * eye.right + math.cos(roll) * eye.up, eye.eye)

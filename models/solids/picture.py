@@ -81,11 +81,9 @@ def shaded_hole(half: Half, part: Part, own: Shine) -> list[Staged]:
     return found
 
 
-def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Staged]:
-    """The parts of a half lying with its front edge on z = 0 and its lowest point on y = 0; those not `lit` as clay."""
+def staged(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Staged]:
+    """The parts of a half in its own axes, as they look; those not `lit` as clay."""
     parts = solid(half)
-    everything = np.concatenate([part.points for part in parts])
-    move = np.array([0.0, -everything[:, 1].min(), -everything[:, 2].max()])
     placed: list[Staged] = []
     for part in parts:
         if part.moving and half.nut is not None and half.nut.ramps is not None:
@@ -96,7 +94,19 @@ def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Sta
             placed += shaded_hole(half, part, shine(part, lit=lit))
         else:
             placed.append(Staged(part.points, part.faces, shine(part, lit=lit), True))
-    return [p._replace(points=p.points + move) for p in placed]
+    return placed
+
+
+def lying(half: Half, view: View, lit: frozenset[str] | None = None) -> list[Staged]:
+    """The same lying with its front edge on z = 0 and its lowest point on y = 0."""
+    return on_bench(staged(half, view, lit))
+
+
+def on_bench(parts: list[Staged]) -> list[Staged]:
+    """Parts that go together, moved so that their front is on z = 0 and their lowest point on y = 0."""
+    everything = np.concatenate([part.points for part in parts])
+    move = np.array([0.0, -everything[:, 1].min(), -everything[:, 2].max()])
+    return [part._replace(points=part.points + move) for part in parts]
 
 
 def picture(

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from coaxtell.models.half import Half
 from coaxtell.models.solids.camera import camera_at
 from coaxtell.models.solids.display import Display
-from coaxtell.models.solids.studio import Studio, quick_passes
+from coaxtell.models.solids.studio import Staged, Studio, quick_passes
 
 Rgba = NDArray[np.uint8]
 
@@ -62,10 +62,17 @@ class Turntable(Studio):
 
         Raises RuntimeError where nothing is drawn, InputError where a half cannot be built.
         """
-        self._hide()
         pieces = shown.pieces()
         middle = shown.middle(pieces)
         parts = [piece.placed._replace(points=piece.points() - middle, faces=piece.placed.faces) for piece in pieces]
+        return self.square(parts, pose)
+
+    def square(self, parts: list[Staged], pose: Pose) -> Rgba:
+        """Parts about their middle in full quality, red green blue and cover, square.
+
+        Raises RuntimeError where nothing is drawn.
+        """
+        self._hide()
         eye = camera_at(pose.azimuth, pose.elevation)
         colour, cover = self.render(parts, eye, np.zeros(3), pose.px_per_mm, (pose.side, pose.side))
         found = np.zeros((pose.side, pose.side, 4), dtype=np.uint8)

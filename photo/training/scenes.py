@@ -146,6 +146,8 @@ def scene(lib: Library, rng: np.random.Generator) -> tuple[Rows, Rows]:
     record[14] = max(far + rng.normal() * 2.0, 10)
     record[15], record[16] = -off * half
     panel = it.rim_z - (rng.uniform(3, 12) if rng.random() < 0.7 else np.exp(rng.uniform(np.log(12), np.log(250))))
+    if it.board is not None:
+        panel = it.board
     record[17], record[18], record[19] = panel, rng.integers(1, 1 << 20), np.exp(rng.uniform(np.log(0.02), np.log(0.6)))
     two, table, count = lights(rng)
     record[21:27], record[27], record[28] = two, count, rng.uniform(0.4, 1.2)

@@ -20,6 +20,10 @@ LEVEL_MM, SUNK_MM = 0.3, 3.0
 """Plastic up to so far behind the rim is level, up to so far sunk: as the naming of ports has it [mm]."""
 BACK, SHELL, NUT, HOUSING, PLASTIC, CENTRE, COUPLING = range(7)
 ROW = 9
+MICRO_MM = 1.5
+"""Halves of no larger radius are receptacles on a board, as often as not."""
+TAPED = 0.06
+"""Share of faces with tape wound about them."""
 
 
 class Variant(NamedTuple):
@@ -35,6 +39,8 @@ class Variant(NamedTuple):
     centre_r: float
     plastic_r: float
     kind: str
+    board: float | None = None
+    """Where the board lies that it is soldered to [mm]; none where it stands on no board."""
 
 
 class Pile:
@@ -148,7 +154,9 @@ def face(shape: Shape, rng: np.random.Generator) -> Variant:
     pin = bool(rng.random() < 0.5)
     shown = _centre(pile, rng, pin, wide, rim, rim - 25.0)
     widest = max(max(r for _, r in o["points"]) for o in shape["outlines"]) * grow
-    _back(pile, rng, rim, widest)
+    board = _board(pile, rng, rim, widest) if widest <= MICRO_MM and rng.random() < 0.7 else None
+    if board is None:
+        _back(pile, rng, rim, widest)
     if "lugs" in shape:
         count, over, r, z = shape["lugs"]
         start = rng.uniform(0, 2 * np.pi)
@@ -164,9 +172,14 @@ def face(shape: Shape, rng: np.random.Generator) -> Variant:
     look = max(max(r for z, r in o["points"] if z > rim - 1.5) for o in shell) * grow
     if rest:
         look = max(look, max(max(r for _, r in o["points"]) for o in rest) * grow)
+    if rng.random() < TAPED:
+        top = rim - rng.uniform(0.3, 2.0)
+        end = top - rng.uniform(2.0, 8.0)
+        over = 1.03 * max(look, *(r * grow for o in (*shell, *rest) for z, r in o["points"] if z >= end))
+        pile.cone(HOUSING, over, top, over, end)
     return Variant(
         pile.done(), True, COUPLINGS.index(shape["coupling"]), CENTRES.index("pin" if pin else "socket"),
-        plastic if rings else PLASTICS.index("deep"), rim, look, shown, outer, shape["id"],
+        plastic if rings else PLASTICS.index("deep"), rim, look, shown, outer, shape["id"], board,
     )  # fmt: skip
 
 
@@ -191,6 +204,20 @@ def _slots(pile: Pile, rng: np.random.Generator, shape: Shape, bodies: list[Shap
         )
 
 
+def _board(pile: Pile, rng: np.random.Generator, rim: float, widest: float) -> float:
+    """What a receptacle on a board stands in: a tray with tags soldered down; returns where the board lies."""
+    z = rim - rng.uniform(0.9, 1.7)
+    turn = rng.uniform(0, 2 * np.pi)
+    side = widest * rng.uniform(1.02, 1.25)
+    part = HOUSING if rng.random() < 0.6 else SHELL
+    pile.prism(part, side, z + rng.uniform(0.2, 0.6), z, 4, turn, 0.85 * widest)
+    for i in range(int(rng.choice([3, 3, 4]))):
+        a = turn + i * np.pi / 2
+        c, s = side * np.cos(a), side * np.sin(a)
+        pile.stud(BACK, (0.9 * c, 0.9 * s, z), (1.5 * c, 1.5 * s, z), rng.uniform(0.12, 0.3) * widest)
+    return z
+
+
 def _back(pile: Pile, rng: np.random.Generator, rim: float, widest: float) -> None:
     """What a port stands on: nut and washer, a flange, a block, a cable, or nothing in sight."""
     z = rim - rng.uniform(3.5, 14)
@@ -209,10 +236,11 @@ def _back(pile: Pile, rng: np.random.Generator, rim: float, widest: float) -> No
 
 
 def nothing(rng: np.random.Generator) -> Variant:
-    """A thing that is as round and no mating face: a screw, a rear end with solder and wire, a power jack, a cap."""
+    """A thing that is as round and no mating face: a screw, a rear end with solder and wire, a power jack, a cap,
+    a face under tape."""
     pile = Pile()
     r = rng.uniform(2, 10)
-    kind = str(rng.choice(["rear", "rear", "screw", "power", "cap", "hole", "ring"]))
+    kind = str(rng.choice(["rear", "rear", "screw", "power", "cap", "hole", "ring", "tape"]))
     turn = rng.uniform(0, 2 * np.pi)
     if kind == "rear":
         _rear(pile, rng, r)
@@ -236,6 +264,10 @@ def nothing(rng: np.random.Generator) -> Variant:
         pile.cone(SHELL, 0.0, 0.0, r * 0.9, 0.0)
         pile.cone(SHELL, r * 0.9, 0.0, r, -0.4)
         pile.cone(SHELL, r, -0.4, r, -8.0)
+    elif kind == "tape":  # a strip over a face: what lies under it is not seen
+        pile.cone(SHELL, r * 0.9, 0.0, r, 0.0)
+        pile.cone(SHELL, r, 0.0, r, -9.0)
+        pile.prism(HOUSING, r * rng.uniform(1.02, 1.3), rng.uniform(0.05, 0.3), -0.1, 4, turn, 0.0)
     elif kind == "hole":
         pile.cone(BACK, r, 0.02, r * 1.15, 0.02)
     else:

@@ -46,3 +46,30 @@ def test_a_half_keeps_neither_family_nor_gender_in_its_centre() -> None:
     rng = np.random.default_rng(1)
     pins = sum(variants.face(shape, rng).centre == variants.CENTRES.index("pin") for _ in range(200))
     assert 70 <= pins <= 130
+
+
+def test_what_stands_about_a_port_is_among_the_scenes() -> None:
+    """Receptacles on a board, tape round a face and over one, and other ports beside it."""
+    held = shapes.all_of(tables.load())["halves"]
+    micro = next(one for one in held if one["id"] == "micro-1-jack")
+    rng = np.random.default_rng(2)
+    boards = [one for one in (variants.face(micro, rng) for _ in range(60)) if one.board is not None]
+    assert 25 < len(boards) < 60
+    for one in boards:
+        assert one.board is not None
+        assert 0.8 < one.rim_z - one.board < 1.8  # as low as such receptacles stand
+    lib = scenes.Library(boards[0].rows, np.zeros(1, np.int64), boards[:1])
+    record, truth = scenes.scene(lib, rng)
+    assert record[17] == pytest.approx(boards[0].board, abs=1e-5)
+    assert truth[1] == boards[0].coupling
+
+    jack = next(one for one in held if one["id"] == "sma-jack")
+    drawn = [variants.face(jack, rng) for _ in range(300)]
+    taped = [one for one in drawn if ((one.rows[:, 0] == 0) & (one.rows[:, 1] == variants.HOUSING)).any()]
+    assert 6 < len(taped) < 36
+    assert all(one.board is None for one in drawn)
+    none = [variants.nothing(rng) for _ in range(100)]
+    assert sum(one.kind == "no-tape" for one in none) > 3
+
+    _, records, _ = scenes.many((held, 40, 120, 5))
+    assert 20 < (records[:, 20] > 1).sum() < 65, "other ports beside it"

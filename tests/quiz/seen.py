@@ -12,15 +12,19 @@ import re
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+import msgspec
 import numpy as np
 
 from coaxtell.models import body
 from coaxtell.models.half import Half
+from coaxtell.models.panel import row as layout
+from coaxtell.models.solids import panel
 from coaxtell.models.solids.part import Part
 from coaxtell.models.solids.solid import solid
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item, Picture
 from coaxtell.quiz.stock import Stock
+from tests.halves import half as a_half
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
 
@@ -61,6 +65,7 @@ class Seen(NamedTuple):
 def read(half: Half, style: str, picture: Picture) -> Seen:
     """What a picture shows of one of its halves, with the body it is drawn with."""
     parts = solid(body.styled(half, style) if style else half)
+    others = _in_panel(half, picture) if picture.panel else []
     turn, lift = math.radians(picture.azimuth), math.radians(picture.elevation)
     eye = np.array([math.sin(turn) * math.cos(lift), math.sin(lift), math.cos(turn) * math.cos(lift)])
     right = np.array([math.cos(turn), 0.0, -math.sin(turn)])
@@ -69,11 +74,11 @@ def read(half: Half, style: str, picture: Picture) -> Seen:
     plastic = [part for part in parts if part.role == "insulator"]
     tip = max((float(part.points[:, 2].max()) for part in centre), default=0.0)
     rim = max(float(part.points[:, 2].max()) for part in parts if part.role == "outer")
-    front = _first_on_axis(parts)
+    front, all_ = _first_on_axis(parts), [*parts, *others]
     return Seen(
-        centre=_area(parts, centre, axes, tip - 0.05) / max(1e-9, _area(centre, centre, axes, tip - 0.05)),
-        plastic_mm2=_area(parts, plastic, axes, -np.inf),
-        near_mm2=_area(parts, plastic, axes, rim - 3.0),
+        centre=_area(all_, centre, axes, tip - 0.05) / max(1e-9, _area(centre, centre, axes, tip - 0.05)),
+        plastic_mm2=_area(all_, plastic, axes, -np.inf),
+        near_mm2=_area(all_, plastic, axes, rim - 3.0),
         hole=bool(centre) and (front is None or front < tip - 0.3),
         pin=bool(centre) and front is not None and front >= tip - 0.3,
         nut=any(part.role == "nut" for part in parts),
@@ -81,6 +86,17 @@ def read(half: Half, style: str, picture: Picture) -> Seen:
         housing=any(part.role == "housing" for part in parts),
         widths_mm=_widths(solid(half)),
     )
+
+
+def _in_panel(half: Half, picture: Picture) -> list[Part]:
+    """All meshes of its panel, in the half's own axes: plate, neighbours, ring, and the half as it stands there."""
+    row = [a_half(half_id) for half_id in picture.panel]
+    asked = picture.panel.index(half.id)
+    found = layout(row, asked, picture.azimuth)
+    back = np.array([(found.left + found.right) / 2, 0.0, found.standing[asked].seat])
+    meshes = panel.stood(row, asked, picture.azimuth)
+    like = solid(half)[0]
+    return [msgspec.structs.replace(like, role="nut", points=one.points + back, faces=one.faces) for one in meshes]
 
 
 def _widths(parts: Sequence[Part]) -> tuple[float, ...]:

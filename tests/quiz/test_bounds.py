@@ -18,6 +18,7 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.items import cable, look, mates
 from coaxtell.quiz.option_sets import crossed_near
 from coaxtell.quiz.stock import Stock
+from tests.halves import all_halves
 
 
 class Widths:
@@ -160,6 +161,15 @@ def test_a_part_is_drawn_so_worn_dirty_and_blurred_at_most(monkeypatch: pytest.M
     monkeypatch.setattr(poses, "_shows_centres", lambda *_: True)
     found = poses.drawn(cast(Stock, None), (), (), Most(1))
     assert (found.wear, found.dirt, found.blur) == (0.6, 0.6, 0.7)
+
+
+def test_a_camera_is_held_ten_degrees_crooked_at_most_and_never_beside_another_half() -> None:
+    """Assumed: 10 degrees."""
+    held = Stock(dict(all_halves()))
+    tilts = [poses.drawn(held, ("sma-jack",), [], Random(seed)).tilt for seed in range(200)]
+    assert 9.8 < max(tilts) <= 10.0
+    assert -10.0 <= min(tilts) < -9.8
+    assert poses.drawn(held, ("sma-jack", "sma-plug"), [], Random(1)).tilt == 0
 
 
 @pytest.mark.parametrize(("days", "counts"), [(89.9, True), (90.1, False)])

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
+import msgspec
 import numpy as np
 import pytest
 from PIL import Image
@@ -19,7 +21,7 @@ SIZE = (240, 160)
 
 
 def drawn(look: Picture) -> np.ndarray:
-    return np.asarray(item_picture.image([half(h) for h in look.halves], look, SIZE), dtype=float)
+    return np.asarray(item_picture.image([half(h) for h in look.row], look, SIZE), dtype=float)
 
 
 def test_pose_light_and_finish_change_the_picture_and_nothing_else_does() -> None:
@@ -35,6 +37,49 @@ def test_pose_light_and_finish_change_the_picture_and_nothing_else_does() -> Non
         Picture(("sma-jack",), -20, 20),
     ):
         assert np.abs(first - drawn(other)).mean() > 0.5, other
+
+
+def ringed(look: Picture) -> tuple[float, float]:
+    """How much of a picture is of the ring's colour, and where that is, from left to right, 0 to 1."""
+    red, green, blue = np.moveaxis(drawn(look), 2, 0)
+    ring = (red > 1.35 * green) & (green > 1.25 * blue) & (red - blue > 60) & (blue < 60)
+    return float(ring.mean()), float(np.nonzero(ring)[1].mean() / SIZE[0]) if ring.any() else 0.0
+
+
+@pytest.mark.parametrize(
+    ("light", "panel", "low", "high"),
+    [
+        ("bench", ("sma-jack", "tnc-jack", "bnc-50-jack"), 0.0, 0.4),
+        ("lamp", ("tnc-jack", "sma-jack", "bnc-50-jack"), 0.4, 0.65),
+        ("shade", ("tnc-jack", "sma-jack"), 0.6, 1.0),
+        ("dark bench", ("sma-jack", "bnc-50-jack"), 0.0, 0.5),
+        ("lamp", (), 0.0, 0.0),
+    ],
+)
+def test_in_a_panel_a_ring_marks_the_one_that_is_asked_about(
+    light: str, panel: tuple[str, ...], low: float, high: float
+) -> None:
+    """Worn, dirty and blurred as far as any is, and seen from as far aside: the ring stands where that port does."""
+    look = Picture(("sma-jack",), 38, 30, light, True, "nickel", (), 0.6, 0.6, 0.7, 7, panel=panel)
+    share, place = ringed(look)
+    assert (share > 0.003) == bool(panel)
+    assert share < 0.001 or low < place < high
+
+
+def test_a_picture_is_turned_as_its_camera_was_held() -> None:
+    """The upper edge of a panel rises to the right by as much as the camera was turned clockwise."""
+    level = Picture(("sma-jack",), 0, 4, panel=("sma-jack", "tnc-jack"), scale=False)
+    rises = []
+    for tilt in (0.0, 10.0, -10.0):
+        picture = drawn(msgspec.structs.replace(level, tilt=tilt))
+        part = np.abs(picture - picture[2, 2]).max(axis=2) > 40
+        columns = np.nonzero(part.any(axis=0))[0]
+        inner = columns[len(columns) // 3 : -len(columns) // 3]
+        tops = part[:, inner].argmax(axis=0)
+        rises.append(math.degrees(math.atan(-np.polyfit(inner, tops, 1)[0])))
+    level_deg, left, right = rises
+    assert level_deg == pytest.approx(0.0, abs=1.5)
+    assert (left - level_deg, right - level_deg) == pytest.approx((10.0, -10.0), abs=1.5)
 
 
 @pytest.mark.parametrize("light", ["bench", "lamp", "shade", "dark bench"])

@@ -4,11 +4,13 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pygame
 import pytest
 
 from coaxtell.kept import marks_of, prune
 from coaxtell.models import tables
+from coaxtell.models.panel import row
 from coaxtell.window.desk.art import Art
 from coaxtell.window.desk.pictures import Rendered
 from coaxtell.window.desk.render_worker import Job, file_of
@@ -116,6 +118,26 @@ def test_kept_pictures_show_without_the_worker(tmp_path: Path) -> None:
     # before the worker can have started
     assert again.want(wanted) is not None
     again.close()
+
+
+def test_a_row_in_a_panel_comes_whole_with_its_ring(tmp_path: Path) -> None:
+    """The worker draws it as large as the window lays it out: within its square, the ring on the side of its port."""
+    pygame.display.init()
+    pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
+    for panel in (("sma-jack", "tnc-jack"), ("tnc-jack", "sma-jack")):
+        corners = row([HALVES[one] for one in panel], panel.index("sma-jack"), 35.0).corners
+        reach = max(math.hypot(*one) for one in corners)
+        wanted = job("sma-jack")._replace(panel=panel, side=160, px_per_mm=round(80 / reach, 3))
+        surface = wait(pictures, wanted)
+        assert file_of(tmp_path, wanted, marks_of(HALVES)) is None, "its mark would say nothing of its neighbours"
+        pixels = pygame.surfarray.pixels3d(surface).astype(int)
+        cover = pygame.surfarray.pixels_alpha(surface)
+        assert not cover[[0, -1]].any()
+        assert not cover[:, [0, -1]].any()
+        ring = (pixels[..., 0] - pixels[..., 2] > 130) & (pixels[..., 0] - pixels[..., 1] > 60)
+        assert ring.sum() > 40
+        assert (np.nonzero(ring)[0].mean() < 80) == (panel[0] == "sma-jack")
+    pictures.close()
 
 
 def test_a_picture_that_lights_one_part_leaves_the_others_without_colour(tmp_path: Path) -> None:

@@ -18,17 +18,13 @@ from coaxtell.models.palette import FILLS
 from coaxtell.models.regions import Role, regions, socket_hole
 from coaxtell.models.solids.camera import camera_at
 from coaxtell.models.solids.solid import solid
-from coaxtell.models.surfaces import surfaces
+from coaxtell.models.surfaces import CORNERS, surfaces
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Patch, Point
 from coaxtell.window.kit.theme import Colour, Palette, mixed, rgb
 
 NUT_STEPS = 24
 """A turning nut is drawn at so many places of one turn."""
-
-
-CORNERS = {"hex": 2 / math.sqrt(3), "square": math.sqrt(2)}
-"""Radius over the corners of a form, in its half width over flats."""
 
 
 def _outsides(half: Half) -> list[tuple[float, str]]:

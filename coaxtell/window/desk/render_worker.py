@@ -46,6 +46,8 @@ class Job(NamedTuple):
     """How far it is taken apart, 0 to 1."""
     style: str = ""
     """Another body style than the table's; empty for its own."""
+    panel: tuple[str, ...] = ()
+    """The row of halves in one plate among which it stands, itself among them; empty where it stands alone."""
     mate: str = ""
     distance: float = 0.0
     turns: tuple[float, float] = (0.0, 0.0)
@@ -69,7 +71,7 @@ class Done(NamedTuple):
 def file_of(folder: Path, job: Job, marks: dict[str, str]) -> Path | None:
     """Where a finished picture is kept: named by a hash of the half's own numbers, the code and the view."""
     mark = marks.get(job.half_id)
-    if mark is None or job.mate:
+    if mark is None or job.mate or job.panel:
         return None
     view = f"{job.azimuth:.1f} {job.elevation:.1f} {job.opened:.0f} {job.side} {job.px_per_mm:.3f} {job.finish}"
     view += f" {job.lit} {job.near} {job.apart:.2f} {job.style}"
@@ -172,11 +174,15 @@ def _dressed(half: Half, job: Job) -> Half:
 
 
 def _picture(table: Turntable, halves: dict[str, Half], job: Job) -> Any:
+    from coaxtell.models.solids import panel
     from coaxtell.models.solids.display import Display
     from coaxtell.models.solids.turntable import Pose
 
+    pose = Pose(job.azimuth, job.elevation, job.side, job.px_per_mm)
+    if job.panel:
+        row = [_dressed(halves[half_id], job) for half_id in job.panel]
+        return table.square(panel.stood(row, job.panel.index(job.half_id), job.azimuth), pose)
     half = _dressed(halves[job.half_id], job)
     shown = Display(half, job.opened, job.apart, frozenset(job.lit), job.near, halves.get(job.mate), job.distance,
                     job.turns, job.hurt)  # fmt: skip
-    pose = Pose(job.azimuth, job.elevation, job.side, job.px_per_mm)
     return table.quick(shown, pose) if job.quick else table.full(shown, pose)

@@ -9,7 +9,9 @@ import numpy as np
 import pygame
 from PIL import Image, ImageFilter
 
+from coaxtell.models import panel
 from coaxtell.models.half import Half
+from coaxtell.models.helix import Array
 from coaxtell.models.solids.camera import camera_at
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Picture
@@ -74,7 +76,8 @@ def _shown(box: Box, desk: Desk, look: Picture) -> list[Shown]:
     """The halves and the squares they stand in: as large as what is seen of them may be beside or over the bar."""
     halves = [desk.half(half_id) for half_id in look.halves]
     styles = look.bodies or ("",) * len(halves)
-    seen = [_seen(desk, half, style, look) for half, style in zip(halves, styles, strict=True)]
+    level = [_seen(desk, half, style, look) for half, style in zip(halves, styles, strict=True)]
+    seen = [_turned(one, 0.0 if desk.pictures.why else look.tilt) for one in level]
     gaps = GAP * (len(seen) - 1)
     wide, tall = sum(one.w for one in seen), max(one.h for one in seen)
 
@@ -89,8 +92,9 @@ def _shown(box: Box, desk: Desk, look: Picture) -> list[Shown]:
     per_mm = scale(room)
     x = room.x + (room.w - gaps - wide * per_mm) / 2
     found = []
-    for half, style, one in zip(halves, styles, seen, strict=True):
-        reach = max(-one.x, one.right, -one.y, one.bottom) + EDGE
+    for half, style, one, before in zip(halves, styles, seen, level, strict=True):
+        # its picture is made level and turned then: both have room in the square
+        reach = max(max(-box.x, box.right, -box.y, box.bottom) for box in (one, before)) + EDGE
         left, top = x - (one.x + reach) * per_mm, room.middle[1] - (one.middle[1] + reach) * per_mm
         found.append(Shown(half, style, reach, Box(left, top, 2 * reach * per_mm, 2 * reach * per_mm)))
         x += one.w * per_mm + GAP
@@ -102,7 +106,23 @@ def _seen(desk: Desk, half: Half, style: str, look: Picture) -> Box:
     if desk.pictures.why:
         radius = desk.art.extent(half).radius
         return Box(-radius, -radius, 2 * radius, 2 * radius)
+    if look.panel:
+        row = [desk.half(half_id) for half_id in look.panel]
+        corners = np.array(panel.row(row, look.panel.index(half.id), look.azimuth).corners)
+        eye = camera_at(look.azimuth, look.elevation)
+        return _round_about(corners @ eye.right, -corners @ eye.up)
     return desk.art.seen(half, style, round(look.azimuth, 1), round(look.elevation, 1))
+
+
+def _round_about(across: Array, down: Array) -> Box:
+    return Box(float(across.min()), float(down.min()), float(np.ptp(across)), float(np.ptp(down)))
+
+
+def _turned(box: Box, tilt: float) -> Box:
+    """The box about what lies in a box once its picture is turned about its middle [deg, counter-clockwise]."""
+    x, y = np.array([box.x, box.right, box.x, box.right]), np.array([box.y, box.y, box.bottom, box.bottom])
+    c, s = np.cos(np.radians(tilt)), np.sin(np.radians(tilt))
+    return _round_about(c * x + s * y, c * y - s * x) if tilt else box
 
 
 def _job(one: Shown, scale: float, look: Picture) -> Job:
@@ -110,7 +130,7 @@ def _job(one: Shown, scale: float, look: Picture) -> Job:
     side -= side % 4
     per_mm = round(side / 2 / one.reach, 3)
     pose = (round(look.azimuth, 1), round(look.elevation, 1))
-    return Job(one.half.id, *pose, 0, side, per_mm, False, look.finish, style=one.style)
+    return Job(one.half.id, *pose, 0, side, per_mm, False, look.finish, style=one.style, panel=look.panel)
 
 
 def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
@@ -124,13 +144,15 @@ def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
 @lru_cache(maxsize=16)
 def used_surface(surface: pygame.Surface, look: Picture) -> pygame.Surface:
     """A picture as the item's wear, dirt and blur leave it; the same each frame."""
-    if not (look.wear or look.dirt or look.blur):
+    if not (look.wear or look.dirt or look.blur or look.tilt):
         return surface
     size = surface.get_size()
     pixels = np.frombuffer(pygame.image.tobytes(surface, "RGBA"), dtype=np.uint8).reshape(size[1], size[0], 4)
     colour = used(pixels[..., :3] / 255, look.wear, look.dirt, look.grain)
     found = np.dstack([np.clip(255 * colour, 0, 255).astype(np.uint8), pixels[..., 3]])
     image = Image.fromarray(found)
+    if look.tilt:  # colours weighted by their cover, so that no edge turns dark
+        image = image.convert("RGBa").rotate(look.tilt, Image.Resampling.BICUBIC).convert("RGBA")
     if look.blur:
         image = image.filter(ImageFilter.GaussianBlur(look.blur * size[0] / BLUR_SIDE))
     return pygame.image.frombytes(image.tobytes(), size, "RGBA")
