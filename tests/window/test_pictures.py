@@ -1,5 +1,6 @@
 """Pictures by the real worker: they come, they are kept, the worker ends with the window, faults become a sentence."""
 
+import math
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -121,7 +122,7 @@ def test_kept_pictures_show_without_the_worker(tmp_path: Path) -> None:
 
 
 def test_a_row_in_a_panel_comes_whole_with_its_ring(tmp_path: Path) -> None:
-    """The worker draws it as large as the window lays it out: within its square, the ring on the side of its port."""
+    """The worker draws it within the box that the window gives it, the ring on the side of its port."""
     pygame.display.init()
     pictures = Rendered(HALVES, None, tmp_path, time.monotonic)
     for panel in (("sma-jack", "tnc-jack"), ("tnc-jack", "sma-jack")):
