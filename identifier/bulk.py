@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
-from coaxtell.identifier import answers, words
+from coaxtell.identifier import answers, misfit, words
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
@@ -92,14 +92,15 @@ class Bulk:
 
     def _found(self, state: State) -> Found:
         found: Brief = brief(self._shortlist, state, self._of)
+        worn = misfit.worn(self._shortlist, state, self._shortlist.index(found.half.id))
         return Found(
             state=found.state.value,
             id=found.half.id,
             name=found.half.name,
             sure=found.order_probability if found.settled else found.probability,
             mates=tuple(found.mates_with),
-            order=words.fit(found) if found.settled else "",
-            look="" if found.settled else words.settles(found),
+            order=words.fit(found) if found.settled and not worn else "",
+            look=words.worn(worn) if found.settled else words.settles(found),
         )
 
     def _of(self, half: Half) -> Mates:

@@ -61,7 +61,7 @@ def lines(found: Identification) -> list[str]:
     if len(shown(found.candidates)) > headed:
         out += [_say("possible"), *shortlist_lines(found)]
     fit = words.fit(found) or _say("nothing_mates")
-    if found.settled:
+    if found.settled and not found.worn:
         out += wrapped(_say("order", words=fit), "") + wrapped(_say("port", words=words.port(found)), "")
     else:
         out += wrapped(_say("if", name=found.name, words=fit), "")

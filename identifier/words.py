@@ -116,6 +116,8 @@ def order(found: Identification) -> str:
         words = Reason("to_order.fits", {"fit": fit(found), "port": port(found)})
     if found.high_voltage:
         return say(Reason("to_order.kilovolts", {"words": words}))
+    if found.worn and found.settled:
+        return say(Reason("to_order.worn", {"words": words}))
     if found.state is Settled.SETTLED:
         return say(Reason("to_order.settled", {"words": words}))
     if found.state is Settled.FITS_ALL:
@@ -173,8 +175,13 @@ def beside(found: Identification) -> list[str]:
     return told
 
 
+def worn(looks: list[Feature]) -> str:
+    """What was read so far beyond its limits that the port is worn, as a caution; empty where nothing was."""
+    return say(Reason("caution.worn", {"looks": ", ".join(looks)})) if looks else ""
+
+
 def _worn(found: Identification) -> list[str]:
-    return [say(Reason("caution.worn", {"looks": ", ".join(found.worn)}))] if found.worn else []
+    return [worn(found.worn)] if found.worn else []
 
 
 def on_it(found: Identification) -> list[str]:

@@ -41,6 +41,10 @@ KILOVOLTS = "need.no_high_voltage"
 """The caution of what looks like a port for high voltage."""
 REFUSED = ("refused.too_fine",)
 """What the page refuses in the desk's own sentence."""
+HOLDING = (
+    "unsettled", "centre_untold", "misfits", "high_voltage", "clashing", "settled_clash", "clash_why", "worn", "unsaid",
+)  # fmt: skip
+"""What is told of a port for which nothing is ordered before it is looked at again; each a text of the page."""
 MOST_REMOVED = 5
 """Ports taken off a site that can be put back."""
 
@@ -108,6 +112,7 @@ def limits() -> dict[str, Any]:
         "terms": [term.value for term in Term],
         "kilovolts": KILOVOLTS,
         "removed": MOST_REMOVED,
+        "holding": [f"pocket.{code}" for code in HOLDING],
         "sure": identification.SURE,
         "possible": identification.STILL_POSSIBLE,
         "mostAlike": identification.MOST_LOOK_ALIKES,

@@ -175,6 +175,18 @@ def test_in_brief_a_port_is_what_it_is_at_length() -> None:
             assert settles(short) == settles(whole)
 
 
+def test_nothing_is_ordered_for_a_row_that_was_read_worn(walk: Path) -> None:
+    row = "thread-outside,pin,sunk,pencil"
+    text = f"coupling,centre,plastic,size,pin-diameter\n{row},0.7\n{row},0.93\n"
+    (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+    main(["identify", "--batch", "walk.csv", "-o", "out.csv", "--setting", "uhf-reader"])
+    worn, sound = rows(walk)
+    assert worn["port"] == sound["port"] == "rp-sma-jack"
+    assert (worn["order"], sound["look next"]) == ("", "")
+    assert "Worn or not made to standard (pin-diameter): do not mate it" in worn["look next"]
+    assert sound["order"].startswith("RP-SMA plug")
+
+
 def test_many_rows_are_written_at_once(walk: Path) -> None:
     """Ten thousand in ten seconds is a figure of benchmarks/identify_batch.py."""
     write(walk.parent / "walk.csv", 150)

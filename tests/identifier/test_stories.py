@@ -116,6 +116,11 @@ def test_a_pin_that_is_too_thin_is_told_as_worn() -> None:
     assert found.half.id == "rp-sma-jack"
     assert found.worn == [Feature.PIN_DIAMETER]
     assert any("Worn" in caution for caution in words.cautions(found))
+    assert found.settled
+    said = "\n".join(report.lines(found))
+    assert "To order" not in said
+    assert "Order nothing yet" in said
+    assert words.order(found).startswith("Worn or not made to standard: order nothing")
 
 
 def test_without_the_centre_no_reverse_port_is_settled() -> None:

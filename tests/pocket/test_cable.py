@@ -533,9 +533,14 @@ def test_what_is_told_worn_or_clashes_is_said_before_the_row_and_nothing_is_orde
     phone.run(f"port = port.in({{answers: {WORN}}}); state.run = {{}}")
     assert phone.run("[port.settled, port.worn.length, port.clash !== null]") == [True, 1, True]
     saved = json.dumps(phone.run("port.record()"))
+    phone.run("go('name')")
+    assert "To order" not in phone.text(".named")
+    assert "To order" not in phone.run("message()")
     for collected in (False, True):
         if collected:
-            phone.run("addToSite()")
+            phone.run("addToSite(); changeSite((site) => site.map((one) => ({...one, takes: 'sma-plug'})))")
+            assert "takes =" not in phone.run("portsToml()"), "not even where an older page kept it"
+            assert "sma-plug" not in phone.run("portsCsv()")
         run = {"antenna": "n-50-jack", "length": "3m", "power": "30", "want": "28"}
         told = shown(phone, **run, **({"reader": "sma-jack"} if collected else {}))
         before = told[: told.index("Length, such as")]

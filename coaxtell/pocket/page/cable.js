@@ -41,8 +41,8 @@ const kilovoltsAt = (half) => { const mate = port.mates(half)[0]; return kilovol
 function endKnown(half) {
   if (half === null) return { half, others: [], told: [], held: false };
   const { possible, states } = world.limits, { bayonetHalves } = world.engine.tables.acts;
-  const here = port.given.length || port.mayCarry ? [{ first: port.given.length ? port.first : null, named: port.named, told: doubts(), likely: port.order.map((one) => [one, port.belief[one]]) }] : [];
-  const there = (state.site || []).map((one) => ({ first: one.id ? world.index[one.id] : null, named: one.named, told: toldOf(one), likely: likelyOf(one) }));
+  const here = port.given.length || port.mayCarry ? [{ first: port.given.length ? port.first : null, named: port.named, told: doubts(), held: !port.orderable, likely: port.order.map((one) => [one, port.belief[one]]) }] : [];
+  const there = (state.site || []).map((one) => ({ first: one.id ? world.index[one.id] : null, named: one.named, told: toldOf(one), held: heldBack(one), likely: likelyOf(one) }));
   const others = new Set(), told = [];
   let held = false;
   for (const one of [...here, ...there]) {
@@ -51,19 +51,16 @@ function endKnown(half) {
     if (one.first !== half && !(live && bayonetHalves.includes(half) && may.includes(half))) continue;
     if (open) may.filter((other) => other !== half).forEach((other) => others.add(other));
     told.push(...one.told.filter(([code]) => !(open && ["pocket.fits_all", "pocket.instead"].includes(code))));
-    held = held || HOLDING.some((code) => codes.includes(code));
+    held = held || one.held;
   }
   const kilovolts = told.some(([code]) => code === world.limits.kilovolts || code === "pocket.high_voltage") ? null : kilovoltsAt(half);
   return { half, others: [...others], told: kilovolts ? [...told, kilovolts] : told, held };
 }
 
-/* What is told of a port for which nothing is ordered before it is looked at again. */
-const HOLDING = ["pocket.worn", "pocket.high_voltage"];
-
 /* What stands under the list of an end: all that is told of it once, what it may be instead, and that nothing is ordered. */
 function cautionsAt({ half, others, told, held }, place) {
   const open = others.length ? [ours("open_name", { others: anyOf(others.map((one) => nameReason(world.halves[one].name))), named: nameReason(world.halves[half].name) })] : [];
-  const once = new Map([...told, ...open, ...(held ? [ours("held_back", { port: place })] : [])].map((reason) => [world.words.say(reason), reason]));
+  const once = new Map([...told, ...open, ...(held ? [ours("held_back", { port: place, named: nameReason(world.halves[half].name) })] : [])].map((reason) => [world.words.say(reason), reason]));
   return [...once.values()].map(caution);
 }
 

@@ -132,7 +132,7 @@ function measuring({ feature, again }) {
 
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
-  const alike = port.lookAlikes(fit), ordered = port.settled && fit !== null;
+  const alike = port.lookAlikes(fit), ordered = port.orderable && fit !== null;
   const first = [kilovolts(), wornReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason()].filter(Boolean);
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },

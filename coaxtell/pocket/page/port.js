@@ -106,6 +106,11 @@ class Port {
     return this.named !== this.world.limits.states[2];
   }
 
+  /* Whether anything is ordered for it: its name is settled, and nothing asks to look at the port again before. */
+  get orderable() {
+    return this.settled && !this.worn.length && !this.clash;
+  }
+
   /* Whether what is to be ordered joins every half that is still possible. */
   fitsAll() {
     const fit = this.mates(this.first)[0], { possible, sure, joined } = this.world.limits;

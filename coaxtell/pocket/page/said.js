@@ -72,7 +72,7 @@ function doubts() {
  * look. */
 function message() {
   const half = world.halves[port.first], mate = port.mates(port.first)[0];
-  const order = !port.settled ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), ...inLanguages(LIVE)] : [t("mates_nothing")];
+  const order = !port.orderable ? [] : mate ? [t("order", { words: world.halves[mate.j].order }), ...inLanguages(LIVE)] : [t("mates_nothing")];
   const seen = (name) => [`${lookName(name)}: ${answerWords(name)}`, ...(port.again[name] ? [againWords(name)] : [])];
   return [`${half.name} (${half.id}), ${port.percent(port.orderProbability)}`, ...doubts().flatMap(inLanguages), ...order, ...port.given.flatMap(seen), world.inEnglish ? t("unreviewed") : ""].filter(Boolean).join("\n");
 }

@@ -3,7 +3,7 @@
 
 function addToSite() {
   const half = world.halves[port.first], fit = port.mates(port.first)[0];
-  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.settled ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, named: port.named, doubts: doubts(), record: port.record(), at: new Date().toISOString(), photo: "" };
+  const found = { key: newId(), id: half.id, count: 1, where: "", takes: fit && port.orderable ? world.halves[fit.j].id : "", sure: port.orderProbability, settled: port.settled, named: port.named, doubts: doubts(), record: port.record(), at: new Date().toISOString(), photo: "" };
   port = anotherPort();
   changeSite((site) => [...site, found]);
   go("site", { port: port.plain(), asked: null, open: false });
@@ -55,6 +55,15 @@ const refusedCount = (text) => (/^\s*\d+\s*$/.test(text) && Number(text) >= 1 &&
 const doubtsOf = ({ doubts, settled, sure }) => (doubts ? doubts.map(sayable) : settled ? [] : [ours("unsettled", { sure: sureOf(sure, world.limits) })]);
 const sayable = (reason) => (world.words.says(reason) && (!world.inEnglish || world.inEnglish.says(reason)) ? reason : ours("unsaid"));
 
+/* Whether nothing is ordered for a port of the site before it is looked at again; an older page may have kept what it takes
+ * all the same. */
+function heldBack(one) {
+  const { states, holding } = world.limits, named = one.named === undefined && one.settled ? states[0] : one.named;
+  return !states.slice(0, 2).includes(named) || toldOf(one).some(([code]) => holding.includes(code));
+}
+
+const takesOf = (one) => (heldBack(one) ? "" : one.takes);
+
 /* What was kept of a port's identification, as far as it is sound: what was said of it, and its halves with their chances. */
 const termsOf = ({ record }) => (record && Array.isArray(record.terms) ? record.terms : []);
 const likelyOf = ({ record }) => (record && Array.isArray(record.candidates) ? record.candidates : []).flatMap((one) => (one && Object.hasOwn(world.index, one.id) ? [[world.index[one.id], one.probability]] : []));
@@ -70,7 +79,7 @@ function toldOf(one) {
 }
 
 /* What the lists say of it: all that, and before the part that it takes what is to be known before joining. */
-const remarksOf = (one) => [...toldOf(one), ...(one.takes ? [LIVE] : [])].flatMap(inLanguages).map((text) => text.replace(/[\s\u0000-\u001f\u007f]+/g, " "));
+const remarksOf = (one) => [...toldOf(one), ...(takesOf(one) ? [LIVE] : [])].flatMap(inLanguages).map((text) => text.replace(/[\s\u0000-\u001f\u007f]+/g, " "));
 
 /* Keeps a photograph with its port, where that still stands when the picture is read. */
 async function photographed(one, file, edit) {
@@ -100,13 +109,13 @@ const quoted = (text) => JSON.stringify(text).replaceAll("\u007f", "\\u007f");
 
 function portsToml() {
   // a port without an id would be refused on the desk: it stands as a remark
-  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, ...remarksOf(one).map((remark) => `# ${remark}`), one.where ? `where = [${quoted(one.where)}]` : "", one.takes ? `takes = ${quoted(one.takes)}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
+  const blocks = state.site.map((one) => (one.id ? [`[[port]]`, `id = ${quoted(one.id)}`, `count = ${one.count}`, ...remarksOf(one).map((remark) => `# ${remark}`), one.where ? `where = [${quoted(one.where)}]` : "", takesOf(one) ? `takes = ${quoted(takesOf(one))}` : ""].filter(Boolean).join("\n") : `# ${quoted(siteName(one))}, ${one.count}, ${quoted(one.where)}`));
   return [`site = ${quoted(state.siteName || "")}`, ...blocks].join("\n\n") + "\n";
 }
 
 function portsCsv() {
   // a cell that a table program could take for a formula is told to be text
   const cell = (value) => { const text = String(value); return `"${(/^[=+\-@\t\r]/.test(text) ? "'" : "") + text.replaceAll('"', '""')}"`; };
-  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, one.takes, one.named || world.limits.states[one.settled ? 0 : 2], one.sure.toFixed(3), one.at, remarksOf(one).join(" ")]);
+  const rows = state.site.map((one) => [one.id, siteName(one), one.count, one.where, takesOf(one), one.named || world.limits.states[one.settled ? 0 : 2], one.sure.toFixed(3), one.at, remarksOf(one).join(" ")]);
   return "\ufeff" + [["id", "name", "count", "where", "takes", "state", "sure", "time", "remarks"], ...rows].map((row) => row.map(cell).join(",")).join("\r\n") + "\r\n";
 }
