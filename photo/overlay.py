@@ -49,6 +49,22 @@ def drawn(picture: Picture, card: Card, rim: Rim, outlines: Iterable[Array]) -> 
     return np.hstack([whole, near])
 
 
+def numbered(picture: Picture, card: Card, circles: Iterable[tuple[Array, float]]) -> Picture:
+    """The whole picture with the card and round things, each with its number: middle and radius [px]."""
+    scale = TALL / picture.shape[0]
+    whole = _resized(picture, (round(picture.shape[1] * scale), TALL), cv2.INTER_AREA)
+    to_px = np.diag([scale, scale, 1.0])
+    _line(whole, PLAIN, to_px @ card.from_mm, SIDES, 2)
+    for number, (middle, radius) in enumerate(circles, 1):
+        _line(whole, ring(middle, 2 * radius), to_px, RIM, 2)
+        # rings often lie about one middle: each number stands at a place of its own on its ring
+        turn = np.radians(45.0 * (2 * number - 1))
+        x, y = np.round(scale * (middle + radius * np.array([np.cos(turn), np.sin(turn)]))).astype(int).tolist()
+        for colour, thick in (((255, 255, 255), 5), ((0, 0, 0), 2)):
+            cv2.putText(whole, str(number), (x - 8, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.8, colour, thick, cv2.LINE_AA)
+    return whole
+
+
 def _resized(picture: Picture, size: tuple[int, int], how: int) -> Picture:
     return np.asarray(cv2.resize(picture, size, interpolation=how), dtype=np.uint8)
 

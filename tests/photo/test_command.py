@@ -98,6 +98,28 @@ def test_a_blurred_picture_is_refused(
     assert error.count("\n") == 1
 
 
+def test_round_things_are_shown_by_number_before_one_of_them_is_named(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A list of pixels tells nobody which is the rim: the picture does, and stands though nothing is measured yet."""
+    path, _, card, _ = shot
+    checked = tmp_path / "checked.png"
+    assert main(["photo", str(path), "--card", card, "-o", str(checked)]) == 2
+    said = capsys.readouterr().err
+    assert f"{checked} shows them by number" in " ".join(said.split())
+    (x, y, r), *_ = re.findall(r"1: (\d+),(\d+),(\d+)", said)
+    with Image.open(path) as whole, Image.open(checked) as picture:
+        scale = picture.height / whole.height
+        plain = np.asarray(whole.convert("RGB").resize(picture.size), dtype=int)
+        drawn = np.asarray(picture, dtype=int)
+    changed = np.abs(drawn - plain).max(axis=2) > 60
+    turns = np.linspace(0, 2 * np.pi, 60, endpoint=False)
+    at = [(round((int(y) + int(r) * np.sin(a)) * scale), round((int(x) + int(r) * np.cos(a)) * scale)) for a in turns]
+    assert sum(changed[row - 1 : row + 2, column - 1 : column + 2].any() for row, column in at) > 50
+    assert main(["photo", str(path), "--card", card]) == 2
+    assert "-o shows them by number" in " ".join(capsys.readouterr().err.split())
+
+
 def test_json_has_the_parts_of_the_plus_minus(
     shot: tuple[Path, str, str, float], capsys: pytest.CaptureFixture[str]
 ) -> None:
