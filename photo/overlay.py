@@ -18,6 +18,8 @@ SIDES, RIM, PART = (92, 200, 196), (60, 200, 60), (255, 90, 70)
 ROUND = np.linspace(0, 2 * np.pi, 97)
 TALL = 900
 """Height of the drawn picture [px]."""
+BESIDE = 30.0
+"""How far outside of its ring a number stands [px]."""
 NEAR = 2.2
 """How much of the face's surroundings the near view shows, in radii to each side."""
 
@@ -55,12 +57,17 @@ def numbered(picture: Picture, card: Card, circles: Iterable[tuple[Array, float]
     whole = _resized(picture, (round(picture.shape[1] * scale), TALL), cv2.INTER_AREA)
     to_px = np.diag([scale, scale, 1.0])
     _line(whole, PLAIN, to_px @ card.from_mm, SIDES, 2)
-    for number, (middle, radius) in enumerate(circles, 1):
+    held = list(circles)
+    for number, (middle, radius) in enumerate(held, 1):
         _line(whole, ring(middle, 2 * radius), to_px, RIM, 2)
-        # rings often lie about one middle: each number stands at a place of its own on its ring
-        turn = np.radians(45.0 * (2 * number - 1))
-        x, y = np.round(scale * (middle + radius * np.array([np.cos(turn), np.sin(turn)]))).astype(int).tolist()
-        for colour, thick in (((255, 255, 255), 5), ((0, 0, 0), 2)):
+        # rings often lie about one middle: each has its number outside of them all, at the end of a line of its own
+        about = max(r for m, r in held if np.hypot(*(m - middle)) < r + radius)
+        turn = 2 * np.pi * (number - 0.5) / len(held)
+        way = np.array([np.cos(turn), np.sin(turn)])
+        near, far = scale * (middle + radius * way), scale * (middle + about * way) + BESIDE * way
+        _line(whole, np.array([near, far]), np.eye(3), RIM, 1)
+        x, y = np.round(far + 0.4 * BESIDE * way).astype(int).tolist()
+        for colour, thick in (((255, 255, 255), 6), ((0, 0, 0), 2)):
             cv2.putText(whole, str(number), (x - 8, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.8, colour, thick, cv2.LINE_AA)
     return whole
 
