@@ -191,7 +191,7 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
         f"{i}: {','.join(str(round(float(v) * photo.shrunk)) for v in (*middle, radius))}"
         for i, (middle, radius) in enumerate(proposed, 1)
     )
-    shown = "; -o shows them by number"
+    shown = "-o shows them by number"
     if args.output is not None:
         from PIL import Image
 
@@ -199,9 +199,9 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
 
         marked = overlay.numbered(photo.picture, found, proposed)
         files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
-        shown = f"; {args.output} shows them by number"
+        shown = f"{args.output} shows them by number"
     raise InputError(
-        f"{args.file}: say which circle is the face, --face N or X,Y,R in pixels; round things seen: {listed}{shown}."
+        f"{args.file}: say which circle is the face, --face N or X,Y,R in pixels; round things seen ({shown}): {listed}."
     )
 
 

@@ -169,7 +169,7 @@ def test_terminal_and_window_propose_the_same_rounds_in_one_order(
     # the search for the card takes seconds, and the order does not hang on it
     monkeypatch.setattr(cards, "find", lambda picture, focal_mm, grey: cards.fitted(grey, given))
     assert main(["photo", str(path)]) == 2
-    told = capsys.readouterr().err.split("round things seen: ")[1].rstrip(".\n").split("; ")
+    told = capsys.readouterr().err.split("them by number): ")[1].rstrip(".\n").split("; ")
     proposed = Marks(path).proposed
     assert len(proposed) > 1
     assert told == [
