@@ -201,7 +201,8 @@ def _face(args: argparse.Namespace, photo: Photo, found: Card) -> tuple[Array, f
         files.write(args.output, lambda aside: Image.fromarray(marked).save(aside, "PNG"))
         shown = f"{args.output} shows them by number"
     raise InputError(
-        f"{args.file}: say which circle is the face, --face N or X,Y,R in pixels; round things seen ({shown}): {listed}."
+        f"{args.file}: say which circle is the face, --face N or X,Y,R in pixels; "
+        f"round things seen ({shown}): {listed}."
     )
 
 
