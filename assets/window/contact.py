@@ -1,11 +1,12 @@
 """The contact sheets of the window: every scene and later state at four sizes and two sizes of text, a sheet a tone.
 
-Run: python -m assets.window.contact [FOLDER]; where a folder is given, the full pictures go there, to be looked at.
+Run: python -m assets.window.contact [FOLDER] [--only STATE ...]; where a folder is given, the full pictures go there,
+to be looked at; with states only their rows are drawn anew into the sheets that are there.
 """
 
 from __future__ import annotations
 
-import sys
+import argparse
 import tempfile
 import time
 from collections.abc import Callable
@@ -58,11 +59,13 @@ def drawn(hand: Hand, pictures: Rendered) -> Image.Image:
 class Sheet:
     """One tone's sheet: a row a state, a column a size of window and text."""
 
-    def __init__(self, tone: Tone, rows: int) -> None:
-        """An empty sheet."""
-        width = LEFT + len(SIZES) * len(TEXTS) * (THUMB[0] + MARGIN)
-        self.tone = tone
-        self.image = Image.new("RGB", (width, TOP + rows * (THUMB[1] + MARGIN)), (255, 255, 255))
+    def __init__(self, tone: Tone, rows: int, anew: bool) -> None:
+        """An empty sheet, or the one that is there; raises ValueError where that has other rows."""
+        size = (LEFT + len(SIZES) * len(TEXTS) * (THUMB[0] + MARGIN), TOP + rows * (THUMB[1] + MARGIN))
+        self.tone, self.file = tone, HERE / f"contact-{tone}.webp"
+        self.image = Image.new("RGB", size, (255, 255, 255)) if anew else Image.open(self.file).convert("RGB")
+        if self.image.size != size:
+            raise ValueError(f"{self.file} has other rows than there are states; draw all of them")
         self._pen, self._font = ImageDraw.Draw(self.image), ImageFont.truetype(str(lettering.font_file()), 12)
 
     def put(self, row: int, column: int, name: str, about: str, picture: Image.Image) -> None:
@@ -77,16 +80,22 @@ class Sheet:
 
 def main() -> None:
     """Draw all, write the sheets beside this file and the full pictures into the folder given."""
-    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else None
+    parser = argparse.ArgumentParser(prog="python -m assets.window.contact", description=__doc__)
+    parser.add_argument("folder", nargs="?", type=Path)
+    parser.add_argument("--only", nargs="+", default=[], metavar="STATE")
+    args = parser.parse_args()
+    folder = args.folder
     states: dict[str, tuple[str, Callable[[Hand], None]]] = {
         **{f"first look: {scene.word}": (scene.name, nothing) for scene in ALL},
         **STATES,
     }
-    sheets = [Sheet(tone, len(states)) for tone in TONES]
+    sheets = [Sheet(tone, len(states), not args.only) for tone in TONES]
     with tempfile.TemporaryDirectory() as place:
         pictures = Rendered(tables.load().halves, None, Path(place), time.monotonic)
         for column, (size, text) in enumerate((size, text) for size in SIZES for text in TEXTS):
             for row, (name, (scene, reach)) in enumerate(states.items()):
+                if args.only and name not in args.only:
+                    continue
                 hand = Hand(scene, size, Settings(motion=False, text=text))
                 # the flat pictures are there at once, so that no state waits for the others on its way
                 reach(hand)
@@ -103,7 +112,7 @@ def main() -> None:
                 pictures.forget()
         pictures.close()
     for sheet in sheets:
-        sheet.image.save(HERE / f"contact-{sheet.tone}.webp", quality=50, method=6)
+        sheet.image.save(sheet.file, quality=50, method=6)
 
 
 if __name__ == "__main__":

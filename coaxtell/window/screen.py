@@ -141,7 +141,6 @@ class Window:
         except InputError:
             self.pictures.close()
             raise
-        self._size = opened.get_size()
         self.desk.display = display_name()
         self.desk.in_background = True
         pygame.key.set_repeat(350, 40)
@@ -159,8 +158,7 @@ class Window:
         pump(self.app, BUSY_MS if self.pictures.busy else FRAME_MS if self._moving else IDLE_MS)
         if self.settings.full != self._full:
             self._full = self.settings.full
-            pygame.display.set_mode((0, 0) if self._full else fitting(self._size, desktops()),
-                                    pygame.FULLSCREEN if self._full else pygame.RESIZABLE)  # fmt: skip
+            self._change()
         shown = pygame.display.get_surface()
         if not self.app.running or shown is None:
             return False
@@ -173,6 +171,15 @@ class Window:
             pygame.display.flip()
             self._keep()
         return drawn
+
+    def _change(self) -> None:
+        """Take the whole screen, or the window's own size again."""
+        if self._full:
+            pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
+            return
+        own = fitting((self.settings.width, self.settings.height), desktops())
+        pygame.display.set_mode(own, pygame.RESIZABLE)
+        pygame.display.set_mode(own, pygame.RESIZABLE)  # the first alone leaves the window as large as the screen
 
     def _keep(self) -> None:
         """Write the settings down at once where they changed: a crash or a power cut then loses nothing."""

@@ -1,13 +1,18 @@
 """What `coaxtell` alone does: the window where a screen exists, else the questions; pygame only for the window."""
 
+import json
 import os
 import subprocess
 import sys
+from pathlib import Path
 
+import pygame
 import pytest
 
+import tests.window.driving  # noqa: F401  (SDL without a screen)
 from coaxtell.models.errors import InputError
-from coaxtell.window.screen import fitting
+from coaxtell.window.desk.pictures import Pictures
+from coaxtell.window.screen import Window, fitting
 
 ASK = "import sys; from coaxtell.cli.screens import shown; print(shown(), 'pygame' in sys.modules)"
 
@@ -86,3 +91,45 @@ def test_every_job_can_be_opened_at_once() -> None:
         assert parser(["window"]).parse_args(["window", "--scene", scene.name]).scene == scene.name
     with pytest.raises(InputError):
         parser(["window"]).parse_args(["window", "--scene", "nothing"])
+
+
+def by_key(window: Window) -> None:
+    for kind in (pygame.KEYDOWN, pygame.KEYUP):
+        pygame.event.post(pygame.event.Event(kind, key=pygame.K_F11, unicode="", mod=0, scancode=0))
+
+
+def by_button(window: Window) -> None:
+    button = next(widget for widget in window.app.widgets if widget.key == "full")
+    pos = tuple(round(place * window.app.type.scale) for place in button.box.middle)
+    for kind in (pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP):
+        pygame.event.post(pygame.event.Event(kind, pos=pos, button=1))
+
+
+def test_the_whole_screen_and_back_to_the_window_as_it_was(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By its key, and by the button in its corner; what is kept for the next start is the window's size."""
+    monkeypatch.setenv("COAXTELL_HOME", str(tmp_path))
+    (tmp_path / "config").mkdir()
+    (tmp_path / "config" / "window.json").write_text('{"seen": true}', encoding="utf-8")
+    window = Window(pictures=Pictures())
+    try:
+        desktop, own = pygame.display.get_desktop_sizes()[0], (900, 620)
+        pygame.display.set_mode(own, pygame.RESIZABLE)  # as a person drags its corner
+        window.step()
+        assert window.app.size == own
+        for press in (by_key, by_button):
+            press(window)
+            window.step()
+            window.step()
+            assert pygame.display.get_surface().get_flags() & pygame.FULLSCREEN
+            assert window.app.size == desktop != own
+            press(window)
+            window.step()
+            window.step()
+            assert not pygame.display.get_surface().get_flags() & pygame.FULLSCREEN
+            assert window.app.size == own
+        press(window)
+        window.step()
+    finally:
+        window.close()
+    kept = json.loads((tmp_path / "config" / "window.json").read_text(encoding="utf-8"))
+    assert (kept["width"], kept["height"], kept["full"]) == (*own, True)

@@ -91,9 +91,10 @@ class App(Frame):
             self.arrange()
 
     def resize(self, size: tuple[int, int]) -> None:
-        """The window has another size [px]."""
+        """The window has another size [px]; that of the whole screen is not kept as its own."""
         self.size = size
-        self.desk.settings.width, self.desk.settings.height = size
+        if not self.desk.settings.full:
+            self.desk.settings.width, self.desk.settings.height = size
         self.mouse.let_go()
         self.arrange()
 
