@@ -134,6 +134,7 @@ def at_hand(person: Person) -> None:
     _at_hand(person, "with-calliper", "term-high-voltage")
     person.wait(lambda: "value-lugs" in person.see()["controls"], "how it is held")
     person.choose("value-lugs")
+    person.has("said-coupling")
     person.choose("name-now")
     person.says("kilovolts")
     assert "next-look" not in person.see()["controls"]

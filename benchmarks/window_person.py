@@ -161,7 +161,13 @@ class Person:
 
     def click(self, key: str, right: float = 0.5, down: float = 0.5) -> None:
         """Click a control."""
-        self.x("mousemove", "--window", self.window, *self.place(key, right, down))
+        at = self.place(key, right, down)
+        for _ in range(40):  # a busy window may still lay out what came before
+            time.sleep(0.1)
+            before, at = at, self.place(key, right, down)
+            if at == before:
+                break
+        self.x("mousemove", "--window", self.window, *at)
         time.sleep(0.05)
         self.x("click", "1")
         time.sleep(0.2)

@@ -36,8 +36,12 @@ FULL = 8
 
 
 def shared_mb(pid: int) -> float:
-    """Proportional memory of a process [MB]; Linux only."""
-    for line in Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
+    """Proportional memory of a process [MB], none where it has ended; Linux only."""
+    try:
+        told = Path(f"/proc/{pid}/smaps_rollup").read_text()
+    except (FileNotFoundError, ProcessLookupError):
+        return 0.0
+    for line in told.splitlines():
         if line.startswith("Pss:"):
             return int(line.split()[1]) / 1024
     return 0.0
@@ -70,8 +74,12 @@ def answers_while_rendering(window: Window, in_hand: InHand, pictures: Rendered)
 
 def most_memory(window: Window, in_hand: InHand, pictures: Rendered) -> tuple[float, float]:
     """The most that window and worker hold, and what they hold at rest [MB], over pictures in full of whole and cut."""
-    assert pictures.process_id is not None
-    pids = (os.getpid(), pictures.process_id)
+
+    def both() -> float:
+        # the worker may have ended to rest, and another have begun
+        worker = pictures.process_id
+        return shared_mb(os.getpid()) + (0.0 if worker is None else shared_mb(worker))
+
     most = 0.0
     for k in range(FULL):
         in_hand.open_by(180.0 * (k % 2))
@@ -79,8 +87,8 @@ def most_memory(window: Window, in_hand: InHand, pictures: Rendered) -> tuple[fl
         waited = time.monotonic()
         while time.monotonic() - waited < 0.2 or pictures.busy:
             window.step()
-            most = max(most, sum(map(shared_mb, pids)))
-    return most, sum(map(shared_mb, pids))
+            most = max(most, both())
+    return most, both()
 
 
 def measured(started: float) -> dict[str, float]:
