@@ -30,7 +30,7 @@ TEXTS = (100, 200)
 TONES: tuple[Tone, ...] = ("dark", "light")
 THUMB = (192, 110)
 MARGIN, TOP, LEFT = 6, 26, 200
-PATIENCE_S = 20.0
+PATIENCE_S = 90.0
 """How long a state waits for its pictures; the flat one stands in for those that are not there by then."""
 HERE = Path(__file__).parent
 
@@ -105,6 +105,8 @@ def main() -> None:
                     # the second tone shows the pictures that were made for the first
                     hand.settings.tone = sheet.tone
                     hand.app.arrange()
+                    if hand.app.focused is not None:  # what stood in words for the pictures is gone from above it
+                        hand.app.focus(hand.app.focused.key)
                     image = drawn(hand, pictures)
                     if folder is not None:
                         image.save(folder / f"{name.replace(' ', '-')}-{size[0]}-{text}-{sheet.tone}.png")

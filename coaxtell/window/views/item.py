@@ -111,6 +111,9 @@ def _seen(desk: Desk, half: Half, style: str, look: Picture) -> Box:
         corners = np.array(panel.row(row, look.panel.index(half.id), look.azimuth).corners)
         eye = camera_at(look.azimuth, look.elevation)
         return _round_about(corners @ eye.right, -corners @ eye.up)
+    if look.labelled:  # words stand round it
+        reach = desk.art.dressed_reach(half, style) if style else desk.art.extent(half).reach
+        return Box(-reach, -reach, 2 * reach, 2 * reach)
     return desk.art.seen(half, style, round(look.azimuth, 1), round(look.elevation, 1))
 
 
