@@ -360,6 +360,19 @@ def test_high_voltage_on_a_port_that_is_no_bayonet_is_answered_before_anything_i
     assert not hand.says("It may carry high voltage, or nobody knows:")
 
 
+@pytest.mark.parametrize("term", [Term.LOOK_ONLY, Term.HIGH_VOLTAGE])
+def test_with_large_text_what_is_on_a_port_is_read_before_its_order_is_copied(term: Term) -> None:
+    hand = Hand("name", (1024, 600), Settings(motion=False, text=200))
+    for feature in (Feature.COUPLING, Feature.CENTRE, Feature.PLASTIC, Feature.SIZE):
+        scene(hand).inquiry.saw(feature, RP_TNC_JACK[feature])
+    scene(hand).inquiry.hold(term, True)
+    scene(hand).name_now()
+    hand.app.arrange()
+    assert scene(hand).inquiry.found.settled
+    assert hand.app.offset == 0
+    assert hand.widget("on-it-0").box.bottom <= hand.app.page.bottom
+
+
 def test_a_centre_that_was_seen_once_is_not_called_unseen() -> None:
     hand = Hand("name")
     inquiry = scene(hand).inquiry

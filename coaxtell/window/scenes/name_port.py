@@ -176,7 +176,7 @@ class NamePort(Scene):
     @property
     def column_first(self) -> bool:
         """The question comes first, and what warns of a port where no way on is offered; a named port is seen."""
-        return self.feature is not None or not port_column.way_on(self)[1] or bool(self.inquiry.voltage)
+        return self.feature is not None or not port_column.way_on(self)[1] or bool(self.inquiry.on_it)
 
     def bench_for(self, width: float, height: float) -> float:
         """A named port and its company have all but the line with the way on."""
@@ -187,7 +187,7 @@ class NamePort(Scene):
         self._trail(room)
         feature = self.feature
         if feature is None:
-            low = not room.wide and (not self.column_first or bool(self.inquiry.voltage))
+            low = not room.wide and (not self.column_first or bool(self.inquiry.on_it))
             if low:
                 room.keep_in_sight(port_column.first(self, room.column))
             self.in_hand.show(self.desk.half(self.inquiry.found.candidates[0].id), SIDES[self.view])
