@@ -42,7 +42,7 @@ from tests.cli.test_every_option import (
     sweep,
 )  # fmt: skip
 
-SEED, BLOCKS, SIZE = 1818, 300, 100
+SEED, BLOCKS, SIZE = 3018, 300, 100
 LONGEST_S = 60
 """Work of the processor that one input may take [s]."""
 MOST_BYTES = 1_000_000_000
