@@ -10,6 +10,9 @@ A person finds the answer, lets the page come to rest and reads before he touche
 then left alone for READS_MS, in which it may think ahead. That is the assumption of this study, and in its own column
 (`hasty`) some answer after the shortest of them. The second pass, by processor, leaves no time to think ahead.
 
+In a case of its own (`full site`) thirty ports with photographs, 4.3 MB, stand in the site: answers, and letters typed
+into Place, each with what is kept for it on the phone, which holds up the next touch.
+
 A phone's pictures are put together by its graphics chip; here there is none. Chromium's plain software drawing stands
 for it: a graphics chip played by the processor (as the tests of the models need) took 55 ms of every picture, on cores
 that are not slowed, and held up the next one; that is no work of a phone's processor. No model is drawn in this study.
@@ -105,6 +108,45 @@ new MutationObserver((_, watch) => {
 }).observe(document, { childList: true, subtree: true });
 """
 """When the first question could be answered."""
+
+
+FULL = """(() => {
+  const photo = "data:image/jpeg;base64," + "QUJD".repeat(140 * 256);
+  const one = { id: "n-50-jack", count: 1, where: "mast", takes: "n-50-plug", sure: 0.99, settled: true,
+    named: "settled", doubts: [], record: port.record(), at: "2026-11-30T08:00:00.000Z" };
+  const site = Array.from({ length: 30 }, (_, k) => ({ key: `k${k}`, ...one, photo: photo + btoa(`${100 + k}`) }));
+  change({ site, removed: [] });
+  const own = keepState;
+  window.keeping = [];
+  keepState = () => { const from = performance.now(); own(); keeping.push(performance.now() - from); };
+})()"""
+"""Thirty ports with photographs in the site; how long each keeping takes is noted."""
+TYPED = """(async () => {
+  go("site");
+  const field = document.querySelector("main section.card label input"), found = [];
+  for (let k = 0; k < %d; k++) {
+    await new Promise((done) => setTimeout(done, 30));
+    field.value += String(k %% 10);
+    const from = performance.now();
+    field.dispatchEvent(new Event("input"));
+    found.push(performance.now() - from);
+  }
+  go("name");
+  return found;
+})()"""
+"""How long each letter typed into Place takes."""
+
+
+def full_site(page: str, profile: Path, answers: int) -> dict[str, list[float]]:
+    """Answers and letters with a full site [ms]: what is answered, what is kept for it, a letter with what is kept."""
+    with opened(page, profile, SLOWED) as phone:
+        phone.run(FULL)
+        assert phone.run("document.querySelector('.full')") is None, "the phone keeps them all"
+        letters = phone.run(TYPED % answers)
+        phone.run("keeping = []")
+        told, _, _ = persons(phone, answers, Random(SEED), READS_MS)
+        answered = [ms for one in told if (ms := one[1]) is not None]
+        return {"letter": letters, "answered": answered, "kept": phone.run("keeping")}
 
 
 def check_sum() -> str:
@@ -226,6 +268,7 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
     acknowledged, answered, whole, seen = ([ms for one in told if (ms := one[k]) is not None] for k in range(4))
     hasty = [ms for ms, pause in zip(answered, read, strict=True) if pause < HASTY_MS]
     worked = [SLOWED * ms for ms in spent]
+    full = full_site(page.as_uri(), folder / "full", answers // 2)
     tallies = {
         f"touch seen within {ACKNOWLEDGED_MS} ms": within(seen, ACKNOWLEDGED_MS),
         f"acknowledged within {ACKNOWLEDGED_MS} ms": within(acknowledged, ACKNOWLEDGED_MS),
@@ -238,6 +281,10 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
         f"six times the processor's time within {MOST_MS} ms": within(worked, MOST_MS),
         f"first paint within {PAINT_MS} ms": within(paints, PAINT_MS),
         f"usable within {USABLE_MS} ms": within(usable, USABLE_MS),
+        f"full site, letter within {ACKNOWLEDGED_MS} ms": within(full["letter"], ACKNOWLEDGED_MS),
+        f"full site, kept within {ACKNOWLEDGED_MS} ms": within(full["kept"], ACKNOWLEDGED_MS),
+        f"full site, answered within {AIM_MS} ms": within(full["answered"], AIM_MS),
+        f"full site, answered within {MOST_MS} ms": within(full["answered"], MOST_MS),
     }
     times = (
         spread("touch seen", seen)
@@ -247,6 +294,8 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
     )
     times |= spread("hasty, answered", hasty) | spread("processor x 6", worked)
     times |= spread("first paint", paints) | spread("usable", usable)
+    for name, ms in full.items():
+        times |= spread(f"full site, {name}", ms)
     return {"n": len(told), "starts": starts, "tallies": tallies, "milliseconds": times}
 
 

@@ -12,7 +12,7 @@ from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import Identification, LookAlike
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.question import Next
-from coaxtell.models.errors import RefusedError
+from coaxtell.models.errors import InputError, RefusedError
 
 ELSEWHERE_SINCE = "insulator"
 """A look of 0.1.0 at another plane than the plastic is looked at now: its answer says nothing any more."""
@@ -106,12 +106,15 @@ def state_from(data: Any, where: str, looks: Looks) -> State:
     looks.setting(kept.setting)
     instruments.plus_minus(kept.instrument, looks)
     state = State(kept.setting, kept.instrument, terms=frozenset(kept.terms))
-    for name, answer in kept.answers.items():
-        if name != ELSEWHERE_SINCE:
-            feature = answers.feature_named(name)
-            state = state.tell(feature, _checked(feature, answer, kept.instrument, looks))
-    for feature, answer in kept.again.items():
-        state = state.tell(feature, _checked(feature, answer, kept.instrument, looks), again=True)
+    try:
+        for name, answer in kept.answers.items():
+            if name != ELSEWHERE_SINCE:
+                feature = answers.feature_named(name)
+                state = state.tell(feature, _checked(feature, answer, kept.instrument, looks))
+        for feature, answer in kept.again.items():
+            state = state.tell(feature, _checked(feature, answer, kept.instrument, looks), again=True)
+    except InputError as error:
+        raise InputError(f"{where}: {error}") from None
     return state
 
 

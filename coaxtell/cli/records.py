@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coaxtell import files, folders, narrow, records
 from coaxtell.cli import record_args
@@ -19,11 +20,14 @@ from coaxtell.quiz.log import Event, ahead, person_name, split
 from coaxtell.quiz.terms import taken
 from coaxtell.quiz.words import say
 
+if TYPE_CHECKING:
+    from coaxtell.quiz.store import Store
+
 NAME = "records"
 HELP = "check the record of answers, write it out, join two, delete a person"
 
 FAULTY = 1
-"""Status where the record has faults."""
+"""Status where the record has faults, or some of what a phone hands over cannot join it."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -164,10 +168,12 @@ def _merge(args: argparse.Namespace) -> int:
     events = None
     if Path(args.other).suffix.lower() == ".json":
         events = exchange.from_json(files.read_text(Path(args.other)), args.other)
+    left_out: list[Reason] = []
     with record_args.open_record(args, create=True) as store, tempfile.TemporaryDirectory() as aside:
         where = args.other
         if events is not None:
             # answers of a phone become a record of their own first, so that one rule joins both
+            events, left_out = _sound(events, store)
             where = str(Path(aside) / "answers.db")
             with Store(where, create=True) as made:
                 for event in events:
@@ -177,7 +183,21 @@ def _merge(args: argparse.Namespace) -> int:
     print(f"{done.added} events added, {done.known} known already.")
     if done.forgotten:
         print(f"{done.forgotten} were left out: their person was deleted here.")
-    return 0
+    for why in left_out:
+        print(f"coaxtell: {say(why)}", file=sys.stderr)
+    return FAULTY if left_out else 0
+
+
+def _sound(events: list[Event], store: Store) -> tuple[list[Event], list[Reason]]:
+    """The answers of a phone that can join the record, and why the others cannot."""
+    from coaxtell.models import tables
+    from coaxtell.quiz import handed
+    from coaxtell.quiz.stock import Stock
+
+    starts = {event.id for event in events}
+    apart = any(event.sitting not in starts for event in events)
+    begun = {event.sitting for event in store.events()} if apart else set()
+    return handed.sound(events, Stock(tables.load().halves), begun, datetime.now(UTC))
 
 
 def _forget(args: argparse.Namespace) -> int:

@@ -29,6 +29,7 @@ CODE = (
     "quantity.js",
     "kit.js",
     "kept.js",
+    "store.js",
     "draw.js",
     "turn.js",
     "port.js",

@@ -41,7 +41,7 @@ def chosen(halves: dict[str, Half], day: date, ports: tuple[str, ...] = ()) -> l
 def practice(few: list[Item], halves: dict[str, Half], day: date, language: str = ENGLISH) -> dict[str, Any]:
     """Items of a day as the page asks them: the same in every language."""
     called, stock = names(halves, language), Stock(halves)
-    told = [_told(one, stock, language, called) for one in few]
+    told = [_told(one, stock, language, called, names(halves, ENGLISH)) for one in few]
     return {"dated": day.isoformat(), "items": told, "names": _names_taken()}
 
 
@@ -63,9 +63,9 @@ def _dressed() -> str:
 
 
 def names(halves: dict[str, Half], language: str) -> dict[str, str]:
-    """What a language calls halves, what is seen of them and what holds them, by what English calls them."""
+    """What a language calls halves, what is seen of them and what holds them, by id and what English calls them."""
     if language == ENGLISH:
-        return {}
+        return {half.id: MODELS.say(name(half)) for half in halves.values()}
     found: dict[str, str] = {}
     for half in halves.values():
         own = [MODELS.say(of(half), language) for of in (name, coupling, gender)]
@@ -82,7 +82,7 @@ def names(halves: dict[str, Half], language: str) -> dict[str, str]:
     return found
 
 
-def _told(item: Item, stock: Stock, language: str, called: dict[str, str]) -> dict[str, Any]:
+def _told(item: Item, stock: Stock, language: str, called: dict[str, str], english: dict[str, str]) -> dict[str, Any]:
     """An item in words, with what its answer's event holds beside what the person chose: that is English everywhere.
 
     `after` is what is said once an option was chosen, where that is not what is said of the item.
@@ -94,9 +94,9 @@ def _told(item: Item, stock: Stock, language: str, called: dict[str, str]) -> di
         "in_words": said.in_words,
         "halves": [] if item.picture is None else list(item.picture.halves),
         "options": said.options,
-        **_explained(item, language, called),
+        **_explained(item, language, called, english),
         "after": {
-            chosen: _explained(one, language, called)
+            chosen: _explained(one, language, called, english)
             for chosen, one in each.items()
             if one.explanation != item.explanation
         },
@@ -114,8 +114,11 @@ def _told(item: Item, stock: Stock, language: str, called: dict[str, str]) -> di
     }
 
 
-def _explained(item: Item, language: str, called: dict[str, str]) -> dict[str, Any]:
+def _explained(item: Item, language: str, called: dict[str, str], english: dict[str, str]) -> dict[str, Any]:
     said = words.of(item, language, called)
     return {
-        "reasons": said.reasons, "look": said.look, "cautions": said.cautions, "english": words.of(item).cautions,
-    }  # fmt: skip
+        "reasons": said.reasons,
+        "look": said.look,
+        "cautions": said.cautions,
+        "english": words.of(item, ENGLISH, english).cautions,
+    }

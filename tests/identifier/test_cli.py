@@ -303,6 +303,22 @@ def test_a_broken_file_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: 
     assert "no saved identification" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    "answers",
+    [{"coupling": {"type": "saw", "value": "sideways"}}, {"collar": {"type": "not sure"}},
+     {"bore": {"type": "read", "value": float("nan"), "plus_minus": 0.03}}],
+)  # fmt: skip
+def test_an_answer_that_no_port_gets_is_told_with_its_file(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, answers: dict[str, object]
+) -> None:
+    path = tmp_path / "port.json"
+    path.write_text(json.dumps({"setting": "any", "instrument": "calliper", "answers": answers}), encoding="utf-8")
+    assert main(["identify", "--from", str(path), "--json"]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith(f"coaxtell: {path}: ")
+    assert told.count("\n") == 1
+
+
 def test_a_file_that_is_no_text_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "port.json"
     path.write_bytes(b"\xff\xfe\x00")

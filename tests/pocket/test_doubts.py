@@ -216,6 +216,29 @@ def test_a_touched_slider_is_no_scale(phone: Phone) -> None:
     assert "has changed" not in phone.text()
 
 
+def test_another_pixel_ratio_asks_for_the_scale_anew(phone: Phone) -> None:
+    """Such as a system's own setting of sizes: the window keeps its size, and at the latest a touch tells.
+    (Emulated, the browser tells no page of it; a media query that says so stands for that.)"""
+    screen = {"width": 390, "height": 844, "mobile": True}
+    phone.tap("1 : 1", "nav")
+    phone.tap("It fits", "main")
+    assert "has changed" not in phone.text()
+    phone.call("Emulation.setDeviceMetricsOverride", deviceScaleFactor=3, **screen)
+    phone.touched(380, 400)
+    assert "has changed" in phone.text()
+    phone.tap("It fits", "main")
+    phone.run("asked = []; matchMedia = (query) => (asked.push(query), told = new EventTarget()); show()")
+    phone.call("Emulation.setDeviceMetricsOverride", deviceScaleFactor=2, **screen)
+    phone.run("told.dispatchEvent(new Event('change'))")
+    assert phone.run("asked[0]") == "(resolution: 3dppx)"
+    assert "has changed" in phone.text()
+
+
+def test_long_words_break_by_the_languages_rules(phone: Phone) -> None:
+    assert phone.run("getComputedStyle(document.querySelector('main h1')).hyphens") == "auto"
+    assert phone.run("document.documentElement.lang") == "en"
+
+
 def test_the_readers_port_goes_with_the_port_that_is_named(phone: Phone) -> None:
     named(phone, RP_SMA)
     phone.tap("Cable", "nav")

@@ -22,8 +22,10 @@ from tests.pocket.visits import fresh, handed_over
 pytestmark = pytest.mark.needs("chromium")
 FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "n-50-plug", "n-50-jack")
 ELSEWHERE = """(change) => {
-  const kept = JSON.parse(localStorage.getItem(KEPT));
-  localStorage.setItem(KEPT, JSON.stringify({ ...kept, ...change(kept) }));
+  const kept = { ...JSON.parse(localStorage.getItem(KEPT)), ...JSON.parse(localStorage.getItem(SITE) || "{}") };
+  const { site, removed, ...views } = { ...kept, ...change(kept) };
+  localStorage.setItem(SITE, JSON.stringify({ site, removed }));
+  localStorage.setItem(KEPT, JSON.stringify(views));
 }"""
 """Another page of this phone keeps something; this one is not told."""
 
@@ -69,11 +71,13 @@ def test_what_another_page_added_is_not_overwritten(phone: Phone) -> None:
     other = "(kept) => ({site: [...kept.site, {...kept.site[0], key: 'theirs', where: 'mast 2'}]})"
     phone.run(f"({ELSEWHERE})({other})")
     phone.run("change({siteName: 'North gate'})")
-    kept = phone.run("JSON.parse(localStorage.getItem(KEPT))")
-    assert (kept["siteName"], len(kept["site"])) == ("North gate", 2)
+    kept = phone.run(
+        "[JSON.parse(localStorage.getItem(KEPT)).siteName, JSON.parse(localStorage.getItem(SITE)).site.length]"
+    )
+    assert kept == ["North gate", 2]
     phone.run(f"({ELSEWHERE})((kept) => ({{site: kept.site.slice(1)}}))")
     added(phone, "socket")
-    assert [one["where"] for one in phone.run("JSON.parse(localStorage.getItem(KEPT)).site")] == ["mast 2", ""]
+    assert [one["where"] for one in phone.run("JSON.parse(localStorage.getItem(SITE)).site")] == ["mast 2", ""]
 
 
 def test_what_another_page_did_is_seen_when_it_is_told(phone: Phone) -> None:
@@ -98,7 +102,7 @@ def test_a_full_store_loses_neither_pages_ports(phone: Phone) -> None:
     added(phone, "socket")
     phone.run(f"({ELSEWHERE})((kept) => ({{site: [...kept.site, {{...kept.site[0], key: 'theirs'}}]}}))")
     phone.run("keep = real; change({siteName: 'North gate'})")
-    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).site.length") == 3
+    assert phone.run("JSON.parse(localStorage.getItem(SITE)).site.length") == 3
 
 
 def test_answers_of_another_day_stay_until_they_are_handed_over(
@@ -272,7 +276,7 @@ def test_a_view_that_cannot_be_drawn_costs_no_site(phone: Phone) -> None:
     )
     phone.run("go('name')")
     assert phone.run("[state.view, state.site.length, port.given.length]") == ["name", 1, 0]
-    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).site.length") == 1
+    assert phone.run("JSON.parse(localStorage.getItem(SITE)).site.length") == 1
 
 
 def test_what_was_taken_away_comes_back_until_the_next_act(phone: Phone) -> None:
@@ -319,17 +323,17 @@ def test_each_port_that_was_removed_can_be_put_back(phone: Phone, pages: dict[st
         phone.tap("Put back", "main .given")
     assert phone.run("state.site") == before, "each where it stood"
     assert phone.run("document.querySelector('main .given')") is None
-    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).removed") == []
+    assert phone.run("JSON.parse(localStorage.getItem(SITE)).removed") == []
 
 
 def test_what_was_removed_makes_room_on_a_full_phone(phone: Phone) -> None:
     for saw in ("pin", "socket"):
         added(phone, saw)
     phone.run("document.querySelectorAll('main .card > button')[1].click()")
-    phone.run("real = keep; keep = (text, where) => !/removed.:\\[\\{/.test(text) && real(text, where)")
-    phone.run("change({siteName: 'North gate'}); keep = real")
-    assert phone.run("[state.site.length, state.removed.length, state.siteName]") == [1, 0, "North gate"]
-    assert phone.run("JSON.parse(localStorage.getItem(KEPT)).siteName") == "North gate"
+    phone.run("real = keep; keep = (text, ...to) => !/removed.:\\[\\{/.test(text) && real(text, ...to)")
+    phone.run("changeSite((site) => site.map((one) => ({...one, where: 'mast 2'}))); keep = real")
+    assert phone.run("[state.site.length, state.removed.length, state.site[0].where]") == [1, 0, "mast 2"]
+    assert phone.run("JSON.parse(localStorage.getItem(SITE)).site[0].where") == "mast 2"
     assert phone.run("document.querySelector('.full')") is None
 
 

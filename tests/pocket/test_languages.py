@@ -197,3 +197,30 @@ def test_every_text_of_the_page_is_there_and_used() -> None:
     made = ("tab_", "instrument_", "refused_", "verdict_", "term_", "photo_part_", "photo_height_")
     of_the_frame = {"title", "no_script", "mixed"}
     assert {n for n in texts - of_the_frame if f'"{n}"' not in code and not n.startswith(made)} == set()
+
+
+BUTTONS = (
+    "begin_again", "face_on", "undo", "remove", "put_back", "back", "go_on", "take", "add", "send", "picture", "change",
+    "withdraw", "more", "less", "scale_set", "scale_anew", "nothing", "cannot_tell", "photo_leave", "photo_other",
+    "tab_name", "tab_turn", "tab_together", "tab_life", "tab_cable", "tab_practise", "tab_site",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("language", data.languages())
+def test_no_two_buttons_are_called_alike(language: str) -> None:
+    """A person who wants the front view must not let the answers go."""
+    words = WORDS.texts(language)
+    called = [words[f"pocket.{code}"].casefold() for code in BUTTONS]
+    assert sorted(called) == sorted(set(called))
+    assert "`" not in "".join(words[code] for code in words if code.startswith("pocket."))
+
+
+@pytest.mark.parametrize(
+    ("language", "wrong"),
+    [("de", "dünne Hülse|Orte\\b|schlimmsten|schlechtesten|Dämpfung und Impedanz|linkes Außengewinde|Zwischenkabel"),
+     ("es", "casquillo|alojamiento|enclava")],
+)  # fmt: skip
+def test_one_part_has_one_name(language: str, wrong: str) -> None:
+    """Words of the trade, by memory: a socket contact is no sleeve, a site is one thing."""
+    words = data.texts(list(tables.load().halves.values()), language)
+    assert [code for code, text in words.items() if re.search(wrong, text)] == []

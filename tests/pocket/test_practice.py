@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from datetime import date
 from pathlib import Path
 
@@ -12,6 +13,8 @@ from PIL import Image
 from coaxtell.cli import pocket
 from coaxtell.models import tables
 from coaxtell.pocket import practice
+from coaxtell.pocket.data import languages
+from coaxtell.quiz import words
 
 
 def test_pose_light_body_plating_and_wear_vary() -> None:
@@ -22,6 +25,20 @@ def test_pose_light_body_plating_and_wear_vary() -> None:
     assert min(len({one.light for one in pictures}), len({one.finish for one in pictures})) >= 3
     assert len({style for one in pictures for style in one.bodies}) >= 3
     assert max(one.wear for one in pictures) - min(one.wear for one in pictures) > 0.2
+
+
+def test_reasons_name_halves_and_no_ids() -> None:
+    """In every sentence that the page shows of an item; what goes to the record keeps its ids."""
+    every = tables.load().halves
+    ids = re.compile(rf"(?<![\w-])({'|'.join(map(re.escape, every))})(?![\w-])")
+    chosen = practice.chosen(every, date(2026, 11, 30))
+    assert any(ids.search(" ".join(words.of(one).reasons)) for one in chosen), "the desk speaks in ids"
+    for language in languages():
+        for item in practice.practice(chosen, every, date(2026, 11, 30), language)["items"]:
+            for said in (item, *item["after"].values()):
+                told = [item["question"], said["look"], *said["reasons"], *said["cautions"], *said["english"]]
+                assert ids.findall(" ".join(told)) == []
+            assert item["event"]["a"] in every
 
 
 def test_a_drawn_picture_stands_in_the_page_at_its_size(tmp_path: Path) -> None:

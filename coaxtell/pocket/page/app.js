@@ -12,25 +12,6 @@ function change(changes) {
   keepState();
 }
 
-/* What each tab has for itself: which port it names, and where it is in that. */
-const tabsOwn = ({ view, port, asked, open }) => ({ view, port, asked, open });
-
-/* Takes over what another page of this phone has added to the site or trained since this one last read or wrote; what
- * could not be kept here goes with it. */
-function takeAnew() {
-  const text = stored();
-  if (text === null || text === world.stored) return;
-  world.stored = text;
-  const { site, removed, siteName, practice } = knownState(recall(text) || {}, world).state;
-  if (!world.unsaved) {
-    state = { ...state, site, removed, siteName, practice };
-    return;
-  }
-  const own = state.practice || practice, events = [own, practice].map((one) => (one ? [...(one.earlier || []), ...one.events] : []));
-  const more = joined(...events, "id").slice(events[0].length);
-  state = { ...state, site: joined(state.site || [], site || [], "key"), practice: own && { ...own, earlier: [...(own.earlier || []), ...more] } };
-}
-
 /* Changes the ports of the site, and those that were removed from it, as they are now. */
 function changeSite(of, gone = (removed) => removed) {
   takeAnew();
@@ -40,28 +21,14 @@ function changeSite(of, gone = (removed) => removed) {
 /* What another page did is seen as soon as this one is told, or looked at again. */
 function seenAnew() {
   if (!port) return;
-  const shown = () => JSON.stringify([state.site, state.removed, state.siteName, state.practice]), before = shown();
+  const shown = () => JSON.stringify([state.siteName, state.practice]), { site, removed } = state, before = shown();
   takeAnew();
-  if ((state.view === "site" || state.view === "practise") && shown() !== before) show();
+  const other = state.site !== site || state.removed !== removed || shown() !== before;
+  if ((state.view === "site" || state.view === "practise") && other) show();
 }
 
 addEventListener("storage", seenAnew);
 for (const seen of ["visibilitychange", "pageshow"]) addEventListener(seen, () => { if (!document.hidden) seenAnew(); });
-
-/* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
-function keepState() {
-  keep(JSON.stringify(tabsOwn(state)), "sessionStorage");
-  let text = JSON.stringify(state), kept = keep(text);
-  if (!kept && (state.removed || []).length) { // what was removed makes room for what was not
-    state = { ...state, removed: [] };
-    kept = keep((text = JSON.stringify(state)));
-  }
-  const note = document.querySelector("body > .full");
-  world.unsaved = !kept;
-  if (kept) world.stored = text;
-  if (kept && note) note.remove();
-  if (!kept && !note) document.querySelector("main").before(h("p.caution.told.full", { role: "alert" }, t("not_kept")));
-}
 
 /* Takes an answer: said at once that it was taken, drawn once what follows from it is reckoned, kept then. */
 async function answered(name, answer, again) {
@@ -174,15 +141,17 @@ function go(view, changes) {
 function begin(data) {
   Object.assign(world, data, { words: new Words(data.texts), inEnglish: data.english && new Words(data.english), engine: new Engine(readTables(data.belief)), grammar: new Grammar(data.grammar) });
   world.index = Object.fromEntries(world.halves.map((half, place) => [half.id, place]));
-  world.stored = stored();
-  const found = recall(world.stored), tab = recall(stored("sessionStorage")) || {};
-  const kept = knownState(found || {}, world), own = tab.port ? knownState(tabsOwn(tab), world) : { state: {} };
+  world.photos = new Map();
+  world.stored = storedTexts();
+  const { all, damaged } = recallAll(world.stored), tab = recall(stored("sessionStorage")) || {};
+  const kept = knownState(all, world), own = tab.port ? knownState(tabsOwn(tab), world) : { state: {} };
   state = { view: "name", ...kept.state, ...own.state };
+  siteIs(state);
   if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
   port = new Port(world, state.port);
   document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));
   orAnew(() => show());
-  if (!found || kept.damaged || own.damaged) tell("kept_damaged");
+  if (damaged || kept.damaged || own.damaged) tell("kept_damaged");
   else if (kept.lost || own.lost) tell("kept_lost");
   if ("serviceWorker" in navigator && location.protocol.startsWith("http") && data.folder) navigator.serviceWorker.register("sw.js").catch(() => {});
 }

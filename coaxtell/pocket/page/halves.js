@@ -65,9 +65,9 @@ function lifeView() {
   const perMm = known ? known.perMm : 96 / world.grammar.perMm("in");
   // whoever zooms with two fingers, or turns the phone, no longer sees true size: it is drawn, and asked, anew
   const seen = screenNow(), looked = () => { if (screenNow() !== seen) show(); };
-  const views = [window, window.visualViewport].filter(Boolean);
-  for (const one of views) one.addEventListener("resize", looked);
-  world.stop = () => { for (const one of views) one.removeEventListener("resize", looked); };
+  const views = [[window, "resize"], [window.visualViewport, "resize"], [matchMedia(`(resolution: ${devicePixelRatio}dppx)`), "change"], [document, "pointerdown"]].filter(([one]) => one);
+  for (const [one, type] of views) one.addEventListener(type, looked);
+  world.stop = () => { for (const [one, type] of views) one.removeEventListener(type, looked); };
   const frame = h("div.bankcard", { role: "img", "aria-label": t("card_drawn") });
   const side = (px) => (frame.style.width = `${px}px`);
   const slider = h("input", { type: "range", min: "150", max: String(Math.min(520, document.querySelector("main").clientWidth - 24)), step: "0.5", value: String(card * perMm), oninput: (event) => side(event.target.value) });

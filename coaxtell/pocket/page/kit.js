@@ -1,4 +1,4 @@
-/* Small tools of the page: elements whose text is always text, state that is kept, files that are handed over. */
+/* Small tools of the page: elements whose text is always text, files that are handed over. */
 "use strict";
 
 /* An element: `h("button.way", {onclick: f}, "text", child)`. Text never becomes markup. */
@@ -14,37 +14,6 @@ function h(what, attributes, ...children) {
   }
   found.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== ""));
   return found;
-}
-
-const KEPT = "coaxtell pocket";
-
-/* The text that was kept on this phone, by this page or by another of the same place, or in this tab alone; null where none
- * is. */
-function stored(where = "localStorage") {
-  try {
-    return window[where].getItem(KEPT);
-  } catch {
-    return null;
-  }
-}
-
-/* What a kept text says: nothing where there is none, null where it cannot be read. */
-function recall(text) {
-  try {
-    return text === null ? {} : JSON.parse(text) || {};
-  } catch {
-    return null;
-  }
-}
-
-/* Whether it could be kept: a store may be full or locked, and the page still works. */
-function keep(text, where = "localStorage") {
-  try {
-    window[where].setItem(KEPT, text);
-    return true;
-  } catch {
-    return false;
-  }
 }
 
 /* Hands a file over: to the phone's own list of programs where it offers one, else as a download; false where the person

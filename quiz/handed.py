@@ -1,0 +1,70 @@
+"""What a phone hands over, held against the tables, the clock and itself, before it joins the record."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable
+from datetime import datetime
+from random import Random
+
+from coaxtell.models.catalogue import Reason
+from coaxtell.models.errors import InputError
+from coaxtell.quiz import items
+from coaxtell.quiz.item import Task
+from coaxtell.quiz.items import mates
+from coaxtell.quiz.log import AHEAD, Answered, Event, Started
+from coaxtell.quiz.stock import Stock
+
+
+def sound(
+    events: Iterable[Event], stock: Stock, begun: Container[str], now: datetime
+) -> tuple[list[Event], list[Reason]]:
+    """The events that can join a record which holds the starts of the sittings `begun`; of each other one, why not."""
+    found: list[Event] = []
+    left_out: list[Reason] = []
+    held = list(events)
+    starts = {one.id for one in held if isinstance(one, Started) and one.time <= now + AHEAD}
+    for event in held:
+        why = _against(event, stock, now)
+        if why is None and isinstance(event, Answered) and event.sitting not in starts and event.sitting not in begun:
+            why = Reason("handed.start", _of(event))
+        if why is None:
+            found.append(event)
+        else:
+            left_out.append(why)
+    return found, left_out
+
+
+def _of(event: Event) -> dict[str, str | float]:
+    return {"person": event.person, "number": event.number}
+
+
+def _against(event: Event, stock: Stock, now: datetime) -> Reason | None:
+    """What speaks against an event by itself."""
+    if event.time > now + AHEAD:
+        code = "handed.ahead" if isinstance(event, Answered) else "handed.sitting_ahead"
+        return Reason(code, {**_of(event), "day": event.time.date().isoformat()})
+    if not isinstance(event, Answered):
+        return None
+    unknown = [half for half in (event.a, event.b) if half not in stock.halves]
+    if unknown:
+        return Reason("handed.half", {**_of(event), "half": unknown[0]})
+    right = _right(event, stock)
+    if right is not None and right != event.right:
+        return Reason("handed.right", {**_of(event), "told": event.right, "right": right})
+    return None
+
+
+def _right(event: Answered, stock: Stock) -> str | None:
+    """What the tables make the right answer; nothing where its event does not hold enough to say."""
+    if event.kind == "name":
+        return event.a
+    if event.kind == "order":
+        return stock.mate_of(event.a)
+    if event.kind == "mates":
+        return mates.sort(stock, Task("mates", event.a, event.b))
+    if event.kind == "look":
+        try:
+            return items.make(stock, Task("look", event.a, event.b, tuple(event.options)), Random(0)).right
+        except (InputError, ValueError, LookupError):
+            return None
+    return None
