@@ -294,8 +294,8 @@ def measured(page: Path, answers: int, starts: int, folder: Path) -> dict[str, A
     )
     times |= spread("hasty, answered", hasty) | spread("processor x 6", worked)
     times |= spread("first paint", paints) | spread("usable", usable)
-    for name, ms in full.items():
-        times |= spread(f"full site, {name}", ms)
+    for name, took in full.items():
+        times |= spread(f"full site, {name}", took)
     return {"n": len(told), "starts": starts, "tallies": tallies, "milliseconds": times}
 
 

@@ -31,7 +31,7 @@ def answer(number: int, **other: Any) -> dict[str, Any]:
 
 
 VERDICTS = ["mates", "mates with limits", "joins, no contact", "damages", "does not join", "look first"]
-WRONG = {
+WRONG: dict[str, dict[str, Any]] = {
     "is about 'nope', which the tables here do not hold": {"a": "nope", "right": "tnc-jack"},
     "is dated 2031-01-01, later than now": {"time": "2031-01-01T00:00:00Z"},
     "was held against 'tnc-jack', and by the tables here 'n-50-jack' is right": {"right": "tnc-jack"},
