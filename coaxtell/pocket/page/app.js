@@ -146,7 +146,7 @@ function begin(data) {
   const { all, damaged } = recallAll(world.stored), tab = recall(stored("sessionStorage")) || {};
   const kept = knownState(all, world), own = tab.port ? knownState(tabsOwn(tab), world) : { state: {} };
   state = { view: "name", ...kept.state, ...own.state };
-  siteIs(state);
+  siteIs(state, !damaged && !kept.lost && !kept.damaged);
   if (!Object.hasOwn(VIEWS, state.view)) state.view = "name";
   port = new Port(world, state.port);
   document.querySelector("nav").replaceChildren(...Object.keys(VIEWS).map((view) => h("button", { "data-view": view, onclick: () => go(view) }, t(`tab_${view}`))));

@@ -69,10 +69,10 @@ function takeAnew() {
   const texts = storedTexts(), before = world.stored, changed = (part) => texts[part] !== null && texts[part] !== before[part];
   if (!changed("own") && !changed("site")) return;
   world.stored = texts;
-  const { site, removed, siteName, practice } = knownState(recallAll(texts).all, world).state;
+  const known = knownState(recallAll(texts).all, world), { site, removed, siteName, practice } = known.state;
   if (!world.unsaved) {
     state = { ...state, siteName, practice };
-    if (changed("site") || holdsSite(texts.own)) siteIs({ site, removed });
+    if (changed("site") || holdsSite(texts.own)) siteIs({ site, removed }, !known.lost && !known.damaged);
     return;
   }
   // photographs of which the other page's text says nothing, it may have let go
@@ -82,10 +82,10 @@ function takeAnew() {
   state = { ...state, site: joined(state.site || [], site || [], "key"), practice: own && { ...own, earlier: [...(own.earlier || []), ...more] } };
 }
 
-/* The site is as it is kept; one that is kept as before is written anew at the next act. */
-function siteIs({ site, removed }) {
+/* The site is as it is kept; one of which something was let go, or that is kept as before, is written anew at the next act. */
+function siteIs({ site, removed }, whole) {
   state = { ...state, site, removed };
-  world.kept = holdsSite(world.stored.own) ? {} : { site, removed };
+  world.kept = whole && !holdsSite(world.stored.own) ? { site, removed } : {};
 }
 
 /* Keeps the state on this phone; says where it keeps nothing more, as long as that is so. */
