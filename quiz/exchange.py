@@ -29,6 +29,9 @@ COLUMNS = (
     "correct", "sure", "points", "skills", "harmful", "asks", "verdict", "until", "by", "line", "id",
 )  # fmt: skip
 
+CLOCK_AHEAD = "dated ahead"
+"""Stands in the line of a start whose assessment a clock dated later than now."""
+
 SPACE = uuid.UUID("6f0c4b7e-2f5d-5a3e-9d51-0c0a7f1e5b11")
 """Name space of the ids that are made from names (RFC 4122, version 5)."""
 
@@ -40,11 +43,11 @@ HOME_PAGE = "https://records.invalid/"
 
 
 def rows(events: Iterable[Event], now: datetime) -> list[dict[str, Any]]:
-    """One row for each event, plain values; those of a start say what its assessment came to, and until when it holds
-    where no clock dated it ahead."""
+    """One row for each event, plain values; those of a start say what its assessment came to and until when it holds,
+    or that a clock dated it ahead, which tells neither. A person has one name, however it was typed."""
     found: list[dict[str, Any]] = []
     starts: dict[str, Started] = {}
-    held = list(events)
+    held = _one_name(events)
     outcomes = {one.start.id: one for one in tries.of(held)}
     for event in held:
         if isinstance(event, Started):
@@ -78,8 +81,11 @@ def rows(events: Iterable[Event], now: datetime) -> list[dict[str, Any]]:
             }
         if event.id in outcomes:
             one = outcomes[event.id]
-            ends = one.until if one.on_time(now) else None
-            row |= {"verdict": one.verdict.value, "until": None if ends is None else ends.isoformat()}
+            if one.on_time(now):
+                until = None if one.until is None else one.until.isoformat()
+                row |= {"verdict": one.verdict.value, "until": until}
+            else:
+                row["line"] = CLOCK_AHEAD
         if isinstance(event, Signed):
             row |= {"mode": "sign-off", "site": event.site, "by": event.by, "line": event.line}
         if isinstance(event, Noted):
@@ -114,29 +120,39 @@ def as_json(events: Iterable[Event], now: datetime) -> str:
     return json.dumps(rows(events, now), ensure_ascii=False, indent=1) + "\n"
 
 
-def as_xapi(events: Iterable[Event], home_page: str = HOME_PAGE) -> str:
+def _one_name(events: Iterable[Event]) -> list[Event]:
+    """The events, each person's under the name that stands first: names that differ in capitals alone are one."""
+    held = list(events)
+    names: dict[str, str] = {}
+    for event in held:
+        names.setdefault(event.person.casefold(), event.person)
+    return [msgspec.structs.replace(event, person=names[event.person.casefold()]) for event in held]
+
+
+def as_xapi(events: Iterable[Event], now: datetime, home_page: str = HOME_PAGE) -> str:
     """The answers, and what assessments came to, as xAPI statements, one to a line.
 
-    `home_page` names the system that the people's names are of.
+    `home_page` names the system that the people's names are of. What a clock dated later than `now` came to is left
+    out until then.
     """
     lines: list[str] = []
     starts: dict[str, Started] = {}
-    held = list(events)
+    held = _one_name(events)
     for event in held:
         if isinstance(event, Started):
             starts[event.id] = event
         elif isinstance(event, Answered):
             statement = _statement(event, starts.get(event.sitting), home_page)
             lines.append(json.dumps(statement, ensure_ascii=False))
-    lines += [json.dumps(one, ensure_ascii=False) for one in _outcomes(held, home_page)]
+    lines += [json.dumps(one, ensure_ascii=False) for one in _outcomes(held, now, home_page)]
     return "".join(f"{line}\n" for line in lines)
 
 
-def _outcomes(events: Sequence[Event], home_page: str) -> list[dict[str, Any]]:
+def _outcomes(events: Sequence[Event], now: datetime, home_page: str) -> list[dict[str, Any]]:
     """A statement for each assessment that came to a verdict: passed or failed, with its score and ports."""
     found = []
     for one in tries.of(events):
-        if one.verdict is Decision.UNDECIDED:
+        if one.verdict is Decision.UNDECIDED or not one.on_time(now):
             continue
         right = sum(count.right for count in one.result.counts.values())
         verb = "passed" if one.verdict is Decision.READY else "failed"

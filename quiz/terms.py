@@ -69,19 +69,23 @@ def drawn_from(plan: Blueprint) -> list[str]:
 
 
 def asked(plan: Blueprint, stated: Stated) -> list[str]:
-    """What one try asks."""
+    """What one try asks; which pairs are its harmful facts is not said, since that would be their answer."""
     lines = [
-        say(Reason("terms.facts", {"number": len(stated.facts), "facts": "; ".join(map(pair_words, stated.facts))})),
+        say(Reason("terms.facts", {"number": len(stated.facts)})),
         say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(map(stratum, stated.strata))})),
     ]
     if not stated.facts:
         lines[0] = say(Reason("terms.no-facts"))
     if stated.left_out:
-        lines.append(say(Reason("terms.left-out", {"facts": "; ".join(map(pair_words, stated.left_out))})))
+        lines.append(say(Reason("terms.left-out", {"number": len(stated.left_out)})))
     if plan.unsettled:
         lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair_words, plan.unsettled))})))
-    if stated.harder:
-        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(pair_words, dict.fromkeys(stated.harder)))})))
+    lost = dict.fromkeys(stated.harder)
+    facts, strata = [name for name in lost if name in stated.facts], [name for name in lost if name in stated.strata]
+    if facts:
+        lines.append(say(Reason("terms.harder-facts", {"number": len(facts)})))
+    if strata:
+        lines.append(say(Reason("terms.harder", {"names": "; ".join(map(stratum, strata))})))
     return lines
 
 

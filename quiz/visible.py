@@ -17,14 +17,11 @@ from coaxtell.quiz.tells import between, for_mating
 CLEAR = 3.0
 """Widths are told apart by eye where they differ by so many times the spread of comparing by eye."""
 
-CLAUSES = (Feature.CENTRE, Feature.COLOUR, Feature.HAND)
+CLAUSES = (Feature.CENTRE, Feature.COLOUR)
 """Features whose value needs words round it to be said."""
 
 DEEP = "deep"
 """What is answered of the plastic where none lies near the rim."""
-
-UNSAID = "right"
-"""A thread of which nothing is said is right-hand, as everywhere in the trade."""
 
 STEEPEST = 60.0
 """From further round than this the face shows no hole and no pin, however shallow [deg]."""
@@ -73,14 +70,15 @@ def features(half: Half, picture: Picture) -> tuple[Feature, ...]:
 
 
 def _from(half: Half, angle: float) -> tuple[Feature, ...]:
-    """The features, but for the width, that are seen from `angle` [deg] off the axis."""
+    """The features, but for the width, that are seen from `angle` [deg] off the axis.
+
+    Which way a thread climbs is none of them: its slope of a degree or two is lost at the size of an item's picture.
+    """
     found = [Feature.COUPLING]
     if half.housing is not None:
         found.append(Feature.COLOUR)
     elif half.groove is not None and half.groove.outside:
         found.append(Feature.GROOVE)
-    elif half.thread is not None and half.nut is None:
-        found.append(Feature.HAND)
     pin, socket = half.centre.pin, half.centre.socket
     tip = pin.tip.nominal if pin is not None else socket.tip.nominal if socket is not None else 0.0
     if _in_sight(half, tip, angle):
@@ -166,7 +164,7 @@ def _clauses(stock: Stock, half: Half, picture: Picture) -> list[Reason]:
             found.append(Reason("shown.size", {"mm": stock.width(half.id).nominal}))
         elif isinstance(answer, Saw) and feature is Feature.PLASTIC:
             found.append(Reason(f"lies.{answer.value}"))
-        elif isinstance(answer, Saw) and answer.value != UNSAID:
+        elif isinstance(answer, Saw):
             code = feature.value if feature in CLAUSES else "value"
             found.append(Reason(f"shown.{code}", {"value": table.seen[feature].values[answer.value]}))
     return found

@@ -156,7 +156,7 @@ def _export(args: argparse.Namespace) -> int:
         # the mark at the start tells spreadsheets that the file is UTF-8
         text = "\ufeff" + exchange.as_csv(events, now)
     else:
-        text = exchange.as_json(events, now) if kind == ".json" else exchange.as_xapi(events, args.home_page)
+        text = exchange.as_json(events, now) if kind == ".json" else exchange.as_xapi(events, now, args.home_page)
     files.write(output, lambda aside: files.void(aside.write_text(text, encoding="utf-8", newline="")))
     print(f"{len(events)} events in {output}.")
     return 0

@@ -80,8 +80,12 @@ def test_the_progress_says_no_day_that_a_clock_ahead_made_up(
         f"{NOW + timedelta(days=1199):%Y-%m-%d}", ""
     )
     ahead = [msgspec.structs.replace(e, time=e.time + timedelta(days=1200)) for e in passed()]
-    assert (exchange.rows(ahead, NOW)[0]["verdict"], exchange.rows(ahead, NOW)[0]["until"]) == ("ready", None)
-    assert exchange.rows(ahead, NOW + timedelta(days=1201))[0]["until"] is not None
+    first = exchange.rows(ahead, NOW)[0]
+    assert (first["verdict"], first["until"], first["line"]) == (None, None, "dated ahead")
+    later = NOW + timedelta(days=1201)
+    assert exchange.rows(ahead, later)[0]["until"] is not None
+    assert "verbs/passed" not in exchange.as_xapi(ahead, NOW)
+    assert "verbs/passed" in exchange.as_xapi(ahead, later)
 
 
 def test_verify_names_clocks_ahead_and_sittings_in_two_places(

@@ -7,6 +7,7 @@ import io
 import json
 import math
 import zipfile
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -26,6 +27,8 @@ from coaxtell.quiz.stock import Stock
 from tests.halves import all_halves
 from tests.quiz import qti_model, qti_schema, xapi
 from tests.quiz.kill import START, answer, started
+
+NOW = START + timedelta(days=1)
 
 # Cells that spreadsheets take for formulas: OWASP, CSV Injection, lists = + - @ tab and carriage return; a line
 # feed is kept out as well.
@@ -87,7 +90,7 @@ def test_a_phone_hands_over_times_with_their_zone_alone() -> None:
 def test_statements_hold_to_the_standard() -> None:
     start = started("6f9619ff-8b86-4d01-b42d-00cf4fc964ff")
     given = [msgspec.structs.replace(e, sitting=start.id) for e in events("李雷")]
-    statements = [xapi.statement(line) for line in exchange.as_xapi([start, *given]).splitlines()]
+    statements = [xapi.statement(line) for line in exchange.as_xapi([start, *given], NOW).splitlines()]
     assert len(statements) == 4
     for event, made in zip(given, statements, strict=True):
         assert made.id == event.id
@@ -101,13 +104,20 @@ def test_one_activity_has_one_definition_in_whatever_order_its_choices_stood() -
     one = answer("s", 1)
     two = msgspec.structs.replace(one, id="x", options=list(reversed(one.options)))
     other = msgspec.structs.replace(one, id="y", b="rp-tnc-jack")
-    made = [json.loads(line)["object"] for line in exchange.as_xapi([one, two, other]).splitlines()]
+    made = [json.loads(line)["object"] for line in exchange.as_xapi([one, two, other], NOW).splitlines()]
     assert made[0] == made[1]
     assert made[0]["id"] != made[2]["id"]
 
 
+def test_a_person_leaves_under_one_name_however_it_was_typed() -> None:
+    both = [*events("Mia"), *(msgspec.structs.replace(e, id=f"{e.id}2", person="mia") for e in events("Mia"))]
+    actors = {json.loads(line)["actor"]["account"]["name"] for line in exchange.as_xapi(both, NOW).splitlines()}
+    assert actors == {"Mia"}
+    assert {row["person"] for row in exchange.rows(both, NOW)} == {"Mia"}
+
+
 def test_the_schema_can_refuse() -> None:
-    good = json.loads(exchange.as_xapi(events()).splitlines()[0])
+    good = json.loads(exchange.as_xapi(events(), NOW).splitlines()[0])
     for change in (
         {"id": "no uuid"},
         {"verb": {"id": "answered", "display": {}}},

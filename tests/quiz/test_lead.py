@@ -252,7 +252,7 @@ def test_who_is_not_ready_gets_no_certificate() -> None:
 )
 def test_the_outcome_of_an_assessment_leaves_for_other_programs() -> None:
     events = passed()
-    *_, last = [json.loads(line) for line in exchange.as_xapi(events).splitlines()]
+    *_, last = [json.loads(line) for line in exchange.as_xapi(events, NOW).splitlines()]
     # xAPI 2.0 (IEEE 9274.1.1), 4.2.4: success, completion and a score whose scaled value lies within -1 and 1
     assert last["verb"]["id"].endswith("/passed")
     assert last["result"]["success"] is True

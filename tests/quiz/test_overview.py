@@ -7,12 +7,13 @@ from datetime import UTC, datetime, timedelta
 import msgspec
 import pytest
 
-from coaxtell.quiz import overview, tries
-from coaxtell.quiz.log import Event, Mode
+from coaxtell.quiz import overview, terms, tries
+from coaxtell.quiz.log import Event, Mode, Noted, Remark
 from coaxtell.quiz.overview import SkillState, Standing
 from coaxtell.quiz.rates import interval
 from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.skills import Skill
+from coaxtell.quiz_pages import progress
 from tests.quiz.kill import START, answer, started
 
 
@@ -57,6 +58,16 @@ def test_every_start_is_a_try_with_its_verdict() -> None:
         (2, 3, Decision.NOT_YET),
     ]
     assert tries.of([*given, *ordinary])[0].verdict is Decision.UNDECIDED
+
+
+def test_whatever_was_remarked_of_a_try_the_team_has_its_table() -> None:
+    """It was lost for everyone once one person had paused a try and practised."""
+    start = started("s")
+    said = [Noted(f"n{k}", START, "Ana", "s", what, 3) for k, what in enumerate(Remark)]
+    (one,) = overview.team([start, *said, answer("s", 1)], START + timedelta(days=1))
+    assert {what for what, _ in one.tries[0].remarks} == set(Remark)
+    assert progress.team([one], START + timedelta(days=1)).rows[0][6].count(";") == len(Remark) - 1
+    assert len(terms.taken(one.tries[0])) == len(Remark)
 
 
 def test_confusions_count_halves_and_verdicts_apart() -> None:
