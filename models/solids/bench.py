@@ -179,7 +179,8 @@ def _shadow(layout: Layout, size: tuple[int, int], ground: tuple[Array, Array]) 
             flat[:, 2] -= reach * flat[:, 1] * 0.5
             flat[:, 1] = 0.0
             hull = _hull(_screen(layout, size, flat @ right, flat @ up))
-            draw.polygon([tuple(p) for p in hull], fill=255)
+            if len(hull) > 2:  # what is tilted may stand on one corner
+                draw.polygon([tuple(p) for p in hull], fill=255)
             biggest = max(biggest, float(np.ptp(points[:, 1])))
         soft = image.filter(ImageFilter.GaussianBlur(max(1.0, blur * biggest * layout.px_per_mm / 2)))
         total = 1 - (1 - total) * (1 - strength * np.asarray(soft, dtype=float) / 255)

@@ -231,7 +231,7 @@ def test_practice_between_the_items_of_a_test_is_told() -> None:
 
     (noted,) = tries.of([*kept, *practised(kept[5].time + timedelta(minutes=1))])
     assert noted.remarks == ((Remark.PRACTISED, 3),)
-    assert "3 answers of practice between its items" in taken(noted)[0]
+    assert "answers of practice in between: 3" in taken(noted)[0]
     (beside,) = tries.of([*kept, *practised(kept[5].time + timedelta(minutes=1), "Bo")])
     assert beside.remarks == (), "what another practised meanwhile"
     (apart,) = tries.of(

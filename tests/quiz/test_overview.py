@@ -62,7 +62,7 @@ def test_every_start_is_a_try_with_its_verdict() -> None:
 
 def test_whatever_was_remarked_of_a_try_the_team_has_its_table() -> None:
     """It was lost for everyone once one person had paused a try and practised."""
-    start = started("s")
+    start = started("s", mode=Mode.ASSESSMENT)
     said = [Noted(f"n{k}", START, "Ana", "s", what, 3) for k, what in enumerate(Remark)]
     (one,) = overview.team([start, *said, answer("s", 1)], START + timedelta(days=1))
     assert {what for what, _ in one.tries[0].remarks} == set(Remark)

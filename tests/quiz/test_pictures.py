@@ -82,6 +82,13 @@ def test_a_picture_is_turned_as_its_camera_was_held() -> None:
     assert (left - level_deg, right - level_deg) == pytest.approx((10.0, -10.0), abs=1.5)
 
 
+def test_a_panel_held_crooked_may_stand_on_one_corner() -> None:
+    """No picture came of this one, and words stood in for all that followed."""
+    row = ("tnc-jack", "tnc-plug", "fakra-h-jack")
+    look = Picture(("tnc-plug",), 22, 29, scale=True, finish="gold", panel=row, tilt=5.3)
+    assert item_picture.image([half(one) for one in row], look, (210, 140)).size == (210, 140)
+
+
 @pytest.mark.parametrize("light", ["bench", "lamp", "shade", "dark bench"])
 def test_without_scale_nothing_but_the_part_is_to_be_seen(light: str) -> None:
     picture = drawn(Picture(("n-50-plug",), 20, 15, light, scale=False))

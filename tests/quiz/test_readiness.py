@@ -160,3 +160,18 @@ def test_an_answer_that_names_no_fact_with_its_lines_is_left_out() -> None:
     own = msgspec.structs.replace(answer("s", 1), skills=[Skill.RULES], cell="mates/mates/7/16/7/16")
     assert readiness.told([own])[0].names[1] == "lines 7/16/7/16"
     assert readiness.told([msgspec.structs.replace(own, cell=cell) for cell in ("", "x", "a/b")]) == []
+
+
+def test_the_page_tells_how_it_was_before_sixty_answers_and_in_the_band() -> None:
+    rows = json.loads(STUDY.read_text(encoding="utf-8"))["rows"]
+    unseen = [row for row in rows if row["weights"] == "unseen"]
+    between = {row["learner"][0]: row for row in unseen if row["answers"] == "25 to 59"}
+    page = " ".join((Path(__file__).parents[2] / "docs" / "training.md").read_text(encoding="utf-8").split())
+    base = [row["base"] for row in between.values()]
+    off = {name: round(row["calibration error"], 3) for name, row in between.items()}
+    assert f"(base {min(base):.3f} to {max(base):.3f})" in page
+    least = ", ".join(name for name, one in off.items() if one == min(off.values()))
+    assert f"there is {min(off.values()):.3f} ({least}) to {off['C']:.3f} (C)." in page
+    assert off["C"] == max(off.values())
+    held = [row["in band"] for row in unseen]
+    assert f"held the rate of {min(held):.0%} to {max(held):.0%} of unseen".replace("% to", " to").replace("%", " %") in page
