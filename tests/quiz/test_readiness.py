@@ -173,5 +173,5 @@ def test_the_page_tells_how_it_was_before_sixty_answers_and_in_the_band() -> Non
     least = ", ".join(name for name, one in off.items() if one == min(off.values()))
     assert f"there is {min(off.values()):.3f} ({least}) to {off['C']:.3f} (C)." in page
     assert off["C"] == max(off.values())
-    held = [row["in band"] for row in unseen]
-    assert f"held the rate of {min(held):.0%} to {max(held):.0%} of unseen".replace("% to", " to").replace("%", " %") in page
+    held = [100 * row["in band"] for row in unseen]
+    assert f"held the rate of {min(held):.0f} to {max(held):.0f} % of unseen" in page
