@@ -66,7 +66,7 @@ def test_who_knows_stands_above_who_guesses_and_both_forget() -> None:
 
 
 def test_a_chance_is_stated_only_after_ten_people_for_whom_chances_held() -> None:
-    people = {str(n): answered(0.5 + 0.05 * n, range(0, 20, 2), 24, seed=n) for n in range(team.TEAM)}
+    people = {str(n): answered(0.5 + 0.05 * n, range(0, 20, 2), 28, seed=n) for n in range(team.TEAM)}
     ten, nine = team.fitted(shipped(), people), team.fitted(shipped(), {n: people[n] for n in list(people)[:9]})
     assert ten.proven
     assert not nine.proven
