@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable
 from datetime import datetime
-from random import Random
 
 from coaxtell.models.catalogue import Reason
-from coaxtell.models.errors import InputError
 from coaxtell.quiz import items
 from coaxtell.quiz.item import Task
-from coaxtell.quiz.items import mates
 from coaxtell.quiz.log import AHEAD, Answered, Event, Started
 from coaxtell.quiz.stock import Stock
 
@@ -48,23 +45,8 @@ def _against(event: Event, stock: Stock, now: datetime) -> Reason | None:
     unknown = [half for half in (event.a, event.b) if half not in stock.halves]
     if unknown:
         return Reason("handed.half", {**_of(event), "half": unknown[0]})
-    right = _right(event, stock)
+    kind = items.KINDS.get(event.kind)
+    right = None if kind is None else kind.right(stock, Task(event.kind, event.a, event.b, tuple(event.options)))
     if right is not None and right != event.right:
         return Reason("handed.right", {**_of(event), "told": event.right, "right": right})
-    return None
-
-
-def _right(event: Answered, stock: Stock) -> str | None:
-    """What the tables make the right answer; nothing where its event does not hold enough to say."""
-    if event.kind == "name":
-        return event.a
-    if event.kind == "order":
-        return stock.mate_of(event.a)
-    if event.kind == "mates":
-        return mates.sort(stock, Task("mates", event.a, event.b))
-    if event.kind == "look":
-        try:
-            return items.make(stock, Task("look", event.a, event.b, tuple(event.options)), Random(0)).right
-        except (InputError, ValueError, LookupError):
-            return None
     return None

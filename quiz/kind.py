@@ -45,6 +45,11 @@ def first(task: Task) -> tuple[str, ...]:
     return (task.a,)
 
 
+def not_held(stock: Stock, task: Task) -> str | None:
+    """The record does not hold enough of the item to say."""
+    return None
+
+
 def as_made(stock: Stock, item: Item, chosen: str) -> Explanation:
     """The explanation that the item was made with."""
     return item.explanation
@@ -78,5 +83,8 @@ class Kind(NamedTuple):
     """The two halves whose mating decides the task."""
     confuses: bool = True
     """True where its two halves are taken for each other, so that a wrong answer makes a pair to practise."""
+    right: Callable[[Stock, Task], str | None] = not_held
+    """The option that the tables make right of an item that somebody else made, `among` being the options it offered;
+    none where that cannot be told."""
     after: Callable[[Stock, Item, str], Explanation] = as_made
     """What is said once an option was chosen: of a wrong one what it leads to, where each leads to something else."""

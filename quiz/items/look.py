@@ -154,6 +154,14 @@ def sort(stock: Stock, task: Task) -> str:
     return _key(stock, task).value
 
 
+def right(stock: Stock, task: Task) -> str | None:
+    """The one look of those offered that separates the two; none where they are no looks, or not one of them does."""
+    asked = {feature.value for feature in ASKED}
+    held = _split(stock, task.a, task.b)
+    found = [name for name in task.among if name in asked and held[Feature(name)]]
+    return found[0] if len(found) == 1 and asked.issuperset(task.among) else None
+
+
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a pair and three looks; the picture, which half stands left and the order are drawn."""
     right = _key(stock, task)
@@ -194,4 +202,4 @@ def _posed(stock: Stock, one: Half, two: Half, right: Feature, rng: Random) -> P
     return found.at(poses.STANDARD.azimuth, poses.STANDARD.elevation, True)
 
 
-KIND = Kind(NAME, 4, shares, make, skills_of, harmful, sort)
+KIND = Kind(NAME, 4, shares, make, skills_of, harmful, sort, right=right)

@@ -192,4 +192,6 @@ def stratum(stock: Stock, task: Task) -> str:
     return STRATA.get(sort(stock, task), "")
 
 
-KIND = Kind(NAME, 1, shares, make, skills_of, harmful, sort, Offers.VERDICTS, stratum=stratum, decides=its_halves)
+KIND = Kind(
+    NAME, 1, shares, make, skills_of, harmful, sort, Offers.VERDICTS, stratum=stratum, decides=its_halves, right=sort
+)

@@ -65,6 +65,11 @@ def sort(stock: Stock, task: Task) -> str:
     return skills_of(stock, task)[0].value
 
 
+def right(stock: Stock, task: Task) -> str:
+    """The port itself."""
+    return task.a
+
+
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a half among its set; picture and order of the options are drawn."""
     half = stock.half(task.a)
@@ -172,4 +177,4 @@ def stratum(stock: Stock, task: Task) -> str:
     return STRATA.get(found[0], "") if len(found) == 1 else ""
 
 
-KIND = Kind(NAME, 2, shares, make, skills_of, harmful, sort, Offers.HALVES, stratum=stratum, after=after)
+KIND = Kind(NAME, 2, shares, make, skills_of, harmful, sort, Offers.HALVES, stratum=stratum, right=right, after=after)

@@ -59,6 +59,11 @@ def sort(stock: Stock, task: Task) -> str:
     return stock.verdict(task.a, task.b).value
 
 
+def right(stock: Stock, task: Task) -> str | None:
+    """The port's own mate."""
+    return stock.mate_of(task.a)
+
+
 def make(stock: Stock, task: Task, rng: Random) -> Item:
     """The item of a port among its set; picture and order of the options are drawn."""
     right = _end(stock, task.a)
@@ -109,4 +114,6 @@ def _with(end: Half, verdict: Verdict) -> dict[str, Value]:
     return {"end": end.name, "verdict": called(verdict)}
 
 
-KIND = Kind(NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves, after=after)
+KIND = Kind(
+    NAME, 3, shares, make, skills_of, harmful, sort, Offers.HALVES, first, decides=its_halves, right=right, after=after
+)

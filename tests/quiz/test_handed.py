@@ -75,7 +75,7 @@ def test_sound_answers_join_whole_and_later_ones_find_their_start(
 
 
 def test_the_tables_tell_which_answer_of_a_look_was_right() -> None:
-    look = items.tasks(STOCK, ["look"])[::40]
+    look = items.tasks(STOCK, ["look"])[::25]
     assert len(look) > 3
     for task in look:
         made = items.make(STOCK, task, Random(1))
