@@ -32,11 +32,14 @@ def book(reach: float) -> Book:
     """The draws of all clans with that reach."""
     law = Law(reach, TRIANGULAR.at)
     known = tables.load()
+    ships = kept.shipped()
     held = msgspec.json.decode(CACHE.read_bytes(), type=dict[str, kept.Kept]) if CACHE.is_file() else {}
     found: dict[str, kept.Kept] = {}
     for clan in clans(known, statements.shipped()):
-        name = f"{reach:g}/{clan.name}"
-        if name not in held or held[name].mark != kept.mark(clan, law):
+        name, now = f"{reach:g}/{clan.name}", kept.mark(clan, law)
+        if clan.name in ships and ships[clan.name].mark == now:
+            held[name] = ships[clan.name]
+        if name not in held or held[name].mark != now:
             held[name] = kept.keep(clan, samples(clan.halves.values(), law))
             CACHE.write_bytes(msgspec.json.encode(held))
             print(f"reach {reach:g}: {clan.name}, {held[name].filled} draws kept", flush=True)

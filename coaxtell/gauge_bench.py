@@ -18,6 +18,7 @@ from coaxtell.models.gauged import Book
 from coaxtell.models.gauging.asking import Asked, Doubt, asked
 from coaxtell.models.gauging.places import Place, places
 from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import mate, measured
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import walk
 from coaxtell.models.parts import Sitting
@@ -209,6 +210,27 @@ def contradicted(folder: Path, half_ids: Iterable[str] | None = None) -> list[st
                 "as in the picture."
             )
     return said
+
+
+def told_against(folder: Path, half_ids: Iterable[str]) -> list[str]:
+    """What the readings kept in a folder of these halves say against their mating as stated, a sentence for each: first
+    those that do not count, then those that do. Raises InputError as `contradicted`."""
+    wanted = set(half_ids)
+    found = contradicted(folder, wanted)
+    plain = unmeasured(folder).halves
+    now = gauged.applied(plain, own_book(folder), str(folder / gauged.FILE))
+    for half_id in sorted(wanted):
+        one = now[half_id]
+        matings = [(other, mate(one, other, doubt=False)) for other in now.values() if measured(one) or measured(other)]
+        short = [(other, mating.geometry) for other, mating in matings if mating.against]
+        for verdict in dict.fromkeys(geometry for _, geometry in short):
+            names = ", ".join(other.id for other, geometry in short if geometry is verdict)
+            found.append(
+                f"{half_id} is stated to mate with {names}; by the numbers that were read: {word(verdict)}. It is told "
+                "as stated, with that beside it, and the readings count for every other pair. Measure again: "
+                "another part, another instrument."
+            )
+    return found
 
 
 @contextmanager

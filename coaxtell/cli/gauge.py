@@ -8,7 +8,7 @@ from pathlib import Path
 
 from coaxtell import files, port_list
 from coaxtell.cli.gauge_dialogue import measure, plan_lines
-from coaxtell.gauge_bench import Bench, alone, changes, contradicted, keep, own_book, unmeasured
+from coaxtell.gauge_bench import Bench, alone, changes, keep, own_book, told_against, unmeasured
 from coaxtell.identifier import instruments, looks
 from coaxtell.models import gauged, quantity, tables
 from coaxtell.models.catalogue import MODELS
@@ -157,7 +157,7 @@ def _merge(args: argparse.Namespace) -> int:
 
     added, numbers = counted(rows(both) - rows(book), "part"), counted(len(both.number), "number")
     print(f"Readings of {added} added, {numbers} in {args.tables}.")
-    for line in contradicted(args.tables, {one.half for one in other.number}):
+    for line in told_against(args.tables, {one.half for one in other.number}):
         print(wrapped(line))
     return 0
 

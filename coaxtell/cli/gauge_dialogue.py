@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from coaxtell import files, narrow
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, own_book, refused, wanted_of, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, own_book, refused, told_against, wanted_of, why
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act
 from coaxtell.models.acts import before as before_acts
@@ -95,7 +95,7 @@ def _settled(half: Half, known: Tables, book: Book, before: int, bench: Bench) -
         return
     now = sum(not one.known for one in doubts(halves[half.id], halves.values()))
     print(f"Verdicts of {half.id} that are not known: {before} before, {now} now.")
-    for line in contradicted(bench.folder, [half.id]):
+    for line in told_against(bench.folder, [half.id]):
         print(wrapped(line))
 
 

@@ -22,8 +22,7 @@ from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.lines import wrapped
 from coaxtell.models.mating.confidence import Book
-from coaxtell.models.mating.doubt_reasons import beside
-from coaxtell.models.mating.mate import Mating, Verdict, mate
+from coaxtell.models.mating.mate import Mating, Verdict, grounds, mate
 from coaxtell.models.mating.reasons import planes
 from coaxtell.models.statements import family_key
 from coaxtell.models.words import said
@@ -62,12 +61,11 @@ def run(args: argparse.Namespace) -> int:
     mating = _sure(a, b, Book(halves))
     if args.output is not None:
         _picture(a, b, mating, args.output)
-    told = [] if mating.confidence is None else beside(a, b, mating.confidence)
     if args.json:
         data = as_json(mating, tables.version(halves)) | {"set_aside": args.set_aside}
         print(json.dumps(data, indent=1, ensure_ascii=False))
     else:
-        print(words(mating, told))
+        print(words(mating, grounds(a, b, mating)))
     if args.output is not None and not args.json:
         print(f"Picture: {args.output}")
     return 0
@@ -93,8 +91,8 @@ def as_json(mating: Mating, version: str) -> dict[str, object]:
     return found
 
 
-def words(mating: Mating, grounds: list[Reason]) -> str:
-    """The mating as lines of text for a person; `grounds`: how sure it is and what is stated of the pair."""
+def words(mating: Mating, beside: list[Reason]) -> str:
+    """The mating as lines of text for a person; `beside` it how sure it is and what is stated of the pair."""
     verdict = word(mating.verdict)
     if mating.verdict is Verdict.NOT_KNOWN and mating.confidence is not None:
         verdict = tell("doubt.probably", verdict=verdict, probably=called(mating.confidence.probably))
@@ -110,7 +108,7 @@ def words(mating: Mating, grounds: list[Reason]) -> str:
         touch = mating.first_touch
         faces = {"a_face": touch.a, "a": mating.a, "b_face": touch.b, "b": mating.b}
         lines.append(f"  {tell('told.first', **faces, planes=planes(touch.distance_mm))}")
-    lines += [f"  {sentence}" for sentence in said(grounds)]
+    lines += [f"  {sentence}" for sentence in said(beside)]
     lines += ["", f"  {tell('told.rules')}"]
     lines += [
         wrapped(MODELS.say(rule.why), f"    {MODELS.say(rule.state):<9}", " " * RULE_INDENT) for rule in mating.rules

@@ -11,6 +11,7 @@ from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, Feature
 from coaxtell.identifier.question import seconds
 from coaxtell.models.acts import Act, before
+from coaxtell.models.catalogue import tell
 from coaxtell.models.drawings.pair import main_reason
 from coaxtell.models.family import Unmeasured
 from coaxtell.models.half import Half
@@ -94,7 +95,11 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
             for feature, shown in measured
             if shown != contrast.NOTHING
         ),
-        mates=tuple(other.name for other, mating in joined if mating.verdict is Verdict.MATES),
+        mates=tuple(
+            tell("doubt.practice", verdict=other.name) if mating.by_practice else other.name
+            for other, mating in joined
+            if mating.verdict is Verdict.MATES
+        ),
         limited=tuple(
             (other.name, main_reason(mating)) for other, mating in joined if mating.verdict is Verdict.LIMITS
         ),

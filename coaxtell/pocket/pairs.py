@@ -12,8 +12,7 @@ from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.drawings.outlines import body_outline
 from coaxtell.models.half import Half
 from coaxtell.models.mating.deciding import deciding
-from coaxtell.models.mating.doubt_reasons import beside, beside_firm
-from coaxtell.models.mating.mate import Mating, Verdict, book, mate
+from coaxtell.models.mating.mate import Mating, Verdict, grounds, mate
 from coaxtell.pocket.sections import points
 
 DECIMALS = 4
@@ -79,18 +78,8 @@ def _row(a: Half, b: Half, found: Mating, reasons: _Once, outlines: _Once) -> li
         _decides(a, b, placed),
         [_rotated(a, meshing_turn(a, b, stop), outlines), _rotated(b, meshing_turn(b, a, stop), outlines)],
         -1 if found.verdict is not Verdict.NOT_KNOWN else list(Verdict).index(_probably(found)),
-        placed(how_sure(a, b, found)),
+        placed(grounds(a, b, found)),
     ]
-
-
-def how_sure(a: Half, b: Half, found: Mating) -> list[Reason]:
-    """How sure a verdict is, as `coaxtell mate` says it beside its reasons: what is stated of the pair, else its share.
-
-    A pair on no list of doubts holds in 99 of 100 ways and more.
-    """
-    if found.confidence is not None:
-        return beside(a, b, found.confidence)
-    return beside_firm(a, b, *book().stated(a, b))
 
 
 def _probably(found: Mating) -> Verdict:

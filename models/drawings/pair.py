@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from coaxtell.models.catalogue import word
+import msgspec
+
+from coaxtell.models.catalogue import MODELS, tell, word
 from coaxtell.models.drawings import section
 from coaxtell.models.drawings.drawing import Drawing
 from coaxtell.models.half import Half
@@ -34,6 +36,9 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
     if mating.verdict is Verdict.NO_JOIN:
         told = said(mating.reasons)
         return told[1 if coupled and len(told) > 1 else 0]
+    short = [reason for reason in mating.reasons if reason.code == "stop.nut_blocked"]
+    if mating.verdict is Verdict.NO_CONTACT and short:
+        return MODELS.say(short[0])
     if mating.verdict is Verdict.NOT_KNOWN:
         return said(reason for reason in mating.reasons if reason.code in UNKNOWN)[0]
     decided = said(reason for reason in mating.reasons if not reason.code.startswith("doubt."))
@@ -45,6 +50,21 @@ def main_reason(mating: Mating, coupled: bool = False) -> str:
     return decided[-1]
 
 
+def _head(mating: Mating, coupled: bool) -> section.Said:
+    """The verdict with its sign, and its main reason; of a pair told to mate against its numbers what these come to."""
+    mark, colour = MARKS[mating.verdict]
+    told = word(mating.verdict)
+    if mating.against:
+        mark, colour = MARKS[Verdict.NOT_KNOWN]
+        told = tell("doubt.drawn_against", verdict=word(mating.geometry))
+        story = [reason for reason in mating.reasons if reason.code.split(".")[0] not in ("doubt", "loss")]
+        mating = msgspec.structs.replace(mating, verdict=mating.geometry, reasons=story)
+        return section.Said(f"{mark} {told}", colour, main_reason(mating, coupled))
+    if mating.by_practice:
+        told = tell("doubt.practice", verdict=told)
+    return section.Said(f"{mark} {told}", colour, main_reason(mating, coupled))
+
+
 def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = None) -> Drawing:
     """The pair where it stops; its mating is worked out where it is not given.
 
@@ -52,9 +72,6 @@ def drawn(a: Half, b: Half, mating: Mating | None = None, scale: float | None = 
     """
     mating = mating or mate(a, b)
     stop = mating.stops_at_mm if mating.stops_at_mm is not None else 0.0
-    mark, colour = MARKS[mating.verdict]
     coupled = couplings_fit(a, b)
-    said = section.Said(f"{mark} {word(mating.verdict)}", colour, main_reason(mating, coupled))
-    return section.facing(
-        a, b, stop, deciding(a, b, mating.verdict is not Verdict.NOT_KNOWN), coupled=coupled, scale=scale, said=said
-    )
+    head = _head(mating, coupled)
+    return section.facing(a, b, stop, deciding(a, b, mating.verdict), coupled=coupled, scale=scale, said=head)

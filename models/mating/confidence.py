@@ -13,7 +13,7 @@ from coaxtell.models.draws import TRIANGULAR, Law, Sample, physics_of
 from coaxtell.models.half import Half
 from coaxtell.models.mating.clans import Clan, clans
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.kept import ENOUGH, QUICK, SLOTS, STRIDE, Kept, agreeing, keep, mark, shipped
+from coaxtell.models.mating.kept import ENOUGH, QUICK, SLOTS, STRIDE, Kept, agreeing, free, keep, mark, shipped
 from coaxtell.models.mating.outcome import JOINED, Verdict, judge
 from coaxtell.models.numbers import Path
 from coaxtell.models.physics import Physics
@@ -50,8 +50,9 @@ class Confidence(msgspec.Struct, frozen=True):
 
     `outcomes` gives the share of each verdict, the likeliest first; `low` and `high` bound the share of `verdict`
     (Wilson's interval, 95 %); `tells` the numbers whose measurement would settle most, the first most of all.
-    A pair that is stated to mate is told by that: `free` is the share in which the numbers alone show it. A statement
-    without a source conditions no draw, so that there `share` may be small.
+    A pair that is stated to mate is told by that: `free` is the share in which the numbers alone show it, none where
+    that takes long to work out for numbers of one's own. A statement without a source conditions no draw, so that there
+    `share` may be small.
     """
 
     verdict: Verdict
@@ -83,6 +84,13 @@ class Confidence(msgspec.Struct, frozen=True):
     def may_harm(self) -> bool:
         """Whether harm comes of it in more draws than may be passed over."""
         return self.outcomes.get(Verdict.DAMAGES, 0.0) >= HARMS
+
+    def of(self, verdict: Verdict) -> Confidence:
+        """The same draws beside another verdict."""
+        outcomes = {verdict if word(one) is word(verdict) else one: share for one, share in self.outcomes.items()}
+        share = outcomes.get(verdict, 0.0)
+        low, high = interval(round(share * self.draws), self.draws)
+        return msgspec.structs.replace(self, verdict=verdict, share=share, low=low, high=high, outcomes=outcomes)
 
     @property
     def otherwise(self) -> dict[Verdict, float]:
@@ -171,15 +179,19 @@ class Book:
         self._clans = {family_key(half): clan for clan in told for half in clan.halves.values()}
         self._samples: dict[int, tuple[Half, Sample]] = {}
         self._drawn: dict[int, Drawn] = {}
+        self._shares: dict[tuple[str, str], float | None] = {}
 
     def kept(self, clan: Clan) -> Kept:
         """The kept draws of a clan; of one that was changed those that still agree, else a few found anew."""
         own = self._kept.get(clan.name)
         if own is None or own.mark != mark(clan, self._law):
-            members = {half_id: self._sample(half) for half_id, half in clan.halves.items()}
+            members = self._members(clan)
             still = None if own is None else agreeing(own, clan, members)
             own = self._kept[clan.name] = still or keep(clan, members, ENOUGH, QUICK)
         return own
+
+    def _members(self, clan: Clan) -> dict[str, Sample]:
+        return {half_id: self._sample(half) for half_id, half in clan.halves.items()}
 
     def _sample(self, half: Half) -> Sample:
         if id(half) not in self._samples:
@@ -269,8 +281,13 @@ class Book:
     def _free(self, a: Half, b: Half) -> float | None:
         clan = self._clans[family_key(a)]
         pair = sorted((a, b), key=lambda half: half.gender == "jack")
-        names = [self.drawn(half).sample.half.id for half in pair]
-        return self.kept(clan).free.get(" with ".join(names))
+        plug, jack = (self.drawn(half).sample.half.id for half in pair)
+        shares = self.kept(clan).free
+        if f"{plug} with {jack}" in shares:
+            return shares[f"{plug} with {jack}"]
+        if (plug, jack) not in self._shares:
+            self._shares[plug, jack] = free(clan, self._members(clan), (plug, jack))
+        return self._shares[plug, jack]
 
     def _tells(self, a: Half, b: Half, found: Mapping[int, Verdict], likeliest: Verdict) -> list[Telling]:
         """The numbers that explain the doubt, most first."""

@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.mating.meeting import Meeting
-from coaxtell.models.mating.outcome import Outcome, Verdict, judge
+from coaxtell.models.mating.outcome import JOINED, Outcome, Verdict, judge
 from coaxtell.models.mating.profiles import profile_of
 from coaxtell.models.profile import ButtEnd, PinEnd, Profile, SocketEnd
 
@@ -27,16 +27,21 @@ class Place(NamedTuple):
     r: tuple[float, float]
 
 
-def deciding(a: Half, b: Half, known: bool = True) -> Place:
+def deciding(a: Half, b: Half, verdict: Verdict | None = None) -> Place:
     """The place that decides what becomes of two halves; sides in the order (a, b).
 
-    Of a pair whose verdict is not `known` it is the place by the numbers as drawn, never told as harm or contact.
+    Where the `verdict` that is told is `not known`, or that the pair mates although its numbers come to something else,
+    it is the place by the numbers as drawn, never told as harm or contact.
     """
     place = _decided(a, b)
-    if known:
+    if verdict is Verdict.NOT_KNOWN:
+        code = "deciding.as_drawn"
+    elif verdict in JOINED and place.kind != "holds":
+        code = "deciding.against"
+    else:
         return place
     kind: Kind = "stop" if place.kind in ("harm", "stop") else "open"
-    return place._replace(what=Reason("deciding.as_drawn", {"what": place.what}), kind=kind)
+    return place._replace(what=Reason(code, {"what": place.what}), kind=kind)
 
 
 def _decided(a: Half, b: Half) -> Place:

@@ -6,6 +6,7 @@ from coaxtell.models.catalogue import Reason, called
 from coaxtell.models.gauging.places import places
 from coaxtell.models.half import Half
 from coaxtell.models.mating.confidence import FIRM, Confidence
+from coaxtell.models.mating.kept import shipped_share
 from coaxtell.models.mating.outcome import Verdict
 from coaxtell.models.numbers import named
 from coaxtell.models.statements import Statement, shipped
@@ -83,6 +84,11 @@ def _grounds(a: Half, b: Half, stated: Statement | None, free: float | None, fir
     found = firm
     if stated is not None and free is not None:
         found = [Reason("doubt.stated", {"ground": stated.ground, "free": 100 * free})]
+    elif stated is not None:
+        # numbers of one's own that take long to draw: said of the tables that ship
+        plug, jack = sorted((a, b), key=lambda half: half.gender == "jack")
+        share = shipped_share(plug.id, jack.id)
+        found = [Reason("doubt.stated_shipped", {"ground": stated.ground, "free": 100 * share})]
     against = shipped().against(a, b)
     if against is not None:
         found = [*found, Reason("doubt.apart", {"says": against.says, "ground": against.ground})]

@@ -16,6 +16,7 @@ from itertools import combinations, product
 
 import msgspec
 
+from coaxtell.models import tables
 from coaxtell.models.draws import TRIANGULAR, Law, Sample, physics_of
 from coaxtell.models.mating.clans import Clan
 from coaxtell.models.mating.outcome import JOINED, Outcome, judge
@@ -34,6 +35,8 @@ MOST = 500_000
 """A slot in which so many draws of the sides contradict each other or what is stated keeps none."""
 QUICK = 6_000
 """So many draws of the sides are tried in all for the changed tables of a shop, which waits for them."""
+AT_ONCE = 2_000
+"""So many free draws of a pair are tried where its share is worked out anew, while somebody waits for it."""
 
 BOTH = "both"
 """The only side of a clan whose plugs and jacks share an unsure number, such as a thread's pitch."""
@@ -50,7 +53,8 @@ class Kept(msgspec.Struct, frozen=True):
     tries: dict[str, list[int]]
     """For each side, after how many of its draws in a slot its kept draw came; below zero where none came."""
     free: dict[str, float]
-    """Share of free draws, one a slot, in which a stated pair mates by its numbers alone, as `plug with jack`."""
+    """Share of free draws, one a slot, in which a stated pair mates by its numbers alone, as `plug with jack`; not
+    of a pair with numbers of a shop's own, for which `free` works it out."""
 
     def draws(self, gender: str) -> dict[int, int]:
         """The kept draw of halves of a gender in each slot that has one."""
@@ -174,17 +178,20 @@ def _seat(found: Outcome) -> tuple[str, str] | None:
 def keep(clan: Clan, samples: dict[str, Sample], slots: int = SLOTS, most: int | None = None) -> Kept:
     """The first draws of each slot that agree with what is stated; slots in which none do keep none.
 
-    `most` bounds the draws tried in all slots together.
+    `most` bounds the draws tried in all slots together; then the shares of free draws are left to `free`.
     """
     agrees = Agreement(clan, samples)
+    waits = most is not None
     tries: dict[str, list[int]] = {side: [] for side in agrees.sides}
     for slot in range(slots):
         found, took = agrees.search(slot * STRIDE, MOST if most is None else min(MOST, most))
         most = None if most is None else most - took
         for side, own in tries.items():
             own.append(-1 if found is None else found[side] - slot * STRIDE)
-    free = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated + agrees.practice}
-    return Kept(mark(clan, agrees.law), tries, free)
+    if waits:
+        return Kept(mark(clan, agrees.law), tries, {})
+    shares = {f"{a} with {b}": _free(agrees, a, b, seat, slots) for a, b, seat in agrees.stated + agrees.practice}
+    return Kept(mark(clan, agrees.law), tries, {name: share for name, share in shares.items() if share is not None})
 
 
 def agreeing(kept: Kept, clan: Clan, samples: dict[str, Sample]) -> Kept | None:
@@ -198,15 +205,34 @@ def agreeing(kept: Kept, clan: Clan, samples: dict[str, Sample]) -> Kept | None:
         still = min(places) >= 0 and agrees.holds(at)
         for own, t in zip(tries.values(), places, strict=True):
             own.append(t if still else -1)
-    found = Kept(mark(clan, agrees.law), tries, kept.free)
+    ships = tables.load().halves
+    changed = {half_id for half_id, half in clan.halves.items() if ships.get(half_id) is not half}
+    found = Kept(
+        mark(clan, agrees.law),
+        tries,
+        {pair: share for pair, share in kept.free.items() if changed.isdisjoint(pair.split(" with "))},
+    )
     return found if found.filled >= ENOUGH else None
 
 
-def _free(agrees: Agreement, a: str, b: str, seat: tuple[str, str] | None, slots: int) -> float:
-    """The share of free draws in which a pair mates; draws whose numbers contradict each other are drawn again."""
-    hits = 0
+def free(clan: Clan, samples: dict[str, Sample], pair: tuple[str, str]) -> float | None:
+    """The share of `ENOUGH` free draws in which a stated pair mates; none where so many take too long to find."""
+    agrees = Agreement(clan, samples)
+    seat = next(seat for a, b, seat in agrees.stated + agrees.practice if (a, b) == pair)
+    return _free(agrees, *pair, seat, ENOUGH, AT_ONCE)
+
+
+def _free(
+    agrees: Agreement, a: str, b: str, seat: tuple[str, str] | None, slots: int, most: int | None = None
+) -> float | None:
+    """The share of free draws in which a pair mates; draws whose numbers contradict each other are drawn again, none
+    where that takes more than `most`."""
+    hits = took = 0
     for slot in range(slots):
         for n in range(slot * STRIDE, (slot + 1) * STRIDE):
+            took += 1
+            if most is not None and took > most:
+                return None
             one, other = agrees.samples[a].profile(n), agrees.samples[b].profile(n)
             if one is not None and other is not None:
                 hits += agrees.mates(one, other, seat, physics_of(n, agrees.law))
@@ -219,3 +245,10 @@ def shipped() -> dict[str, Kept]:
     """The kept draws that ship, by the name of their clan."""
     file = resources.files("coaxtell.models") / "kept.json"
     return msgspec.json.decode(file.read_text(encoding="utf-8"), type=dict[str, Kept]) if file.is_file() else {}
+
+
+def shipped_share(plug: str, jack: str) -> float:
+    """The share of free draws in which a stated pair of the tables that ship mates, by ids; 0 of no such pair."""
+    return next(
+        (one.free[f"{plug} with {jack}"] for one in shipped().values() if f"{plug} with {jack}" in one.free), 0.0
+    )

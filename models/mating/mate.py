@@ -16,7 +16,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.beware import beware
 from coaxtell.models.mating.confidence import Book, Confidence, word
 from coaxtell.models.mating.coupling import couple
-from coaxtell.models.mating.doubt_reasons import deciding, doubts, measurement
+from coaxtell.models.mating.doubt_reasons import beside, beside_firm, deciding, doubts, measurement
 from coaxtell.models.mating.doubts import listed
 from coaxtell.models.mating.outcome import JOINED, Outcome, Verdict, judge
 from coaxtell.models.mating.profiles import profile_of
@@ -44,7 +44,9 @@ class Mating(msgspec.Struct, frozen=True):
     `overlap_mm` is how deep the pin stands in the socket, and `return_loss_db` that of the step in a pair that joins.
     `geometry` is the verdict at nominal numbers; `verdict` is the same or `not known`, by `confidence`, which is none
     for a shipped pair that holds in 99 of 100 draws and more. `depends_on` names the numbers that decide where it
-    holds in fewer, and `measure` the one measurement that may be made and would settle most.
+    holds in fewer, and `measure` the one measurement that may be made and would settle most. `by_practice`: told to
+    mate because common practice says so, with no source. A pair with measured numbers is told to mate as it is stated,
+    `against` those numbers where they come to something else.
     """
 
     a: str
@@ -63,6 +65,12 @@ class Mating(msgspec.Struct, frozen=True):
     rules: list[Rule]
     geometry: Verdict
     confidence: Confidence | None
+    by_practice: bool = False
+
+    @property
+    def against(self) -> bool:
+        """Whether it is told to mate as stated, though the numbers in use come to something else."""
+        return self.verdict in JOINED and self.geometry not in JOINED
 
 
 @cache
@@ -112,25 +120,29 @@ def measured(half: Half) -> bool:
 
 def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence | None) -> Mating:
     """The outcome of two halves with how sure it is."""
+    said = statements.shipped().fit(a, b)
+    # what is stated rests on more than a few parts, and the number of the other half may be the one that is off
+    against = said is not None and found.verdict not in JOINED and (measured(a) or measured(b))
+    told = found.verdict
+    if against:
+        told = Verdict.LIMITS if lost else Verdict.MATES
+        sure = None if sure is None else sure.of(told)
     known = sure is None or sure.known
-    verdict = found.verdict if known else Verdict.NOT_KNOWN
+    verdict = told if known else Verdict.NOT_KNOWN
     why = reasons(a, b, found)
-    if found.verdict is Verdict.LIMITS:
+    if told is Verdict.LIMITS:
         why += lost
     first = found.stop if found.blocked_nut is None else found.blocked_nut
     stops = None if first is None else first.distance
     if found.coupling.lock is not None and found.verdict is not Verdict.DAMAGES and found.blocked_nut is None:
         stops = found.distance
-    if sure is not None:
+    if sure is not None and not (against and sure.draws):
         why += doubts(sure)
+    if against and said is not None:
+        why = [Reason("doubt.stated_against", {"ground": said.ground, "verdict": called(found.verdict)}), *why]
     if not known and sure is not None and sure.probably is not word(found.verdict):
         # what follows is the story of the numbers as they stand, which is not the likeliest one
         why = [Reason("doubt.as_drawn", {"verdict": called(found.verdict)}), *why]
-    said = None if found.verdict in JOINED else statements.shipped().fit(a, b)
-    if said is not None and (measured(a) or measured(b)):
-        # the source knows more than a few parts, and the number of the other half may be the one that is off
-        verdict = Verdict.LIMITS if lost else Verdict.MATES
-        why = [Reason("doubt.stated_against", {"ground": said.ground, "verdict": called(found.verdict)}), *why, *lost]
     step = next((loss.values["db"] for loss in lost if loss.code == "loss.match" and verdict in JOINED), None)
     measure = [] if sure is None else measurement(a, b, sure)
     harm = sure.outcomes[Verdict.DAMAGES] if sure is not None and sure.may_harm else 0.0
@@ -151,4 +163,13 @@ def _told(a: Half, b: Half, found: Outcome, lost: list[Reason], sure: Confidence
         rules=rules(a, b, verdict),
         geometry=found.verdict,
         confidence=sure,
+        by_practice=said is not None and not said.sourced and verdict in JOINED,
     )
+
+
+def grounds(a: Half, b: Half, found: Mating) -> list[Reason]:
+    """What stands beside a mating: what is stated of the pair and how often the numbers alone show it, else how sure
+    its verdict is. A pair on no list of doubts holds in 99 of 100 ways and more."""
+    if found.confidence is not None:
+        return beside(a, b, found.confidence)
+    return beside_firm(a, b, *book().stated(a, b))

@@ -48,6 +48,11 @@ def test_what_it_says_of_the_plug_of_sma() -> None:
     assert "Switch the transmitter off" in one.cautions[0]
 
 
+def test_what_mates_by_common_practice_alone_is_marked() -> None:
+    assert told("qma-jack").mates == ("QMA plug (by common practice)",)
+    assert told("micro-4-jack").mates == ("micro snap generation 4 plug (by common practice)",)
+
+
 def test_acts_are_named_before_what_is_seen_and_measured() -> None:
     """The table of acts: a look-alike of high voltage and a precision port are told before they are touched."""
     assert "MHV or SHV" in " ".join(told("bnc-50-jack").before)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,11 +18,15 @@ from coaxtell.cli.main import main
 from coaxtell.gauge_bench import Bench, Measuring, keep, own_book
 from coaxtell.models import against, gauged, tables
 from coaxtell.models.catalogue import MODELS
+from coaxtell.models.drawings import pair
+from coaxtell.models.drawings.drawing import Text
 from coaxtell.models.errors import InputError
 from coaxtell.models.gauged import Book, Number, aside, decode, encode
 from coaxtell.models.gauging.asking import asked
 from coaxtell.models.gauging.places import places
-from coaxtell.models.mating.mate import JOINED, Verdict, mate
+from coaxtell.models.half import Half
+from coaxtell.models.mating.deciding import deciding
+from coaxtell.models.mating.mate import JOINED, Mating, Verdict, grounds, mate
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import replaced, walk
 from coaxtell.models.parts import Sitting
@@ -139,11 +144,80 @@ def test_of_two_halves_that_go_against_a_statement_only_together_neither_is_beli
     assert gauged_halves(halves, both, "here") == halves
 
 
+def heads(a: Half, b: Half, found: Mating) -> list[str]:
+    """The head of a pair's cut picture and the line under it."""
+    words = [shape.words for shape in pair.drawn(a, b, found).items if isinstance(shape, Text)]
+    at = next(i for i, one in enumerate(words) if one[0] in "?\N{CHECK MARK}\N{BALLOT X}\N{EN DASH}")
+    return words[at : at + 2]
+
+
+def test_how_often_the_numbers_alone_show_a_pair_is_worked_out_anew_from_readings() -> None:
+    """All that a calliper reaches of both halves of BNC, read at the table's middle: what is left unsure is less."""
+    halves = tables.load().halves
+    book = Book()
+    for half_id in ("bnc-50-plug", "bnc-50-jack"):
+        for place in places(halves[half_id])[0]:
+            size = dict(walk(halves[half_id]))[place.path].nominal
+            book = book.plus(half_id, gauged.written(place.path), [sitting([size], [size], [size])])
+    now = gauged_halves(halves, book, "here")
+    ships, own = (mate(one["bnc-50-plug"], one["bnc-50-jack"]) for one in (halves, now))
+    told = [said(grounds(now["bnc-50-plug"], now["bnc-50-jack"], one))[0] for one in (ships, own)]
+    assert "IEC 61169-8" in told[0]
+    shares = [float(re.findall(r"in (\d+) of 100", one)[0]) for one in told]
+    assert shares[0] == 12
+    assert shares[1] >= 15, "as drawn anew by hand: 22"
+    # a pair of the same clan of which nothing was read keeps the share of the tables
+    untouched = now["rp-bnc-plug"], now["rp-bnc-jack"]
+    assert said(grounds(*untouched, mate(*untouched))) == said(
+        grounds(halves["rp-bnc-plug"], halves["rp-bnc-jack"], mate(halves["rp-bnc-plug"], halves["rp-bnc-jack"]))
+    )
+
+
+def test_a_share_that_takes_long_is_told_as_that_of_the_tables_that_ship() -> None:
+    halves = tables.load().halves
+    now = gauged_halves(halves, read("micro-4-jack", "groove.lip", 1.50), "here")
+    two = now["micro-4-plug"], now["micro-4-jack"]
+    (told,) = said(grounds(*two, mate(*two)))
+    assert told.endswith("The tables as they ship, without numbers of your own, show it alone in 1 of 100 ways.")
+
+
+@pytest.mark.parametrize(
+    ("half", "number", "mm", "words"),
+    [
+        (
+            "sma-plug",
+            "nut.body.inside.0.d",
+            6.30,
+            "with sma-jack, 3.5-jack, 2.92-jack; by the numbers that were read: joins,",
+        ),
+        ("qma-jack", "groove.lip", 10.70, "with qma-plug; by the numbers that were read: does not join"),
+    ],
+)
+def test_gauge_says_at_its_end_what_goes_against_a_statement_though_it_counts(
+    half: str, number: str, mm: float, words: str,
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path,
+) -> None:  # fmt: skip
+    keep(tmp_path, read(half, number, mm))
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    assert main(["gauge", half, "--tables", str(tmp_path), "--who", "Ana"]) == 0
+    told = " ".join(capsys.readouterr().out.split()).partition("not known:")[2]
+    assert f"{half} is stated to mate {words}" in told
+    assert "the readings count for every other pair" in told
+    assert "do not count" not in told
+
+
+def test_gauge_says_nothing_more_of_readings_that_go_with_what_is_stated(tmp_path: Path) -> None:
+    keep(tmp_path, read("qma-jack", "groove.lip", 8.95))
+    assert gauge_bench.told_against(tmp_path, ["qma-jack", "qma-plug"]) == []
+
+
 @pytest.mark.parametrize(
     ("half", "number", "mm", "mate_of"),
     [
         ("micro-4-jack", "groove.lip", 1.58, "micro-4-plug"),  # as the table allows; what holds it is as unsure
         ("sma-plug", "nut.body.inside.0.d", 6.30, "sma-jack"),  # the thinnest thread of IEC 61169-15 would enter
+        ("qma-jack", "groove.lip", 10.70, "qma-plug"),  # told by common practice, which no reading overrules
+        ("tnc-left-plug", "nut.body.inside.0.d", 9.0, "tnc-left-jack"),
     ],
 )
 def test_a_reading_that_may_be_counts_and_the_pair_still_mates_as_stated(
@@ -157,10 +231,23 @@ def test_a_reading_that_may_be_counts_and_the_pair_still_mates_as_stated(
         found = mate(now[half], now[mate_of], doubt=doubt)
         assert found.geometry not in JOINED
         assert found.verdict is Verdict.MATES
-        codes = {reason.code for reason in found.reasons}
-        assert found.reasons[0].code == "doubt.stated_against"
-        assert bool(codes & {"doubt.few", "doubt.not_known"}) is doubt, "what the numbers come to is not told as known"
-    if half == "sma-plug":  # what it mates with limits it still does
+        assert found.against
+        doubts = [reason.code for reason in found.reasons if reason.code.startswith("doubt.")]
+        assert doubts == ["doubt.stated_against"], (
+            "under a head that says mates nothing says not known, or another share"
+        )
+        assert f"measured here: {found.geometry.value}." in MODELS.say(found.reasons[0])
+        if found.confidence is not None:
+            assert found.confidence.verdict is Verdict.MATES
+            assert Verdict.MATES not in found.confidence.otherwise
+        head, _ = heads(now[half], now[mate_of], found)
+        assert head == f"? stated to mate; by these numbers: {found.geometry.value}"
+        # the window and the picture: the place is told as the numbers have it, and nothing is drawn as harm or contact
+        place = deciding(now[half], now[mate_of], found.verdict)
+        assert (place.what.code, place.kind in ("stop", "open")) == ("deciding.against", True)
+    if half == "sma-plug":
+        assert "The nut runs out of way" in heads(now[half], now[mate_of], found)[1]
+        # what it mates with limits it still does
         assert mate(now[half], now["2.92-jack"], doubt=False).verdict is Verdict.LIMITS
         assert all(MODELS.say(reason) for reason in found.reasons)
 

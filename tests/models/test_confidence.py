@@ -9,11 +9,14 @@ from random import Random
 import msgspec
 import pytest
 
-from benchmarks import facts_away, worlds
+from benchmarks import facts_away, reach, true_world, worlds
 from benchmarks.keep_draws import doubts
 from benchmarks.study import RESULTS, ROOT
+from coaxtell.cli.main import main
 from coaxtell.models import statements, tables
 from coaxtell.models.catalogue import MODELS
+from coaxtell.models.drawings import pair as cut
+from coaxtell.models.drawings.drawing import Text
 from coaxtell.models.draws import TRIANGULAR, Sample, drawn, samples, uniform
 from coaxtell.models.gauging.places import places
 from coaxtell.models.half import Half
@@ -321,6 +324,33 @@ def test_the_page_tells_the_worlds_as_they_were() -> None:
     assert sum(short) == 11  # each told as not known
 
 
+def test_the_page_tells_why_the_ranges_were_widened() -> None:
+    row = json.loads((RESULTS / "reach.json").read_text(encoding="utf-8"))
+    assert row["tables"] == worlds.rests_on(), "run benchmarks.worlds 0 60, then benchmarks.reach"
+    assert TRIANGULAR.reach == 1.5
+    page = (ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8")
+    assert f"on {len(reach.TUNE)} worlds for tuning ({reach.TUNE[0]} to {reach.TUNE[-1]})" in page
+    for told, width in (("ranges once their width", "1"), ("1.5 times", "1.5")):
+        one = row["bins"][width]["does not join, told 0.95 to 0.99"]
+        (line,) = [line for line in page.splitlines() if line.startswith(f"| {told} |")]
+        figures = [float(part) for part in re.findall(r"[.]?[0-9]+", line.removeprefix(f"| {told}"))]
+        want = [one[name] for name in ("pairs", "told", "holds", "low", "high")]
+        assert figures == pytest.approx(want, abs=6e-4)
+        assert (one["holds"] < one["told"] - true_world.OFF) is (width == "1"), "the narrower missed, the wider did not"
+
+
+def test_the_page_tells_what_the_worlds_leave_out() -> None:
+    said_of = statements.shipped()
+    assert all(said_of.fit(a, b) is None for a, b, _ in worlds.pairs())
+    page = " ".join((ROOT / "docs" / "how-sure.md").read_text(encoding="utf-8").split())
+    assert "Pairs that are stated to mate are left out, the four of common practice too" in page
+    pooled = json.loads((RESULTS / "true_world.json").read_text(encoding="utf-8"))["families"]
+    few = {name for name, one in pooled.items() if one["pairs"] < 100}
+    assert few == {"7-mm", "smp-limited", "smp-smooth"}
+    assert {pooled[name]["pairs"] for name in few} == {76}
+    assert "each pools about 150 pairs (7 mm and the two other bores of SMP 76)" in page
+
+
 def test_a_listed_doubt_is_below_the_line() -> None:
     for found in listed().values():
         assert found.share < FIRM
@@ -379,7 +409,7 @@ def test_numbers_that_contradict_what_is_stated_are_drawn_as_if_nothing_were() -
     small = Measure(grade=Grade.MEASURED, source=["gauged"], mm=0.385, min=0.38, max=0.39)
     found = mate(half("mmcx-plug"), replaced(jack, path, small)).confidence
     assert found is not None
-    assert found.verdict is Verdict.DAMAGES
+    assert found.probably is Verdict.DAMAGES
     assert found.draws >= 100
 
 
@@ -429,6 +459,19 @@ def test_what_practice_alone_says_is_told_so_with_how_often_the_numbers_show_it(
     told = said(beside(half("qma-plug"), half("qma-jack"), found))
     assert told == ["They are stated to mate: common practice, no source. Our numbers alone show it in 0 of 100 ways."]
     assert not any("holds for" in line for line in said(mate(half("qma-plug"), half("qma-jack")).reasons))
+
+
+def test_what_practice_alone_says_is_marked_in_json_and_picture(capsys: pytest.CaptureFixture[str]) -> None:
+    """A client is not left with a share of 0 and "probably: does not join" beside `mates`."""
+    for a, b, marked in (("qma-plug", "qma-jack", True), ("sma-plug", "sma-jack", False)):
+        main(["mate", a, b, "--json"])
+        told = json.loads(capsys.readouterr().out)
+        assert (told["verdict"], told["by_practice"]) == ("mates", marked)
+        head = "\u2713 mates (by common practice)" if marked else "\u2713 mates"
+        assert head in [one.words for one in cut.drawn(half(a), half(b)).items if isinstance(one, Text)]
+    for key in ("tnc-left", "micro-4", "qma", "qn", "sma", "rp-sma"):
+        marked = mate(half(f"{key}-plug"), half(f"{key}-jack")).by_practice
+        assert marked is (key not in ("sma", "rp-sma"))
 
 
 def test_the_page_tells_which_facts_have_no_source() -> None:

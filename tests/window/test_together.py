@@ -4,21 +4,23 @@ import itertools
 import math
 import re
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pygame
 import pytest
 
-from coaxtell.models import tables
+from coaxtell.models import gauged, tables
 from coaxtell.models.catalogue import MODELS
-from coaxtell.models.mating.mate import Verdict, mate
+from coaxtell.models.mating.mate import Verdict, grounds, mate
+from coaxtell.models.parts import Sitting
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.words import said
 from coaxtell.window.kit.lists import ListBox
 from coaxtell.window.kit.pen import Line, Pen, Picture, Shape, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
-from coaxtell.window.kit.widgets import Mood
+from coaxtell.window.kit.widgets import Checked, Mood
 from coaxtell.window.scenes.bring_together import BringTogether
 from coaxtell.window.views.viewpoints import Beam
 from tests.window.driving import Hand
@@ -65,6 +67,39 @@ def test_a_pair_is_chosen_and_brought_together_by_keys() -> None:
     assert shown_distance(hand) == pytest.approx(round(mating.stops_at_mm, 2), abs=1e-9)
     assert before > shown_distance(hand)
     assert any(isinstance(call, Shape) and call.name == "arrow" for call in hand.calls())
+
+
+@pytest.mark.parametrize(
+    ("a", "b"),
+    [("qma-plug", "qma-jack"), ("sma-plug", "sma-jack"), ("rp-n-plug", "n-50-jack"), ("n-50-plug", "uhf-jack")],
+)  # fmt: skip
+def test_what_is_stated_of_a_pair_and_how_often_the_numbers_show_it_is_told(a: str, b: str) -> None:
+    """As `mate` tells it: the ground of a stated pair, what is stated beside, else how sure the verdict is."""
+    hand = Hand("together")
+    scene(hand).bring(a, b)
+    hand.app.arrange()
+    beside = said(grounds(HALVES[a], HALVES[b], mate(HALVES[a], HALVES[b])))
+    assert beside
+    for told in beside:
+        assert hand.says(hand.desk.spoken(told))
+    assert hand.says("Common practice says that they mate; no source was found.") is (a == "qma-plug")
+    assert hand.says("A signal passes and nothing is hurt.") is (a == "sma-plug")
+
+
+def test_a_pair_stated_to_mate_against_its_measured_numbers_has_no_tick(tmp_path: Path) -> None:
+    rows = Sitting("calliper", 0.02, "Ana", "2026-01-01", [[10.70], [10.70], [10.70]])
+    book = gauged.Book().plus("qma-jack", "groove.lip", [rows])
+    (tmp_path / gauged.FILE).write_text(gauged.encode(book), encoding="utf-8")
+    hand = Hand("together", extra=tmp_path)
+    scene(hand).bring("qma-plug", "qma-jack")
+    hand.app.arrange()
+    assert scene(hand).pairing.found.against
+    assert hand.says("Stated to mate, but by the numbers in use they do not: measure again before you join them.")
+    assert not hand.says("Common practice says that they mate")
+    assert not hand.says("Not known")
+    mark = hand.widget("verdict-mark")
+    assert isinstance(mark, Checked)
+    assert mark.good is None
 
 
 @pytest.mark.parametrize(

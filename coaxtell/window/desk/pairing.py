@@ -9,7 +9,7 @@ from coaxtell.models.cut_threads import meshing_turn
 from coaxtell.models.half import Half
 from coaxtell.models.mating.coupling import couple
 from coaxtell.models.mating.deciding import deciding
-from coaxtell.models.mating.mate import Verdict
+from coaxtell.models.mating.mate import grounds
 from coaxtell.models.profile import profile
 from coaxtell.models.regions import regions
 from coaxtell.window.desk.desk import Desk
@@ -32,8 +32,9 @@ class Pairing:
         """The pair as far apart as the bench shows it."""
         self.desk, self.one, self.two = desk, one, two
         self.found = desk.mating(one, two, doubt=True)
+        self.grounds = grounds(one, two, self.found)
         self.coupling = couple(profile(one), profile(two))
-        self.place = deciding(one, two, self.found.verdict is not Verdict.NOT_KNOWN)
+        self.place = deciding(one, two, self.found.verdict)
         self.stop = self.found.stops_at_mm if self.found.stops_at_mm is not None else 0.0
         self.hurt = (self._hurt(one, lambda z: z), self._hurt(two, lambda z: self.stop - z))
         """Names of the parts of both that the pair harms; empty where it harms none."""

@@ -157,8 +157,8 @@ class BringTogether(Scene):
 
     def _verdict(self, column: Stack) -> None:
         found, verdict = self.pairing.found, self.pairing.found.verdict
-        good = None if verdict is Verdict.NOT_KNOWN else verdict in JOINED
-        column.verdict(word(verdict), ROLES.get(verdict, "text"))
+        good = None if verdict is Verdict.NOT_KNOWN or found.against else verdict in JOINED
+        column.verdict(word(verdict), ROLES.get(verdict, "text") if good is not None else "text")
         words = {
             True: "A signal passes and nothing is hurt.",
             False: "Do not join these two.",
@@ -168,7 +168,13 @@ class BringTogether(Scene):
             words = "Do not join these two: no single measurement taken here settles it."
         if good is None and found.confidence is not None:
             words = f"Probably {word(found.confidence.probably)}, but not sure enough. {words}"
+        if found.by_practice:
+            words = "Common practice says that they mate; no source was found."
+        if found.against:
+            words = "Stated to mate, but by the numbers in use they do not: measure again before you join them."
         column.check(words, good, key="verdict-mark")
+        for beside in said(self.pairing.grounds):
+            column.say(self.desk.spoken(beside), after=0.75)
 
     def _put(self, half_id: str) -> Any:
         return lambda: self.bring(self.a, half_id)

@@ -7,7 +7,7 @@ import io
 
 import pygame
 
-from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, contradicted, refused, wanted_of, why
+from coaxtell.gauge_bench import CAUTIONS, RADIO, Bench, Measuring, refused, told_against, wanted_of, why
 from coaxtell.identifier import instruments
 from coaxtell.models import gauged
 from coaxtell.models.acts import Act, before
@@ -105,7 +105,7 @@ class Gauging:
         self.trouble = self._measuring().take(self.typed.text)
         self.typed.set("")
         self.desk.wanted_focus = "reading"
-        self.desk.later(lambda: contradicted(self.folder, [self.half.id]), self._told, self._failed)
+        self.desk.later(lambda: told_against(self.folder, [self.half.id]), self._told, self._failed)
 
     def _told(self, against: list[str]) -> None:
         self.against = against
