@@ -96,7 +96,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
             if shown != contrast.NOTHING
         ),
         mates=tuple(
-            tell("doubt.practice", verdict=other.name) if mating.by_practice else other.name
+            tell("told.practice", verdict=other.name) if mating.by_practice else other.name
             for other, mating in joined
             if mating.verdict is Verdict.MATES
         ),

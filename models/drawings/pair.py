@@ -56,12 +56,12 @@ def _head(mating: Mating, coupled: bool) -> section.Said:
     told = word(mating.verdict)
     if mating.against:
         mark, colour = MARKS[Verdict.NOT_KNOWN]
-        told = tell("doubt.drawn_against", verdict=word(mating.geometry))
+        told = tell("told.against", verdict=word(mating.geometry))
         story = [reason for reason in mating.reasons if reason.code.split(".")[0] not in ("doubt", "loss")]
         mating = msgspec.structs.replace(mating, verdict=mating.geometry, reasons=story)
         return section.Said(f"{mark} {told}", colour, main_reason(mating, coupled))
     if mating.by_practice:
-        told = tell("doubt.practice", verdict=told)
+        told = tell("told.practice", verdict=told)
     return section.Said(f"{mark} {told}", colour, main_reason(mating, coupled))
 
 
