@@ -282,9 +282,9 @@ class Book:
         clan = self._clans[family_key(a)]
         pair = sorted((a, b), key=lambda half: half.gender == "jack")
         plug, jack = (self.drawn(half).sample.half.id for half in pair)
-        shares = self.kept(clan).free
-        if f"{plug} with {jack}" in shares:
-            return shares[f"{plug} with {jack}"]
+        share = self.kept(clan).share(plug, jack)
+        if share is not None:
+            return share
         if (plug, jack) not in self._shares:
             self._shares[plug, jack] = free(clan, self._members(clan), (plug, jack))
         return self._shares[plug, jack]

@@ -61,6 +61,10 @@ class Kept(msgspec.Struct, frozen=True):
         own = self.tries[gender if gender in self.tries else self.first]
         return {slot: slot * STRIDE + tries for slot, tries in enumerate(own) if tries >= 0}
 
+    def share(self, plug: str, jack: str) -> float | None:
+        """The share of free draws in which a stated pair mates, by ids; none where it is not kept here."""
+        return self.free.get(f"{plug} with {jack}")
+
     @property
     def first(self) -> str:
         """The side with whose draws the constants of physics go."""
@@ -249,6 +253,4 @@ def shipped() -> dict[str, Kept]:
 
 def shipped_share(plug: str, jack: str) -> float:
     """The share of free draws in which a stated pair of the tables that ship mates, by ids; 0 of no such pair."""
-    return next(
-        (one.free[f"{plug} with {jack}"] for one in shipped().values() if f"{plug} with {jack}" in one.free), 0.0
-    )
+    return next((share for one in shipped().values() if (share := one.share(plug, jack)) is not None), 0.0)
