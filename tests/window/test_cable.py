@@ -12,6 +12,7 @@ from coaxtell.identifier.answers import Term
 from coaxtell.identifier.features import Feature
 from coaxtell.models import tables
 from coaxtell.window.kit.pen import Curve, Shape, Words
+from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.widgets import Button
 from coaxtell.window.scenes.cable import Cable
 from coaxtell.window.scenes.name_port import NamePort
@@ -423,3 +424,38 @@ def test_a_port_named_here_tells_the_same_when_it_is_carried_over() -> None:
     scene(later).recall(json.loads(json.dumps(scene(hand).remembered())))
     later.app.arrange()
     assert later.says(told.format("antenna"))
+
+
+SAID = {Term.LOOK_ONLY: "It is energised", Term.HIGH_VOLTAGE: "It may carry high voltage, or nobody knows"}
+
+
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("size", [(1024, 600), (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("term", SAID)
+def test_what_is_on_a_settled_port_is_seen_first_and_copied(term: Term, size: tuple[int, int], text: int) -> None:
+    """However large the text; who has not said what is on it is asked before the order, as where it was named."""
+    hand = Hand("name", size, Settings(motion=False, text=text))
+    naming = hand.app.scene
+    assert isinstance(naming, NamePort)
+    for feature, value in ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "pin"), (Feature.PLASTIC, "tube")):
+        naming.inquiry.saw(feature, value)
+    naming.inquiry.hold(term, True)
+    naming.early = True
+    hand.app.arrange()
+    assert naming.inquiry.found.settled
+    hand.app.focus("to-cable")
+    hand.enter()
+    assert scene(hand).ports.settled == (True, True)
+    warned = hand.widget("doubt-0").box.moved(0, -hand.app.offset)
+    assert hand.app.page.y <= warned.y
+    assert warned.bottom <= hand.app.page.bottom
+    assert f"Said of the reader port when it was named: {SAID[term]}" in " ".join(hand.words().split())
+    unsaid = term is Term.HIGH_VOLTAGE
+    action = next(w for w in hand.app.widgets if isinstance(w, Button) and w.kind == "action")
+    assert action.key == ("look-again" if unsaid else "copy")
+    assert hand.says("Say what is on it: name the port") is unsaid
+    if unsaid:
+        assert hand.app.focused_key == "look-again"
+    hand.choose("copy")
+    assert "RP-TNC plug" in hand.desk.copied
+    assert f"reader port when it was named: {SAID[term]}" in hand.desk.copied

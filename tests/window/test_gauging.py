@@ -97,6 +97,14 @@ def test_a_port_with_two_lugs_is_confirmed_to_be_no_high_voltage_first(tmp_path:
     hand.choose("gauge")
     assert hand.says("may be one for high voltage")
     assert not hand.says("1 of ")
+    # Enter is no yes: who is not sure gets out by it, by the mouse too
+    assert hand.app.focused_key == "close-unsure"
+    hand.enter()
+    assert not hand.desk.dialogs
+    hand.click("gauge")
+    hand.click("close-unsure")
+    assert not hand.desk.dialogs
+    hand.choose("gauge")
     hand.choose("no-high-voltage")
     assert hand.says("1 of ")
 

@@ -101,13 +101,14 @@ class Cable(Scene):
         """Take the port that another scene carried over, with its doubt."""
         for half_id in self.desk.carry.pop(self.name, ()):
             self.ports.take_named(half_id)
+            self.desk.wanted_top = True  # what stands against the port is told there
         if self.ports.way_back:
             self.desk.wanted_focus = "look-again"
 
     @property
     def column_first(self) -> bool:
-        """A port that is not settled is looked at again before anything is ordered for it."""
-        return bool(self.ports.way_back)
+        """What stands against a port is told before anything is ordered for it, settled or not."""
+        return bool(self.ports.way_back or self.ports.on_them)
 
     def dropped(self, path: str) -> bool:
         """A saved identification is taken as the reader's port; raises InputError where it is none."""
@@ -292,7 +293,8 @@ class Cable(Scene):
     def _copy(self) -> None:
         order = self._order()
         if order:
-            copy_words(self.desk, order, "Order words")
+            on_them = [self._spoken(told) for told in self.ports.on_them]
+            copy_words(self.desk, "\n".join([order, *on_them]), "Order words")
 
     def _take_typed(self) -> None:
         """A value typed with its unit goes to whichever input it belongs to; bad ones raise their sentence."""

@@ -118,8 +118,9 @@ class Gauging:
     def _fill(self, stack: Stack) -> None:
         if not self.harmless:
             stack.say(RADIO, after=0.5)
-            stack.button("no-high-voltage", "Yes, no high voltage", self._confirm, "action")
             stack.say("Where that is not sure, close this: nothing is touched or measured.", SMALL, "quiet")
+            stack.button("close-unsure", "Not sure: close this", self.desk.close_dialog, "action")
+            stack.button("no-high-voltage", "Yes, no high voltage", self._confirm)
             return
         if self.wanted is None:
             stack.progress("doubts", None, self.trouble or "Working out what settles most doubt.")

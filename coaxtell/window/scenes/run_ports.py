@@ -10,6 +10,7 @@ from coaxtell.cables.assembly import Assembly
 from coaxtell.cables.doubt import Doubt, doubtful
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.rows import NamedPort, of_names, on_ports
+from coaxtell.models.acts import on_the_port
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -19,6 +20,7 @@ from coaxtell.window.scenes.picker import Picker
 
 SIDES = ("reader", "antenna")
 LOOK_AGAIN, SAY_WHAT = "Look again: name the port", "Say what is on it: name the port"
+(MAY_CARRY,) = on_the_port(energised=False, high_voltage=True)
 
 
 class RunPorts:
@@ -58,17 +60,26 @@ class RunPorts:
         return "reader" not in self.doubts, "antenna" not in self.doubts
 
     @property
+    def on_them(self) -> list[Reason]:
+        """What was said to be on the ports, the reader's first."""
+        return on_ports((self.ports["reader"], self.ports["antenna"]))
+
+    @property
     def unsure(self) -> str:
-        """The side whose port is to be named again before anything is ordered; empty where none is."""
-        return next((side for side in SIDES if self.ports[side].doubt or self.ports[side].clash), "")
+        """The side whose port is to be named again before anything is ordered, or is to be said what is on it; empty
+        where neither is."""
+        unsettled = [side for side in SIDES if self.ports[side].doubt or self.ports[side].clash]
+        unsaid = [side for side in SIDES if MAY_CARRY in self.ports[side].on_it]
+        return next(iter([*unsettled, *unsaid]), "")
 
     @property
     def way_back(self) -> str:
         """The words that lead to the naming of that port; empty where none is needed."""
         if not self.unsure:
             return ""
-        doubt = self.ports[self.unsure].doubt
-        return SAY_WHAT if doubt is not None and doubt.kilovolts else LOOK_AGAIN
+        port = self.ports[self.unsure]
+        unsaid = not port.clash if port.doubt is None else port.doubt.kilovolts
+        return SAY_WHAT if unsaid else LOOK_AGAIN
 
     def take(self, side: str, port: NamedPort, data: dict[str, Any] | None = None, file: str = "") -> None:
         """A port for one side, from an identification or not, from a file or not."""
@@ -105,7 +116,7 @@ class RunPorts:
         it; then answers that clash, and what else a port may be."""
         both = (self.ports["reader"], self.ports["antenna"])
         doubts = doubtful((both[0].doubt, both[1].doubt), assembly, matings)
-        return (*on_ports(both), *doubts, *of_names(both))
+        return (*self.on_them, *doubts, *of_names(both))
 
     def look_again(self) -> None:
         """Go on with the questions about the first port that is not settled; it comes back to its side."""
