@@ -196,7 +196,7 @@ def _sound(events: list[Event], store: Store) -> tuple[list[Event], list[Reason]
 
     starts = {event.id for event in events}
     apart = any(event.sitting not in starts for event in events)
-    begun = {event.sitting for event in store.events()} if apart else set()
+    begun = {event.sitting: event.person for event in reversed(store.events())} if apart else {}
     return handed.sound(events, Stock(tables.load().halves), begun, datetime.now(UTC))
 
 

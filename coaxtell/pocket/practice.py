@@ -117,8 +117,13 @@ def _told(item: Item, stock: Stock, language: str, called: dict[str, str], engli
 def _explained(item: Item, language: str, called: dict[str, str], english: dict[str, str]) -> dict[str, Any]:
     said = words.of(item, language, called)
     return {
-        "reasons": said.reasons,
-        "look": said.look,
-        "cautions": said.cautions,
-        "english": words.of(item, ENGLISH, english).cautions,
+        "reasons": [_named_once(one) for one in said.reasons],
+        "look": _named_once(said.look),
+        "cautions": [_named_once(one) for one in said.cautions],
+        "english": [_named_once(one) for one in words.of(item, ENGLISH, english).cautions],
     }
+
+
+def _named_once(text: str) -> str:
+    """A sentence in which a name stands once where its id stood behind it in brackets."""
+    return re.sub(r"(?<!\w)(\w[^()]*) \(\1\)", r"\1", text)

@@ -27,7 +27,7 @@ function orderedFor(count) {
     const id = world.halves[one.first].id, fit = one.mates(one.first)[0], words = fit ? world.halves[fit.j].order : "no order";
     const ends = t("ends", { one: "", other: "" }).split(":")[0], cables = [];
     port = one;
-    const told = { held: !one.settled || one.worn.length > 0 || one.clash !== null, state: stateReason()[0], message: message().includes(words) };
+    const told = { held: !one.settled || one.worn.length > 0 || one.clash !== null, state: stateReason()[0], message: message().includes(words), file: one.record().fit_words !== "" };
     for (const collected of [false, true]) {
       if (collected) addToSite();
       for (const [reader, antenna] of [[id, other], [other, id]]) {

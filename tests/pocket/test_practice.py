@@ -38,6 +38,7 @@ def test_reasons_name_halves_and_no_ids() -> None:
             for said in (item, *item["after"].values()):
                 told = [item["question"], said["look"], *said["reasons"], *said["cautions"], *said["english"]]
                 assert ids.findall(" ".join(told)) == []
+                assert re.findall(r"(?<!\w)(\w[^()]*) \(\1\)", " ".join(told)) == [], "nor a name twice"
             assert item["event"]["a"] in every
 
 

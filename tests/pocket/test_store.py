@@ -150,11 +150,31 @@ def test_a_full_store_keeps_what_stood_there(phone: Phone, file: str) -> None:
     phone.run("changeSite((site) => site.map((one) => ({...one, where: 'mast 2', photo: one.photo + btoa('200')})))")
     assert phone.run("document.querySelector('.full') !== null")
     assert kept_photographs(phone) == 2
+    kept = phone.run("JSON.parse(localStorage.getItem(SITE)).site")
+    assert [one["where"] for one in kept] == ["mast 2", "mast 2"], "words that find room are kept all the same"
     phone.run("keep = real; go('site')")
     assert phone.run("document.querySelector('.full')") is None
     phone.open(file)
     assert pictures(phone) == [100, 100]
     assert phone.run("state.site[1].where") == "mast 2"
+
+
+def test_a_photograph_that_finds_no_room_costs_nothing_typed_later(phone: Phone, file: str) -> None:
+    """Nor does one that takes the last room, which the list then lacks."""
+    three = "Object.keys(localStorage).filter((one) => one.startsWith(PHOTO)).length > 2"
+    for refused in ("name.startsWith(PHOTO)", f"name === SITE && {three}"):
+        phone.run("localStorage.clear()")
+        phone.open(file)
+        walked(phone, ANEW, count=2)
+        phone.run(f"real = keep; keep = (text, where, name = KEPT) => !({refused}) && real(text, where, name)")
+        phone.run("changeSite((site) => site.map((one, k) => (k ? one : {...one, photo: one.photo + btoa('200')})))")
+        assert phone.run("document.querySelector('.full') !== null")
+        phone.run("changeSite((site) => site.map((one) => ({...one, where: 'typed after', count: 4})))")
+        phone.run("changeSite((site) => [...site, {...site[0], key: 'k9', photo: ''}])")
+        assert kept_photographs(phone) == 2
+        phone.open(file)
+        assert phone.run("state.site.map(({where, count}) => [where, count])") == [["typed after", 4]] * 3
+        assert pictures(phone) == [0, 1, False]
 
 
 def test_a_damaged_list_of_the_site_costs_only_itself(phone: Phone, file: str) -> None:

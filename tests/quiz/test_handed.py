@@ -41,6 +41,7 @@ WRONG: dict[str, dict[str, Any]] = {
         "kind": "order", "b": "tnc-plug", "options": ["n-50-plug", "tnc-plug"], "right": "tnc-plug",
         "chosen": "tnc-plug"},
     "belongs to a sitting whose start is not there": {"sitting": "s2"},
+    "is of the kind 'weigh', which the program here does not know": {"kind": "weigh"},
 }  # fmt: skip
 
 
@@ -74,6 +75,20 @@ def test_sound_answers_join_whole_and_later_ones_find_their_start(
     assert told.err == ""
 
 
+@pytest.mark.parametrize("before", [[], [STARTED, answer(1)]], ids=["with its start", "later"])
+def test_an_answer_of_another_person_joins_no_ones_sitting(
+    before: list[dict[str, Any]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    if before:
+        assert merged(before, tmp_path) == 0
+    capsys.readouterr()
+    assert merged([*([] if before else [STARTED, answer(1)]), answer(2), answer(3, person="Lee")], tmp_path) == 1
+    told = capsys.readouterr()
+    assert f"{1 if before else 3} events added" in told.out
+    assert " ".join(told.err.split()).count("Answer 3 of Lee stands in a sitting of Kim: left out") == 1
+    assert len(told.err.strip().splitlines()) == 1
+
+
 def test_the_tables_tell_which_answer_of_a_look_was_right() -> None:
     look = items.tasks(STOCK, ["look"])[::25]
     assert len(look) > 3
@@ -81,7 +96,7 @@ def test_the_tables_tell_which_answer_of_a_look_was_right() -> None:
         made = items.make(STOCK, task, Random(1))
         told = answer(1, kind="look", a=task.a, b=task.b, options=[one.id for one in made.options], right=made.right)
         (event,) = exchange.from_json(json.dumps([told | {"chosen": made.right}]), "answers.json")
-        assert handed.sound([event], STOCK, {"s1"}, NOW) == ([event], [])
+        assert handed.sound([event], STOCK, {"s1": "Kim"}, NOW) == ([event], [])
         wrong = next(one for one in told["options"] if one != made.right)
         (event,) = exchange.from_json(json.dumps([told | {"right": wrong, "chosen": wrong}]), "answers.json")
-        assert [one.code for one in handed.sound([event], STOCK, {"s1"}, NOW)[1]] == ["handed.right"]
+        assert [one.code for one in handed.sound([event], STOCK, {"s1": "Kim"}, NOW)[1]] == ["handed.right"]

@@ -17,7 +17,7 @@ function cableView() {
     const sides = ports.map((port) => (port === null ? null : world.sides.all[world.sides.of[cable.name][port]])), found = runOn(cables, cable, sides, asked);
     return { cable, sides, ports, ...found, meets: unread ? null : found.meets, against: againstSense(cables, world.sides, cable, ports, sides, asked) };
   };
-  const ends = ports.map(endKnown), held = ends.some(({ held }) => held);
+  const ends = ports.map(endKnown), held = ends.some(({ holding }) => holding.length);
   const both = ends.map(({ others }, at) => [ports[at], ...others]), instead = both[0].flatMap((reader) => both[1].map((antenna) => [reader, antenna])).slice(1);
   const able = asked.metres !== null && asked.celsius !== null, runs = able ? cables.classes.map((cable) => ({ ...reckoned(cable, ports), instead: instead.map((others) => reckoned(cable, others)) })) : [];
   const target = targetOf(cables, runs, asked), open = typed.want === null;
@@ -36,31 +36,37 @@ function cableView() {
 const kilovoltsAt = (half) => { const mate = port.mates(half)[0]; return kilovoltsOf(half, mate ? mate.j : half); };
 
 /* What is known of the half at one end of a run, by the port on the screen and those of the site that are named so or may be:
- * {half, others, told, held}; `others` are what it may be with the same order, `told` what stands against it, `held` whether
- * nothing is ordered for it. */
+ * {half, others, told, holding, maybe}; `others` are what it may be with the same order, `told` what stands against it,
+ * `holding` the ports for which nothing is ordered, `maybe` those of an open name that are called otherwise and may be it,
+ * with their shares. */
 function endKnown(half) {
-  if (half === null) return { half, others: [], told: [], held: false };
+  if (half === null) return { half, others: [], told: [], holding: [], maybe: [] };
   const { possible, states } = world.limits, { bayonetHalves } = world.engine.tables.acts;
-  const here = port.given.length || port.mayCarry ? [{ first: port.given.length ? port.first : null, named: port.named, told: doubts(), held: !port.orderable, likely: port.order.map((one) => [one, port.belief[one]]) }] : [];
-  const there = (state.site || []).map((one) => ({ first: one.id ? world.index[one.id] : null, named: one.named, told: toldOf(one), held: heldBack(one), likely: likelyOf(one) }));
-  const others = new Set(), told = [];
-  let held = false;
+  const here = port.given.length || port.mayCarry ? [{ which: ours("port_here"), first: port.given.length ? port.first : null, named: port.named, told: doubts(), held: !port.orderable, likely: port.order.map((one) => [one, port.belief[one]]) }] : [];
+  const there = (state.site || []).map((one) => ({ which: whereOf(one), first: one.id ? world.index[one.id] : null, named: namedOf(one), told: toldOf(one), held: heldBack(one), likely: likelyOf(one) }));
+  const others = new Set(), told = [], holding = [], maybe = [];
   for (const one of [...here, ...there]) {
     const codes = one.told.map(([code]) => code), live = codes.includes("pocket.high_voltage");
     const may = one.likely.flatMap(([other, p]) => (p >= possible ? [other] : [])), open = one.named === states[1] && one.first === half;
+    const otherwise = one.first !== null && one.first !== half && one.named !== states[0] ? one.likely.filter(([other, p]) => other === half && p >= possible) : [];
+    maybe.push(...otherwise.map(([, p]) => ours("one_sure", { name: one.which, sure: sureOf(p, world.limits) })));
     if (one.first !== half && !(live && bayonetHalves.includes(half) && may.includes(half))) continue;
     if (open) may.filter((other) => other !== half).forEach((other) => others.add(other));
     told.push(...one.told.filter(([code]) => !(open && ["pocket.fits_all", "pocket.instead"].includes(code))));
-    held = held || one.held;
+    if (one.held) holding.push(one.which);
   }
   const kilovolts = told.some(([code]) => code === world.limits.kilovolts || code === "pocket.high_voltage") ? null : kilovoltsAt(half);
-  return { half, others: [...others], told: kilovolts ? [...told, kilovolts] : told, held };
+  return { half, others: [...others], told: kilovolts ? [...told, kilovolts] : told, holding, maybe };
 }
 
-/* What stands under the list of an end: all that is told of it once, what it may be instead, and that nothing is ordered. */
-function cautionsAt({ half, others, told, held }, place) {
+/* What stands under the list of an end: all that is told of it once, what it may be instead, which port nothing is ordered for,
+ * and which other port may be it. */
+function cautionsAt({ half, others, told, holding, maybe }, place) {
+  const each = (ports) => ({ list: [...new Map(ports.map((one) => [world.words.say(one), one])).values()] });
   const open = others.length ? [ours("open_name", { others: anyOf(others.map((one) => nameReason(world.halves[one].name))), named: nameReason(world.halves[half].name) })] : [];
-  const once = new Map([...told, ...open, ...(held ? [ours("held_back", { port: place, named: nameReason(world.halves[half].name) })] : [])].map((reason) => [world.words.say(reason), reason]));
+  const held = holding.length ? [ours("held_back", { port: place, which: each(holding), named: nameReason(world.halves[half].name) })] : [];
+  const too = maybe.length ? [ours("may_be", { chosen: nameReason(world.halves[half].name), ports: each(maybe) })] : [];
+  const once = new Map([...told, ...open, ...held, ...too].map((reason) => [world.words.say(reason), reason]));
   return [...once.values()].map(caution);
 }
 

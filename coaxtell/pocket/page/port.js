@@ -247,7 +247,7 @@ class Port {
       order_probability: this.orderProbability,
       name: halves[this.first].name,
       port_words: halves[this.first].order,
-      fit_words: fit ? halves[fit.j].order : "",
+      fit_words: fit && this.orderable ? halves[fit.j].order : "",
     };
   }
 }

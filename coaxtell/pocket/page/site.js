@@ -58,9 +58,15 @@ const sayable = (reason) => (world.words.says(reason) && (!world.inEnglish || wo
 /* Whether nothing is ordered for a port of the site before it is looked at again; an older page may have kept what it takes
  * all the same. */
 function heldBack(one) {
-  const { states, holding } = world.limits, named = one.named === undefined && one.settled ? states[0] : one.named;
-  return !states.slice(0, 2).includes(named) || toldOf(one).some(([code]) => holding.includes(code));
+  const { states, holding } = world.limits;
+  return !states.slice(0, 2).includes(namedOf(one)) || toldOf(one).some(([code]) => holding.includes(code));
 }
+
+/* How far the name of a port of the site was settled; an older page kept only whether it was. */
+const namedOf = ({ named, settled }) => (named === undefined && settled ? world.limits.states[0] : named);
+
+/* Which port of the site it is, in a sentence. */
+const whereOf = ({ where }) => (where.trim() ? ours("port_at", { place: where }) : ours("port_of_site"));
 
 const takesOf = (one) => (heldBack(one) ? "" : one.takes);
 

@@ -111,32 +111,45 @@ function keepState() {
 
 const allPorts = () => [...(state.site || []), ...(state.removed || [])];
 
-/* Whether the site is kept as it is: its photographs first, then the list that names them; only what changed is written. */
+/* Whether the site is kept as it is: its photographs first, then the list that names them; only what changed is written. Where a
+ * photograph finds no room, the list is kept with what stood there before. */
 function keepSite() {
   const { site, removed } = state, added = [];
   if (site === world.kept.site && removed === world.kept.removed) return true;
   const known = (one) => (world.photos.get(one.key) || {}).text === one.photo;
-  const all = allPorts().filter((one) => one.photo && !known(one)).every((one) => {
+  const refused = allPorts().filter((one) => one.photo && !known(one)).filter((one) => {
     const name = newId(), done = keep(one.photo, "localStorage", PHOTO + name);
     if (done) added.push([one.key, world.photos.get(one.key)]);
     if (done) world.photos.set(one.key, { name, text: one.photo });
-    return done;
+    return !done;
   });
-  const bare = (list) => list && list.map((one) => (one.photo ? { ...one, photo: "", photoKept: world.photos.get(one.key).name } : one));
-  const text = all && JSON.stringify({ site: bare(site), removed: bare(removed) });
-  if (!all || !keep(text, "localStorage", SITE)) {
+  // a store of before goes on holding its photographs until all of them are kept apart
+  const without = !holdsSite(world.stored.own);
+  let all = !refused.length, listed = (all || without) && keepList();
+  if (!listed) {
     // no other page knows of these, and may let them go
     for (const [key, before] of added) {
       forget(world.photos.get(key).name);
       if (before) world.photos.set(key, before);
       else world.photos.delete(key);
     }
-    return false;
+    all = false;
+    listed = added.length > 0 && without && keepList();
   }
-  world.stored.site = text;
-  world.kept = { site, removed };
-  sweep();
-  return true;
+  if (listed) {
+    world.kept = all ? { site, removed } : {};
+    sweep();
+  }
+  return all;
+}
+
+/* Whether the list of the site is kept; it names the photographs that are. */
+function keepList() {
+  const bare = ({ photo, ...one }) => ({ ...one, photo: "", ...(photo && world.photos.has(one.key) ? { photoKept: world.photos.get(one.key).name } : {}) });
+  const text = JSON.stringify({ site: state.site && state.site.map(bare), removed: state.removed && state.removed.map(bare) });
+  const done = keep(text, "localStorage", SITE);
+  if (done) world.stored.site = text;
+  return done;
 }
 
 /* Lets go of the photographs that no port has any more. */
