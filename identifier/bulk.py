@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
-from coaxtell.identifier import answers, misfit, words
+from coaxtell.identifier import answers, words
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
@@ -23,9 +23,9 @@ ALIKE = 0.75
 
 
 class Found(msgspec.Struct, frozen=True):
-    """What is to be said of a row: the port and how sure, what mates, order words or the look; or what is wrong.
+    """What is to be said of a row: the port and how sure, what mates, order words or the look, what to beware of.
 
-    A row that is not read has no state.
+    A row that is not read has no state, and a problem.
     """
 
     state: str = ""
@@ -35,6 +35,7 @@ class Found(msgspec.Struct, frozen=True):
     mates: tuple[str, ...] = ()
     order: str = ""
     look: str = ""
+    warning: str = ""
     problem: str = ""
 
 
@@ -92,15 +93,15 @@ class Bulk:
 
     def _found(self, state: State) -> Found:
         found: Brief = brief(self._shortlist, state, self._of)
-        worn = misfit.worn(self._shortlist, state, self._shortlist.index(found.half.id))
         return Found(
             state=found.state.value,
             id=found.half.id,
             name=found.half.name,
             sure=found.order_probability if found.settled else found.probability,
             mates=tuple(found.mates_with),
-            order=words.fit(found) if found.settled and not worn else "",
-            look=words.worn(worn) if found.settled else words.settles(found),
+            order=words.fit(found) if found.settled and not found.worn else "",
+            look=words.worn(found.worn) if found.settled else words.settles(found),
+            warning=" ".join(words.warned(found)),
         )
 
     def _of(self, half: Half) -> Mates:

@@ -157,6 +157,7 @@ class Brief(msgspec.Struct, frozen=True):
     """What an identification comes to in a line; each as in `Identification`, the look only where it is not settled."""
 
     half: Half
+    answers: Mapping[Feature, Answer]
     state: Settled
     probability: float
     order_probability: float
@@ -165,10 +166,14 @@ class Brief(msgspec.Struct, frozen=True):
     next: Next | None
     rival: LookAlike | None
     """Only where no look is left."""
+    joining: list[Reason]
+    contradiction: Contradiction | None
     misfits: list[Feature]
+    worn: list[Feature]
     centre_told: bool
     centre_doubted: bool
     high_voltage: bool
+    on_it: list[Reason]
 
     @property
     def settled(self) -> bool:
@@ -273,7 +278,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         centre_told=told,
         centre_doubted=centre_doubted(state),
         high_voltage=carries,
-        on_it=on_the_port(Term.LOOK_ONLY in state.terms, Term.HIGH_VOLTAGE in state.terms and not carries),
+        on_it=_said_on_it(state, carries),
     )
 
 
@@ -283,7 +288,8 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
     i = named(shortlist, belief)
     half = shortlist.halves[i]
     joining = mates(half)
-    fit = joining[0][0] if joining else None
+    fit, joined = joining[0] if joining else (None, None)
+    carries = may_carry(shortlist, state, belief)
     settled = how_settled(shortlist, state, fit)
     look = next_question(shortlist, state) if settled is Settled.NOT_SETTLED else None
     rival = None
@@ -292,6 +298,7 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         rival = next((alike for alike in near if alike.probability >= STILL_POSSIBLE), None)
     return Brief(
         half=half,
+        answers=state.counted,
         state=settled,
         probability=round(float(belief[i]), DIGITS),
         order_probability=round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS),
@@ -299,11 +306,19 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         mates_with=[other.id for other, _ in joining],
         next=look,
         rival=rival,
+        joining=[] if joined is None else joined.cautions,
+        contradiction=contradiction.find(shortlist, state.counted),
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
+        worn=misfit.worn(shortlist, state, i),
         centre_told=centre_told(state),
         centre_doubted=centre_doubted(state),
-        high_voltage=may_carry(shortlist, state, belief),
+        high_voltage=carries,
+        on_it=_said_on_it(state, carries),
     )
+
+
+def _said_on_it(state: State, carries: bool) -> list[Reason]:
+    return on_the_port(Term.LOOK_ONLY in state.terms, Term.HIGH_VOLTAGE in state.terms and not carries)
 
 
 def may_carry(shortlist: Shortlist, state: State, belief: Array) -> bool:

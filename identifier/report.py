@@ -81,7 +81,8 @@ def _name(found: Identification) -> list[str]:
     sure = percent(found.order_probability)
     head = {"name": found.name, "id": found.half.id, "polarity": found.polarity, "sure": sure}
     out = wrapped(_say("settled" if found.state is Settled.SETTLED else "fits_all", **head), "")
-    return out + (wrapped(words.clash(found.contradiction, found.answers)) if found.contradiction else [])
+    doubt = words.doubted(found)
+    return out + (wrapped(doubt) if doubt else [])
 
 
 def _doubt(found: Identification) -> list[str]:
@@ -95,10 +96,8 @@ def _doubt(found: Identification) -> list[str]:
         out = wrapped(_say("open_or", **told, **head), "")
     if found.high_voltage:
         return out + wrapped(words.settles(found))
-    if found.contradiction is not None:
-        out += wrapped(words.clash(found.contradiction, found.answers))
-    elif found.misfits:
-        out += wrapped(words.against(found))
+    doubt = words.doubted(found)
+    out += wrapped(doubt) if doubt else []
     if rival is not None and rival.verdict:
         out += wrapped(_say("wrong_end", mate=rival.mate, rival=rival.name, verdict=called(Verdict(rival.verdict))))
     return out + wrapped(words.settles(found))

@@ -20,6 +20,8 @@ from coaxtell.models.words import gender_words, label, order_words
 
 UNMEASURED = "unmeasured.taken_for"
 """The code of what is said of a half that looks alike and has no known sizes."""
+HIGH_VOLTAGE = "need.no_high_voltage"
+"""The code of what is said before one joins what looks like a port for high voltage."""
 
 
 class _Texts(Catalogue):
@@ -127,10 +129,22 @@ def order(found: Identification) -> str:
     return say(Reason("to_order.unsettled", {"sure": percent(found.order_probability), "words": words}))
 
 
-def against(found: Identification) -> str:
+def doubted(found: Identification | Brief) -> str:
+    """What goes against the name: answers that clash, or that do not go with the port; empty where nothing does.
+
+    Nobody is sent to look again at what may carry kilovolts.
+    """
+    if found.high_voltage:
+        return ""
+    if found.contradiction is not None:
+        return clash(found.contradiction, found.answers)
+    return against(found) if found.misfits else ""
+
+
+def against(found: Identification | Brief) -> str:
     """What was seen or read that does not go with the named port."""
     told = [said(feature, found.answers[feature]) for feature in found.misfits]
-    return say(Reason("caution.misfit", {"said": listed("clash.comma", told), "name": found.name}))
+    return say(Reason("caution.misfit", {"said": listed("clash.comma", told), "name": found.half.name}))
 
 
 def settles(found: Identification | Brief) -> str:
@@ -180,13 +194,20 @@ def worn(looks: list[Feature]) -> str:
     return say(Reason("caution.worn", {"looks": ", ".join(looks)})) if looks else ""
 
 
-def _worn(found: Identification) -> list[str]:
+def _worn(found: Identification | Brief) -> list[str]:
     return [worn(found.worn)] if found.worn else []
 
 
-def on_it(found: Identification) -> list[str]:
+def on_it(found: Identification | Brief) -> list[str]:
     """What was said to be on the port, in sentences."""
     return [say(one) for one in found.on_it]
+
+
+def warned(found: Brief) -> list[str]:
+    """What a line of many has to say against its name and its joining: what is on it, doubts, wear where the look does
+    not tell it, and kilovolts where what carries them looks alike."""
+    alike = [] if found.high_voltage else [say(one) for one in found.joining if one.code == HIGH_VOLTAGE]
+    return [one for one in (*on_it(found), doubted(found), *([] if found.settled else _worn(found)), *alike) if one]
 
 
 def _pictured(found: Identification) -> list[str]:

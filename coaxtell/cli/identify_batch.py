@@ -165,7 +165,8 @@ def _own(row: Row, own: Sequence[int]) -> Iterator[str]:
 
 def _result(one: Found) -> list[str | float]:
     sure = "" if one.sure is None else round(one.sure, 3)
-    return [one.state or NOT_READ, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, one.problem]
+    wrong = one.problem or one.warning
+    return [one.state or NOT_READ, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, wrong]
 
 
 def _write(path: Path, headings: list[str], rows: list[list[str | float]], title: str) -> None:

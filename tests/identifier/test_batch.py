@@ -10,6 +10,7 @@ import signal
 import sys
 import tracemalloc
 from collections.abc import Callable, Iterator
+from html import unescape
 from multiprocessing import active_children
 from pathlib import Path
 from random import Random
@@ -23,7 +24,7 @@ from coaxtell.cli import identify_batch
 from coaxtell.cli.identify_batch import RESULT
 from coaxtell.cli.main import main
 from coaxtell.identifier import bulk, likelihood
-from coaxtell.identifier.answers import Read, Saw, State
+from coaxtell.identifier.answers import Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
@@ -159,7 +160,8 @@ def test_in_brief_a_port_is_what_it_is_at_length() -> None:
     shortlist = Shortlist(list(all_halves().values()), "uhf-reader")
     rng = Random(7)
     for _ in range(25):
-        state = State("uhf-reader").tell(
+        terms = frozenset(rng.sample([Term.LOOK_ONLY, Term.HIGH_VOLTAGE], rng.randrange(3)))
+        state = State("uhf-reader", terms=terms).tell(
             Feature.COUPLING, Saw(rng.choice(["thread-outside", "thread-inside", "lugs", "smooth"]))
         )
         if rng.random() < 0.8:
@@ -171,6 +173,8 @@ def test_in_brief_a_port_is_what_it_is_at_length() -> None:
             whole.half, whole.state, whole.fit, whole.mates_with,
         )  # fmt: skip
         assert (short.probability, short.order_probability) == (whole.probability, whole.order_probability)
+        told = ("answers", "contradiction", "misfits", "worn", "joining", "high_voltage", "on_it")
+        assert [getattr(short, name) for name in told] == [getattr(whole, name) for name in told]
         if not whole.settled:
             assert settles(short) == settles(whole)
 
@@ -185,6 +189,51 @@ def test_nothing_is_ordered_for_a_row_that_was_read_worn(walk: Path) -> None:
     assert (worn["order"], sound["look next"]) == ("", "")
     assert "Worn or not made to standard (pin-diameter): do not mate it" in worn["look next"]
     assert sound["order"].startswith("RP-SMA plug")
+
+
+WARNED = """coupling,centre,coupling-diameter,plastic
+thread-outside,socket,6.27,level
+lugs,socket,9.73,sunk
+lugs,socket,9.73,tube
+thread-inside,pin,15.2,level
+thread-outside,socket,6.27,
+"""
+"""A clash on a settled name, one on an order that fits all, a bayonet that does not clash, a worn clash that is not
+settled, and nothing to warn of."""
+
+
+@pytest.mark.parametrize("terms", [(), ("--look-only", "--high-voltage")])
+def test_a_row_warns_as_the_single_port_does(
+    terms: tuple[str, ...], walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (walk.parent / "walk.csv").write_text(WARNED, encoding="utf-8")
+    for kind in ("csv", "xlsx", "html"):
+        assert main(["identify", "--batch", "walk.csv", "-o", f"out.{kind}", *terms]) == 0
+    book = openpyxl.load_workbook(walk.with_suffix(".xlsx"))
+    page = unescape(walk.with_suffix(".html").read_text(encoding="utf-8"))
+    capsys.readouterr()
+    for number, row in enumerate(rows(walk)):
+        said = [
+            word for look in ("coupling", "centre", "plastic") if row[look] for word in ("--saw", f"{look}={row[look]}")
+        ]
+        main(["identify", *said, "--measured", f"coupling-diameter={row['coupling-diameter']}", *terms])
+        single = " ".join(capsys.readouterr().out.replace("\n  - ", "\n").split())
+        wrong = row["what is wrong"]
+        warnings = (
+            "No connector in the tables gives", "of a kind that the tables do not hold", "Does not go with",
+            "MHV or SHV looks alike and may carry kilovolts", "It is energised", "It may carry high voltage",
+            "Worn or not",
+        )  # fmt: skip
+        for warning in warnings:
+            if not (terms and row["coupling"] == "lugs" and "MHV or SHV" in warning):  # `look next` says more then
+                assert (warning in wrong + row["look next"]) == (warning in single), warning
+        assert all(f"{sentence}." in single for sentence in wrong.removesuffix(".").split(". ") if sentence)
+        assert (row["order"] != "") == ("To order, what fits it" in single)
+        assert (book["Ports"].cell(number + 2, book["Ports"].max_column).value or "") == wrong
+        assert wrong in page
+    if not terms:
+        assert [row["what is wrong"] != "" for row in rows(walk)] == [True, True, True, True, False]
+        assert "most likely misread: plastic" in rows(walk)[0]["what is wrong"]
 
 
 def test_many_rows_are_written_at_once(walk: Path) -> None:
