@@ -125,8 +125,10 @@ POLICIES: dict[str, Choose] = {
 }  # fmt: skip
 
 
-def learned(facts: Facts, name: str, choose: Choose, seed: str) -> dict[str, float]:
-    """Items of one person to each bar (MOST where it is not reached), and the rate 30 and 90 days after LEARNED."""
+def learned(
+    facts: Facts, name: str, choose: Choose, seed: str, bars: Sequence[float] = BARS, long: int = LEARNED
+) -> dict[str, float]:
+    """Items of one person to each bar (MOST where it is not reached), and the rate 30 and 90 days after `long` ones."""
     rng = Random(seed)
     person: Learner = LEARNERS[name](facts.skills, rng)
     practice, given, found = Practice(facts), {}, {}  # type: ignore[var-annotated]
@@ -134,12 +136,12 @@ def learned(facts: Facts, name: str, choose: Choose, seed: str) -> dict[str, flo
         day = count // A_DAY + 0.0005 * (count % A_DAY)
         if count % A_DAY == 0:
             rate = facts.rate(person, day)
-            for bar in BARS:
+            for bar in bars:
                 if rate >= bar:
                     found.setdefault(f"to {bar}", float(count))
-            if len(found) == len(BARS) and count > LEARNED:
+            if len(found) == len(bars) and count > long:
                 break
-        if count == LEARNED:
+        if count == long:
             found |= {f"after {days} d": facts.rate(person, day + days) for days in (30, 90)}
         now = START + timedelta(days=day)
         task = choose(facts, practice, given, now, rng)
@@ -147,7 +149,7 @@ def learned(facts: Facts, name: str, choose: Choose, seed: str) -> dict[str, flo
         person.is_told(task.a, day, correct)
         given.setdefault(task.a, []).append(correct)
         practice = practice.tell(facts.answered(task, correct, count, now), task)
-    return {f"to {bar}": float(MOST) for bar in BARS} | found
+    return {f"to {bar}": float(MOST) for bar in bars} | found
 
 
 def main() -> None:

@@ -29,7 +29,7 @@ COLUMNS = (
     "correct", "sure", "points", "skills", "harmful", "asks", "verdict", "until", "by", "line", "id",
 )  # fmt: skip
 
-CLOCK_AHEAD = "dated ahead"
+CLOCK_AHEAD = "dated-ahead"
 """Stands in the line of a start whose assessment a clock dated later than now."""
 
 SPACE = uuid.UUID("6f0c4b7e-2f5d-5a3e-9d51-0c0a7f1e5b11")

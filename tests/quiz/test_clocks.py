@@ -81,7 +81,7 @@ def test_the_progress_says_no_day_that_a_clock_ahead_made_up(
     )
     ahead = [msgspec.structs.replace(e, time=e.time + timedelta(days=1200)) for e in passed()]
     first = exchange.rows(ahead, NOW)[0]
-    assert (first["verdict"], first["until"], first["line"]) == (None, None, "dated ahead")
+    assert (first["verdict"], first["until"], first["line"]) == (None, None, "dated-ahead")
     later = NOW + timedelta(days=1201)
     assert exchange.rows(ahead, later)[0]["until"] is not None
     assert "verbs/passed" not in exchange.as_xapi(ahead, NOW)

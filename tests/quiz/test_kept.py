@@ -89,3 +89,16 @@ def test_every_study_names_the_tables_it_stands_for(name: str) -> None:
 def test_the_page_on_training_shows_what_the_studies_hold() -> None:
     text = page.PAGE.read_text(encoding="utf-8")
     assert page.written(text) == text, "python -m tests.quiz.page"
+
+
+def test_learner_c_needs_fewer_items_than_at_random_as_the_page_says() -> None:
+    held = json.loads((RESULTS / "quiz_practice_bar.json").read_text(encoding="utf-8"))
+    program, random, apart = held["program"]["mean"], held["random"]["mean"], held["apart"]
+    assert held["people"] == len(held["items"]["program"]) == len(held["items"]["random"]) == 4000
+    apart_by_hand = [a - b for a, b in zip(held["items"]["program"], held["items"]["random"], strict=True)]
+    assert sum(apart_by_hand) / 4000 == pytest.approx(apart["mean"])
+    assert apart["mean"] + apart["plus_minus"] < 0
+    text = " ".join(page.PAGE.read_text(encoding="utf-8").split())
+    assert (
+        f"{program:.1f} items against {random:.1f}, fewer by {-apart['mean']:.2f} ± {apart['plus_minus']:.2f}." in text
+    )
