@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,6 +17,8 @@ from coaxtell.models.errors import InputError
 
 MOMENT = "%Y%m%d-%H%M%S-%f"
 """When one was begun, by the world's clock: its file's name begins so."""
+_NAME = re.compile(r"([0-9]{8}-[0-9]{6}-[0-9]{6})-[0-9]+\.json")
+"""That moment, and the process that began it."""
 MOST = 20
 """So many are kept; the oldest of them that are asked nowhere go."""
 
@@ -25,10 +28,22 @@ def _folder() -> Path:
 
 
 def _kept() -> list[Path]:
-    """The files of all that were begun and not ended, newest first."""
+    """The files of all that were begun and not ended, newest first; what somebody else laid there is left alone."""
     with suppress(OSError):
-        return sorted(_folder().glob("*.json"), key=lambda path: path.name, reverse=True)
+        own = [path for path in _folder().glob("*.json") if _moment(path) is not None]
+        return sorted(own, key=lambda path: path.name, reverse=True)
     return []
+
+
+def _moment(path: Path) -> datetime | None:
+    """When a file was begun, by this place's clock; none where its name says none that a calendar has."""
+    named = _NAME.fullmatch(path.name)
+    if named is None:
+        return None
+    try:
+        return datetime.strptime(named[1], MOMENT).replace(tzinfo=UTC).astimezone()
+    except (ValueError, OverflowError, OSError):
+        return None
 
 
 def left() -> list[Path]:
@@ -53,8 +68,10 @@ class UnderWay:
         self._held = held
 
     def begun_at(self) -> datetime:
-        """When its first question was asked."""
-        return datetime.strptime(self.path.name.rpartition("-")[0], MOMENT).replace(tzinfo=UTC)
+        """When its first question was asked, by this place's clock."""
+        found = _moment(self.path)
+        assert found is not None, "only what is named so is gone on with"
+        return found
 
     @classmethod
     def begun(cls, moment: datetime) -> UnderWay:

@@ -10,6 +10,16 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 _FIGURE = re.compile(r"[+-]\d[\d.,\u202f ]*(?:[^\W\d_]{1,6}|%|°[CF])?")
 """A number with its sign and perhaps a unit: no formula comes of it."""
 
+_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+"""Signs of control, and those that turn the direction of what stands behind them (Unicode Standard Annex 9)."""
+
+
+def plain(text: str) -> str:
+    """The text with a blank for every sign that controls or turns what is shown, and one kind of line break."""
+    if text.isprintable():
+        return text
+    return _UNSEEN.sub(" ", text.replace("\r\n", "\n").replace("\r", "\n"))
+
 
 def neutral(text: str) -> str:
     """The text as no spreadsheet takes it for a formula: an apostrophe stands before it, as is common practice.

@@ -32,6 +32,8 @@ COLUMNS = ("id", "person", "sitting", "body", "digest")
 ALL = f"SELECT {', '.join(COLUMNS)} FROM events"
 ADD = f"INSERT INTO events ({', '.join(COLUMNS)}) VALUES ({', '.join(f':{name}' for name in COLUMNS)})"
 FORGOTTEN = "SELECT id FROM forgotten"
+DAMAGE = ("malformed", "not a database", "Could not decode")
+"""In what SQLite says of a damaged file."""
 
 
 class Merged(msgspec.Struct, frozen=True):
@@ -122,10 +124,14 @@ class Store:
         try:
             yield
         except LinkError as error:
-            broken = error.words is None or "malformed" in error.words or "not a database" in error.words
-            advice = Reason("refused.last_copy" if broken else "refused.check_place")
+            broken = error.words is None or any(sign in error.words for sign in DAMAGE)
+            advice = self._mended() if broken else Reason("refused.check_place")
             reason = error.words if error.words is not None else Reason("refused.torn")
             raise RefusedError("quiz.unusable", name=self.name, reason=reason, advice=advice) from None
+
+    def _mended(self) -> Reason:
+        """What helps a damaged record: a file can be rescued, a server's keeper has its copies."""
+        return Reason("refused.last_copy") if "://" in self.name else Reason("refused.rescue", {"name": self.name})
 
     @contextmanager
     def _writing(self) -> Iterator[Talk]:
@@ -257,7 +263,9 @@ class Store:
             rows = [dict(zip(COLUMNS, row, strict=True)) for row in talk.rows(ALL)]
         broken = [row["id"] for row in rows if not _sound(row)]
         if broken:
-            raise RefusedError("quiz.damaged_other", name=other.name, count=len(broken), first=str(broken[0]))
+            raise RefusedError(
+                "quiz.damaged_other", name=other.name, count=len(broken), first=str(broken[0]), advice=other._mended()
+            )
         with self._writing() as talk:
             here = dict(talk.rows("SELECT id, digest FROM events"))
             gone = {event_id for (event_id,) in talk.rows(FORGOTTEN)}

@@ -175,7 +175,7 @@ def _which(resumed: UnderWay, state: State) -> str:
     """Which identification is gone on with: when it was begun, and what was answered there."""
     said = "; ".join(words.said(feature, answer) for feature, answer in state.answers.items())
     other = "A newer one is being asked in another terminal. " if resumed.newer else ""
-    begun = f"{resumed.begun_at().astimezone():%Y-%m-%d %H:%M}"
+    begun = f"{resumed.begun_at():%Y-%m-%d %H:%M}"
     return wrapped(f"{other}This goes on with the one begun on {begun}, with {said or 'nothing answered yet'}.")
 
 

@@ -7,7 +7,7 @@ import csv
 import io
 import sys
 from collections import Counter
-from collections.abc import Callable, Generator, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
@@ -31,6 +31,8 @@ OWN_WIDTH = 14.0
 SEPARATORS = ",;\t"
 MOST_ROWS, MOST_ON_A_PAGE = 200_000, 50_000
 """Rows of a walk, and those that a browser still shows."""
+MOST_COLUMNS = 200
+"""Of a walk: a short row is as long as its headings once it is written."""
 MOST_BYTES = 30_000_000
 """Of a walk's file: a row's words and notes are some 150."""
 MANY, PART = 3000, 250
@@ -86,8 +88,12 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
     names = [heading.strip().lower() for heading in headings]
     before = set(RESULT) if set(RESULT) <= set(names) else set()
     own = [place for place, name in enumerate(names) if name not in before]
-    table = [[*_own(row, own), *_result(one)] for row, one in zip(rows, found, strict=True)]
-    _write(args.output, [*(headings[place] for place in own), *RESULT], table, f"Ports of {args.batch.name}")
+    table = (
+        [cells.plain(cell) if isinstance(cell, str) else cell for cell in (*_own(row, own), *_result(one))]
+        for row, one in zip(rows, found, strict=True)
+    )
+    heads = [*(cells.plain(headings[place]) for place in own), *RESULT]
+    _write(args.output, heads, table, f"Ports of {args.batch.name}")
     bad = [(row.line, one.problem) for row, one in zip(rows, found, strict=True) if one.problem]
     for line, problem in bad[:MOST_TOLD]:
         print(f"coaxtell: {args.batch}, line {line}: {problem}", file=sys.stderr)
@@ -121,6 +127,11 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
         )
     if len(rows) > MOST_ROWS + 1:
         raise InputError(f"{path}: has {len(rows) - 1} rows; give at most {MOST_ROWS}.")
+    if len(rows[0].cells) > MOST_COLUMNS:
+        raise InputError(
+            f"{path}: has {len(rows[0].cells)} columns; leave out those that are not needed, and empty ones: at most "
+            f"{MOST_COLUMNS}."
+        )
     return rows[0].cells, rows[1:]
 
 
@@ -169,7 +180,7 @@ def _result(one: Found) -> list[str | float]:
     return [one.state or NOT_READ, one.id, one.name, sure, ", ".join(one.mates), one.order, one.look, wrong]
 
 
-def _write(path: Path, headings: list[str], rows: list[list[str | float]], title: str) -> None:
+def _write(path: Path, headings: list[str], rows: Iterable[list[str | float]], title: str) -> None:
     kind = path.suffix.lower()
     if kind == ".xlsx":
         from coaxtell.pages import rows_xlsx
@@ -187,7 +198,7 @@ def _write(path: Path, headings: list[str], rows: list[list[str | float]], title
         files.write(path, lambda aside: _write_csv(aside, headings, rows))
 
 
-def _write_csv(path: Path, headings: list[str], rows: list[list[str | float]]) -> None:
+def _write_csv(path: Path, headings: list[str], rows: Iterable[list[str | float]]) -> None:
     # the mark at the start tells spreadsheets that the file is UTF-8
     with path.open("w", encoding="utf-8-sig", newline="") as file:
         out = csv.writer(file, lineterminator="\r\n")

@@ -359,6 +359,46 @@ def test_what_is_more_than_a_page_or_a_walk_is_refused_before_any_work(
     assert "is larger than" in capsys.readouterr().err.splitlines()[-1]
 
 
+def test_more_columns_than_a_walk_has_are_refused_before_rows_are_written(
+    walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """16,384 are those of a spreadsheet saved at its full width; no workbook holds more."""
+    most = identify_batch.MOST_COLUMNS
+    assert most + len(RESULT) <= 16_384
+    for columns, status in ((most, 0), (most + 1, 2), (16_384, 2), (200_001, 2)):
+        text = "coupling" + "," * (columns - 1) + "\n" + "lugs\n" * 2
+        (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.xlsx"]) == status
+    assert capsys.readouterr().err.splitlines()[-1] == (
+        f"coaxtell: walk.csv: has 200001 columns; leave out those that are not needed, and empty ones: at most {most}."
+    )
+
+
+def test_short_rows_are_filled_up_one_by_one(walk: Path) -> None:
+    (walk.parent / "walk.csv").write_text("coupling" + "," * 199 + "\n" + "lugs\n" * 2_500, encoding="utf-8")
+    main(["identify", "--batch", "walk.csv", "-o", "out.csv"])  # loads what stays
+    tracemalloc.start()
+    try:
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert peak < 2_500 * 200 * 8, "less than the places of all cells take"
+
+
+def test_what_turns_or_controls_is_a_blank_in_every_file(walk: Path) -> None:
+    note = '"a\u202eb\x00c\u2066d\u200fe\x85f\rg\r\nh\ti\u00a0\u05d0"'
+    (walk.parent / "walk.csv").write_bytes(f"no\u202ete,coupling\n{note},lugs\n{note},ho\u202eoks\n".encode())
+    for kind in ("csv", "xlsx", "html"):
+        main(["identify", "--batch", "walk.csv", "-o", f"out.{kind}"])
+    first, second = rows(walk)
+    assert first["no te"] == second["no te"] == "a b c d e f\ng\nh\ti\u00a0\u05d0"
+    book = openpyxl.load_workbook(walk.with_suffix(".xlsx"))
+    written = walk.read_text(encoding="utf-8-sig") + walk.with_suffix(".html").read_text(encoding="utf-8")
+    written += "".join(str(cell) for row in book["Ports"].iter_rows(values_only=True) for cell in row)
+    assert not set("\u202e\x00\u2066\u200f\x85") & set(written)
+
+
 def test_a_page_is_written_piece_by_piece(walk: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     rows = (("a", "<b>", "0.5") for _ in range(8_000))
     table = Table(("one", "two", "sure"), (1.0, 1.0, 1.0), (), frozenset({2}))

@@ -9,6 +9,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -100,6 +101,47 @@ def test_a_closed_input_is_gone_on_with_until_it_is_ended(
     assert capsys.readouterr().err == (
         "coaxtell: No identification was left unfinished; `coaxtell identify` begins one.\n"
     )
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "copy-of-mine.json", "{own}.sync-conflict-20261130-2004.json", "20269930-093000-000000-1.json", ".x.json",
+        "00010101-000000-000000-1.json.json", "99991231-235959-999999-x.json", "\u0662" * 8 + "-093000-000000-1.json",
+    ],
+)  # fmt: skip
+def test_a_file_that_is_not_named_as_ours_is_passed_over(
+    name: str, home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert talk(monkeypatch, "thread-outside\n") == 0
+    own = newest()
+    strange = own.with_name(name.format(own=own.stem))
+    strange.write_bytes(own.read_bytes())
+    assert newest() == own
+    assert talk(monkeypatch, "", "--resume") == 0
+    assert "coupling=thread-outside" in capsys.readouterr().out
+    own.unlink()
+    assert under_way.left() == []
+    assert talk(monkeypatch, "", "--resume") == 2
+    assert "No identification was left unfinished" in capsys.readouterr().err
+    assert strange.exists()
+    assert not strange.with_name(f"{strange.name}.in-hand").exists()
+
+
+@pytest.mark.parametrize(("zone", "day"), [("UTC+12", "00010101"), ("UTC-12", "99991231")])
+def test_a_moment_that_this_place_s_clock_does_not_reach_is_passed_over(
+    zone: str, day: str, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = home / "data" / "under-way"
+    folder.mkdir(parents=True)
+    (folder / f"{day}-{'000000' if day < '2' else '235959'}-000000-1.json").write_text("{}", encoding="utf-8")
+    monkeypatch.setenv("TZ", zone)
+    time.tzset()
+    try:
+        assert under_way.left() == []
+    finally:
+        monkeypatch.undo()
+        time.tzset()
 
 
 def test_nothing_is_kept_before_the_first_answer(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:

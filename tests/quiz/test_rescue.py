@@ -295,3 +295,28 @@ def test_a_file_of_which_no_row_is_reached_is_told_so(tmp_path: Path, capsys: py
     assert "none of its rows can be reached (no such table: events)" in err
     assert "0 events of 0 people, 2 faults." in out
     assert path.read_bytes() == b""
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE events SET body = CAST(x'7bff' || body AS TEXT) WHERE rowid = 9",
+        "UPDATE events SET body = 'x' || body WHERE rowid = 9",
+        "",
+    ],
+)
+def test_merging_a_damaged_record_says_how_it_is_rescued(
+    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = hurt(whole, tmp_path, statement or "SELECT 1")
+    if not statement:
+        other.write_bytes(b"no record at all" * 300)
+    assert main(["records", "merge", str(other), "--records", str(tmp_path / "own.db")]) == 2
+    err = capsys.readouterr().err
+    assert f"`coaxtell records verify --records {other} --rescue NEW.db` writes what is whole" in err
+    assert err.count("\n") == 1
+    if statement:
+        assert main(["records", "verify", "--records", str(other), "--rescue", str(tmp_path / "new.db")]) == 1
+        capsys.readouterr()
+        assert main(["records", "merge", str(tmp_path / "new.db"), "--records", str(tmp_path / "own.db")]) == 0
+        assert int(capsys.readouterr().out.split()[0]) >= 60, "all but the damaged one"
