@@ -83,9 +83,10 @@ def _quoted(text: str) -> str:
     return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain) + '"'
 
 
-def text(ports: PortList) -> str:
-    """The list as TOML, as `parse` reads it."""
-    lines = [HEADER, f"format = {ports.format}", f"tables = {_quoted(ports.tables)}", f"site = {_quoted(ports.site)}"]
+def text(ports: PortList, notes: Iterable[str] = ()) -> str:
+    """The list as TOML, as `parse` reads it; `notes` are for the person who opens it, each a line of its own."""
+    lines = [HEADER, *("# " + "".join(c if c.isprintable() else " " for c in note) for note in notes)]
+    lines += [f"format = {ports.format}", f"tables = {_quoted(ports.tables)}", f"site = {_quoted(ports.site)}"]
     for port in ports.ports:
         lines += ["", "[[port]]", f"id = {_quoted(port.id)}", f"count = {port.count}"]
         lines.append(f"where = [{', '.join(_quoted(name) for name in port.where)}]")

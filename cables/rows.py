@@ -34,7 +34,9 @@ class NamedPort(msgspec.Struct, frozen=True):
     pictured: str = ""
 
 
-OF_NAMES = ("caution.clash", "caution.photographed", "caution.fits_all")
+PHOTOGRAPHED = "caution.photographed"
+"""The code of what is told of a port that was measured in a photograph."""
+OF_NAMES = ("caution.clash", PHOTOGRAPHED, "caution.fits_all")
 """What is told of how ports were named, though an order can be made."""
 
 
@@ -58,7 +60,7 @@ def of_names(ports: tuple[NamedPort, NamedPort]) -> list[Reason]:
         if port.clash and not (port.doubt and port.doubt.kilovolts):
             found.append(because("caution.clash", place=place, clash=port.clash))
         if port.pictured:
-            found.append(because("caution.photographed", place=place, looks=port.pictured))
+            found.append(because(PHOTOGRAPHED, place=place, looks=port.pictured))
         if port.beside:
             others = ", ".join(port.beside)
             found.append(because("caution.fits_all", place=place, named=port.half.name, others=others))

@@ -78,6 +78,8 @@ class Belief:
     def measured(self, feature: str, size: str) -> Belief:
         """The belief after this reading, as one types it: `coupling-diameter`, `6.3`; inches too, `1/4in`.
 
+        One by photograph never takes the place of a finer one: the belief is then as before, until that is taken back.
+
         Raises InputError where the feature is not known or the size cannot be read.
         """
         named = answers.feature_named(feature)

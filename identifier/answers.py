@@ -6,6 +6,7 @@ A state is a value: telling it something gives a new state, and the order of tel
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from enum import StrEnum
 
@@ -21,6 +22,7 @@ from coaxtell.models.quantity import LENGTHS
 BY_PHOTOGRAPH = "by photograph"
 """With what a size that was measured in a photograph ends as it is typed, shown and saved: no calliper read it, and
 such measuring is experimental."""
+_PICTURED = re.compile(r"\s*by\s+photograph$", re.IGNORECASE)
 
 
 class Saw(msgspec.Struct, frozen=True, tag="saw", forbid_unknown_fields=True):
@@ -90,10 +92,23 @@ class State(msgspec.Struct, frozen=True):
         return {feature: second.get(feature, answer) for feature, answer in self.answers.items()}
 
     def tell(self, feature: Feature, answer: Answer, again: bool = False) -> State:
-        """A new state with this answer; one given before for the feature, at the first or second look, is replaced."""
-        if again:
+        """A new state with this answer; one given before for the feature, at the first or second look, is replaced.
+
+        The state itself where a better reading stands against that of a photograph, see `stays`: that one must be taken
+        back first. Whoever tells a person's answer says so by `words.other_reading`.
+        """
+        if self.stays(feature, answer) is not None:
+            return self
+        if again or (isinstance(answer, Read) and answer.pictured and feature in self.again):
             return msgspec.structs.replace(self, again=_in_order({**self.again, feature: answer}))
         return msgspec.structs.replace(self, answers=_in_order({**self.answers, feature: answer}))
+
+    def stays(self, feature: Feature, answer: Answer) -> Read | None:
+        """The reading that counts there and is finer than this one of a photograph; none for any other answer."""
+        before = self.counted.get(feature)
+        if not (isinstance(before, Read) and isinstance(answer, Read) and answer.pictured):
+            return None
+        return before if before.plus_minus < answer.plus_minus else None
 
     def withdraw(self, feature: Feature) -> State:
         """A new state without the answers for this feature."""
@@ -178,7 +193,8 @@ def measured(feature: Feature, typed: str, instrument: str, looks: Looks) -> Ans
     if word in NOT_THERE:
         return NotThere()
     typed = typed.strip()
-    size = typed[: -len(BY_PHOTOGRAPH)].rstrip() if word.endswith(BY_PHOTOGRAPH) else typed
+    behind = _PICTURED.search(typed)
+    size = typed if behind is None else typed[: behind.start()]
     reading = instruments.reading(feature, size, instrument, looks)
     if size == typed:
         return Read(reading.value, reading.plus_minus, typed)

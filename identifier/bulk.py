@@ -101,7 +101,7 @@ class Bulk:
             mates=tuple(found.mates_with),
             order=words.fit(found) if found.settled and not found.worn else "",
             look=words.worn(found.worn) if found.settled else words.settles(found),
-            warning=" ".join(words.warned(found)),
+            warning=" ".join((*words.warned(found), *words.photographs(state.counted))),
         )
 
     def _of(self, half: Half) -> Mates:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from coaxtell.identifier import looks
-from coaxtell.identifier.answers import Answer, Read, as_typed
+from coaxtell.identifier.answers import Answer, Read, State, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
@@ -61,6 +61,23 @@ def said(feature: Feature, answer: Answer) -> str:
     """An answer as it was given: `coupling=lugs`, `bore=6.5`; of a size by photograph that it is experimental."""
     code = "clash.pictured" if isinstance(answer, Read) and answer.pictured else "clash.answer"
     return say(Reason(code, {"feature": feature.value, "typed": as_typed(answer)}))
+
+
+def other_reading(state: State, feature: Feature, answer: Answer) -> str:
+    """What becomes of the reading that counts there, or of this one of a photograph, once that is told to the state;
+    empty where no other reading stands there, or this is no photograph's."""
+    before = state.counted.get(feature)
+    if not (isinstance(answer, Read) and answer.pictured and isinstance(before, Read)) or before == answer:
+        return ""
+    apart = abs(before.value - answer.value) > before.plus_minus + answer.plus_minus
+    code = "before" if state.stays(feature, answer) else "photograph"
+    told = {"feature": feature.value, "before": _reading(before), "photograph": _reading(answer)}
+    return say(Reason(f"beside.{code}_{'apart' if apart else 'finer'}", told))
+
+
+def _reading(read: Read) -> Reason:
+    code = "beside.pictured" if read.pictured else "beside.measured"
+    return Reason(code, {"value": read.value, "off": read.plus_minus})
 
 
 def outcome(alike: LookAlike) -> str:
@@ -179,7 +196,7 @@ def beside(found: Identification) -> list[str]:
     named = [str(one.values["name"]) for one in found.joining if one.code == UNMEASURED]
     # what may carry high voltage is told before the joining
     unmeasured = [name for name in named if not name.startswith(tuple(found.half.like_high_voltage))]
-    told = _worn(found) + _pictured(found)
+    told = _worn(found) + photographs(found.answers)
     if found.settled:
         told += [say(Reason("caution.no_force"))] if found.harm else []
         told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
@@ -210,8 +227,10 @@ def warned(found: Brief) -> list[str]:
     return [one for one in (*on_it(found), doubted(found), *([] if found.settled else _worn(found)), *alike) if one]
 
 
-def _pictured(found: Identification) -> list[str]:
-    told = ", ".join(f"{feature}={as_typed(found.answers[feature])}" for feature in found.pictured)
+def photographs(answers: Mapping[Feature, Answer]) -> list[str]:
+    """What of these answers was measured in a photograph, and that this is experimental; none where nothing was."""
+    pictured = {f: answer for f, answer in answers.items() if isinstance(answer, Read) and answer.pictured}
+    told = ", ".join(f"{feature}={as_typed(answer)}" for feature, answer in pictured.items())
     return [say(Reason("caution.pictured", {"looks": told}))] if told else []
 
 
@@ -228,7 +247,7 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
     if not found.settled and not found.high_voltage:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
-    words += _worn(found) + _pictured(found)
+    words += _worn(found) + photographs(found.answers)
     harm = found.harm
     if harm:
         others = listed("caution.or", [one.id for one in harm])

@@ -5,7 +5,9 @@ The only module of this room that reads files. Position, owner and time in the f
 
 from __future__ import annotations
 
+import struct
 import warnings
+import zlib
 from pathlib import Path
 from typing import NamedTuple
 
@@ -42,6 +44,13 @@ HEIF = (b"ftypheic", b"ftypheix", b"ftypmif1", b"ftypmsf1", b"ftypheim", b"ftyph
 """How a HEIF file begins, behind its first four bytes (ISO/IEC 23008-12): some bear another name."""
 SPARING = ("PNG", "WEBP")
 """Formats of which OpenCV reads a large picture: Pillow holds four bytes of each pixel of a PNG, and more of a WebP."""
+
+PNG_CHANNELS = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
+"""Numbers to a pixel of a PNG, by its kind of colour (ISO/IEC 15948, 11.2.2)."""
+PNG_PASSES = ((0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2))
+"""First column and row, and the steps to the next, of each pass of an interlaced PNG (ISO/IEC 15948, 8.2)."""
+AT_ONCE = 1 << 20
+"""Bytes that are unpacked at a time."""
 
 
 class Photo(NamedTuple):
@@ -124,13 +133,47 @@ def _pixels(path: Path, image: Image.Image) -> Photo:
 
 def _halved(path: Path, image: Image.Image) -> Image.Image | None:
     """A large picture half as wide and high, read with little memory; none where it is to be read in the usual way,
-    which says what is wrong with it."""
-    if image.format == "PNG":
+    which says what is wrong with it. Raises InputError for a PNG that cannot be read."""
+    png = image.format == "PNG"
+    if png:
         image.verify()  # what was cut short is told, not filled with black; this closes the image
+        if not _has_all_rows(path):  # OpenCV would tell it beside our sentence, in words of its own
+            raise RefusedError("photo.unread", path=str(path), why=Reason("refused.cut_short"))
     flags = cv2.IMREAD_REDUCED_COLOR_2 | cv2.IMREAD_IGNORE_ORIENTATION
     plain = str(path).isascii()  # elsewhere than on Linux it opens no other names
     small = cv2.imread(str(path), flags) if plain else cv2.imdecode(np.fromfile(path, dtype=np.uint8), flags)
+    if small is None and png:
+        raise RefusedError("photo.damaged", path=str(path))
     return None if small is None else Image.fromarray(cv2.cvtColor(small, cv2.COLOR_BGR2RGB, dst=small))
+
+
+def _has_all_rows(path: Path) -> bool:
+    """Whether the pixels of a PNG, whose chunks were checked, unpack to as many bytes as its size needs."""
+    with path.open("rb") as file:
+        width, height, depth, colour, interlaced = struct.unpack(">II2B2xB", file.read(29)[16:])
+        passes = PNG_PASSES if interlaced else ((0, 0, 1, 1),)
+        bits = PNG_CHANNELS[colour] * depth
+        missing = 0
+        for x, y, across, down in passes:
+            columns, rows = -(-(width - x) // across), -(-(height - y) // down)
+            # a row begins with the kind of its filter
+            missing += rows * (1 + (columns * bits + 7) // 8) if columns > 0 else 0
+        file.seek(8)
+        packed = zlib.decompressobj()
+        while missing > 0 and len(head := file.read(8)) == 8:
+            length, kind = struct.unpack(">I4s", head)
+            after = file.tell() + length + 4
+            while kind == b"IDAT" and length > 0 and missing > 0:
+                part = file.read(min(length, AT_ONCE))
+                length -= len(part)
+                while part and missing > 0:
+                    try:
+                        missing -= len(packed.decompress(part, AT_ONCE))
+                    except zlib.error:
+                        return False
+                    part = packed.unconsumed_tail
+            file.seek(after)
+    return missing <= len(packed.flush())  # what was unpacked and did not fit into the last part
 
 
 def _reduced(image: Image.Image, by: int) -> Image.Image:

@@ -288,16 +288,26 @@ def _given(args: argparse.Namespace, state: State, known: Looks) -> State:
         state = state.tell(feature, answers.saw(feature, value, known))
     for text in args.measured:
         name, typed = _split(text, "--measured")
-        feature = answers.feature_named(name)
-        state = state.tell(feature, answers.measured(feature, typed, state.instrument, known))
+        state = _measured(args, state, answers.feature_named(name), typed, known)
     for text in args.again:
         name, typed = _split(text, "--again")
         feature = answers.feature_named(name)
         if feature in SEEN:
             state = state.tell(feature, answers.saw(feature, typed, known), again=True)
         else:
-            state = state.tell(feature, answers.measured(feature, typed, state.instrument, known), again=True)
+            state = _measured(args, state, feature, typed, known, again=True)
     return state
+
+
+def _measured(
+    args: argparse.Namespace, state: State, feature: Feature, typed: str, known: Looks, again: bool = False
+) -> State:
+    """The state with a size; what becomes of another reading beside one by photograph is said."""
+    answer = answers.measured(feature, typed, state.instrument, known)
+    beside = words.other_reading(state, feature, answer)
+    if beside:
+        print(wrapped(beside, ""), file=sys.stderr if args.json else sys.stdout)
+    return state.tell(feature, answer, again)
 
 
 def _split(text: str, option: str) -> tuple[str, str]:

@@ -149,6 +149,9 @@ class Dialogue:
                 return
 
     def _tell(self, feature: Feature, answer: Answer, again: bool) -> None:
+        beside = words.other_reading(self.state, feature, answer)
+        if beside:
+            _say(beside)
         self._hold(self.state.tell(feature, answer, again))
         self.told = [f for f in self.told if f is not feature] + [feature]
 

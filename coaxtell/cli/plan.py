@@ -12,7 +12,7 @@ import msgspec
 from coaxtell import files
 from coaxtell.cables import ports, site
 from coaxtell.cables.plan import Plan, plan
-from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.rows import PHOTOGRAPHED, NamedPort
 from coaxtell.cables.tables import CableTables
 from coaxtell.cables.words import say
 from coaxtell.cli.cable import UNSETTLED, load, matings, named_port
@@ -100,7 +100,8 @@ def run(args: argparse.Namespace) -> int:
         _keep_a_persons_list(port_file)
     blank = write(made, found, output, args.paper)
     if made.ports.ports:
-        files.write_text(port_file, ports.text(msgspec.structs.replace(made.ports, tables=tables.version(halves))))
+        dated = msgspec.structs.replace(made.ports, tables=tables.version(halves))
+        files.write_text(port_file, ports.text(dated, _photographed(made)))
     print(_told(made, output, port_file))
     if blank:
         print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html plan shows them).")
@@ -116,6 +117,11 @@ def run(args: argparse.Namespace) -> int:
     for run in made.unsettled:
         print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
     return FAULTY if faults or made.short else UNSETTLED if made.unsettled else 0
+
+
+def _photographed(made: Plan) -> list[str]:
+    """Of each run what was measured in a photograph: the port list says nothing else of how its ports were named."""
+    return [f"{run.name}: {say(told)}" for run in made.runs for told in run.asked.told if told.code == PHOTOGRAPHED]
 
 
 def of_site(path: Path, found: CableTables, halves: Tables) -> Plan:

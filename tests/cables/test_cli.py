@@ -362,6 +362,9 @@ def test_a_saved_port_that_was_measured_in_a_photograph_says_so(
             assert "RP-SMA" in told
             said = "The reader port was measured in a photograph, which is experimental"
             assert (said in told) is pictured
+        listed = page.with_name("ports.toml").read_text(encoding="utf-8")
+        assert (said in listed) is pictured
+        assert ports.parse(listed, "ports.toml").ports
 
 
 def test_naming_a_port_and_ordering_for_it_agree_on_kilovolts() -> None:

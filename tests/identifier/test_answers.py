@@ -212,3 +212,52 @@ def test_a_size_by_photograph_says_so_as_long_as_it_is_kept(typed: str) -> None:
 def test_a_photograph_has_a_plus_minus_of_its_own_and_not_that_of_the_calliper(typed: str) -> None:
     with pytest.raises(InputError):
         read(Feature.COUPLING_DIAMETER, typed)
+
+
+@pytest.mark.parametrize(
+    "typed", ["9.3mm+-1.5 BY  PHOTOGRAPH", "9.3mm+-1.5  by\tphotograph ", "9.3mm+-1.5by photograph"]
+)
+def test_by_photograph_is_read_however_many_blanks_stand_in_it(typed: str) -> None:
+    found = read(Feature.COUPLING_DIAMETER, typed)
+    assert found.pictured
+    assert found.typed == "9.3mm+-1.5 by photograph"
+
+
+CALLIPER, RULER = Read(15.75, 0.05, "15.75"), Read(16.0, 2.0, "16+-2")
+PICTURED, APART = Read(15.9, 1.0, "15.9mm+-1 by photograph"), Read(19.7, 1.04, "19.70mm+-1.04 by photograph")
+
+
+@pytest.mark.parametrize(
+    ("before", "shot", "stays", "said"),
+    [
+        (CALLIPER, APART, CALLIPER, "15.75 +-0.05, told before, stays; 19.70 +-1.04 by photograph does not go with it"),
+        (CALLIPER, PICTURED, CALLIPER, "15.75 +-0.05, told before, stays, being finer than 15.90 +-1.00 by photograph"),
+        (RULER, APART, APART, "19.70 +-1.04 by photograph stays, being finer; 16.00 +-2.00, told before, goes, and"),
+        (RULER, PICTURED, PICTURED, "15.90 +-1.00 by photograph stays, being finer than 16.00 +-2.00, told before."),
+        (PICTURED, APART, PICTURED, "15.90 +-1.00 by photograph, told before, stays; 19.70 +-1.04 by photograph does"),
+        (PICTURED, PICTURED, PICTURED, ""),
+        (APART, CALLIPER, CALLIPER, ""),
+        (Saw("lugs"), APART, APART, ""),
+    ],
+)
+def test_a_photograph_takes_the_place_of_no_finer_reading_and_it_is_said(
+    before: answers.Answer, shot: Read, stays: Read, said: str
+) -> None:
+    """A calliper's 15.75 of an N jack went without a word for a photograph's 19.70 of another ring: a 4.3-10 jack."""
+    state = State().tell(Feature.COUPLING_DIAMETER, before)
+    assert said in (told := words.other_reading(state, Feature.COUPLING_DIAMETER, shot))
+    assert bool(said) == bool(told)
+    assert ("a ring that is not the rim" in told) == (shot is APART and isinstance(before, Read))
+    for again in (False, True):
+        told_on = state.tell(Feature.COUPLING_DIAMETER, shot, again)
+        assert told_on.counted[Feature.COUPLING_DIAMETER] == stays
+    # taken back, the photograph's counts
+    taken_back = state.withdraw(Feature.COUPLING_DIAMETER)
+    assert taken_back.tell(Feature.COUPLING_DIAMETER, shot).answers == {Feature.COUPLING_DIAMETER: shot}
+
+
+def test_a_photograph_is_held_against_the_second_look_which_counts() -> None:
+    state = State().tell(Feature.COUPLING_DIAMETER, RULER).tell(Feature.COUPLING_DIAMETER, CALLIPER, again=True)
+    assert state.tell(Feature.COUPLING_DIAMETER, APART) == state
+    coarse = State().tell(Feature.COUPLING_DIAMETER, RULER).tell(Feature.COUPLING_DIAMETER, RULER, again=True)
+    assert coarse.tell(Feature.COUPLING_DIAMETER, APART).counted == {Feature.COUPLING_DIAMETER: APART}

@@ -179,6 +179,18 @@ def test_in_brief_a_port_is_what_it_is_at_length() -> None:
             assert settles(short) == settles(whole)
 
 
+def test_a_row_that_was_measured_in_a_photograph_says_that_this_is_experimental(walk: Path) -> None:
+    """It was named, and ordered for, with no word of it but in the person's own column."""
+    head = "coupling;centre;rim;coupling-diameter\n"
+    sizes = ("20.58mm+-1.12 by photograph", "20.58mm+-1.12", "15.7+-0.4 BY  PHOTOGRAPH")
+    lines = "".join(f"thread-outside;socket;plain;{size}\n" for size in sizes)
+    (walk.parent / "walk.csv").write_text(head + lines, encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+    said = ["Measured in a photograph, which is experimental" in row["what is wrong"] for row in rows(walk)]
+    assert said == [True, False, True]
+    assert "coupling-diameter=20.58mm+-1.12 by photograph" in rows(walk)[0]["what is wrong"]
+
+
 def test_nothing_is_ordered_for_a_row_that_was_read_worn(walk: Path) -> None:
     row = "thread-outside,pin,sunk,pencil"
     text = f"coupling,centre,plastic,size,pin-diameter\n{row},0.7\n{row},0.93\n"

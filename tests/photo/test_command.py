@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import re
+import struct
+import zlib
 from pathlib import Path
 
 import numpy as np
@@ -67,6 +69,37 @@ def test_a_marked_face_is_measured_and_named(
         assert picture.height == 900
 
 
+def test_a_finer_reading_stays_beside_a_photograph_and_it_is_said(
+    shot: tuple[Path, str, str, float], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The saved calliper's reading had gone without a word, and with it the port that was ordered for."""
+    path, face, card, _ = shot
+    saved, after = tmp_path / "port.json", tmp_path / "after.json"
+    size = "coupling-diameter"
+    for typed, said in (("15.75", "another port, or a ring that is not the rim"), ("11.1", "being finer than")):
+        main(["identify", "--measured", f"{size}={typed}", "--save", str(saved)])
+        capsys.readouterr()
+        words = ["photo", str(path), "--face", face, "--card", card, "--from", str(saved), "--save", str(after)]
+        for more in ([], ["--json"]):
+            assert main([*words, *more]) in (0, 3)
+            told = capsys.readouterr()
+            heard = " ".join((told.err if more else told.out).split())
+            assert f"{float(typed):.2f} +-0.05, told before, stays" in heard
+            assert said in heard
+            kept = json.loads(after.read_text(encoding="utf-8"))["answers"][size]
+            assert kept["typed"] == typed
+        assert json.loads(told.out)["port"]["answers"][size]["typed"] == typed
+    by_photograph = f"{size}=19.70mm+-1.04 by photograph"
+    assert main(["identify", "--from", str(saved), "--measured", by_photograph]) in (0, 3)
+    assert "11.10 +-0.05, told before, stays" in capsys.readouterr().out
+    # whoever wants the photograph's takes the other back first
+    not_sure = ["identify", "--from", str(saved), "--measured", f"{size}=not-sure", "--measured", by_photograph]
+    assert main([*not_sure, "--json"]) in (0, 3)
+    told = capsys.readouterr()
+    assert told.err == ""
+    assert json.loads(told.out)["answers"][size]["value"] == pytest.approx(19.7)
+
+
 def test_a_card_found_by_itself_is_to_be_looked_at_first(
     shot: tuple[Path, str, str, float],
     tmp_path: Path,
@@ -83,6 +116,56 @@ def test_a_card_found_by_itself_is_to_be_looked_at_first(
             "Check that the outlined four corners lie on the card, and the ring on the rim that you mean: "
         )
         assert told in first
+
+
+def cut_png(path: Path, size: int, bytes_of_pixels: int) -> None:
+    """A square PNG whose pixels end early, each of its chunks with a good check sum."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", size, size, 8, 2, 0, 0, 0))
+    pixels = chunk(b"IDAT", zlib.compress(bytes(bytes_of_pixels), 1))
+    path.write_bytes(b"\x89PNG\r\n\x1a\n" + head + pixels + chunk(b"IEND", b""))
+
+
+@pytest.mark.parametrize(("size", "pixels"), [(7000, 10), (4000, 4000 * (1 + 3 * 4000) - 1), (700, 10)])
+def test_a_png_whose_pixels_end_early_is_told_in_one_sentence(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str], size: int, pixels: int
+) -> None:
+    """A large one had ended in a traceback, behind a line of the library that reads it."""
+    path = tmp_path / "cut.png"
+    cut_png(path, size, pixels)
+    head = "file,cx,cy,r,coupling,centre,plastic,kind\n"
+    (tmp_path / "labels.csv").write_text(head + "cut.png,100,100,40,lugs,pin,level,face\n", encoding="utf-8")
+    for words in ([str(path)], ["--evaluate", str(tmp_path)]):
+        assert main(["photo", *words]) == 2
+        told = capfd.readouterr()
+        assert told.out == ""
+        assert "cut.png cannot be read (it is cut short or damaged); give another picture." in told.err
+        assert told.err.count("\n") == 1
+
+
+@pytest.mark.parametrize("missing", [0, 1])
+@pytest.mark.parametrize(("width", "height", "interlaced"), [(41, 37, 0), (3, 2, 1), (41, 37, 1), (1200, 900, 0)])
+def test_all_rows_of_a_png_are_counted(tmp_path: Path, width: int, height: int, interlaced: int, missing: int) -> None:
+    """As many bytes as the standard has for its rows (ISO/IEC 15948: each begins with its filter)."""
+    rows = [height * (1 + 3 * width)]
+    if interlaced:
+        places = {  # the pattern of the standard's figure of the passes, one number a pixel of eight by eight
+            (x, y): int("1646264677777777566656667777777736463646777777775666566677777777"[8 * y + x])
+            for y in range(8)
+            for x in range(8)
+        }
+        kinds = [[places[x % 8, y % 8] for x in range(width)] for y in range(height)]
+        rows = [1 + 3 * row.count(n) for n in range(1, 8) for row in kinds if n in row]
+    path = tmp_path / "whole.png"
+    cut_png(path, 8, 0)
+    data = path.read_bytes()
+    head = data[:16] + struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, interlaced) + data[29:33]
+    packed = zlib.compress(bytes(sum(rows) - missing))
+    path.write_bytes(head + struct.pack(">I4s", len(packed), b"IDAT") + packed + bytes(4))
+    assert file._has_all_rows(path) is not bool(missing)
 
 
 def test_a_blurred_picture_is_refused(

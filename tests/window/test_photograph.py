@@ -24,6 +24,7 @@ from coaxtell.window.kit.theme import Tone
 from coaxtell.window.scenes.name_port import NamePort
 from coaxtell.window.scenes.photo_marking import CIRCLE, Marking
 from coaxtell.window.scenes.photograph import Photograph
+from tests.photo.test_command import cut_png
 from tests.window.driving import Hand
 
 
@@ -360,6 +361,48 @@ def test_no_key_agrees_to_a_ring_that_was_only_proposed(shot: tuple[Path, Shot])
     assert "mm across" not in hand.words()
 
 
+def test_a_ring_out_of_sight_is_agreed_to_by_no_key(shot: tuple[Path, Shot]) -> None:
+    """Near to a corner of the card, Enter, Y, Y had named a port by a ring that was not on the bench."""
+    path, _ = shot
+    hand = dropped(path)
+
+    def placed() -> bool:
+        return marking(hand).marks.placed
+
+    def in_sight() -> bool:
+        return marking(hand).in_sight
+
+    def agreed_now() -> bool:
+        return scene(hand).agreed
+
+    def near_a_corner() -> None:
+        marking(hand).force = 0
+        for _ in range(14):
+            hand.key(pygame.K_PLUS, "+")
+        marking(hand).force = CIRCLE
+        assert not in_sight()
+
+    hand.tab_to("bench")
+    near_a_corner()
+    hand.enter()
+    assert not placed()
+    assert in_sight()
+    assert hand.says("The ring was out of sight")
+    hand.enter()
+    assert placed()
+    for by_key in (True, False):
+        near_a_corner()
+        if by_key:
+            hand.key(pygame.K_y, "y")
+        else:
+            hand.choose("confirm")
+        assert not agreed_now()
+        assert in_sight()
+        assert "mm across" not in hand.words()
+    hand.key(pygame.K_y, "y")
+    assert agreed_now()
+
+
 def test_enter_on_a_corner_of_the_card_says_nothing_of_a_circle_that_nobody_saw(shot: tuple[Path, Shot]) -> None:
     """Where no card is found the circle stands in the middle of the picture, which had been agreed to by that Enter."""
     path, _ = shot
@@ -482,6 +525,38 @@ def test_a_width_that_clashes_with_what_was_answered_says_so(
     assert "lay-" in " ".join(keys)
     assert ("clash" in keys) == (feature is Feature.SIZE)
     assert hand.says("No connector in the tables shows this") == (feature is Feature.SIZE)
+
+
+@pytest.mark.parametrize(("typed", "said"), [("15.75", "a ring that is not the rim"), ("11.1", "being finer than")])
+def test_a_finer_reading_stays_and_it_is_said_before_and_when_the_width_is_taken(
+    shot: tuple[Path, Shot], typed: str, said: str
+) -> None:
+    path, drawn = shot
+    hand = Hand("name")
+    assert isinstance(hand.app.scene, NamePort)
+    hand.app.scene.inquiry.measured(Feature.COUPLING_DIAMETER, typed)
+    hand.post(pygame.event.Event(pygame.DROPFILE, file=str(path)))
+    marked(hand, drawn)
+    assert "beside" not in [w.key for w in hand.app.widgets]
+    hand.choose("confirm")
+    assert "beside" in [w.key for w in hand.app.widgets]
+    assert hand.says(f"{float(typed):.2f} +-0.05, told before, stays")
+    assert hand.says(said)
+    agreed(hand)
+    hand.choose("name-it")
+    assert isinstance(hand.app.scene, NamePort)
+    read = hand.app.scene.inquiry.state.answers[Feature.COUPLING_DIAMETER]
+    assert isinstance(read, Read)
+    assert read.typed == typed
+    assert hand.says(said)
+
+
+def test_a_large_png_whose_pixels_end_early_is_told_in_a_sentence(tmp_path: Path) -> None:
+    path = tmp_path / "cut.png"
+    cut_png(path, 7000, 10)
+    hand = dropped(path)
+    assert hand.says("cut.png cannot be read (it is cut short or damaged); give another picture.")
+    assert not hand.app.faults
 
 
 def test_a_blurred_picture_is_refused_first_of_all(shot: tuple[Path, Shot], tmp_path: Path) -> None:

@@ -93,10 +93,15 @@ class Inquiry:
         """A value was seen, at the first look or at the second."""
         self.state = self.state.tell(feature, answers.saw(feature, value, self.looks), again)
 
-    def measured(self, feature: Feature, typed: str, again: bool = False) -> None:
-        """A size was typed, or none; raises InputError where it is no size."""
+    def measured(self, feature: Feature, typed: str, again: bool = False) -> str:
+        """A size was typed, or none; returns what became of another reading beside one by photograph, in a sentence.
+
+        Raises InputError where it is no size.
+        """
         answer = answers.measured(feature, typed, self.state.instrument, self.looks)
+        beside = words.other_reading(self.state, feature, answer)
         self.state = self.state.tell(feature, answer, again)
+        return beside
 
     def not_sure(self, feature: Feature, again: bool = False) -> None:
         """The person looked and cannot tell."""

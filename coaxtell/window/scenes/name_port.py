@@ -74,7 +74,7 @@ class NamePort(Scene):
         if read is not None:
             if read.anew:
                 self.another()
-            self.inquiry.measured(read.feature, read.typed)
+            self._measured(read.feature, read.typed, False)
             self._answered()
             self.early = False
 
@@ -129,8 +129,13 @@ class NamePort(Scene):
             self.desk.wanted_focus = "size"
             raise InputError("Type what you read, such as 6.3; or say that there is none, or that you cannot tell.")
         if self.feature is not None:
-            self.inquiry.measured(self.feature, self.typed.text, self.again)
+            self._measured(self.feature, self.typed.text, self.again)
             self._answered()
+
+    def _measured(self, feature: Feature, typed: str, again: bool) -> None:
+        beside = self.inquiry.measured(feature, typed, again)
+        if beside:
+            self.desk.say(beside)
 
     def none_there(self) -> None:
         if self.feature is not None:

@@ -29,6 +29,8 @@ PROPOSED = (
     "Does the ring lie on the rim of the coupling? It is only proposed, and a flange or a washer is as round. Where it "
     "does, click on the ring or press Enter on the picture; else drag it there."
 )
+OUT_OF_SIGHT = "The ring was out of sight: now it is near. Does it lie on the rim of the coupling? Then once more."
+"""What is said instead of taking a yes to a ring that nobody sees."""
 HEIGHTS = {"unknown": "unknown", "level": "level", "mm": "in mm"}
 
 
@@ -98,6 +100,9 @@ def fill(scene: Seat, column: Stack, marking: Marking) -> None:
         if scene.agreed:  # no number of a ring that nobody has looked at
             column.verdict(f"{found.mm:.2f}{THIN}mm across", "text")
             column.check(f"Give or take {found.plus_minus:.2f}{THIN}mm.", None, key="plus-minus")
+            beside = scene.fits.held(found).beside
+            if beside:
+                column.check(beside, False, key="beside")
         _asked_first(scene, column, marks)
     elif usable:
         why = scene.refusal or "No edge runs round at the circle: put it on the rim itself."

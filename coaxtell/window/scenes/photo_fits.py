@@ -22,13 +22,14 @@ MOST = 3
 
 
 class Held(NamedTuple):
-    """A width beside the answers so far: the likeliest halves, best first, and how it clashes with those answers, in a
-    sentence; empty where it does not."""
+    """A width beside the answers so far: the likeliest halves, best first, how it clashes with those answers, and what
+    becomes of another reading of the same width, each in a sentence; empty where there is nothing of it."""
 
     width: Width
     state: State
     likeliest: list[Half]
     clash: str
+    beside: str
 
 
 class Fits:
@@ -57,8 +58,8 @@ class Fits:
             inquiry = Inquiry(self.desk.tables, state.setting)
             inquiry.state = state
             fits = photo_bench.likeliest(inquiry.shortlist, state, Feature.COUPLING_DIAMETER, width, MOST)
-            inquiry.measured(Feature.COUPLING_DIAMETER, photo_bench.typed(width))
-            self._held = Held(width, state, fits, inquiry.clash)
+            beside = inquiry.measured(Feature.COUPLING_DIAMETER, photo_bench.typed(width))
+            self._held = Held(width, state, fits, inquiry.clash, beside)
         return self._held
 
     def laid(self, width: Width) -> Half:

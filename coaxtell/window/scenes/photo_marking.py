@@ -62,6 +62,16 @@ class Marking:
         sight.bring(wanted, (x, y))
         sight.shift((x - sight.middle[0], y - sight.middle[1]))
 
+    @property
+    def in_sight(self) -> bool:
+        """Whether all of the circle that lies on the picture is in the part in sight."""
+        (x, y), radius = self.marks.centre, self.marks.radius
+        wide, tall = self.marks.size
+        low = self.sight.on_bench(self.box, (max(0.0, x - radius), max(0.0, y - radius)))
+        high = self.sight.on_bench(self.box, (min(wide, x + radius), min(tall, y + radius)))
+        box = self.box
+        return low[0] >= box.x - 1 and low[1] >= box.y - 1 and high[0] <= box.right + 1 and high[1] <= box.bottom + 1
+
     def key(self, event: pygame.event.Event) -> bool:
         """Arrows move the circle or the corner in force, brackets size the circle, plus and minus bring nearer,
         Enter says that the circle lies right."""

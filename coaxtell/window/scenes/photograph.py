@@ -19,7 +19,7 @@ from coaxtell.window.kit.theme import BAND
 from coaxtell.window.kit.widgets import Action, Stage
 from coaxtell.window.scenes import photo_column
 from coaxtell.window.scenes.photo_fits import Fits
-from coaxtell.window.scenes.photo_marking import Marking
+from coaxtell.window.scenes.photo_marking import CIRCLE, Marking
 from coaxtell.window.scenes.photo_opening import ENDINGS, Left, Opening
 from coaxtell.window.views import photograph as view
 
@@ -134,8 +134,18 @@ class Photograph(Scene):
             return ()
         return (*self.marking.circle, *(float(v) for corner in self.marking.marks.corners for v in corner))
 
+    def _brought_in_sight(self) -> bool:
+        """Whether the ring had been out of sight: it is brought near then, and said to be."""
+        if self.marking is None or self.marking.in_sight:
+            return False
+        self.marking.near()
+        self.desk.say(photo_column.OUT_OF_SIGHT)
+        return True
+
     def agree(self) -> None:
-        """Outline and circle lie on the card and on the rim."""
+        """Outline and circle lie on the card and on the rim; a ring out of sight is shown first."""
+        if self._brought_in_sight():
+            return
         self._agreed = self._marked
         self.desk.wanted_focus = "name-it" if self.mates else "mating-yes"
 
@@ -242,8 +252,11 @@ class Photograph(Scene):
                 self.answer_side(True)
             return True
         placed = self.marking.marks.placed
+        enter = event.key in (pygame.K_RETURN, pygame.K_KP_ENTER)
+        if enter and not placed and self.marking.force == CIRCLE and self._brought_in_sight():
+            return True
         used = self.marking.key(event)
-        if used and event.key in (pygame.K_RETURN, pygame.K_KP_ENTER) and not placed:
+        if used and enter and not placed:
             self.desk.wanted_focus = "confirm"
         return used
 
