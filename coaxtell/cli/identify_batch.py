@@ -33,6 +33,8 @@ MOST_ROWS, MOST_ON_A_PAGE = 200_000, 50_000
 """Rows of a walk, and those that a browser still shows."""
 MOST_COLUMNS = 200
 """Of a walk: a short row is as long as its headings once it is written."""
+MOST_CELLS = 4_000_000
+"""Of a walk, all of its rows together; each takes some 60 bytes of memory."""
 MOST_BYTES = 30_000_000
 """Of a walk's file: a row's words and notes are some 150."""
 MANY, PART = 3000, 250
@@ -115,18 +117,24 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
     first = text.partition("\n")[0]
     separator = max(SEPARATORS, key=first.count)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    # counted before anything is taken apart, which is what takes the memory
+    if sum(map(text.count, (separator, "\r", "\n"))) > MOST_CELLS:
+        raise InputError(
+            f"{path}: has more than {MOST_CELLS} cells; leave out columns that are not needed, or give it in parts."
+        )
+    rows: list[Row] = []
     try:
-        rows = [
-            Row(reader.line_num, [cells.restored(cell) for cell in row]) for row in reader if any(map(str.strip, row))
-        ]
+        for row in reader:
+            if any(map(str.strip, row)):
+                rows.append(Row(reader.line_num, [cells.restored(cell) for cell in row]))
+            if len(rows) > MOST_ROWS + 1:
+                raise InputError(f"{path}: has more than {MOST_ROWS} rows; give it in parts.")
     except csv.Error as error:
         raise InputError(f"{path}, line {reader.line_num}: is no CSV ({error}); mend that line.") from None
     if len(rows) < 2:
         raise InputError(
             f"{path}: has no row below its headings; give a line with the names of looks, then a row a port."
         )
-    if len(rows) > MOST_ROWS + 1:
-        raise InputError(f"{path}: has {len(rows) - 1} rows; give at most {MOST_ROWS}.")
     if len(rows[0].cells) > MOST_COLUMNS:
         raise InputError(
             f"{path}: has {len(rows[0].cells)} columns; leave out those that are not needed, and empty ones: at most "

@@ -386,6 +386,25 @@ def test_more_columns_than_a_walk_has_are_refused_before_rows_are_written(
     )
 
 
+def test_more_cells_or_rows_than_fit_are_refused_before_they_are_kept(
+    walk: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Ten million in one row of 30 MB had taken 1 GB; a walk of 200,000 rows has room for nineteen columns."""
+    assert identify_batch.MOST_CELLS == identify_batch.MOST_ROWS * 20
+    (walk.parent / "walk.csv").write_text("coupling,note\nlugs,a\nlugs" + ",ab" * 7 + "\n", encoding="utf-8")
+    for most, status in ((12, 1), (11, 2)):
+        monkeypatch.setattr(identify_batch, "MOST_CELLS", most)
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == status
+    assert capsys.readouterr().err.splitlines()[-1] == (
+        "coaxtell: walk.csv: has more than 11 cells; leave out columns that are not needed, or give it in parts."
+    )
+    monkeypatch.setattr(identify_batch, "MOST_CELLS", 12)
+    for most, status in ((2, 1), (1, 2)):
+        monkeypatch.setattr(identify_batch, "MOST_ROWS", most)
+        assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == status
+    assert capsys.readouterr().err.splitlines()[-1] == "coaxtell: walk.csv: has more than 1 rows; give it in parts."
+
+
 def test_short_rows_are_filled_up_one_by_one(walk: Path) -> None:
     (walk.parent / "walk.csv").write_text("coupling" + "," * 199 + "\n" + "lugs\n" * 2_500, encoding="utf-8")
     main(["identify", "--batch", "walk.csv", "-o", "out.csv"])  # loads what stays
