@@ -70,9 +70,11 @@ def other_reading(state: State, feature: Feature, answer: Answer) -> str:
     if not (isinstance(answer, Read) and answer.pictured and isinstance(before, Read)) or before == answer:
         return ""
     apart = abs(before.value - answer.value) > before.plus_minus + answer.plus_minus
-    code = "before" if state.stays(feature, answer) else "photograph"
+    far, near = "beside.photograph_apart", "beside.photograph_finer"
+    if state.stays(feature, answer) is not None:
+        far, near = "beside.before_apart", "beside.before_finer"
     told = {"feature": feature.value, "before": _reading(before), "photograph": _reading(answer)}
-    return say(Reason(f"beside.{code}_{'apart' if apart else 'finer'}", told))
+    return say(Reason(far if apart else near, told))
 
 
 def _reading(read: Read) -> Reason:
