@@ -204,6 +204,10 @@ def _answers(scene: Seat, column: Stack) -> None:
          for id_, option in said.options.items()],
         columns=1, numbers=not scene.chosen,
     )  # fmt: skip
+    # the first answer does not come into sight before the question's start is
+    question = next(widget.box.y for widget in column.widgets if widget.key == "question")
+    first = column.widgets[-len(said.options)]
+    first.above = first.box.y - question
     if scene.chosen:
         offered = steps(len(item.options))
         right, wrong = points(True, scene.sure), points(False, scene.sure)

@@ -459,3 +459,47 @@ def test_what_is_on_a_settled_port_is_seen_first_and_copied(term: Term, size: tu
     hand.choose("copy")
     assert "RP-TNC plug" in hand.desk.copied
     assert f"reader port when it was named: {SAID[term]}" in hand.desk.copied
+
+
+LOOKS = {
+    "bayonet": {Feature.COUPLING: "lugs", Feature.CENTRE: "socket"},
+    "thread": {Feature.COUPLING: "thread-outside", Feature.CENTRE: "pin", Feature.PLASTIC: "tube"},
+}
+
+
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("looks", LOOKS)
+def test_what_is_on_a_port_is_said_where_cable_leads_to(looks: str, text: int) -> None:
+    """Not round and round between the cable and the name; once it is said, nothing leads back there for it."""
+    hand = Hand("name", (1024, 600), Settings(motion=False, text=text))
+    naming = hand.app.scene
+    assert isinstance(naming, NamePort)
+    for feature, value in LOOKS[looks].items():
+        naming.inquiry.saw(feature, value)
+    naming.inquiry.hold(Term.HIGH_VOLTAGE, True)
+    naming.early = True
+    hand.app.arrange()
+    hand.app.focus("to-cable")
+    hand.enter()
+    assert hand.app.focused_key == "look-again"
+    hand.enter()
+    assert hand.app.scene is naming
+    assert [dialog.title for dialog in hand.desk.dialogs] == ["What is at hand?"]
+    # left without a word, the focus does not lie on the way back to the cable
+    hand.key(pygame.K_ESCAPE)
+    assert not hand.desk.dialogs
+    assert hand.app.focused_key in ("say-voltage", "next-look", "at-hand")
+    focused = hand.widget(hand.app.focused_key)
+    box = focused.box.moved(0, -hand.app.offset if focused.scrolls else 0)
+    assert box.y >= 0
+    assert box.bottom <= hand.app.height
+    hand.app.go("cable")
+    hand.app.arrange()
+    hand.click("look-again")
+    hand.click("term-no-high-voltage")
+    hand.click("at-hand-done")
+    assert not hand.desk.dialogs
+    assert naming.inquiry.state.terms == {Term.NO_HIGH_VOLTAGE}
+    hand.app.focus("to-cable")
+    hand.enter()
+    assert not hand.says("Say what is on it")

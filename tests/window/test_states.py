@@ -281,6 +281,35 @@ def test_every_control_of_later_states_is_reached_by_keys(state: str, text: int,
     assert walk(hand) >= 2
 
 
+def dead_end(hand: Hand) -> None:
+    hand.desk.carry["half"] = ("smb-plug",)
+    hand.app.scene.enter()
+    hand.app.arrange()
+    hand.choose("gauge")
+
+
+IN_FRONT = [
+    "where", "at-hand", "picking", "first", "by hand", "gauging", "choosing a file", "clicking digits",
+]  # fmt: skip
+"""States in which a dialog stands in front."""
+
+
+@pytest.mark.parametrize("text", [100, 200])
+@pytest.mark.parametrize("state", [*IN_FRONT, "nothing to measure", "a reader", "the jobs", "the keys"])
+def test_every_dialog_is_left_by_the_mouse_alone(state: str, text: int) -> None:
+    more: dict[str, tuple[str, Callable[[Hand], None]]] = {
+        "nothing to measure": ("half", dead_end), "a reader": ("cable", lambda hand: hand.choose("reader")),
+        "the jobs": ("cable", lambda hand: hand.app.show_jobs()),
+        "the keys": ("cable", lambda hand: hand.app.show_keys()),
+    }  # fmt: skip
+    hand = at_once(*(STATES | more)[state], Ready(), text=text)
+    before, scene = len(hand.desk.dialogs), hand.app.scene
+    assert before
+    hand.click("leave-dialog")
+    assert len(hand.desk.dialogs) == before - 1
+    assert hand.app.scene is scene
+
+
 SMALL_SCREEN = (1024, 600)
 
 
@@ -413,7 +442,10 @@ def test_a_cable_for_a_port_that_is_not_settled_leads_on_to_look_again(size: tup
     assert in_sight(hand, "look-again")
     assert hand.app.focused_key == "look-again"
     hand.enter()
+    # where it leads to is what is to be done there, not the way back to the cable
     assert hand.app.scene.name == "name"
+    assert hand.app.focused_key == "next-look"
+    assert in_sight(hand, "next-look")
 
 
 @pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -471,6 +503,25 @@ def test_an_item_waits_for_its_picture_and_its_answers_come_with_the_focus() -> 
     }
     hand.enter()
     assert scene.chosen, "the focus lies on the first answer"
+
+
+def test_an_item_opens_at_the_start_of_its_question() -> None:
+    """Where its first answer has no room under that, in a window as low as it is on a small screen with large text."""
+    pictures = Coming()
+    hand = at_once("practise", asked, pictures, (1008, 504))
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.sitter.course is not None
+    stock = scene.sitter.course.stock
+    scene.item = items.make(stock, next(task for task in items.tasks(stock) if task.kind == "look"), Random(1))
+    hand.app.arrange()
+    pictures.here = True
+    hand.app.tick()
+    question = hand.widget("question").box
+    first = next(w for w in hand.app.widgets if w.key.startswith("option-"))
+    assert first.box.bottom > hand.app.page.bottom
+    assert hand.app.focused_key == first.key
+    assert question.y - hand.app.offset >= hand.app.page.y
 
 
 @pytest.mark.parametrize("size", [SMALL_SCREEN, (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")

@@ -51,7 +51,7 @@ def test_each_picture_is_of_an_item_that_is_asked_and_of_its_verdict() -> None:
 @pytest.mark.parametrize("size", LARGE_TEXT, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("kind", ["look", "mates", "limits", "order"])
 def test_with_large_text_what_was_wrong_is_seen_whole(kind: str, size: tuple[int, int]) -> None:
-    """The names of both halves, the halves, the first figures and the way on stand in sight together."""
+    """The names of both halves, the halves, what tells them apart first and the way on stand in sight together."""
     hand = at_once("practise", asked, Ready(), size)
     scene = hand.app.scene
     assert isinstance(scene, Practise)
@@ -73,7 +73,9 @@ def test_with_large_text_what_was_wrong_is_seen_whole(kind: str, size: tuple[int
     said = "".join(call.words for call in calls if isinstance(call, Words))
     for half_id in halves:
         assert hand.desk.half(half_id).name.replace(" ", "") in said.replace(" ", "")
-    assert re.search(r"\d\.\d\d\u2009?\s?mm", said), said
+    # after a look item the look itself is the first
+    first = "centre:apin" if kind == "look" else r"\d\.\d\dmm"
+    assert re.search(first, said.replace(" ", "").replace("\u2009", "")), said
     parts = [call.box for call in calls if isinstance(call, Shape) and call.name.split()[0] in halves]
     assert parts
     for box in parts:
@@ -81,6 +83,36 @@ def test_with_large_text_what_was_wrong_is_seen_whole(kind: str, size: tuple[int
         assert box.bottom <= bench.bottom
         # 140 px of 1024 where two halves stand beside each other: before it was 75
         assert box.w * hand.app.type.scale >= 0.13 * hand.app.size[0]
+
+
+ASKED_FOR = {
+    ("rp-n-plug", "n-50-jack"): "coupling", ("n-50-jack", "uhf-jack"): "plastic", ("sma-plug", "rp-sma-plug"): "centre",
+    ("f-plug", "sma-plug"): "coupling diameter",
+}  # fmt: skip
+"""The look that alone tells two halves apart, by their ids; a size by the diameter that it is taken from."""
+
+
+@pytest.mark.parametrize(("size", "text"), [((1024, 600), 200), ((1366, 768), 100)])
+def test_the_look_that_was_asked_for_is_told_first(size: tuple[int, int], text: int) -> None:
+    """Where there is room for one difference alone it is that which the answer is about."""
+    hand = at_once("practise", asked, Ready(), size, text)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.sitter.course is not None
+    assert scene.sitting is not None
+    for (a, b), look in ASKED_FOR.items():
+        item = scene.item = scene.sitting._item = item_of(scene.sitter.course.stock, "look", a, b)  # type: ignore[union-attr]
+        assert look.startswith(item.right) or (item.right, look) == ("size", "coupling diameter")
+        scene.phase = "item"
+        scene.choosing(next(option.id for option in item.options if option.id != item.right))()
+        scene.give()
+        hand.app.arrange()
+        hand.app.arrange()
+        bench = hand.widget("bench").box
+        said = [call.words for call in hand.calls() if isinstance(call, Words)
+                and bench.y <= call.box.y < bench.bottom and call.box.x < bench.right]  # fmt: skip
+        values = [words.partition(":")[0] for words in said if ":" in words]
+        assert values[0] == look, (a, b, said)
 
 
 @pytest.mark.parametrize("kind", ["order", "name"])

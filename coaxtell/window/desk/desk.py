@@ -68,6 +68,8 @@ class Desk(Common):
         """What was answered of the port being named, when its scene was left last."""
         self.reading: Reading | None = None
         """A size on its way to the naming of ports."""
+        self.unsaid: bool | None = None
+        """Whether the naming of ports is gone back to for what is on the port, or for a look; none where it is not."""
         self.folder: Path | None = None
         """Where the last file was chosen."""
         self.looks = looks.load()

@@ -73,6 +73,12 @@ class Frame:
         self.safely(self.scene.enter)
         self.dirty = True
 
+    def leave_dialog(self) -> None:
+        """Take the dialog in front away and tell it so."""
+        dialog = self.desk.dialogs.pop()
+        if dialog.closed is not None:
+            dialog.closed()
+
     def keep(self) -> None:
         """Put the work in hand into the settings."""
         for name, scene in self._scenes.items():
@@ -134,7 +140,7 @@ class Frame:
         self.front: list[Widget] = []
         if self.desk.dialogs:
             dialog = self.desk.dialogs[-1]
-            self.panel, self.content, self.front = dialog.arrange(self.type, self.width, self.height)
+            self.panel, self.content, self.front = dialog.arrange(self.type, self.width, self.height, self.leave_dialog)
             self.content += self.panel.y
         if self.desk.wanted_top:
             self._scroll[self.scene.name] = 0.0

@@ -94,8 +94,6 @@ def _control(frame: Frame, key: int) -> None:
 def go_back(frame: Frame) -> None:
     """One step back: the dialog in front goes, else the scene takes a step, else the jobs are shown."""
     if frame.desk.dialogs:
-        dialog = frame.desk.dialogs.pop()
-        if dialog.closed is not None:
-            dialog.closed()
+        frame.leave_dialog()
     elif not frame.scene.back():
         frame.show_jobs()

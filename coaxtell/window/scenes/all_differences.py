@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from coaxtell.identifier.features import Feature
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.dialog import Dialog
@@ -27,9 +28,12 @@ def listed(column: Stack, halves: Sequence[Half], found: Sequence[Difference]) -
         column.gap(0.5)
 
 
-def offer_rest(room: Room, desk: Desk, halves: Sequence[Half], found: Sequence[Difference]) -> None:
-    """Where the bench has no room for all differences, a button that counts the rest and lists all."""
-    rest = len(found) - len(told(room.type, room.bench, halves, found))
+def offer_rest(
+    room: Room, desk: Desk, halves: Sequence[Half], found: Sequence[Difference], own: Feature | None = None
+) -> None:
+    """Where the bench has no room for all, the difference `own` told first, a button that counts the rest and lists
+    all."""
+    rest = len(found) - len(told(room.type, room.bench, halves, found, own))
     if rest <= 0:
         return
 

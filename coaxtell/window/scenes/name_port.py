@@ -77,6 +77,16 @@ class NamePort(Scene):
             self._measured(read.feature, read.typed, False)
             self._answered()
             self.early = False
+        unsaid, self.desk.unsaid = self.desk.unsaid, None
+        if unsaid is not None:
+            self._lead_on()
+        if unsaid:
+            port_place.ask_at_hand(self, self._lead_on)
+
+    def _lead_on(self) -> None:
+        """What is to be done next with the port has the focus: where nothing may be looked at, what is said of it."""
+        key, words_on_it, _ = port_column.way_on(self)
+        self.desk.wanted_top, self.desk.wanted_focus = True, key if words_on_it else "at-hand"
 
     def leave(self) -> None:
         """What was answered stays on the desk: a photograph is held against it."""

@@ -81,8 +81,9 @@ def ask_back(ways: Ways, feature: Feature, withdrawn: Action) -> None:
     ways.desk.ask(Dialog(f"{feature_words(feature)}: {ways.inquiry.said(feature)}", fill))
 
 
-def ask_at_hand(ways: Ways) -> None:
-    """What is at hand and what holds there: nothing is asked that needs what is not there, or must not be done."""
+def ask_at_hand(ways: Ways, after: Action = lambda: None) -> None:
+    """What is at hand and what holds there: nothing is asked that needs what is not there, or must not be done; `after`
+    is done once it is left."""
 
     def using(key: str) -> Action:
         return lambda: ways.inquiry.use(instrument=key)
@@ -93,6 +94,7 @@ def ask_at_hand(ways: Ways) -> None:
     def done() -> None:
         ways.desk.close_dialog()
         ways.desk.wanted_top = True  # another question may stand in the column now
+        after()
 
     def fill(stack: Stack) -> None:
         state = ways.inquiry.state
@@ -106,4 +108,4 @@ def ask_at_hand(ways: Ways) -> None:
         )
         stack.button("at-hand-done", "Go on", done, "action")
 
-    ways.desk.ask(Dialog("What is at hand?", fill))
+    ways.desk.ask(Dialog("What is at hand?", fill, after))

@@ -8,11 +8,13 @@ from typing import Any, Literal
 import msgspec
 import pygame
 
+from coaxtell.identifier.features import Feature
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.quiz import words
 from coaxtell.quiz.class_loss import Losses, losses
 from coaxtell.quiz.item import Item, Picture
+from coaxtell.quiz.items import look
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.score import nearest_step, steps
 from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
@@ -100,7 +102,7 @@ class Practise(Scene):
         item = self.item if self.phase == "item" and not self.chosen else None
         room.on_bench(Stage("bench", room.bench, self._draw))
         if self._apart:
-            offer_rest(room, self.desk, self._apart, differences(self._apart, self.desk.looks))
+            offer_rest(room, self.desk, self._apart, differences(self._apart, self.desk.looks), self._own)
         waited = self._waits
         self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
         if item is not None and waited and not self._waits:
@@ -242,6 +244,12 @@ class Practise(Scene):
         return halves if len(set(shown)) > 1 else []
 
     @property
+    def _own(self) -> Feature | None:
+        """The look that an item asked for; none where it asked for something else."""
+        item = self.item
+        return Feature(item.right) if item is not None and item.task.kind == look.NAME else None
+
+    @property
     def _losses(self) -> Losses | None:
         """What is shown after an answer whose end was right and whose class of cable was not."""
         course = self.sitter.course
@@ -259,7 +267,7 @@ class Practise(Scene):
         elif self.phase == "told" and item is not None and item.explanation.pair is not None:
             draw_pair(pen, box, self.desk, item.explanation, self.slide.value)
         elif self._apart:
-            draw_differences(pen, box, self.desk, self._apart, differences(self._apart, self.desk.looks))
+            draw_differences(pen, box, self.desk, self._apart, differences(self._apart, self.desk.looks), self._own)
         elif item is not None and self.phase in ("item", "told"):
             labelled = self.phase == "told" and bool(self.taught)
             draw_item(pen, box, self.desk, msgspec.structs.replace(_picture(item), labelled=labelled))

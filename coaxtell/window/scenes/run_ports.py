@@ -119,10 +119,12 @@ class RunPorts:
         return (*self.on_them, *doubts, *of_names(both))
 
     def look_again(self) -> None:
-        """Go on with the questions about the first port that is not settled; it comes back to its side."""
+        """Go on with the questions about the first port that is not settled, or say what is on it; it comes back to its
+        side."""
         self._looking = self.unsure or "reader"
         if self._looking in self._files:
             self.desk.carry["name"] = (self._files[self._looking],)
+        self.desk.unsaid = self.way_back == SAY_WHAT
         self.desk.go("name")
 
     def swap(self) -> None:

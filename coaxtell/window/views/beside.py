@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from coaxtell.identifier.features import SEEN
+from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.fonts import Type
@@ -72,16 +72,19 @@ def draw_pictures(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half]) -> Non
     scale_bar(pen, box, per_mm)
 
 
-def told(type_: Type, box: Box, halves: Sequence[Half], found: Sequence[Difference]) -> list[tuple[Difference, float]]:
+def told(
+    type_: Type, box: Box, halves: Sequence[Half], found: Sequence[Difference], own: Feature | None = None
+) -> list[tuple[Difference, float]]:
     """The differences that are told over the halves, each with its height [units]: as many as have room, one at least.
 
-    Told is what is marked on a half, the millimetres first.
+    Told is what is marked on a half: before all others the one that was asked for, `own`, then the millimetres.
     """
     cells = _cells(box, len(halves))
     room = WORDS_SHARE * cells[0].h - _names_tall(type_, cells, halves)
     rows: list[tuple[Difference, float]] = []
     small = type_.line(SMALL)
-    for one in sorted((one for one in found if any(one.places)), key=lambda one: one.feature in SEEN):
+    marked = [one for one in found if any(one.places) or one.feature is own]
+    for one in sorted(marked, key=lambda one: (one.feature is not own, one.feature in SEEN)):
         lines = max(len(type_.folded(f"{one.words}: {value}", SMALL, cells[0].w - 2 * STEP)) for value in one.values)
         if rows and sum(tall for _, tall in rows) + lines * small > room:
             break
@@ -89,13 +92,16 @@ def told(type_: Type, box: Box, halves: Sequence[Half], found: Sequence[Differen
     return rows
 
 
-def draw_differences(pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference]) -> None:
-    """Each cut open and sunk back; what differs stands out, with its value in whole words as far as there is room."""
+def draw_differences(
+    pen: Pen, box: Box, desk: Desk, halves: Sequence[Half], found: Sequence[Difference], own: Feature | None = None
+) -> None:
+    """Each cut open and sunk back; what differs stands out, with its value in whole words as far as there is room, the
+    one that was asked for, `own`, first."""
     cells = _cells(box, len(halves))
     extents = [desk.art.extent(half) for half in halves]
     width, tall = cells[0].w - 2 * STEP, cells[0].h
     name = _names_tall(pen.type, cells, halves)
-    rows = told(pen.type, box, halves, found)
+    rows = told(pen.type, box, halves, found, own)
     over = STEP + name + sum(height for _, height in rows) + STEP
     per_mm = min(
         (cells[0].w - 4 * STEP) / max(e.length for e in extents),
