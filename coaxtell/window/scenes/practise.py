@@ -14,7 +14,6 @@ from coaxtell.models.half import Half
 from coaxtell.quiz import words
 from coaxtell.quiz.class_loss import Losses, losses
 from coaxtell.quiz.item import Item, Picture
-from coaxtell.quiz.items import look
 from coaxtell.quiz.log import Answered
 from coaxtell.quiz.score import nearest_step, steps
 from coaxtell.quiz.sitting import Assessing, ChangedError, Practising
@@ -38,6 +37,8 @@ from coaxtell.window.views.told_pair import draw_pair
 
 FIRST_LINES = 88.0
 """So much of the column is in sight under the bench in any case [units]: its title and what comes first."""
+LOOK = "look"
+"""The kind of item whose answer is a look."""
 Phase = Literal["start", "terms", "item", "told", "result"]
 
 
@@ -247,7 +248,7 @@ class Practise(Scene):
     def _own(self) -> Feature | None:
         """The look that an item asked for; none where it asked for something else."""
         item = self.item
-        return Feature(item.right) if item is not None and item.task.kind == look.NAME else None
+        return Feature(item.right) if item is not None and item.task.kind == LOOK else None
 
     @property
     def _losses(self) -> Losses | None:
