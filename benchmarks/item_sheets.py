@@ -25,7 +25,7 @@ from tests.quiz.seen import held
 
 ITEMS, SEED = 60, 2026
 ACROSS, DOWN = 3, 4
-PICTURE, LINES, LETTERS = (480, 320), 9, 84
+PICTURE, LINES, LETTERS = (480, 320), 13, 84
 
 
 def drawn(plan: Blueprint, kind: str, number: int) -> list[Item]:
@@ -45,10 +45,11 @@ def tile(item: Item, number: int, stock: Stock) -> Image.Image:
     said = words.of(item)
     right = item.right if item.task.kind == "mates" else said.options[item.right]
     options = "" if item.task.kind == "mates" else " | ".join(said.options.values())
-    lines = [f"{number}. {' + '.join(item.picture.halves)} -> {right}", *textwrap.wrap(said.in_words, LETTERS)]
-    lines += textwrap.wrap(options, LETTERS)
+    lines = [f"{number}. {' + '.join(item.picture.halves)} -> {right}", *textwrap.wrap(said.question, LETTERS)]
+    lines += [*textwrap.wrap(said.in_words, LETTERS), *textwrap.wrap(options, LETTERS)]
+    assert len(lines) <= LINES, f"item {number} has {len(lines)} lines of words"
     pen, type_ = ImageDraw.Draw(sheet), ImageFont.load_default(11)
-    for place, line in enumerate(lines[:LINES]):
+    for place, line in enumerate(lines):
         pen.text((4, height + 2 + 14 * place), line, fill="black", font=type_)
     return sheet
 
