@@ -34,6 +34,7 @@ from coaxtell.quiz import items
 from coaxtell.quiz import words as quiz_words
 from coaxtell.quiz.skills import Skill
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.wording import seen_as
 from coaxtell.quiz.words import QUIZ
 from tests.cables.kit import cable_tables, choice, run
 from tests.halves import all_halves, half
@@ -93,7 +94,7 @@ def stated() -> list[str]:
             if "texts" not in path.parts and not any(parent.is_symlink() for parent in path.parents):
                 within(toml.loads(path.read_text(encoding="utf-8")))
     for one in all_halves().values():
-        found |= {one.name, one.family, one.wording or one.name}
+        found |= {one.name, one.family, one.wording or one.name, seen_as(one)}
     return sorted((text for text in found if " " in text), key=len, reverse=True)
 
 

@@ -175,7 +175,7 @@ KEPT = {
         },
     },
     "what SQLite says of a damaged file": {
-        "quiz.rescue": {"no such table", "not a database"}, "quiz.store": {"not a database"},
+        "quiz.rescue": {"no such table", "not a database"}, "quiz.store": {"not a database", "Could not decode"},
     },
 }  # fmt: skip
 """Other literals of more than one word that engines keep, by the reason why."""
