@@ -107,8 +107,9 @@ def test_the_page_of_the_window_tells_its_speed_as_kept() -> None:
     held = json.loads((RESULTS / "window_start.json").read_text(encoding="utf-8"))
     page = " ".join((ROOT / "docs" / "window.md").read_text(encoding="utf-8").split())
     assert (
-        f"first picture after {held['x11_first_picture_s']:.2f} s, {held['x11_turning_per_s']:.1f} new pictures a second while "
-        f"turning, an answer to a key in {held['x11_answer_slowest_ms']:.0f} ms at most, "
+        f"first picture after {held['x11_first_picture_s']:.2f} s, "
+        f"{held['x11_turning_per_s']:.1f} new pictures a second "
+        f"while turning, an answer to a key in {held['x11_answer_slowest_ms']:.0f} ms at most, "
         f"{held['x11_memory_most_mb']:.0f} MB at most; without a screen {held['first_picture_s']:.2f} s, "
         f"{held['turning_per_s']:.1f} pictures, {held['answer_slowest_ms']:.0f} ms and {held['memory_most_mb']:.0f} MB."
         in page
