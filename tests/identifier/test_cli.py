@@ -309,9 +309,10 @@ def test_a_broken_file_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: 
      {"bore": {"type": "read", "value": float("nan"), "plus_minus": 0.03}}],
 )  # fmt: skip
 def test_an_answer_that_no_port_gets_is_told_with_its_file(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path, answers: dict[str, object]
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, answers: dict[str, object]
 ) -> None:
-    path = tmp_path / "port.json"
+    monkeypatch.chdir(tmp_path)  # a long name of a file is told cut
+    path = Path("port.json")
     path.write_text(json.dumps({"setting": "any", "instrument": "calliper", "answers": answers}), encoding="utf-8")
     assert main(["identify", "--from", str(path), "--json"]) == 2
     told = capsys.readouterr().err

@@ -306,9 +306,10 @@ def test_a_file_of_which_no_row_is_reached_is_told_so(tmp_path: Path, capsys: py
     ],
 )
 def test_merging_a_damaged_record_says_how_it_is_rescued(
-    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    other = hurt(whole, tmp_path, statement or "SELECT 1")
+    monkeypatch.chdir(tmp_path)  # a long name of a file is told cut
+    other = hurt(whole, tmp_path, statement or "SELECT 1").relative_to(tmp_path)
     if not statement:
         other.write_bytes(b"no record at all" * 300)
     assert main(["records", "merge", str(other), "--records", str(tmp_path / "own.db")]) == 2
