@@ -5,16 +5,12 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 
 import pytest
-from msgspec import structs
 
-from coaxtell.models import tables
-from coaxtell.pocket import build
-from coaxtell.pocket.data import Wanted
 from tests.pocket.browser import Phone
+from tests.pocket.visits import page_of
 
 pytestmark = pytest.mark.needs("chromium")
 FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "3.5-plug", "3.5-jack")
@@ -24,11 +20,9 @@ FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The page of a few halves, in each language."""
     folder = tmp_path_factory.mktemp("pages")
-    every = tables.load()
-    few = structs.replace(every, halves={id: every.halves[id] for id in FEW})
     for language in ("en", "de", "es"):
         page = folder / f"{language}.html"
-        page.write_bytes(build.single(build.made(Wanted(few, date(2026, 11, 29), language))))
+        page.write_bytes(page_of(FEW, language))
     return folder
 
 

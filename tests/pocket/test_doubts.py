@@ -5,18 +5,13 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Iterator
-from datetime import date
 
 import pytest
-from msgspec import structs
 
 from coaxtell.identifier.identification import Settled
-from coaxtell.models import tables
-from coaxtell.pocket import build
-from coaxtell.pocket.data import Wanted
 from tests.pocket.browser import Phone
 from tests.pocket.jobs import MIDDLE
-from tests.pocket.visits import fresh
+from tests.pocket.visits import fresh, page_of
 
 pytestmark = pytest.mark.needs("chromium")
 FEW = ("sma-plug", "sma-jack", "rp-sma-plug", "rp-sma-jack", "bnc-50-plug", "bnc-50-jack", "bnc-75-plug", "bnc-75-jack",
@@ -29,10 +24,8 @@ FITS_ALL = "coupling: {saw: 'bayonet-sleeve'}, centre: {saw: 'pin'}"
 @pytest.fixture(scope="module")
 def file(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The page of a few halves."""
-    every = tables.load()
-    few = structs.replace(every, halves={id: every.halves[id] for id in FEW})
     page = tmp_path_factory.mktemp("pages") / "few.html"
-    page.write_bytes(build.single(build.made(Wanted(few, date(2026, 11, 29)))))
+    page.write_bytes(page_of(FEW))
     return page.as_uri()
 
 

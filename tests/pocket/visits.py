@@ -2,7 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import structs
+
+from coaxtell.models import tables
+from coaxtell.pocket import build
+from coaxtell.pocket.data import Wanted
 from tests.pocket.browser import Phone
+
+
+def page_of(halves: Sequence[str], language: str = "en") -> bytes:
+    """The single file of a few halves, made in a moment."""
+    every = tables.load()
+    few = structs.replace(every, halves={id: every.halves[id] for id in halves})
+    return build.single(build.made(Wanted(few, date(2026, 11, 29), language)))
 
 
 def fresh(phone: Phone, url: str) -> None:
