@@ -22,11 +22,14 @@ KEEP_BYTES = 200_000_000
 
 
 @cache
-def code_mark() -> str:
-    """A hash of the code that draws: all modules of `models`, so that none is forgotten when one is split."""
+def code_mark(*more: str) -> str:
+    """A hash of the code that draws: all modules of `models` and of the files and folders named, so that none is
+    forgotten when one is split."""
     code = hashlib.sha256()
-    for module in sorted(Path(coaxtell.models.__file__).parent.rglob("*.py")):
-        code.update(module.read_bytes())
+    for place in (coaxtell.models.__file__, *more):
+        whole = Path(place).parent if Path(place).name == "__init__.py" else Path(place)
+        for module in sorted(whole.rglob("*.py")) if whole.is_dir() else [whole]:
+            code.update(module.read_bytes())
     return code.hexdigest()
 
 

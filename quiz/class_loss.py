@@ -37,7 +37,8 @@ def losses(stock: Stock, item: Item, chosen: str) -> Losses | None:
     side, _, end = chosen.partition(" ")
     if item.question.code != QUESTION or chosen == item.right or end != OWN:
         return None
-    length, mhz, allowed = (_number(item.question, name) for name in ("length_m", "mhz", "allowed_db"))
+    mhz, allowed = (_number(item.question, name) for name in ("mhz", "allowed_db"))
+    length = 0.0 if item.picture is None else sum(item.picture.legs)
     found = []
     for place, said in zip((THIN, THICK), item.explanation.reasons, strict=False):
         assert isinstance(said, Reason)

@@ -49,7 +49,8 @@ class Picture(msgspec.Struct, frozen=True):
     to 1, `blur` is in pixels at a width of 840; `grain` is the seed by which wear and dirt lie.
     Where it is `labelled`, the words of the trade stand on the parts. `panel` names a row of halves in one plate, left
     to right, in which a ring marks the one half that is shown; `tilt` is how far the camera was held crooked [deg,
-    counter-clockwise in the picture].
+    counter-clockwise in the picture]. `legs` is a cable's way from the reader to the antenna, sketched beneath leg by
+    leg [m].
     """
 
     halves: tuple[str, ...]
@@ -66,6 +67,7 @@ class Picture(msgspec.Struct, frozen=True):
     labelled: bool = False
     panel: tuple[str, ...] = ()
     tilt: float = 0.0
+    legs: tuple[float, ...] = ()
 
     @property
     def row(self) -> tuple[str, ...]:

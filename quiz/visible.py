@@ -149,8 +149,14 @@ def in_words(stock: Stock, halves: Sequence[Half], picture: Picture) -> Reason:
     """What the picture shows of one port or of two, for where it cannot be shown."""
     shows = [_clauses(stock, half, picture) for half in halves]
     if len(shows) == 1:
-        return Reason("shown.port", {"clauses": shows[0]})
+        port = Reason("shown.port", {"clauses": shows[0]})
+        return Reason("shown.run", {"port": port, "legs": said_legs(picture)}) if picture.legs else port
     return Reason("shown.two", {"one": shows[0], "two": shows[1]})
+
+
+def said_legs(picture: Picture) -> list[Reason]:
+    """The legs of a sketched way, in turn."""
+    return [Reason("shown.leg", {"metres": leg}) for leg in picture.legs]
 
 
 def _clauses(stock: Stock, half: Half, picture: Picture) -> list[Reason]:

@@ -94,6 +94,8 @@ def pair_words(name: str) -> str:
 
 def alternative(item: Item) -> str:
     """The text beside an item's picture for who is shown the picture: what it is, and nothing of the answer."""
+    if item.picture is not None and item.picture.legs:
+        return say(Reason("alternative.run"))
     number = 0 if item.picture is None else len(item.picture.halves)
     return say(Reason("alternative.one" if number == 1 else "alternative.two"))
 

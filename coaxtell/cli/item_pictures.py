@@ -13,13 +13,15 @@ from typing import TYPE_CHECKING, Self
 
 import msgspec
 
-from coaxtell import files, folders, narrow
+from coaxtell import files, folders, narrow, quiz, quiz_pages, used
 from coaxtell.cli import blocks
 from coaxtell.identifier import sizes
 from coaxtell.identifier.draws import Nominal
 from coaxtell.kept import code_mark
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.painter import Painter
+from coaxtell.quiz import visible, words
 from coaxtell.quiz.item import Explanation, Picture
 
 if TYPE_CHECKING:
@@ -89,6 +91,8 @@ class Pictures:
             # the figure at the scale bar is lost between the blocks
             wide = sizes.size(self._halves[picture.halves[0]], Nominal())
             print(f"By its scale the widest part of the face measures {wide[0]:.1f} mm.")
+        if self._way == "blocks" and picture.legs:
+            print(words.say(Reason("shown.legs", {"legs": visible.said_legs(picture)})))
         return True
 
     def file(self, picture: Picture) -> Path | None:
@@ -107,7 +111,8 @@ class Pictures:
 
     def _place(self, picture: Picture) -> Path:
         shown = [msgspec.to_builtins(self._halves[half_id]) for half_id in picture.row]
-        key = msgspec.json.encode([code_mark(), msgspec.to_builtins(picture), shown, self._size, self._letters])
+        mark = code_mark(quiz.__file__, quiz_pages.__file__, used.__file__)
+        key = msgspec.json.encode([mark, msgspec.to_builtins(picture), shown, self._size, self._letters])
         return self._folder / f"{hashlib.sha256(key).hexdigest()[:24]}.png"
 
     def _drawn(self, picture: Picture) -> Callable[[Path], None]:

@@ -1,13 +1,16 @@
-"""The picture of an item: halves from any side in one of several lights, with or without a scale."""
+"""The picture of an item: halves from any side in one of several lights, with or without a scale.
+
+Where a cable's way belongs to it, its sketch lies beneath.
+"""
 
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 from coaxtell.models import body
 from coaxtell.models.half import Half
@@ -18,10 +21,8 @@ from coaxtell.models.solids.solid import solid
 from coaxtell.models.solids.studio import Staged, Studio
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Picture
+from coaxtell.quiz_pages import run_sketch
 from coaxtell.used import used
-
-if TYPE_CHECKING:
-    from PIL import Image
 
 TINTS = {
     "bench": (1.0, 1.0, 1.0),
@@ -32,13 +33,20 @@ TINTS = {
 """Factors on red, green and blue of the rendered parts, by the name of the light."""
 
 
+SKETCH = 0.32
+"""Share of a picture's height for the sketch of a cable's way."""
 BLUR_WIDTH = 840
 """Width for which a picture's blur is given [px]."""
 
 
+def lit(look: Picture) -> bench.Theme:
+    """The colours of a picture's bench."""
+    return bench.DARK if look.light == "dark bench" else bench.LIGHT
+
+
 def themed(look: Picture) -> bench.Theme:
     """The bench of a picture; without scale its millimetre grid and bar are not drawn."""
-    theme = bench.DARK if look.light == "dark bench" else bench.LIGHT
+    theme = lit(look)
     if look.scale:
         return theme
     return theme._replace(grid_fine=theme.bench, grid_coarse=theme.bench, text=theme.bench, quiet=theme.bench)
@@ -68,6 +76,18 @@ def image(halves: list[Half], look: Picture, size: tuple[int, int], letters: flo
 
     Raises RuntimeError where none can be drawn on this machine.
     """
+    if not look.legs:
+        return _halves(halves, look, size, letters)
+    width, height = size
+    above = round(height * (1 - SKETCH))
+    whole = Image.new("RGB", size, lit(look).bench)
+    whole.paste(_halves(halves, look, (width, above), letters), (0, 0))
+    run_sketch.draw(whole, (0, above, width, height), look.legs, lit(look))
+    return whole
+
+
+def _halves(halves: list[Half], look: Picture, size: tuple[int, int], letters: float) -> Image.Image:
+    """The halves on their bench."""
     width, height = size
     bodies = () if look.panel else look.bodies
     bodies = bodies or ("",) * len(halves)

@@ -1,8 +1,9 @@
-"""*Which cable*: the reader's port in a picture, a distance and the loss allowed: the class and the end to order.
+"""*Which cable*: a reader's port and the way to its antenna in a picture, and the loss allowed: the class and the end.
 
 The thinner of two classes is right where it keeps to the loss, the thicker where it does not, and the end that joins
 the port. Distances lie on either side of the boundary between the classes, and the port and its look-alike come alike,
-so that neither the thicker class nor the commoner end is right more often.
+so that neither the thicker class nor the commoner end is right more often. The way is sketched leg by leg, and its
+length stands nowhere in words: who does not look knows neither the class nor the end.
 """
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ from itertools import combinations, takewhile
 from random import Random
 from typing import NamedTuple
 
+import msgspec
+
 from coaxtell.cables.classes import CableClass
 from coaxtell.cables.ends import takes
 from coaxtell.models.catalogue import Reason, called
-from coaxtell.quiz import distractors, option_sets, poses, tells, visible, wording
+from coaxtell.quiz import distractors, legs, option_sets, poses, tells, visible, wording
 from coaxtell.quiz.item import Explanation, Item, Option, Said, Task
 from coaxtell.quiz.kind import Kind, first
 from coaxtell.quiz.skills import Skill
@@ -35,7 +38,7 @@ CLEAR = 0.8
 figures of loss spread (10 %, see the cable tables), so that the answer is beyond doubt."""
 SHORT = 0.4
 """From which share of its reach the thinner class is asked about (assumed)."""
-STEP_M = 0.5
+STEP_M = legs.STEP_M
 """Lengths are asked about in steps of so much, and no boundary beyond which less is clear [m]."""
 SIDES = ("thin", "thick")
 
@@ -144,6 +147,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     ]
     rng.shuffle(options)
     picture = poses.drawn(stock, (task.a,), [(task.a, task.b)], rng)
+    picture = msgspec.structs.replace(picture, legs=legs.split(metres, rng))
     half, wrong = stock.half(task.a), stock.half(ends[task.b] or task.b)
     bad = stock.mating(task.a, wrong.id)
     losses = {
@@ -154,8 +158,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         task=task,
         question=Reason(
             "cable.question",
-            {"length_m": metres, "mhz": mhz, "region": stock.cables.region(between.region).name,
-             "allowed_db": between.allowed_db},
+            {"mhz": mhz, "region": stock.cables.region(between.region).name, "allowed_db": between.allowed_db},
         ),
         options=tuple(options),
         right=f"{task.among[0]} own",

@@ -16,6 +16,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.models import body
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 from coaxtell.models.panel import row as layout
 from coaxtell.models.solids import panel
@@ -185,8 +186,12 @@ def held(item: Item, stock: Stock) -> list[Held]:
     """The words that stand for an item's picture against what the picture shows, half by half."""
     assert item.picture is not None
     assert item.in_words is not None
-    codes = item.in_words.values
-    sides = [codes["clauses"]] if item.in_words.code == "shown.port" else [codes["one"], codes["two"]]
+    whole = item.in_words
+    if whole.code == "shown.run":
+        assert isinstance(whole.values["port"], Reason)
+        whole = whole.values["port"]
+    codes = whole.values
+    sides = [codes["clauses"]] if whole.code == "shown.port" else [codes["one"], codes["two"]]
     bodies = item.picture.bodies or ("",) * len(item.picture.halves)
     found = []
     for half_id, style, clauses in zip(item.picture.halves, bodies, sides, strict=True):

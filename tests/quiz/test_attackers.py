@@ -44,9 +44,7 @@ def seen(kind: str, number: int, seed: int, site: bool = False) -> list[Seen]:
 def test_attackers_that_see_no_picture_are_right_by_chance_only(kind: str) -> None:
     found: Scored = attacked(seen(kind, ITEMS, 11))
     spread = 2.5 * (found.chance * (1 - found.chance) / found.items) ** 0.5
-    # with the question before it, a cable's class follows from distance and loss, as it should; never the end
-    chance = 0.5 if kind == "cable" else found.chance
-    assert found.rate <= chance + 0.05 + spread, found
+    assert found.rate <= found.chance + 0.05 + spread, found
 
 
 def test_the_attacker_finds_what_is_to_be_found() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from random import Random
 
@@ -14,7 +15,7 @@ from benchmarks.quiz_one_right import STUDY, play
 from benchmarks.study import kept_tallies
 from coaxtell.cables import tables as cable_tables
 from coaxtell.models.words import said
-from coaxtell.quiz import items, words
+from coaxtell.quiz import items, legs, words
 from coaxtell.quiz.item import Item, Picture, Task
 from coaxtell.quiz.items import cable
 from coaxtell.quiz.skills import Skill
@@ -218,9 +219,11 @@ def test_the_class_that_is_right_keeps_to_the_loss_beyond_doubt_and_the_thinner_
     for task in some("cable"):
         for seed in range(4):
             item = items.make(stock(), task, Random(seed))
-            found = re.search(r"is ([\d.]+) m of .* at ([\d.]+) MHz .* lose ([\d.]+) dB", words.of(item).question)
+            found = re.search(r"At ([\d.]+) MHz .* lose ([\d.]+) dB", words.of(item).question)
             assert found is not None
-            metres, mhz, allowed = map(float, found.groups())
+            assert item.picture is not None
+            mhz, allowed = map(float, found.groups())
+            metres = sum(item.picture.legs)
             options = words.of(item).options.items()
             named = {option: text.split(",")[0].removesuffix("-class cable") for option, text in options}
             loss = {side: classes[named[f"{side} own"]].loss_db(metres, mhz) for side in ("thin", "thick")}
@@ -232,6 +235,35 @@ def test_the_class_that_is_right_keeps_to_the_loss_beyond_doubt_and_the_thinner_
                 end = stock().mate_of(task.a if place == "own" else task.b)
                 assert end is not None
                 assert connects(task.a, end) == (place == "own")
+
+
+def test_the_length_of_a_cable_stands_in_its_sketch_and_in_no_words_that_are_read_with_it() -> None:
+    for task in some("cable"):
+        item = items.make(stock(), task, Random(7))
+        assert item.picture is not None
+        metres = item.picture.legs
+        told = words.of(item)
+        read = " ".join([told.question, *told.options.values(), words.alternative(item)])
+        assert re.search(r"\d\s?m\b", read) is None, read
+        assert f" {sum(metres):g} m " in told.reasons[0]
+        # where no picture can be shown, words give the legs in their turn
+        said = [float(m) for m in re.findall(r"([\d.]+) m\b", told.in_words.split("sketched as")[1])]
+        assert said == list(metres)
+
+
+@pytest.mark.parametrize("metres", [0.5, 1.0, 1.5, 12.5, 60.0])
+def test_a_way_is_split_into_whole_legs_that_meet_and_add_up(metres: float) -> None:
+    numbers = set()
+    for seed in range(40):
+        found = legs.split(metres, Random(seed))
+        numbers.add(len(found))
+        assert sum(found) == metres
+        assert all(leg > 0 and leg % 0.5 == 0 for leg in found)
+        way = legs.course(found)
+        assert [leg.metres for leg in way] == list(found)
+        assert all(one.end == other.start for one, other in pairwise(way))
+        assert all(leg.upright == (leg.start[1] != leg.end[1]) for leg in way)
+    assert numbers == set(range(min(2, round(2 * metres)), min(4, round(2 * metres)) + 1))
 
 
 def test_every_length_of_cable_is_stated_in_half_metres_and_lies_where_the_answer_is_clear() -> None:

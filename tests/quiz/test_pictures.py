@@ -10,11 +10,13 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from coaxtell import quiz, quiz_pages
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.models.half import Half
 from coaxtell.quiz import lesson, words
 from coaxtell.quiz.item import Explanation, Picture
 from coaxtell.quiz_pages import item_picture
+from coaxtell.window.kit.theme import contrast
 from tests.halves import all_halves, half
 
 SIZE = (240, 160)
@@ -98,6 +100,22 @@ def test_without_scale_nothing_but_the_part_is_to_be_seen(light: str) -> None:
     assert np.ptp(drawn(Picture(("n-50-plug",), 20, 15, light))[:, -8:].reshape(-1, 3), axis=0).max() > 5
 
 
+@pytest.mark.parametrize("light", ["bench", "lamp", "shade", "dark bench"])
+@pytest.mark.parametrize("scale", [True, False])
+def test_the_way_of_a_cable_is_sketched_beneath_in_every_light(light: str, scale: bool) -> None:
+    look = Picture(("n-50-plug",), 20, 15, light, scale=scale, legs=(3.0, 3.5, 5.5))
+    picture, longer = drawn(look), drawn(msgspec.structs.replace(look, legs=(3.0, 3.5, 6.5)))
+    above = round(len(picture) * (1 - item_picture.SKETCH))
+    assert not (picture[:above] - longer[:above]).any()
+    # ink on ground, in the light of the bench or of the dark: at least 4.5 to 1 for what must be read (WCAG 2.2, 1.4.3)
+    sketch = [(int(r), int(g), int(b)) for r, g, b in picture[above + 2 :].reshape(-1, 3)]
+    assert contrast(min(sketch, key=sum), max(sketch, key=sum)) >= 4.5
+    # only the last leg's figure changed
+    rows, columns = np.nonzero(np.abs(picture[above:] - longer[above:]).sum(axis=-1))
+    assert len(rows)
+    assert columns.min() > picture.shape[1] / 2
+
+
 def test_a_picture_is_drawn_once_and_again_when_the_table_changes(tmp_path: Path) -> None:
     halves: dict[str, Half] = dict(all_halves())
     shop = Pictures(halves, "file", tmp_path)
@@ -114,12 +132,33 @@ def test_a_picture_is_drawn_once_and_again_when_the_table_changes(tmp_path: Path
     assert [path for path in tmp_path.iterdir() if path.suffix != ".png"] == []
 
 
+def test_a_kept_picture_is_drawn_anew_after_a_change_of_what_draws_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop, look = Pictures(all_halves(), "none", tmp_path), Picture(("tnc-jack",), 10, 12)
+    places = [shop._place(look)]
+    for room in (quiz, quiz_pages):
+        changed = tmp_path / room.__name__
+        changed.mkdir()
+        for module in Path(str(room.__file__)).parent.glob("*.py"):
+            (changed / module.name).write_bytes(module.read_bytes() + b"# another line\n")
+        monkeypatch.setattr(room, "__file__", str(changed / "__init__.py"))
+        places.append(shop._place(look))
+    assert len(set(places)) == 3
+
+
 def test_blocks_say_the_width_that_their_scale_cannot(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     with Pictures(all_halves(), "blocks", tmp_path) as shop:
         for scale in (True, False):
             assert shop.show(Picture(("sma-plug",), 10, 12, scale=scale))
     # an SMA nut is 5/16 in across its flats (MIL-STD-348), that is 7.94 mm
     assert capsys.readouterr().out.count("measures 7.9 mm") == 1
+
+
+def test_blocks_say_the_lengths_that_no_figure_can(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with Pictures(all_halves(), "blocks", tmp_path) as shop:
+        assert shop.show(Picture(("sma-plug",), 10, 12, legs=(2.5, 4.0)))
+    assert "The sketch gives 2.5 m; 4 m." in capsys.readouterr().out
 
 
 def test_the_pair_is_drawn_or_its_command_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -105,7 +105,7 @@ class Practise(Scene):
         if self._apart:
             offer_rest(room, self.desk, self._apart, differences(self._apart, self.desk.looks), self._own)
         waited = self._waits
-        self._waits = item is not None and waiting(room.bench, room.type.scale, self.desk, _picture(item))
+        self._waits = item is not None and waiting(room.bench, room.type, self.desk, _picture(item))
         if item is not None and waited and not self._waits:
             # the focus lay on what could be pressed meanwhile
             self.desk.wanted_focus = f"option-{next(iter(words.of(item).options))}"

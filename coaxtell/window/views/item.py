@@ -19,9 +19,11 @@ from coaxtell.used import used
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.desk.pictures import LARGEST
 from coaxtell.window.desk.render_worker import Job
+from coaxtell.window.kit.fonts import Type
 from coaxtell.window.kit.geometry import Box
 from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.theme import SMALL, STEP, Colour
+from coaxtell.window.views import legs
 from coaxtell.window.views.scales import ground, scale_bar
 from coaxtell.window.views.shortlist import Standing, arrange
 from coaxtell.window.views.viewpoints import draw_half
@@ -59,7 +61,13 @@ class Shown(NamedTuple):
 
 
 def draw_item(pen: Pen, box: Box, desk: Desk, look: Picture) -> None:
-    """The halves of an item side by side at one scale; the grid and the bar only where the item gives a scale."""
+    """The halves of an item side by side at one scale; the grid and the bar only where the item gives a scale.
+
+    Where a cable's way belongs to the item, its sketch lies beneath or beside.
+    """
+    if look.legs:
+        box, sketch = legs.parted(box, pen.type)
+        legs.draw(pen, sketch, look.legs)
     shown = _shown(box, desk, look)
     per_mm = shown[0].square.w / 2 / shown[0].reach
     if look.scale:
@@ -136,11 +144,12 @@ def _job(one: Shown, scale: float, look: Picture) -> Job:
     return Job(one.half.id, *pose, 0, side, per_mm, False, look.finish, style=one.style, panel=look.panel)
 
 
-def waiting(box: Box, scale: float, desk: Desk, look: Picture) -> bool:
+def waiting(box: Box, type_: Type, desk: Desk, look: Picture) -> bool:
     """Whether a picture of the item on a bench is still to come: nobody answers before all see the same."""
     if desk.pictures.why:
         return False
-    jobs = [_job(one, scale, look) for one in _shown(box, desk, look)]
+    box = legs.parted(box, type_)[0] if look.legs else box
+    jobs = [_job(one, type_.scale, look) for one in _shown(box, desk, look)]
     return any(desk.pictures.ready(job) is None and not desk.pictures.failed(job) for job in jobs)
 
 
