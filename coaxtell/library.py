@@ -23,7 +23,7 @@ from coaxtell.identifier import answers, instruments
 from coaxtell.identifier import words as identifier_words
 from coaxtell.identifier.answers import NotSure, State
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.identification import Identification, identify
+from coaxtell.identifier.identification import Identification, identify, with_unmeasured
 from coaxtell.identifier.question import Next, next_question
 from coaxtell.models import quantity
 from coaxtell.models import tables as half_tables
@@ -62,8 +62,8 @@ class Belief:
     """
 
     def __init__(self, tables: Tables | None = None, setting: str = "any", instrument: str = "calliper") -> None:
-        halves = (tables or half_tables.load()).halves.values()
-        self._shortlist = Shortlist(list(halves), setting)
+        self._tables = tables or half_tables.load()
+        self._shortlist = Shortlist(list(self._tables.halves.values()), setting)
         instruments.plus_minus(instrument, self._shortlist.looks)
         self._state = State(setting, instrument)
 
@@ -112,11 +112,11 @@ class Belief:
 
     def identification(self) -> Identification:
         """The port named: how sure, what that rests on, what mates, what looks alike and harms, the order words."""
-        return identify(self._shortlist, self._state)
+        return with_unmeasured(identify(self._shortlist, self._state), self._tables)
 
     def _with(self, state: State) -> Belief:
         other = object.__new__(Belief)
-        other._shortlist, other._state = self._shortlist, state
+        other._tables, other._shortlist, other._state = self._tables, self._shortlist, state
         return other
 
 

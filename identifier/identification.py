@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from enum import StrEnum
+from typing import TypeVar
 
 import msgspec
 
@@ -28,6 +29,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import Path
+from coaxtell.models.tables import Tables
 
 STILL_POSSIBLE = 0.01
 """A half at least this probable is still possible."""
@@ -280,6 +282,17 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         high_voltage=carries,
         on_it=_said_on_it(state, carries),
     )
+
+
+Named = TypeVar("Named", Identification, Brief)
+
+
+def with_unmeasured(found: Named, known: Tables) -> Named:
+    """The same, its cautions followed by what looks like the named port and has no known sizes, so that no answer can
+    name it; as it is where nothing was told."""
+    if all(isinstance(answer, NotSure) for answer in found.answers.values()):
+        return found
+    return msgspec.structs.replace(found, joining=[*found.joining, *known.taken_for(found.half.id)])
 
 
 def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) -> Brief:

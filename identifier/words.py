@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import Answer, Read, State, as_typed
@@ -195,17 +195,26 @@ def beside(found: Identification) -> list[str]:
 
     That what is ordered damages a look-alike stands beside the look-alike there.
     """
-    named = [str(one.values["name"]) for one in found.joining if one.code == UNMEASURED]
-    # what may carry high voltage is told before the joining
-    unmeasured = [name for name in named if not name.startswith(tuple(found.half.like_high_voltage))]
     told = _worn(found) + photographs(found.answers)
     if found.settled:
         told += [say(Reason("caution.no_force"))] if found.harm else []
         told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
     told += [say(one) for one in found.joining if one.code != UNMEASURED]
-    if unmeasured:
-        told.append(say(Reason("caution.unmeasured", {"names": listed("caution.or", unmeasured)})))
-    return told
+    alike = unmeasured(found)
+    return [*told, alike] if alike else told
+
+
+def unmeasured(found: Identification | Brief) -> str:
+    """What looks alike and has no known sizes, all in one caution; empty where nothing does."""
+    names = names_unmeasured(found.joining, found.half)
+    return say(Reason("caution.unmeasured", {"names": listed("caution.or", names)})) if names else ""
+
+
+def names_unmeasured(told: Iterable[Reason], half: Half) -> list[str]:
+    """Of these cautions, the names of what looks like a half and has no known sizes; what may carry high voltage is
+    told before the joining."""
+    named = [str(one.values["name"]) for one in told if one.code == UNMEASURED]
+    return [name for name in named if not name.startswith(tuple(half.like_high_voltage))]
 
 
 def worn(looks: list[Feature]) -> str:

@@ -10,8 +10,6 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-import msgspec
-
 from coaxtell import files, narrow, saved_port, under_way
 from coaxtell.cli import show
 from coaxtell.cli.show import View
@@ -20,7 +18,7 @@ from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.contrast import FROM_THE_SIDE
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
-from coaxtell.identifier.identification import Identification, identify
+from coaxtell.identifier.identification import Identification, identify, with_unmeasured
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -145,10 +143,7 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
         print(_which(resumed, state), file=sys.stderr if args.json else sys.stdout)
     if not (args.saw or args.measured or args.again or args.json):
         state = _asked(shortlist, state, resumed)
-    found = identify(shortlist, state)
-    if found.rests_on:
-        unmeasured = loaded.taken_for(found.candidates[0].id)
-        found = msgspec.structs.replace(found, joining=[*found.joining, *unmeasured])
+    found = with_unmeasured(identify(shortlist, state), loaded)
     data = record.plain(state, found, tables.version(loaded)) | {"set_aside": args.set_aside}
     text = json.dumps(data, indent=1, ensure_ascii=False)
     if args.json:

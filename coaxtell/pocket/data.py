@@ -99,9 +99,8 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
 
 
 def unmeasured(known: Tables, half: Half) -> list[str]:
-    """What looks like a half and has no known sizes, by name; what may carry high voltage is told of in other words."""
-    names = [str(reason.values["name"]) for reason in known.taken_for(half.id)]
-    return [name for name in names if not name.startswith(tuple(half.like_high_voltage))]
+    """What looks like a half and has no known sizes, by name."""
+    return words.names_unmeasured(known.taken_for(half.id), half)
 
 
 def limits() -> dict[str, Any]:

@@ -13,7 +13,7 @@ from coaxtell.identifier import report, words
 from coaxtell.identifier.answers import Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import SEEN, Feature
-from coaxtell.identifier.identification import SURE, Identification, Settled, identify
+from coaxtell.identifier.identification import SURE, Identification, Settled, identify, with_unmeasured
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.question import next_look
 from coaxtell.models import tables
@@ -155,8 +155,7 @@ def test_nothing_is_touched_at_a_bayonet_before_high_voltage_is_ruled_out() -> N
 @pytest.mark.parametrize("one", HALVES, ids=lambda half: half.id)
 def test_the_answer_is_short(one: Half) -> None:
     """The 24 lines of 80 of a small terminal, the last of them for the picture and the reasons, for every half."""
-    found = identify(shortlist(), true_state(one))
-    found = msgspec.structs.replace(found, joining=[*found.joining, *tables.load().taken_for(one.id)])
+    found = with_unmeasured(identify(shortlist(), true_state(one)), tables.load())
     lines = report.lines(found)
     assert len(lines) <= 23, (one.id, len(lines))
     assert max(map(len, lines)) <= 80

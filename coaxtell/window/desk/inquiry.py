@@ -13,12 +13,12 @@ from coaxtell.identifier import answers, looks, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
-from coaxtell.identifier.identification import Identification, LookAlike, identify
+from coaxtell.identifier.identification import Identification, LookAlike, identify, with_unmeasured
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.question import Next, askable, bayonet_seen, lacking, mate_stays, may_look, question
 from coaxtell.identifier.record import plain, state_from
 from coaxtell.models.acts import Need
-from coaxtell.models.catalogue import word
+from coaxtell.models.catalogue import Reason, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
@@ -68,7 +68,7 @@ class Inquiry:
     def found(self) -> Identification:
         """The identification after the answers so far."""
         if self._found is None or self._found[0] != self.state:
-            self._found = (self.state, identify(self.shortlist, self.state))
+            self._found = (self.state, with_unmeasured(identify(self.shortlist, self.state), self.tables))
         return self._found[1]
 
     @property
@@ -238,6 +238,16 @@ class Inquiry:
         misread, why = feature_words(found.misread), self.why_not(found.misread)
         again = f"The {misread} was misread most likely. {why}" if why else f"Look at the {misread} again."
         return f"No connector in the tables shows this ({told}). {again}"
+
+    @property
+    def doubted(self) -> str:
+        """What goes against the name, in a sentence: answers that clash, or that do not go with the port; empty where
+        nothing does."""
+        found = self.found
+        if self.clash or found.high_voltage or not found.misfits:
+            return self.clash
+        told = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.misfits)
+        return words.say(Reason("caution.misfit", {"said": told, "name": found.name}))
 
     @property
     def on_it(self) -> list[str]:

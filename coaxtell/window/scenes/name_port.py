@@ -217,12 +217,14 @@ class NamePort(Scene):
             self.desk.wanted_focus = "" if feature in SEEN else "size"
 
     def _trail(self, room: Room) -> None:
-        """Where the port is, what is at hand, and each answer, to say anew; the one most likely misread is marked."""
-        clash = self.inquiry.found.contradiction
+        """Where the port is, what is at hand, and each answer, to say anew; the one most likely misread is marked, and
+        what does not go with the named port."""
+        clash, named = self.inquiry.found.contradiction, self.feature is None
+        doubted = [clash.misread] if clash is not None else self.inquiry.found.misfits if named else []
         items = port_place.items(self)
         for feature in self.inquiry.state.answers:
             words = f"{feature_words(feature)}: {self.inquiry.said(feature)}"
-            if clash is not None and feature is clash.misread and self.inquiry.may(feature):
+            if feature in doubted and self.inquiry.may(feature):
                 words = f"look again \N{RIGHTWARDS ARROW} {words}"
             items.append((f"said-{feature.value}", words, self.changing(feature)))
         if self.inquiry.state.answers:
@@ -247,7 +249,7 @@ class NamePort(Scene):
 
     def copy(self) -> None:
         found = self.inquiry.found
-        told = (words.order(found), self.inquiry.clash, *words.on_it(found))
+        told = (words.order(found), self.inquiry.doubted, *words.on_it(found))
         copy_words(self.desk, " ".join(filter(None, told)), "Order words")
 
     def _carry(self) -> str:

@@ -51,9 +51,9 @@ def way_on(ways: Ways) -> tuple[str, str, Action]:
 
 
 def first(ways: Ways, column: Stack) -> float:
-    """How high that is which a low column says first [units]: the way on, and what contradicts."""
-    clash = ways.inquiry.clash
-    said = STEP + column.check_height(clash) if clash else 0.0
+    """How high that is which a low column says first [units]: the way on, and what goes against the name."""
+    doubted = ways.inquiry.doubted
+    said = STEP + column.check_height(doubted) if doubted else 0.0
     return column.led_height(_sure(ways), way_on(ways)[1]) + said
 
 
@@ -74,16 +74,16 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
     key, words, action = way_on(ways)
     if low:
         column.led("probability", _sure(ways), "text", key, words, action)
-        if inquiry.clash:
-            column.check(inquiry.clash, False, key="contradiction")
+        if inquiry.doubted:
+            column.check(inquiry.doubted, False, key="contradiction")
         _warn(inquiry, column)
     column.verdict(found.name, "text")
     column.check(f"{percent(found.probability)} sure; {found.polarity} polarity; {gender(found)}.",
                  True if found.settled else None, key="how-sure")  # fmt: skip
     if not low:
         _warn(inquiry, column)
-    if inquiry.clash and not low:
-        column.check(inquiry.clash, False, key="contradiction")
+    if inquiry.doubted and not low:
+        column.check(inquiry.doubted, False, key="contradiction")
     if desk.counts_not:
         column.check(desk.counts_not, False, key="counts-not", size=SMALL)
     if desk.pictures.why:

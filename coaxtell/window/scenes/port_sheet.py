@@ -81,6 +81,6 @@ def _write(path: Path, inquiry: Inquiry, half: Half, mate: Half | None, spoken: 
         pdf.heading("Looks alike")
         pdf.points(tuple(spoken(alike_words(one)) for one in found.beware))
     pdf.heading("Caution")
-    clash = [inquiry.clash] if inquiry.clash else []
-    pdf.points((*clash, *(spoken(caution) for caution in inquiry.cautions)))
+    doubted = [inquiry.doubted] if inquiry.doubted else []
+    pdf.points((*doubted, *(spoken(caution) for caution in inquiry.cautions)))
     pdf.save(path)
