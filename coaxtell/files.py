@@ -23,14 +23,14 @@ def typed(text: str) -> Path:
 def write(path: Path, fill: Callable[[Path], None]) -> None:
     """Write `path` through `fill`, which gets a file beside it that is renamed when it is whole.
 
-    Raises InputError where the folder is missing or the file cannot be written.
+    Of a link that is the file it points at. Raises InputError where the folder is missing or the file cannot be
+    written.
     """
-    if path.is_dir():
-        raise InputError(f"{path} is a folder; give the name of a file to write.")
+    place = _place(path)
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=ASIDE, suffix=path.suffix)
+        handle, name = tempfile.mkstemp(dir=place.parent, prefix=ASIDE, suffix=path.suffix)
     except OSError as error:
-        raise InputError(f"{path} cannot be written ({error.strerror}); choose another place.") from None
+        raise InputError(f"{path} cannot be written ({error.strerror or error}); choose another place.") from None
     os.close(handle)
     aside = Path(name)
     try:
@@ -38,20 +38,34 @@ def write(path: Path, fill: Callable[[Path], None]) -> None:
         mask = os.umask(0)
         os.umask(mask)
         aside.chmod(0o666 & ~mask)
-        aside.replace(path)
+        aside.replace(place)
     except OSError as error:
-        raise InputError(f"{path} cannot be written ({error.strerror}); choose another place.") from None
+        raise InputError(f"{path} cannot be written ({error.strerror or error}); choose another place.") from None
     finally:
         aside.unlink(missing_ok=True)
 
 
-def check(path: Path) -> None:
-    """Raise InputError where `path` cannot be written, and change nothing."""
+def _place(path: Path) -> Path:
+    """The file that is written under that name, which may be a link.
+
+    Raises InputError where something else stands there: a rename would put a file in the place of a device.
+    """
     if path.is_dir():
         raise InputError(f"{path} is a folder; give the name of a file to write.")
-    if not path.parent.is_dir():
+    place = Path(os.path.realpath(path)) if path.is_symlink() else path
+    if place.is_symlink():
+        raise InputError(f"{path} is a link that leads to no file; give the name of a file to write.")
+    if path.exists() and not path.is_file():
+        raise InputError(f"{path} is a device or a pipe; give the name of a file to write.")
+    return place
+
+
+def check(path: Path) -> None:
+    """Raise InputError where `path` cannot be written, and change nothing."""
+    folder = _place(path).parent
+    if not folder.is_dir():
         raise InputError(f"{path} cannot be written (no such folder); choose another place.")
-    if not os.access(path.parent, os.W_OK):
+    if not os.access(folder, os.W_OK):
         raise InputError(f"{path} cannot be written (the folder is closed to you); choose another place.")
 
 

@@ -6,15 +6,17 @@ Rows that say the same are worked out once.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 
 import msgspec
 
 from coaxtell.identifier import answers, words
-from coaxtell.identifier.answers import State
+from coaxtell.identifier.answers import Read, Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
 from coaxtell.identifier.identification import Brief, Mates, brief, mates_of
+from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.half import Half
 
@@ -39,10 +41,11 @@ class Found(msgspec.Struct, frozen=True):
     problem: str = ""
 
 
-def columns(headings: Sequence[str], where: str) -> dict[int, Feature]:
+def columns(headings: Sequence[str], rows: Sequence[Sequence[str]], looks: Looks, where: str) -> dict[int, Feature]:
     """Which columns hold looks and sizes, by their place; the others are the person's own and stay as they are.
 
-    Raises InputError where none does, one stands twice, or one is mistyped; `where` names the file.
+    Raises InputError where none does, one stands twice, or one is mistyped: nearly called as a look, and with its
+    values below. `where` names the file.
     """
     found: dict[int, Feature] = {}
     known = [feature.value for feature in Feature]
@@ -54,11 +57,24 @@ def columns(headings: Sequence[str], where: str) -> dict[int, Feature]:
             found[place] = Feature(name)
             continue
         near = difflib.get_close_matches(name, known, 1, ALIKE)
-        if near:
+        if near and _holds(Feature(near[0]), {row[place].strip() for row in rows if place < len(row)}, looks):
             raise RefusedError("identifier.mistyped", file=where, name=heading.strip(), near=near[0])
     if not found:
         raise RefusedError("identifier.no_columns", file=where, seen=", ".join(SEEN), measured=", ".join(MEASURED))
     return found
+
+
+def _holds(feature: Feature, cells: Iterable[str], looks: Looks) -> bool:
+    """Whether at least half of the different cells say something of a look; a site's number is no width by eye."""
+    filled = [cell for cell in cells if cell]
+    said = 0
+    for cell in filled:
+        with suppress(InputError):
+            if feature in MEASURED:
+                said += isinstance(answers.measured(feature, cell, State().instrument, looks), Read)
+            elif not cell.isdigit():
+                said += isinstance(answers.saw(feature, cell, looks), Saw)
+    return 0 < len(filled) <= 2 * said
 
 
 class Bulk:

@@ -7,6 +7,7 @@ take turns. Beside its damaged files (`rescue`) this is the one module of the qu
 from __future__ import annotations
 
 import os
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
@@ -131,7 +132,9 @@ class Store:
 
     def _mended(self) -> Reason:
         """What helps a damaged record: a file can be rescued, a server's keeper has its copies."""
-        return Reason("refused.last_copy") if "://" in self.name else Reason("refused.rescue", {"name": self.name})
+        if "://" in self.name:
+            return Reason("refused.last_copy")
+        return Reason("refused.rescue", {"name": shlex.quote(self.name)})
 
     @contextmanager
     def _writing(self) -> Iterator[Talk]:

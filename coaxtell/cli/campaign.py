@@ -24,21 +24,24 @@ HELP = "for the lead: who is ready for a site's ports until a day, and who must 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add this command's arguments."""
     parser.add_argument("ports", type=Path, metavar="PORTS", help="the site's port list")
-    parser.add_argument("--until", metavar="DATE", required=True, help="last day of the work, such as 2026-05-31")
+    parser.add_argument("--until", metavar="DATE", required=True, help="last day of the work, such as 2099-05-31")
     record_args.add_records(parser)
 
 
 def day(words: str) -> datetime:
-    """The end of a day named as 2026-05-31 [UTC]; raises InputError where it is no day."""
+    """The end of a day named as 2099-05-31 [UTC]; raises InputError where it is no day."""
     try:
         return datetime.strptime(words, "%Y-%m-%d").replace(tzinfo=UTC) + timedelta(days=1)
     except (ValueError, OverflowError):
-        raise InputError(f"--until {words!r} is no day; write it as 2026-05-31.") from None
+        raise InputError(f"--until {words!r} is no day; write it as 2099-05-31.") from None
 
 
 def run(args: argparse.Namespace) -> int:
     """List everyone in the record."""
     until, now = day(args.until), datetime.now(UTC)
+    # wherever it still is that day, the work may go on
+    if until.date() <= min(now.date(), now.astimezone().date()):
+        raise InputError(f"--until {args.until} is past; give the last day of the work, today or later.")
     stock = kept_items.stock(tables.load(args.tables).halves)
     site, ports = counted(args.ports, stock.halves)
     plan = Blueprint(stock, ports)

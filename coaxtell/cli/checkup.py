@@ -247,7 +247,9 @@ def _record(named: str | None) -> Iterator[Finding]:
     where = folders.record(named)
     if "://" not in where and not Path(where).is_file():
         place = Path(where).absolute().parent
-        if _may_write(place):
+        if Path(where).exists():
+            yield Finding("record", FAILS, f"{where} is no file", f"name a file with --records or {folders.RECORDS}")
+        elif _may_write(place):
             yield Finding("record", WORKS, f"none yet; practice begins one in {place}")
         else:
             yield Finding(
@@ -306,8 +308,10 @@ def _standing(place: Path) -> Path:
 
 def _may_write(place: Path) -> bool:
     """Whether a folder can be written, or made where it is missing; nothing of it stays."""
+    # below a device, a file or a link that leads nowhere no folder can be made
+    nearest = next(one for one in (place, *place.parents) if os.path.lexists(one))
     try:
-        with tempfile.TemporaryFile(dir=_standing(place)):
+        with tempfile.TemporaryDirectory(dir=nearest) as folder, tempfile.TemporaryFile(dir=folder):
             return True
     except OSError:
         return False

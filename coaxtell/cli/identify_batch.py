@@ -81,7 +81,7 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
             f"{args.batch}: has {len(rows)} rows, and a page shows at most {MOST_ON_A_PAGE}; write them as .csv or "
             ".xlsx."
         )
-    looks = bulk.columns(headings, str(args.batch))
+    looks = bulk.columns(headings, [row.cells for row in rows], shortlist.looks, str(args.batch))
     found: list[Found] = []
     with Progress("Rows read") as told, closing(_all(args.tables, shortlist, start, headings, rows, looks)) as each:
         for one in each:

@@ -9,6 +9,7 @@ import sys
 import unicodedata
 from collections.abc import Sequence
 from importlib import import_module
+from itertools import cycle
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -115,8 +116,16 @@ def joined(words: Sequence[str]) -> list[str]:
 
 def _one_line(sentence: str, typed: Sequence[str] = ()) -> str:
     """The sentence with what a terminal acts on (line ends, escapes) written out and what someone typed or wrote into
-    a file cut where it is too long to be read."""
+    a file cut where it is too long to be read; a command that it advises stays whole, to be copied."""
     acted_on = ("C", "Zl", "Zp")
+    parts = [
+        part if advised and not any(part in word for word in typed) else _cut(part, typed)
+        for advised, part in zip(cycle((False, True)), _ADVISED.split(sentence), strict=False)
+    ]
+    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in "".join(parts))
+
+
+def _cut(sentence: str, typed: Sequence[str]) -> str:
     for word in typed:
         name, _, value = word.partition("=")
         for part in (word, name, value):
@@ -124,10 +133,11 @@ def _one_line(sentence: str, typed: Sequence[str] = ()) -> str:
                 for said in (part, part.lower(), repr(part)[1:-1], repr(part.lower())[1:-1]):
                     sentence = sentence.replace(said, _short(part))
     cut = _QUOTED.sub(lambda found: _short(found[0]), sentence)
-    cut = _WORD.sub(lambda found: _short(found[0]), cut)[:LONGEST_SENTENCE]
-    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in cut)
+    return _WORD.sub(lambda found: _short(found[0]), cut)[:LONGEST_SENTENCE]
 
 
+_ADVISED = re.compile(r"(`coaxtell [^`]+`)")
+"""A command of ours in a sentence."""
 _WORD = re.compile(rf"\S{{{LONGEST_NAME + 1},}}")
 _QUOTED = re.compile(rf"(?<=[\s(=:])(?P<mark>['\"])(?=\S)(?:(?!(?P=mark)).){{{LONGEST_NAME},}}(?P=mark)", re.DOTALL)
 """What stands between quotation marks and is longer than anyone reads."""

@@ -1,4 +1,4 @@
-"""PDF sheets in the project's look; fpdf2 is imported here alone, and this module only when a PDF is written."""
+"""PDF sheets in the project's look; this module is imported only when a PDF is written."""
 
 from __future__ import annotations
 
@@ -7,12 +7,10 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from fpdf import FPDF, ViewerPreferences
-from fpdf.fonts import TTFFont
-
 from coaxtell.models import lettering
 from coaxtell.models.errors import InputError
 from coaxtell.models.palette import BENCH, GRID_COARSE, GRID_FINE, INK, QUIET, rgb
+from coaxtell.pages.fpdf2 import FPDF, TTFFont, ViewerPreferences
 from coaxtell.pages.spacing import thin
 from coaxtell.pages.table import Table
 

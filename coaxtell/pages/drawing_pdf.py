@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from fpdf import FPDF, ViewerPreferences
-from fpdf.drawing import PaintedPath
-
 from coaxtell.models.drawings.drawing import Drawing, Item, Line, Polygon, Text, dashes
 from coaxtell.models.palette import rgb
 from coaxtell.pages.document import FAMILY, Document, font_file
+from coaxtell.pages.fpdf2 import FPDF, PaintedPath, ViewerPreferences
 
 _POINTS_PER_MM = 72 / 25.4
 

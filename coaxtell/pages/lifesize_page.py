@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Literal
 
-from fpdf import FPDF
-
 from coaxtell.models.acts import Act, before
 from coaxtell.models.drawings.drawing import Item, Text
 from coaxtell.models.palette import INK, QUIET
 from coaxtell.models.words import said
 from coaxtell.pages import address_code
 from coaxtell.pages.document import Document
+from coaxtell.pages.fpdf2 import FPDF
 
 Paper = Literal["a4", "letter", "a3"]
 

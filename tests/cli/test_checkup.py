@@ -137,6 +137,30 @@ def test_a_record_that_is_whole_damaged_or_none(capsys: pytest.CaptureFixture[st
     assert nowhere["state"] == "does not work"
 
 
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("kind", ["device", "file", "lost link"])
+def test_a_home_that_holds_no_folders_is_told(
+    kind: str, capsys: pytest.CaptureFixture[str], home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A device is the home of many a service's account; all had been said to be well there."""
+    place = Path(os.devnull) if kind == "device" else home / "thing"
+    if kind == "file":
+        place.write_text("", encoding="utf-8")
+    elif kind == "lost link":
+        place.symlink_to(home / "no" / "where")
+    monkeypatch.setenv("COAXTELL_HOME", str(place))
+    monkeypatch.delenv("COAXTELL_RECORDS", raising=False)
+    found = findings(capsys, status=1)
+    assert found["record"]["state"] == "does not work"
+    assert f"{place / 'data'} cannot be written" in found["record"]["found"]
+    assert found["folders"]["state"] == "stands in"
+    assert main(["practise", "--items", "1"]) == 2, "as it turns out"
+    monkeypatch.setenv("COAXTELL_HOME", str(home))
+    (home / "f.db").mkdir()
+    for other in (str(home / "f.db"), os.devnull):
+        assert "is no file" in findings(capsys, "--records", other, status=1)["record"]["found"]
+
+
 def test_own_tables_that_are_wrong_and_a_part_that_breaks(
     capsys: pytest.CaptureFixture[str], home: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -113,18 +113,22 @@ def test_a_reader_that_goes_away_is_quiet() -> None:
     assert found.stderr == b""
 
 
-def test_a_missing_package_is_told(tmp_path: Path) -> None:
+@pytest.mark.parametrize("package", ["fpdf", "PIL"])
+@pytest.mark.parametrize("line", [["lifesize"], ["sheet", "sma-plug"], ["draw", "sma-plug"]], ids=" ".join)
+def test_a_missing_package_is_told(package: str, line: list[str], tmp_path: Path) -> None:
+    """Without the library for pictures the one that writes PDF had warned in its own words, and the file was blamed."""
     # in a process of its own: here another test may have loaded the pages already
     script = (
-        "import sys; sys.modules['fpdf'] = None; from coaxtell.cli.main import main; "
-        f"sys.exit(main(['lifesize', '-o', {str(tmp_path / 'x.pdf')!r}]))"
+        f"import sys; sys.modules[{package!r}] = None; from coaxtell.cli.main import main; "
+        f"sys.exit(main([*{line!r}, '-o', {str(tmp_path / 'x.pdf')!r}]))"
     )
     found = subprocess.run(
         [sys.executable, "-c", script], env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, check=False
     )
     assert found.returncode == 2
     assert found.stderr.count(b"\n") == 1
-    assert b"package 'fpdf" in found.stderr
+    assert f"package '{package}" in found.stderr.decode()
+    assert not (tmp_path / "x.pdf").exists()
 
 
 @pytest.mark.parametrize("package", ["msgspec", "tomli", "numpy"])

@@ -155,6 +155,25 @@ def test_a_person_s_own_column_of_the_same_name_stays(walk: Path) -> None:
     assert row[:2] == ["4711", "lugs"]
 
 
+def test_a_column_nearly_called_as_a_look_is_a_slip_only_with_its_values(
+    walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A column `site` had refused the whole walk, as `size` mistyped."""
+    own = "site,Side,more,core,trim,rims,sizes\nA,left,none,copper,?,7,12\n12,,2 dents,,plain paint,6,not-sure\n"
+    looks = "coupling,centre", "thread-outside,pin", "lugs,socket"
+    text = "".join(f"{line},{look}\n" for line, look in zip(own.splitlines(), looks, strict=True))
+    (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+    assert [row["site"] for row in rows(walk)] == ["A", "12"]
+    assert [row["more"] for row in rows(walk)] == ["none", "2 dents"]
+    for slip, cells_ in (("siez", ("pencil", "")), ("sizes", ("pencil", "6 mm")), ("bores", ("4.1", "none")),
+                         ("coupling-diamter", ("11", "12.5mm")), ("Rimm", ("plain", "odd"))):  # fmt: skip
+        text = f"{slip},centre\n{cells_[0]},pin\n{cells_[1]},socket\n"
+        (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+        assert main(["identify", "--batch", "walk.csv", "-o", "no.csv"]) == 2
+        assert f"no look is called {slip!r}" in capsys.readouterr().err
+
+
 def test_in_brief_a_port_is_what_it_is_at_length() -> None:
     """The brief and the whole identification agree in all that both say."""
     shortlist = Shortlist(list(all_halves().values()), "uhf-reader")
@@ -270,7 +289,7 @@ def test_rows_that_clash_share_what_their_readings_come_to(walk: Path, monkeypat
 
     monkeypatch.setattr(likelihood, "reading_likelihood", counted)
     shortlist = Shortlist(list(all_halves().values()), "any")
-    looks = bulk.columns(heading.split(","), "walk.csv")
+    looks = bulk.columns(heading.split(","), [line.split(",") for line in lines], shortlist.looks, "walk.csv")
     engine = bulk.Bulk(shortlist, State())
     rows = [{feature: line.split(",")[place] for place, feature in looks.items()} for line in lines]
     found = [engine.row(row) for row in (*rows, *({**row, Feature.PLASTIC: "not-sure"} for row in rows))]

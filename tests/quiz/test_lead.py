@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
@@ -67,6 +68,28 @@ def test_a_campaign_says_who_must_do_what(place: Path, capsys: pytest.CaptureFix
     assert "take the assessment" in " ".join(said.split())
     assert main([*words, "--until", "soon"]) == 2
     assert "is no day" in capsys.readouterr().err
+
+
+def test_a_day_that_is_past_is_refused(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A slip of the year had gone unseen."""
+    words = ["campaign", str(place / "ports.toml"), "--records", str(place / "r.db"), "--until"]
+    today = datetime.now(UTC)
+    assert main([*words, f"{today:%Y-%m-%d}"]) == 0
+    capsys.readouterr()
+    past = f"{today - timedelta(days=2):%Y-%m-%d}"
+    assert main([*words, past]) == 2
+    found = capsys.readouterr()
+    assert found.out == ""
+    assert found.err == f"coaxtell: --until {past} is past; give the last day of the work, today or later.\n"
+    root = Path(__file__).parents[2]
+    examples = {
+        day
+        for file in (root / "README.md", *(root / "docs").glob("*.md"))
+        for day in re.findall(r"--until (\d{4}-\d\d-\d\d)", file.read_text(encoding="utf-8"))
+    }
+    assert examples
+    for day in examples:
+        assert main([*words, day]) == 0, "an example of the manual runs, whenever it is read"
 
 
 def test_who_is_ready_and_not_long_enough_takes_a_re_check_in_time() -> None:

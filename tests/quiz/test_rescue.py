@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 import sqlite3
 from contextlib import closing
@@ -306,10 +307,9 @@ def test_a_file_of_which_no_row_is_reached_is_told_so(tmp_path: Path, capsys: py
     ],
 )
 def test_merging_a_damaged_record_says_how_it_is_rescued(
-    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    statement: str, whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.chdir(tmp_path)  # a long name of a file is told cut
-    other = hurt(whole, tmp_path, statement or "SELECT 1").relative_to(tmp_path)
+    other = hurt(whole, tmp_path, statement or "SELECT 1")
     if not statement:
         other.write_bytes(b"no record at all" * 300)
     assert main(["records", "merge", str(other), "--records", str(tmp_path / "own.db")]) == 2
@@ -321,3 +321,20 @@ def test_merging_a_damaged_record_says_how_it_is_rescued(
         capsys.readouterr()
         assert main(["records", "merge", str(tmp_path / "new.db"), "--records", str(tmp_path / "own.db")]) == 0
         assert int(capsys.readouterr().out.split()[0]) >= 60, "all but the damaged one"
+
+
+def test_a_command_to_copy_has_the_whole_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A name over eighty letters had been cut in it as well, and a blank in one took it apart."""
+    monkeypatch.chdir(tmp_path)
+    other = tmp_path / f"{'long ' * 20}name.db"
+    other.write_bytes(b"no record at all" * 300)
+    assert main(["records", "merge", str(other), "--records", str(tmp_path / "own.db")]) == 2
+    err = capsys.readouterr().err
+    told, command, _ = err.split("`")
+    assert str(other) not in told, "beside it the beginning and the end say enough"
+    assert shlex.split(command) == ["coaxtell", "records", "verify", "--records", str(other), "--rescue", "NEW.db"]
+    typed = f"`coaxtell {'y' * 5000}`"
+    assert main(["mate", typed, "sma-jack"]) == 2
+    assert len(capsys.readouterr().err) < 1000, "what was typed is no advice"
