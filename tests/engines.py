@@ -14,8 +14,8 @@ from tests.rooms import room, sources
 PLAIN = {
     "__future__", "coaxtell", "collections", "contextlib", "copy", "csv", "cv2", "dataclasses", "datetime", "difflib",
     "enum", "fsrs", "functools", "hashlib", "html", "importlib", "io", "itertools", "json", "manifold3d", "math",
-    "msgspec", "numpy", "pathlib", "pkgutil", "random", "re", "string", "struct", "textwrap", "tomli", "trimesh",
-    "types", "typing", "unicodedata", "warnings", "zlib",
+    "msgspec", "numpy", "pathlib", "pkgutil", "random", "re", "shlex", "string", "struct", "textwrap", "tomli",
+    "trimesh", "types", "typing", "unicodedata", "warnings", "zlib",
 }  # fmt: skip
 """Libraries that work on what they are given. What can be had of them beyond that is told apart below."""
 FILES = {

@@ -37,7 +37,7 @@ def day(words: str) -> datetime:
 
 
 def run(args: argparse.Namespace) -> int:
-    """List everyone in the record."""
+    """List everyone in the record; raises InputError where the day is past."""
     until, now = day(args.until), datetime.now(UTC)
     # wherever it still is that day, the work may go on
     if until.date() <= min(now.date(), now.astimezone().date()):
