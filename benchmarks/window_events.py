@@ -42,6 +42,13 @@ KEYS = [
 ]  # fmt: skip
 CONTROL = [pygame.K_PLUS, pygame.K_MINUS, pygame.K_l, pygame.K_a, pygame.K_c, pygame.K_v, pygame.K_x, pygame.K_LEFT]
 WINDOWS = [(1, 1), (2, 900), (640, 400), (1024, 640), (1366, 768), (1920, 1080), (700, 1000)]
+TYPED = (
+    "10..31.5/0.25", "10..30", "31..10", "10..60", "../x", "12..5m", "40ft", "0.00001dBi", "9e9dBi", "1W", "10dBm",
+    "6.3", "6.3+-0.1", "1/4in", "1/0in", "none", "28tpi", "-3", "0", "n jack", "port.png", "Kim",
+)  # fmt: skip
+"""What is typed into fields as a whole: sizes, ranges, names and places, right ones and wrong ones."""
+FILLED_IN = 0.02
+"""Share of the steps in which a field on the page is filled in, and Enter pressed."""
 SLOW_S = 1.0
 """A step that takes longer is slow."""
 FIRST = 3
@@ -84,6 +91,17 @@ def event(dice: Random, size: tuple[int, int], folder: Path) -> list[pygame.even
         return [pygame.event.Event(pygame.QUIT)]
     name = dice.choice(["none.json", "bad.json", "port.toml", "cut.s1p", "bad.png", "port.png"])
     return [pygame.event.Event(pygame.DROPFILE, file=str(folder / name))]
+
+
+def filled_in(dice: Random, hand: Hand) -> list[pygame.event.Event]:
+    """A field on the page is gone to, and something is typed in place of what stands there; nothing without a field."""
+    fields = [widget.key for widget in hand.app.widgets if widget.takes_text]
+    if not fields:
+        return []
+    hand.app.focus(dice.choice(fields))
+    select, enter = (pygame.K_a, "", pygame.KMOD_CTRL), (pygame.K_RETURN, "\r", 0)
+    keys = [pygame.event.Event(pygame.KEYDOWN, key=k, unicode=typed, mod=mod) for k, typed, mod in (select, enter)]
+    return [keys[0], pygame.event.Event(pygame.TEXTINPUT, text=dice.choice(TYPED)), keys[1]]
 
 
 def play(block: int, size: int) -> dict[str, Tally]:
@@ -159,7 +177,8 @@ def _played(dice: Random, size: int, folder: Path) -> dict[str, Tally]:
     while sent < size:
         began = time.process_time()
         aside.spent_s = 0.0
-        for one in event(dice, hand.app.size, folder):
+        filled = filled_in(dice, hand) if dice.random() < FILLED_IN else []
+        for one in filled or event(dice, hand.app.size, folder):
             hand.app.handle(one)
             sent += 1
         if not hand.app.running:

@@ -187,6 +187,18 @@ def power_range(text: str, what: str = "reader") -> PowerRange:
         raise RefusedError("cables.told_like", what=what, text=quoted(text), error=str(error), example=like) from None
 
 
+def never_above(reader: PowerRange, text: str, what: str = "power") -> PowerRange:
+    """The same reader that is never set above a power as one types it, such as 30dBm.
+
+    Raises InputError where that is no power, or even its lowest setting is above that.
+    """
+    most = power_dbm(text, what)
+    try:
+        return reader.up_to(most)
+    except RefusedError as error:
+        raise RefusedError("cables.never_above", what=what, text=text, error=str(error)) from None
+
+
 def _step_db(text: str) -> float:
     value, unit = _split(text, "step", "0.25dB")
     if unit.lower() not in ("", "db") or not 0 < value <= 10:

@@ -214,11 +214,7 @@ def _power(args: argparse.Namespace, found: CableTables) -> PowerRange | None:
     settings = None if args.settings is None else units.power_range(args.settings)
     if args.power is None:
         return settings
-    most = units.power_dbm(args.power)
-    try:
-        return (settings or found.usual_reader).up_to(most)
-    except ValueError as error:
-        raise InputError(f"power {args.power}: {error}; mend one of the two.") from None
+    return units.never_above(settings or found.usual_reader, args.power)
 
 
 def _curves(choice: Choice, found: CableTables, output: Path) -> None:

@@ -81,7 +81,68 @@ def test_the_reader_is_never_set_to_what_it_cannot_give() -> None:
     assert scene(hand).chosen.power_dbm == pytest.approx(27.2)
     hand.tab_to("power")
     hand.key(pygame.K_LEFT)
-    assert scene(hand).chosen.power_dbm == pytest.approx(26.4)
+    assert scene(hand).chosen.power_dbm == pytest.approx(26.8)
+
+
+@pytest.mark.parametrize("words", ["10..30", "31..10", "10..60", "../x", "12..5m", "10..30/0", "..", "10..30/0.25/x"])
+@pytest.mark.parametrize("before", ["", "10..31.5/0.25"])
+def test_a_wrong_range_is_told_and_all_stays_as_it_was(words: str, before: str) -> None:
+    hand = Hand("cable")
+    if before:
+        _typed(hand, before)
+    was, order = scene(hand).remembered(), scene(hand)._order()
+    _typed(hand, words)
+    assert hand.desk.notice.startswith("reader ")
+    assert scene(hand).remembered() == was
+    assert scene(hand)._order() == order
+    assert hand.widget("typed").key == "typed"
+    hand.key(pygame.K_ESCAPE)
+    hand.key(pygame.K_ESCAPE)
+    hand.app.go("name")
+    hand.app.go("cable")
+    hand.app.arrange()
+    assert hand.widget("length").key == "length"
+
+
+def _typed(hand: Hand, words: str) -> None:
+    """Words in the field for a value of one's own, in place of what stands there."""
+    hand.tab_to("typed")
+    hand.key(pygame.K_a, mod=pygame.KMOD_CTRL)
+    hand.type(words)
+    hand.enter()
+
+
+@pytest.mark.parametrize("words", ["0.00001dBi", "-0.0000001dBd", "0dBic"])
+def test_a_gain_of_next_to_nothing_keeps_the_job_going(words: str) -> None:
+    hand = Hand("cable")
+    _typed(hand, words)
+    assert scene(hand).choice.ranked
+    assert hand.widget("copy").key == "copy"
+
+
+@pytest.mark.parametrize(("settings", "power"), [("20..31.5/0.25", "10dBm"), ("40..45/1", "20dBm")])
+def test_a_power_below_the_lowest_setting_is_refused_as_in_the_terminal(
+    settings: str, power: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run = ("rp-tnc-jack", "n-50-jack", "--length", "8m", "--region", "us", "--gain", "8.5dBi")
+    assert main(["cable", *run, "--power", power, "--reader", settings]) == 2
+    hand = Hand("cable")
+    _typed(hand, settings)
+    was = scene(hand).remembered()
+    _typed(hand, power)
+    assert "lowest setting is" in hand.desk.notice
+    assert capsys.readouterr().err.strip() == f"coaxtell: {hand.desk.notice}"
+    assert scene(hand).remembered() == was
+    # nor does the slider go below it, whatever was held of last time
+    hand.tab_to("power")
+    hand.key(pygame.K_HOME)
+    lowest = scene(hand).reader.lowest_dbm
+    assert f"{lowest:g}\u2009dBm" in hand.words().split("\n")
+    worked_with = scene(hand).choice.run.power
+    assert worked_with is not None
+    assert worked_with.highest_dbm == lowest
+    scene(hand).recall({**scene(hand).remembered(), "power": 10.0})
+    assert scene(hand).power == lowest
 
 
 def test_the_marks_of_the_run_are_dragged_and_moved_by_keys() -> None:

@@ -90,11 +90,16 @@ class Frame:
         self.keep()
         self.running = False
 
-    def safely(self, act: Callable[[], object]) -> object:
-        """Do it; bad input becomes its sentence, and a fault one sentence that nothing is lost by."""
+    def safely(self, act: Callable[[], object], laying_out: bool = False) -> object:
+        """Do it; bad input becomes its sentence, and a fault one sentence that nothing is lost by.
+
+        A job that refuses to be laid out is at fault itself: what is refused is never kept.
+        """
         try:
             return act()
         except InputError as error:
+            if laying_out:
+                self.faults.append(error)
             self.desk.say(str(error))
         except Exception as error:  # the last line of defence: no traceback reaches a person
             self.faults.append(error)
@@ -129,7 +134,7 @@ class Frame:
         room = Room(
             self.type, self.width, left, scene.bench_for(self.width, left), scene.column_first, scene.column_beside
         )  # fmt: skip
-        self.safely(lambda: self.scene.arrange(room))
+        self.safely(lambda: self.scene.arrange(room), laying_out=True)
         self.room = room
         head: list[Widget] = [*self._job_words(), self._full_button(), self._keys_button()]
         for widget in head:

@@ -127,20 +127,25 @@ class Cable(Scene):
             reader, antenna = self.ports.halves
             asked_run = Run(
                 reader=reader, antenna=antenna, length_m=self.length_m,
-                region=region, frequency_mhz=region.usual.nominal, power=self._reader_power(),
-                gain=units.gain(f"{self.gain:g}{self.unit}"),
+                region=region, frequency_mhz=region.usual.nominal, power=self.reader.up_to(self.power),
+                gain=units.Gain(self.gain, units.GainUnit(self.unit)),
                 want_dbm=self.wish if self.aim == Aim.WANT else None,
                 budget_db=self.budget if self.aim == Aim.BUDGET else None, **self.parts.fields(self.length_m),
             )  # fmt: skip
             self._choice, self._asked = choose(asked_run, self.matings, self.tables, Preference(self.prefer)), asked
         return self._choice
 
-    def _reader_power(self) -> PowerRange:
-        """What the reader can be set to, and no higher than the slider says."""
-        if not self.settings:
-            return self.tables.usual_reader.up_to(self.power)
-        stated = units.power_range(self.settings)
-        return stated.up_to(max(self.power, stated.lowest_dbm))
+    @property
+    def reader(self) -> PowerRange:
+        """What the reader can be set to: what was typed, else what is usual."""
+        return units.power_range(self.settings) if self.settings else self.tables.usual_reader
+
+    def _powers(self) -> tuple[tuple[float, float], float]:
+        """The powers that the slider offers [dBm], and their step [dB]: those that the reader can be set to."""
+        stated = self.reader
+        if stated.assumed:
+            return POWERS, POWER_STEP
+        return (stated.lowest_dbm, stated.highest_dbm), stated.step_db
 
     @property
     def chosen(self) -> Assembly:
@@ -176,8 +181,9 @@ class Cable(Scene):
         self.ports.arrange(column)
         column.slider("length", "Length of the run", self.length_m, LENGTHS, LENGTH_STEP, self._put("length_m"),
                       f"{self.length_m:g}{THIN}m = {self.length_m / units.FEET_M:.0f}{THIN}ft")  # fmt: skip
-        column.slider("power", "Reader's highest", self.power, POWERS, POWER_STEP, self._put("power"),
-                      f"{self.power:.1f}{THIN}dBm")  # fmt: skip
+        highest = self.reader.up_to(self.power).highest_dbm
+        column.slider("power", "Reader's highest", highest, *self._powers(), self._put("power"),
+                      f"{round(highest, 2):g}{THIN}dBm")  # fmt: skip
         column.slider("gain", "Antenna's gain", self.gain, GAINS, GAIN_STEP, self._put("gain"),
                       f"{self.gain:g}{THIN}{self.unit}")  # fmt: skip
         column.choice("Target", [
@@ -304,10 +310,10 @@ class Cable(Scene):
             gain = units.gain(words)
             self.gain, self.unit = gain.value, gain.unit.value
         elif ".." in low:
-            self.settings = low
             self.power = units.power_range(words).highest_dbm
+            self.settings = words
         elif low.endswith(("dbm", "w")):
-            self.power = units.power_dbm(words)
+            self.power = units.never_above(self.reader, words).highest_dbm
         elif low.endswith(("m", "ft", "in")):
             self.length_m = units.length_m(words)
         else:
@@ -380,7 +386,7 @@ class Cable(Scene):
             self.prefer = prefer
         self.parts.recall(held.get("parts"))
         try:
-            units.power_range(str(held.get("settings", "")))
-            self.settings = str(held["settings"])
+            stated = units.power_range(str(held.get("settings", "")))
+            self.settings, self.power = str(held["settings"]), max(self.power, stated.lowest_dbm)
         except InputError:
             self.settings = ""
