@@ -13,12 +13,13 @@ import msgspec
 
 from coaxtell.identifier import answers, words
 from coaxtell.identifier.answers import Read, Saw, State
-from coaxtell.identifier.belief import Shortlist
+from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
-from coaxtell.identifier.identification import Brief, Mates, brief, mates_of
+from coaxtell.identifier.identification import Mates, brief, mates_of, nothing_told, with_unmeasured
 from coaxtell.identifier.looks import Looks
 from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.half import Half
+from coaxtell.models.tables import Tables
 
 ALIKE = 0.75
 """A heading that is so much like a look's name is that name, mistyped [share of difflib]."""
@@ -78,10 +79,11 @@ def _holds(feature: Feature, cells: Iterable[str], looks: Looks) -> bool:
 
 
 class Bulk:
-    """Rows of one file, on one shortlist, from one state that says setting, instrument and terms."""
+    """Rows of one file, on the halves of some tables, from one state that says setting, instrument and terms."""
 
-    def __init__(self, shortlist: Shortlist, start: State) -> None:
-        self._shortlist = shortlist
+    def __init__(self, known: Tables, start: State) -> None:
+        self._known = known
+        self._shortlist = shortlist_of(known.halves, start.setting)
         self._start = start
         self._done: dict[tuple[tuple[Feature, str], ...], Found] = {}
         self._mates: dict[str, Mates] = {}
@@ -108,7 +110,10 @@ class Bulk:
         return state
 
     def _found(self, state: State) -> Found:
-        found: Brief = brief(self._shortlist, state, self._of)
+        found = with_unmeasured(brief(self._shortlist, state, self._of), self._known)
+        if nothing_told(found):
+            warning = " ".join((*words.on_it(found), words.unnamed()))
+            return Found(state=found.state.value, look=words.settles(found), warning=warning)
         return Found(
             state=found.state.value,
             id=found.half.id,

@@ -287,10 +287,15 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
 Named = TypeVar("Named", Identification, Brief)
 
 
+def nothing_told(found: Identification | Brief) -> bool:
+    """Whether nothing was seen or measured, so that no port is named: what is likeliest is only met most."""
+    return all(isinstance(answer, NotSure) for answer in found.answers.values())
+
+
 def with_unmeasured(found: Named, known: Tables) -> Named:
     """The same, its cautions followed by what looks like the named port and has no known sizes, so that no answer can
     name it; as it is where nothing was told."""
-    if all(isinstance(answer, NotSure) for answer in found.answers.values()):
+    if nothing_told(found):
         return found
     return msgspec.structs.replace(found, joining=[*found.joining, *known.taken_for(found.half.id)])
 

@@ -9,7 +9,7 @@ import msgspec
 from coaxtell.identifier import answers, instruments, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, State, Term
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import Identification, LookAlike
+from coaxtell.identifier.identification import Identification, LookAlike, nothing_told
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.question import Next
 from coaxtell.models.errors import InputError, RefusedError
@@ -52,16 +52,44 @@ def _next(asked: Next) -> dict[str, Any]:
 
 
 def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
-    """The identification with the answers it rests on and the version of its tables, as data that JSON can hold."""
+    """The identification with the answers it rests on and the version of its tables, as data that JSON can hold.
+
+    Where nothing was seen or measured no port is named in it: its candidates are what is met most in that setting.
+    """
     result: dict[str, Any] = {
         **answers_of(state),
         "tables": tables,
         "state": found.state.value,
+        "candidates": [{"id": c.id, "probability": c.probability} for c in found.candidates],
+        "next": None if found.next is None else _next(found.next),
+        **(
+            _UNNAMED | {"order": words.unnamed(), "cautions": words.on_it(found)}
+            if nothing_told(found)
+            else _named(found)
+        ),
+    }
+    result["misfits"] = [feature.value for feature in found.misfits]
+    result["worn"] = [feature.value for feature in found.worn]
+    result["pictured"] = [feature.value for feature in found.pictured]
+    if found.contradiction is not None:
+        sentence = words.clash(found.contradiction, found.answers)
+        result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}
+    return result
+
+
+_UNNAMED: dict[str, Any] = {
+    **dict.fromkeys(("name", "gender", "polarity", "order_port", "order_fit"), ""),
+    **{part: [] for part in ("mates_with", "with_limits", "beware", "rests_on", "soft_numbers")},
+}
+"""What `_named` holds of a port, where none is named."""
+
+
+def _named(found: Identification) -> dict[str, Any]:
+    """What is said of the named port."""
+    result: dict[str, Any] = {
         "name": found.name,
         "gender": words.gender(found),
         "polarity": found.polarity,
-        "candidates": [{"id": c.id, "probability": c.probability} for c in found.candidates],
-        "next": None if found.next is None else _next(found.next),
         "mates_with": found.mates_with,
         "with_limits": found.with_limits,
         "beware": [_alike(one) for one in found.beware],
@@ -77,12 +105,6 @@ def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
     }
     if found.rival is not None:
         result["rival"] = _alike(found.rival)
-    result["misfits"] = [feature.value for feature in found.misfits]
-    result["worn"] = [feature.value for feature in found.worn]
-    result["pictured"] = [feature.value for feature in found.pictured]
-    if found.contradiction is not None:
-        sentence = words.clash(found.contradiction, found.answers)
-        result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}
     return result
 
 

@@ -45,7 +45,7 @@ def _say(code: str, **values: str | Reason) -> str:
 
 def nothing_known(found: Identification) -> list[str]:
     """What to say where no answer was given: only what is met in this setting."""
-    return [_say("nothing"), *shortlist_lines(found)]
+    return [_say("met", nothing=words.unnamed()), *shortlist_lines(found)]
 
 
 def lines(found: Identification) -> list[str]:

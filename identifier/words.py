@@ -119,6 +119,11 @@ def gender(found: Identification) -> str:
     return gender_words(found.half)
 
 
+def unnamed() -> str:
+    """That no port is named, where nothing was seen or measured."""
+    return say(Reason("report.nothing"))
+
+
 def port(found: Identification) -> str:
     """Order words of the port itself."""
     return order_words(found.half)
@@ -233,9 +238,10 @@ def on_it(found: Identification | Brief) -> list[str]:
 
 def warned(found: Brief) -> list[str]:
     """What a line of many has to say against its name and its joining: what is on it, doubts, wear where the look does
-    not tell it, and kilovolts where what carries them looks alike."""
+    not tell it, kilovolts where what carries them looks alike, and what else looks alike and has no known sizes."""
     alike = [] if found.high_voltage else [say(one) for one in found.joining if one.code == HIGH_VOLTAGE]
-    return [one for one in (*on_it(found), doubted(found), *([] if found.settled else _worn(found)), *alike) if one]
+    told = (*on_it(found), doubted(found), *([] if found.settled else _worn(found)), *alike, unmeasured(found))
+    return [one for one in told if one]
 
 
 def photographs(answers: Mapping[Feature, Answer]) -> list[str]:

@@ -18,7 +18,7 @@ from coaxtell.identifier.answers import State, Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.contrast import FROM_THE_SIDE
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
-from coaxtell.identifier.identification import Identification, identify, with_unmeasured
+from coaxtell.identifier.identification import Identification, identify, nothing_told, with_unmeasured
 from coaxtell.identifier.looks import Looks
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -136,7 +136,7 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
     if args.batch is not None:
         from coaxtell.cli import identify_batch
 
-        return identify_batch.run(args, shortlist, state)
+        return identify_batch.run(args, loaded, state)
     if saved is not None:
         _changed(saved, args.start, held)
     if resumed is not None:
@@ -149,11 +149,12 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
     if args.json:
         print(text)
     else:
-        lines = report.lines(found) if found.rests_on else report.nothing_known(found)
+        unnamed = nothing_told(found)
+        lines = report.nothing_known(found) if unnamed else report.lines(found)
         for told in words.on_it(found):
             print(wrapped(told, ""))
-        print("\n".join([*lines, *(report.why(found) if args.why and found.rests_on else [])]))
-        if found.rests_on and args.output is None:
+        print("\n".join([*lines, *(report.why(found) if args.why and not unnamed else [])]))
+        if args.output is None and not unnamed:
             hint = "" if args.why else "All the reasons: --why. "
             view = _view(found)
             from_there = "" if view == "three-quarter" else f" --view {view}"

@@ -16,11 +16,12 @@ from coaxtell import crew, files
 from coaxtell.cli.progress_line import Progress
 from coaxtell.identifier import bulk
 from coaxtell.identifier.answers import State
-from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.bulk import Bulk, Found
 from coaxtell.identifier.features import Feature
+from coaxtell.identifier.looks import load
 from coaxtell.models import cells, tables
 from coaxtell.models.errors import InputError
+from coaxtell.models.tables import Tables
 from coaxtell.models.words import counted
 from coaxtell.pages.table import Table
 
@@ -70,7 +71,7 @@ def check(args: argparse.Namespace) -> None:
     files.check(args.output)
 
 
-def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
+def run(args: argparse.Namespace, known: Tables, start: State) -> int:
     """Name the port of each row and write all of them; what could not be read is told, by its line.
 
     Raises InputError where the file is no such walk, has more rows than its kind holds, or cannot be written.
@@ -81,9 +82,9 @@ def run(args: argparse.Namespace, shortlist: Shortlist, start: State) -> int:
             f"{args.batch}: has {len(rows)} rows, and a page shows at most {MOST_ON_A_PAGE}; write them as .csv or "
             ".xlsx."
         )
-    looks = bulk.columns(headings, [row.cells for row in rows], shortlist.looks, str(args.batch))
+    looks = bulk.columns(headings, [row.cells for row in rows], load(), str(args.batch))
     found: list[Found] = []
-    with Progress("Rows read") as told, closing(_all(args.tables, shortlist, start, headings, rows, looks)) as each:
+    with Progress("Rows read") as told, closing(_all(args.tables, known, start, headings, rows, looks)) as each:
         for one in each:
             found.append(one)
             told(len(found), len(rows))
@@ -145,7 +146,7 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
 
 def _all(
     extra: Path | None,
-    shortlist: Shortlist,
+    known: Tables,
     start: State,
     headings: list[str],
     rows: list[Row],
@@ -154,7 +155,7 @@ def _all(
     """What is to be said of each row, in order; of many on all cores."""
     hands = crew.hands() if len(rows) >= MANY else 1
     if hands == 1:
-        engine = Bulk(shortlist, start)
+        engine = Bulk(known, start)
         yield from (_found(engine, headings, row, looks) for row in rows)
         return
     parts = [rows[first : first + PART] for first in range(0, len(rows), PART)]
@@ -166,7 +167,7 @@ def _reader(
     extra: Path | None, start: State, headings: list[str], looks: dict[int, Feature]
 ) -> Callable[[list[Row]], list[Found]]:
     """What reads rows in a process of its own."""
-    engine = Bulk(shortlist_of(tables.load(extra).halves, start.setting), start)
+    engine = Bulk(tables.load(extra), start)
     return lambda rows: [_found(engine, headings, row, looks) for row in rows]
 
 

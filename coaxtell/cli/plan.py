@@ -169,15 +169,13 @@ def write(made: Plan, found: CableTables, output: Path, paper: str = "a4") -> st
 
 
 def _told(made: Plan, output: Path, port_file: Path) -> str:
-    assemblies = sum(line.quantity for line in made.order if line.bench_db is not None)
     bad = made.site.rows - len(made.runs)
     settled = sum(run.chosen is not None and not run.look_again for run in made.runs)
     again = f", {len(made.unsettled)} to look at again before ordering" if made.unsettled else ""
     short = f", {len(made.short)} of them short of what was wanted" if made.short else ""
     lines = [
         f"{len(made.runs)} of {made.site.rows} antennas read, {settled} with a cable{short}{again}",
-        f"to order: {counted(assemblies, 'assembly', 'assemblies')}, spares included, "
-        f"in {counted(len(made.order), 'line')}",
+        f"to order: {content.ordered(made)}",
     ]
     if bad or made.site.problems:
         lines.append(

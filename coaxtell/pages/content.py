@@ -20,6 +20,8 @@ from coaxtell.pages.table import Table
 
 MARGIN, EDGE = 0.6, 0.1
 """Paper left around the part on a label, and the width of its edges [mm]."""
+LINKS, SEALS = ("order.adapter", "order.jumper"), ("order.seal", "order.seals")
+"""Codes of the texts by which adapters and jumpers, and what seals joints, are ordered."""
 MOST_FIGURES = 6
 """Curves shown for one site: the longest run of each kind, no more kinds than this."""
 
@@ -31,9 +33,6 @@ def title(plan: Plan) -> str:
 
 def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     """The plan in a few sentences: what is ordered, what could not be planned."""
-    cables = [line for line in plan.order if line.bench_db is not None]
-    beside = sum(line.quantity for line in plan.order if line.bench_db is None)
-    spares = sum(line.spares for line in cables)
     without, faulty, again = len(plan.without_cable), plan.site.rows - len(plan.runs), len(plan.unsettled)
     told = f"{tables.region(plan.site.region).name}. {counted(plan.site.rows, 'antenna')} in the file"
     short = f", {len(plan.short)} of them short of what was wanted" if plan.short else ""
@@ -45,18 +44,35 @@ def summary(plan: Plan, tables: CableTables) -> tuple[str, ...]:
         told += f", {faulty} whose entry has a fault" if faulty else ""
     else:
         told += f", each with its cable{short}"
-    ordered = counted(sum(line.quantity for line in cables), "assembly", "assemblies")
-    found = [
-        f"{told}.",
-        f"To order: {ordered} in {counted(len(cables), 'kind')}, {spares} of them spare"
-        + (f", and {counted(beside, 'adapter or jumper', 'adapters or jumpers')}." if beside else "."),
-    ]
+    found = [f"{told}.", f"To order: {ordered(plan)}."]
     priced = [line.price * line.quantity for line in plan.order if line.price is not None]
     if plan.currency:
         left_out = len(plan.order) - len(priced)
         missing = f"; {counted(left_out, 'line')} without a price in your table" if left_out else ""
         found.append(f"Sum by your own prices: {sum(priced):.2f} {plan.currency}{missing}.")
     return tuple(found)
+
+
+def ordered(plan: Plan) -> str:
+    """What the order list comes to, by what it is: assemblies, adapters, what stands in the run, what seals joints."""
+    cables = [line for line in plan.order if line.bench_db is not None]
+    number = counted(sum(line.quantity for line in cables), "assembly", "assemblies")
+    spare = sum(line.spares for line in cables)
+    links = inline = joints = 0
+    for line in plan.order:
+        if line.item.code in LINKS:
+            links += line.quantity
+        elif line.item.code in SEALS and isinstance(sealed := line.item.values["joints"], int):
+            joints += line.quantity * sealed
+        elif line.bench_db is None:
+            inline += line.quantity
+    told = [
+        f"{number} in {counted(len(cables), 'kind')}, {spare} of them spare",
+        counted(links, "adapter or jumper", "adapters or jumpers") if links else "",
+        counted(inline, "arrestor or splitter", "arrestors or splitters") if inline else "",
+        f"weather seals for {counted(joints, 'joint')}" if joints else "",
+    ]
+    return "; ".join(filter(None, told))
 
 
 def faults(plan: Plan) -> tuple[str, ...]:

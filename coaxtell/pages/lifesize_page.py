@@ -32,12 +32,19 @@ EDGE = 0.12
 """Width of edges drawn at life size [mm]."""
 
 
+SIDES = ", and the part beside its side view (a precision port is held over it, and nothing touches its face)"
+
+
 class TruePage(Document):
     """A document whose every page carries the check bar and the card's outline at its foot."""
 
-    def __init__(self, title: str, paper: Paper, address: str = "") -> None:
-        """`address`: of the page for the pocket, shown inside the card's outline, where one is given."""
+    def __init__(self, title: str, paper: Paper, address: str = "", sides: bool = True) -> None:
+        """`address`: of the page for the pocket, shown inside the card's outline, where one is given.
+
+        `sides`: whether halves are seen from the side as well, and precision ports among them.
+        """
         self._address = address
+        self._sides = sides
         super().__init__(title, paper)
         self.set_auto_page_break(False)
 
@@ -71,8 +78,7 @@ class TruePage(Document):
         self.ink(8, INK)
         words = (
             "print again at 100 % (actual size), not fitted to the page. Nothing on this page may be measured before "
-            "the bar is right. Then lay the port on its picture, face down, and the part beside its side view "
-            "(a precision port is held over it, and nothing touches its face): "
+            f"the bar is right. Then lay the port on its picture, face down{SIDES if self._sides else ''}: "
             "outline on outline, centre on centre. Drawn at nominal size; parts differ within their limits, the body "
             f"behind the face by make. {said(before([Act.UNSCREW, Act.LOOK, Act.TOUCH]))[0]}"
         )

@@ -102,7 +102,7 @@ def write(known: Tables, path: Path, paper: Paper, address: str = "") -> None:
 
     Type is as large as the page allows. Raises InputError where a table lacks an everyday half.
     """
-    pdf = TruePage("Three rules and everyday look-alikes", paper, address)
+    pdf = TruePage("Three rules and everyday look-alikes", paper, address, sides=False)
     rows = [[known.half(half_id) for half_id in row] for row in ROWS]
     told = verdicts(rows)
     extents = {half.id: face.extent(half) for row in rows for half in row}

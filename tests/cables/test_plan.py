@@ -17,6 +17,7 @@ from coaxtell.cables.curves import curves
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.prices import Prices
+from coaxtell.cables.reasons import because
 from coaxtell.cables.rows import NamedPort
 from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
@@ -580,3 +581,18 @@ def test_pieces_and_pigtail_have_names_of_their_own_on_list_and_label() -> None:
     assert labels["R1 to A1 1", "arrestor"] == labels["R1 to A1 2", "arrestor"] == "n-50-jack"
     assert labels["R1 to A1 2", "antenna"] == "n-50-jack"
     assert ("R1 to A1 1", "reader") not in labels
+
+
+def test_each_kind_of_thing_to_order_is_counted_by_its_name() -> None:
+    """Tape for the joints had been called adapters or jumpers."""
+    found = made()
+    said = "7 assemblies in 3 kinds, 3 of them spare; 2 adapters or jumpers; weather seals for 1 joint"
+    assert content.summary(found, cable_tables())[1] == f"To order: {said}."
+    no_adapter = replace(found, order=tuple(line for line in found.order if line.item.code not in content.LINKS))
+    assert content.ordered(no_adapter) == "7 assemblies in 3 kinds, 3 of them spare; weather seals for 1 joint"
+    seal = found.order[-1]
+    twice = replace(seal, needed=3, item=because("order.seals", joints=2))
+    arrestor = replace(seal, item=because("order.arrestor", mhz=915.0))
+    assert content.ordered(replace(found, order=(twice, arrestor))) == (
+        "0 assemblies in 0 kinds, 0 of them spare; 1 arrestor or splitter; weather seals for 6 joints"
+    )

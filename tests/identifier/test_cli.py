@@ -8,6 +8,7 @@ import shlex
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given
@@ -33,6 +34,21 @@ def talk(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], ty
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
     assert main(["identify", *words]) == 0
     return capsys.readouterr().out
+
+
+def test_where_nothing_was_told_no_port_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    """The JSON had named what is met most, with order words and kilovolts, where the screen names nothing."""
+    none = ("--saw", "coupling=not-sure", "--saw", "centre=not-sure")
+    found: dict[str, Any] = as_json(capsys, *none, "--setting", "video", "--look-only")
+    assert found["order"] == "Nothing was seen or measured, so no port is named."
+    assert [found[part] for part in ("name", "gender", "order_port", "order_fit")] == [""] * 4
+    assert found["mates_with"] == found["beware"] == []
+    (caution,) = found["cautions"]
+    assert caution.startswith("It is energised")
+    assert "rival" not in found
+    assert set(as_json(capsys, *SMALL)) == set(found) | {"rival"}
+    assert main(["identify", *none, "--again", "coupling=lugs"]) == 0
+    assert "Nothing was seen" not in capsys.readouterr().out, "lugs were, at the second look"
 
 
 def test_json_holds_what_was_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
