@@ -42,7 +42,7 @@ def labels(path: str, text: str) -> list[Labelled]:
         table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
         if tuple(table.fieldnames or ()) != COLUMNS:
             raise RefusedError("photo.label_columns", path=path, columns=",".join(COLUMNS))
-        rows = [_row(path, line, row) for line, row in enumerate(table, 2)]
+        rows = [_row(path, table.line_num, row) for row in table]
     except csv.Error:
         raise RefusedError("photo.label_text", path=path) from None
     if not rows:
@@ -115,9 +115,27 @@ def scored(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> di
 
 
 def photographs(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> dict[str, Score]:
-    """For each photograph with a labelled face, the score over all labelled looks in it."""
+    """For each photograph the score over all labelled looks of its faces; of one without a face there are none."""
     told = _told(places, readings)
-    return {file: _score([one for one in told if one.file == file]) for file in dict.fromkeys(one.file for one in told)}
+    files = dict.fromkeys(place.file for place in places)
+    return {file: _score([one for one in told if one.file == file]) for file in files}
+
+
+def read_wrong(place: Labelled, reading: Reading | None) -> list[str]:
+    """What was read otherwise than it is labelled: looks of a face, and `kind`, whether it is a mating face at all."""
+    if reading is None:
+        return []
+    face = place.kind == "face"
+    looks = [] if not face else [
+        name for name, label in place.looks.items()
+        if reading.looks[name].readable and reading.looks[name].value != label
+    ]  # fmt: skip
+    return looks if called_a_face(reading) is face else [*looks, "kind"]
+
+
+def called_a_face(reading: Reading | None) -> bool:
+    """Whether a place was read as a mating face."""
+    return reading is not None and reading.face >= IS_FACE
 
 
 def _told(places: Sequence[Labelled], readings: Sequence[Reading | None]) -> list[_Told]:
@@ -151,5 +169,5 @@ def called_faces(places: Sequence[Labelled], readings: Sequence[Reading | None])
     found = {}
     for kind in KINDS:
         of_kind = [reading for place, reading in zip(places, readings, strict=True) if place.kind == kind]
-        found[kind] = (len(of_kind), sum(one is not None and one.face >= IS_FACE for one in of_kind))
+        found[kind] = (len(of_kind), sum(map(called_a_face, of_kind)))
     return found

@@ -103,19 +103,20 @@ def run(args: argparse.Namespace) -> int:
             unread.append(str(error))
     missing = [key for key in orders.ordered if args.batch is not None and key not in measured]
     delivery = Delivery(judged, unread, missing)
+    blank = ""
+    if args.output is not None:  # before anything is told: who reads may go away
+        title = "Cables on arrival" if args.batch is not None else f"Cable on arrival: {judged[0][0]}"
+        blank = write(pages(title, delivery, found), args.output, args.paper)
     if args.json:
         rows = [_as_json(name, arrival, found) for name, arrival in judged]
         told = {"deliveries": rows, "unread": unread, "not_measured": missing}
         print(json.dumps(told, indent=1, ensure_ascii=False))
     else:
         print(wrapped("\n".join(_told(delivery, args.batch is not None, found))))
-    if args.output is not None:
-        title = "Cables on arrival" if args.batch is not None else f"Cable on arrival: {judged[0][0]}"
-        blank = write(pages(title, delivery, found), args.output, args.paper)
-        if not args.json:
+        if args.output is not None:
             print(f"Page: {args.output}")
-            if blank:
-                print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html shows them).")
+        if blank:
+            print(f"The PDF's font lacks these letters and leaves them blank: {blank[:40]} (an .html shows them).")
     fine = not unread and all(arrival.verdict is Verdict.AS_ORDERED for _, arrival in judged)
     return 0 if fine else AT_FAULT
 

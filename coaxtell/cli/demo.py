@@ -107,7 +107,8 @@ def make(folder: Path, steps: Sequence[Step], tables: Path | None, now: datetime
             for name in step.files:
                 if name.endswith(".html") and name != "phone.html":
                     files.write_text(Path(name), page.marked(files.read_text(Path(name))))
-            print(f"{step.title}: {', '.join(step.files) or 'on the page'}", flush=True)
+            with contextlib.suppress(BrokenPipeError):  # who reads may go away: the folder is made all the same
+                print(f"{step.title}: {', '.join(step.files) or 'on the page'}", flush=True)
             if made is None and "ports.toml" in step.files:
                 made = plan.of_site(Path("site.toml"), *load(tables))
                 _invent(made, tables, now)

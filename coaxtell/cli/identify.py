@@ -112,8 +112,8 @@ def run(args: argparse.Namespace) -> int:
     return told(args, Known(args.tables))
 
 
-def told(args: argparse.Namespace, held: Known) -> int:
-    """As `run`, with tables that are at hand already."""
+def told(args: argparse.Namespace, held: Known, ahead: str = "") -> int:
+    """As `run`, with tables that are at hand already; `ahead` is told first, once all is saved."""
     if args.batch is not None:
         from coaxtell.cli import identify_batch
 
@@ -122,30 +122,37 @@ def told(args: argparse.Namespace, held: Known) -> int:
         _files_can_be_written(args)
     resumed = _resumed(args)
     try:
-        return _named(args, held, resumed)
+        return _named(args, held, resumed, ahead)
     finally:
         if resumed is not None:
             resumed.leave()
 
 
-def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> int:
+def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None, ahead: str) -> int:
     known = looks.load()
     saved = None if args.start is None else saved_port.loaded(args.start)
-    state = _given(args, _start(args, known, resumed, saved), known)
+    state, beside = _given(args, _start(args, known, resumed, saved), known)
     loaded, shortlist = held.tables, held.shortlist(state.setting)
     if args.batch is not None:
         from coaxtell.cli import identify_batch
 
         return identify_batch.run(args, loaded, state)
-    if saved is not None:
-        _changed(saved, args.start, held)
-    if resumed is not None:
-        print(_which(resumed, state), file=sys.stderr if args.json else sys.stdout)
+    changed = "" if saved is None else _changed(saved, args.start, held)
+    first = [] if resumed is None else [_which(resumed, state)]
     if not (args.saw or args.measured or args.again or args.json):
-        state = _asked(shortlist, state, resumed)
+        _tell(args, changed, first)
+        state, changed, first = _asked(shortlist, state, resumed), "", []
     found = with_unmeasured(identify(shortlist, state), loaded)
     data = record.plain(state, found, tables.version(loaded)) | {"set_aside": args.set_aside}
     text = json.dumps(data, indent=1, ensure_ascii=False)
+    # what is asked for in files is there before anything is told: who reads may go away
+    written = []
+    if args.save is not None:
+        files.write_text(args.save, text + "\n")
+        written.append(f"Saved: {args.save}")
+    if args.output is not None:
+        written += _picture(args, shortlist, found)
+    _tell(args, changed, [*filter(None, [ahead]), *first, *beside])
     if args.json:
         print(text)
     else:
@@ -159,12 +166,17 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None) -> i
             view = _view(found)
             from_there = "" if view == "three-quarter" else f" --view {view}"
             narrow.copied(f"{hint}For a picture:", f"coaxtell show {' '.join(_shown(found))}{from_there}")
-    if args.save is not None:
-        files.write_text(args.save, text + "\n")
-        _say(args, f"Saved: {args.save}")
-    if args.output is not None:
-        _picture(args, shortlist, found)
+        for sentence in written:
+            print(sentence)
     return 0
+
+
+def _tell(args: argparse.Namespace, changed: str, first: list[str]) -> None:
+    """What comes before the port's name; as JSON that alone stands in standard output."""
+    if changed:
+        print(f"coaxtell: {changed}", file=sys.stderr)
+    for text in first:
+        print(text, file=sys.stderr if args.json else sys.stdout)
 
 
 def _which(resumed: UnderWay, state: State) -> str:
@@ -175,12 +187,12 @@ def _which(resumed: UnderWay, state: State) -> str:
     return wrapped(f"{other}This goes on with the one begun on {begun}, with {said or 'nothing answered yet'}.")
 
 
-def _changed(data: dict[str, Any], path: Path, held: Known) -> None:
-    """Say what working a saved identification out anew changes, where it was saved under other tables."""
+def _changed(data: dict[str, Any], path: Path, held: Known) -> str:
+    """What working a saved identification out anew changes, where it was saved under other tables."""
     if data.get("tables") in (None, tables.version(held.tables)):
-        return
+        return ""
     now = saved_port.anew(data, path, held.shortlist(data["setting"]), held.tables)
-    print(f"coaxtell: {saved_port.changed(data, now, path, held.tables)}", file=sys.stderr)
+    return saved_port.changed(data, now, path, held.tables)
 
 
 def _resumed(args: argparse.Namespace) -> UnderWay | None:
@@ -209,11 +221,6 @@ def _asked(shortlist: Shortlist, state: State, resumed: UnderWay | None) -> Stat
     return state
 
 
-def _say(args: argparse.Namespace, text: str) -> None:
-    if not args.json:
-        print(text)
-
-
 def _files_can_be_written(args: argparse.Namespace) -> None:
     """Refuse a file that cannot be written before anything is asked, so that no answer is lost by it."""
     files.kind(args.output, "a picture is a .png file", ".png")
@@ -240,13 +247,13 @@ def _view(found: Identification) -> View:
     return "side" if feature in FROM_THE_SIDE else "face"
 
 
-def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identification) -> None:
-
+def _picture(args: argparse.Namespace, shortlist: Shortlist, found: Identification) -> list[str]:
+    """Write the picture; returns what is to be said of it."""
     shown = _shown(found)
     halves = [shortlist.halves[shortlist.index(half_id)] for half_id in shown]
-    show.write(halves, args.output, _view(found))
+    drawn = show.write(halves, args.output, _view(found))
     beside = " and what fits it, " if found.settled or found.rival is None else " and what it may be instead, "
-    _say(args, f"Picture: {args.output} shows {beside.join(shown)}")
+    return [*filter(None, [drawn]), f"Picture: {args.output} shows {beside.join(shown)}"]
 
 
 def _start(args: argparse.Namespace, known: Looks, resumed: UnderWay | None, saved: Any) -> State:
@@ -277,32 +284,33 @@ def _start(args: argparse.Namespace, known: Looks, resumed: UnderWay | None, sav
     return State(setting, instrument, state.answers, state.again, terms)
 
 
-def _given(args: argparse.Namespace, state: State, known: Looks) -> State:
+def _given(args: argparse.Namespace, state: State, known: Looks) -> tuple[State, list[str]]:
+    """The state with what was given, and what becomes of other readings beside those by photograph, in sentences."""
+    beside: list[str] = []
     for text in args.saw:
         name, value = _split(text, "--saw")
         feature = answers.feature_named(name)
         state = state.tell(feature, answers.saw(feature, value, known))
     for text in args.measured:
         name, typed = _split(text, "--measured")
-        state = _measured(args, state, answers.feature_named(name), typed, known)
+        state = _measured(state, answers.feature_named(name), typed, known, beside)
     for text in args.again:
         name, typed = _split(text, "--again")
         feature = answers.feature_named(name)
         if feature in SEEN:
             state = state.tell(feature, answers.saw(feature, typed, known), again=True)
         else:
-            state = _measured(args, state, feature, typed, known, again=True)
-    return state
+            state = _measured(state, feature, typed, known, beside, again=True)
+    return state, beside
 
 
 def _measured(
-    args: argparse.Namespace, state: State, feature: Feature, typed: str, known: Looks, again: bool = False
+    state: State, feature: Feature, typed: str, known: Looks, beside: list[str], again: bool = False
 ) -> State:
-    """The state with a size; what becomes of another reading beside one by photograph is said."""
+    """The state with a size; what becomes of another reading beside one by photograph goes to `beside`."""
     answer = answers.measured(feature, typed, state.instrument, known)
-    beside = words.other_reading(state, feature, answer)
-    if beside:
-        print(wrapped(beside, ""), file=sys.stderr if args.json else sys.stdout)
+    said = words.other_reading(state, feature, answer)
+    beside += [wrapped(said, "")] if said else []
     return state.tell(feature, answer, again)
 
 

@@ -106,11 +106,12 @@ def run(args: argparse.Namespace) -> int:
         port = json.loads(_identify(args, held, typed))
         print(json.dumps(_data(args, photo, found, measured, typed) | {"port": port}, indent=1))
         return 0
-    print("\n".join(_lines(args, photo, found, measured)))
+    lines = _lines(args, photo, found, measured)
     if likeliest is not None:
-        print(f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size.")
-    print()
-    _identify(args, held, typed)
+        lines.append(
+            f"Picture: {args.output}; the green ring must lie on the rim you mean, red is {likeliest} at its size."
+        )
+    _identify(args, held, typed, "\n".join([*lines, ""]))
     return 0
 
 
@@ -244,8 +245,9 @@ def _lines(args: argparse.Namespace, photo: Photo, found: Card, measured: Width)
     ]
 
 
-def _identify(args: argparse.Namespace, held: Known, typed: str) -> str:
-    """Tell what the width makes of the port, by the command that names ports; as JSON it is given back, not told."""
+def _identify(args: argparse.Namespace, held: Known, typed: str, ahead: str = "") -> str:
+    """Tell what the width makes of the port after what stands `ahead`, by the command that names ports; as JSON it is
+    given back, not told."""
     from coaxtell.cli import identify
 
     # each as one word, so that no value is taken for an option
@@ -258,7 +260,7 @@ def _identify(args: argparse.Namespace, held: Known, typed: str) -> str:
     given.tables, given.set_aside = args.tables, args.set_aside
     kept = io.StringIO()
     with contextlib.redirect_stdout(kept if args.json else sys.stdout):
-        identify.told(given, held)
+        identify.told(given, held, ahead)
     return kept.getvalue()
 
 

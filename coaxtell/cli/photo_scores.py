@@ -35,10 +35,36 @@ def run(folder: Path, weights: Path | None, as_json: bool) -> int:
         "weights": None if weights is None else str(weights),
         "looks": looks,
         "photographs": shots,
+        "places": [_place(place, reading) for place, reading in zip(places, readings, strict=True)],
         "called a face": scoring.called_faces(places, readings),
     }
     print(json.dumps(data, indent=1) if as_json else "\n".join(_lines(data)))
     return 0
+
+
+def _place(place: Labelled, reading: Reading | None) -> dict[str, Any]:
+    """A marked place, what a person saw there, what was read, and what of that is wrong."""
+    from coaxtell.photo import scoring
+    from coaxtell.photo.reading import CLASSES
+
+    looks = {}
+    for name in CLASSES:
+        look = None if reading is None else reading.looks[name]
+        looks[name] = {
+            "label": place.looks.get(name),
+            "read": None if look is None or not look.readable else look.value,
+            "sure": look is not None and look.sure,
+        }
+    return {
+        "file": place.file,
+        "cx": place.centre[0],
+        "cy": place.centre[1],
+        "r": place.radius,
+        "kind": place.kind,
+        "called a face": None if reading is None else scoring.called_a_face(reading),
+        "looks": looks,
+        "wrong": scoring.read_wrong(place, reading),
+    }
 
 
 def _read(folder: Path, places: list[Labelled], weights: Path | None) -> list[Reading | None]:
@@ -72,10 +98,28 @@ def _lines(data: dict[str, Any]) -> list[str]:
         out += [_row(name if value == "all" else f"  {value}", row) for value, row in rows.items()]
     out += ["", "All labelled looks of each photograph"]
     out += [_row(name, row) for name, row in data["photographs"].items()]
+    out += _wrong(data["places"])
     out.append("")
     for kind, (n, faces) in data["called a face"].items():
         out.append(f"{kind}: {faces} of {n} read as a mating face.")
     return out
+
+
+def _wrong(places: list[dict[str, Any]]) -> list[str]:
+    """A line for each photograph in which something was read wrong."""
+    by_file: dict[str, list[str]] = {}
+    for place in places:
+        for name in place["wrong"]:
+            by_file.setdefault(place["file"], []).append(f"{_misread(place, name)} at {place['cx']:g},{place['cy']:g}")
+    lines = [wrapped(f"{file}: {'; '.join(told)}.", "", "  ") for file, told in by_file.items()]
+    return ["", "Read wrong", *lines] if lines else []
+
+
+def _misread(place: dict[str, Any], name: str) -> str:
+    if name == "kind":
+        return f"{place['kind']} read as {'a mating face' if place['called a face'] else 'no mating face'}"
+    look = place["looks"][name]
+    return f"{name} {look['label']} read as {look['read']}"
 
 
 def _row(title: str, row: dict[str, int]) -> str:

@@ -80,15 +80,17 @@ def run(args: argparse.Namespace) -> int:
     ):
         made = build.made(wanted, lambda done: told(done, count), draw=lambda picture: _webp(shop.file(picture)))
     page = build.single(made)
+    parts = {} if one_file else build.folder(made)
+    if one_file:
+        _write_one(output, page)
+    else:
+        _write(output, parts | {build.FILE: page})
     for line in _shed(made, len(page), build.MOST_BYTES):
         print(line)
     if one_file:
-        _write_one(output, page)
         print(f"Page: {output}, {len(page) / 1e6:.2f} MB; copy it to the phone and open it there.")
         return 0
-    parts = build.folder(made)
     size = sum(map(len, parts.values()))
-    _write(output, parts | {build.FILE: page})
     print(f"Folder: {output}, {size / 1e6:.2f} MB in {len(parts)} files for any web server; {build.FILE} beside it.")
     return 0 if args.serve is None else _serve(parts | {build.FILE: page}, args.serve)
 

@@ -129,11 +129,11 @@ def _write(report: Report, output: Path, kind: str) -> None:
     elif kind == ".pdf":
         from coaxtell.quiz_pages import progress_pdf
 
+        files.write(output, lambda path: progress_pdf.write(report, path))
         names = progress_pdf.unprintable([person.name for person in report.people])
         if names:
             said = f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them."
             print(said, file=sys.stderr)
-        files.write(output, lambda path: progress_pdf.write(report, path))
     else:
         rows = [(person.name, *row) for person in report.people for row in person.skills.rows]
         text = exchange.table_csv(("Person", *report.people[0].skills.headings), rows)

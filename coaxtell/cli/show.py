@@ -42,7 +42,9 @@ def run(args: argparse.Namespace) -> int:
     halves = body_args.dressed([known.half(half_id) for half_id in args.ids], args)
     output = args.output if args.output is not None else default_name(args.ids, args.view)
     files.kind(output, "a picture is a .png file", ".png")
-    write(halves, output, args.view, (width, height))
+    instead = write(halves, output, args.view, (width, height))
+    if instead:
+        print(instead)
     print(f"Picture: {output}")
     for note in body_args.told(halves):
         print(f"- {note}")
@@ -68,22 +70,26 @@ View = Literal["three-quarter", "face", "side", "cut"]
 
 def write(
     halves: list[Half], output: Path, view: View = "three-quarter", size_px: tuple[int, int] = (1280, 800)
-) -> None:
-    """Write the picture of several halves at one scale; raises InputError where the file cannot be written."""
-    files.write(output, lambda aside: _draw(halves, view, *size_px, aside))
+) -> str:
+    """Write the picture of several halves at one scale; returns what stands in its place where none can be rendered,
+    in a sentence. Raises InputError where the file cannot be written."""
+    instead: list[str] = []
+    files.write(output, lambda aside: instead.append(_draw(halves, view, *size_px, aside)))
+    return instead[0]
 
 
-def _draw(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:
+def _draw(halves: list[Half], view: View, width: int, height: int, target: Path) -> str:
     from coaxtell import painter  # it brings along all that processes need: too much for `identify`, which seldom draws
 
     try:
         painter.shared().draw(_picture, halves, view, width, height, target)
     except RuntimeError as error:
-        print(f"No picture can be rendered on this machine ({error}); the drawing stands in its place.")
         from coaxtell.models.drawings import section
 
         drawing = section.side_by_side(halves, "face" if view == "face" else "section")
         drawing.png(target, dpi=25.4 * width / drawing.width_mm)
+        return f"No picture can be rendered on this machine ({error}); the drawing stands in its place."
+    return ""
 
 
 def _picture(halves: list[Half], view: View, width: int, height: int, target: Path) -> None:

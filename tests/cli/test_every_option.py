@@ -11,6 +11,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
@@ -21,7 +22,10 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from benchmarks.photo_scene import scene
+from coaxtell import streams
 from coaxtell.cli.main import COMMANDS, main, parser
+from coaxtell.identifier.answers import State
+from coaxtell.under_way import UnderWay
 from tests.cli import network
 from tests.gate import SITE
 from tests.mutants.trial import ROOT
@@ -218,6 +222,68 @@ def test_nonsense_behind_an_option(command: str, option: str, folder: Path, caps
 @pytest.mark.parametrize("command", sorted(set(COMMANDS) - {"window", "practice"}))
 def test_an_option_that_does_not_exist(command: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert answered([command, *WHOLE[command], "--no-such-option"], capsys) == 2
+
+
+class Gone(io.StringIO):
+    """An output whose reader has gone away, as `| true` does."""
+
+    def write(self, text: str) -> int:
+        raise BrokenPipeError(text)
+
+
+WRITERS = [
+    ("identify", ["identify", "--saw", "coupling=lugs", "--save", "asked"]),
+    ("identify, as JSON", ["identify", "--json", "--saw", "coupling=lugs", "--save", "asked"]),
+    ("identify, resumed", ["identify", "--resume", "--saw", "coupling=lugs", "--save", "asked"]),
+    ("identify, two readings", [
+        "identify", "--measured", "bore=6.5+-1", "--measured", "bore=11mm+-0.9 by photograph", "--save", "asked",
+    ]),
+    ("its picture", ["identify", "--saw", "coupling=lugs", "-o", "asked.png"]),
+    ("photo", ["photo", *WHOLE["photo"], "--save", "asked"]),
+    ("photo, as JSON", ["photo", *WHOLE["photo"], "--json", "--save", "asked"]),
+    ("photo, its picture", ["photo", *WHOLE["photo"], "-o", "asked.png"]),
+    ("identify --batch", ["identify", "--batch", "walk.csv", "-o", "asked.csv"]),
+    ("arrival", ["arrival", *WHOLE["arrival"], "-o", "asked.html"]),
+    ("cable", ["cable", *WHOLE["cable"], "-o", "asked.svg"]),
+    ("mate", ["mate", *WHOLE["mate"], "-o", "asked.svg"]),
+    ("show", ["show", *WHOLE["show"], "-o", "asked.png"]),
+    ("draw", ["draw", "sma-plug", "-o", "asked.svg"]),
+    ("lifesize", ["lifesize", "--family", "F", "-o", "asked.pdf"]),
+    ("guide", ["guide", "--family", "F", "-o", "asked.pdf"]),
+    ("export", ["export", "f-plug", "-o", "asked.stl"]),
+    ("plan", ["plan", "site.toml", "--ports", "of-plan.toml", "-o", "asked.html"]),
+    ("progress", ["progress", *WHOLE["progress"], "-o", "asked.pdf"]),
+    ("records export", ["records", "export", "--records", "record.db", "-o", "asked.csv"]),
+]  # fmt: skip
+"""Lines that write what is asked for into a file, and tell something as well."""
+
+
+@pytest.mark.parametrize("words", [w[1] for w in WRITERS], ids=[w[0] for w in WRITERS])
+def test_a_file_is_there_though_nobody_reads_what_is_told(
+    words: list[str], folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`| head` had taken the answers of a port: what is told came before what is saved, and the status was 0."""
+    (folder / "walk.csv").write_text("coupling\nlugs\nwelded\n", encoding="utf-8")
+    if "--resume" in words:
+        own = UnderWay.begun(datetime.now(UTC))
+        own.keep(State())
+        own.leave()
+    for stream in ("stdout", "stderr"):
+        monkeypatch.setattr(sys, stream, Gone())
+    monkeypatch.setattr(streams, "give_up", lambda: None)  # these are no real streams
+    main(words)
+    assert [path for path in folder.glob("asked*") if path.stat().st_size > 100]
+
+
+def test_a_file_is_there_behind_a_closed_pipe(folder: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    words = ["identify", "--saw", "coupling=lugs", "--save", "asked.json"]
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    found = subprocess.run([sys.executable, "-m", "coaxtell", *words], env=env, stdout=writing, check=False)
+    os.close(writing)
+    assert found.returncode == 0
+    assert (folder / "asked.json").is_file()
 
 
 FILES = {

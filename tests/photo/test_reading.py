@@ -13,6 +13,7 @@ from PIL import Image
 from assets.photo import make
 from benchmarks.photo_reading import mark
 from benchmarks.study import RESULTS, ROOT
+from coaxtell.cli import photo_scores
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.photo import scoring
@@ -45,7 +46,12 @@ def test_right_wrong_unread_and_sure_are_counted() -> None:
     shots = scoring.photographs(places, readings)
     assert shots["a"] == scoring.Score(2, right=1, wrong=1, not_read=0, sure=2, sure_and_right=1, commonest=2)
     assert shots["c"] == scoring.Score(1, right=0, wrong=0, not_read=1, sure=0, sure_and_right=0, commonest=1)
-    assert list(shots) == ["a", "b", "c"]
+    assert list(shots) == ["a", "b", "c", "d", "e"], "those without a face too"
+    assert shots["d"] == shots["e"] == scoring.Score(0, 0, 0, 0, 0, 0, 0)
+    found = [scoring.read_wrong(*each) for each in zip(places, readings, strict=True)]
+    assert found == [[], ["centre"], [], [], [], []]
+    assert scoring.read_wrong(place("d", kind="trap", centre="pin"), read("socket", 0.9)) == ["kind"]
+    assert scoring.read_wrong(place("a", centre="pin"), read("pin", 0.9, face=0.2)) == ["kind"]
     assert scoring.called_faces(places, readings) == {"face": (4, 4), "trap": (1, 0), "none": (1, 0)}
 
 
@@ -85,6 +91,49 @@ def test_without_weights_all_is_not_read_and_the_commonest_is_counted(
     out = capsys.readouterr().out
     assert "No weights are given and none come with the program" in out
     assert max(map(len, out.splitlines()[2:])) < 80
+
+
+def test_every_place_is_told_and_every_picture_in_which_something_was_read_wrong(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two faces of one picture were added together, and a rear end that was taken for a face stood in no list."""
+    shots = folder(
+        tmp_path / "shots",
+        "one.png,100,100,40,thread-outside,socket,level,face",
+        "one.png,200,100,40,?,pin,?,face",
+        "rear.png,200.5,200,40,,,,trap",
+        "none.png,200,200,40,,,,none",
+    )
+    for name in ("rear", "none"):
+        (shots / f"{name}.png").write_bytes((shots / "one.png").read_bytes())
+    readings = [read("socket", 0.95), read("socket", 0.6), read("pin", 0.9), read("pin", 0.9, face=0.1)]
+    monkeypatch.setattr(photo_scores, "_read", lambda *_: readings)
+    assert main(["photo", "--evaluate", str(shots), "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert list(data["photographs"]) == ["one.png", "rear.png", "none.png"]
+    assert [(one["file"], one["cx"], one["kind"], one["called a face"]) for one in data["places"]] == [
+        ("one.png", 100, "face", True), ("one.png", 200, "face", True), ("rear.png", 200.5, "trap", True),
+        ("none.png", 200, "none", False),
+    ]  # fmt: skip
+    assert [one["wrong"] for one in data["places"]] == [[], ["centre"], ["kind"], []]
+    first, second = (one["looks"]["centre"] for one in data["places"][:2])
+    assert first == {"label": "socket", "read": "socket", "sure": True}
+    assert second == {"label": "pin", "read": "socket", "sure": False}
+    assert main(["photo", "--evaluate", str(shots)]) == 0
+    told = capsys.readouterr().out.splitlines()
+    wrong = " ".join(told[told.index("Read wrong") + 1 :])
+    assert "centre pin read as socket at 200,100." in wrong
+    assert "rear.png: trap read as a mating face at 200.5,200." in wrong
+    assert "none.png" not in wrong
+    assert any(line.startswith("rear.png") and line.split()[1] == "0" for line in told)
+
+
+def test_a_fault_is_told_by_its_line_in_the_file(tmp_path: Path) -> None:
+    """Empty lines and a line break in a name had it told by another."""
+    good, bad = "one.png,1,1,40,lugs,pin,level,face", "one.png,1,1,40,lugs,pin,level,Face"
+    for lines, at in (((good, "", "", "", bad), 6), (('"a\nb.png",1,1,40,lugs,pin,level,face', bad), 4), ((bad,), 2)):
+        with pytest.raises(InputError, match=f"line {at}: kind is face"):
+            scoring.labels("labels.csv", "\n".join([HEAD, *lines]))
 
 
 @pytest.mark.parametrize(
