@@ -11,6 +11,7 @@ from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.words import counted
+from coaxtell.pages.guide import Listed
 
 NAME = "guide"
 HELP = "questions on paper that lead to every half without the program"
@@ -33,7 +34,8 @@ def run(args: argparse.Namespace) -> int:
     files.kind(output, "a guide is .pdf (for a phone there is `coaxtell pocket`)", ".pdf")
     page = address(args)
     known = tables.load(args.tables)
-    halves = chosen(known, args.family, args.ports).halves
+    asked = chosen(known, args.family, args.ports)
+    halves = asked.halves
     if len(halves) < 2:
         raise InputError("One half alone needs no guide; choose more families or ports.")
     from coaxtell.identifier import guide
@@ -44,8 +46,9 @@ def run(args: argparse.Namespace) -> int:
     questions = sum(1 for _ in found.questions())
     from coaxtell.pages import guide_pdf
 
+    listed = Listed(asked.title, asked.notes) if args.family or args.ports else None
     with Progress("Questions drawn") as told:
-        files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told, page))
+        files.write(output, lambda aside: guide_pdf.write(found, known, aside, args.paper, told, page, listed))
     print(
         f"Guide: {output}, {counted(len(halves), 'half', 'halves')}, {counted(questions, 'question')}, "
         f"at most {found.longest} on the way to one, {found.seconds:.0f} s to be expected"

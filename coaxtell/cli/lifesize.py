@@ -86,7 +86,9 @@ def run(args: argparse.Namespace) -> int:
         files.write(
             output,
             lambda aside: files.void(
-                lifesize_pdf.write(asked.halves, aside, args.paper, asked.title, told, asked.notes, page)
+                lifesize_pdf.write(
+                    asked.halves, aside, args.paper, f"{asked.title}, life size", told, asked.notes, page
+                )
             ),
         )
     shown = counted(len(asked.halves), "half", "halves")
@@ -95,7 +97,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 class Chosen(NamedTuple):
-    """The halves asked for, the title of their sheets, and what the port list says of each, by id."""
+    """The halves asked for, what they are together, and what the port list says of each, by id."""
 
     halves: list[Half]
     title: str
@@ -113,12 +115,12 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> Chosen
         notes: dict[str, str] = {}
         for port in found.ports:
             notes[port.id] = " ".join(part for part in (notes.get(port.id, ""), _on_site(known, port)) if part)
-        title = f"Ports of {found.site or port_list.stem}, life size"
+        title = f"Ports of {found.site or port_list.stem}"
         return Chosen([known.half(half_id) for half_id in notes], title, notes)
     if not families:
-        return Chosen(list(known.halves.values()), "Coaxial ports, life size", {})
+        return Chosen(list(known.halves.values()), "Coaxial ports", {})
     halves = [half for name in families for half in of_family(known, name)]
-    return Chosen(list({half.id: half for half in halves}.values()), ", ".join(families) + ", life size", {})
+    return Chosen(list({half.id: half for half in halves}.values()), ", ".join(families), {})
 
 
 def _on_site(known: Tables, port: ports.SitePort) -> str:

@@ -75,7 +75,8 @@ def _asked(known: Tables, args: argparse.Namespace) -> Chosen:
     if args.ids:
         halves = list({half_id: known.half(half_id) for half_id in args.ids}.values())
         return Chosen(halves, halves[0].name if len(halves) == 1 else "Coaxial ports", {})
-    return chosen(known, args.family, args.ports)
+    found = chosen(known, args.family, args.ports)
+    return found._replace(title=f"{found.title}, life size")
 
 
 class Photographer:

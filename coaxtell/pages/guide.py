@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
 
 import msgspec
 
 from coaxtell.identifier import words
+from coaxtell.identifier.answers import State
+from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.guide import Group, Guide, Question, Way
+from coaxtell.identifier.identification import mates_of
 from coaxtell.models.acts import Act, before
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
@@ -27,6 +31,10 @@ ONLY = (
     "Only the listed halves are considered, by as few questions as part them. A port that is not on the list ends at "
     "one that is: hold what the end says, pin or socket first, against the port before you join or order."
 )
+SHARED = "Ends that several ports share"
+OF_SHARED = "The questions go no further here: what stands beside each name tells it from the others."
+OF_LIST = "What to see on each once more, what to order for it, and what it is itself."
+"""The heading of the ends of a guide to every half and what is said of them; and of the ports of a list."""
 
 
 def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
@@ -36,6 +44,13 @@ def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
     """
     listed = () if every else (ONLY,)
     return (*said_all(before([Act.UNSCREW, Act.LOOK, Act.MEASURE], halves)), *HOW, *listed)
+
+
+class Listed(NamedTuple):
+    """Which halves a guide is to, where not to every one: what they are together, and what is said of each, by id."""
+
+    title: str
+    notes: Mapping[str, str]
 
 
 class End(msgspec.Struct, frozen=True):
@@ -122,14 +137,26 @@ def examples(way: Way, tables: Tables) -> list[Half]:
     return list(reversed(by_family.values()))[:EXAMPLES]
 
 
-def said(one: Shown) -> list[tuple[str, str]]:
-    """What is said of a half at an end, each sentence with its role: plain, quiet or harm."""
-    lines = [("plain", capital(one.gender) + ".")]
+def fit(half: Half, tables: Tables) -> Half | None:
+    """What to order for a port: the best of what mates with it, as where it is named; none where nothing does."""
+    mates = mates_of(shortlist_of(tables.halves, State().setting), half)
+    return mates[0][0] if mates else None
+
+
+def said(one: Shown, fits: Half | None, note: str = "") -> list[tuple[str, str]]:
+    """What is said of a half at an end and of what fits it, each sentence with its role: plain, quiet or harm.
+
+    `note`: what the list says of it.
+    """
+    lines = [("plain", note)] if note else []
+    lines.append(("plain", capital(one.gender) + "."))
     if one.look_at:
         lines.append(("plain", "Look at: " + "; ".join(one.look_at) + "."))
     if one.twins:
         lines.append(("plain", twin_words(one)))
-    lines.append(("plain", f"Order: {order_words(one.half)}."))
+    told = "Nothing in the tables fits it." if fits is None else f"To order, what fits it: {order_words(fits)}."
+    lines.append(("plain", told))
+    lines.append(("plain", f"The port itself: {order_words(one.half)}."))
     if one.half.wording:
         lines.append(("quiet", capital(one.half.wording) + "."))
     if one.weak:

@@ -1,4 +1,4 @@
-"""The guide as PDF: numbered questions, where each answer leads, and the ends that several halves share."""
+"""The guide as PDF: numbered questions, where each answer leads, and what stands at the ends."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from coaxtell.pages import guide as content
 from coaxtell.pages.content import shortened
 from coaxtell.pages.document import Document
 from coaxtell.pages.drawing_pdf import put
-from coaxtell.pages.guide import End
+from coaxtell.pages.guide import End, Listed
 from coaxtell.pages.lifesize_page import MARGIN, Paper, closing, hairline
 from coaxtell.pages.thinned import thinned
 
@@ -27,6 +27,10 @@ CODE = 28.0
 """Side of the code with the page's address [mm]: read from an arm's length (assumed)."""
 ASKED, SAID, HOW, OPENING, ADDRESS = 10.5, 8.5, 7.5, 8.0, 6.5
 """Sizes of the type [points]."""
+TOGETHER = 4
+"""Answers of a question that stand on one page with it; those beyond may go on over the page."""
+ENDS = 75.0
+"""Room for the heading of the ends and the first of them [mm]."""
 GOES = 116.0
 """Where the arrows stand, from the left edge [mm]."""
 COLOURS = {"plain": INK, "quiet": QUIET, "harm": HARM}
@@ -34,16 +38,18 @@ COLOURS = {"plain": INK, "quiet": QUIET, "harm": HARM}
 Told = Callable[[int, int], None]
 
 
-def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, address: str = "") -> None:
+def write(
+    guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, address: str = "", listed: Listed | None = None
+) -> None:
     """Write the guide; `told` hears how many questions are done of how many.
 
-    `address`: of the page for the pocket, shown beside the opening, where one is given.
+    `address`: of the page for the pocket, shown beside the opening, where one is given; `listed`: of a guide to some
+    halves alone.
     """
     known = content.ends(guide, tables)
     questions = list(guide.questions())
     ids = list(dict.fromkeys(half_id for group in known for half_id in group.ids))
-    every = len(ids) == len(tables.halves)
-    pdf = Document(f"Which port is it: a guide to {'every half' if every else 'the halves of a list'}", paper)
+    pdf = Document(f"Which port is it? {listed.title if listed else 'A guide to every half'}", paper)
     if address:
         pdf.set_right_margin(MARGIN + CODE + 6)
     pdf.heading(content.TITLE, 18)
@@ -53,7 +59,7 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, ad
         9,
         QUIET,
     )
-    missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids), every)
+    missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids), listed is None)
     # small, so that questions begin on the first page
     pdf.points((*opening, missing) if missing else opening, OPENING)
     if address:
@@ -62,7 +68,9 @@ def write(guide: Guide, tables: Tables, path: Path, paper: Paper, told: Told, ad
         for done, question in enumerate(questions, start=1):
             _question(pdf, question, known, tables)
             told(done, len(questions))
-    _shared(pdf, [end for end in known.values() if end.several])
+        # those of one half first, which need no heading of their own
+        ends = sorted(known.values(), key=lambda end: end.several)
+        _ends(pdf, [end for end in ends if end.several or listed], listed, tables)
     pdf.save(path)
 
 
@@ -82,8 +90,8 @@ def _question(pdf: Document, question: Question, known: dict[Group, End], tables
     how = pdf.broken(question.how, float(pdf.epw) - 14)
     pdf.ink(ASKED, INK, bold=True)
     ask = pdf.broken(question.ask, float(pdf.epw) - 14)
-    need = 9 + 4.6 * len(ask) + 3.4 * len(how) + sum(height for *_, height in rows)
-    pdf.room(min(need, 200))
+    first = rows if len(rows) < 2 * TOGETHER else rows[:TOGETHER]
+    pdf.room(9 + 4.6 * len(ask) + 3.4 * len(how) + sum(height for *_, height in first))
     y = pdf.get_y() + 2
     pdf.rule(MARGIN, y, float(pdf.epw), 0.3)
     pdf.ink(13, ACTION, bold=True)
@@ -95,7 +103,9 @@ def _question(pdf: Document, question: Question, known: dict[Group, End], tables
     for way, words, goes, height in rows:
         if y + height > float(pdf.h) - 16:
             pdf.add_page()
-            y = MARGIN
+            pdf.ink(HOW, QUIET)
+            pdf.text(MARGIN, MARGIN + 2, f"Question {question.number}, the other answers")
+            y = MARGIN + 4
         _answer(pdf, y, way, words, goes, height, tables)
         y += height
     pdf.set_y(y)
@@ -138,28 +148,33 @@ def picture(pdf: Document, half: Half, at: tuple[float, float], size: float) -> 
     put(pdf, (thinned(hairline(item)) for item in face.parts(half, at, scale)))
 
 
-def _shared(pdf: Document, shared: list[End]) -> None:
-    """The ends of several halves, with what tells those apart."""
-    if not shared:
+def _ends(pdf: Document, ends: list[End], listed: Listed | None, tables: Tables) -> None:
+    """The ends of several halves, with what tells those apart; of a list each of its ports, with what fits it."""
+    if not ends:
         return
-    pdf.add_page()
-    pdf.heading("Ends that several ports share", 14)
-    pdf.paragraph("The questions go no further here: what stands beside each name tells it from the others.", 9)
+    pdf.room(ENDS)
+    pdf.ln(6)
+    pdf.heading(listed.title if listed else content.SHARED, 14)
+    pdf.paragraph(content.OF_LIST if listed else content.OF_SHARED, 9)
+    notes = listed.notes if listed else {}
     width = float(pdf.epw) - PICTURE - 6
-    for end in shared:
-        headed = False
+    for end in ends:
+        headed = not end.several
         for one in end.halves:
             lines: list[tuple[str, str]] = []
             pdf.ink(HOW, INK)
-            for role, sentence in content.said(one):
+            for role, sentence in content.said(one, content.fit(one.half, tables), notes.get(one.half.id, "")):
                 if role == "quiet" and one is not end.halves[0]:
                     continue
                 lines += [(role, line) for line in pdf.broken(sentence, width)]
             height = max(PICTURE + 2, 5 + 3.4 * len(lines) + 1.5)
+            page = pdf.page_no()
             pdf.room(height + (0 if headed else 12))
             if not headed:
                 pdf.heading(content.capital(end.label), 11)
                 headed = True
+            elif end.several and pdf.page_no() != page:
+                pdf.paragraph(f"{content.capital(end.label)}, the others", HOW, QUIET)
             y = pdf.get_y()
             picture(pdf, one.half, (MARGIN + PICTURE / 2, y + PICTURE / 2 + 1), PICTURE)
             pdf.ink(9.5, INK, bold=True)

@@ -30,6 +30,7 @@ from coaxtell.demo.steps import STEPS
 from coaxtell.models import tables
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import walk
+from coaxtell.pocket.data import Wanted
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.log import Answered, Started
 from coaxtell.quiz.sequential import Decision
@@ -37,6 +38,7 @@ from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.store import Store
 from coaxtell.quiz.tries import of as tries_of
 from tests.halves import all_halves
+from tests.mutants.trial import ROOT
 
 NOW = datetime.now(UTC)
 LONG = {"sheets", "phone", "guide", "lifesize", "gauge", "person"}
@@ -56,10 +58,22 @@ def test_everything_opens_from_one_page_and_says_that_it_is_invented(depot: Path
     assert linked == {name for step in SHOWN for name in step.files}
     for page in depot.glob("*.html"):
         assert INVENTED in page.read_text(encoding="utf-8"), page
-    for sheet in PdfReader(depot / "plan.pdf").pages:
-        assert "(invented)" in sheet.extract_text()
+    for name in ("guide", "lifesize"):
+        assert main([name, "--ports", str(depot / "ports.toml"), "-o", str(depot / f"{name}.pdf")]) == 0
+    papers = list(depot.glob("*.pdf"))
+    assert len(papers) == 3
+    for paper in papers:
+        for sheet in PdfReader(paper).pages:
+            assert "(invented)" in sheet.extract_text(), paper
     book = openpyxl.load_workbook(depot / "plan.xlsx")
     assert all("(invented)" in str(sheet.oddFooter.left.text) for sheet in book)
+
+
+def test_the_page_for_a_phone_holds_nothing_of_the_depot_but_which_ports_come_first() -> None:
+    """So it alone need not say that this is invented, as docs/demonstration.md tells."""
+    assert set(Wanted._fields) == {"tables", "day", "language", "ports"}
+    text = (ROOT / "docs" / "demonstration.md").read_text(encoding="utf-8")
+    assert "but for the page for a phone" in " ".join(text.split())
 
 
 def test_what_is_missing_or_scripted_is_found(depot: Path, tmp_path: Path) -> None:

@@ -17,12 +17,24 @@ from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.guide import Group, Guide, Question, Way, answer, guide
 from coaxtell.identifier.looks import load
+from coaxtell.models import tables
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
+from coaxtell.models.mating.mate import JOINED, mate
+from coaxtell.models.words import order_words
 from coaxtell.pages import guide as content
+from coaxtell.pages import lifesize
 from tests.drawings import paper
 from tests.halves import all_halves, half
 
+PORTS = """site = "North gate"
+[[port]]
+id = "rp-tnc-jack"
+where = ["R1"]
+takes = "rp-tnc-plug"
+[[port]]
+id = "sma-jack"
+"""
 NONE_PRINTED = "there is none"
 """The answer on paper that a half has nothing of the kind."""
 
@@ -250,6 +262,55 @@ def test_ports_that_are_all_held_alike_are_parted_by_what_differs() -> None:
     }
     with pytest.raises(InputError, match="apart"):
         guide([half("sma-jack"), msgspec.structs.replace(half("sma-jack"), id="its-twin")])
+
+
+def test_the_ends_say_what_fits_the_port_and_what_it_is(pdf: Path) -> None:
+    """The paper had said to order the very half that one stands before, which mates with no second of its kind."""
+    text = " ".join(" ".join(paper.words(pdf, page) for page in range(1, len(paper.reader(pdf).pages) + 1)).split())
+    _, _, shared = text.partition("Ends that several ports share")
+    known = tables.load()
+    _, ends = printed(pdf)
+    named = {name for names in ends.values() for name in names}
+    ends_at = [one for one in all_halves().values() if one.name in named]
+    assert len(ends_at) >= 15
+    for one in ends_at:
+        fits = content.fit(one, known)
+        assert fits is not None
+        assert mate(one, fits).verdict in JOINED
+        assert f"To order, what fits it: {order_words(fits)}. The port itself: {order_words(one)}." in shared, one.id
+    assert "Order:" not in text
+    lone = lifesize.shown(ends_at[0], [ends_at[0]])
+    assert ("plain", "Nothing in the tables fits it.") in content.said(lone, None)
+
+
+def test_no_page_is_left_mostly_empty(pdf: Path) -> None:
+    """A long question goes on over the page, and the shared ends begin under the last one."""
+    pages = len(paper.reader(pdf).pages)
+    for page in range(1, pages):
+        reached = max(y for run in paper.outlines(pdf, page) for _, y in run.points)
+        assert reached > 0.72 * 297, page
+    goes_on = [page for page in range(1, pages + 1) if "the other answers" in paper.words(pdf, page)]
+    assert goes_on
+    text = " ".join(paper.words(pdf, goes_on[0]).split())
+    number = int(re.findall(r"Question (\d+), the other answers", text)[0])
+    assert len(printed(pdf)[0][number].ways) >= 8
+
+
+def test_a_guide_to_a_list_shows_each_of_its_ports(tmp_path: Path) -> None:
+    """Its only page had been two thirds empty, and said nothing of the site or of what to order."""
+    ports = tmp_path / "ports.toml"
+    ports.write_text(PORTS, encoding="utf-8")
+    path = tmp_path / "guide.pdf"
+    assert main(["guide", "--ports", str(ports), "-o", str(path)]) == 0
+    assert len(paper.reader(path).pages) == 1
+    text = " ".join(paper.words(path, 1).split())
+    assert "Ports of North gate" in text
+    assert "Which port is it? Ports of North gate" in text, "on the foot of each page"
+    for half_id, fits in (("sma-jack", "sma-plug"), ("rp-tnc-jack", "rp-tnc-plug")):
+        one = half(half_id)
+        assert f"To order, what fits it: {order_words(half(fits))}. The port itself: {order_words(one)}." in text
+    assert "On R1; takes RP-TNC plug." in text
+    assert max(y for run in paper.outlines(path, 1) for _, y in run.points) > 150
 
 
 def test_a_guide_to_a_list_says_that_it_is_one() -> None:

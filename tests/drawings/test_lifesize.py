@@ -102,6 +102,7 @@ def _size(run: paper.Run) -> tuple[float, float]:
 
 def test_bar_and_card_stand_on_every_page_at_true_size(whole: tuple[Path, list[Placed]]) -> None:
     assert check_furniture(whole[0], 210, 297) >= 8
+    assert "the part beside its side view" in " ".join(paper.words(whole[0], 1).split())
 
 
 def test_every_half_stands_on_the_sheets_once(whole: tuple[Path, list[Placed]]) -> None:
@@ -229,6 +230,8 @@ def test_the_wall_chart_is_one_page_with_worked_out_verdicts(tmp_path: Path) -> 
         assert check_furniture(path, *size) == 1
         printed = paper.words(path, 1)
         text = " ".join(printed.split())
+        assert "lay the port on its picture, face down: outline on outline" in text
+        assert "side view" not in text, "it shows faces alone, and no precision port"
         for rule in ("Same family", "Same polarity", "Opposite gender"):
             assert rule in text
         assert "mates: SMA plug + SMA jack, RP-SMA plug + RP-SMA jack" in text
