@@ -482,3 +482,22 @@ def test_the_page_tells_which_facts_have_no_source() -> None:
     assert len(alone) == 4
     left = len(said_of.fits) - len(facts_away.FACTS)
     assert f"one of six stated facts away (the other {left} were not tried)" in " ".join(page.split())
+
+
+def test_the_manual_says_how_many_doubts_name_a_measurement() -> None:
+    """Two pages had promised one at every pair that is not known."""
+    doubtful = [one for one in _committed() if not one.confidence.known]
+    told = [{reason.code for reason in mate(half(one.a), half(one.b)).measure} for one in doubtful]
+    named = sum(bool(codes & {"doubt.measure", "doubt.following"}) for codes in told)
+    without = sum("doubt.nothing_here" in codes for codes in told)
+    assert named + without == len(doubtful)
+    docs = {name: " ".join((ROOT / "docs" / name).read_text(encoding="utf-8").split()) for name in
+            ("mating.md", "how-sure.md", "gauging.md")}  # fmt: skip
+    counts = f"of the {len(doubtful)} such pairs {named} name"
+    assert counts in docs["mating.md"]
+    assert counts in docs["how-sure.md"]
+    assert f"{without} say why none can be made here" in docs["mating.md"]
+    assert f"{without} say why none can be made here" in docs["how-sure.md"]
+    written = {1: "one names", 2: "two name", 3: "three name"}
+    assert f"Of the {len(doubtful)} pairs that are not known, {written[named]} a number" in docs["gauging.md"]
+    assert "without measuring" not in docs["mating.md"], "which cannot be followed where nothing is to be measured"
