@@ -79,6 +79,7 @@ class Belief:
         """The belief after this reading, as one types it: `coupling-diameter`, `6.3`; inches too, `1/4in`.
 
         One by photograph never takes the place of a finer one: the belief is then as before, until that is taken back.
+        Where the two exclude each other both count, and neither settles the port.
 
         Raises InputError where the feature is not known or the size cannot be read.
         """
@@ -102,7 +103,7 @@ class Belief:
 
     def probabilities(self) -> dict[str, float]:
         """Probability of each half by id, likeliest first; they sum to one."""
-        found = self._shortlist.belief(self._state.answers)
+        found = self._shortlist.belief(self._state.answers, self._state.again)
         by_id = zip(self._shortlist.ids, map(float, found), strict=True)
         return dict(sorted(by_id, key=lambda pair: (-pair[1], pair[0])))
 

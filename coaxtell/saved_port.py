@@ -28,7 +28,8 @@ NAMED_HERE = "as named here"
 """In place of a file, in sentences, of a port that was named in the window."""
 KEPT = (
     *("format", "setting", "instrument", "answers", "again", "terms"),
-    *("tables", "state", "candidates", "rival", "beware", "next", "worn", "misfits", "pictured", "contradiction"),
+    *("tables", "state", "candidates", "rival", "beware", "next"),
+    *("worn", "misfits", "pictured", "apart", "contradiction"),
 )
 """The parts of a saved identification that its port and its doubt rest on."""
 
@@ -133,7 +134,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         taken, after, terms = set(data.get("answers", ())), data.get("next"), set(data.get("terms", ()))
         parts = ("worn", "misfits", "pictured")
         worn, misfits, pictured = (", ".join(map(str, data.get(part, ()))) for part in parts)
-        clash = str(data.get("contradiction", {}).get("sentence", ""))
+        clashes = [*data.get("apart", {}).values(), data.get("contradiction", {}).get("sentence", "")]
+        clash = " ".join(str(sentence) for sentence in clashes if sentence)
         rivals = dict(likely[1:])
         if "rival" in data:
             rivals = {str(data["rival"]["id"]): float(data["rival"]["probability"])}
@@ -151,6 +153,8 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         # that look was taken and did not settle it; what comes next is another, or the same once more
         once_more = " once more" if after.get("again") else ""
         tell = f"{after['feature']}{once_more}: {after['ask']}"
+    if data.get("apart"):
+        tell = f"{', '.join(data['apart'])}: measured anew by hand"
     alike = sum(p for one, p in likely if one in halves.halves and halves.halves[one].like_high_voltage)
     kilovolts = Term.HIGH_VOLTAGE in terms and (alike > MAY_BE or any(one in BAYONETS for one in told))
     shares = (probability, halves.half(rival), rival_probability)

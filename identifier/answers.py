@@ -1,6 +1,7 @@
 """What a person has answered so far: one answer per feature, each of which can be changed or taken back.
 
-A state is a value: telling it something gives a new state, and the order of telling leaves no trace.
+A state is a value: telling it something gives a new state, and the order of telling leaves no trace, but that a
+photograph's reading is held against the one told before it.
 """
 
 from __future__ import annotations
@@ -42,6 +43,11 @@ class Read(msgspec.Struct, frozen=True, tag="read", forbid_unknown_fields=True):
     def pictured(self) -> bool:
         """Whether it was measured in a photograph."""
         return self.typed.endswith(BY_PHOTOGRAPH)
+
+
+def apart(one: Read, other: Read) -> bool:
+    """Whether two readings exclude each other: no size lies within the plus-minus of both."""
+    return abs(one.value - other.value) > one.plus_minus + other.plus_minus
 
 
 class NotThere(msgspec.Struct, frozen=True, tag="not there", forbid_unknown_fields=True):
@@ -86,38 +92,66 @@ class State(msgspec.Struct, frozen=True):
     terms: frozenset[Term] = frozenset()
 
     @property
+    def apart(self) -> dict[Feature, tuple[Read, Read]]:
+        """The sizes of which a photograph gives another than was told before, by readings that exclude each other.
+
+        Neither of the two settles a port by itself.
+        """
+        found = {}
+        for feature, shot in self.again.items():
+            before = self.answers.get(feature)
+            if isinstance(before, Read) and isinstance(shot, Read) and shot.pictured and apart(before, shot):
+                found[feature] = before, shot
+        return found
+
+    @property
     def counted(self) -> dict[Feature, Answer]:
-        """The answers that count: at a feature looked at twice that of the second look, where it told something."""
+        """The answers that count: at a feature looked at twice that of the second look, where it told something; of two
+        readings that exclude each other the finer."""
         second = {feature: answer for feature, answer in self.again.items() if not isinstance(answer, NotSure)}
-        return {feature: second.get(feature, answer) for feature, answer in self.answers.items()}
+        finer = {feature: min(both, key=lambda read: read.plus_minus) for feature, both in self.apart.items()}
+        return {feature: finer.get(feature, second.get(feature, answer)) for feature, answer in self.answers.items()}
 
     def tell(self, feature: Feature, answer: Answer, again: bool = False) -> State:
-        """A new state with this answer; one given before for the feature, at the first or second look, is replaced.
+        """A new state with this answer; a first look takes the place of both looks before, a second of a second.
 
-        The state itself where a better reading stands against that of a photograph, see `stays`: that one must be taken
-        back first. Whoever tells a person's answer says so by `words.other_reading`.
+        A photograph's reading never takes the place of a finer one, and where the two exclude each other both are kept,
+        see `apart`. Whoever tells a person's answer says so by `words.other_reading`.
         """
-        if self.stays(feature, answer) is not None:
-            return self
-        if again or (isinstance(answer, Read) and answer.pictured and feature in self.again):
+        if isinstance(answer, Read) and answer.pictured:
+            return self._pictured(feature, answer, again)
+        if again:
             return msgspec.structs.replace(self, again=_in_order({**self.again, feature: answer}))
-        return msgspec.structs.replace(self, answers=_in_order({**self.answers, feature: answer}))
+        answers = _in_order({**self.answers, feature: answer})
+        return msgspec.structs.replace(self, answers=answers, again=_without(self.again, feature))
 
-    def stays(self, feature: Feature, answer: Answer) -> Read | None:
-        """The reading that counts there and is finer than this one of a photograph; none for any other answer."""
-        before = self.counted.get(feature)
-        if not (isinstance(before, Read) and isinstance(answer, Read) and answer.pictured):
-            return None
-        return before if before.plus_minus < answer.plus_minus else None
+    def _pictured(self, feature: Feature, shot: Read, again: bool) -> State:
+        # a photograph is taken anew where the one before excludes what was read: that one goes
+        held = self
+        if feature in self.apart:
+            held = msgspec.structs.replace(self, again=_without(self.again, feature))
+        before = held.counted.get(feature)
+        if isinstance(before, Read) and apart(before, shot):
+            both = _in_order({**held.answers, feature: before}), _in_order({**held.again, feature: shot})
+            return msgspec.structs.replace(held, answers=both[0], again=both[1])
+        if isinstance(before, Read) and before.plus_minus < shot.plus_minus:
+            return held
+        if again or feature in held.again:
+            return msgspec.structs.replace(held, again=_in_order({**held.again, feature: shot}))
+        return msgspec.structs.replace(held, answers=_in_order({**held.answers, feature: shot}))
 
     def withdraw(self, feature: Feature) -> State:
         """A new state without the answers for this feature."""
-        first, second = ({f: a for f, a in told.items() if f is not feature} for told in (self.answers, self.again))
+        first, second = _without(self.answers, feature), _without(self.again, feature)
         return msgspec.structs.replace(self, answers=first, again=second)
 
 
 def _in_order(told: Mapping[Feature, Answer]) -> dict[Feature, Answer]:
     return {feature: told[feature] for feature in Feature if feature in told}
+
+
+def _without(told: Mapping[Feature, Answer], feature: Feature) -> dict[Feature, Answer]:
+    return {other: answer for other, answer in told.items() if other is not feature}
 
 
 def as_typed(answer: Answer) -> str:

@@ -105,6 +105,8 @@ class Identification(msgspec.Struct, frozen=True):
     contradiction: Contradiction | None
     misfits: list[Feature]
     """What was seen or read that does not go with the named port."""
+    apart: Mapping[Feature, tuple[Read, Read]]
+    """Two readings of one size that exclude each other: see `State.apart`. They are among the misfits."""
     worn: list[Feature]
     """What was read so far beyond its limits that the port is worn or not made to standard."""
     centre_told: bool
@@ -124,7 +126,8 @@ class Identification(msgspec.Struct, frozen=True):
     @property
     def pictured(self) -> list[Feature]:
         """What was measured in a photograph, which is experimental."""
-        return [feature for feature, answer in self.answers.items() if isinstance(answer, Read) and answer.pictured]
+        counted = [feature for feature, answer in self.answers.items() if isinstance(answer, Read) and answer.pictured]
+        return [feature for feature in Feature if feature in counted or feature in self.apart]
 
     @property
     def polarity(self) -> str:
@@ -171,6 +174,7 @@ class Brief(msgspec.Struct, frozen=True):
     joining: list[Reason]
     contradiction: Contradiction | None
     misfits: list[Feature]
+    apart: Mapping[Feature, tuple[Read, Read]]
     worn: list[Feature]
     centre_told: bool
     centre_doubted: bool
@@ -243,7 +247,7 @@ def rests_on(shortlist: Shortlist, state: State, i: int) -> list[Rest]:
     """What each answer holds up of a half, by its place: the most first."""
     found = [
         Rest(feature, answer, _without(shortlist, state, feature, i))
-        for feature, answer in state.answers.items()
+        for feature, answer in state.counted.items()
         if not isinstance(answer, NotSure)
     ]
     return sorted(found, key=lambda rest: rest.without)
@@ -276,6 +280,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=contradiction.find(shortlist, state.counted),
         misfits=odd,
+        apart=state.apart,
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
         centre_doubted=centre_doubted(state),
@@ -327,6 +332,7 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         joining=[] if joined is None else joined.cautions,
         contradiction=contradiction.find(shortlist, state.counted),
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
+        apart=state.apart,
         worn=misfit.worn(shortlist, state, i),
         centre_told=centre_told(state),
         centre_doubted=centre_doubted(state),

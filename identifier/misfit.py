@@ -62,12 +62,14 @@ def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
     """The features whose answers, those that count, do not go with a half, the least likely first.
 
     A sight that decides, and that the half never gives, does not go with it, however easily the one is taken for the
-    other.
+    other. Of two readings that exclude each other one goes with no half.
     """
     found: list[tuple[float, Feature]] = []
+    apart = state.apart
     for feature, answer in state.counted.items():
         likely = ratio(shortlist, i, feature, answer, state.answers)
-        if likely < UNLIKELY or (feature in DECIDE and not contradiction.fits(shortlist, feature, answer)[i]):
+        never = feature in DECIDE and not contradiction.fits(shortlist, feature, answer)[i]
+        if likely < UNLIKELY or never or feature in apart:
             found.append((likely, feature))
     odd = [feature for _, feature in sorted(found, key=lambda row: row[0])]
     agreeing = {feature for feature, answer in state.counted.items() if isinstance(answer, Read)} - set(odd)
@@ -75,10 +77,16 @@ def misfits(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
 
 
 def worn(shortlist: Shortlist, state: State, i: int) -> list[Feature]:
-    """The features read so far beyond what parts of a half measure that it is worn, bent, or not made to standard."""
+    """The features read so far beyond what parts of a half measure that it is worn, bent, or not made to standard.
+
+    Two readings that exclude each other tell of a misreading, and not of wear.
+    """
     usual = shortlist.looks.table.levels[USUAL]
     found = []
+    apart = state.apart
     for feature, answer in state.counted.items():
+        if feature in apart:
+            continue
         sizes = shortlist.sizes(feature) if isinstance(answer, Read) else None
         if not isinstance(answer, Read) or sizes is None or not sizes.there[i]:
             continue

@@ -71,6 +71,9 @@ def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
     result["misfits"] = [feature.value for feature in found.misfits]
     result["worn"] = [feature.value for feature in found.worn]
     result["pictured"] = [feature.value for feature in found.pictured]
+    if found.apart:
+        sentences = zip(found.apart, words.excluding(found), strict=True)
+        result["apart"] = {feature.value: sentence for feature, sentence in sentences}
     if found.contradiction is not None:
         sentence = words.clash(found.contradiction, found.answers)
         result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 
 from coaxtell.identifier import looks
-from coaxtell.identifier.answers import Answer, Read, State, as_typed
+from coaxtell.identifier.answers import Answer, Read, State, apart, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
@@ -63,18 +63,24 @@ def said(feature: Feature, answer: Answer) -> str:
     return say(Reason(code, {"feature": feature.value, "typed": as_typed(answer)}))
 
 
-def other_reading(state: State, feature: Feature, answer: Answer) -> str:
-    """What becomes of the reading that counts there, or of this one of a photograph, once that is told to the state;
-    empty where no other reading stands there, or this is no photograph's."""
-    before = state.counted.get(feature)
-    if not (isinstance(answer, Read) and answer.pictured and isinstance(before, Read)) or before == answer:
+def other_reading(state: State, feature: Feature, answer: Answer, again: bool = False) -> str:
+    """What becomes of this reading and of the one that counts there, once it is told to the state, in a sentence.
+
+    Empty where none stands there, where neither is a photograph's, and where a reading by hand takes the place of a
+    photograph's that it goes with.
+    """
+    before, told = state.counted.get(feature), state.tell(feature, answer, again)
+    if not (isinstance(answer, Read) and isinstance(before, Read)) or before == answer:
         return ""
-    apart = abs(before.value - answer.value) > before.plus_minus + answer.plus_minus
-    far, near = "beside.photograph_apart", "beside.photograph_finer"
-    if state.stays(feature, answer) is not None:
-        far, near = "beside.before_apart", "beside.before_finer"
-    told = {"feature": feature.value, "before": _reading(before), "photograph": _reading(answer)}
-    return say(Reason(far if apart else near, told))
+    now = (told.answers[feature], told.again.get(feature))
+    if not answer.pictured:
+        code = "beside.instead" if before.pictured and before not in now and apart(before, answer) else ""
+    elif feature in told.apart:
+        before, code = told.apart[feature][0], "beside.apart"
+    else:
+        code = "beside.photograph_finer" if answer in now else "beside.before_finer"
+    values = {"feature": feature.value, "before": _reading(before), "now": _reading(answer)}
+    return say(Reason(code, dict(values))) if code else ""
 
 
 def _reading(read: Read) -> Reason:
@@ -160,14 +166,23 @@ def doubted(found: Identification | Brief) -> str:
     """
     if found.high_voltage:
         return ""
+    told = excluding(found)
     if found.contradiction is not None:
-        return clash(found.contradiction, found.answers)
-    return against(found) if found.misfits else ""
+        told.append(clash(found.contradiction, found.answers))
+    elif set(found.misfits) - set(found.apart):
+        told.append(against(found))
+    return " ".join(told)
+
+
+def excluding(found: Identification | Brief) -> list[str]:
+    """The readings of one size that exclude each other, a sentence for each size."""
+    told = {feature: (said(feature, one), said(feature, other)) for feature, (one, other) in found.apart.items()}
+    return [say(Reason("caution.apart", {"one": one, "other": other})) for one, other in told.values()]
 
 
 def against(found: Identification | Brief) -> str:
-    """What was seen or read that does not go with the named port."""
-    told = [said(feature, found.answers[feature]) for feature in found.misfits]
+    """What was seen or read that does not go with the named port, readings apart that exclude each other."""
+    told = [said(feature, found.answers[feature]) for feature in found.misfits if feature not in found.apart]
     return say(Reason("caution.misfit", {"said": listed("clash.comma", told), "name": found.half.name}))
 
 
@@ -175,6 +190,8 @@ def settles(found: Identification | Brief) -> str:
     """The look that would settle the port, in words; or why nothing here does."""
     if found.high_voltage:
         return say(Reason("settles.high_voltage"))
+    if found.apart:
+        return say(Reason("settles.apart", {"looks": listed("clash.comma", [one.value for one in found.apart])}))
     if found.next is not None:
         code = "settles.again" if found.next.again else "settles.look"
         return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))
@@ -252,8 +269,8 @@ def photographs(answers: Mapping[Feature, Answer]) -> list[str]:
 
 
 def cautions(found: Identification, with_clash: bool = True) -> list[str]:
-    """What to be careful about with the named port: what is on it, answers that clash, then a doubt, wear,
-    photographs, harm.
+    """What to be careful about with the named port: what is on it, answers that clash or exclude each other, then a
+    doubt, wear, photographs, harm.
 
     Nobody is sent to look again at what may carry kilovolts.
     """
@@ -261,6 +278,8 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
     words += on_it(found)
     if found.contradiction is not None and with_clash and not found.high_voltage:
         words.append(clash(found.contradiction, found.answers))
+    if with_clash and not found.high_voltage:
+        words += excluding(found)
     if not found.settled and not found.high_voltage:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))

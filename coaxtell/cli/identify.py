@@ -181,7 +181,7 @@ def _tell(args: argparse.Namespace, changed: str, first: list[str]) -> None:
 
 def _which(resumed: UnderWay, state: State) -> str:
     """Which identification is gone on with: when it was begun, and what was answered there."""
-    said = "; ".join(words.said(feature, answer) for feature, answer in state.answers.items())
+    said = "; ".join(words.said(feature, answer) for feature, answer in state.counted.items())
     other = "A newer one is being asked in another terminal. " if resumed.newer else ""
     begun = f"{resumed.begun_at():%Y-%m-%d %H:%M}"
     return wrapped(f"{other}This goes on with the one begun on {begun}, with {said or 'nothing answered yet'}.")
@@ -309,7 +309,7 @@ def _measured(
 ) -> State:
     """The state with a size; what becomes of another reading beside one by photograph goes to `beside`."""
     answer = answers.measured(feature, typed, state.instrument, known)
-    said = words.other_reading(state, feature, answer)
+    said = words.other_reading(state, feature, answer, again)
     beside += [wrapped(said, "")] if said else []
     return state.tell(feature, answer, again)
 

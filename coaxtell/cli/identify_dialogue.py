@@ -149,7 +149,7 @@ class Dialogue:
                 return
 
     def _tell(self, feature: Feature, answer: Answer, again: bool) -> None:
-        beside = words.other_reading(self.state, feature, answer)
+        beside = words.other_reading(self.state, feature, answer, again)
         if beside:
             _say(beside)
         self._hold(self.state.tell(feature, answer, again))
@@ -246,7 +246,7 @@ class Dialogue:
             print("  Nothing has been answered yet.")
             return
         for number, feature in enumerate(self.told, 1):
-            print(f"  {number}  {words.said(feature, self.state.answers[feature])}")
+            print(f"  {number}  {words.said(feature, self.state.counted[feature])}")
         while True:
             typed = self._read("which one (its number; Enter: the last)> ", empty=True)
             if typed == "q":

@@ -223,41 +223,85 @@ def test_by_photograph_is_read_however_many_blanks_stand_in_it(typed: str) -> No
     assert found.typed == "9.3mm+-1.5 by photograph"
 
 
+SIZE = Feature.COUPLING_DIAMETER
 CALLIPER, RULER = Read(15.75, 0.05, "15.75"), Read(16.0, 2.0, "16+-2")
 PICTURED, APART = Read(15.9, 1.0, "15.9mm+-1 by photograph"), Read(19.7, 1.04, "19.70mm+-1.04 by photograph")
+EXCLUDES = "19.70 +-1.04 by photograph exclude each other"
 
 
 @pytest.mark.parametrize(
-    ("before", "shot", "stays", "said"),
+    ("before", "shot", "counts", "said"),
     [
-        (CALLIPER, APART, CALLIPER, "15.75 +-0.05, told before, stays; 19.70 +-1.04 by photograph does not go with it"),
+        (CALLIPER, APART, CALLIPER, f"15.75 +-0.05, told before, and {EXCLUDES}"),
         (CALLIPER, PICTURED, CALLIPER, "15.75 +-0.05, told before, stays, being finer than 15.90 +-1.00 by photograph"),
-        (RULER, APART, APART, "19.70 +-1.04 by photograph stays, being finer; 16.00 +-2.00, told before, goes, and"),
+        (RULER, APART, APART, f"16.00 +-2.00, told before, and {EXCLUDES}"),
         (RULER, PICTURED, PICTURED, "15.90 +-1.00 by photograph stays, being finer than 16.00 +-2.00, told before."),
-        (PICTURED, APART, PICTURED, "15.90 +-1.00 by photograph, told before, stays; 19.70 +-1.04 by photograph does"),
+        (PICTURED, APART, PICTURED, f"15.90 +-1.00 by photograph, told before, and {EXCLUDES}"),
         (PICTURED, PICTURED, PICTURED, ""),
-        (APART, CALLIPER, CALLIPER, ""),
+        (PICTURED, CALLIPER, CALLIPER, ""),
+        (APART, CALLIPER, CALLIPER, "15.75 +-0.05 takes the place of 19.70 +-1.04 by photograph, told before, which"),
         (Saw("lugs"), APART, APART, ""),
     ],
 )
 def test_a_photograph_takes_the_place_of_no_finer_reading_and_it_is_said(
-    before: answers.Answer, shot: Read, stays: Read, said: str
+    before: answers.Answer, shot: Read, counts: Read, said: str
 ) -> None:
     """A calliper's 15.75 of an N jack went without a word for a photograph's 19.70 of another ring: a 4.3-10 jack."""
-    state = State().tell(Feature.COUPLING_DIAMETER, before)
-    assert said in (told := words.other_reading(state, Feature.COUPLING_DIAMETER, shot))
+    state = State().tell(SIZE, before)
+    assert said in (told := words.other_reading(state, SIZE, shot))
     assert bool(said) == bool(told)
-    assert ("a ring that is not the rim" in told) == (shot is APART and isinstance(before, Read))
+    excluded = shot is APART and isinstance(before, Read)
+    assert ("a ring that is not the rim" in told) == excluded
     for again in (False, True):
-        told_on = state.tell(Feature.COUPLING_DIAMETER, shot, again)
-        assert told_on.counted[Feature.COUPLING_DIAMETER] == stays
+        told_on = state.tell(SIZE, shot, again)
+        assert told_on.counted[SIZE] == counts
+        # neither of two that exclude each other goes
+        assert told_on.apart == ({SIZE: (before, shot)} if excluded else {})
     # taken back, the photograph's counts
-    taken_back = state.withdraw(Feature.COUPLING_DIAMETER)
-    assert taken_back.tell(Feature.COUPLING_DIAMETER, shot).answers == {Feature.COUPLING_DIAMETER: shot}
+    taken_back = state.withdraw(SIZE)
+    assert taken_back.tell(SIZE, shot).answers == {SIZE: shot}
 
 
 def test_a_photograph_is_held_against_the_second_look_which_counts() -> None:
-    state = State().tell(Feature.COUPLING_DIAMETER, RULER).tell(Feature.COUPLING_DIAMETER, CALLIPER, again=True)
-    assert state.tell(Feature.COUPLING_DIAMETER, APART) == state
-    coarse = State().tell(Feature.COUPLING_DIAMETER, RULER).tell(Feature.COUPLING_DIAMETER, RULER, again=True)
-    assert coarse.tell(Feature.COUPLING_DIAMETER, APART).counted == {Feature.COUPLING_DIAMETER: APART}
+    state = State().tell(SIZE, RULER).tell(SIZE, CALLIPER, again=True)
+    assert state.tell(SIZE, PICTURED) == state
+    assert state.tell(SIZE, APART).apart == {SIZE: (CALLIPER, APART)}
+    coarse = State().tell(SIZE, RULER).tell(SIZE, RULER, again=True)
+    assert coarse.tell(SIZE, APART).counted == {SIZE: APART}
+    assert coarse.tell(SIZE, PICTURED).counted == {SIZE: PICTURED}
+
+
+def test_readings_exclude_each_other_only_beyond_the_plus_minus_of_both() -> None:
+    hand = Read(15.75, 0.25, "15.75+-0.25")
+    for value, excludes in ((17.0, False), (17.01, True), (14.5, False), (14.49, True)):
+        shot = Read(value, 1.0, f"{value}mm+-1 by photograph")
+        assert bool(State().tell(SIZE, hand).tell(SIZE, shot).apart) is excludes
+        assert answers.apart(shot, hand) is answers.apart(hand, shot) is excludes
+
+
+def test_a_photograph_taken_anew_takes_the_place_of_the_one_that_was_excluded() -> None:
+    """Who put the ring on the wrong rim puts it right; what was read by hand stays meanwhile."""
+    finer = Read(15.8, 0.9, "15.8mm+-0.9 by photograph")
+    for hand, anew, counts in ((CALLIPER, PICTURED, CALLIPER), (RULER, PICTURED, PICTURED), (PICTURED, finer, finer)):
+        clash = State().tell(SIZE, hand).tell(SIZE, APART)
+        assert clash.apart
+        mended = clash.tell(SIZE, anew)
+        assert (mended.counted, mended.again) == ({SIZE: counts}, {})
+    other = Read(11.2, 0.96, "11.20mm+-0.96 by photograph")
+    assert State().tell(SIZE, RULER).tell(SIZE, APART).tell(SIZE, other).apart == {SIZE: (RULER, other)}
+
+
+@pytest.mark.parametrize("shot", [PICTURED, APART])
+def test_a_reading_by_hand_told_after_a_photograph_counts_wherever_that_lies(shot: Read) -> None:
+    """At the second look a photograph went on counting, and a calliper's reading told last did not."""
+    hand = Read(6.3, 0.05, "6.3")
+    twice = State().tell(SIZE, RULER).tell(SIZE, RULER, again=True).tell(SIZE, shot)
+    assert twice.again == {SIZE: shot}
+    assert twice.tell(SIZE, hand) == State().tell(SIZE, hand)
+    assert twice.tell(SIZE, hand, again=True).counted == {SIZE: hand}
+    assert twice.tell(SIZE, hand, again=True).apart == {}
+
+
+def test_a_first_look_told_anew_takes_the_place_of_both() -> None:
+    twice = State().tell(Feature.CENTRE, Saw("pin")).tell(Feature.CENTRE, Saw("socket"), again=True)
+    assert twice.tell(Feature.CENTRE, Saw("pin")).counted == {Feature.CENTRE: Saw("pin")}

@@ -368,3 +368,31 @@ def test_what_is_energised_is_judged_from_afar(
     assert isinstance(after, dict)
     assert after["feature"] == "size"
     assert after["first"][0].startswith("It is energised: judge from a distance.")
+
+
+def test_two_readings_that_exclude_each_other_settle_and_order_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The finer one alone had named a TNC jack, 94 % sure and settled, with a plug to order."""
+    saved, shot = tmp_path / "port.json", "coupling-diameter=11.20mm+-0.96 by photograph"
+    seen = ["--no-high-voltage", "--saw", "coupling=thread-outside", "--saw", "centre=socket"]
+    for hand in ("6.5+-1", "6.3", "6.30mm+-0.9 by photograph"):
+        told = ["identify", *seen, "--measured", f"coupling-diameter={hand}", "--measured", shot]
+        assert main([*told, "--save", str(saved)]) == 0
+        out = " ".join(capsys.readouterr().out.split())
+        assert "Not settled" in out
+        assert "exclude each other" in out
+        assert "To settle it, measure coupling-diameter anew by hand" in out
+        assert "Worn" not in out
+        found = json.loads(saved.read_text(encoding="utf-8"))
+        assert (found["state"], found["misfits"]) == ("not settled", ["coupling-diameter"])
+        assert found["answers"]["coupling-diameter"]["typed"] == hand
+        assert found["again"]["coupling-diameter"]["typed"] == "11.20mm+-0.96 by photograph"
+        assert list(found["apart"]) == ["coupling-diameter"]
+        assert main(["cable", str(saved), "n-50-jack", "--length", "10m", "--want-dbm", "20"]) == 3
+        out = " ".join(capsys.readouterr().out.split())
+        assert "exclude each other" in out
+        assert "coupling-diameter: measured anew by hand" in out
+        assert main(["identify", "--from", str(saved), "--measured", "coupling-diameter=6.3", "--json"]) == 0
+        now = json.loads(capsys.readouterr().out)
+        assert (now["again"], now["candidates"][0]["id"]) == ({}, "sma-jack")

@@ -76,7 +76,10 @@ def test_a_finer_reading_stays_beside_a_photograph_and_it_is_said(
     path, face, card, _ = shot
     saved, after = tmp_path / "port.json", tmp_path / "after.json"
     size = "coupling-diameter"
-    for typed, said in (("15.75", "another port, or a ring that is not the rim"), ("11.1", "being finer than")):
+    for typed, said, apart in (
+        ("15.75", "by photograph exclude each other", True),
+        ("11.1", "told before, stays, being", False),
+    ):
         main(["identify", "--measured", f"{size}={typed}", "--save", str(saved)])
         capsys.readouterr()
         words = ["photo", str(path), "--face", face, "--card", card, "--from", str(saved), "--save", str(after)]
@@ -84,14 +87,16 @@ def test_a_finer_reading_stays_beside_a_photograph_and_it_is_said(
             assert main([*words, *more]) in (0, 3)
             told = capsys.readouterr()
             heard = " ".join((told.err if more else told.out).split())
-            assert f"{float(typed):.2f} +-0.05, told before, stays" in heard
+            assert f"{float(typed):.2f} +-0.05, told before, " in heard
             assert said in heard
-            kept = json.loads(after.read_text(encoding="utf-8"))["answers"][size]
-            assert kept["typed"] == typed
+            assert ("nothing is settled by either" in heard) is apart
+            kept = json.loads(after.read_text(encoding="utf-8"))
+            assert kept["answers"][size]["typed"] == typed
+            assert (size in kept["again"]) is (size in kept.get("apart", ())) is apart
         assert json.loads(told.out)["port"]["answers"][size]["typed"] == typed
     by_photograph = f"{size}=19.70mm+-1.04 by photograph"
     assert main(["identify", "--from", str(saved), "--measured", by_photograph]) in (0, 3)
-    assert "11.10 +-0.05, told before, stays" in capsys.readouterr().out
+    assert "11.10 +-0.05, told before, and 19.70 +-1.04 by photograph" in capsys.readouterr().out
     # whoever wants the photograph's takes the other back first
     not_sure = ["identify", "--from", str(saved), "--measured", f"{size}=not-sure", "--measured", by_photograph]
     assert main([*not_sure, "--json"]) in (0, 3)

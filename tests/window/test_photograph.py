@@ -540,8 +540,9 @@ def test_a_finer_reading_stays_and_it_is_said_before_and_when_the_width_is_taken
     assert "beside" not in [w.key for w in hand.app.widgets]
     hand.choose("confirm")
     assert "beside" in [w.key for w in hand.app.widgets]
-    assert hand.says(f"{float(typed):.2f} +-0.05, told before, stays")
+    assert hand.says(f"{float(typed):.2f} +-0.05, told before, ")
     assert hand.says(said)
+    apart = typed == "15.75"
     agreed(hand)
     hand.choose("name-it")
     assert isinstance(hand.app.scene, NamePort)
@@ -549,6 +550,22 @@ def test_a_finer_reading_stays_and_it_is_said_before_and_when_the_width_is_taken
     assert isinstance(read, Read)
     assert read.typed == typed
     assert hand.says(said)
+    # the chip shows what counts: both of two that exclude each other, and neither settles
+    inquiry = hand.app.scene.inquiry
+    shown = inquiry.said(Feature.COUPLING_DIAMETER)
+    assert ("by photograph (experimental)" in shown) is apart
+    assert f"{typed} mm" in shown
+    inquiry.saw(Feature.COUPLING, "thread-outside")
+    inquiry.saw(Feature.CENTRE, "socket")
+    inquiry.saw(Feature.PLASTIC, "level")
+    if apart:
+        assert not inquiry.found.settled
+        assert inquiry.found.worn == []
+        assert "exclude each other" in inquiry.doubted
+        assert "measure coupling-diameter anew by hand" in inquiry.settles
+    inquiry.measured(Feature.COUPLING_DIAMETER, "11.0")
+    assert inquiry.said(Feature.COUPLING_DIAMETER) == "11 mm"
+    assert "exclude" not in inquiry.doubted
 
 
 def test_a_large_png_whose_pixels_end_early_is_told_in_a_sentence(tmp_path: Path) -> None:

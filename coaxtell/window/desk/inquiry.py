@@ -99,7 +99,7 @@ class Inquiry:
         Raises InputError where it is no size.
         """
         answer = answers.measured(feature, typed, self.state.instrument, self.looks)
-        beside = words.other_reading(self.state, feature, answer)
+        beside = words.other_reading(self.state, feature, answer, again)
         self.state = self.state.tell(feature, answer, again)
         return beside
 
@@ -241,13 +241,21 @@ class Inquiry:
 
     @property
     def doubted(self) -> str:
-        """What goes against the name, in a sentence: answers that clash, or that do not go with the port; empty where
-        nothing does."""
+        """What goes against the name, in sentences: readings that exclude each other, answers that clash, or that do
+        not go with the port; empty where nothing does."""
         found = self.found
-        if self.clash or found.high_voltage or not found.misfits:
+        if found.high_voltage:
             return self.clash
-        told = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.misfits)
-        return words.say(Reason("caution.misfit", {"said": told, "name": found.name}))
+        told = []
+        for feature, (one, other) in found.apart.items():
+            both = {"one": f"{feature_words(feature)} {self._said(feature, one)}", "other": self._said(feature, other)}
+            told.append(words.say(Reason("caution.apart", dict(both))))
+        odd = "; ".join(f"{feature_words(f)}: {self.said(f)}" for f in found.misfits if f not in found.apart)
+        if self.clash:
+            told.append(self.clash)
+        elif odd:
+            told.append(words.say(Reason("caution.misfit", {"said": odd, "name": found.name})))
+        return " ".join(told)
 
     @property
     def on_it(self) -> list[str]:
@@ -260,8 +268,12 @@ class Inquiry:
         return words.cautions(self.found, with_clash=False)
 
     def said(self, feature: Feature) -> str:
-        """An answer in words."""
-        answer: Answer | None = self.state.answers.get(feature)
+        """The answer that counts, in words; both of two readings that exclude each other."""
+        if feature in self.state.apart:
+            return " or ".join(self._said(feature, read) for read in self.state.apart[feature])
+        return self._said(feature, self.state.counted.get(feature))
+
+    def _said(self, feature: Feature, answer: Answer | None) -> str:
         if isinstance(answer, Saw):
             return dict(self.values(feature))[answer.value] if feature in SEEN else answer.value
         if isinstance(answer, Read):
