@@ -15,9 +15,12 @@ if TYPE_CHECKING:
     from coaxtell.photo.width import Width
 
 MATING_SIDE = "Is this the mating side, where the mate goes in or over? A rear end is as round and tells another port."
-CAUTIONS = (
+LAY_THE_CARD = (
     "Lay the card beside the port, never against a contact; transmitter off, nothing touched that is live; at height "
-    "be secured.",
+    "be secured."
+)
+CAUTIONS = (
+    LAY_THE_CARD,
     MATING_SIDE,
     "A width is one look among several: it names no port alone.",
 )

@@ -16,7 +16,7 @@ from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, SEEN, Feature
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
-from coaxtell.models.acts import NEEDS, Need, allowed, from_afar
+from coaxtell.models.acts import NEEDS, Act, Need, allowed, from_afar
 from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
@@ -168,6 +168,11 @@ def askable(shortlist: Shortlist, state: State) -> list[Feature]:
     return [look.feature for look in _first_looks(shortlist, state, held)]
 
 
+def may_do(shortlist: Shortlist, state: State, act: Act) -> bool:
+    """Whether an act may be proposed on the port, wherever it is taken on to, as far as the answers tell."""
+    return allowed(act, holds(shortlist, state, shortlist.belief(state.answers, state.again)))
+
+
 def may_look(shortlist: Shortlist, state: State) -> set[Feature]:
     """What may be looked at now, for the first time or once more: nothing forbids the act, and what it needs is there.
 
@@ -285,12 +290,12 @@ def question(shortlist: Shortlist, state: State, feature: Feature, again: bool =
     why = _why(shortlist, state, feature, again)
     other = shortlist.looks.table.again.otherwise.get(feature) if again else None
     how = row.how if other is None else other.how
-    first = _said_first(shortlist, state) if feature in HELD_BESIDE else ()
+    first = said_first(shortlist, state) if feature in HELD_BESIDE else ()
     return Next(feature, ask, how, why, seconds(shortlist, feature, again), again, first)
 
 
-def _said_first(shortlist: Shortlist, state: State) -> tuple[Reason, ...]:
-    """That a look is taken from a distance, where nothing may be held beside the port."""
+def said_first(shortlist: Shortlist, state: State) -> tuple[Reason, ...]:
+    """That the port is judged from a distance, where nothing may be held beside it; empty where something may."""
     return tuple(from_afar(holds(shortlist, state, shortlist.belief(state.answers, state.again))))
 
 

@@ -274,6 +274,19 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
 
     Nobody is sent to look again at what may carry kilovolts.
     """
+    words = before_all(found, with_clash) + photographs(found.answers)
+    harm = found.harm
+    if harm:
+        others = listed("caution.or", [one.id for one in harm])
+        words.append(say(Reason("caution.harm", {"others": others, "mate": harm[0].mate})))
+    if found.polarity == "reverse":
+        words.append(say(Reason("caution.reverse")))
+    return [*words, *(say(caution) for caution in found.joining)]
+
+
+def before_all(found: Identification, with_clash: bool = True) -> list[str]:
+    """What holds before anything is done with the port, wherever it is taken on to: what may be on it, answers that
+    clash, that its name does not stand, that it is worn."""
     words = [settles(found)] if found.high_voltage else []
     words += on_it(found)
     if found.contradiction is not None and with_clash and not found.high_voltage:
@@ -283,14 +296,7 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
     if not found.settled and not found.high_voltage:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
-    words += _worn(found) + photographs(found.answers)
-    harm = found.harm
-    if harm:
-        others = listed("caution.or", [one.id for one in harm])
-        words.append(say(Reason("caution.harm", {"others": others, "mate": harm[0].mate})))
-    if found.polarity == "reverse":
-        words.append(say(Reason("caution.reverse")))
-    return [*words, *(say(caution) for caution in found.joining)]
+    return words + _worn(found)
 
 
 def way(found: Way) -> str:

@@ -3,7 +3,7 @@
 import itertools
 import math
 import re
-from itertools import pairwise
+from itertools import combinations_with_replacement, pairwise
 from pathlib import Path
 
 import numpy as np
@@ -12,16 +12,17 @@ import pytest
 
 from coaxtell.models import gauged, tables
 from coaxtell.models.catalogue import MODELS
-from coaxtell.models.mating.mate import Verdict, grounds, mate
+from coaxtell.models.mating.mate import JOINED, Verdict, grounds, mate
 from coaxtell.models.parts import Sitting
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.words import said
+from coaxtell.window.desk.pairing import Pairing
 from coaxtell.window.kit.lists import ListBox
 from coaxtell.window.kit.pen import Line, Pen, Picture, Shape, Words
 from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
 from coaxtell.window.kit.widgets import Checked, Mood
-from coaxtell.window.scenes.bring_together import BringTogether
+from coaxtell.window.scenes.bring_together import BringTogether, joined_words
 from coaxtell.window.views.viewpoints import Beam
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
@@ -83,7 +84,34 @@ def test_what_is_stated_of_a_pair_and_how_often_the_numbers_show_it_is_told(a: s
     for told in beside:
         assert hand.says(hand.desk.spoken(told))
     assert hand.says("Common practice says that they mate; no source was found.") is (a == "qma-plug")
-    assert hand.says("A signal passes and nothing is hurt.") is (a == "sma-plug")
+    stated = hand.says("Stated to mate: a signal passes. Our numbers alone do not show it for sure.")
+    assert stated is (a == "sma-plug")
+
+
+def test_no_pair_that_mates_is_told_surer_than_what_stands_under_it() -> None:
+    """Every pair that mates by a source: "nothing is hurt" only where the numbers show it and nothing limits it."""
+    hand, told = Hand("together"), set()
+    for a, b in combinations_with_replacement(HALVES, 2):
+        mating = mate(HALVES[a], HALVES[b])
+        if mating.verdict not in JOINED or mating.by_practice:
+            continue
+        words = joined_words(Pairing(hand.desk, HALVES[a], HALVES[b]))
+        beside = " ".join(said(grounds(HALVES[a], HALVES[b], mating)))
+        shown = re.search(r"alone show it in (\d+) of 100", beside)
+        if mating.verdict is Verdict.LIMITS:
+            assert "limits" in words
+        elif shown is not None and int(shown[1]) < 95:
+            assert words == "Stated to mate: a signal passes. Our numbers alone do not show it for sure."
+        if "nothing is hurt" in words:
+            assert mating.verdict is Verdict.MATES
+            assert shown is None or int(shown[1]) >= 95
+            cautions = " ".join(said(mating.cautions))
+            assert "spreads or breaks" not in cautions
+            assert "too much for the other" not in cautions
+        if shown is not None and int(shown[1]) < 95:
+            assert words.startswith("Stated to mate")
+        told.add(words)
+    assert len(told) >= 2
 
 
 def test_a_pair_stated_to_mate_against_its_measured_numbers_has_no_tick(tmp_path: Path) -> None:

@@ -6,17 +6,20 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from coaxtell import folders
+from coaxtell import folders, saved_port
 from coaxtell.gauge_bench import contradicted
 from coaxtell.identifier import looks
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import ranked, shortlist_of
 from coaxtell.identifier.features import Feature
+from coaxtell.identifier.record import state_from
 from coaxtell.models import gauged, tables
+from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Mating, Verdict, mate
 from coaxtell.models.words import counted
 from coaxtell.window.desk.art import Art
+from coaxtell.window.desk.inquiry import Inquiry
 from coaxtell.window.desk.pictures import Pictures
 from coaxtell.window.desk.spoken import speaker
 from coaxtell.window.kit.common import Common
@@ -29,9 +32,9 @@ SETTING = "uhf-reader"
 class NamedPort:
     """A port that was named: which half, how sure, and what it rests on."""
 
-    def __init__(self, half_id: str, probability: float, data: dict[str, Any]) -> None:
-        """A half and its probability, 0 to 1; `data` is its identification as it is saved."""
-        self.half_id, self.probability, self.data = half_id, probability, data
+    def __init__(self, half_id: str, probability: float, data: dict[str, Any], state: State) -> None:
+        """A half and its probability, 0 to 1; `data` is its identification as it is saved, `state` its answers."""
+        self.half_id, self.probability, self.data, self.state = half_id, probability, data, state
 
 
 class Reading(NamedTuple):
@@ -64,15 +67,16 @@ class Desk(Common):
         self.named: list[NamedPort] = []
         self.carry: dict[str, tuple[str, ...]] = {}
         """Halves carried over to another scene, by its name; to the naming of ports a saved identification's file."""
-        self.naming: State | None = None
-        """What was answered of the port being named, when its scene was left last."""
+        self.looks = looks.load()
+        self.naming = self._answered_before()
+        """What was answered of the port being named, when its scene was left last; none where nothing was."""
+        self._inquiries: dict[str, Inquiry] = {}
         self.reading: Reading | None = None
         """A size on its way to the naming of ports."""
         self.unsaid: bool | None = None
         """Whether the naming of ports is gone back to for what is on the port, or for a look; none where it is not."""
         self.folder: Path | None = None
         """Where the last file was chosen."""
-        self.looks = looks.load()
         self.art = Art()
         self.spoken = speaker(self.tables.halves)
         """Puts names in place of ids in a sentence."""
@@ -157,6 +161,37 @@ class Desk(Common):
         self.named = [n for n in self.named if n.half_id != port.half_id]
         self.named.insert(0, port)
         del self.named[6:]
+
+    def _answered_before(self) -> State | None:
+        """What was answered of the port in hand before the window was closed last."""
+        held = self.settings.work.get("name")
+        try:
+            return None if held is None else state_from(saved_port.kept(held), "", self.looks)
+        except InputError:
+            return None
+
+    def _inquiry(self, place: str, state: State) -> Inquiry:
+        """What follows from the answers about a port, worked out once; `place` is where it lies."""
+        found = self._inquiries.get(place)
+        if found is None or found.state != state:
+            found = self._inquiries[place] = Inquiry(self.tables, state.setting)
+            found.state = state
+        return found
+
+    @property
+    def in_hand(self) -> Inquiry | None:
+        """The port being named, as it was left; none where nothing was answered."""
+        return None if self.naming is None else self._inquiry("in hand", self.naming)
+
+    def port(self, half_id: str) -> Inquiry | None:
+        """The port that was named as a half: the one in hand, else one named before; none where none was.
+
+        The one in hand counts before it is named, where it was said to be energised, or maybe to carry high voltage.
+        """
+        here, held = self.named_here(half_id), self.in_hand
+        if held is not None and held.found.half.id == half_id and (here or held.on_it or held.found.high_voltage):
+            return held
+        return None if here is None else self._inquiry(half_id, here.state)
 
     def named_here(self, half_id: str) -> NamedPort | None:
         """A half as it was named here; none where it was not."""

@@ -15,9 +15,19 @@ from coaxtell.identifier.belief import Shortlist, ranked, shortlist_of
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.identification import Identification, LookAlike, identify, with_unmeasured
 from coaxtell.identifier.instruments import NONE
-from coaxtell.identifier.question import Next, askable, bayonet_seen, lacking, mate_stays, may_look, question
+from coaxtell.identifier.question import (
+    Next,
+    askable,
+    bayonet_seen,
+    lacking,
+    mate_stays,
+    may_do,
+    may_look,
+    question,
+    said_first,
+)
 from coaxtell.identifier.record import plain, state_from
-from coaxtell.models.acts import Need
+from coaxtell.models.acts import Act, Need
 from coaxtell.models.catalogue import Reason, word
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -261,6 +271,25 @@ class Inquiry:
     def on_it(self) -> list[str]:
         """What was said to be on it, in sentences."""
         return words.on_it(self.found)
+
+    def may_do(self, act: Act) -> bool:
+        """Whether an act may be proposed on the port."""
+        return may_do(self.shortlist, self.state, act)
+
+    @property
+    def from_afar(self) -> list[str]:
+        """Why nothing is held beside the port, in sentences; empty where that may be, or nothing was said of it."""
+        if not (self.state.answers or self.state.terms):
+            return []
+        return [words.say(reason) for reason in said_first(self.shortlist, self.state)]
+
+    @property
+    def goes_along(self) -> list[str]:
+        """What goes along with the port into every other job and is told first there, in sentences."""
+        told = words.before_all(self.found, with_clash=False)
+        if not (self.on_it or self.found.high_voltage or self.may_do(Act.JOIN)):
+            told.insert(0, MAY_BE_ONE)
+        return [*told, self.doubted] if self.doubted else told
 
     @property
     def cautions(self) -> list[str]:

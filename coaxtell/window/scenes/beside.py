@@ -14,6 +14,7 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.widgets import Action, Stage
+from coaxtell.window.scenes import port_words
 from coaxtell.window.scenes.all_differences import LISTED, listed, offer_rest
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import beside as view
@@ -61,12 +62,18 @@ class SideBySide(Scene):
         """High enough for the words over every half."""
         return max(self.least_bench, view.least_height(width, len(self.halves)))
 
+    @property
+    def column_first(self) -> bool:
+        """What is to be told of a port comes first."""
+        return bool(port_words.ports(self.desk, *self.halves))
+
     def arrange(self, room: Room) -> None:
         """The halves on the bench; which, and what differs, in the column."""
         room.on_bench(Stage("bench", room.bench, self.draw, self._stage_key))
         if self.only:
             offer_rest(room, self.desk, self._shown, self.found)
         column = room.column
+        told = port_words.tell(self.desk, room, *self.halves)
         column.title("What tells them apart?")
         column.buttons([
             ("only", "only what differs", self._show(True), self.only),
@@ -75,7 +82,7 @@ class SideBySide(Scene):
         for i, half_id in enumerate(self.halves):
             column.button(f"half-{i}", self.desk.half(half_id).name, self._change(i))
         if len(self.halves) < MOST:
-            column.button("add", "Add a half: type a part of its name", self._add, "action")
+            column.button("add", "Add a half: type a part of its name", self._add, "plain" if told else "action")
         column.part(LISTED if self.found else "Nothing that is seen or measured differs")
         listed(column, self._shown, self.found)
 

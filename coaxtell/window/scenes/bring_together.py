@@ -7,6 +7,7 @@ from typing import Any
 import pygame
 
 from coaxtell.models.catalogue import MODELS, word
+from coaxtell.models.mating.confidence import SURE
 from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.words import said
 from coaxtell.window.desk.caught import turning_part
@@ -17,7 +18,8 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import BAND, STEP
-from coaxtell.window.kit.widgets import Action, Button, RoleName, Stage
+from coaxtell.window.kit.widgets import Action, Button, Kind, RoleName, Stage
+from coaxtell.window.scenes import port_words
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import together
 from coaxtell.window.views.pair_round import PairRound
@@ -43,6 +45,25 @@ ROLES: dict[Verdict, RoleName] = {
     Verdict.NO_JOIN: "harm",
     Verdict.NOT_KNOWN: "text",
 }
+
+FIRST = "Join nothing while what is told of the port stands."
+TO_MIND = ("caution.pin_depth", "caution.torque", "caution.fingers")
+"""Cautions of a pair that mates, where a careless hand would hurt it all the same."""
+
+
+def joined_words(pairing: Pairing) -> str:
+    """What a pair that mates comes to, no surer than what stands under it: source, numbers, limits, cautions."""
+    found = pairing.found
+    shares = [reason.values["free"] for reason in pairing.grounds if reason.code.startswith("doubt.stated")]
+    shown = all(isinstance(share, int | float) and share >= 100 * SURE for share in shares)
+    if found.verdict is Verdict.LIMITS:
+        words = "A signal passes" if shown else "Stated to mate"
+        return f"{words}, with the limits told below."
+    if not shown:
+        return "Stated to mate: a signal passes. Our numbers alone do not show it for sure."
+    if any(caution.code in TO_MIND for caution in found.cautions):
+        return "A signal passes, if you mind the cautions below."
+    return "A signal passes and nothing is hurt."
 
 
 class BringTogether(Scene):
@@ -80,10 +101,16 @@ class BringTogether(Scene):
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
+    @property
+    def column_first(self) -> bool:
+        """What is to be told of a port comes before what it would go together with."""
+        return bool(port_words.ports(self.desk, self.a, self.b))
+
     def arrange(self, room: Room) -> None:
         """Bench at the left, the verdict and its reasons in the column."""
         rounded = self._benches(room)
         column = room.column
+        self.told = port_words.tell(self.desk, room, self.a, self.b)
         column.buttons([
             ("choose-a", f"Left: {self.pairing.one.name}", self._choose_a, False),
             ("choose-b", f"Right: {self.pairing.two.name}", self._choose_b, False),
@@ -96,7 +123,9 @@ class BringTogether(Scene):
         if self.pairing.at_stop:
             column.button("apart", "Pull apart", lambda: self.pairing.move_to(self.pairing.open, True), "action")
         else:
-            column.button("together", "Bring together", lambda: self.pairing.move_to(self.pairing.stop, True), "action")
+            words = "Show how far they would go" if self.told else "Bring together"
+            kind: Kind = "plain" if self.told else "action"
+            column.button("together", words, lambda: self.pairing.move_to(self.pairing.stop, True), kind)
         if rounded:
             opened = self.round.opened
             shown = "whole" if opened == 0 else "half" if opened == 180 else f"{opened:.0f}\N{DEGREE SIGN}"
@@ -158,9 +187,11 @@ class BringTogether(Scene):
     def _verdict(self, column: Stack) -> None:
         found, verdict = self.pairing.found, self.pairing.found.verdict
         good = None if verdict is Verdict.NOT_KNOWN or found.against else verdict in JOINED
+        if self.told and good:
+            good = None
         column.verdict(word(verdict), ROLES.get(verdict, "text") if good is not None else "text")
         words = {
-            True: "A signal passes and nothing is hurt.",
+            True: joined_words(self.pairing),
             False: "Do not join these two.",
             None: "Do not join these two before the number named below is measured.",
         }[good]
@@ -172,6 +203,8 @@ class BringTogether(Scene):
             words = "Common practice says that they mate; no source was found."
         if found.against:
             words = "Stated to mate, but by the numbers in use they do not: measure again before you join them."
+        if self.told and verdict in JOINED:
+            words = f"{FIRST} {words}"
         column.check(words, good, key="verdict-mark")
         for beside in said(self.pairing.grounds):
             column.say(self.desk.spoken(beside), after=0.75)

@@ -7,6 +7,7 @@ from typing import Any
 
 import pygame
 
+from coaxtell.models.acts import Act
 from coaxtell.models.body import STYLES
 from coaxtell.models.drawings.dimensions import Dimension, dimensions
 from coaxtell.models.half import Half
@@ -22,6 +23,7 @@ from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.stack import Choice, Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action, Stage
+from coaxtell.window.scenes import port_words
 from coaxtell.window.scenes.gauging import Gauging
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views import half as view
@@ -75,16 +77,22 @@ class HalfPage(Scene):
 
     # -- arranging -----------------------------------------------------------------------------------------------
 
+    @property
+    def column_first(self) -> bool:
+        """What is to be told of a port comes first."""
+        return bool(port_words.ports(self.desk, self.half_id))
+
     def arrange(self, room: Room) -> None:
         """The half on the bench; what can be done with it in the column."""
         self._bench = room.bench
         room.on_bench(Stage("bench", room.bench, self.draw, self.stage_key, self.in_hand.drag, None,
                             self.in_hand.nearer, self._hover))  # fmt: skip
         column, hand = room.column, self.in_hand
+        told = port_words.tell(self.desk, room, self.half_id)
         column.verdict(self.half.name, "text")
         if self.half.trade_names:
             column.say(f"Also called {', '.join(self.half.trade_names)}.", SMALL, "quiet")
-        column.button("choose", "Another half: type its name", lambda: self._choose(""), "action")
+        column.button("choose", "Another half: type its name", lambda: self._choose(""), "plain" if told else "action")
         if self.desk.pictures.why:
             column.check(self.desk.pictures.why, None, key="drawings", size=SMALL)
         column.slider("opened", "Cut open", hand.opened, (0.0, 180.0), OPENED, hand.open_by, self._opened_words())
@@ -102,7 +110,8 @@ class HalfPage(Scene):
                 self._company(column, "open", "Not known: try none of these", company[Verdict.NOT_KNOWN])
         else:
             column.progress("company", None, "Working out what mates with it and what it harms.")
-        column.button("gauge", "Measure parts of it with a calliper", self._gauge)
+        if port_words.may(self.desk, Act.MEASURE, self.half_id):
+            column.button("gauge", "Measure parts of it with a calliper", self._gauge)
         column.part("Body behind the face")
         column.buttons([("body-own", "as in the table", self._dress("style", ""), not hand.style)] + [
             (f"body-{style}", style.replace("-", " "), self._dress("style", style), style == hand.style)

@@ -13,6 +13,7 @@ from coaxtell.window.kit.pen import Pen
 from coaxtell.window.kit.scene import Room, Scene
 from coaxtell.window.kit.theme import SMALL, STEP
 from coaxtell.window.kit.widgets import Stage
+from coaxtell.window.scenes import port_words
 from coaxtell.window.scenes.picker import Picker
 from coaxtell.window.views.scales import CARD, THIN, ground, ruler
 from coaxtell.window.views.viewpoints import FACE, SIDE, View, picture_at
@@ -48,6 +49,11 @@ class LifeSize(Scene):
         """Whether this display was set with a card."""
         return self.desk.display in self.desk.settings.per_mm
 
+    @property
+    def column_first(self) -> bool:
+        """That nothing is held near a port comes first."""
+        return bool(port_words.from_afar(self.desk, self.half_id))
+
     def arrange(self, room: Room) -> None:
         """The bench with the part; the column with its name, or how to set the screen."""
         self.scale = room.type.scale
@@ -56,7 +62,9 @@ class LifeSize(Scene):
             return
         half = self.desk.half(self.half_id)
         room.on_bench(Stage("bench", room.bench, self._draw_part, self._part_key))
-        column = room.column
+        column, afar = room.column, port_words.from_afar(self.desk, self.half_id)
+        for number, told in enumerate(afar):
+            column.check(told, None, key=f"afar-{number}")
         column.title(half.name)
         if half.trade_names:
             column.say("Also called " + ", ".join(half.trade_names) + ".", role="quiet")
@@ -74,6 +82,9 @@ class LifeSize(Scene):
                 (f"named-{n.half_id}", self.desk.half(n.half_id).name, self._put(n.half_id), False) for n in others
             ])  # fmt: skip
         column.part("How to use it")
+        if afar:
+            column.say("Compare it from where you stand, by its looks: nothing is held near it.")
+            return
         column.say("Hold the real part close to the glass and look square on, with one eye.")
         column.say("Do not press on the glass, and keep a part that is connected to a transmitter away from it.")
 

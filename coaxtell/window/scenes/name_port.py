@@ -90,6 +90,7 @@ class NamePort(Scene):
 
     def leave(self) -> None:
         """What was answered stays on the desk: a photograph is held against it."""
+        self._keep_named()
         self.desk.naming = self.inquiry.state
 
     # -- what is asked -------------------------------------------------------------------------------------------
@@ -179,6 +180,7 @@ class NamePort(Scene):
         self._begin(self.inquiry.afresh())
 
     def another(self) -> None:
+        self._keep_named()
         self._begin(self.inquiry.another())
 
     def _begin(self, inquiry: Inquiry) -> None:
@@ -254,8 +256,15 @@ class NamePort(Scene):
 
     def _carry(self) -> str:
         best = self.inquiry.found.candidates[0]
-        self.desk.name_port(NamedPort(best.id, best.probability, saved_port.kept(self.inquiry.plain())))
+        data = saved_port.kept(self.inquiry.plain())
+        self.desk.name_port(NamedPort(best.id, best.probability, data, self.inquiry.state))
         return best.id
+
+    def _keep_named(self) -> None:
+        """A port that stands named, or was taken on to another job, is known there as it is now."""
+        state = self.inquiry.state
+        if state.answers and (self.feature is None or self.desk.named_here(self.inquiry.found.half.id)):
+            self._carry()
 
     def bring(self) -> None:
         fit = self._fit()

@@ -10,6 +10,7 @@ from coaxtell.window.kit.edit import Edit
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.kit.theme import SMALL
 from coaxtell.window.kit.widgets import Action
+from coaxtell.window.scenes import port_words
 from coaxtell.window.scenes.photo_fits import Fits
 from coaxtell.window.scenes.photo_marking import CIRCLE, FINER, Marking
 from coaxtell.window.scenes.photo_opening import Opening
@@ -23,6 +24,10 @@ if TYPE_CHECKING:
 NO_CARD = (
     "No bank card lies at these corners, so nothing can be measured. Is one there, drag each handle onto a corner of "
     "it; is none, lay one flat beside the port, all its sides in sight, and take the picture anew."
+)
+NO_CARD_AFAR = (
+    "No bank card lies at these corners, so nothing can be measured. Is one there, drag each handle onto a corner of "
+    "it; is none, lay none beside this port."
 )
 REAR = "Then this width names no port: photograph the side where the mate goes in or over."
 PROPOSED = (
@@ -60,35 +65,48 @@ class Seat(Protocol):
 
 
 def ask(scene: Seat, column: Stack) -> None:
-    """How to photograph a port, and which picture."""
-    opening = scene.opening
+    """How to photograph a port, and which picture; nothing is laid beside a port that may not be come near to."""
+    opening, afar = scene.opening, port_words.from_afar(scene.desk)
+    for number, told in enumerate(afar):
+        column.check(told, None, key=f"afar-{number}")
     column.title("A port beside a bank card")
-    column.say("Lay the card flat beside the port, level with its face, never against a contact. Stand square to "
-               "it, 20 to 40 cm away, without zoom. The picture never leaves this machine.")  # fmt: skip
+    if afar:
+        column.say("Only a picture is measured where the card lay beside it before. The picture never leaves this "
+                   "machine.")  # fmt: skip
+    else:
+        column.say("Lay the card flat beside the port, level with its face, never against a contact. Stand square to "
+                   "it, 20 to 40 cm away, without zoom. The picture never leaves this machine.")  # fmt: skip
     if opening.loading:
         column.progress("loading", None, f"Looking for the card in {opening.loading}.")
         return
-    column.button("choose", "Choose a picture", opening.choose, "action")
+    if afar:
+        port_words.back_to_what_is_said(scene.desk, column)
+        column.button("choose", "Choose a picture taken before", opening.choose)
+    else:
+        column.button("choose", "Choose a picture", opening.choose, "action")
     column.field("file", "or type its place, or drop it on the window", opening.typed, lambda: None, opening.open)
     column.button("open", "Open it", opening.open)
     if opening.trouble:
         column.check(opening.trouble, False, key="trouble")
-    _cautions(column)
+    _cautions(column, afar)
 
 
-def _cautions(column: Stack) -> None:
+def _cautions(column: Stack, afar: list[str]) -> None:
     column.part("Caution")
     for caution in photo_bench.CAUTIONS:
-        if caution != photo_bench.MATING_SIDE:  # that is asked
+        # which side it is is asked, and no card is laid beside what is judged from afar
+        if caution != photo_bench.MATING_SIDE and not (afar and caution == photo_bench.LAY_THE_CARD):
             column.say(caution, after=0.5)
 
 
 def fill(scene: Seat, column: Stack, marking: Marking) -> None:
     """What is asked of the picture, how to mark it, and what its width says once both lie right."""
-    marks, found = marking.marks, scene.width
+    marks, found, afar = marking.marks, scene.width, port_words.from_afar(scene.desk)
+    for number, told in enumerate(afar):
+        column.check(told, None, key=f"afar-{number}")
     usable = marks.card is not None and marks.blurred is None
     if marks.card is None:
-        column.check(NO_CARD, False, key="card")
+        column.check(NO_CARD_AFAR if afar else NO_CARD, False, key="card")
         column.button("another", "Another picture", scene.another)
     elif marks.blurred is not None:
         column.check(f"Too blurred: {marks.blurred}", False, key="blurred")
@@ -112,7 +130,7 @@ def fill(scene: Seat, column: Stack, marking: Marking) -> None:
         _laid_over(scene, column, marks, found)
     if usable:
         column.button("another", "Another picture", scene.another)
-    _cautions(column)
+    _cautions(column, afar)
 
 
 def _tools(scene: Seat, column: Stack, marking: Marking) -> None:
@@ -147,7 +165,9 @@ def _laid_over(scene: Seat, column: Stack, marks: Marks, found: Width) -> None:
                     for half in held.likeliest])  # fmt: skip
     column.button("save", "Save the picture with what was found", scene.save)
     per_mm = marks.card.px_per_mm * marks.photo.shrunk
-    for words in (photo_bench.counts(found), photo_bench.EXPERIMENTAL, *photo_bench.told(found, per_mm)):
+    # how to take it better is told of what one may go near to
+    better = () if port_words.from_afar(scene.desk) else photo_bench.told(found, per_mm)
+    for words in (photo_bench.counts(found), photo_bench.EXPERIMENTAL, *better):
         column.say(words, SMALL, "quiet", after=0.5)
 
 

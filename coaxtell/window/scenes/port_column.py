@@ -6,6 +6,7 @@ from typing import Protocol
 
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.words import gender, number, order, percent
+from coaxtell.models.acts import Act
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.window.desk.desk import Desk
@@ -105,7 +106,8 @@ def fill(ways: Ways, column: Stack, fit: Half | None, low: bool) -> None:
         column.button("copy", COPY, ways.copy, "action" if settled else "plain")
     column.say(order(found), key="order-words")
     if fit is not None:
-        column.button("bring", f"Bring together with {fit.name}", ways.bring)
+        may = inquiry.may_do(Act.JOIN)
+        column.button("bring", f"Bring together with {fit.name}" if may else f"See {fit.name} beside it", ways.bring)
     column.buttons([
         ("to-cable", "Find its cable", ways.to_cable, False), ("sheet", "Save the sheet", ways.save, False),
     ])  # fmt: skip

@@ -17,9 +17,9 @@ from coaxtell.models.half import Half
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.stack import Stack
 from coaxtell.window.scenes.picker import Picker
+from coaxtell.window.scenes.port_words import LOOK_AGAIN, SAY_WHAT
 
 SIDES = ("reader", "antenna")
-LOOK_AGAIN, SAY_WHAT = "Look again: name the port", "Say what is on it: name the port"
 (MAY_CARRY,) = on_the_port(energised=False, high_voltage=True)
 
 
