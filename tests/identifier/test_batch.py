@@ -277,6 +277,7 @@ def test_a_row_warns_as_the_single_port_does(
     if not terms:
         assert [row["what is wrong"] != "" for row in rows(walk)] == [True, True, True, True, False, True]
         assert "most likely misread: plastic" in rows(walk)[0]["what is wrong"]
+        assert not any("--why" in row["what is wrong"] for row in rows(walk)), "--batch takes no --why"
 
 
 def test_many_rows_are_written_at_once(walk: Path) -> None:
