@@ -42,7 +42,8 @@ KILOVOLTS = "need.no_high_voltage"
 REFUSED = ("refused.too_fine",)
 """What the page refuses in the desk's own sentence."""
 HOLDING = (
-    "unsettled", "centre_untold", "misfits", "high_voltage", "clashing", "settled_clash", "clash_why", "worn", "unsaid",
+    "unsettled", "centre_untold", "apart", "misfits", "high_voltage", "clashing", "settled_clash", "clash_why", "worn",
+    "unsaid",
 )  # fmt: skip
 """What is told of a port for which nothing is ordered before it is looked at again; each a text of the page."""
 MOST_REMOVED = 5

@@ -13,7 +13,7 @@ import pytest
 from coaxtell.identifier.identification import SURE
 from coaxtell.pocket.build import PAGE
 from tests.pocket.node import Thinker, thinking
-from tests.pocket.traces import differences, given, traces
+from tests.pocket.traces import differences, given, telling, traces
 
 pytestmark = pytest.mark.needs("node")
 
@@ -43,6 +43,14 @@ def test_the_page_thinks_as_python_does(played: Played, think: Thinker) -> None:
     assert sum(one["clash"] is not None for one in thought) > 5
     assert sum(one["next"] is None for one in thought) > 5
     assert differences(think(states, PAGE), thought) == []
+
+
+def test_the_page_takes_answers_of_a_size_as_the_desk_does(think: Thinker) -> None:
+    """A calliper's reading told after a photograph counted on the page and not on the desk."""
+    asked, found = telling(300, 5)
+    assert sum(bool(one["apart"]) for one in found) > 100
+    assert sum(len(one["again"]) and not one["apart"] for one in found) > 50
+    assert think(asked, PAGE) == found
 
 
 def test_what_python_told_of_the_beginning_is_what_the_page_reckons(told: dict[str, Any], think: Thinker) -> None:
@@ -91,6 +99,8 @@ WRONG = {
     "misfits bar nothing": ("this.mayCarry || this.misfits.length)", "this.mayCarry)"),
     "an unseen centre bars nothing": ("if (!this.centreTold || this.mayCarry", "if (this.mayCarry"),
     "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
+    "readings that exclude each other bar nothing": ("|| never || apart.includes(name)", "|| never"),
+    "readings that exclude each other tell of wear": (".filter((name) => !apart.includes(name)).filter", ".filter"),
     "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
     "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),
     "the rarer mate first": ("other.ohm !== own.ohm, -prior[j]", "other.ohm !== own.ohm, prior[j]"),

@@ -242,6 +242,38 @@ def test_a_width_by_photograph_says_so_wherever_it_goes(
     assert phone.run("port.answers['coupling-diameter'].photo"), "the same width taken again is the same"
 
 
+def test_a_settled_port_by_photograph_says_so_where_it_is_ordered_for(phone: Phone) -> None:
+    """The name's card, the lists of the site and the cable were silent."""
+    shot = "{read: 11.2, off: 0.96, typed: '11.20mm+-0.96', photo: true}"
+    given = f"coupling: {{saw: 'thread-outside'}}, centre: {{saw: 'socket'}}, 'coupling-diameter': {shot}"
+    phone.run(
+        f"port = port.in({{setting: 'uhf-reader', terms: ['no-high-voltage'], answers: {{{given}}}}}); go('name')"
+    )
+    said = "Measured in a photograph, which is experimental"
+    assert said in phone.text(".named")
+    assert said in phone.run("message()")
+    phone.run("addToSite()")
+    assert said in phone.run("portsCsv()")
+    assert said in phone.run("portsToml()")
+    phone.run("go('cable', {run: {reader: state.site[0].id}})")
+    assert said in phone.text("main")
+
+
+def test_readings_that_exclude_each_other_settle_nothing_on_the_page(phone: Phone) -> None:
+    shot = "{read: 11.2, off: 0.96, typed: '11.20mm+-0.96', photo: true}"
+    hand = "{read: 6.5, off: 1, typed: '6.5+-1'}"
+    given = "coupling: {saw: 'thread-outside'}, centre: {saw: 'socket'}"
+    phone.run(f"port = port.in({{terms: ['no-high-voltage'], answers: {{{given}}}, again: {{}}}})")
+    phone.run(f"port = port.with('coupling-diameter', {hand}).with('coupling-diameter', {shot}); go('name')")
+    assert phone.run("[port.settled, port.orderable, port.apart]") == [False, False, ["coupling-diameter"]]
+    assert "exclude each other" in phone.text(".named")
+    assert "6.5+-1" in phone.text(".named")
+    assert "To order" not in phone.text(".named")
+    phone.run("addToSite()")
+    assert "exclude each other" in phone.run("portsCsv()")
+    assert "takes =" not in phone.run("portsToml()")
+
+
 def test_a_remark_that_cannot_be_said_loses_only_itself(phone: Phone, pages: dict[str, str]) -> None:
     """As a page of another version may have kept it: its own code is known, not that of a value."""
     for saw in ("pin", "socket", "pin"):

@@ -238,16 +238,16 @@ def test_a_width_is_measured_in_a_photograph(phone: Phone, file: str, tmp_path: 
     # a finer reading stays, and it is said before anything is taken
     button = "[...document.querySelectorAll('main button')].some((b) => b.innerText.includes('take this width'))"
     for typed, other, said in (
-        (round(level + 9, 2), "stays", "a ring that is not the rim"),
+        (round(level + 9, 2), "apart", "a ring that is not the rim"),
         (round(level, 2), "stays", "being finer than this photograph's"),
-        (f"{level + 60:.2f}+-30", "goes", "a ring that is not the rim"),
+        (f"{level + 60:.2f}+-30", "apart", "a ring that is not the rim"),
         (f"{level:.2f}+-9", "goes", "stays, being finer than"),
     ):
         answer = f"readSize({{name: 'coupling-diameter'}}, '{typed}')"
         phone.run(f"port = port.with('coupling-diameter', {answer}); {level_said}")
         assert phone.run("document.querySelector('[data-other]').dataset.other") == other
         assert said in phone.text("[role=status]")
-        assert phone.run(button) is (other == "goes")
+        assert phone.run(button) is (other != "stays")
     phone.run(f"port = port.with('coupling-diameter', null); {level_said}")
     assert phone.run("document.querySelector('[data-other]')") is None
     phone.tap("Yes, the mating side: take this width", "main")

@@ -22,6 +22,10 @@ function said({ halves, words }, port, next) {
 }
 
 function thought(world, state) {
+  if (state.tell) {
+    const { answers, again, counts, apart } = new world.Port(world, state).with(...state.tell);
+    return { answers, again, counts, apart };
+  }
   const { engine } = world, belief = engine.belief(state), half = engine.ranked(belief)[0];
   const next = engine.reckoned(state), port = Object.assign(new world.Port(world, state), { instrument: state.instrument });
   return {

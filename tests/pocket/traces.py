@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question, words
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, Term
+from coaxtell.identifier.answers import BY_PHOTOGRAPH, Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models.catalogue import Reason
@@ -80,7 +80,17 @@ def _rare() -> list[State]:
     even = State(instrument="none", terms=frozenset({Term.MATED, Term.NO_REACH}))
     even = even.tell(Feature.COUPLING, Saw("thread-inside")).tell(Feature.PLASTIC, Saw("sunk"))
     even = even.tell(Feature.FORM, Saw("knurl")).tell(Feature.OFF, Saw("anticlockwise"))
-    return [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
+    seen_in = State().tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("socket"))
+    shots = [
+        seen_in.tell(Feature.COUPLING_DIAMETER, before).tell(Feature.COUPLING_DIAMETER, pictured(11.2, 0.96))
+        for before in (Read(6.5, 1.0), Read(6.3, 0.05), Read(10.9, 1.0), pictured(6.3, 0.9))
+    ]
+    return [*shots, lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
+
+
+def pictured(value: float, off: float) -> Read:
+    """A reading of a photograph."""
+    return Read(value, off, f"{value:.3f}mm+-{off:.2f} {BY_PHOTOGRAPH}")
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:
@@ -125,7 +135,7 @@ def plain(answer: Answer) -> dict[str, Any]:
     if isinstance(answer, Saw):
         return {"saw": answer.value}
     if isinstance(answer, Read):
-        return {"read": answer.value, "off": answer.plus_minus}
+        return {"read": answer.value, "off": answer.plus_minus} | ({"photo": True} if answer.pictured else {})
     return {"none": True} if isinstance(answer, NotThere) else {"unsure": True}
 
 
@@ -146,7 +156,10 @@ def answer_of(rng: random.Random, shortlist: Shortlist, feature: Feature, instru
     if rng.random() < 0.7:
         there = truth if sizes.there[truth] else int(rng.choice(np.flatnonzero(sizes.there)))
         value = float(sizes.mm[there][rng.randrange(sizes.mm.shape[1])]) + rng.gauss(0, 0.1)
-    return Read(round(min(max(value, row.least), row.most), 3), shortlist.plus_minus(feature, instrument))
+    value = round(min(max(value, row.least), row.most), 3)
+    if feature is not Feature.THREADS and rng.random() < 0.3:
+        return pictured(value, rng.choice((0.6, 1.0, 1.5)))
+    return Read(value, shortlist.plus_minus(feature, instrument))
 
 
 def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
@@ -201,3 +214,25 @@ def differences(found: list[dict[str, Any]], thought: list[dict[str, Any]]) -> l
         or np.abs(np.array(page["belief"]) - python["belief"]).max() > CLOSE
         or np.abs(np.array(page["orders"]) - python["orders"]).max() > CLOSE
     ]
+
+
+def telling(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    """So many rows of answers about one size, by hand and by photograph, at the first look and the second, each with
+    what Python's state is after it."""
+    rng, known, size = random.Random(seed), looks.load(), Feature.COUPLING_DIAMETER
+    asked: list[dict[str, Any]] = []
+    found: list[dict[str, Any]] = []
+    for _ in range(count):
+        state = State()
+        for _ in range(rng.randrange(2, 6)):
+            value, off = rng.choice((6.3, 6.5, 9.5, 11.2)), rng.choice((0.05, 0.6, 1.0, 2.0))
+            answer: Answer = pictured(value, off) if rng.random() < 0.5 else Read(value, off)
+            again = rng.random() < 0.3 and size in state.answers
+            answer = NotSure() if rng.random() < 0.1 else answer
+            asked.append(_plain(state, known) | {"tell": [size.value, plain(answer), again]})
+            state = state.tell(size, answer, again)
+            told = _plain(state, known)
+            counted = {feature.value: plain(one) for feature, one in state.counted.items()}
+            apart = [feature.value for feature in state.apart]
+            found.append({"answers": told["answers"], "again": told["again"], "counts": counted, "apart": apart})
+    return asked, found

@@ -26,19 +26,32 @@ class Doubts extends Belief {
     return Math.min(1, density(answer.read) / Math.max(...[...sizes].map(density)));
   }
 
-  /* The answers that count: at a feature looked at twice that of the second look, where it told something. */
+  /* Whether two readings exclude each other: no size lies within the plus-minus of both. */
+  excludes(one, other) {
+    return Math.abs(one.read - other.read) > one.off + other.off;
+  }
+
+  /* The sizes of which a photograph gives another than was told before, by readings that exclude each other. */
+  apart({ answers, again }) {
+    const size = (answer) => Boolean(answer) && answer.read !== undefined;
+    return Object.keys(answers).filter((name) => size(answers[name]) && size(again[name]) && Boolean(again[name].photo) && this.excludes(answers[name], again[name]));
+  }
+
+  /* The answers that count: at a feature looked at twice that of the second look, where it told something; of two readings
+   * that exclude each other the finer. */
   counted({ answers, again }) {
-    const second = (name) => (again[name] && !again[name].unsure ? again[name] : answers[name]);
+    const apart = this.apart({ answers, again });
+    const second = (name) => (again[name] && !again[name].unsure && !(apart.includes(name) && answers[name].off <= again[name].off) ? again[name] : answers[name]);
     return Object.fromEntries(Object.keys(answers).map((name) => [name, second(name)]));
   }
 
   /* The features whose answers, those that count, do not go with a half, the least likely first. */
   misfits(state, half) {
-    const odd = [], counted = this.counted(state);
+    const odd = [], counted = this.counted(state), apart = this.apart(state);
     for (const [name, answer] of Object.entries(counted)) {
       const feature = this.byName.get(name), p = this.ratio(half, feature, answer, state);
       const never = this.tables.secondLooks.includes(name) && (this.fits(feature, answer) || [])[half] === 0;
-      if (p < this.tables.unlikely || never) odd.push({ name, p });
+      if (p < this.tables.unlikely || never || apart.includes(name)) odd.push({ name, p });
     }
     const names = odd.sort((a, b) => a.p - b.p).map(({ name }) => name);
     const agreeing = Object.keys(counted).filter((name) => counted[name].read !== undefined && !names.includes(name));
@@ -52,8 +65,8 @@ class Doubts extends Belief {
 
   /* What was read so far beyond what parts of a half measure that it is worn or not made to standard. */
   worn(state, half) {
-    const answers = this.counted(state);
-    return Object.keys(answers).filter((name) => {
+    const answers = this.counted(state), apart = this.apart(state);
+    return Object.keys(answers).filter((name) => !apart.includes(name)).filter((name) => {
       const answer = answers[name], feature = this.byName.get(name);
       if (answer.read === undefined || feature.rows[half] < 0) return false;
       const beyond = this.tables.beyond * this.misreading(feature, this.tables.usual, answer.off).spread;

@@ -133,7 +133,7 @@ function measuring({ feature, again }) {
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
   const alike = port.lookAlikes(fit), ordered = port.orderable && fit !== null;
-  const first = [kilovolts(), wornReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason()].filter(Boolean);
+  const first = [kilovolts(), wornReason(), photographedReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason()].filter(Boolean);
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
@@ -156,7 +156,7 @@ function named(half, mates, fit, alike, told) {
   return [
     h("p", {}, capital(half.gender) + "."),
     h("h3", {}, t("rests")),
-    h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name)} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
+    h("ul", {}, port.restsOn().map(({ name, without }) => h("li", {}, `${lookName(name)}: ${answerWords(name, port.counts[name])} `, h("span.quiet", {}, t("without", { sure: port.percent(without) }))))),
     h("h3", {}, t("mates")),
     h("ul", {}, mates.length ? mates.map(({ j, limited }) => h("li", {}, h("button.link", { onclick: () => go("together", { pair: [half.id, world.halves[j].id] }) }, world.halves[j].name), limited ? ` ${t("limited")}` : "")) : h("li", {}, t("mates_nothing"))),
     h("h3", {}, t("port_words")),

@@ -32,12 +32,25 @@ class Port {
 
   withOther(name, answer, again) {
     const answers = { ...this.answers }, second = { ...this.again };
-    if (answer === null) delete answers[name];
-    else if (!again) answers[name] = answer;
-    if (answer === null || !again) delete second[name];
-    else second[name] = answer;
+    if (answer !== null && answer.photo) this.pictured(name, answer, again, answers, second);
+    else {
+      if (answer === null) delete answers[name];
+      else if (!again) answers[name] = answer;
+      if (answer === null || !again) delete second[name];
+      else second[name] = answer;
+    }
     const inOrder = (told) => Object.fromEntries(this.world.engine.features.map((f) => f.name).filter((one) => told[one]).map((one) => [one, told[one]]));
     return new Port(this.world, { ...this.plain(), answers: inOrder(answers), again: inOrder(second) });
+  }
+
+  /* Lays a photograph's reading among the answers, as the desk does (identifier/answers.py): never in the place of a finer one;
+   * where the two exclude each other both are kept, and another photograph takes the place of the one excluded. */
+  pictured(name, shot, again, answers, second) {
+    const { engine } = this.world;
+    if (this.apart.includes(name)) delete second[name];
+    const before = engine.counted({ answers, again: second })[name], size = before && before.read !== undefined;
+    if (size && engine.excludes(before, shot)) [answers[name], second[name]] = [before, shot];
+    else if (!size || before.off >= shot.off) (again || second[name] ? second : answers)[name] = shot;
   }
 
   in(changes) {
@@ -73,6 +86,15 @@ class Port {
 
   get misfits() {
     return this.once("misfits", () => this.world.engine.misfits(this.state, this.first));
+  }
+
+  get apart() {
+    return this.once("apart", () => this.world.engine.apart(this.state));
+  }
+
+  /* The answers that count. */
+  get counts() {
+    return this.once("counts", () => this.world.engine.counted(this.state));
   }
 
   get worn() {
@@ -196,7 +218,7 @@ class Port {
   restsOn() {
     const { engine } = this.world;
     return this.given
-      .filter((name) => !this.answers[name].unsure)
+      .filter((name) => !this.counts[name].unsure)
       .map((name) => ({ name, without: engine.rounded(engine.belief(this.with(name, null).state)[this.first]) }))
       .sort((a, b) => a.without - b.without);
   }

@@ -8,18 +8,28 @@ function stateReason() {
   if (port.named === settled) return ours("settled");
   if (port.named === fitsAll) return ours("fits_all");
   if (port.mayCarry) return ours("high_voltage");
+  if (port.apart.length) return apartReason();
   if (port.clash) return ours("clashing");
   if (!port.centreTold) return ours("centre_untold");
   if (port.misfits.length) return ours("misfits", { looks: looksNamed(port.misfits) });
   return ours("unsettled", { sure: sureOf(port.orderProbability, world.limits) });
 }
 
+/* The readings of one size that exclude each other. */
+const apartReason = () => ours("apart", { said: { list: port.apart.map((name) => ours("said_both", { look: nameReason(lookName(name)), one: answerReason(name), other: answerReason(name, port.again[name]) })) } });
+
+/* What was measured in a photograph, which is experimental; null where nothing was. */
+function photographedReason() {
+  const names = port.given.filter((name) => port.counts[name].photo || port.apart.includes(name));
+  return names.length ? ours("photographed", { looks: looksNamed(names) }) : null;
+}
+
 const looksNamed = (names) => ({ list: names.map((name) => nameReason(lookName(name))) });
 
 /* Which answers no connector gives together, and the one to look at again. */
 function clashReason() {
-  const counted = world.engine.counted(port.state), { features, misread } = port.clash;
-  return ours("clash_why", { said: { list: features.map((name) => ours("said_one", { look: nameReason(lookName(name)), answer: answerReason(name, counted[name]) })) }, misread: lookName(misread) });
+  const { features, misread } = port.clash;
+  return ours("clash_why", { said: { list: features.map((name) => ours("said_one", { look: nameReason(lookName(name)), answer: answerReason(name, port.counts[name]) })) }, misread: lookName(misread) });
 }
 
 const wornReason = () => (port.worn.length ? ours("worn", { looks: looksNamed(port.worn) }) : null);
@@ -64,7 +74,7 @@ function doubts() {
   return [
     port.terms.includes(lookOnly) ? termReason(lookOnly) : null,
     open ? stateReason() : null, kilovolts(), port.clash ? clashReason() : null, open ? insteadReason() : null,
-    wornReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
+    wornReason(), photographedReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
   ].filter(Boolean);
 }
 

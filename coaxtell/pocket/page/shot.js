@@ -63,15 +63,15 @@ function heightOf() {
   return Math.abs(mm) <= world.photo.highest ? [mm, world.photo.told] : null;
 }
 
-/* What becomes of the reading that counts for this size beside one of a photograph: the finer one stays, as on the desk
- * (identifier/answers.py); null where no other stands there. */
-function otherReading(name, taken) {
-  const now = port.again[name] && !port.again[name].unsure ? port.again[name] : port.answers[name];
+/* What becomes of the reading that counts for this size beside one of a photograph, as on the desk (identifier/answers.py):
+ * {stays, apart, said}; null where no other stands there. */
+function otherReading(name, taken, again) {
+  const now = port.counts[name];
   if (!now || now.read === undefined || (now.read === taken.read && now.off === taken.off)) return null;
-  const stays = now.off < taken.off, apart = Math.abs(now.read - taken.read) > now.off + taken.off;
-  const size = ({ read, off }) => t("photo_typed", { mm: read, off });
-  const [far, near] = stays ? ["photo_before_apart", "photo_before_finer"] : ["photo_now_apart", "photo_now_finer"];
-  return { stays, said: t(apart ? far : near, { before: size(now), photo: size(taken) }) };
+  const after = port.with(name, { ...taken, photo: true }, again), size = ({ read, off }) => t("photo_typed", { mm: read, off });
+  if (after.apart.includes(name)) return { stays: false, apart: true, said: t("photo_apart", { before: size(after.answers[name]), photo: size(taken) }) };
+  const stays = ![after.answers[name], after.again[name]].some((one) => one && one.photo && one.read === taken.read && one.off === taken.off);
+  return { stays, apart: false, said: t(stays ? "photo_before_finer" : "photo_now_finer", { before: size(now), photo: size(taken) }) };
 }
 
 /* What the marks measure, said, with the way to take it; the fitted lines go onto the view. */
@@ -89,7 +89,7 @@ function shotTold(feature, again, view) {
   if (found.far) return [h("p.harm", {}, t("photo_too_high", { far: found.far }))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
   const typed = t("photo_typed", { mm, off: world.photo.unlike * plusMinus }), taken = readSize(feature, typed);
-  const before = taken.refused ? null : otherReading(feature.name, taken);
+  const before = taken.refused ? null : otherReading(feature.name, taken, again);
   const onto = (points) => points.map(([x, y]) => mapped([rim.centre[0] + (x * rim.diameter) / mm, rim.centre[1] + (y * rim.diameter) / mm], card.fromMm));
   const lay = (half) => { view.lines = [[card.corners, "--fits"], ...(half === "" ? [] : world.pictures[half].face.shapes.flatMap(([path]) => linesOf(path)).map((one) => [onto(one), "--harm"])), [onto(circlePoints([0, 0], mm / 2)), "--fits"]]; view.draw(); };
   const likely = taken.refused ? [] : port.with(feature.name, taken, again).order.slice(0, world.limits.shortlist);
@@ -102,7 +102,7 @@ function shotTold(feature, again, view) {
     h("p", {}, t("photo_check")),
     h("p.quiet", {}, t("photo_experimental")),
     h("p", {}, h("b", {}, t("photo_mating"))),
-    before && h("p.harm", { "data-other": before.stays ? "stays" : "goes" }, before.said),
+    before && h("p.harm", { "data-other": before.apart ? "apart" : before.stays ? "stays" : "goes" }, before.said),
     taken.refused || (before && before.stays) ? null : h("button", { onclick: () => { shot = null; answered(feature.name, { ...taken, photo: true }, again); } }, t("photo_mating_yes")),
   ];
 }
