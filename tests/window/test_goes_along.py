@@ -106,6 +106,9 @@ def test_what_was_said_of_a_port_is_told_first_and_in_sight(
     assert hand.app.offset == 0
     assert told.box.y + 40 < hand.app.page.bottom
     assert not ticked(hand)
+    if way == "bring":
+        assert hand.says("Join nothing while what is told of the port stands. By the tables: stated to mate")
+        assert not hand.says("no single measurement")
     assert proposals(hand, port) == []
     # the main button, in focus, leads to the naming and to what is on the port
     assert hand.app.focused_key == "look-again"

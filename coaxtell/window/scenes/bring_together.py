@@ -187,9 +187,8 @@ class BringTogether(Scene):
     def _verdict(self, column: Stack) -> None:
         found, verdict = self.pairing.found, self.pairing.found.verdict
         good = None if verdict is Verdict.NOT_KNOWN or found.against else verdict in JOINED
-        if self.told and good:
-            good = None
-        column.verdict(word(verdict), ROLES.get(verdict, "text") if good is not None else "text")
+        firm = good is not None and not (self.told and good)
+        column.verdict(word(verdict), ROLES.get(verdict, "text") if firm else "text")
         words = {
             True: joined_words(self.pairing),
             False: "Do not join these two.",
@@ -204,8 +203,8 @@ class BringTogether(Scene):
         if found.against:
             words = "Stated to mate, but by the numbers in use they do not: measure again before you join them."
         if self.told and verdict in JOINED:
-            words = f"{FIRST} {words}"
-        column.check(words, good, key="verdict-mark")
+            words = f"{FIRST} By the tables: {words[:1].lower()}{words[1:]}"
+        column.check(words, good if firm else None, key="verdict-mark")
         for beside in said(self.pairing.grounds):
             column.say(self.desk.spoken(beside), after=0.75)
 
