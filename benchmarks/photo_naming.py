@@ -19,7 +19,7 @@ import numpy as np
 from benchmarks.photo_scene import scene
 from benchmarks.photo_width import MARKED, widths
 from benchmarks.study import RESULTS, Study, Tally
-from coaxtell.identifier.answers import Read
+from coaxtell.identifier.answers import BY_PHOTOGRAPH, Read
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import SURE, Settled
 from coaxtell.identifier.instruments import NONE, SMALLEST
@@ -88,7 +88,8 @@ def play(block: int, size: int) -> dict[str, Tally]:
                 shot = kept_shots()[int(rng.integers(len(kept_shots())))]
                 mm = round(true + DOUBLED * shot.error, 2)
                 # a width that no port has is seen to be none, and the photograph tells nothing
-                told = {Feature.COUPLING_DIAMETER: Read(mm, UNLIKE * shot.plus_minus)} if mm >= SMALLEST else {}
+                read = Read(mm, UNLIKE * shot.plus_minus, BY_PHOTOGRAPH)
+                told = {Feature.COUPLING_DIAMETER: read} if mm >= SMALLEST else {}
                 wrong = {}
                 for label, before in (("without", {}), ("with", told)):
                     met = crowd(instrument).meet(said_by(kind, seed, known.halves[half], known), half, before)
@@ -111,7 +112,7 @@ STUDY = Study(
     name="photo_naming",
     about="A port named with a photograph and without: looks, seconds, right, settled, wrong at 0.9, by kind of person",
     rooms=("models", "identifier"),
-    seed=27,
+    seed=28,
     blocks=25,
     play=play,
     size=200,

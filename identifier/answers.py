@@ -60,6 +60,12 @@ class NotSure(msgspec.Struct, frozen=True, tag="not sure", forbid_unknown_fields
 
 Answer = Saw | Read | NotThere | NotSure
 
+
+def pictured(answer: Answer | None) -> bool:
+    """Whether an answer is a size that was measured in a photograph."""
+    return isinstance(answer, Read) and answer.pictured
+
+
 NOT_SURE = ("not-sure", "unsure", "?")
 NOT_THERE = ("none", "not-there")
 

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from coaxtell.identifier import instruments, kernels, likelihood, looks
-from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, values
+from coaxtell.identifier.answers import Answer, NotSure, NotThere, Read, Saw, State, pictured, values
 from coaxtell.identifier.draws import DIGITS, Array, Draws
 from coaxtell.identifier.features import BAYONETS, LIKENED, SEEN, Feature, coupling
 from coaxtell.identifier.likelihood import Outcomes, Sizes
@@ -188,9 +188,17 @@ class Shortlist:
         return table
 
     def again(self, feature: Feature, answer: Answer, answers: Mapping[Feature, Answer]) -> Array:
-        """How likely the answer to a second look is on each half, in part a repetition of the first: (level, half)."""
+        """How likely the answer to a second look is on each half, in part a repetition of the first: (level, half).
+
+        What a photograph gave a calliper does not repeat, nor the other way round.
+        """
         fresh, first = self.likelihood(feature, answer, answers), answers.get(feature)
-        if first is None or isinstance(first, NotSure) or isinstance(answer, NotSure):
+        if (
+            first is None
+            or isinstance(first, NotSure)
+            or isinstance(answer, NotSure)
+            or pictured(first) != pictured(answer)
+        ):
             return fresh
         if isinstance(answer, Read):
             spread = math.hypot(answer.plus_minus, self.looks.table.measured[feature].hand.nominal)

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from coaxtell.identifier import contrast, misfit, stopping
-from coaxtell.identifier.answers import Answer, Read, Saw, State, Term
+from coaxtell.identifier.answers import Answer, Read, Saw, State, Term, pictured
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, SEEN, Feature
@@ -35,6 +35,10 @@ TIE = 1e-9
 """Looks whose rates differ by no more than this are equally good, and the first of them is taken [relative]."""
 MAY_BE = 0.05
 """Where a port may be a precision one, or one for high voltage, with this probability, it counts as one (assumed)."""
+PICTURED = 2.0
+"""A wrong order counts so many times where a size that counts was measured in a photograph: that leaves a port nearly
+sure where a calliper leaves it quite sure, and no look would pay any more (assumed; chosen of 1, 1.5, 2 and 4 on
+simulated people: docs/photo.md)."""
 CENTRE_TOLD = (Feature.CENTRE, Feature.TOUCH, Feature.HOLE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE)
 """Answers that say what stands in the centre."""
 
@@ -197,26 +201,30 @@ def mate_stays(shortlist: Shortlist, state: State) -> bool:
 
 
 def _first_looks(shortlist: Shortlist, state: State, held: set[Need]) -> list[Look]:
+    return [Look(feature) for feature in _left_room(shortlist, state, held) if feature not in state.answers]
+
+
+def _left_room(shortlist: Shortlist, state: State, held: set[Need]) -> list[Feature]:
+    """What the answers leave room for and may be looked at."""
     seen = {other.value: answer.value for other, answer in state.answers.items() if isinstance(answer, Saw)}
-    return [
-        Look(feature)
-        for feature in Feature
-        if feature not in state.answers
-        and has_room(shortlist.looks, seen, feature)
-        and _may(shortlist, state, feature, held)
-    ]
+    return [f for f in Feature if has_room(shortlist.looks, seen, f) and _may(shortlist, state, f, held)]
 
 
 def open_looks(shortlist: Shortlist, state: State, belief: Array, once: bool = False) -> list[Look]:
     """The looks that are still to be taken; with `once` none of them a second time.
 
     What has an answer, "not sure" among them, is not asked again, but for a few quick looks once more: mistakes
-    persist. Nor is what the answers leave no room for, such as the hand of the thread on a port with lugs: who was
-    wrong about the one is wrong about the other; nor what may not be done to the port.
+    persist; and a size that a photograph gave, which is coarse, may be measured as well. Nor is asked what the answers
+    leave no room for, such as the hand of the thread on a port with lugs: who was wrong about the one is wrong about
+    the other; nor what may not be done to the port.
     """
-    found = _first_looks(shortlist, state, holds(shortlist, state, belief))
-    once_more = [f for f in misfit.DECIDE if isinstance(state.answers.get(f), Saw) and f not in state.again]
-    return found if once else found + [Look(feature, True) for feature in once_more]
+    held = holds(shortlist, state, belief)
+    found = _first_looks(shortlist, state, held)
+    if once:
+        return found
+    once_more = [f for f in misfit.DECIDE if isinstance(state.answers.get(f), Saw)]
+    once_more += [f for f in _left_room(shortlist, state, held) if pictured(state.answers.get(f))]
+    return found + [Look(feature, True) for feature in once_more if feature not in state.again]
 
 
 def centre_told(state: State) -> bool:
@@ -248,10 +256,16 @@ def next_look(shortlist: Shortlist, state: State, once: bool = False) -> Look | 
             [seconds(shortlist, look.feature, look.again) for look in left],
             shortlist.order_of,
         )
-        chosen = choose(outlook, joint, shortlist.looks.table.stopping.wrong_order.nominal)
+        chosen = choose(outlook, joint, wrong_order(shortlist, state))
         if chosen is not None:
             return left[chosen]
     return _barring(shortlist, state, belief, left, once)
+
+
+def wrong_order(shortlist: Shortlist, state: State) -> float:
+    """What a wrong order costs after the answers of a state [s], where looks are weighed against it."""
+    cost = shortlist.looks.table.stopping.wrong_order.nominal
+    return cost * PICTURED if any(pictured(answer) for answer in state.counted.values()) else cost
 
 
 def _barring(shortlist: Shortlist, state: State, belief: Array, left: list[Look], once: bool) -> Look | None:

@@ -45,6 +45,10 @@ HELD = {
         "identifier/test_bounds.py",
         "test_a_reading_more_than_two_spreads_beyond_all_parts_is_wear",
     ),
+    "identifier.question.PICTURED": (
+        "identifier/test_bounds.py",
+        "test_a_look_of_25_s_pays_on_a_photograph_from_one_in_288_on",
+    ),
     "identifier.question.MAY_BE": (
         "identifier/test_bounds.py",
         "test_from_one_in_twenty_on_a_port_counts_as_what_must_not_be_touched",

@@ -64,6 +64,7 @@ def tables(halves: list[Half]) -> dict[str, Any]:
             "faint": FAINT,
             "tie": question.TIE,
             "wrongOrder": known.table.stopping.wrong_order.nominal,
+            "pictured": question.PICTURED,
         },
         "settings": {name: {"prior": one.prior.tolist()} for name, one in shortlists.items()},
         "begins": begins(shortlists),

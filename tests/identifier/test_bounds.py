@@ -14,6 +14,7 @@ from coaxtell.identifier.contrast import telling
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import Feature, insulator, plastic
 from coaxtell.identifier.likelihood import misreading
+from coaxtell.identifier.outlook import Outlook
 from coaxtell.identifier.sizes import bore
 from coaxtell.models.acts import Act, Need, allowed
 from coaxtell.models.half import Half
@@ -116,3 +117,23 @@ def test_from_one_in_twenty_on_a_port_counts_as_what_must_not_be_touched(
     held = question.holds(kit.shortlist(), State(), believed(half_id, chance))
     assert (need in held) is touched
     assert allowed(Act.TOUCH, held) is touched
+
+
+@pytest.mark.parametrize(("second", "seconds"), [(None, 7200.0), (Read(11.0, 0.05), 3600.0)])
+def test_a_wrong_order_counts_twice_on_a_photograph(second: Read | None, seconds: float) -> None:
+    """Assumed: twice the 3,600 s that it counts by calliper."""
+    photograph = Read(9.9, 1.2, "9.90mm+-1.20 by photograph")
+    state = State().tell(Feature.COUPLING_DIAMETER, photograph)
+    if second is not None:
+        state = state.tell(Feature.COUPLING_DIAMETER, second, again=True)
+    assert question.wrong_order(kit.shortlist(), state) == seconds
+
+
+@pytest.mark.parametrize(("gain", "asked"), [(0.9 * 25 / 7200, False), (1.1 * 25 / 7200, True)])
+def test_a_look_of_25_s_pays_on_a_photograph_from_one_in_288_on(gain: float, asked: bool) -> None:
+    """Assumed: 25 s / (2 x 3,600 s). Two orders, of which the look names the rarer without a mistake."""
+    outlook = Outlook([np.array([[[1.0, 0.0], [0.0, 1.0]]])], [25.0], np.arange(2))
+    cost = question.wrong_order(
+        kit.shortlist(), State().tell(Feature.COUPLING_DIAMETER, Read(9.9, 1.2, "9.90mm+-1.20 by photograph"))
+    )
+    assert (question.choose(outlook, np.array([[1 - gain, gain]]), cost) is not None) is asked

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 
 from coaxtell.identifier import words
-from coaxtell.identifier.answers import NotSure, Saw, State, Term
+from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Nominal
 from coaxtell.identifier.features import HELD_BESIDE, Feature, seen_values
 from coaxtell.identifier.outlook import Outlook
-from coaxtell.identifier.question import Look, choose, next_look, next_question, question, weigh
+from coaxtell.identifier.question import Look, choose, next_look, next_question, open_looks, question, weigh
 from coaxtell.models.acts import Act
 from coaxtell.models.half import Half
 from tests.halves import all_halves, half
@@ -134,6 +134,47 @@ def test_not_sure_is_not_asked_again() -> None:
     first = next_look(shortlist(), state)
     assert first is not None
     assert next_look(shortlist(), state.tell(first.feature, NotSure())) != first
+
+
+PHOTOGRAPH = Read(9.9, 1.2, "9.90mm+-1.20 by photograph")
+
+
+def pictured(instrument: str = "calliper") -> State:
+    """A socket in a thread outside with its insulator deep, 9.9 mm wide give or take 1.2 in a photograph: F or TNC."""
+    state = State("uhf-reader", instrument, terms=HANDY).tell(Feature.COUPLING_DIAMETER, PHOTOGRAPH)
+    for feature, value in ((Feature.COUPLING, "thread-outside"), (Feature.CENTRE, "socket"), (Feature.PLASTIC, "deep")):
+        state = state.tell(feature, Saw(value))
+    return state
+
+
+def test_what_a_photograph_leaves_open_is_measured_by_the_calliper_at_hand() -> None:
+    known, state = shortlist("uhf-reader"), pictured()
+    again = Look(Feature.COUPLING_DIAMETER, True)
+    assert next_look(known, state) == again
+    assert next_look(known, state, once=True) != again
+    for second in (NotSure(), Read(11.0, 0.05)):
+        told = state.tell(again.feature, second, again=True)
+        assert next_look(known, told) != again, "once is enough"
+    by_calliper = state.withdraw(Feature.COUPLING_DIAMETER).tell(Feature.COUPLING_DIAMETER, Read(9.9, 0.05))
+    assert next_look(known, by_calliper) != again
+    assert next_look(known, pictured("none")) != again
+    outside = pictured().tell(Feature.NUT_WIDTH, Read(14.2, 0.6, "14.20mm+-0.60 by photograph"))
+    belief = known.belief(outside.answers)
+    assert Look(Feature.NUT_WIDTH, True) not in open_looks(known, outside, belief), "nothing turns on a thread outside"
+    forbidden = State("uhf-reader", terms=frozenset({Term.LOOK_ONLY}), answers=state.answers)
+    assert next_look(known, forbidden) != again
+
+
+@pytest.mark.parametrize("answer", [Read(9.85, 0.05), Read(11.0, 0.05), NotThere()])
+def test_a_calliper_does_not_say_again_what_a_photograph_said(answer: Read | NotThere) -> None:
+    """Two readings by calliper in part repeat one mistake, so that the second counts for less."""
+    known, feature = shortlist("uhf-reader"), Feature.COUPLING_DIAMETER
+    fresh = known.likelihood(feature, answer)
+    assert np.array_equal(known.again(feature, answer, {feature: PHOTOGRAPH}), fresh)
+    assert not np.array_equal(known.again(feature, answer, {feature: Read(9.9, 0.05)}), fresh)
+    assert not np.array_equal(
+        known.again(feature, PHOTOGRAPH, {feature: PHOTOGRAPH}), known.likelihood(feature, PHOTOGRAPH)
+    )
 
 
 def test_nothing_is_asked_when_everything_has_an_answer() -> None:

@@ -85,7 +85,10 @@ WRONG = {
     "sure of everything": ("sure += most;", "sure += all;"),
     "going on for nothing": ("if (!value.some((v) => v > 0)) return null;", ""),
     "seconds left out": ("gain / seconds[k])", "gain)"),
-    "asked again": ("!answers[f.name] && ", ""),
+    "asked again": ("room.filter(({ name }) => !answers[name])", "room"),
+    "a photograph is not measured after": (", ...room.filter(({ name }) => answers[name] && answers[name].photo)", ""),
+    "a calliper says what a photograph said": (" || Boolean(first.photo) !== Boolean(answer.photo)", ""),
+    "a photograph ends the asking": ("stopping.wrongOrder * stopping.pictured", "stopping.wrongOrder"),
     "no room minded": ("this.hasRoom(answers, f) && ", ""),
     "a reading reaches hardly anything": ("this.tables.readingReach *", "0.05 * this.tables.readingReach *"),
     "any clash for the smallest": (

@@ -7,6 +7,7 @@ import random
 from itertools import combinations_with_replacement
 from typing import Any
 
+import msgspec
 import numpy as np
 
 from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question, words
@@ -85,12 +86,29 @@ def _rare() -> list[State]:
         seen_in.tell(Feature.COUPLING_DIAMETER, before).tell(Feature.COUPLING_DIAMETER, pictured(11.2, 0.96))
         for before in (Read(6.5, 1.0), Read(6.3, 0.05), Read(10.9, 1.0), pictured(6.3, 0.9))
     ]
-    return [*shots, lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
+    rare = [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
+    return [*shots, *rare, *_measured_after()]
 
 
 def pictured(value: float, off: float) -> Read:
     """A reading of a photograph."""
     return Read(value, off, f"{value:.3f}mm+-{off:.2f} {BY_PHOTOGRAPH}")
+
+
+def _measured_after() -> list[State]:
+    """A width by photograph, alone, among looks, and with a second reading by calliper or by photograph; where neither
+    can be measured again; one after which a look pays that would not after a calliper."""
+    photo, other = pictured(9.9, 1.2), pictured(10.4, 1.2)
+    alone = State("uhf-reader").tell(Feature.COUPLING_DIAMETER, photo)
+    seen = alone.tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.CENTRE, Saw("socket"))
+    deep = seen.tell(Feature.PLASTIC, Saw("deep"))
+    second: list[Answer] = [NotSure(), NotThere(), Read(9.85, 0.05), Read(11.0, 0.05), other]
+    again = [deep.tell(Feature.COUPLING_DIAMETER, one, again=True) for one in second]
+    nut = seen.tell(Feature.NUT_WIDTH, pictured(14.2, 0.6))
+    small = State("uhf-reader").tell(Feature.COUPLING_DIAMETER, pictured(6.2, 1.2))
+    small = small.tell(Feature.COUPLING, Saw("thread-outside")).tell(Feature.PLASTIC, Saw("sunk"))
+    small = small.tell(Feature.CENTRE, Saw("socket")).tell(Feature.CENTRE, Saw("socket"), again=True)
+    return [alone, seen, deep, *again, msgspec.structs.replace(deep, instrument="none"), nut, small]
 
 
 def _plain(state: State, known: looks.Looks) -> dict[str, Any]:

@@ -165,10 +165,11 @@ class Belief {
     return (1 - m.overlooked) * ((1 - m.gross) * (sum / sizes.length) + m.gross * anywhere);
   }
 
-  /* How likely the answer to a second look is on each half, in part a repetition of the first. */
+  /* How likely the answer to a second look is on each half, in part a repetition of the first; what a photograph gave a
+   * calliper does not repeat, nor the other way round. */
   once_more(feature, answer, { answers, setting }) {
     const fresh = this.likelihood(feature, answer, setting, answers), first = answers[feature.name];
-    if (!first || first.unsure || answer.unsure) return fresh;
+    if (!first || first.unsure || answer.unsure || Boolean(first.photo) !== Boolean(answer.photo)) return fresh;
     let same;
     if (answer.read === undefined) same = Number(answer.saw === first.saw && Boolean(answer.none) === Boolean(first.none));
     else same = first.read === undefined ? 0 : this.density(answer.read - first.read, Math.hypot(answer.off, feature.hand));

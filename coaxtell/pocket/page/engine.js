@@ -44,9 +44,10 @@ class Engine extends Contrast {
   /* The looks that are still to be taken, and those that are worth taking once more. */
   openLooks(state, belief) {
     const held = this.holds(state, belief), { answers, again } = state;
-    const first = this.features.filter((f) => !answers[f.name] && this.hasRoom(answers, f) && this.may(f, state, held));
-    const more = this.tables.secondLooks.filter((name) => answers[name] && answers[name].saw !== undefined && !again[name]);
-    return [...first.map((feature) => ({ feature, again: false })), ...more.map((name) => ({ feature: this.byName.get(name), again: true }))];
+    const room = this.features.filter((f) => this.hasRoom(answers, f) && this.may(f, state, held)), first = room.filter(({ name }) => !answers[name]);
+    const seen = this.tables.secondLooks.map((name) => this.byName.get(name)).filter(({ name }) => answers[name] && answers[name].saw !== undefined);
+    const more = [...seen, ...room.filter(({ name }) => answers[name] && answers[name].photo)].filter(({ name }) => !again[name]);
+    return [...first.map((feature) => ({ feature, again: false })), ...more.map((feature) => ({ feature, again: true }))];
   }
 
   secondsOf({ feature, again }) {
@@ -85,10 +86,16 @@ class Engine extends Contrast {
         yield;
       }
       const outlook = new Outlook(looks, this.levels, this.tables.orderOf);
-      const chosen = yield* outlook.choosing(joint, this.tables.stopping);
+      const chosen = yield* outlook.choosing(joint, this.stoppingAfter(state));
       if (chosen !== null) return open[chosen];
     }
     return this.barring(state, belief, open);
+  }
+
+  /* By what looks are weighed: where a size that counts was measured in a photograph, a wrong order counts more. */
+  stoppingAfter(state) {
+    const { stopping } = this.tables, pictured = Object.values(this.counted(state)).some(({ photo }) => photo);
+    return pictured ? { ...stopping, wrongOrder: stopping.wrongOrder * stopping.pictured } : stopping;
   }
 
   /* The look without which the port cannot be named for sure, or null. */
