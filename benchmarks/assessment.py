@@ -23,7 +23,10 @@ from benchmarks.many_trials import Many, Marks, play
 from coaxtell.quiz import sequential, trial, tries
 from coaxtell.quiz.trial import Asks, Part, Terms
 
-FACTS = (2, 5, 8)
+TWINS = {2: 4, 5: 8, 8: 12}
+"""By the number of facts, that of the twins beside them: as with the ports of the handbook's example, with those of the
+tests' site and without a list."""
+FACTS = tuple(TWINS)
 STRATA = tuple(f"s{n}" for n in range(10))
 TRIES = tries.MOST
 """Tries that were not passed which a person may have within the window of `tries`."""
@@ -51,6 +54,13 @@ def one_fact(chance: float, harmful: float = 0.98, ordinary: float = 0.95) -> Pe
     return lambda asked: chance if asked.name == "f0" and not asked.foil else even(asked)
 
 
+def blind(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
+    """Does not tell one half from its look-alike and says damages where either may: knows every fact, and is right
+    about that fact's twins in a quarter."""
+    even = evenly(harmful, ordinary)
+    return lambda asked: 0.25 if asked.name in ("t0", "t1") else even(asked)
+
+
 def misconceived(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
     """Takes plug for jack by the centre: wrong in the stratum of gender, and in a quarter of what leans on it."""
     even = evenly(harmful, ordinary)
@@ -72,6 +82,7 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
     "harmful 0.85": (lambda: evenly(0.85, 0.95), TRIES),
     "one harmful fact guessed, 0.25": (lambda: one_fact(0.25), TRIES),
     "one harmful fact half known, 0.50": (lambda: one_fact(0.50), TRIES),
+    "one harmful fact told by heart, not by looking": (lambda: blind(), TRIES),
     "gender misconceived": (lambda: misconceived(), TRIES),
     "says damages to everything": (lambda: lambda asked: 0.0 if asked.foil else 1.0, TRIES),
     "ordinary 0.80, over a year": (lambda: evenly(0.98, 0.80), YEAR),
@@ -81,13 +92,19 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
 """Who takes the test, and how many tries they have."""
 
 
+def terms_of(facts: int) -> Terms:
+    """What a try asks that has so many facts."""
+    twins = tuple(f"t{n}" for n in range(TWINS[facts]))
+    return Terms(tuple(f"f{n}" for n in range(facts)), STRATA, twins=twins)
+
+
 def taken(name: str, facts: int, people: int) -> tuple[Marks, Many]:
     """Who of so many people of a row passes within its tries, and the items of the first."""
     make, most = ROWS[name]
     before, begins = FOURTH if name == LEARNT else FIRST
-    terms = Terms(tuple(f"f{n}" for n in range(facts)), STRATA)
+    terms = terms_of(facts)
     rng = np.random.default_rng([*f"{name}/{facts}".encode()])
-    lost = np.tile([before.count(one) for one in (*terms.facts, *terms.strata)], (people, 1))
+    lost = np.tile([before.count(one) for one in (*terms.facts, *terms.twins, *terms.strata)], (people, 1))
     passed, items, left = np.zeros(people, np.bool_), np.zeros(people, np.intp), np.arange(people)
     for number in range(begins, begins + most):
         outcome = play(terms._replace(number=(number - 1) % TRIES + 1), lost[left], make(), rng)

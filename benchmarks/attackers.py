@@ -1,6 +1,7 @@
 """What attackers that see no picture get right on 3,000 items a kind: `python -m benchmarks.attackers OUT`.
 
-Half of the items to learn from, half to be judged by; the attackers are those of `tests/quiz/attackers.py`.
+Half of the items to learn from, half to be judged by; the attackers are those of `tests/quiz/attackers.py`. The last
+row is of the items that the harmful part of tries asks, of whatever kind.
 """
 
 from __future__ import annotations
@@ -11,15 +12,16 @@ from pathlib import Path
 
 from coaxtell.quiz import items
 from tests.quiz.attackers import attacked
-from tests.quiz.test_attackers import plan, seen
+from tests.quiz.test_attackers import plan, seen, seen_in_tries
 
 ITEMS = 3000
+IN_TRIES = "harmful part of a try"
 
 
 def main() -> None:
     found = []
-    for kind in items.KINDS:
-        scored = attacked(seen(kind, ITEMS, 2026))
+    for kind in (*items.KINDS, IN_TRIES):
+        scored = attacked(seen_in_tries(ITEMS, 2026) if kind == IN_TRIES else seen(kind, ITEMS, 2026))
         half = 1.96 * (scored.rate * (1 - scored.rate) / scored.items) ** 0.5
         row = {
             "kind": kind, "items": ITEMS, "judged": scored.items, "right": scored.rate, "low": scored.rate - half,
@@ -27,7 +29,7 @@ def main() -> None:
         }  # fmt: skip
         found.append(row)
         print(
-            f"{kind:<8} {scored.rate:.3f} ± {half:.3f}, chance {scored.chance:.3f}, {scored.items} judged", flush=True
+            f"{kind:<21} {scored.rate:.3f} ± {half:.3f}, chance {scored.chance:.3f}, {scored.items} judged", flush=True
         )
     out = {"tables": plan(False).tables, "seed": 2026, "rows": found}
     Path(sys.argv[1]).write_text(json.dumps(out, indent=1) + "\n", encoding="utf-8")

@@ -13,6 +13,7 @@ from typing import Any
 from benchmarks import identifier_unknown
 from benchmarks.identifier_calibration import SHARES
 from benchmarks.study import Tally
+from coaxtell.quiz import items
 
 Figures = dict[str, float]
 NO_FIGURES = {"seed", "first", "low", "high", "plus_minus", "tables", "mark", "blocks", "date", "index_most"}
@@ -20,8 +21,6 @@ NAMES = {"learner", "policy", "kind", "weights", "answers", "team", "days"}
 """What names a row, beside whatever is a word."""
 POOLED = 300
 """Pairs, over all worlds, from which on a bin of verdicts is held to its aim."""
-FROM_THE_QUESTION = {"cable": 0.5}
-"""Chance of those who make all of the question, where that is more than the share of right options."""
 ENOUGH = 0.05
 """Share of a model's people in a bin from which on what was stated to them is held to its aim."""
 
@@ -91,9 +90,9 @@ def _reading(data: dict[str, Any]) -> Iterator[tuple[str, float]]:
 def _attackers(data: dict[str, Any]) -> Iterator[tuple[str, float]]:
     yield from _flat(data)
     for row in data["rows"]:
-        # with the question before it, a cable's class follows from distance and loss, as it should; never the end
-        chance = FROM_THE_QUESTION.get(row["kind"], row["chance"])
-        yield f"{row['kind']}, right, more than chance", row["right"] - chance
+        if row["kind"] not in items.KINDS:  # of a try's harmful part nothing is asked: its verdicts are two
+            continue
+        yield f"{row['kind']}, right, more than chance", row["right"] - row["chance"]
 
 
 def _practice(data: dict[str, Any]) -> Iterator[tuple[str, float]]:

@@ -1,4 +1,4 @@
-"""The rules of an assessment, played by many people at once: `coaxtell.quiz.trial` in arrays, a row a person.
+"""The rules of an assessment with twins, played by many at once: `coaxtell.quiz.trial` in arrays, a row a person.
 
 A test replays what it played through the rules themselves (`tests/quiz/test_assessment.py`).
 """
@@ -27,11 +27,10 @@ Marks = npt.NDArray[np.bool_]
 
 
 class Told(NamedTuple):
-    """One item of each who still sits: who, which name, whether a look-alike, whether right."""
+    """One item of each who still sits: who, which name, whether right."""
 
     who: Many
     name: Many
-    foil: Marks
     right: Marks
 
 
@@ -50,16 +49,15 @@ def play(
     rng: np.random.Generator,
     told: list[Told] | None = None,
 ) -> Outcome:
-    """One try of everyone; `lost` says how often each (row) has lost each name (facts, then strata) before.
+    """One try of everyone; `lost` says how often each (row) has lost each name (facts, twins, then strata) before.
 
     `told` gets every item, where it is given.
     """
     people, names = lost.shape
-    facts = len(terms.facts)
-    harmful = np.arange(names) < facts
+    harmful = np.arange(names) < len(terms.facts) + len(terms.twins)
     of_part = np.stack([harmful, ~harmful])
-    asked = [*(Asks(Part.HARMFUL, name) for name in terms.facts), *(Asks(Part.ORDINARY, name) for name in terms.strata)]
-    chances = np.array([[chance(one._replace(foil=foil)) for one in asked] for foil in (False, True)])
+    asked = asked_of(terms)
+    chances = np.array([chance(one) for one in asked])
     runs = _runs(terms, lost, asked)
     rates = np.stack([_rates(terms, Part.HARMFUL), _rates(terms, Part.ORDINARY)])
 
@@ -75,25 +73,23 @@ def play(
         left = among & (state[who] == OPEN)
         narrowed = left.any(axis=1) & (rng.random(len(who)) < trial.STILL_OPEN)
         among = np.where(narrowed[:, None], left, among)
-        foil = (part == HARMFUL) & (rng.random(len(who)) < trial.FOIL)
         met = np.where(among, given[who], trial.CAP + 1)
-        in_turn = (part == HARMFUL) & ~foil
+        in_turn = part == HARMFUL
         among &= ~in_turn[:, None] | (met == met.min(axis=1)[:, None])
         name = np.where(among, rng.random(among.shape), -1.0).argmax(axis=1)
-        right = rng.random(len(who)) < chances[foil.astype(np.intp), name]
+        right = rng.random(len(who)) < chances[name]
         if told is not None:
-            told.append(Told(who, name, foil, right))
+            told.append(Told(who, name, right))
 
         items[who] += 1
         count[who, part, right.astype(np.intp)] += 1
-        at, about, good = who[~foil], name[~foil], right[~foil]
-        given[at, about] += 1
-        rights[at, about] += good
-        row[at, about] = np.where(good, row[at, about] + 1, 0)
-        latest[at, about] = (2 * latest[at, about] + ~good) % len(WRONG)
-        state[at, about] = _states(
-            about < facts, state[at, about], given[at, about], rights[at, about], latest[at, about],
-            row[at, about] >= runs[at, about],
+        given[who, name] += 1
+        rights[who, name] += right
+        row[who, name] = np.where(right, row[who, name] + 1, 0)
+        latest[who, name] = (2 * latest[who, name] + ~right) % len(WRONG)
+        state[who, name] = _states(
+            harmful[name], state[who, name], given[who, name], rights[who, name], latest[who, name],
+            row[who, name] >= runs[who, name],
         )  # fmt: skip
 
         rate = rates[part, count[who, part, 1], count[who, part, 0]]
@@ -103,6 +99,14 @@ def play(
         ready[who] = (decision[who] == READY).all(axis=1)
         who = who[~ready[who] & ~(decision[who] == LOST).any(axis=1) & (items[who] < trial.CAP)]
     return Outcome(ready, items, state == LOST)
+
+
+def asked_of(terms: Terms) -> list[Asks]:
+    """What the items of a try are for, in the order of the names: facts, twins, strata."""
+    return [
+        *(Asks(Part.HARMFUL, name) for name in terms.facts), *(Asks(Part.HARMFUL, name, True) for name in terms.twins),
+        *(Asks(Part.ORDINARY, name) for name in terms.strata),
+    ]  # fmt: skip
 
 
 def _runs(terms: Terms, lost: Many, asked: list[Asks]) -> Many:
@@ -118,13 +122,13 @@ def _rates(terms: Terms, part: Part) -> Many:
     return np.array([[CODES[bar.decide(right, wrong)] for wrong in range(most)] for right in range(most)], np.intp)
 
 
-def _states(fact: Marks, state: Many, given: Many, rights: Many, latest: Many, reached: Marks) -> Many:
+def _states(harmful: Marks, state: Many, given: Many, rights: Many, latest: Many, reached: Marks) -> Many:
     """What becomes of names after an answer each."""
     none_right = rights == 0
     gone = np.where(
-        fact,
+        harmful,
         (none_right & (given == trial.LOST_AT_ONCE)) | (WRONG[latest] >= trial.LOST_WRONG),
         ~reached & (state != READY) & ((none_right & (given == trial.STRATUM_LOST)) | (given >= trial.STRATUM_MOST)),
     )
-    passed = reached | (~fact & (state == READY))
+    passed = reached | (~harmful & (state == READY))
     return np.where(gone | (state == LOST), LOST, np.where(passed, READY, OPEN))

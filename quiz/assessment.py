@@ -123,7 +123,7 @@ def purpose(answer: Answered) -> Asks | None:
 
 def terms_of(stated: Stated) -> Terms:
     """The terms of a try from its start."""
-    return Terms(tuple(stated.facts), tuple(stated.strata), tuple(stated.harder), stated.number)
+    return Terms(tuple(stated.facts), tuple(stated.strata), tuple(stated.harder), stated.number, tuple(stated.twins))
 
 
 def rules_of(stated: Stated) -> Trial | Recheck:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, permutations
 from random import Random
 
 import msgspec
@@ -102,6 +102,36 @@ class Blueprint:
         return self.harmful_pairs[MOST_FACTS:]
 
     @cached_property
+    def twins(self) -> tuple[str, ...]:
+        """Harmless pairs that who does not tell the halves of a fact from their look-alikes takes for it: either half
+        with its own mate. The same order as the facts."""
+        return tuple(self._of_twins)
+
+    @cached_property
+    def _of_twins(self) -> dict[str, Pool]:
+        """For each twin the items in which it decides beside a fact: the pair itself, and orders of its one half where
+        what the fact would have ordered stands among the options."""
+        pairs = items.pairs(self.stock)
+        kinds = {task.kind for pool in self._of_facts.values() for task in pool.tasks} - set(items.OF_PAIRS)
+        orders = items.shares(self.stock, {}, sorted(kinds)) if kinds else {}
+        found: dict[str, Shares] = {}
+        for fact in self.facts:
+            for half, other in permutations(fact.split("|")):
+                port = self.stock.mate_of(half)
+                twin = "" if port is None else "|".join(sorted((half, port)))
+                own = {task: share for task, share in pairs.items() if _fact(task) == twin}
+                if port is None or not own or any(items.harmful(self.stock, task) for task in own):
+                    continue
+                beside = [
+                    {task: share for task, share in tasks.items() if task.a == port and other in _ports_of(task)}
+                    for tasks in orders.values()
+                ]
+                for tasks in (own, *beside):
+                    whole = sum(tasks.values())
+                    found.setdefault(twin, {}).update({task: share / whole for task, share in tasks.items()})
+        return {twin: Pool(tasks) for twin, tasks in found.items()}
+
+    @cached_property
     def unsettled(self) -> tuple[str, ...]:
         """Pairs with a port of the list of which nobody knows yet whether they damage a contact; none is asked."""
         if not self.ports:
@@ -158,7 +188,7 @@ class Blueprint:
     def task_for(self, asked: Asks, rng: Random, last: Sequence[str] = ()) -> Task:
         """A task for what an assessment asks."""
         if asked.foil:
-            return self._foils[asked.name].draw(rng, last)
+            return (self._of_twins.get(asked.name) or self._foils[asked.name]).draw(rng, last)
         pools = self._of_facts if asked.part is Part.HARMFUL else self.strata
         return pools[asked.name].draw(rng, last)
 
@@ -181,7 +211,12 @@ class Blueprint:
             for found in self.shares.values()
             for task, share in found.items()
         ]
-        return hashlib.sha256("\n".join([*lines, *self.facts, *self.strata]).encode()).hexdigest()[:16]
+        return hashlib.sha256("\n".join([*lines, *self.facts, *self.twins, *self.strata]).encode()).hexdigest()[:16]
+
+
+def _ports_of(task: Task) -> tuple[str, ...]:
+    """The ports whose ends stand among the options of an order."""
+    return task.among if task.a in task.among else (task.a, task.b)
 
 
 def _fact(task: Task) -> str:

@@ -42,6 +42,9 @@ class Statement(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_de
     extends: str = ""
     """When the whole assessment was passed that a re-check extends; empty where it is the whole assessment that holds.
     Left out of what is signed where it is empty, so that older certificates keep their signatures."""
+    twins: list[str] = []
+    """Harmless pairs that were asked until they sat, as the harmful ones; left out of what is signed where there are
+    none."""
     remarks: list[str] = []
     """How the tries of the last 90 days were taken, where there is something to know, a sentence each; left out of what
     is signed where there is nothing."""
@@ -97,6 +100,7 @@ def statement(person: str, events: Sequence[Event], plan: Blueprint, now: dateti
         tries=ready.start.terms.number,
         items=ready.items,
         facts=ready.start.terms.facts,
+        twins=[] if ready.recheck else ready.start.terms.twins,
         left_out=ready.start.terms.left_out,
         unsettled=list(plan.unsettled),
         strata=[] if ready.recheck else ready.start.terms.strata,

@@ -48,6 +48,8 @@ class Stated(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Harmful facts of the ports that are too many to be asked."""
     tables: str = ""
     """Check sum of the tables of halves."""
+    twins: list[str] = []
+    """Harmless pairs beside the facts, asked until they sit too; none in tries begun before there were any."""
     recheck: bool = False
     """True for the short re-check of one who is ready."""
 

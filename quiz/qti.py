@@ -123,7 +123,7 @@ def _item(item: Item, name: str, pictured: bool) -> Xml.Element:
     interaction = Xml.SubElement(
         body, "choiceInteraction", responseIdentifier="RESPONSE", shuffle="false", maxChoices="1"
     )
-    Xml.SubElement(interaction, "prompt").text = said.question
+    Xml.SubElement(interaction, "prompt").text = said.question if pictured else said.unseen
     for option_id, option in said.options.items():
         Xml.SubElement(interaction, "simpleChoice", identifier=choices[option_id]).text = option
     sure = Xml.SubElement(

@@ -116,9 +116,9 @@ class Practising(Sitting):
         """`events` are those of the person so far; an item that was left unanswered comes first, if it still may."""
         super().__init__(plan.stock, outside)
         self.plan = plan
-        given = answers(as_of(events, outside.now()))
-        self.practice = Practice(plan, given)
-        self._lesson = () if given else lesson.tasks(plan)
+        known = as_of(events, outside.now())
+        self.practice = Practice(plan, answers(known))
+        self._lesson = () if answers(known, Mode.PRACTICE) else lesson.tasks(plan)
         self._start = Started(
             id=outside.new_id(), time=outside.now(), person=outside.person, mode=Mode.PRACTICE
         )  # fmt: skip
@@ -266,7 +266,8 @@ class Assessing(Sitting):
         return Stated(
             facts=list(self.plan.facts),
             strata=list(self.plan.strata),
-            harder=[name for name in self._lost if name in (*self.plan.facts, *self.plan.strata)],
+            twins=list(self.plan.twins),
+            harder=[name for name in self._lost if name in (*self.plan.facts, *self.plan.twins, *self.plan.strata)],
             number=self._number,
             left_out=list(self.plan.left_out),
             tables=self.plan.tables,
@@ -323,7 +324,7 @@ class Assessing(Sitting):
         self.outside.machine.note(found)
         self.state.tell(found.correct)
         if not found.correct:
-            self.wrong.append(item)
+            self.wrong.append(self.told(item, chosen))
         return found
 
     def result(self) -> Result:

@@ -31,7 +31,10 @@ def terms(plan: Blueprint, stated: Stated) -> list[str]:
 
 def errs(stated: Stated) -> list[str]:
     """How often what was stated errs: a re-check or a whole assessment, in sentences."""
-    return of_recheck(len(stated.facts)) if stated.recheck else error_rates(len(stated.facts))
+    if stated.recheck:
+        return of_recheck(len(stated.facts))
+    apart = [say(Reason("terms.without-twins"))] if stated.facts and not stated.twins else []
+    return [*error_rates(len(stated.facts)), *apart]
 
 
 def of_recheck(facts: int) -> list[str]:
@@ -71,7 +74,7 @@ def drawn_from(plan: Blueprint) -> list[str]:
 def asked(plan: Blueprint, stated: Stated) -> list[str]:
     """What one try asks; which pairs are its harmful facts is not said, since that would be their answer."""
     lines = [
-        say(Reason("terms.facts", {"number": len(stated.facts)})),
+        say(Reason("terms.facts", {"number": len(stated.facts), "twins": len(stated.twins)})),
         say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(map(stratum, stated.strata))})),
     ]
     if not stated.facts:
@@ -81,9 +84,10 @@ def asked(plan: Blueprint, stated: Stated) -> list[str]:
     if plan.unsettled:
         lines.append(say(Reason("terms.unsettled", {"facts": "; ".join(map(pair_words, plan.unsettled))})))
     lost = dict.fromkeys(stated.harder)
-    facts, strata = [name for name in lost if name in stated.facts], [name for name in lost if name in stated.strata]
-    if facts:
-        lines.append(say(Reason("terms.harder-facts", {"number": len(facts)})))
+    pairs = [name for name in lost if name in (*stated.facts, *stated.twins)]
+    strata = [name for name in lost if name in stated.strata]
+    if pairs:
+        lines.append(say(Reason("terms.harder-facts", {"number": len(pairs)})))
     if strata:
         lines.append(say(Reason("terms.harder", {"names": "; ".join(map(stratum, strata))})))
     return lines

@@ -29,6 +29,8 @@ class Words(NamedTuple):
     """An item in words: what is asked, and what is said after the answer."""
 
     question: str
+    unseen: str
+    """The question where no picture is shown: without what is said of it."""
     options: dict[str, str]
     """The words of each option by its id, in their order."""
     in_words: str
@@ -45,11 +47,12 @@ def of(item: Item, language: str = ENGLISH, names: Mapping[str, str] = MappingPr
     def tell(said: Said) -> str:
         return say(said, language, names)
 
-    question = tell(item.question)
+    unseen = question = tell(item.question)
     if item.picture is not None and item.picture.panel:
         question += f" {tell(Reason('picture.ring'))}"
     return Words(
         question=question,
+        unseen=unseen,
         options={option.id: tell(option.words) for option in item.options},
         in_words="" if item.in_words is None else tell(item.in_words),
         reasons=[tell(reason) for reason in told.reasons],

@@ -114,5 +114,6 @@ def _review(wrong: list[Item]) -> None:
     for item in wrong:
         said = words.of(item)
         print(f"\n- {words.kind(item.task.kind)}: {item.task.a}, {item.task.b}\n  Right: {said.options[item.right]}.")
-        print(wrapped(said.reasons[0], "  "))
+        for reason in said.reasons:
+            print(wrapped(reason, "  "))
         print(wrapped(f"What tells: {said.look}", "  "))

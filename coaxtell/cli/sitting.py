@@ -33,7 +33,7 @@ def ask(item: Item, heading: str, pictures: Pictures, read: Callable[[str], str]
     shown = item.picture is not None and pictures.show(item.picture)
     if said.in_words and not shown:
         print(wrapped(said.in_words))
-    print(wrapped(said.question) + "\n")
+    print(wrapped(said.question if shown else said.unseen) + "\n")
     for letter, option in zip(LETTERS, said.options.values(), strict=False):
         print(wrapped(f"  {letter}  {option}", "", "     "))
     last = LETTERS[len(item.options) - 1]

@@ -24,8 +24,8 @@ def write(found: Certificate, path: Path) -> None:
     pdf = Document(f"Certificate of {said.person}")
     pdf.heading(f"{said.person}: ready for {said.site or 'the ports below'}", 18)
     pdf.paragraph(
-        f"Passed {said.passed[:10]}, holds until {said.until[:10]}. {said.items} items; {said.tries - 1} tries of the "
-        f"{WINDOW.days} days before were not passed.",
+        f"Passed {said.passed[:10]}, holds until {said.until[:10]}. {said.items} items. Tries of the {WINDOW.days} "
+        f"days before that were not passed: {said.tries - 1}.",
         11,
     )
     if said.remarks:
@@ -67,7 +67,9 @@ def _shown(said: Statement) -> list[str]:
             f"{facts}. Some may have been wrong.",
             f"It extends the whole assessment that was passed on {said.extends[:10]}.",
         ]
+    twins = "; ".join(map(pair_words, said.twins))
     return [
         f"Harmful pairs, each until it sat: {facts}.",
+        *([f"Harmless pairs that they are taken for, each until it sat: {twins}."] if twins else []),
         f"Strata, each three right in a row: {', '.join(map(stratum, said.strata))}.",
     ]

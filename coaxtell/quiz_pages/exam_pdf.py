@@ -114,7 +114,7 @@ def _sheet(pdf: Document, items: Sequence[Item]) -> None:
 def _question(columns: _Columns, number: int, item: Item, picture: Path | None) -> None:
     pdf = columns.pdf
     said = words.of(item)
-    question = said.question if picture is not None or not said.in_words else f"{said.in_words} {said.question}"
+    question = said.question if picture is not None else f"{said.in_words} {said.unseen}".strip()
     pdf.ink(9)
     asked = pdf.broken(thin(question), columns.width)
     options = [pdf.broken(thin(option), columns.width - 6) for option in said.options.values()]

@@ -118,7 +118,9 @@ def _halves(halves: list[Half], look: Picture, size: tuple[int, int], letters: f
     colour = used(colour, look.wear, look.dirt, look.grain) * np.array(TINTS[look.light])
     # without scale there is no shadow either: the grid, the bar and its figure vanish in the bench's own colour
     ground = (eye.right, eye.up) if look.elevation > 5 and look.scale else None
-    whole = bench.compose(colour, cover, layout, themed(look), names=[], ground=ground, letters=letters)
+    whole = bench.compose(
+        colour, cover, layout, themed(look), names=[], ground=ground, letters=letters, halo=bool(look.panel)
+    )
     whole = _blurred(whole, look.blur * width / BLUR_WIDTH)
     if look.labelled:
         for half, group, shift in zip(halves, groups, layout.shifts, strict=True):

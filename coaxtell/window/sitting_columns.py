@@ -186,9 +186,10 @@ def _lesson(sitting: Practising | Assessing) -> str:
 def _question(scene: Seat, column: Stack) -> None:
     assert scene.item is not None
     said = words.of(scene.item)
-    if said.in_words and scene.desk.pictures.why:
+    unseen = bool(scene.desk.pictures.why)
+    if said.in_words and unseen:
         column.say(scene.desk.spoken(said.in_words))
-    column.say(scene.desk.spoken(said.question), key="question", bold=True)
+    column.say(scene.desk.spoken(said.unseen if unseen else said.question), key="question", bold=True)
 
 
 def _answers(scene: Seat, column: Stack) -> None:

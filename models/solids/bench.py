@@ -264,12 +264,13 @@ def compose(
     names: list[str],
     ground: tuple[Array, Array] | None,
     letters: float = 1.0,
+    halo: bool = False,
 ) -> Image.Image:
     """Lay the rendered parts on the bench and write their names and the scale beside them.
 
     `colour` (already weighted by `cover`) as rendered; `ground`: right and up of the camera where the bench is
     seen from above; `letters`: the size of the type and the bar in the usual one; a larger one has a halo, since it
-    may lie on a part.
+    may lie on a part, and so it has where `halo` asks for it.
     """
     height, width = cover.shape
     over = 2
@@ -297,7 +298,7 @@ def compose(
     for x in (start, end - thick):
         draw.rectangle([x, base + 0.3 * size, x + thick - 1, base + 0.9 * size + thick - 1], fill=theme.text)
     at = (start - 0.5 * size, base + 0.6 * size)
-    halo = round(size / 8) if letters > 1 else 0
-    draw.text(at, f"{length:g} mm", font=font(0.85 * size), fill=theme.text if halo else theme.quiet, anchor="rm",
-              stroke_width=halo, stroke_fill=theme.bench)  # fmt: skip
+    edge = max(1, round(size / 8)) if halo or letters > 1 else 0
+    draw.text(at, f"{length:g} mm", font=font(0.85 * size), fill=theme.text if edge else theme.quiet, anchor="rm",
+              stroke_width=edge, stroke_fill=theme.bench)  # fmt: skip
     return image

@@ -158,7 +158,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         task=task,
         question=Reason(
             "cable.question",
-            {"mhz": mhz, "region": stock.cables.region(between.region).name, "allowed_db": between.allowed_db},
+            {"mhz": mhz, "allowed_db": between.allowed_db},
         ),
         options=tuple(options),
         right=f"{task.among[0]} own",

@@ -25,7 +25,7 @@ from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.sitting import Assessing
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.terms import drawn_from, error_rates, supports, terms
-from coaxtell.quiz.trial import CAP, FACT_RUN, STRATUM_RUN, Asks, Part, Terms, Trial
+from coaxtell.quiz.trial import CAP, CAP_WITHOUT_TWINS, FACT_RUN, STRATUM_RUN, TWIN_RUN, Asks, Part, Terms, Trial
 from tests.halves import all_halves
 from tests.quiz.kill import START, answer
 from tests.quiz.test_sitting import outside
@@ -89,20 +89,91 @@ def test_saying_damages_to_everything_fails() -> None:
         assert run(Trial(FEW), Random(seed), lambda asked: not asked.foil).verdict is Decision.NOT_YET
 
 
+TWINNED = FEW._replace(twins=("t0", "t1"))
+
+
+def test_beside_twins_each_fact_and_each_twin_has_a_run_of_its_own() -> None:
+    trial, seen, rng = Trial(TWINNED), list[Asks](), Random(3)
+    while (asked := trial.ask(rng)) is not None:
+        seen.append(asked)
+        trial.tell(asked, True)
+    assert trial.verdict is Decision.READY
+    assert all(seen.count(Asks(Part.HARMFUL, fact)) >= FACT_RUN + 1 for fact in FEW.facts)
+    assert all(seen.count(Asks(Part.HARMFUL, twin, True)) >= TWIN_RUN for twin in TWINNED.twins)
+    assert not any(asked.foil for asked in seen if asked.name not in TWINNED.twins)
+
+
+def test_a_twin_that_is_taken_for_its_fact_is_lost_and_asked_harder() -> None:
+    """Who learnt by heart that there is a harmful pair, and cannot tell it from what is harmless."""
+    for seed in range(20):
+        trial = run(Trial(TWINNED), Random(seed), lambda asked: asked.name != "t1")
+        assert (trial.verdict, trial.lost) == (Decision.NOT_YET, ["t1"])
+    harder = TWINNED._replace(harder=("t1",), number=2)
+    assert (harder.run(Part.HARMFUL, "t1"), harder.run(Part.HARMFUL, "t0")) == (TWIN_RUN + 1, TWIN_RUN)
+
+
+def test_a_try_that_was_begun_without_twins_is_judged_as_it_was_begun() -> None:
+    trial = Trial(FEW)
+    for asked in [Asks(Part.HARMFUL, "f0", True)] * 2:
+        trial.tell(asked, False)
+    assert trial.lost == []
+    assert trial.wrong[Part.HARMFUL] == 2
+
+
+def test_twins_are_the_joints_that_either_half_of_a_fact_is_made_for() -> None:
+    """RP-TNC and TNC share one thread (IEC 61169-17; reverse polarity by common practice), and each joins its own."""
+    found = Blueprint(plan().stock, {"rp-tnc-jack": 1})
+    assert found.facts == ("rp-tnc-jack|tnc-plug",)
+    assert set(found.twins) == {"rp-tnc-jack|rp-tnc-plug", "tnc-jack|tnc-plug"}
+    stock = plan().stock
+    for twin in plan().twins:
+        for seed in range(30):
+            task = plan().task_for(Asks(Part.HARMFUL, twin, True), Random(seed))
+            item = items.make(stock, task, Random(seed))
+            asked = {task.a, task.b} if task.kind == "mates" else {task.a, item.right.removesuffix(" own")}
+            assert task.kind != "mates" or "|".join(sorted(asked)) == twin
+            assert not stock.damages(*twin.split("|"))
+            if task.kind == "order":
+                assert "|".join(sorted(asked)) == twin
+
+
+def test_who_never_looks_into_a_plug_and_says_damages_to_be_safe_is_not_ready() -> None:
+    """Right about every harmful pair, since the answer was learnt by heart: 100 people with real tasks, none passes."""
+    stock, site = plan().stock, Blueprint(plan().stock, {"rp-tnc-jack": 4, "n-50-jack": 2, "sma-jack": 1})
+    alike = ("tnc-plug", "rp-tnc-plug")
+    passed = 0
+    for seed in range(100):
+        rng, last = Random(seed), list[str]()
+        trial = Trial(Terms(site.facts, tuple(site.strata), twins=site.twins))
+        while (asked := trial.ask(rng)) is not None:
+            task = site.task_for(asked, rng, last)
+            last = [*last, task.key][-6:]
+            right = 0.99
+            if task.kind == "mates" and {task.a, task.b} & set(alike):
+                (other, *_) = {task.a, task.b} - set(alike) or {task.a}
+                said = {stock.verdict(other, plug) for plug in alike}
+                cautious = Verdict.DAMAGES if Verdict.DAMAGES in said else rng.choice(sorted(said))
+                right = float(cautious is stock.verdict(task.a, task.b))
+            trial.tell(asked, rng.random() < right)
+        passed += trial.verdict is Decision.READY
+    assert passed == 0
+
+
 def test_a_stratum_that_is_never_known_is_lost() -> None:
     trial = run(Trial(FEW), Random(2), lambda asked: asked.name != "s1")
     assert trial.verdict is Decision.NOT_YET
 
 
 def test_the_cap_ends_what_cannot_be_decided() -> None:
-    trial = Trial(FEW._replace(facts=(), strata=("s0",)))
-    asked = Asks(Part.ORDINARY, "s0")
-    for place in range(CAP):
-        if trial.verdict is not Decision.UNDECIDED:
-            break
-        trial.tell(asked, place % 9 != 3)
-    assert trial.told == CAP
-    assert trial.verdict is Decision.NOT_YET
+    for begun, cap in ((FEW, CAP_WITHOUT_TWINS), (FEW._replace(twins=("t0",)), CAP)):
+        trial = Trial(begun._replace(facts=(), strata=("s0",)))
+        asked = Asks(Part.ORDINARY, "s0")
+        for place in range(cap):
+            if trial.verdict is not Decision.UNDECIDED:
+                break
+            trial.tell(asked, place % 9 != 3)
+        assert trial.told == cap
+        assert trial.verdict is Decision.NOT_YET
 
 
 def test_what_an_item_is_for_is_read_back() -> None:
@@ -270,7 +341,7 @@ def test_a_small_sample_played_by_the_rules_agrees_with_the_shipped_table(who: s
     (shipped,) = [row for row in operating.of(5) if row.who == who]
     passed, firsts, rng, person = 0, [], Random(who), make()
     for _ in range(60):
-        sat = Terms(tuple(f"f{n}" for n in range(5)), study.STRATA)
+        sat = study.terms_of(5)
         for number in range(1, most + 1):
             test = run(Trial(sat._replace(number=number)), rng, lambda asked: rng.random() < person(asked))
             firsts += [test.told] if number == 1 else []
@@ -287,9 +358,10 @@ def test_a_small_sample_played_by_the_rules_agrees_with_the_shipped_table(who: s
 def test_many_trials_at_once_keep_the_rules(facts: int) -> None:
     """What the study of the error rates plays in arrays, replayed by the rules person by person."""
     study, many = (importlib.import_module(f"benchmarks.{name}") for name in ("assessment", "many_trials"))
-    names = (*(f"f{n}" for n in range(facts)), *study.STRATA)
+    sat = study.terms_of(facts)._replace(number=2)
+    names = (*sat.facts, *sat.twins, *sat.strata)
+    asks = many.asked_of(sat)
     before = np.random.default_rng(1).integers(0, 4, (16, len(names)))
-    sat = Terms(names[:facts], study.STRATA, number=2)
     told: list[Any] = []
     outcome = many.play(sat, before, study.one_fact(0.8, 0.985, 0.96), np.random.default_rng(2), told)
     for who in range(16):
@@ -297,8 +369,7 @@ def test_many_trials_at_once_keep_the_rules(facts: int) -> None:
         trial = Trial(sat._replace(harder=lost_before))
         for step in told:
             for place in np.flatnonzero(step.who == who):
-                name, foil = names[step.name[place]], bool(step.foil[place])
-                asked = Asks(Part.HARMFUL if step.name[place] < facts else Part.ORDINARY, name, foil)
+                asked = asks[step.name[place]]
                 assert any(trial.ask(Random(seed)) == asked for seed in range(2000)), "the rules may ask this"
                 trial.tell(asked, bool(step.right[place]))
         assert (trial.told, trial.verdict is Decision.READY) == (outcome.items[who], outcome.ready[who])

@@ -13,8 +13,11 @@ from random import Random
 import pytest
 
 from coaxtell.quiz import items, words
-from coaxtell.quiz.blueprint import Blueprint
+from coaxtell.quiz.blueprint import APART, Blueprint
+from coaxtell.quiz.item import Item
+from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.stock import Stock
+from coaxtell.quiz.trial import Part, Terms, Trial
 from tests.halves import all_halves
 from tests.quiz.attackers import Scored, Seen, attacked
 
@@ -33,11 +36,44 @@ def seen(kind: str, number: int, seed: int, site: bool = False) -> list[Seen]:
     tasks, shares = list(whole.shares[kind]), list(whole.shares[kind].values())
     found = []
     for _ in range(number):
-        item = items.make(whole.stock, rng.choices(tasks, shares)[0], rng)
-        said = words.of(item)
-        place = [option.id for option in item.options].index(item.right)
-        found.append(Seen(said.question, tuple(said.options.values()), words.alternative(item), place))
+        found.append(as_seen(items.make(whole.stock, rng.choices(tasks, shares)[0], rng)))
     return found
+
+
+def seen_in_tries(number: int, seed: int, site: bool = False) -> list[Seen]:
+    """So many items of the harmful part of tries that somebody takes who is always right."""
+    whole, rng = plan(site), Random(seed)
+    found: list[Seen] = []
+    while len(found) < number:
+        test, last = Trial(Terms(whole.facts, tuple(whole.strata), twins=whole.twins)), list[str]()
+        while (asked := test.ask(rng)) is not None:
+            task = whole.task_for(asked, rng, last)
+            last = [*last, task.key][-APART:]
+            test.tell(asked, True)
+            if asked.part is Part.HARMFUL:
+                found.append(as_seen(items.make(whole.stock, task, rng)))
+    return found[:number]
+
+
+def as_seen(item: Item) -> Seen:
+    """What an attacker sees of an item."""
+    said = words.of(item)
+    place = [option.id for option in item.options].index(item.right)
+    return Seen(said.question, tuple(said.options.values()), words.alternative(item), place)
+
+
+def test_who_sees_no_picture_does_not_pass_the_harmful_part_of_a_try() -> None:
+    """Its pairs either damage or mate, so that more than one of five verdicts is not to be told from them; who always
+    says the commoner of the two loses every pair of the other kind."""
+    found = attacked(seen_in_tries(600, 5))
+    whole = plan(False)
+    assert found.rate < 0.75, found
+    for seed in range(40):
+        rng = Random(seed)
+        test = Trial(Terms(whole.facts, tuple(whole.strata), twins=whole.twins))
+        while (asked := test.ask(rng)) is not None:
+            test.tell(asked, rng.random() < (found.rate if asked.part is Part.HARMFUL else 0.99))
+        assert test.verdict is Decision.NOT_YET
 
 
 @pytest.mark.parametrize("kind", items.KINDS)
