@@ -3,6 +3,7 @@
 import itertools
 import math
 from itertools import pairwise
+from pathlib import Path
 
 import pygame
 import pytest
@@ -158,6 +159,23 @@ def test_mates_and_harms_are_those_of_the_matings_and_lead_to_the_pair() -> None
     hand.choose(f"pair-{harmed.id}")
     assert hand.app.scene.name == "together"
     assert (hand.app.scene.a, hand.app.scene.b) == (page.half_id, harmed.id)  # type: ignore[attr-defined]
+
+
+def test_a_half_of_ones_own_mates_with_nothing_of_which_it_is_not_known(tmp_path: Path) -> None:
+    """A family based on one whose numbers are from memory: no source states that it mates, so that its draws decide."""
+    (tmp_path / "sources.toml").write_text('[own]\ntitle = "Drawing of our own"\nkind = "maker"\n', encoding="utf-8")
+    (tmp_path / "house.toml").write_text(
+        'based_on = "qma"\nkey = "house"\nfamily = "House QMA"\nreverse_key = ""\n'
+        'shares = [{ key = "qma", why = "the same connector of our own", source = ["own"] }]\n'
+        '[plug]\ntrade_names = ["House plug"]\n[jack]\ntrade_names = ["House jack"]\n',
+        encoding="utf-8",
+    )
+    hand = Hand("half", extra=tmp_path)
+    company = hand.desk.company(hand.desk.half("house-plug"))
+    assert company is not None
+    told = {other.id: verdict for verdict, halves in company.items() for other in halves}
+    assert told["qma-jack"] is mate(hand.desk.half("house-plug"), hand.desk.half("qma-jack")).verdict
+    assert told["qma-jack"] is Verdict.NOT_KNOWN
 
 
 @pytest.mark.parametrize("half_id", sorted(HALVES))

@@ -147,7 +147,7 @@ class Desk(Common):
             def work() -> dict[Verdict, list[Half]]:
                 told: dict[Verdict, list[Half]] = {}
                 for other in self.usual:
-                    told.setdefault(mate(half, other, doubt=False).verdict, []).append(other)
+                    told.setdefault(mate(half, other).verdict, []).append(other)
                 return told
 
             def done(told: dict[Verdict, list[Half]]) -> None:
