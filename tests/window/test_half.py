@@ -19,6 +19,7 @@ from coaxtell.window.scenes.picker import matching
 from coaxtell.window.views import half as view
 from tests.halves import all_halves
 from tests.window.driving import Hand
+from tests.window.looking import problems
 from tests.window.test_name import Recorder
 
 HALVES = tables.load().halves
@@ -145,6 +146,18 @@ def test_pointing_at_a_place_of_the_section_tells_its_number() -> None:
     hand.post(pygame.event.Event(pygame.MOUSEMOTION, pos=pos, rel=(0, 0), buttons=(0, 0, 0)))
     told = page.dimensions[page.chosen]
     assert (told.z, told.r) == pytest.approx((one.z, one.r), abs=0.6)
+
+
+@pytest.mark.parametrize("size", [(1024, 600, 200), (1366, 768, 100)])
+def test_the_words_of_no_number_lie_on_the_section(size: tuple[int, int, int]) -> None:
+    hand = Hand("half", size[:2], Settings(motion=False, text=size[2]))
+    page = scene(hand)
+    for half_id in HALVES:
+        page._show(half_id)
+        said = [len(f"{one.name}{one.words}") for one in page.dimensions]
+        page._move(said.index(max(said)))
+        hand.app.arrange()
+        assert [one for one in problems(hand.app) if "cut off above" not in one] == [], half_id
 
 
 def test_mates_and_harms_are_those_of_the_matings_and_lead_to_the_pair() -> None:

@@ -85,7 +85,7 @@ def draw(pen: Pen, box: Box, desk: Desk, in_hand: InHand, found: Sequence[Dimens
     )
     _dots(pen, section, found, chosen)
     if chosen is not None:
-        _told(pen, section, found[chosen])
+        _told(pen, section, area, found[chosen])
 
 
 def _dots(pen: Pen, section: Section, found: Sequence[Dimension], chosen: int | None) -> None:
@@ -130,8 +130,8 @@ def _names(pen: Pen, box: Box, in_hand: InHand, per_mm: float) -> None:
         pen.words(part.name, (place.x, place.y), SMALL, pen.palette.text)
 
 
-def _told(pen: Pen, section: Section, one: Dimension) -> None:
-    """The words of the dimension pointed at, at its place or at the foot of the section."""
+def _told(pen: Pen, section: Section, area: Box, one: Dimension) -> None:
+    """The words of the dimension pointed at: at the foot of the section, or beside it where they would lie on it."""
     p, small = pen.palette, pen.type.line(SMALL)
     words = f"{one.name}: {one.words}"
     if one.kind != "note":
@@ -147,5 +147,9 @@ def _told(pen: Pen, section: Section, one: Dimension) -> None:
     wide = section.box.w - 6 * STEP
     tall = len(pen.type.folded(words, SMALL, wide, True)) * small
     place = Box(section.box.x + 3 * STEP, section.box.bottom - tall - STEP, wide, tall)
+    if place.y < area.bottom:
+        wide = area.x - section.box.x - 2 * STEP
+        tall = min(section.box.h, len(pen.type.folded(words, SMALL, wide, True)) * small)
+        place = Box(section.box.x + STEP, section.box.middle[1] - tall / 2, wide, tall)
     pen.fill(place, p.bench)
     pen.lines(words, place, SMALL, p.text, True, "middle")
