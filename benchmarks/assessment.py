@@ -82,7 +82,7 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
     "harmful 0.85": (lambda: evenly(0.85, 0.95), TRIES),
     "one harmful fact guessed, 0.25": (lambda: one_fact(0.25), TRIES),
     "one harmful fact half known, 0.50": (lambda: one_fact(0.50), TRIES),
-    "one harmful fact told by heart, not by looking": (lambda: blind(), TRIES),
+    "one harmful fact by heart, its twins 0.25": (lambda: blind(), TRIES),
     "gender misconceived": (lambda: misconceived(), TRIES),
     "says damages to everything": (lambda: lambda asked: 0.0 if asked.foil else 1.0, TRIES),
     "ordinary 0.80, over a year": (lambda: evenly(0.98, 0.80), YEAR),
