@@ -183,6 +183,8 @@ class Trial:
 
     def _decision(self, part: Part) -> Decision:
         states = self.states[part].values()
+        if part is Part.HARMFUL and not states:
+            return Decision.READY  # no pair of these ports harms, so that part asks nothing
         rate = self._bars[part].decide(self.right[part], self.wrong[part])
         if Decision.NOT_YET in states or rate is Decision.NOT_YET:
             return Decision.NOT_YET

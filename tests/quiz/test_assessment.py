@@ -159,6 +159,19 @@ def test_who_never_looks_into_a_plug_and_says_damages_to_be_safe_is_not_ready() 
     assert passed == 0
 
 
+@pytest.mark.parametrize("port", ["sma-jack", "bnc-50-jack", "f-jack"])
+def test_ports_without_a_harmful_pair_are_assessed_by_the_ordinary_part_alone(port: str) -> None:
+    site = Blueprint(plan().stock, {port: 1})
+    assert (site.facts, site.twins) == ((), ())
+    for right, verdict in ((1.0, Decision.READY), (0.0, Decision.NOT_YET)):
+        trial, rng = Trial(Terms(site.facts, tuple(site.strata), twins=site.twins)), Random(4)
+        while (asked := trial.ask(rng)) is not None:
+            assert asked.part is Part.ORDINARY
+            site.task_for(asked, rng)
+            trial.tell(asked, rng.random() < right)
+        assert trial.verdict is verdict
+
+
 def test_a_stratum_that_is_never_known_is_lost() -> None:
     trial = run(Trial(FEW), Random(2), lambda asked: asked.name != "s1")
     assert trial.verdict is Decision.NOT_YET
