@@ -205,13 +205,16 @@ class Blueprint:
 
     @cached_property
     def fingerprint(self) -> str:
-        """Check sum of what is asked: a sitting goes on only on the same."""
+        """Check sum of what is asked: a sitting goes on only on the same.
+
+        Twins follow from the facts, and a try without them is judged and goes on as it was begun.
+        """
         lines = [
             f"{task.kind} {task.a} {task.b} {share:.6g}"
             for found in self.shares.values()
             for task, share in found.items()
         ]
-        return hashlib.sha256("\n".join([*lines, *self.facts, *self.twins, *self.strata]).encode()).hexdigest()[:16]
+        return hashlib.sha256("\n".join([*lines, *self.facts, *self.strata]).encode()).hexdigest()[:16]
 
 
 def _ports_of(task: Task) -> tuple[str, ...]:

@@ -10,15 +10,17 @@ from functools import cache
 from random import Random
 from typing import Any
 
+import msgspec
 import numpy as np
 import pytest
 from scipy import stats
 
 from coaxtell.models.errors import InputError
 from coaxtell.models.mating.mate import Verdict
-from coaxtell.quiz import items, operating, recheck, tries
+from coaxtell.quiz import certificate, items, operating, recheck, tries
 from coaxtell.quiz.assessment import UNTIL_DAYS, Assessment, judged
 from coaxtell.quiz.blueprint import MOST_FACTS, Blueprint
+from coaxtell.quiz.lead import ready_for
 from coaxtell.quiz.log import Answered, Event, Mode, Started
 from coaxtell.quiz.overview import person
 from coaxtell.quiz.sequential import Decision
@@ -118,6 +120,36 @@ def test_a_try_that_was_begun_without_twins_is_judged_as_it_was_begun() -> None:
         trial.tell(asked, False)
     assert trial.lost == []
     assert trial.wrong[Part.HARMFUL] == 2
+
+
+def test_who_was_ready_before_there_were_twins_stays_so_and_a_try_from_then_goes_on() -> None:
+    before: list[Event] = []
+    taken(before, 1.0)
+    start, *given = before
+    assert isinstance(start, Started)
+    assert start.terms is not None
+    old = msgspec.structs.replace(start, terms=msgspec.structs.replace(start.terms, twins=[]))
+    # a try by the rules of then, played with its own items
+    state, told = Assessment(plan(), old, b"s"), list[Event]()
+    while (asked := state.ask()) is not None:
+        purpose, task, item = asked
+        model = msgspec.structs.replace(
+            next(one for one in given if isinstance(one, Answered)), id=f"o{len(told)}", number=len(told) + 1,
+            kind=task.kind, a=task.a, b=task.b, chosen=item.right, right=item.right, asks=str(purpose),
+            options=[option.id for option in item.options],
+        )  # fmt: skip
+        told.append(model)
+        state.tell(True)
+        if len(told) == 5:  # left and taken up by this program
+            state = Assessment(plan(), old, b"s", [one for one in told if isinstance(one, Answered)])
+            assert state.told == 5
+    assert judged(old, [one for one in told if isinstance(one, Answered)]).verdict is Decision.READY
+    whole = [old, *told]
+    last = told[-1]
+    assert isinstance(last, Answered)
+    ready = ready_for(person(last.person, whole, last.time), plan(), last.time)
+    assert ready is not None
+    assert certificate.statement(last.person, whole, plan(), last.time, "test").twins == []
 
 
 def test_twins_are_the_joints_that_either_half_of_a_fact_is_made_for() -> None:
