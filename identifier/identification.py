@@ -9,7 +9,7 @@ from typing import TypeVar
 import msgspec
 
 from coaxtell.identifier import contradiction, contrast, hanging, misfit
-from coaxtell.identifier.answers import Answer, NotSure, Read, State, Term
+from coaxtell.identifier.answers import Answer, NotSure, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
@@ -299,10 +299,12 @@ def nothing_told(found: Identification | Brief) -> bool:
 
 def with_unmeasured(found: Named, known: Tables) -> Named:
     """The same, its cautions followed by what looks like the named port and has no known sizes, so that no answer can
-    name it; as it is where nothing was told."""
+    name it, unless the coupling was seen to be another; as it is where nothing was told."""
     if nothing_told(found):
         return found
-    return msgspec.structs.replace(found, joining=[*found.joining, *known.taken_for(found.half.id)])
+    seen = found.answers.get(Feature.COUPLING)
+    alike: list[Reason] = known.taken_for(found.half.id, seen.value if isinstance(seen, Saw) else None)
+    return msgspec.structs.replace(found, joining=[*found.joining, *alike])
 
 
 def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) -> Brief:

@@ -151,11 +151,16 @@ class FamilyTable(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise RefusedError("models.key_case", key=self.key)
 
 
+Held = Literal["thread-outside", "thread-inside", "lugs", "bayonet-sleeve", "smooth", "sleeve", "housing"]
+"""How a half is seen to be held to its mate."""
+
+
 class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A half that is known to exist but of which no source gives the sizes: named, never drawn, never judged.
 
-    `known` says in words what is known of it; `mistaken_for` names drawn halves that people take it for;
-    `high_voltage` marks what may carry kilovolts.
+    `known` says in words what is known of it; `held` how it is seen to be held to its mate, in the word of that look,
+    where that is known; `mistaken_for` names drawn halves that people take it for; `high_voltage` marks what may carry
+    kilovolts.
 
     Raises InputError where family, what is known or source is missing.
     """
@@ -164,6 +169,7 @@ class Unmeasured(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     gender: Gender
     known: str
     source: list[str]
+    held: Held | None = None
     mistaken_for: list[str] = []
     high_voltage: bool = False
 

@@ -42,8 +42,8 @@ LEAST_RANGE: dict[Grade, tuple[float, float]] = {
 LARGEST = 1e6
 """No number of these tables is larger, in any of their units: one that is, is a slip of the pen."""
 
-TOLD = {"against", "note", "source", "why"}
-"""What a table tells of a number beside it: nothing is worked out from it."""
+TOLD = {"against", "held", "note", "source", "why"}
+"""What a table tells of a number beside it, or of a half without numbers: nothing is worked out from it."""
 
 
 def worked_from(value: Any) -> Any:

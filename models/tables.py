@@ -80,12 +80,17 @@ class Tables(msgspec.Struct, frozen=True):
             raise RefusedError("models.no_half_near", half_id=half_id, near=", ".join(near))
         raise RefusedError("models.no_half", half_id=half_id)
 
-    def taken_for(self, half_id: str) -> list[Reason]:
-        """What to beware of where a port looks like that half: those that are not measured and look the same."""
+    def alike(self, half_id: str) -> list[Unmeasured]:
+        """The halves that are not measured and that people take for that one."""
+        return [known for known in self.unmeasured.values() if half_id in known.mistaken_for]
+
+    def taken_for(self, half_id: str, held: str | None = None) -> list[Reason]:
+        """What to beware of where a port looks like that half: those that are not measured and look the same, without
+        those that are held otherwise than was seen."""
         return [
             Reason("unmeasured.taken_for", {"name": known.name, "known": known.known})
-            for known in self.unmeasured.values()
-            if half_id in known.mistaken_for
+            for known in self.alike(half_id)
+            if held is None or known.held in (None, held)
         ]
 
 

@@ -99,9 +99,10 @@ def first(wanted: Wanted, items: list[Item]) -> dict[str, Any]:
     }
 
 
-def unmeasured(known: Tables, half: Half) -> list[str]:
-    """What looks like a half and has no known sizes, by name."""
-    return words.names_unmeasured(known.taken_for(half.id), half)
+def unmeasured(known: Tables, half: Half) -> list[tuple[str, str | None]]:
+    """What looks like a half and has no known sizes, by name, with how it is held where that is known."""
+    named = words.names_unmeasured(known.taken_for(half.id), half)
+    return [(one.name, one.held) for one in known.alike(half.id) if one.name in named]
 
 
 def limits() -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import msgspec
 import numpy as np
 import pytest
@@ -12,11 +14,12 @@ from hypothesis import strategies as st
 from coaxtell.identifier import report, words
 from coaxtell.identifier.answers import Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import COUPLINGS, SEEN, Feature
 from coaxtell.identifier.identification import SURE, Identification, Settled, identify, with_unmeasured
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.question import next_look
 from coaxtell.models import tables
+from coaxtell.models.family import Held
 from coaxtell.models.half import Half
 from tests.halves import all_halves
 from tests.identifier.kit import shortlist, true_state
@@ -159,6 +162,23 @@ def test_the_answer_is_short(one: Half) -> None:
     lines = report.lines(found)
     assert len(lines) <= 23, (one.id, len(lines))
     assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.parametrize(("seen", "told"), [("thread-outside", False), ("lugs", True), (None, True)])
+def test_what_has_no_sizes_is_not_told_where_its_coupling_was_seen_to_be_another(seen: str | None, told: bool) -> None:
+    """A C jack has two lugs (unmeasured.toml): it is looked for behind an N jack only where no thread was seen."""
+    state = State("bench").tell(Feature.CENTRE, Saw("socket")).tell(Feature.COUPLING_DIAMETER, Read(15.8, 0.05))
+    if seen is not None:
+        state = state.tell(Feature.COUPLING, Saw(seen))
+    found = with_unmeasured(identify(shortlist("bench"), state), tables.load())
+    assert found.half.id == "n-50-jack"
+    names = words.names_unmeasured(found.joining, found.half)
+    assert ("C jack" in names) is told
+    assert ("HN jack" in names) is (seen != "lugs")
+
+
+def test_what_is_known_of_the_unmeasured_is_said_in_the_looks_own_words() -> None:
+    assert set(get_args(Held)) == set(COUPLINGS)
 
 
 @given(st.permutations(list(Feature)))

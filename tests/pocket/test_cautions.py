@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Iterator
@@ -121,6 +122,25 @@ def test_nothing_is_ordered_for_a_port_that_is_not_settled(phone: Phone, folder:
     assert "Ends: RP-SMA plug" in phone.text("[data-class='240']")
     phone.run("addToSite()")
     assert tomllib.loads(phone.run("portsToml()"))["port"][1]["takes"] == "rp-sma-plug"
+
+
+def test_what_has_no_sizes_is_not_told_where_its_coupling_was_seen_to_be_another(phone: Phone, tmp_path: Path) -> None:
+    page = tmp_path / "n.html"
+    page.write_bytes(page_of(("n-50-plug", "n-50-jack", "bnc-50-plug", "bnc-50-jack")))
+    phone.open(page.as_uri())
+    told = {}
+    for coupling in ("thread-outside", None):
+        seen = {} if coupling is None else {"coupling": {"saw": coupling}}
+        answers = {
+            **seen,
+            "centre": {"saw": "socket"},
+            "coupling-diameter": {"read": 15.8, "off": 0.05, "typed": "15.8"},
+        }
+        phone.run(f"port = port.in({{answers: {json.dumps(answers)}, again: {{}}, terms: []}}); go('name')")
+        assert phone.run("world.halves[port.first].id") == "n-50-jack"
+        (told[coupling],) = [one for one in cautions(phone) if "not among the answers" in one]
+    assert re.findall(r"(\w+) jack", told["thread-outside"]) == ["SC", "HN"]
+    assert re.findall(r"(\w+) jack", told[None]) == ["C", "SC", "HN"]
 
 
 def test_every_view_says_that_its_translation_is_unreviewed(phone: Phone, folder: Path) -> None:

@@ -40,10 +40,11 @@ function harmReason(fit) {
   return harm.length ? ours("harm", { others: anyOf(harm.map(({ j }) => nameReason(world.halves[j].name))), mate: world.halves[fit].name }) : null;
 }
 
-/* What looks like the named half and has no sizes, so that no answer leads to it. */
+/* What looks like the named half and has no sizes, so that no answer leads to it; not where the coupling was seen to be another. */
 function unmeasuredReason() {
-  const names = world.unmeasured[world.halves[port.first].id];
-  return names ? ours("unmeasured", { names: anyOf(names.map(nameReason)) }) : null;
+  const seen = port.counts.coupling?.saw;
+  const names = (world.unmeasured[world.halves[port.first].id] || []).filter(([, held]) => !seen || !held || held === seen).map(([name]) => name);
+  return names.length ? ours("unmeasured", { names: anyOf(names.map(nameReason)) }) : null;
 }
 
 /* What the port may be beside what it is called. */
