@@ -114,6 +114,19 @@ def test_a_wrong_ending_is_refused_before_anything_runs(tmp_path: Path, monkeypa
     assert ".pdf" in hand.desk.notice
 
 
+def test_what_failed_before_is_no_longer_told_once_another_sentence_is(tmp_path: Path) -> None:
+    hand = Hand("papers", sheets=tmp_path)
+    hand.choose("paper-chart")
+    scene(hand).where.set(str(tmp_path / "nowhere" / "chart.pdf"))
+    hand.choose("save")
+    assert "cannot be written" in scene(hand).trouble
+    scene(hand).where.set(str(tmp_path / "chart.docx"))
+    hand.choose("save")
+    assert ".pdf" in hand.desk.notice
+    assert scene(hand).trouble == ""
+    assert not hand.says("cannot be written")
+
+
 def test_a_file_that_is_there_is_written_over_only_when_asked_twice(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -13,6 +13,7 @@ import pytest
 from coaxtell.models import gauged, tables
 from coaxtell.models.catalogue import MODELS
 from coaxtell.models.mating.mate import JOINED, Verdict, grounds, mate
+from coaxtell.models.mating.reasons import losses
 from coaxtell.models.parts import Sitting
 from coaxtell.models.solids.solid import solid
 from coaxtell.models.words import said
@@ -23,6 +24,8 @@ from coaxtell.window.kit.settings import Settings
 from coaxtell.window.kit.theme import DARK, LIGHT, MOTION_S
 from coaxtell.window.kit.widgets import Checked, Mood
 from coaxtell.window.scenes.bring_together import BringTogether, joined_words
+from coaxtell.window.views import limits
+from coaxtell.window.views.scales import THIN
 from coaxtell.window.views.viewpoints import Beam
 from tests.window.driving import Hand
 from tests.window.test_name import Recorder
@@ -414,3 +417,15 @@ def test_every_corner_of_the_pair_keeps_within_its_bench(pair: tuple[str, str], 
             x, y = x / math.sqrt(2), y / math.sqrt(2)  # round: no corner, the circle's own points
         right, down = beam.at(x, y, z)
         assert stands.holds(stands.middle[0] + right * per_mm, stands.middle[1] + down * per_mm)
+
+
+@pytest.mark.parametrize("names", [("3.5-plug", "sma-jack"), ("sma-plug", "2.92-jack")])
+def test_the_bars_of_torque_say_the_figure_that_the_pair_s_words_say(names: tuple[str, str]) -> None:
+    """What to tighten to stands before what is borne at most, so that nobody reads the limit as the advice."""
+    halves = [HALVES[one] for one in names]
+    (told,) = said(loss for loss in losses(*halves) if loss.code == "loss.torque")
+    (bars,) = [scale for scale in limits.scales(*halves) if "m" in scale.unit]
+    advised = re.search(r"gentler half: ([\d.]+) N m", told)
+    assert advised is not None
+    assert bars.words.replace(THIN, " ") == f"tighten to {advised[1]} N m, {bars.stops:g} N m at most"
+    assert float(advised[1]) < bars.stops

@@ -225,6 +225,7 @@ class Papers(Scene):
         assert errand is not None
         if self.running:
             return
+        self.trouble = ""
         most = MOST.get(errand.takes, 0)
         given = list(dict.fromkeys(self.halves[:most]))
         if most and not given:
@@ -243,7 +244,7 @@ class Papers(Scene):
             self.agreed = target
             raise InputError(f"{target.name} is there already: press Save once more to write over it.")
         words = errands.arguments(errand, given, target, self.desk.records, self.desk.extra)
-        self.running, self.trouble, self.written = True, "", None
+        self.running, self.written = True, None
 
         def written(told: str) -> None:
             self.running, self.told, self.written = False, told, target

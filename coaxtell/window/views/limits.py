@@ -20,11 +20,19 @@ THICK = 12.0
 
 
 class Scale(NamedTuple):
-    """One quantity of both halves: its unit, from where to where each half's bar reaches, and where the pair stops."""
+    """One quantity of both halves: its unit, from where to where each half's bar reaches, where the pair stops; of a
+    torque also what it is tightened to."""
 
     unit: str
     bars: tuple[tuple[float, float], tuple[float, float]]
     stops: float
+    aim: float | None = None
+
+    @property
+    def words(self) -> str:
+        """What holds for the two together."""
+        most = f"{self.stops:g}{THIN}{self.unit} at most"
+        return f"together {most}" if self.aim is None else f"tighten to {self.aim:g}{THIN}{self.unit}, {most}"
 
 
 def scales(one: Half, two: Half) -> list[Scale]:
@@ -40,7 +48,8 @@ def scales(one: Half, two: Half) -> list[Scale]:
         assert one.torque_nm is not None
         assert two.torque_nm is not None
         ends = [(torque.low, torque.high) for torque in (one.torque_nm, two.torque_nm)]
-        found.append(Scale(f"N{THIN}m", (ends[0], ends[1]), min(high for _, high in ends)))
+        aim = min(one.torque_nm.nominal, two.torque_nm.nominal)
+        found.append(Scale(f"N{THIN}m", (ends[0], ends[1]), min(high for _, high in ends), aim))
     return found
 
 
@@ -90,8 +99,7 @@ def _scale(pen: Pen, box: Box, desk: Desk, halves: tuple[Half, Half], scale: Sca
     foot = box.y + 2 * bar
     pen.line((left, foot), (left + wide, foot), p.quiet, 1)
     pen.line((stop, box.y), (stop, foot + 5), p.text, 2)
-    words = f"together {scale.stops:g}{THIN}{scale.unit} at most"
-    reach = pen.type.width(words, SMALL) / 2
-    pen.words(words, (max(left + reach, min(box.right - reach, stop)), foot + 5), SMALL, p.text, anchor="middle")
+    reach = pen.type.width(scale.words, SMALL) / 2
+    pen.words(scale.words, (max(left + reach, min(box.right - reach, stop)), foot + 5), SMALL, p.text, anchor="middle")
     pen.words("0", (left - 10, foot - small / 2), SMALL, p.quiet, anchor="right")
     return foot + 5 + small
