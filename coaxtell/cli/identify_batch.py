@@ -5,14 +5,14 @@ from __future__ import annotations
 import argparse
 import csv
 import io
-import sys
+import re
 from collections import Counter
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
-from coaxtell import crew, files
+from coaxtell import crew, files, streams
 from coaxtell.cli.progress_line import Progress
 from coaxtell.identifier import bulk
 from coaxtell.identifier.answers import State
@@ -30,6 +30,8 @@ RESULT = ("named", "port", "port name", "how sure", "mates with", "order", "look
 WIDTHS = (14.0, 16.0, 22.0, 10.0, 26.0, 46.0, 46.0, 46.0)
 OWN_WIDTH = 14.0
 SEPARATORS = ",;\t"
+SAYS_SEPARATOR = re.compile(f'"?sep=(?P<sign>[{SEPARATORS}])"?')
+"""The line before the headings that a spreadsheet may write and reads: what stands between cells."""
 MOST_ROWS, MOST_ON_A_PAGE = 200_000, 50_000
 """Rows of a walk, and those that a browser still shows."""
 MOST_COLUMNS = 200
@@ -99,9 +101,9 @@ def run(args: argparse.Namespace, known: Tables, start: State) -> int:
     _write(args.output, heads, table, f"Ports of {args.batch.name}")
     bad = [(row.line, one.problem) for row, one in zip(rows, found, strict=True) if one.problem]
     for line, problem in bad[:MOST_TOLD]:
-        print(f"coaxtell: {args.batch}, line {line}: {problem}", file=sys.stderr)
+        streams.told(f"{args.batch}, line {line}: {problem}")
     if len(bad) > MOST_TOLD:
-        print(f"coaxtell: and {len(bad) - MOST_TOLD} more; the column {RESULT[-1]!r} tells them.", file=sys.stderr)
+        streams.told(f"and {len(bad) - MOST_TOLD} more; the column {RESULT[-1]!r} tells them.")
     counts = Counter(one.state or NOT_READ for one in found)
     states = ", ".join(f"{n} {state}" for state, n in counts.most_common())
     print(f"{args.output}: {counted(len(rows), 'row')}, {states}.")
@@ -116,7 +118,8 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
         )
     text = files.read_text(path).removeprefix("\ufeff")
     first = text.partition("\n")[0]
-    separator = max(SEPARATORS, key=first.count)
+    said = SAYS_SEPARATOR.fullmatch(first.strip("\r "))
+    separator = max(SEPARATORS, key=first.count) if said is None else said["sign"]
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     # counted before anything is taken apart, which is what takes the memory
     if sum(map(text.count, (separator, "\r", "\n"))) > MOST_CELLS:
@@ -125,6 +128,8 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
         )
     rows: list[Row] = []
     try:
+        if said is not None:
+            next(reader)
         for row in reader:
             if any(map(str.strip, row)):
                 rows.append(Row(reader.line_num, [cells.restored(cell) for cell in row]))

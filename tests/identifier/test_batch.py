@@ -6,6 +6,7 @@ import csv
 import gc
 import io
 import os
+import re
 import signal
 import sys
 import tracemalloc
@@ -117,9 +118,30 @@ def test_the_workbook_and_the_page_hold_the_same_rows(walk: Path) -> None:
     assert ">'=Gate 1<" in page.replace("&#39;", "'")
 
 
+@pytest.mark.parametrize("line", ["sep=;", '"sep=;"', "sep=;\r"])
+def test_a_first_line_that_says_what_stands_between_cells_is_no_heading(
+    line: str, walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Spreadsheets write and read such a line; the lines of a file are counted with it."""
+    main(["identify", "--batch", "walk.csv", "-o", "out.csv"])
+    plain, faults = rows(walk), capsys.readouterr().err
+    (walk.parent / "walk.csv").write_text(f"{line}\n{WALK}", encoding="utf-8", newline="")
+    main(["identify", "--batch", "walk.csv", "-o", "out.csv"])
+    assert rows(walk) == plain
+    later = re.sub(r"line (\d+)", lambda found: f"line {int(found[1]) + 1}", faults)
+    assert capsys.readouterr().err == later != faults
+
+
+def test_a_tab_said_before_the_headings_holds_for_them(walk: Path) -> None:
+    (walk.parent / "walk.csv").write_text("sep=\t\nplace; of it\tcoupling\nGate 1\tlugs\n", encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+    assert rows(walk)[0]["place; of it"] == "Gate 1"
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [
+        ("sep=;\n", "no row below"),
         ("", "no row below"),
         ("coupling\n", "no row below"),
         ("place,where\na,b\n", "no heading names a look"),
