@@ -58,9 +58,28 @@ def unheard() -> None:
         os.dup2(nowhere, 2)
 
 
+def beside(sentence: str, end: str = "\n") -> None:
+    """Say something on standard error, beside what was asked for; where nobody hears it that is done all the same."""
+    try:
+        sys.stderr.write(f"{sentence}{end}")
+        sys.stderr.flush()
+    except OSError:
+        _nowhere("stderr")
+
+
+def told(sentence: str) -> None:
+    """Say a sentence on standard error, under the program's name; as `beside`."""
+    beside(f"coaxtell: {sentence}")
+
+
 def give_up() -> None:
     """Standard output cannot be written any more: what is left in it goes nowhere, so that the end is quiet."""
+    _nowhere("stdout")
+
+
+def _nowhere(name: str) -> None:
+    stream = getattr(sys, name)
     try:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
     except (OSError, ValueError):
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+        setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coaxtell import files, saved_port
+from coaxtell import files, saved_port, streams
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
@@ -149,7 +148,7 @@ def named_port(name: str, halves: Tables) -> NamedPort:
         return NamedPort(halves.half(name))
     port = saved_port.read(path, halves)
     if port.changed:
-        print(f"coaxtell: {port.changed}", file=sys.stderr)
+        streams.told(port.changed)
     return port
 
 

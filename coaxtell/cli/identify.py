@@ -10,7 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from coaxtell import files, narrow, saved_port, under_way
+from coaxtell import files, narrow, saved_port, streams, under_way
 from coaxtell.cli import show
 from coaxtell.cli.show import View
 from coaxtell.identifier import answers, instruments, looks, record, report, words
@@ -174,9 +174,10 @@ def _named(args: argparse.Namespace, held: Known, resumed: UnderWay | None, ahea
 def _tell(args: argparse.Namespace, changed: str, first: list[str]) -> None:
     """What comes before the port's name; as JSON that alone stands in standard output."""
     if changed:
-        print(f"coaxtell: {changed}", file=sys.stderr)
+        streams.told(changed)
+    tell = streams.beside if args.json else print
     for text in first:
-        print(text, file=sys.stderr if args.json else sys.stdout)
+        tell(text)
 
 
 def _which(resumed: UnderWay, state: State) -> str:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 from typing import NamedTuple
 
-from coaxtell import files
+from coaxtell import files, streams
 from coaxtell.cables import ports
 from coaxtell.cli.progress_line import Progress
 from coaxtell.models import tables
@@ -111,7 +110,7 @@ def chosen(known: Tables, families: list[str], port_list: Path | None) -> Chosen
     if port_list is not None:
         found, changed = under(read_port_list(port_list, known.halves), port_list.name, known)
         for sentence in changed:
-            print(f"coaxtell: {sentence}", file=sys.stderr)
+            streams.told(sentence)
         notes: dict[str, str] = {}
         for port in found.ports:
             notes[port.id] = " ".join(part for part in (notes.get(port.id, ""), _on_site(known, port)) if part)

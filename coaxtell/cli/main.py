@@ -171,7 +171,7 @@ def _answered(words: list[str]) -> int:
             raise
         return _told(f"The package {error.name!r} is missing; install coaxtell again with all it needs.")
     except KeyboardInterrupt:
-        print("\nStopped.", file=sys.stderr)
+        streams.beside("\nStopped.")
         return 130
     except BrokenPipeError:
         # the reader has gone away, as `| head` does: end quietly
@@ -221,10 +221,10 @@ def _tell_changes(folder: Path) -> list[str]:
 
     aside = contradicted(folder)
     for sentence in (*changes(folder, own_book(folder)), *aside):
-        print(f"coaxtell: {_one_line(sentence)}", file=sys.stderr)
+        streams.told(_one_line(sentence))
     return aside
 
 
 def _told(sentence: str, typed: Sequence[str] = ()) -> int:
-    print(f"coaxtell: {_one_line(sentence, typed)}", file=sys.stderr)
+    streams.told(_one_line(sentence, typed))
     return 2

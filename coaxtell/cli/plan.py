@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from functools import cache
 from pathlib import Path
 
 import msgspec
 
-from coaxtell import files
+from coaxtell import files, streams
 from coaxtell.cables import ports, site
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.rows import PHOTOGRAPHED, NamedPort
@@ -108,14 +107,14 @@ def run(args: argparse.Namespace) -> int:
     faults = [say(problem.reason) for problem in made.site.problems]
     faults += [f"{r.name} (line {r.asked.line}): {say(r.why_none)}" for r in made.without_cable if r.why_none]
     for fault in faults:
-        print(f"coaxtell: {fault}", file=sys.stderr)
+        streams.told(fault)
     for line in content.shortfalls(made):
-        print(f"coaxtell: {line}", file=sys.stderr)
+        streams.told(line)
     for run in made.runs:
         for told in run.asked.told:
-            print(f"coaxtell: {run.name}: {say(told)}", file=sys.stderr)
+            streams.told(f"{run.name}: {say(told)}")
     for run in made.unsettled:
-        print(f"coaxtell: {run.name}: {' '.join(map(say, run.look_again))}", file=sys.stderr)
+        streams.told(f"{run.name}: {' '.join(map(say, run.look_again))}")
     return FAULTY if faults or made.short else UNSETTLED if made.unsettled else 0
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import sys
 import unicodedata
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell import files
+from coaxtell import files, streams
 from coaxtell.cli import record_args
 from coaxtell.models import tables
 from coaxtell.models.errors import InputError
@@ -132,8 +131,7 @@ def _write(report: Report, output: Path, kind: str) -> None:
         files.write(output, lambda path: progress_pdf.write(report, path))
         names = progress_pdf.unprintable([person.name for person in report.people])
         if names:
-            said = f"coaxtell: the PDF's type has not all letters of {', '.join(names)}; .html shows them."
-            print(said, file=sys.stderr)
+            streams.told(f"the PDF's type has not all letters of {', '.join(names)}; .html shows them.")
     else:
         rows = [(person.name, *row) for person in report.people for row in person.skills.rows]
         text = exchange.table_csv(("Person", *report.people[0].skills.headings), rows)

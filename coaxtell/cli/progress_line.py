@@ -6,6 +6,8 @@ import sys
 from types import TracebackType
 from typing import Self
 
+from coaxtell import streams
+
 _CLEAR = "\r\x1b[K"
 
 
@@ -25,15 +27,15 @@ class Progress:
     def begun(self) -> None:
         """The work has begun and cannot say how much of it there is."""
         if self._shown:
-            print(f"{_CLEAR}{self._what} ... (Ctrl-C stops)", end="", file=sys.stderr, flush=True)
+            streams.beside(f"{_CLEAR}{self._what} ... (Ctrl-C stops)", end="")
 
     def __call__(self, done: int, of: int) -> None:
         """So much is done of so much."""
         if self._shown:
-            print(f"{_CLEAR}{self._what}: {done} of {of} (Ctrl-C stops)", end="", file=sys.stderr, flush=True)
+            streams.beside(f"{_CLEAR}{self._what}: {done} of {of} (Ctrl-C stops)", end="")
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         if self._shown:
-            print(_CLEAR, end="", file=sys.stderr, flush=True)
+            streams.beside(_CLEAR, end="")

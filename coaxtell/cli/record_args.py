@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
-from coaxtell import folders, records
+from coaxtell import folders, records, streams
 from coaxtell.folders import RECORDS
 from coaxtell.models.errors import InputError
 from coaxtell.quiz.log import person_name
@@ -39,17 +38,16 @@ def warn_of_damage(store: Store) -> None:
     """Say on standard error if what was read is not all as it was written."""
     number = store.damaged()
     if number:
-        print(f"coaxtell: damaged events: {number}; `coaxtell records verify` lists them.", file=sys.stderr)
+        streams.told(f"damaged events: {number}; `coaxtell records verify` lists them.")
 
 
 def held(store: Store, name: str | None = None) -> records.Held:
     """What a record holds, or holds of one person; what it lacks that this machine has seen goes to standard error."""
     found = records.held(store, name)
     for whose, number in found.missing.items():
-        print(
-            f"coaxtell: this record was put back to an earlier state: {number} answers of assessments of {whose} that "
-            "this machine has seen are missing. They count here; the next `coaxtell assess` writes them again.",
-            file=sys.stderr,
+        streams.told(
+            f"this record was put back to an earlier state: {number} answers of assessments of {whose} that "
+            "this machine has seen are missing. They count here; the next `coaxtell assess` writes them again."
         )
     return found
 

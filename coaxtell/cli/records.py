@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import sys
 import tempfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coaxtell import files, folders, narrow, records
+from coaxtell import files, folders, narrow, records, streams
 from coaxtell.cli import record_args
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
@@ -65,7 +64,7 @@ def _certificate(args: argparse.Namespace) -> int:
     found = certificate.read(files.read_text(args.certificate).encode(), str(args.certificate))
     said = found.statement
     if not signing.holds(found, args.key):
-        print(f"coaxtell: {args.certificate}: the signature does not hold; do not rely on it.", file=sys.stderr)
+        streams.told(f"{args.certificate}: the signature does not hold; do not rely on it.")
         return FAULTY
     print(f"{said.person}, ready for {said.site or 'these ports'} until {said.until[:10]}; signed for {found.lead}.")
     for line in said.remarks:
@@ -74,9 +73,7 @@ def _certificate(args: argparse.Namespace) -> int:
         print(f"Not seen done by hand: {len(said.not_signed_off)} lines of the checklist.")
     print(f"The key is {found.key}; ask the lead whether it is theirs.")
     if certificate.over(said, datetime.now(UTC)):
-        print(
-            f"coaxtell: {args.certificate}: it ended on {said.until[:10]}; nobody is ready by it now.", file=sys.stderr
-        )
+        streams.told(f"{args.certificate}: it ended on {said.until[:10]}; nobody is ready by it now.")
         return FAULTY
     return 0
 
@@ -116,7 +113,7 @@ def _survey(path: Path, new: Path | None) -> int:
 
 def _found(name: str, count: int, whole: Sequence[Event], people: Iterable[str], problems: list[Reason]) -> int:
     for problem in problems:
-        print(f"coaxtell: {say(problem)}", file=sys.stderr)
+        streams.told(say(problem))
     for event in ahead(whole, datetime.now(UTC)):
         print(f"coaxtell: event {event.id} is dated {event.time:%Y-%m-%d}, later than now; it counts as of now.")
     for sitting in split(whole):
@@ -184,7 +181,7 @@ def _merge(args: argparse.Namespace) -> int:
     if done.forgotten:
         print(f"{done.forgotten} were left out: their person was deleted here.")
     for why in left_out:
-        print(f"coaxtell: {say(why)}", file=sys.stderr)
+        streams.told(say(why))
     return FAULTY if left_out else 0
 
 

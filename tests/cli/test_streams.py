@@ -113,6 +113,31 @@ def test_a_reader_that_goes_away_is_quiet() -> None:
     assert found.stderr == b""
 
 
+@pytest.mark.needs("linux")
+@pytest.mark.parametrize("gone", ["pipe", "full"])
+def test_what_nobody_hears_stops_no_work(gone: str, tmp_path: Path) -> None:
+    """What is told on standard error and cannot be written there: the file is whole, the status the same."""
+    walk = tmp_path / "walk.csv"
+    walk.write_text("coupling,centre\nhooks,pin\nlugs,socket\n", encoding="utf-8")
+    read, write = os.pipe()
+    os.close(read)
+    full = os.open("/dev/full", os.O_WRONLY)
+    statuses = {("mate", "x", "y"): 2, ("identify", "--batch", str(walk), "-o", str(tmp_path / "out.csv")): 1}
+    for words, status in statuses.items():
+        found = subprocess.run(
+            [sys.executable, "-m", "coaxtell", *words],
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            stdout=subprocess.PIPE,
+            stderr=write if gone == "pipe" else full,
+            check=False,
+        )
+        assert found.returncode == status, words
+    assert (tmp_path / "out.csv").read_text(encoding="utf-8-sig").count("\n") == 3
+    assert found.stdout.count(b"\n") == 1
+    os.close(write)
+    os.close(full)
+
+
 @pytest.mark.parametrize("package", ["fpdf", "PIL"])
 @pytest.mark.parametrize("line", [["lifesize"], ["sheet", "sma-plug"], ["draw", "sma-plug"]], ids=" ".join)
 def test_a_missing_package_is_told(package: str, line: list[str], tmp_path: Path) -> None:
