@@ -73,7 +73,7 @@ def test_a_belief_does_not_change_and_keeps_no_order() -> None:
 def test_a_port_named_tells_what_looks_alike_and_has_no_sizes() -> None:
     port = Belief().saw("coupling", "smooth").saw("centre", "socket").saw("size", "m5-screw")
     told = " ".join(coaxtell.say(caution) for caution in port.identification().joining)
-    assert "It may be a TS-9 jack" in told
+    assert "It may also be TS-9 jack" in told
     assert "TS-9" not in " ".join(coaxtell.say(caution) for caution in Belief().identification().joining)
 
 
