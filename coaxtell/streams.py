@@ -64,7 +64,7 @@ def beside(sentence: str, end: str = "\n") -> None:
         sys.stderr.write(f"{sentence}{end}")
         sys.stderr.flush()
     except OSError:
-        _nowhere("stderr")
+        give_up("stderr")
 
 
 def told(sentence: str) -> None:
@@ -72,14 +72,9 @@ def told(sentence: str) -> None:
     beside(f"coaxtell: {sentence}")
 
 
-def give_up() -> None:
-    """Standard output cannot be written any more: what is left in it goes nowhere, so that the end is quiet."""
-    _nowhere("stdout")
-
-
-def _nowhere(name: str) -> None:
-    stream = getattr(sys, name)
+def give_up(name: str = "stdout") -> None:
+    """A standard stream cannot be written any more: what is left in it goes nowhere, so that the end is quiet."""
     try:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), getattr(sys, name).fileno())
     except (OSError, ValueError):
         setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115

@@ -270,7 +270,7 @@ def test_a_file_is_there_though_nobody_reads_what_is_told(
         own.leave()
     for stream in ("stdout", "stderr"):
         monkeypatch.setattr(sys, stream, Gone())
-    monkeypatch.setattr(streams, "give_up", lambda: None)  # these are no real streams
+    monkeypatch.setattr(streams, "give_up", lambda name="stdout": None)  # these are no real streams
     main(words)
     assert [path for path in folder.glob("asked*") if path.stat().st_size > 100]
 
