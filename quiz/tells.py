@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import reduce
 
+from coaxtell.identifier import contrast
 from coaxtell.identifier.draws import Draws, Nominal
-from coaxtell.identifier.features import SEEN, Feature, seen_values
+from coaxtell.identifier.features import SEEN, Feature, hand, seen_values
 from coaxtell.identifier.sizes import sizes
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
@@ -13,6 +15,11 @@ from coaxtell.models.mating.mate import JOINED, Verdict
 from coaxtell.models.words import contact_words, coupling_words
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.stock import Stock
+
+IN_THE_FACE = (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.BORE)
+"""What no calliper may touch on a precision half."""
+SECOND_LOOKS = (*IN_THE_FACE[:2], Feature.COUPLING_DIAMETER, Feature.BORE, Feature.HAND, Feature.MARKED)
+"""What tells halves that look the same, in the order in which it is named; the marking is on some parts only."""
 
 
 def coupling_mm(half: Half) -> float:
@@ -70,6 +77,57 @@ def between(stock: Stock, one: Half, two: Half, feature: Feature) -> Reason:
     return Reason(f"tells.{verb}", {"feature": Reason(f"part.{feature.value}")} | shown)
 
 
+def beyond_looking(stock: Stock, rivals: Iterable[tuple[Half, Half]]) -> Reason:
+    """What tells halves, each paired with another that no picture tells from it: the fewest measures or markings that
+    do, with what all of them have there."""
+    left: dict[str, list[Half]] = {}
+    for half, rival in rivals:
+        left.setdefault(half.id, []).append(rival)
+    named: dict[Feature, list[Half]] = {}
+    not_told: list[Reason] = []
+    for half_id, others in left.items():
+        for most in (contrast.TELLS, contrast.TELLING):
+            while others:
+                told = {
+                    feature: [one for one in others if _apart(stock, half_id, one.id, feature, most)]
+                    for feature in SECOND_LOOKS
+                }
+                feature = max(SECOND_LOOKS, key=lambda one: len(told[one]))
+                if not told[feature]:
+                    break
+                named.setdefault(feature, []).extend([stock.half(half_id), *told[feature]])
+                others = [one for one in others if one not in told[feature]]
+        if others:
+            names = ", ".join(one.name for one in others)
+            not_told.append(Reason("tells.sheet", {"one": stock.half(half_id).name, "two": names}))
+    found = [*(_second(stock, halves, feature) for feature, halves in named.items()), *not_told]
+    return reduce(lambda one, two: Reason("tells.then", {"one": one, "two": two}), found)
+
+
+def _apart(stock: Stock, one: str, two: str, feature: Feature, most: float) -> bool:
+    """True where the answers that two halves get in a feature overlap by no more than `most`."""
+    if feature is Feature.MARKED:
+        return stock.half(one).impedance_ohm != stock.half(two).impedance_ohm
+    shortlist = stock.shortlist
+    i, j = shortlist.ids.index(one), shortlist.ids.index(two)
+    return contrast.overlap(shortlist, feature, i, j) <= most
+
+
+def _second(stock: Stock, halves: list[Half], feature: Feature) -> Reason:
+    """What to measure or to read, and what each of some halves has there; the last of them apart."""
+    if feature is Feature.MARKED:
+        verb = "marked"
+        shown = [Reason("shows.ohm", {"half": half.name, "ohm": half.impedance_ohm or 0.0}) for half in halves]
+    elif feature is Feature.HAND:
+        verb, shown = "look", [Reason(f"shows.{hand(half)}-hand", {"half": half.name}) for half in halves]
+    else:
+        gauged = feature in IN_THE_FACE and any(half.precision for half in halves)
+        verb, shown = "gauge" if gauged else "measure", [shows(stock, half, feature) for half in halves]
+    *others, last = shown
+    first = reduce(lambda one, two: Reason("tells.beside", {"one": one, "two": two}), others)
+    return Reason(f"tells.{verb}", {"feature": Reason(f"part.{feature.value}"), "one": first, "two": last})
+
+
 def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
     """What to look at before these two are brought together."""
     one: Said = coupling_words(a)
@@ -85,6 +143,9 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
     if verdict is Verdict.NO_JOIN and a.key is not None and b.key is not None and a.key != b.key:
         codes = {"one": a.key.code, "one_colour": a.key.colour, "two": b.key.code, "two_colour": b.key.colour}
         return Reason("tells.housing", {**ids, **codes})
+    threads = a.coupling_thread is not None and b.coupling_thread is not None
+    if verdict is Verdict.NO_JOIN and threads and (a.nut is None) == (b.nut is None):
+        return Reason("tells.two-threads" if a.nut is None else "tells.two-nuts")
     if a.coupling_thread and b.coupling_thread and a.coupling_thread.hand != b.coupling_thread.hand:
         return Reason("tells.slope", {"left": a.id if a.coupling_thread.hand == "left" else b.id})
     if verdict not in JOINED and contact_words(a) == contact_words(b):
@@ -99,12 +160,12 @@ def for_mating(a: Half, b: Half, verdict: Verdict) -> Reason:
             "hole_mm": contact_mm(socket),
         }
         return Reason("tells.centre-size", values)
-    if a.family != b.family and verdict is not Verdict.MATES:
-        one, two = (
-            either([Reason(f"lies.{value}") for value in seen_values(half, Feature.PLASTIC, Nominal())])
-            for half in (a, b)
-        )
+    lies = [seen_values(half, Feature.PLASTIC, Nominal()) for half in (a, b)]
+    if a.family != b.family and verdict is not Verdict.MATES and not set(lies[0]) & set(lies[1]):
+        one, two = (either([Reason(f"lies.{value}") for value in values]) for values in lies)
         return Reason("tells.plastic", {**ids, "one": one, "two": two})
+    if verdict is Verdict.NO_JOIN:
+        return Reason("tells.coupling", {**ids, "one": coupling_words(a), "two": coupling_words(b)})
     if a.impedance_ohm and b.impedance_ohm and a.impedance_ohm != b.impedance_ohm:
         return Reason("tells.impedance", {"one": a.impedance_ohm, "two": b.impedance_ohm})
     return Reason("tells.both")

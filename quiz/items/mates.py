@@ -147,8 +147,11 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     picture = poses.drawn(stock, (a.id, b.id), _others(stock, task), rng)
     names = dict(zip(("one", "two"), wording.named(a, b), strict=True))
     reasons = [Reason("mates.shown", names), *mating.reasons]
+    look = tells.for_mating(a, b, mating.verdict)
     if answer == LOOK_FIRST:
-        reasons.insert(1, Reason("mates.not-told", {"halves": ", ".join(_other_twins(stock, a, b))}))
+        others = _other_twins(stock, a, b)
+        reasons.insert(1, Reason("mates.not-told", {"halves": ", ".join(other.name for _, other in others)}))
+        look = tells.beyond_looking(stock, others)
     return Item(
         task=task,
         question=Reason("mates.question"),
@@ -157,7 +160,7 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
         skills=skills_of(stock, task),
         explanation=Explanation(
             reasons=tuple(reasons),
-            look=tells.for_mating(a, b, mating.verdict),
+            look=look,
             pair=(a.id, b.id),
             stop_mm=mating.stops_at_mm or 0.0,
             cautions=tuple(mating.cautions),
@@ -168,12 +171,12 @@ def make(stock: Stock, task: Task, rng: Random) -> Item:
     )
 
 
-def _other_twins(stock: Stock, a: Half, b: Half) -> list[str]:
-    """Names of the halves that no picture tells from one of the two and that come to something else, with the other or
+def _other_twins(stock: Stock, a: Half, b: Half) -> list[tuple[Half, Half]]:
+    """Each of the two with the halves that no picture tells from it and that come to something else, with the other or
     with what is not told from that."""
     own = stock.verdict(a.id, b.id)
     return [
-        stock.half(one).name
+        (half, stock.half(one))
         for half, other in ((a, b), (b, a))
         for one in twins(stock, half.id)
         if one != half.id and any(stock.verdict(one, two) is not own for two in twins(stock, other.id))

@@ -7,9 +7,10 @@ from random import Random
 
 import pytest
 
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.models.words import said
-from coaxtell.quiz import words
+from coaxtell.quiz import tells, words
 from coaxtell.quiz.item import Task
 from coaxtell.quiz.items import mates
 from coaxtell.quiz.skills import Skill
@@ -75,6 +76,54 @@ def test_of_what_is_not_told_by_looking_only_what_comes_to_something_else_is_nam
             others = [other for half, other in ((task.a, task.b), (task.b, task.a)) if one in mates.twins(stock, half)]
             pairs = [(one, two) for other in others for two in mates.twins(stock, other)]
             assert any(stock.verdict(*pair) is not own for pair in pairs), (task, one)
+
+
+def test_what_is_not_told_by_looking_is_told_by_a_measure_or_a_marking() -> None:
+    stock = Stock(all_halves())
+    for task in mates.tasks(stock):
+        if mates.sort(stock, task) == mates.LOOK_FIRST:
+            item = mates.make(stock, task, Random(1))
+            look = words.say(item.explanation.look)
+            assert " mm" in look or " ohm" in look or "thread" in look, (task, look)
+            assert not look.startswith(("Look at coupling", "Look where the plastic", "Look at the size")), (task, look)
+            others = next(one for one in item.explanation.reasons if getattr(one, "code", "") == "mates.not-told")
+            assert isinstance(others, Reason)
+            for name in str(others.values["halves"]).split(", "):
+                assert f"{name} has" in look or f"from {name}" in look or f", {name}." in look, (task, name, look)
+    for (a, b), told in {
+        ("n-50-plug", "n-50-jack"): ("N jack 50 ohm has 1.68 mm, N jack 75 ohm has 0.95 mm", "1.64 mm"),
+        ("f-plug", "f-jack"): ("F jack has 1.07 mm, mini-UHF jack has 2.15 mm",),
+        ("smb-plug", "smb-jack"): ("Read the impedance", "SMB jack has 50 ohm, SMB jack 75 ohm has 75 ohm"),
+        ("3.5-plug", "2.92-jack"): ("Read the marking", "no calliper", "has 3.50 mm"),
+    }.items():
+        look = words.say(mates.make(stock, Task("mates", a, b), Random(1)).explanation.look)
+        assert all(words_ in look for words_ in told), look
+
+
+def test_nothing_that_is_the_same_on_both_is_said_to_tell() -> None:
+    stock = Stock(all_halves())
+    for task in mates.tasks(stock):
+        look = mates.make(stock, task, Random(1)).explanation.look
+        assert isinstance(look, Reason)
+        if look.code in ("tells.plastic", "tells.coupling", "tells.coupling-size"):
+            assert look.values["one"] != look.values["two"], (task, look)
+
+
+def test_the_slope_of_a_thread_is_told_only_where_the_other_would_go_on() -> None:
+    stock = Stock(all_halves())
+    sloped = []
+    for task in mates.tasks(stock):
+        one, two = stock.half(task.a), stock.half(task.b)
+        look = tells.for_mating(one, two, stock.verdict(task.a, task.b))
+        if look.code == "tells.slope":
+            sloped.append(task)
+            assert (one.nut is None) != (two.nut is None), task
+        if look.code == "tells.two-nuts":
+            assert one.nut is not None
+            assert two.nut is not None
+    assert sloped
+    told = tells.for_mating(stock.half("n-50-plug"), stock.half("n-left-plug"), Verdict.NO_JOIN)
+    assert "a nut on both" in words.say(told)
 
 
 def test_an_opening_that_is_a_fifth_wider_is_told_by_looking() -> None:
