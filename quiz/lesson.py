@@ -34,9 +34,14 @@ RIGHT = 6
 
 def tasks(plan: Blueprint) -> tuple[Task, ...]:
     """The pairs of the lesson: for each look in turn those that are met most and differ in that one look alone, none
-    twice, and a joint at the end."""
+    twice, and a joint at the end.
+
+    Where these ports have no such pair, those of all tables serve; none where other kinds were asked for.
+    """
     by_look: dict[str, list[Task]] = {}
     looks = plan.shares.get("look", {})
+    if not looks and plan.shares.keys() == items.shares(plan.stock, plan.ports).keys():
+        looks = items.shares(plan.stock, {}, ["look"]).get("look", {})
     for task in sorted(looks, key=lambda task: (-looks[task], task)):
         one, two = plan.stock.half(task.a), plan.stock.half(task.b)
         if len(visible.apart(plan.stock, one, two, TAUGHT)) == 1:

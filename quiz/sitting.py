@@ -59,6 +59,13 @@ class ChangedError(Exception):
     """An assessment that was left cannot go on: its items are not the same any more. Nothing of it is lost."""
 
 
+class Wrong(NamedTuple):
+    """An item that was answered wrong, with what is said of it, and the option that was chosen."""
+
+    item: Item
+    chosen: str
+
+
 class Tally:
     """Items answered in this sitting, how many right, and their points."""
 
@@ -200,8 +207,8 @@ class Assessing(Sitting):
         """Events of the try that goes on which this machine had not seen."""
         self.start: Started | None = None
         self.state: Assessment | None = None
-        self.wrong: list[Item] = []
-        """Items of this sitting that were answered wrong."""
+        self.wrong: list[Wrong] = []
+        """What was answered wrong in this sitting."""
         others = {event.id for event in lacks.others}
         own = [one for one in self.tries if one.start.id not in others]
         last = own[-1] if own else None
@@ -324,7 +331,7 @@ class Assessing(Sitting):
         self.outside.machine.note(found)
         self.state.tell(found.correct)
         if not found.correct:
-            self.wrong.append(self.told(item, chosen))
+            self.wrong.append(Wrong(self.told(item, chosen), chosen))
         return found
 
     def result(self) -> Result:

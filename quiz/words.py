@@ -10,7 +10,7 @@ from typing import NamedTuple
 from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.quiz.item import Item, Said
 from coaxtell.quiz.score import points
-from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.skills import PAIR, Skill
 
 QUIZ = Catalogue("coaxtell.quiz", below=MODELS)
 
@@ -93,6 +93,12 @@ def pair_words(name: str) -> str:
     if other == one:
         return say(Reason("pair.same", {"half": one}))
     return say(Reason("pair.with", {"one": one, "other": other})) if other else name
+
+
+def held(name: str) -> str:
+    """What is held or due, by its name in the schedule: a skill, or the two halves of a pair."""
+    pair = name.removeprefix(PAIR)
+    return word(Skill(name)) if pair == name else say(Reason("pair.held", {"pair": pair_words(pair)}))
 
 
 def alternative(item: Item) -> str:

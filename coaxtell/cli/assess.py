@@ -17,9 +17,8 @@ from coaxtell.port_list import counted
 from coaxtell.quiz import words
 from coaxtell.quiz.assessment import Result
 from coaxtell.quiz.blueprint import Blueprint
-from coaxtell.quiz.item import Item
 from coaxtell.quiz.sequential import Decision
-from coaxtell.quiz.sitting import Assessing, ChangedError
+from coaxtell.quiz.sitting import Assessing, ChangedError, Wrong
 from coaxtell.quiz.terms import came_to, changed, lost, supports, terms
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import word
@@ -107,13 +106,17 @@ def result_words(result: Result) -> list[str]:
     return [*lines, *(came_to(result, part) for part in Part), *filter(None, [lost(result)]), supports()]
 
 
-def _review(wrong: list[Item]) -> None:
-    """The items answered wrong in this sitting, with their reasons."""
+def _review(wrong: list[Wrong]) -> None:
+    """The items answered wrong in this sitting, with what was answered, their reasons and cautions."""
     if wrong:
         print("\nAnswered wrong in this sitting:")
-    for item in wrong:
+    for item, chosen in wrong:
         said = words.of(item)
-        print(f"\n- {words.kind(item.task.kind)}: {item.task.a}, {item.task.b}\n  Right: {said.options[item.right]}.")
+        print(f"\n- {words.kind(item.task.kind)}: {item.task.a}, {item.task.b}")
+        print(wrapped(f"You said: {said.options[chosen]}.", "  "))
+        print(wrapped(f"Right: {said.options[item.right]}.", "  "))
         for reason in said.reasons:
             print(wrapped(reason, "  "))
         print(wrapped(f"What tells: {said.look}", "  "))
+        for caution in said.cautions:
+            print(wrapped(f"Caution: {caution}", "  "))

@@ -23,7 +23,6 @@ from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.items import KINDS
 from coaxtell.quiz.practice import SITTING_ITEMS, SITTING_MINUTES
 from coaxtell.quiz.sitting import Practising
-from coaxtell.quiz.skills import PAIR
 from coaxtell.records import going_on, outside
 
 NAME = "practise"
@@ -93,8 +92,8 @@ def run(args: argparse.Namespace) -> int:
     print(f"\n{number} {'item' if number == 1 else 'items'}, {tally.right} right, {tally.points:+.0f} points.")
     if number:
         held = practice.practice.schedule.held(datetime.now(UTC))
-        weak = [one.name for one in held if one.last_wrong and not one.name.startswith(PAIR)]
-        print(wrapped(f"To work on: {', '.join(weak)}." if weak else "Nothing was wrong last."))
+        weak = [words.held(one.name) for one in held if one.last_wrong]
+        print(wrapped(f"To work on: {', '.join(weak)}." if weak else "Each skill and pair was right when last asked."))
         print("`coaxtell progress` shows what sits and what is due.")
     return 0
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from coaxtell import kept_items, narrow
 from coaxtell.cli import record_args
 from coaxtell.models import tables
+from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.port_list import counted
 from coaxtell.quiz import lead
@@ -34,9 +35,14 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Show the checklist, and ask for each open line where a lead is named."""
+    """Show the checklist, and ask for each open line where a lead is named.
+
+    Raises InputError where the lead is the person.
+    """
     person = record_args.person(args)
     by = None if args.by is None else person_name(args.by)
+    if by is not None and by.casefold() == person.casefold():
+        raise InputError(f"Nobody signs off for themselves: --by names the lead who saw what {person} did.")
     stock = kept_items.stock(tables.load(args.tables).halves)
     site, ports = counted(args.ports, stock.halves)
     plan = Blueprint(stock, ports)

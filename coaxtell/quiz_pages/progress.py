@@ -11,9 +11,10 @@ from coaxtell.pages.table import Table
 from coaxtell.quiz import overview
 from coaxtell.quiz.log import Answered, Event, answers
 from coaxtell.quiz.overview import Confusion, PersonState, SkillState, Standing
+from coaxtell.quiz.skills import PAIR
 from coaxtell.quiz.terms import taken
 from coaxtell.quiz.tries import Try
-from coaxtell.quiz.words import word
+from coaxtell.quiz.words import held, word
 from coaxtell.quiz_pages import charts
 
 SKILLS = "Skills: rate and 95 % interval"
@@ -25,6 +26,9 @@ MOST_CONFUSIONS = 15
 
 AHEAD = "not by a clock ahead"
 """In the place of a day that a clock dated later than now would give: such a try clears nobody."""
+
+NOW, TODAY = "now", "within a day"
+"""When a card is due that is due by now, or is in less than a day."""
 
 HELD = (Standing.SITS, Standing.DUE)
 """How a skill stands that sits, to be asked again or not."""
@@ -66,8 +70,8 @@ def when(due: datetime | None, now: datetime) -> str:
         return "–"
     days = (due - now).total_seconds() / 86400
     if days <= 0:
-        return "now"
-    return "today" if days < 1 else f"in {days:.0f} d"
+        return NOW
+    return TODAY if days < 1 else f"in {days:.0f} d"
 
 
 def skills(person: PersonState, now: datetime) -> Table:
@@ -99,13 +103,15 @@ def sits(person: PersonState, now: datetime) -> tuple[str, str, str]:
     def listed(*which: Standing) -> str:
         return ", ".join(name for name, state in states.items() if state in which) or "nothing"
 
-    due = [name for name, state in states.items() if state is Standing.DUE]
-    due += [f"the pair {pair.replace('|', ' and ')}" for pair in person.pairs_due]  # a pair that was once confused
+    days = {word(state.skill): when(state.due, now) for state in person.skills}
+    due = [name for name, day in days.items() if day == NOW]
+    due += [held(PAIR + pair) for pair in person.pairs_due]  # a pair that was once confused
+    today = [name for name, day in days.items() if day == TODAY]
     few, new = listed(Standing.FEW), listed(Standing.UNSEEN)
     return (
         f"Sits: {listed(*HELD)}.",
         f"Does not sit yet: {listed(Standing.NOT_YET)}. Too few answers: {few}. Not seen yet: {new}.",
-        f"Due: {', '.join(due) or 'nothing'}.",
+        f"Due: {', '.join(due) or 'nothing'}." + (f" Due within a day: {', '.join(today)}." if today else ""),
     )
 
 

@@ -18,7 +18,7 @@ from coaxtell.cli import blocks, sitting
 from coaxtell.cli.item_pictures import Pictures
 from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import exam
+from coaxtell.quiz import exam, items
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Mode, Started, person_name
 from coaxtell.quiz.sequential import Decision
@@ -143,6 +143,48 @@ def test_an_assessment_ends_with_a_verdict_and_its_review(
     assert not re.search("plug|jack", harmful)  # a pair that is named there is its own answer
     assert "Answered wrong in this sitting" in said
     assert "What tells:" in said
+
+
+def test_the_review_tells_what_was_answered_and_every_caution(
+    record: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked: list[tuple[Item, str]] = []
+
+    def ask(item: Item, heading: str, pictures: Pictures) -> sitting.Reply:
+        chosen = next(option.id for option in reversed(item.options) if option.id != item.right)
+        asked.append((item, chosen))
+        return sitting.Reply(chosen, 0.5)
+
+    monkeypatch.setattr(sitting, "ask", ask)
+    assert main(["assess", "--person", "Bo", "--pictures", "none"]) == 0
+    review = " ".join(capsys.readouterr().out.split("Answered wrong in this sitting")[1].split())
+    stock, cautioned = Stock(all_halves()), 0
+    for item, chosen in asked:
+        said = said_of(items.told(stock, item, chosen))  # as practice tells it
+        cautioned += len(said.cautions)
+        assert " ".join(f"You said: {said.options[chosen]}.".split()) in review
+        assert all(" ".join(f"Caution: {caution}".split()) in review for caution in said.cautions)
+    assert cautioned
+
+
+def test_what_was_wrong_is_named_at_the_end_though_its_skills_were_right_since(
+    record: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked: list[Item] = []
+
+    def ask(item: Item, heading: str, pictures: Pictures) -> sitting.Reply:
+        asked.append(item)
+        wrong = next(option.id for option in item.options if option.id != item.right)
+        return sitting.Reply(wrong if len(asked) == 1 else item.right, 0.5)
+
+    monkeypatch.setattr(sitting, "ask", ask)
+    monkeypatch.setattr(sitting, "go_on", lambda: True)
+    assert main(["practise", "--person", "Bo", "--pictures", "none", "--seed", "3", "--items", "6"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    pair = sorted((asked[0].task.a, asked[0].task.b))
+    assert not any(sorted((one.task.a, one.task.b)) == pair for one in asked[1:])
+    assert f"the pair {pair[0]} and {pair[1]}" in said.split("To work on:")[1]
+    assert "when last asked" not in said
 
 
 def fill(monkeypatch: pytest.MonkeyPatch, *people: str) -> None:

@@ -179,6 +179,12 @@ def test_lines_are_ticked_once_under_a_name_and_a_time(
     assert capsys.readouterr().out.count("[x]") == 2
 
 
+def test_nobody_signs_off_for_themselves(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["signoff", str(place / "ports.toml"), "--records", str(place / "r.db"), "--person", "Ann"]
+    assert main([*words, "--by", "ann"]) == 2
+    assert "Nobody signs off for themselves" in capsys.readouterr().err
+
+
 def test_a_certificate_holds_until_its_day_or_a_letter_is_changed(
     place: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -39,6 +39,22 @@ def test_rates_intervals_and_dues() -> None:
     assert state.points == pytest.approx(3 * 96 - 64)
 
 
+def test_what_the_table_calls_due_is_due_in_the_sentence_too() -> None:
+    given: list[Event] = [started("s"), *(answer("s", n, right=n != 3) for n in range(1, 5))]
+    seen = set()
+    for hours in (0, 1, 30, 60, 100, 500):
+        now = START + timedelta(hours=hours)
+        state = overview.person("Ana", given, now)
+        *_, said = progress.sits(state, now)
+        due, _, soon = said.partition(" Due within a day: ")
+        for skill, *_, when, _ in progress.skills(state, now).rows:
+            assert (when == "now") == (skill in due), (hours, said)
+            assert (when == "within a day") == (skill in soon), (hours, said)
+            seen.add(when)
+        assert all(f"the pair {pair.replace('|', ' and ')}" in due for pair in state.pairs_due)
+    assert {"now", "within a day"} <= seen
+
+
 def test_only_the_latest_forty_answers_judge_a_skill() -> None:
     given: list[Event] = [started("s"), *(answer("s", n, right=n > 60) for n in range(1, 101))]
     state = overview.person("Ana", given, START + timedelta(days=1))

@@ -17,9 +17,9 @@ from random import Random
 import pytest
 
 from coaxtell.cli.main import main
-from coaxtell.models.catalogue import MODELS
+from coaxtell.models.catalogue import MODELS, Reason
 from coaxtell.models.errors import InputError
-from coaxtell.quiz import items, lesson, visible, words
+from coaxtell.quiz import items, lesson, skills, visible, words
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Item
 from coaxtell.quiz.log import Answered, Event, Mode, Started
@@ -267,6 +267,32 @@ def test_the_pairs_of_the_lesson_differ_in_the_one_look_that_is_taught(ports: di
     assert (one.gender, one.coupling_thread) == (two.gender, two.coupling_thread)
     assert stock().width(one.id) == stock().width(two.id)
     assert (one.centre.pin is None) is not (two.centre.pin is None)
+
+
+def test_whoever_has_ports_without_a_pair_that_differs_in_one_look_is_taught_on_those_of_all_tables() -> None:
+    for port in stock().halves:
+        assert len(lesson.tasks(Blueprint(stock(), {port: 1}))) >= lesson.RIGHT, port
+    practice = Practising(Blueprint(stock(), {"f-jack": 4}), [], outside([]))
+    assert practice.teaches
+    assert practice.item().task.kind == "look"
+    practice.answer(practice.item().right, 0.9)
+    assert not Practising(Blueprint(stock(), {"f-jack": 4}, ["mates"]), [], outside([])).teaches
+
+
+def test_the_polarity_that_is_taught_holds_for_every_family() -> None:
+    taught = words.say(Reason("lesson.centre"))
+    usual, snap = taught.split("With SMB")
+    names = {"micro" if skills.line(half).startswith("micro") else skills.line(half).split()[0]
+             for half in stock().halves.values() if skills.by_snap(half)}  # fmt: skip
+    assert names == {"SMB", "SMC", "SSMB", "SMP", "FAKRA", "micro"}
+    assert all(name in f"SMB{snap}" for name in names)
+    assert "With most families" in usual
+    assert not any(name in usual for name in names)
+    for name in ("SMA", "N", "TNC"):
+        assert f" {name}" in usual
+        halves = [half for half in stock().halves.values() if half.family == name]
+        assert halves
+        assert not any(skills.by_snap(half) for half in halves)
 
 
 def test_the_lesson_goes_on_to_a_joint_for_who_needs_it() -> None:
