@@ -1,4 +1,4 @@
-"""How often an assessment errs: simulated people through its own rules, from one fact to eight.
+"""How often an assessment errs: simulated people through its own rules, from no fact to eight.
 
 `python -m benchmarks.assessment OUT [PEOPLE]` writes a JSON with every row, its number of people and its 95 %
 interval (Wilson); rows that stand in OUT already under the same rules are left, so that it can be resumed.
@@ -23,11 +23,11 @@ from benchmarks.many_trials import Many, Marks, play
 from coaxtell.quiz import sequential, trial, tries
 from coaxtell.quiz.trial import Asks, Part, Terms
 
-TWINS = {2: 4, 5: 8, 8: 12}
-"""By the number of facts, that of the twins beside them: as with the ports of the handbook's example, with those of the
-tests' site and without a list."""
-FACTS = tuple(TWINS)
-STRATA = tuple(f"s{n}" for n in range(10))
+MADE = {0: (0, 4), 2: (4, 8), 5: (8, 12), 8: (12, 12)}
+"""By the number of facts, that of the twins beside them and of the strata of look-alikes: as with SMA jack alone, with
+the ports of the handbook's example, with those of the tests' site and without a list."""
+FACTS = tuple(MADE)
+KINDS = tuple(f"s{n}" for n in range(10))
 TRIES = tries.MOST
 """Tries that were not passed which a person may have within the window of `tries`."""
 YEAR = TRIES * math.ceil(timedelta(days=365) / tries.WINDOW)
@@ -61,6 +61,13 @@ def blind(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
     return lambda asked: 0.25 if asked.name in ("t0", "t1") else even(asked)
 
 
+def mistaken(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
+    """Takes a look-alike for its port every time, but for a slip: nearly never right where the one is shown beside the
+    other, and right in the rest."""
+    even = evenly(harmful, ordinary)
+    return lambda asked: 0.05 if asked.name == "a0" else even(asked)
+
+
 def misconceived(harmful: float = 0.98, ordinary: float = 0.95) -> Person:
     """Takes plug for jack by the centre: wrong in the stratum of gender, and in a quarter of what leans on it."""
     even = evenly(harmful, ordinary)
@@ -84,18 +91,25 @@ ROWS: dict[str, tuple[Callable[[], Person], int]] = {
     "one harmful fact half known, 0.50": (lambda: one_fact(0.50), TRIES),
     "one harmful fact by heart, its twins 0.25": (lambda: blind(), TRIES),
     "gender misconceived": (lambda: misconceived(), TRIES),
+    "one look-alike taken for its port, 0.05": (lambda: mistaken(), TRIES),
     "says damages to everything": (lambda: lambda asked: 0.0 if asked.foil else 1.0, TRIES),
     "ordinary 0.80, over a year": (lambda: evenly(0.98, 0.80), YEAR),
     "harmful 0.80, over a year": (lambda: evenly(0.80, 0.95), YEAR),
     "one harmful fact half known, 0.50, over a year": (lambda: one_fact(0.50), YEAR),
 }
 """Who takes the test, and how many tries they have."""
+WITHOUT_FACTS = (
+    "at the bar, 0.98 harmful and 0.95 ordinary", "above it, 0.99 and 0.98", "ordinary 0.80", "gender misconceived",
+    "one look-alike taken for its port, 0.05", "ordinary 0.80, over a year",
+)  # fmt: skip
+"""Those of whom something is to be said where no pair of the ports harms."""
 
 
 def terms_of(facts: int) -> Terms:
     """What a try asks that has so many facts."""
-    twins = tuple(f"t{n}" for n in range(TWINS[facts]))
-    return Terms(tuple(f"f{n}" for n in range(facts)), STRATA, twins=twins)
+    twins, alike = MADE[facts]
+    strata = (*KINDS, *(f"a{n}" for n in range(alike)))
+    return Terms(tuple(f"f{n}" for n in range(facts)), strata, twins=tuple(f"t{n}" for n in range(twins)))
 
 
 def taken(name: str, facts: int, people: int) -> tuple[Marks, Many]:
@@ -127,12 +141,13 @@ def wilson(count: int, of: int) -> tuple[float, float]:
 def row(name: str, facts: int, people: int) -> dict[str, Any]:
     """One row of the table."""
     ready, items = taken(name, facts, people)
+    cap = terms_of(facts).cap
     passed = int(ready.sum())
     low, high = wilson(passed, people)
     return {
         "people": people, "who": name, "facts": facts, "tries": ROWS[name][1], "passes": passed / people, "low": low,
         "high": high, "mean_items": float(items.mean()), "p95_items": int(np.sort(items)[int(0.95 * people)]),
-        "at_cap": float((items >= trial.CAP).mean()),
+        "at_cap": float((items >= cap).mean()),
     }  # fmt: skip
 
 
@@ -155,7 +170,8 @@ def main() -> None:
     rows = held.get("rows", []) if held.get("rules") == rules() else []
     rows = [one for one in rows if one["people"] >= people]
     done = {(one["who"], one["facts"]) for one in rows}
-    left = [(name, facts) for facts in FACTS for name in ROWS if (name, facts) not in done]
+    wanted = [(name, facts) for facts in FACTS for name in (ROWS if facts else WITHOUT_FACTS)]
+    left = [one for one in wanted if one not in done]
     for name, facts in left:
         one = row(name, facts, people)
         rows.append(one)

@@ -1,4 +1,4 @@
-"""The rules of an assessment with twins, played by many at once: `coaxtell.quiz.trial` in arrays, a row a person.
+"""The rules of an assessment, played by many at once: `coaxtell.quiz.trial` in arrays, a row a person.
 
 A test replays what it played through the rules themselves (`tests/quiz/test_assessment.py`).
 """
@@ -61,9 +61,11 @@ def play(
     runs = _runs(terms, lost, asked)
     rates = np.stack([_rates(terms, Part.HARMFUL), _rates(terms, Part.ORDINARY)])
 
+    assert terms.twins or not terms.facts, "a fact without a twin has foils, which are not played here"
+
     given, row, rights, latest, state = (np.zeros((people, names), np.intp) for _ in range(5))
     count = np.zeros((people, 2, 2), np.intp)  # part, then wrong and right
-    decision = np.zeros((people, 2), np.intp)
+    decision = np.where(of_part.any(axis=1), OPEN, READY) * np.ones((people, 1), np.intp)
     items, ready = np.zeros(people, np.intp), np.zeros(people, np.bool_)
     who = np.arange(people)
     while len(who):
@@ -97,7 +99,7 @@ def play(
         passed = (rate == READY) & (own == READY).all(axis=1)
         decision[who, part] = np.where((rate == LOST) | (own == LOST).any(axis=1), LOST, np.where(passed, READY, OPEN))
         ready[who] = (decision[who] == READY).all(axis=1)
-        who = who[~ready[who] & ~(decision[who] == LOST).any(axis=1) & (items[who] < trial.CAP)]
+        who = who[~ready[who] & ~(decision[who] == LOST).any(axis=1) & (items[who] < terms.cap)]
     return Outcome(ready, items, state == LOST)
 
 

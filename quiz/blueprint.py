@@ -1,4 +1,4 @@
-"""What practice and assessment draw from: ports of a site, kinds of item alike, harmful facts, strata."""
+"""What practice and assessment draw from: ports of a site, kinds of item alike, harmful facts, strata, look-alikes."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ import msgspec
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.models.measure import worked_from
-from coaxtell.quiz import everyday, items
+from coaxtell.quiz import alike, everyday, items
 from coaxtell.quiz.item import Task
 from coaxtell.quiz.stock import Stock
 from coaxtell.quiz.trial import Asks, Part
@@ -132,6 +132,11 @@ class Blueprint:
         return {twin: Pool(tasks) for twin, tasks in found.items()}
 
     @cached_property
+    def alike(self) -> dict[str, Pool]:
+        """The strata of the ordinary part in which a port and what it is taken for are told apart."""
+        return {name: Pool(tasks) for name, tasks in alike.strata(self.stock, self.ports, self.facts).items()}
+
+    @cached_property
     def unsettled(self) -> tuple[str, ...]:
         """Pairs with a port of the list of which nobody knows yet whether they damage a contact; none is asked."""
         if not self.ports:
@@ -189,7 +194,7 @@ class Blueprint:
         """A task for what an assessment asks."""
         if asked.foil:
             return (self._of_twins.get(asked.name) or self._foils[asked.name]).draw(rng, last)
-        pools = self._of_facts if asked.part is Part.HARMFUL else self.strata
+        pools = self._of_facts if asked.part is Part.HARMFUL else self.strata | self.alike
         return pools[asked.name].draw(rng, last)
 
     def assessable(self) -> None:
@@ -207,7 +212,7 @@ class Blueprint:
     def fingerprint(self) -> str:
         """Check sum of what is asked: a sitting goes on only on the same.
 
-        Twins follow from the facts, and a try without them is judged and goes on as it was begun.
+        Twins and look-alikes follow from the rest, and a try without them is judged and goes on as it was begun.
         """
         lines = [
             f"{task.kind} {task.a} {task.b} {share:.6g}"

@@ -38,7 +38,8 @@ def table() -> Table:
 
 
 def of(facts: int) -> list[Row]:
-    """The rows for so many facts: those of the nearest number that was simulated, not fewer where there are."""
+    """The rows for so many facts: those of the nearest number that was simulated, not fewer where there are; without
+    facts, those without."""
     numbers = sorted({row.facts for row in table().rows})
     nearest = next((number for number in numbers if number >= facts), numbers[-1])
     return [row for row in table().rows if row.facts == nearest]

@@ -270,11 +270,12 @@ class Assessing(Sitting):
         """What this try asks: what was lost in earlier tries, on whatever ports, is asked harder."""
         if self.start is not None and self.start.terms is not None:
             return self.start.terms
+        strata = [*self.plan.strata, *self.plan.alike]
         return Stated(
             facts=list(self.plan.facts),
-            strata=list(self.plan.strata),
+            strata=strata,
             twins=list(self.plan.twins),
-            harder=[name for name in self._lost if name in (*self.plan.facts, *self.plan.twins, *self.plan.strata)],
+            harder=[name for name in self._lost if name in (*self.plan.facts, *self.plan.twins, *strata)],
             number=self._number,
             left_out=list(self.plan.left_out),
             tables=self.plan.tables,

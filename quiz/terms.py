@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from coaxtell.models.catalogue import Reason, called
 from coaxtell.quiz import operating, recheck, tries
 from coaxtell.quiz.assessment import UNTIL_DAYS, Result
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.log import Stated
+from coaxtell.quiz.sequential import Decision
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.tries import Try
-from coaxtell.quiz.words import kind, pair_words, say, stratum
+from coaxtell.quiz.words import BESIDE, kind, pair_words, say, stratum
 
 HALF_KNOWN = "one harmful fact half known, 0.50"
 HALF_KNOWN_A_YEAR = "one harmful fact half known, 0.50, over a year"
@@ -20,6 +23,16 @@ HALF_KNOWN_A_YEAR = "one harmful fact half known, 0.50, over a year"
 def supports() -> str:
     """What an assessment is no substitute for."""
     return say(Reason("terms.supports"))
+
+
+def of_kinds(strata: Sequence[str]) -> list[str]:
+    """Those of some strata that ask of everything, in words."""
+    return [stratum(name) for name in strata if BESIDE not in name]
+
+
+def of_look_alikes(strata: Sequence[str]) -> list[str]:
+    """Those of some strata that ask one port and what it is taken for, in words."""
+    return [stratum(name) for name in strata if BESIDE in name]
 
 
 def terms(plan: Blueprint, stated: Stated) -> list[str]:
@@ -52,11 +65,8 @@ def of_recheck(facts: int) -> list[str]:
         "harm": recheck.both([0.80] * facts, 0.95),
         "second": recheck.passes([0.98] * facts, 0.95) * recheck.passes([0.80] * facts, 0.80),
     }  # fmt: skip
-    return [
-        say(Reason("terms.recheck", values)),
-        say(Reason("terms.recheck-errs", values)),
-        say(Reason("terms.recheck-chain", chain)),
-    ]
+    told = {"recheck": values, "recheck-errs": values, "recheck-chain": chain}
+    return [say(Reason(f"terms.{code}{'' if facts else '-without'}", of)) for code, of in told.items()]
 
 
 def drawn_from(plan: Blueprint) -> list[str]:
@@ -73,10 +83,13 @@ def drawn_from(plan: Blueprint) -> list[str]:
 
 def asked(plan: Blueprint, stated: Stated) -> list[str]:
     """What one try asks; which pairs are its harmful facts is not said, since that would be their answer."""
+    kinds, apart = of_kinds(stated.strata), of_look_alikes(stated.strata)
     lines = [
         say(Reason("terms.facts", {"number": len(stated.facts), "twins": len(stated.twins)})),
-        say(Reason("terms.strata", {"number": len(stated.strata), "strata": ", ".join(map(stratum, stated.strata))})),
+        say(Reason("terms.strata", {"number": len(kinds), "strata": ", ".join(kinds)})),
     ]
+    if apart:
+        lines.append(say(Reason("terms.alike", {"number": len(apart), "ports": "; ".join(apart)})))
     if not stated.facts:
         lines[0] = say(Reason("terms.no-facts"))
     if stated.left_out:
@@ -96,7 +109,8 @@ def asked(plan: Blueprint, stated: Stated) -> list[str]:
 def error_rates(facts: int) -> list[str]:
     """How often the test errs for this many facts, from its simulation, in sentences."""
     table = operating.of(facts)
-    lines = [say(Reason("terms.simulated", {"people": table[0].people, "facts": table[0].facts}))]
+    held: dict[str, Said | float] = {"people": table[0].people, "facts": table[0].facts}
+    lines = [say(Reason("terms.simulated" if facts else "terms.simulated-without", held))]
     for row in table:
         values: dict[str, Said | float] = {
             "who": row.who, "passes": row.passes, "low": row.low, "high": row.high, "tries": row.tries,
@@ -104,15 +118,18 @@ def error_rates(facts: int) -> list[str]:
         }  # fmt: skip
         code = "row-once" if row.tries == 1 else "row" if row.tries <= tries.MOST else "row-year"
         lines.append(say(Reason(f"terms.{code}", values)))
-    half, year = (next(row for row in table if row.who == who) for who in (HALF_KNOWN, HALF_KNOWN_A_YEAR))
-    told = {"passes": half.passes, "tries": half.tries, "year": year.passes, "most": year.tries}
-    lines.append(say(Reason("terms.half-known", told)))
+    if facts:
+        half, year = (next(row for row in table if row.who == who) for who in (HALF_KNOWN, HALF_KNOWN_A_YEAR))
+        told = {"passes": half.passes, "tries": half.tries, "year": year.passes, "most": year.tries}
+        lines.append(say(Reason("terms.half-known", told)))
     return [*lines, say(Reason("terms.until", {"days": UNTIL_DAYS}))]
 
 
 def came_to(result: Result, part: Part) -> str:
     """What one class of an assessment came to."""
     count = result.counts[part]
+    if not (count.right or count.wrong) and result.decisions[part] is Decision.READY:
+        return say(Reason("terms.nothing-asked", {"part": _part(part)}))
     values: dict[str, Said | float] = {
         "part": _part(part), "right": count.right, "wrong": count.wrong, "decision": called(result.decisions[part]),
     }  # fmt: skip

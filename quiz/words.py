@@ -12,6 +12,8 @@ from coaxtell.quiz.item import Item, Said
 from coaxtell.quiz.score import points
 from coaxtell.quiz.skills import PAIR, Skill
 
+BESIDE = " beside "
+"""Between the port that is shown and what it is taken for, in the name of a stratum of look-alikes."""
 QUIZ = Catalogue("coaxtell.quiz", below=MODELS)
 
 
@@ -83,16 +85,19 @@ def meaning(skill: Skill) -> str:
 
 def stratum(name: str) -> str:
     """A stratum of an assessment in words; one that is a whole kind of item by that kind's."""
+    shown, _, other = name.partition(BESIDE)
+    if other:
+        return say(Reason("stratum.beside", {"port": shown, "other": other}))
     code = f"stratum.{name.replace(' ', '-')}"
     return say(Reason(code)) if code in QUIZ.texts() else kind(name)
 
 
 def pair_words(name: str) -> str:
-    """A pair of halves in words; any other name as it is."""
+    """A pair of halves in words; any other name as that of a stratum."""
     one, _, other = name.partition("|")
     if other == one:
         return say(Reason("pair.same", {"half": one}))
-    return say(Reason("pair.with", {"one": one, "other": other})) if other else name
+    return say(Reason("pair.with", {"one": one, "other": other})) if other else stratum(name)
 
 
 def held(name: str) -> str:

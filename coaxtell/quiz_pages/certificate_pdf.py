@@ -7,9 +7,9 @@ from pathlib import Path
 from coaxtell.models.palette import QUIET
 from coaxtell.pages.document import Document
 from coaxtell.quiz.certificate import Certificate, Statement
-from coaxtell.quiz.terms import supports
+from coaxtell.quiz.terms import of_kinds, of_look_alikes, supports
 from coaxtell.quiz.tries import WINDOW
-from coaxtell.quiz.words import pair_words, stratum
+from coaxtell.quiz.words import pair_words
 
 PREVENTS = (
     "The signature shows that the holder of this key signed these very words. It does not show who holds the key, that "
@@ -68,8 +68,10 @@ def _shown(said: Statement) -> list[str]:
             f"It extends the whole assessment that was passed on {said.extends[:10]}.",
         ]
     twins = "; ".join(map(pair_words, said.twins))
+    apart = "; ".join(of_look_alikes(said.strata))
     return [
         f"Harmful pairs, each until it sat: {facts}.",
         *([f"Harmless pairs that they are taken for, each until it sat: {twins}."] if twins else []),
-        f"Strata, each three right in a row: {', '.join(map(stratum, said.strata))}.",
+        f"Strata, each three right in a row: {', '.join(of_kinds(said.strata))}.",
+        *([f"Look-alikes told apart, each three right in a row: {apart}."] if apart else []),
     ]

@@ -67,11 +67,11 @@ def assessment() -> str:
     rows = []
     for who in dict.fromkeys(row.who for row in table.rows):
         own = {row.facts: row for row in table.rows if row.who == who}
-        cells = [f"{own[n].passes:.2%} ({own[n].low:.2%} to {own[n].high:.2%})" for n in numbers]
+        cells = [f"{own[n].passes:.2%} ({own[n].low:.2%} to {own[n].high:.2%})" if n in own else "–" for n in numbers]
         most = own[numbers[-1]]
         items = f"{most.mean_items:.0f}, {most.p95_items}, {most.at_cap:.1%}"
         rows.append([who, f"{most.tries}", *cells, items])
-    heads = [f"{n} pairs" for n in numbers]
+    heads = [f"{n or 'no'} pairs" for n in numbers]
     return _table(["who", "tries", *heads, f"items mean, p95, at the cap ({numbers[-1]} pairs)"], rows)
 
 

@@ -45,7 +45,7 @@ def seen_in_tries(number: int, seed: int, site: bool = False) -> list[Seen]:
     whole, rng = plan(site), Random(seed)
     found: list[Seen] = []
     while len(found) < number:
-        test, last = Trial(Terms(whole.facts, tuple(whole.strata), twins=whole.twins)), list[str]()
+        test, last = Trial(Terms(whole.facts, (*whole.strata, *whole.alike), twins=whole.twins)), list[str]()
         while (asked := test.ask(rng)) is not None:
             task = whole.task_for(asked, rng, last)
             last = [*last, task.key][-APART:]
@@ -70,7 +70,7 @@ def test_who_sees_no_picture_does_not_pass_the_harmful_part_of_a_try() -> None:
     assert found.rate < 0.75, found
     for seed in range(40):
         rng = Random(seed)
-        test = Trial(Terms(whole.facts, tuple(whole.strata), twins=whole.twins))
+        test = Trial(Terms(whole.facts, (*whole.strata, *whole.alike), twins=whole.twins))
         while (asked := test.ask(rng)) is not None:
             test.tell(asked, rng.random() < (found.rate if asked.part is Part.HARMFUL else 0.99))
         assert test.verdict is Decision.NOT_YET
