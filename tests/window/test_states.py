@@ -383,6 +383,34 @@ def test_with_large_text_a_person_sees_what_an_item_asks(kind: str, a: str, b: s
     assert first.box.bottom <= hand.app.page.bottom
 
 
+@pytest.mark.parametrize("text", [150, 200])
+@pytest.mark.parametrize("size", [(1024, 600), (1366, 768)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_a_port_and_its_whole_way_stay_in_sight_while_the_answers_are_read(size: tuple[int, int], text: int) -> None:
+    hand = at_once("practise", asked, Ready(), size, text)
+    scene = hand.app.scene
+    assert isinstance(scene, Practise)
+    assert scene.sitter.course is not None
+    stock = scene.sitter.course.stock
+    tasks = [task for task in items.tasks(stock, ["cable"]) if task.a == "n-50-jack"]
+    made = (items.make(stock, tasks[seed % len(tasks)], Random(seed)) for seed in range(60))
+    scene.item = next(item for item in made if item.picture and len(item.picture.legs) == 4 and item.picture.panel)
+    hand.app.arrange()
+    hand.app.arrange()
+    picture = scene.item.picture
+    assert picture is not None
+    for key in [w.key for w in hand.app.widgets if w.key.startswith("option-") or w.key == "pause"]:
+        hand.app.focus(key)
+        hand.app.arrange()
+        calls, bench = hand.calls(), hand.widget("bench")
+        up = hand.app.offset if bench.scrolls else 0.0
+        assert bench.box.y - up >= hand.app.page.y
+        assert bench.box.bottom - up <= hand.app.height
+        said = [call for call in calls if isinstance(call, Words) and call.words.endswith("\N{THIN SPACE}m")]
+        assert [call.words for call in said] == [f"{leg:g}\N{THIN SPACE}m" for leg in picture.legs]
+        assert all(bench.box.y <= call.box.y and call.box.bottom <= bench.box.bottom for call in said)
+        assert any(isinstance(call, Picture) for call in calls)
+
+
 def test_the_drawing_of_a_measure_stands_in_sight_with_its_field() -> None:
     hand = at_once("half", gauging)
     hand.app.focus("reading")

@@ -94,8 +94,12 @@ class Practise(Scene):
 
     @property
     def column_beside(self) -> bool:
-        """Halves of unlike sizes at one scale need a high bench: what is asked of them stands beside it."""
-        return self.phase == "item" and self.item is not None and len(set(_picture(self.item).halves)) > 1
+        """Halves of unlike sizes at one scale, and a port over a cable's way, need a high bench: what is asked of them
+        stands beside it, and no scrolling to the answers takes it out of sight."""
+        if self.phase != "item" or self.item is None:
+            return False
+        shown = _picture(self.item)
+        return len(set(shown.halves)) > 1 or bool(shown.legs)
 
     def arrange(self, room: Room) -> None:
         """What the phase calls for."""
