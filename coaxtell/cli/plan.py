@@ -79,7 +79,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "-o", dest="output", type=Path, required=True, metavar="FILE", help="the plan as .pdf, .html or .xlsx"
     )
     parser.add_argument(
-        "--ports", type=Path, metavar="FILE", help="the site's port list; else ports.toml beside the plan"
+        "--ports",
+        type=Path,
+        metavar="FILE",
+        help="where to write the site's port list; else ports.toml beside the plan",
     )
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of a .pdf or .xlsx (a4)")
 
@@ -95,7 +98,7 @@ def run(args: argparse.Namespace) -> int:
     found, halves = load(args.tables)
     made = of_site(args.site, found, halves)
     port_file = args.ports if args.ports is not None else output.with_name("ports.toml")
-    if made.ports.ports and args.ports is None:
+    if made.ports.ports:
         _keep_a_persons_list(port_file)
     blank = write(made, found, output, args.paper)
     if made.ports.ports:
@@ -139,8 +142,7 @@ def _keep_a_persons_list(path: Path) -> None:
     """Refuse to replace a port list that a person wrote, before anything is written."""
     if path.is_file() and not files.read_text(path).startswith(ports.HEADER):
         raise InputError(
-            f"{path} was not written by this program and stays; name another file with --ports, or that one "
-            "to replace it."
+            f"{path} was not written by this program and stays as it is; --ports names the file to write the list to."
         )
 
 

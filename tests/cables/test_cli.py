@@ -524,6 +524,9 @@ def test_plan_leaves_a_port_list_that_a_person_wrote(capsys: pytest.CaptureFixtu
     assert "was not written by this program" in capsys.readouterr().err
     assert own.read_text(encoding="utf-8") == '[[port]]\nid = "n-50-jack"\n'
     assert not (tmp_path / "plan.html").exists()
+    # nor where it was named: `--ports` is read by other commands, and here written
+    assert main([*words, "--ports", str(own)]) == 2
+    assert own.read_text(encoding="utf-8") == '[[port]]\nid = "n-50-jack"\n'
     assert main([*words, "--ports", str(tmp_path / "other.toml")]) == 0
     assert (tmp_path / "other.toml").is_file()
 
