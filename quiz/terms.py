@@ -84,14 +84,13 @@ def drawn_from(plan: Blueprint) -> list[str]:
 def asked(plan: Blueprint, stated: Stated) -> list[str]:
     """What one try asks; which pairs are its harmful facts is not said, since that would be their answer."""
     kinds, apart = of_kinds(stated.strata), of_look_alikes(stated.strata)
+    harmful = "terms.no-facts" if not stated.facts else "terms.facts" if stated.twins else "terms.facts-alone"
     lines = [
-        say(Reason("terms.facts", {"number": len(stated.facts), "twins": len(stated.twins)})),
+        say(Reason(harmful, {"number": len(stated.facts), "twins": len(stated.twins)})),
         say(Reason("terms.strata", {"number": len(kinds), "strata": ", ".join(kinds)})),
     ]
     if apart:
         lines.append(say(Reason("terms.alike", {"number": len(apart), "ports": "; ".join(apart)})))
-    if not stated.facts:
-        lines[0] = say(Reason("terms.no-facts"))
     if stated.left_out:
         lines.append(say(Reason("terms.left-out", {"number": len(stated.left_out)})))
     if plan.unsettled:

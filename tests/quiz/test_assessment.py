@@ -441,6 +441,11 @@ def test_terms_and_error_rates_are_stated() -> None:
     test = Assessing(plan(), "", [], outside([]))
     said = " ".join(terms(plan(), test.terms))
     assert "rp-tnc-jack (4)" in said
+    assert f"{len(test.terms.twins)} that harm nothing" in said
+    # a try that was begun before there were twins
+    old = " ".join(terms(plan(), msgspec.structs.replace(test.terms, twins=[])))
+    assert f"{len(test.terms.facts)} pairs that damage a contact, each until" in old
+    assert "that harm nothing" not in old
     assert not re.search(r"Harmful part: [^.]*(plug|jack)", said)  # a pair that is named is its own answer
     assert "one harmful fact half known" in said
     assert "14 days (assumed)" in said
