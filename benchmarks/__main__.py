@@ -21,7 +21,8 @@ from benchmarks.study import RESULTS
 from coaxtell.identifier.answers import Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import brief, identify, mates_of
+from coaxtell.identifier.identification import brief, identify
+from coaxtell.identifier.partners import partners_of
 from coaxtell.identifier.question import next_look
 from coaxtell.library import cable_run
 from coaxtell.models import tables
@@ -77,9 +78,9 @@ def quick() -> dict[str, float]:
     found["first question"] = work_ms(lambda: next_look(warm, nothing))
     found["question after two looks"] = work_ms(lambda: next_look(warm, looked))
     found["a whole identification"] = work_ms(lambda: identify(warm, looked))
-    mates = {half.id: mates_of(warm, half) for half in halves}
-    found["the same in a line"] = work_ms(lambda: brief(warm, looked, lambda half: mates[half.id]))
-    found["the halves that mate with one"] = work_ms(lambda: _forgotten(lambda: mates_of(warm, a)))
+    partners = {half.id: partners_of(warm, half) for half in halves}
+    found["the same in a line"] = work_ms(lambda: brief(warm, looked, lambda half: partners[half.id]))
+    found["the halves that mate with one"] = work_ms(lambda: _forgotten(lambda: partners_of(warm, a)))
     reader, antenna = known.half("rp-tnc-jack"), known.half("n-50-jack")
     found["a cable run answered"] = work_ms(lambda: cable_run(reader, antenna, 12.0, "us", gain="8.5dBic"), 2)
     return found

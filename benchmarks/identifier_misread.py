@@ -10,7 +10,8 @@ from __future__ import annotations
 from coaxtell.identifier.answers import Saw, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import SURE, Settled, how_settled, mates_of
+from coaxtell.identifier.identification import SURE, Settled, how_settled
+from coaxtell.identifier.partners import partners_of
 from coaxtell.identifier.question import named, next_look
 from tests.identifier.kit import HANDY, answer, shortlist, truths
 
@@ -38,8 +39,8 @@ def story(known: Shortlist, i: int, touch: str) -> tuple[bool, bool, bool]:
     belief = known.belief(state.answers, state.again)
     best = named(known, belief)
     wrong = known.order_of[best] != known.order_of[i]
-    mates = mates_of(known, known.halves[best])
-    settled = how_settled(known, state, mates[0][0] if mates else None) is not Settled.NOT_SETTLED
+    fit = partners_of(known, known.halves[best]).fit
+    settled = how_settled(known, state, fit) is not Settled.NOT_SETTLED
     sure = float(known.of_orders(belief)[known.order_of[best]]) >= SURE
     return bool(wrong and sure), bool(wrong and settled), touched
 

@@ -18,7 +18,8 @@ import numpy as np
 from benchmarks.study import Study, Tally, kept_tallies, together
 from coaxtell.identifier import misfit
 from coaxtell.identifier.belief import Shortlist
-from coaxtell.identifier.identification import Settled, mates_of
+from coaxtell.identifier.identification import Settled
+from coaxtell.identifier.partners import partners_of
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
 from tests.halves import all_halves
@@ -52,8 +53,8 @@ def _without(family: str) -> Shortlist:
 @cache
 def _verdict(named: str, half: str) -> Verdict | None:
     """What becomes of a half with the part ordered for the named one; none where nothing is ordered for that."""
-    fit = mates_of(shortlist(), all_halves()[named])
-    return mate(all_halves()[half], fit[0][0], doubt=False).verdict if fit else None
+    fit = partners_of(shortlist(), all_halves()[named]).fit
+    return None if fit is None else mate(all_halves()[half], fit, doubt=False).verdict
 
 
 def play(block: int, size: int) -> dict[str, Tally]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.cautions import UNKNOWN_MATE, UNKNOWN_MATE_HARM
 from coaxtell.cables.limits import PRINTED_DB, Legal, Region
 from coaxtell.cables.order import link_count, order_length
 from coaxtell.cables.ranking import Choice, Ranked
@@ -94,7 +95,7 @@ def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
         exposure = choice.best.exposure
         code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
         shown.append(because(code, keep_m=exposure.keep_m))
-    named = [c for c in cautions if c.code in OF_NAMES]
+    named = [c for c in cautions if c.code in (UNKNOWN_MATE, UNKNOWN_MATE_HARM, *OF_NAMES)]
     return tuple(because("screen.mind", caution=caution) for caution in (*named, *shown))
 
 

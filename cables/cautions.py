@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
+from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.run import Run
@@ -33,6 +34,21 @@ def advice(run: Run, ranked: Sequence[Assembly], target: Target) -> list[Reason]
         lengths = [because("advice.length", cable=name, reach_m=reach) for reach, name in reaches]
         found.append(because("advice.reach", lengths=chained("list.row", lengths)))
     return found
+
+
+def not_known(run: Run, matings: Matings) -> list[Reason]:
+    """Of each port of a run what is not ordered for it, though by its numbers it mates, since that is not known."""
+    found = []
+    for place, port in ((Reason("place.reader"), run.reader), (Reason("place.antenna"), run.antenna)):
+        if others := matings.left_open(port):
+            code = UNKNOWN_MATE_HARM if any(one.may_harm for one in others) else UNKNOWN_MATE
+            names = chained("list.either", [one.half.name for one in others])
+            found.append(because(code, place=place, port=port.name, others=names))
+    return found
+
+
+UNKNOWN_MATE, UNKNOWN_MATE_HARM = "caution.unknown_mate", "caution.unknown_mate_harm"
+"""The codes of what is said of halves of which it is not known that they mate."""
 
 
 def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: Target) -> list[Reason]:

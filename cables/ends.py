@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from coaxtell.cables.classes import CableClass
 from coaxtell.models.half import Half
-from coaxtell.models.mating.outcome import Verdict
+from coaxtell.models.mating.outcome import JOINED, Verdict
 
 _Made = TypeVar("_Made")
 
-MATES, MATES_WITH_LIMITS = Verdict.MATES.value, Verdict.LIMITS.value
+MATES, MATES_WITH_LIMITS, NOT_KNOWN = Verdict.MATES.value, Verdict.LIMITS.value, Verdict.NOT_KNOWN.value
 
 
 class Joined(Protocol):
@@ -27,6 +27,21 @@ class Joined(Protocol):
     @property
     def return_loss_db(self) -> float | None:
         """Return loss of the joint [dB]; none where nothing limits it."""
+
+    @property
+    def geometry(self) -> str:
+        """The verdict of the numbers as they stand, which is not the one to act on where that is not known."""
+
+    @property
+    def may_harm(self) -> bool:
+        """Whether harm comes of it too often to be passed over, where that was worked out."""
+
+
+class Open(msgspec.Struct, frozen=True):
+    """A half of which it is not known whether it mates with another, though by their numbers it does."""
+
+    half: Half
+    may_harm: bool
 
 
 class Partner(msgspec.Struct, frozen=True):
@@ -44,6 +59,7 @@ class Matings:
         self.halves = halves
         self._mate = mate
         self._pairs: dict[tuple[str, str], Partner | None] = {}
+        self._open: dict[tuple[str, str], Open] = {}
         self._partners: dict[str, tuple[Partner, ...]] = {}
         self._kept: dict[Hashable, Any] = {}
 
@@ -62,6 +78,9 @@ class Matings:
             partner = None
             if mating.verdict in (MATES, MATES_WITH_LIMITS):
                 partner = Partner(other, mating.verdict == MATES_WITH_LIMITS, mating.return_loss_db)
+            elif mating.verdict == NOT_KNOWN and mating.geometry in JOINED:
+                self._open[key] = Open(other, mating.may_harm)
+                self._open[other.id, port.id] = Open(port, mating.may_harm)
             self._pairs[key] = partner
             # A mating reads the same from both sides.
             self._pairs[other.id, port.id] = None if partner is None else replace(partner, half=port)
@@ -70,6 +89,11 @@ class Matings:
     def verdict(self, one: Half, other: Half) -> str:
         """What becomes of two halves, in the verdict's own word."""
         return str(self._mate(one, other).verdict)
+
+    def left_open(self, port: Half) -> tuple[Open, ...]:
+        """The halves of which it is not known whether they mate with a port, though by their numbers they do."""
+        self.partners(port)
+        return tuple(found for half in self.halves if (found := self._open.get((port.id, half))) is not None)
 
     def partners(self, port: Half) -> tuple[Partner, ...]:
         """All halves that truly mate with a port, best first: without limits, same line, same family."""

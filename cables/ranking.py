@@ -8,7 +8,7 @@ from enum import StrEnum
 import msgspec
 
 from coaxtell.cables.assembly import Assembly, work_out
-from coaxtell.cables.cautions import advice, cautions, too_strong
+from coaxtell.cables.cautions import advice, cautions, not_known, too_strong
 from coaxtell.cables.ends import Matings
 from coaxtell.cables.limits import Legal
 from coaxtell.cables.order import link_count
@@ -249,5 +249,5 @@ def choose(run: Run, matings: Matings, tables: CableTables, prefer: Preference =
             if (why := c.loss_unknown) is not None
         ),
         advice=tuple(advice(run, [r.assembly for r in ranked], target)),
-        cautions=tuple(cautions(run, tables, [r.assembly for r in ranked], target)),
+        cautions=(*not_known(run, matings), *cautions(run, tables, [r.assembly for r in ranked], target)),
     )

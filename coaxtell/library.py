@@ -30,7 +30,7 @@ from coaxtell.models import tables as half_tables
 from coaxtell.models.catalogue import ENGLISH, Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.mating.surely import to_order
 from coaxtell.models.tables import Tables
 
 
@@ -121,13 +121,6 @@ class Belief:
         return other
 
 
-def _matings(tables: Tables) -> Matings:
-    def by_tables(a: Half, b: Half) -> Mating:
-        return mate(a, b, doubt=False)
-
-    return Matings(tables.halves, by_tables)
-
-
 def cable_run(
     reader: Half,
     antenna: Half,
@@ -183,7 +176,7 @@ def cable_run(
         outdoor=outdoor,
         riser=riser,
     )
-    return ranking.choose(run, _matings(tables or half_tables.load()), found, Preference(prefer))
+    return ranking.choose(run, Matings((tables or half_tables.load()).halves, to_order), found, Preference(prefer))
 
 
 def _number(value: object, name: str) -> str:
@@ -203,4 +196,4 @@ def plan(site_text: str, tables: Tables | None = None) -> Plan:
     """
     halves, found = tables or half_tables.load(), cable_tables.load()
     read = site.parse(site_text, "site", found, lambda name: NamedPort(halves.half(name)))
-    return plans.plan(read, _matings(halves), found)
+    return plans.plan(read, Matings(halves.halves, to_order), found)

@@ -15,8 +15,9 @@ from coaxtell.identifier import answers, words
 from coaxtell.identifier.answers import Read, Saw, State
 from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.features import MEASURED, SEEN, Feature
-from coaxtell.identifier.identification import Mates, brief, mates_of, nothing_told, with_unmeasured
+from coaxtell.identifier.identification import brief, nothing_told, with_unmeasured
 from coaxtell.identifier.looks import Looks
+from coaxtell.identifier.partners import Partners, partners_of
 from coaxtell.models.errors import InputError, RefusedError
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
@@ -86,7 +87,7 @@ class Bulk:
         self._shortlist = shortlist_of(known.halves, start.setting)
         self._start = start
         self._done: dict[tuple[tuple[Feature, str], ...], Found] = {}
-        self._mates: dict[str, Mates] = {}
+        self._partners: dict[str, Partners] = {}
 
     def row(self, cells: Mapping[Feature, str]) -> Found:
         """What is to be said of a row by the words in its cells; what is wrong with it, where something is."""
@@ -125,7 +126,7 @@ class Bulk:
             warning=" ".join((*words.warned(found), *words.photographs(state.counted))),
         )
 
-    def _of(self, half: Half) -> Mates:
-        if half.id not in self._mates:
-            self._mates[half.id] = mates_of(self._shortlist, half)
-        return self._mates[half.id]
+    def _of(self, half: Half) -> Partners:
+        if half.id not in self._partners:
+            self._partners[half.id] = partners_of(self._shortlist, half)
+        return self._partners[half.id]

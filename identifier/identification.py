@@ -14,6 +14,7 @@ from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import Feature
+from coaxtell.identifier.partners import Partners, partners_of
 from coaxtell.identifier.question import (
     Next,
     centre_doubted,
@@ -26,7 +27,8 @@ from coaxtell.identifier.question import (
 from coaxtell.models.acts import on_the_port
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import JOINED, Mating, Verdict, mate
+from coaxtell.models.mating.outcome import JOINED, Verdict
+from coaxtell.models.mating.surely import surely, to_order
 from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import Path
 from coaxtell.models.tables import Tables
@@ -155,9 +157,6 @@ class Identification(msgspec.Struct, frozen=True):
         return [alike for alike in self.beware if alike.verdict == Verdict.DAMAGES.value]
 
 
-Mates = list[tuple[Half, Mating]]
-
-
 class Brief(msgspec.Struct, frozen=True):
     """What an identification comes to in a line; each as in `Identification`, the look only where it is not settled."""
 
@@ -187,19 +186,6 @@ class Brief(msgspec.Struct, frozen=True):
         return self.state is not Settled.NOT_SETTLED
 
 
-def mates_of(shortlist: Shortlist, half: Half) -> Mates:
-    """The halves that mate with one, best first: without limits, then of its own family, then the likelier."""
-    found: list[tuple[tuple[bool, bool, bool, float, str], Half, Mating]] = []
-    for i, other in enumerate(shortlist.halves):
-        mating = mate(half, other, doubt=False)
-        if mating.verdict in JOINED:
-            strange = other.family != half.family
-            other_ohm = other.impedance_ohm != half.impedance_ohm
-            key = (mating.verdict is not Verdict.MATES, strange, other_ohm, -float(shortlist.prior[i]), other.id)
-            found.append((key, other, mating))
-    return [(other, mating) for _, other, mating in sorted(found, key=lambda row: row[0])]
-
-
 def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None) -> list[LookAlike]:
     """The halves to order something else for that look like one, or are still possible: these first, then by harm."""
     belief = shortlist.belief(state.answers, state.again)
@@ -220,7 +206,7 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
             here, there = contrast.shows(shortlist, feature, half), contrast.shows(shortlist, feature, other)
             ids: dict[str, Reason | str] = {"here_id": half.id, "there_id": other.id}
             tell = Reason("tells.shown", {"look": feature.value, **ids, "here": here, "there": there})
-        mating = None if fit is None else mate(other, fit, doubt=False)
+        mating = None if fit is None else surely(other, fit)
         found.append(
             LookAlike(
                 id=other.id,
@@ -260,8 +246,8 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
     i = shortlist.index(half.id)
     belief = shortlist.belief(state.answers, state.again)
     order_probability = round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS)
-    mates = mates_of(shortlist, half)
-    fit, joined = mates[0] if mates else (None, None)
+    partners = partners_of(shortlist, half)
+    mates, fit = partners.mates, partners.fit
     odd, told = misfit.misfits(shortlist, state, i), centre_told(state)
     carries = may_carry(shortlist, state, belief)
     return Identification(
@@ -275,7 +261,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         mates_with=[other.id for other, _ in mates],
         with_limits=[other.id for other, mating in mates if mating.verdict is Verdict.LIMITS],
         beware=look_alikes(shortlist, state, half, fit),
-        joining=[] if joined is None else joined.cautions,
+        joining=partners.joining,
         rests_on=rests_on(shortlist, state, i),
         soft_numbers=hanging.numbers(shortlist, state, half),
         contradiction=contradiction.find(shortlist, state.counted),
@@ -307,13 +293,13 @@ def with_unmeasured(found: Named, known: Tables) -> Named:
     return msgspec.structs.replace(found, joining=[*found.joining, *alike])
 
 
-def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) -> Brief:
-    """The identification in a line, in a tenth of the time; `mates` gives those of a half as `mates_of` does."""
+def brief(shortlist: Shortlist, state: State, partners: Callable[[Half], Partners]) -> Brief:
+    """The identification in a line, in a tenth of the time; `partners` gives those of a half as `partners_of` does."""
     belief = shortlist.belief(state.answers, state.again)
     i = named(shortlist, belief)
     half = shortlist.halves[i]
-    joining = mates(half)
-    fit, joined = joining[0] if joining else (None, None)
+    found = partners(half)
+    fit = found.fit
     carries = may_carry(shortlist, state, belief)
     settled = how_settled(shortlist, state, fit)
     look = next_question(shortlist, state) if settled is Settled.NOT_SETTLED else None
@@ -328,10 +314,10 @@ def brief(shortlist: Shortlist, state: State, mates: Callable[[Half], Mates]) ->
         probability=round(float(belief[i]), DIGITS),
         order_probability=round(float(shortlist.of_orders(belief)[shortlist.order_of[i]]), DIGITS),
         fit=fit,
-        mates_with=[other.id for other, _ in joining],
+        mates_with=[other.id for other, _ in found.mates],
         next=look,
         rival=rival,
-        joining=[] if joined is None else joined.cautions,
+        joining=found.joining,
         contradiction=contradiction.find(shortlist, state.counted),
         misfits=[] if settled is not Settled.NOT_SETTLED else misfit.misfits(shortlist, state, i),
         apart=state.apart,
@@ -374,5 +360,5 @@ def _fits_all(shortlist: Shortlist, belief: Array, fit: Half | None) -> bool:
     if fit is None:
         return False
     possible = [j for j in range(len(shortlist)) if belief[j] >= STILL_POSSIBLE]
-    joins = [mate(shortlist.halves[j], fit, doubt=False).verdict in JOINED for j in possible]
+    joins = [to_order(shortlist.halves[j], fit).verdict in JOINED for j in possible]
     return all(joins) and float(belief[possible].sum()) >= SURE

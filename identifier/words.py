@@ -11,6 +11,7 @@ from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
 from coaxtell.identifier.identification import SURE, Brief, Identification, LookAlike, Rest, Settled
+from coaxtell.identifier.partners import NOT_KNOWN, NOT_KNOWN_HARM
 from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
@@ -255,9 +256,12 @@ def on_it(found: Identification | Brief) -> list[str]:
 
 def warned(found: Brief) -> list[str]:
     """What a line of many has to say against its name and its joining: what is on it, doubts, wear where the look does
-    not tell it, kilovolts where what carries them looks alike, and what else looks alike and has no known sizes."""
+    not tell it, what is not known to mate, kilovolts where what carries them looks alike, and what else looks alike and
+    has no known sizes."""
+    unsure = [say(one) for one in found.joining if one.code in (NOT_KNOWN, NOT_KNOWN_HARM)]
     alike = [] if found.high_voltage else [say(one) for one in found.joining if one.code == HIGH_VOLTAGE]
-    told = (*on_it(found), doubted(found), *([] if found.settled else _worn(found)), *alike, unmeasured(found))
+    worn = [] if found.settled else _worn(found)
+    told = (*on_it(found), doubted(found), *worn, *unsure, *alike, unmeasured(found))
     return [one for one in told if one]
 
 

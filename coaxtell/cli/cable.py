@@ -27,8 +27,7 @@ from coaxtell.cli.cable_words import screen, words
 from coaxtell.models import quantity, tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.mating.surely import to_order
 
 if TYPE_CHECKING:
     from coaxtell.models.tables import Tables
@@ -127,11 +126,7 @@ def load(extra: Path | None) -> tuple[CableTables, Tables]:
 
 def matings(halves: Tables) -> Matings:
     """The matings of all halves, worked out as they are asked for."""
-
-    def verdict(a: Half, b: Half) -> Mating:
-        return mate(a, b, doubt=False)
-
-    return Matings(halves.halves, verdict)
+    return Matings(halves.halves, to_order)
 
 
 def named_port(name: str, halves: Tables) -> NamedPort:

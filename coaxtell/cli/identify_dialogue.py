@@ -12,7 +12,8 @@ from coaxtell.identifier import answers, contradiction, report, words
 from coaxtell.identifier.answers import Answer, NotSure, NotThere, State, Term
 from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import LIKENED, MEASURED, Feature
-from coaxtell.identifier.identification import Candidate, Settled, how_settled, mates_of
+from coaxtell.identifier.identification import Candidate, Settled, how_settled
+from coaxtell.identifier.partners import partners_of
 from coaxtell.identifier.question import Next, bayonet_seen, mate_stays, named, next_question, question
 from coaxtell.identifier.words import percent
 from coaxtell.models.acts import Act, before
@@ -225,8 +226,8 @@ class Dialogue:
         print()
         self._so_far()
         self._clash()
-        fit = mates_of(self.shortlist, self.shortlist.halves[self._best()])
-        settled = how_settled(self.shortlist, self.state, fit[0][0] if fit else None)
+        fit = partners_of(self.shortlist, self.shortlist.halves[self._best()]).fit
+        settled = how_settled(self.shortlist, self.state, fit)
         if settled is Settled.NOT_SETTLED:
             print("Not settled, and no look that is left here would settle it: the result says what would.")
         else:

@@ -11,7 +11,7 @@ from coaxtell.identifier import words
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import shortlist_of
 from coaxtell.identifier.guide import Group, Guide, Question, Way
-from coaxtell.identifier.identification import mates_of
+from coaxtell.identifier.partners import partners_of
 from coaxtell.models.acts import Act, before
 from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
@@ -139,8 +139,7 @@ def examples(way: Way, tables: Tables) -> list[Half]:
 
 def fit(half: Half, tables: Tables) -> Half | None:
     """What to order for a port: the best of what mates with it, as where it is named; none where nothing does."""
-    mates = mates_of(shortlist_of(tables.halves, State().setting), half)
-    return mates[0][0] if mates else None
+    return partners_of(shortlist_of(tables.halves, State().setting), half).fit
 
 
 def said(one: Shown, fits: Half | None, note: str = "") -> list[tuple[str, str]]:

@@ -25,7 +25,7 @@ from coaxtell.cables.units import (
     SHORTEST_M,
 )
 from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating, mate
+from coaxtell.models.mating.surely import to_order
 from coaxtell.models.measure import Measure
 
 
@@ -61,12 +61,8 @@ def sides(every: list[Half], tables: CableTables) -> dict[str, Any]:
 
     `top` is what each half is made for at most [MHz], `carries` the thickest cable that should hang on it [mm].
     """
-
-    def joined(a: Half, b: Half) -> Mating:
-        return mate(a, b, doubt=False)
-
     place = {half.id: number for number, half in enumerate(every)}
-    matings = Matings({half.id: half for half in every}, joined)
+    matings = Matings({half.id: half for half in every}, to_order)
     found: list[dict[str, Any]] = []
     of: dict[str, list[int]] = {}
     for one in _known(tables):

@@ -72,6 +72,11 @@ class Mating(msgspec.Struct, frozen=True):
         """Whether it is told to mate as stated, though the numbers in use come to something else."""
         return self.verdict in JOINED and self.geometry not in JOINED
 
+    @property
+    def may_harm(self) -> bool:
+        """Whether harm comes of it in more draws than may be passed over, where they were worked out."""
+        return self.confidence is not None and self.confidence.may_harm
+
 
 @cache
 def book() -> Book:

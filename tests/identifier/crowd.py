@@ -15,8 +15,9 @@ from coaxtell.identifier.answers import Answer, NotSure, State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, Draws
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
-from coaxtell.identifier.identification import Settled, how_settled, mates_of
+from coaxtell.identifier.identification import Settled, how_settled
 from coaxtell.identifier.looks import Level
+from coaxtell.identifier.partners import partners_of
 from coaxtell.identifier.question import Look, named, next_look, seconds
 from coaxtell.identifier.sizes import around
 from coaxtell.models.half import Half
@@ -144,8 +145,7 @@ class Crowd:
 
     def _fit(self, i: int) -> Half | None:
         if i not in self._fits:
-            mates = mates_of(self.known, self.known.halves[i])
-            self._fits[i] = mates[0][0] if mates else None
+            self._fits[i] = partners_of(self.known, self.known.halves[i]).fit
         return self._fits[i]
 
     def _after(self, state: State) -> tuple[Look | None, int, float, Settled]:

@@ -30,8 +30,9 @@ from coaxtell.identifier.answers import Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.features import Feature
-from coaxtell.identifier.identification import brief, identify, mates_of
+from coaxtell.identifier.identification import brief, identify
 from coaxtell.identifier.looks import Looks, load
+from coaxtell.identifier.partners import partners_of
 from coaxtell.identifier.words import settles
 from coaxtell.models import cells, tables
 from coaxtell.pages import html
@@ -220,7 +221,7 @@ def test_in_brief_a_port_is_what_it_is_at_length() -> None:
             state = state.tell(Feature.CENTRE, Saw(rng.choice(["pin", "socket"])))
         if rng.random() < 0.6:
             state = state.tell(Feature.COUPLING_DIAMETER, Read(round(rng.uniform(4, 16), 2), 0.05))
-        whole, short = identify(shortlist, state), brief(shortlist, state, lambda half: mates_of(shortlist, half))
+        whole, short = identify(shortlist, state), brief(shortlist, state, lambda half: partners_of(shortlist, half))
         assert (short.half, short.state, short.fit, short.mates_with) == (
             whole.half, whole.state, whole.fit, whole.mates_with,
         )  # fmt: skip

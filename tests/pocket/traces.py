@@ -14,6 +14,7 @@ from coaxtell.identifier import contradiction, identification, instruments, look
 from coaxtell.identifier.answers import BY_PHOTOGRAPH, Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.partners import partners_of
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.mate import Verdict, mate
 from coaxtell.models.words import gender as gender_of
@@ -185,7 +186,7 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
     i = question.named(shortlist, belief)
     following = question.next_look(shortlist, state)
     clash = contradiction.find(shortlist, state.counted)
-    mates = identification.mates_of(shortlist, shortlist.halves[i])
+    mates = partners_of(shortlist, shortlist.halves[i]).mates
     fit = mates[0][0] if mates else None
     return {
         "belief": belief,

@@ -23,8 +23,7 @@ from coaxtell.cables.target import Aim
 from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
-from coaxtell.models.half import Half
-from coaxtell.models.mating.mate import Mating
+from coaxtell.models.mating.surely import to_order
 from coaxtell.window.desk.desk import Desk
 from coaxtell.window.kit.copying import copy_words
 from coaxtell.window.kit.edit import Edit
@@ -84,7 +83,7 @@ class Cable(Scene):
         own = desk.extra
         halves_only = own is not None and not (own / "cables").is_dir()
         self.tables = cable_tables.load(None if halves_only else own)
-        self.matings = Matings(desk.tables.halves, self._mate)
+        self.matings = Matings(desk.tables.halves, to_order)
         self.typed = Edit()
         self.parts = RunParts()
         self.ports = RunPorts(desk)
@@ -93,9 +92,6 @@ class Cable(Scene):
         self._bench = Box(0, 0, 1, 1)
         self._asked: tuple[object, ...] = ()
         self._choice: Choice | None = None
-
-    def _mate(self, a: Half, b: Half) -> Mating:
-        return self.desk.mating(a, b)
 
     def enter(self) -> None:
         """Take the port that another scene carried over, with its doubt."""
