@@ -25,8 +25,6 @@ AT_FOOT = ("need.switched_off", "caution.site")
 """What the foot of every page says before an act, and the cautions below."""
 FACE = (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.BORE)
 """Sizes inside the face, which nothing but its own gauge enters where a port is a precision one."""
-LIKE = 5
-"""Look-alikes told at most."""
 HARMS = 4
 """Matings that do harm told with their reason; of more the names stand."""
 
@@ -69,7 +67,8 @@ class OneHalf(msgspec.Struct, frozen=True):
 def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()) -> OneHalf:
     """The sheet of a half of the shortlist, the likelier halves first.
 
-    `unmeasured`: halves known to exist without sizes; those that are taken for this one head its look-alikes.
+    `unmeasured`: halves known to exist without sizes; those that are taken for this one head its look-alikes, what may
+    carry kilovolts first.
     """
     i = shortlist.index(half.id)
     order = sorted(range(len(shortlist)), key=lambda j: (-float(shortlist.prior[j]), j))
@@ -86,6 +85,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
     fit = joined[0] if joined else None
     left_out = {*BY_THE_WAY, *(MEASURED if half.precision else ())}
     measured = [(feature, contrast.shows(shortlist, feature, half)) for feature in Feature if feature not in left_out]
+    bare = sorted((one for one in unmeasured if half.id in one.mistaken_for), key=lambda one: not one.high_voltage)
     return OneHalf(
         half=half,
         gender=gender_words(half),
@@ -108,7 +108,7 @@ def told(shortlist: Shortlist, half: Half, unmeasured: Iterable[Unmeasured] = ()
         empty=tuple(empty),
         open=tuple((other.name, likely(mating)) for other, mating in matings if mating.verdict is Verdict.NOT_KNOWN),
         alike=(
-            *(Alike(one.name, f"{one.known} (not in the tables)") for one in unmeasured if half.id in one.mistaken_for),
+            *(Alike(one.name, f"{one.known} (not in the tables)") for one in bare),
             *_alike(shortlist, i, order, None if fit is None else fit[0]),
         ),
         order=order_words(half),
@@ -147,7 +147,7 @@ def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> 
     found: list[Alike] = []
     keyed = False
     for j in order:
-        if j == i or shortlist.order_of[j] == shortlist.order_of[i] or near[j] < contrast.NEAR or len(found) == LIKE:
+        if j == i or shortlist.order_of[j] == shortlist.order_of[i] or near[j] < contrast.NEAR:
             continue
         other = shortlist.halves[j]
         if other.key is not None and keyed:

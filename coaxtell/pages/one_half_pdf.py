@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 from coaxtell.models.catalogue import tell
 from coaxtell.models.drawings import face, panel, section
 from coaxtell.models.drawings.drafting import Frame
-from coaxtell.models.drawings.drawing import Item, Line, Polygon
+from coaxtell.models.drawings.drawing import Item, Line, Point, Polygon
 from coaxtell.models.half import Half
 from coaxtell.models.palette import ACTION, FITS, HARM, INK, QUIET
 from coaxtell.models.words import said
@@ -23,8 +23,13 @@ LINE = 3.6
 GAP = 6.0
 OVER = 2.0
 """How far centre lines reach past the holes of a panel [mm]."""
-PICTURE_SHARE = 0.62
-"""Height of a picture in its widths."""
+PICTURE_SHARE, LEAST_SHARE = 0.62, 0.4
+"""Height of a picture in the widths of its column, and down to which it gives way to words that then fit the page."""
+BLOCK = 9.4
+"""Height of a heading with the room above it [mm]."""
+TERM = 30.0
+"""Width of the column of looks [mm]."""
+CUT_NEXT = "Panel cut-out: next page."
 
 ADDED = {
     "bulkhead": "The side view at life size leaves out the panel nut and its washer.",
@@ -35,8 +40,6 @@ ADDED = {
     "right-angle": "The side view at life size leaves out the block and the tail below it.",
 }
 """What the side view, which is of turned parts alone, does not show of a body."""
-MEASURES = 76.0
-"""Room that what to see and measure may take below the views [mm]: a cut-out that leaves less is not drawn."""
 CUT = "Check the hole against the part in hand before you cut: bodies differ by make."
 
 Told = Callable[[int, int], None]
@@ -54,7 +57,10 @@ def write(
     told: Told,
     address: str = "",
 ) -> None:
-    """Write a page a half, each with the address of the page for the pocket; `told` hears how many are done."""
+    """Write a page a half, two where one cannot hold it; `told` hears how many halves are done.
+
+    `address`: of the page for the pocket, which stands on every page.
+    """
     pdf = TruePage(title, paper, address)
     with closing(pdf):
         for done, one in enumerate(sheets, start=1):
@@ -66,14 +72,14 @@ def write(
 
 
 class _Block(NamedTuple):
-    """A heading with its sentences, each with its colour."""
+    """A heading with its sentences, at least one, each with its colour."""
 
     heading: str
     lines: list[tuple[str, str]]
 
 
 def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
-    """One half on the page that is open. Gives the lower edge of its words."""
+    """One half on the page that is open, and on one more where that is full. Gives the lower edge of its words."""
     half = one.half
     pdf.ink(20, INK, bold=True)
     pdf.text(MARGIN, 19, half.name)
@@ -87,38 +93,80 @@ def _page(pdf: TruePage, one: OneHalf, pictured: Pictured) -> float:
         y = _lines(pdf, MARGIN, y, float(pdf.epw), f"Also called {', '.join(names)}.", QUIET)
     width = (float(pdf.epw) - GAP) / 2
     left, middle = MARGIN, MARGIN + width + GAP
-    y = _pictures(pdf, half, (left, middle), y, width, pictured)
+    pdf.ink(SAID, INK, bold=True)
+    floor = pdf.floor - 2 - LINE * sum(len(pdf.broken(words, float(pdf.epw))) for words in one.cautions)
+    blocks = [block for block in (_mates(one), _order(one), _never(one), _body(half), _alike(one)) if block.lines]
+    over = y + width * PICTURE_SHARE + 3 + _high(pdf, blocks, width) - floor
+    least = width * LEAST_SHARE
+    high = max(width * PICTURE_SHARE - max(over, 0.0), least)
+    y = _pictures(pdf, half, (left, middle), y, width, high if high > least else width * PICTURE_SHARE, pictured)
     top = y + 3
-    y = _life_size(pdf, half, left, top, width)
-    y = _heading(pdf, left, y + 2, width, "See" if half.precision else "See and measure")
+    y, cut = _life_size(pdf, half, left, top, width, floor - _seen_high(pdf, one, width))
+    y = _seen(pdf, one, left, y + 2, width)
+    other, rest = _column(pdf, blocks, (middle, top - 1.5), width, floor)
+    lowest = max(y, other) + 2
+    for words in one.cautions:
+        lowest = _lines(pdf, MARGIN, lowest, float(pdf.epw), words, INK, bold=True)
+    return lowest - LINE if cut and not rest else max(lowest - LINE, _further(pdf, one, rest, cut))
+
+
+def _seen(pdf: TruePage, one: OneHalf, left: float, y: float, width: float) -> float:
+    """What to see and measure, in its column. Gives the base line after it."""
+    y = _heading(pdf, left, y, width, "See" if one.half.precision else "See and measure")
     for words in one.before:
         y = _lines(pdf, left, y, width, words, INK)
     for feature, shown in one.measures:
         pdf.ink(SAID, QUIET)
         pdf.text(left, y, feature)
-        y = _lines(pdf, left + 30, y, width - 30, shown, INK)
-    if one.weak:
-        y = _lines(pdf, left, y + 1, width, one.weak, HARM)
-    other = top - 1.5
-    for block in filter(lambda block: block.lines, (_mates(one), _order(one), _never(one), _body(half))):
-        other = _heading(pdf, middle, other + 1.5, width, block.heading)
-        for words, colour in block.lines:
-            other = _lines(pdf, middle, other, width, words, colour)
-    # what looks like it comes last and the likeliest first: as much of it as the page holds
-    pdf.ink(SAID, INK, bold=True)
-    floor = pdf.floor - 2 - LINE * sum(len(pdf.broken(words, float(pdf.epw))) for words in one.cautions)
-    for number, alike in enumerate(one.alike):
-        words = f"{alike.name}: {alike.tell}."
-        pdf.ink(SAID, INK)
-        if other + LINE * (len(pdf.broken(words, width)) - 1) + (0 if number else 10.1) > floor:
-            break
-        if number == 0:
-            other = _heading(pdf, middle, other + 1.5, width, "Looks like it")
-        other = _lines(pdf, middle, other, width, words, INK)
-    lowest = max(y, other) + 2
-    for words in one.cautions:
-        lowest = _lines(pdf, MARGIN, lowest, float(pdf.epw), words, INK, bold=True)
-    return lowest - LINE
+        y = _lines(pdf, left + TERM, y, width - TERM, shown, INK)
+    return _lines(pdf, left, y + 1, width, one.weak, HARM) if one.weak else y
+
+
+def _seen_high(pdf: TruePage, one: OneHalf, width: float) -> float:
+    """Height that what to see and measure takes [mm]."""
+    pdf.ink(SAID, INK)
+    count = sum(len(pdf.broken(words, width)) for words in (*one.before, *([one.weak] if one.weak else [])))
+    return BLOCK + 2 + LINE * (count + sum(len(pdf.broken(shown, width - TERM)) for _, shown in one.measures))
+
+
+def _further(pdf: TruePage, one: OneHalf, rest: Sequence[_Block], cut: bool) -> float:
+    """What the first page of a half had no room for; `cut`: the cut-out found its room. Gives the lower edge."""
+    pdf.add_page()
+    pdf.ink(20, INK, bold=True)
+    pdf.text(MARGIN, 19, f"{one.half.name}, continued")
+    y, _ = _column(pdf, rest, (MARGIN, 24.0), float(pdf.epw), pdf.floor)
+    if not cut:
+        holes = panel.cut_out(one.half)
+        y = _cut_out(pdf, holes, (MARGIN + _reach(holes, 0) + OVER, y + _reach(holes, 1) + OVER), MARGIN)
+    return y - LINE
+
+
+def _high(pdf: TruePage, blocks: Sequence[_Block], width: float) -> float:
+    """Height that blocks take in a column [mm]."""
+    pdf.ink(SAID, INK)
+    return sum(BLOCK + LINE * sum(len(pdf.broken(words, width)) for words, _ in block.lines) for block in blocks)
+
+
+def _column(
+    pdf: TruePage, blocks: Sequence[_Block], at: tuple[float, float], width: float, floor: float
+) -> tuple[float, list[_Block]]:
+    """Blocks one below the other down to the floor, which says where there are more.
+
+    Gives the base line after them and what found no room.
+    """
+    x, y = at
+    if y + _high(pdf, blocks, width) > floor:
+        floor -= 2 * LINE
+    for number, block in enumerate(blocks):
+        for done, (words, colour) in enumerate(block.lines):
+            if y + _high(pdf, [block._replace(lines=[(words, colour)])], width) - (BLOCK if done else 0.0) > floor:
+                rest = [_Block(block.heading, block.lines[done:]), *blocks[number + 1 :]]
+                more = f"More on the next page: {', '.join(one.heading.lower() for one in rest)}."
+                return _lines(pdf, x, y if done else y + LINE, width, more, HARM, bold=True), rest
+            if not done:
+                y = _heading(pdf, x, y + BLOCK - 7.9, width, block.heading)
+            y = _lines(pdf, x, y, width, words, colour)
+    return y, []
 
 
 def _mates(one: OneHalf) -> _Block:
@@ -142,6 +190,10 @@ def _never(one: OneHalf) -> _Block:
     return _Block("Never join", lines)
 
 
+def _alike(one: OneHalf) -> _Block:
+    return _Block("Looks like it", [(f"{alike.name}: {alike.tell}.", INK) for alike in one.alike])
+
+
 def _body(half: Half) -> _Block:
     if half.back is None:
         return _Block("Body", [])
@@ -154,15 +206,15 @@ def _body(half: Half) -> _Block:
 
 
 def _pictures(
-    pdf: TruePage, half: Half, lefts: tuple[float, float], y: float, width: float, pictured: Pictured
+    pdf: TruePage, half: Half, lefts: tuple[float, float], y: float, width: float, high: float, pictured: Pictured
 ) -> float:
     """The half from three quarters and cut open; in drawn lines where no picture can be made. Gives the lower edge."""
-    high = width * PICTURE_SHARE
+    wide = high / PICTURE_SHARE
     views: tuple[View, View] = ("three-quarter", "cut")
     for left, view in zip(lefts, views, strict=True):
         file = pictured(half, view)
         if file is not None:
-            pdf.image(str(file), left, y, width, high)
+            pdf.image(str(file), left + (width - wide) / 2, y, wide, high)
             continue
         rear, front, radius = section.span(half)
         reach = max(front - rear, 2 * radius, 2 * max(face.extent(half)))
@@ -177,8 +229,11 @@ def _pictures(
     return y + high
 
 
-def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -> float:
-    """Face on and from the side at exactly 1 : 1, and what a panel needs for its body. Gives the lower edge."""
+def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float, floor: float) -> tuple[float, bool]:
+    """Face on and from the side at exactly 1 : 1, and what a panel needs for its body, if it stays above the floor.
+
+    Gives the lower edge, and whether nothing was left for another page.
+    """
     rear, front, radius = section.span(half)
     wide, high = face.extent(half)
     top = _heading(pdf, left, y, width, "Life size") - 1.5
@@ -187,24 +242,40 @@ def _life_size(pdf: TruePage, half: Half, left: float, y: float, width: float) -
     items = [*face.parts(half, (left + wide, middle), 1.0), *section.side(half, frame)]
     put(pdf, map(hairline, items))
     low = middle + max(high, radius) + 1
-    return _panel(pdf, half, (left, left + 2 * wide + GAP + front - rear, left + width), (top, low))
+    low, cut = _panel(pdf, half, (left, left + 2 * wide + GAP + front - rear, left + width), (top, low), floor)
+    if not cut:
+        pdf.ink(SAID, HARM, bold=True)
+        pdf.text(left + width - float(pdf.get_string_width(CUT_NEXT)), y + 4.4, CUT_NEXT)
+    return low, cut
 
 
-def _panel(pdf: TruePage, half: Half, across: tuple[float, float, float], down: tuple[float, float]) -> float:
-    """The cut-out of a panel at 1 : 1: behind the views where there is room, else below. Gives the lower edge.
+def _panel(
+    pdf: TruePage, half: Half, across: tuple[float, float, float], down: tuple[float, float], floor: float
+) -> tuple[float, bool]:
+    """The cut-out of a panel: behind the views where there is room, else below. Gives the lower edge and if it stands.
 
     `across`: where the column begins, where the views end, where the column ends; `down`: where they begin and end.
     """
     holes = panel.cut_out(half)
     if not holes:
-        return down[1]
+        return down[1], True
     (left, taken, right), (top, low) = across, down
-    wide = max(abs(x) for hole in holes for x, _ in hole)
-    high = max(abs(y) for hole in holes for _, y in hole)
+    wide, high = _reach(holes, 0), _reach(holes, 1)
     room = right - taken >= 2 * wide + 2 * OVER + GAP
     at = (right - wide - OVER, top + high + OVER) if room else (left + wide + OVER, low + high + OVER + 1)
-    if not room and at[1] + high + MEASURES > pdf.floor:
-        return low
+    if not room and at[1] + high + OVER + 4 > floor:
+        return low, False
+    return max(low, _cut_out(pdf, holes, at, right - 26 if room else left)), True
+
+
+def _reach(holes: Sequence[tuple[Point, ...]], axis: int) -> float:
+    """How far holes reach from their middle [mm]: across, down."""
+    return max(abs(point[axis]) for hole in holes for point in hole)
+
+
+def _cut_out(pdf: TruePage, holes: Sequence[tuple[Point, ...]], at: tuple[float, float], words_left: float) -> float:
+    """The holes that a panel needs, at exactly 1 : 1 about a middle. Gives the lower edge."""
+    wide, high = _reach(holes, 0), _reach(holes, 1)
     items: list[Item] = [Polygon((tuple((x + at[0], y + at[1]) for x, y in hole),), None, INK, 0.15) for hole in holes]
     chain = (4.0, 1.0, 1.0, 1.0)
     items.append(Line(((at[0] - wide - OVER, at[1]), (at[0] + wide + OVER, at[1])), QUIET, 0.1, chain))
@@ -212,8 +283,8 @@ def _panel(pdf: TruePage, half: Half, across: tuple[float, float, float], down: 
     put(pdf, items)
     pdf.ink(7, QUIET)
     foot = at[1] + high + OVER + 3
-    pdf.text(right - 26 if room else left, foot, "panel cut-out, life size")
-    return max(low, foot + 1)
+    pdf.text(words_left, foot, "panel cut-out, life size")
+    return foot + 1
 
 
 def _heading(pdf: TruePage, x: float, y: float, width: float, words: str) -> float:

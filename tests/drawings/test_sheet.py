@@ -59,8 +59,8 @@ def test_acts_are_named_before_what_is_seen_and_measured() -> None:
     assert told("sma-plug").before == ()
     precise = told("3.5-jack")
     assert any("maker's own gauge" in words for words in precise.before)
-    words = " ".join([*dict(precise.measures), *dict(precise.measures).values(), *(a.tell for a in precise.alike)])
-    assert "pencil lead" not in words
+    spoken = " ".join([*dict(precise.measures), *dict(precise.measures).values(), *(a.tell for a in precise.alike)])
+    assert "pencil lead" not in spoken
     assert {"SMA jack", "2.92 mm jack"} <= {
         a.name for a in precise.alike if a.tell.startswith("read the marking; the maker's own gauge tells: bore")
     }
@@ -95,21 +95,58 @@ def test_a_half_without_sizes_is_told_where_it_is_taken_for_this_one() -> None:
     assert "not in the tables" not in none.alike[0].tell
 
 
-@pytest.mark.parametrize(("kind", "style"), [("a4", None), ("letter", None), ("letter", "bulkhead")])
-def test_every_half_fits_its_page(kind: Paper, style: str | None) -> None:
-    """Of the housings that differ in their code alone, the first and the neutral one, which mates with all."""
-    pdf = TruePage("Every half", kind)
+class Heard(TruePage):
+    """A document that remembers the words on each of its pages."""
+
+    def __init__(self, kind: Paper) -> None:
+        self.heard: dict[int, list[str]] = {}
+        super().__init__("Every half", kind)
+
+    def text(self, x: float, y: float, text: str = "") -> None:
+        self.heard.setdefault(self.page_no(), []).append(text)
+        super().text(x, y, text)
+
+
+def words(pdf: Heard, first: int, last: int) -> str:
+    return " ".join(" ".join(word for page in range(first, last + 1) for word in pdf.heard[page]).split())
+
+
+@pytest.mark.parametrize(
+    ("kind", "style"),
+    [("a4", None), ("letter", None), ("letter", "bulkhead"), ("a4", "bulkhead"), ("letter", "flange-4")],
+)
+def test_every_half_fits_and_nothing_of_it_is_left_out(kind: Paper, style: str | None) -> None:
+    """Of the housings that differ in their code alone, the first and the neutral one, which mates with all.
+
+    What looks alike, and may carry kilovolts or harm, had been left out where a body took its room.
+    """
+    pdf = Heard(kind)
     for plain in all_halves().values():
         if plain.key is not None and plain.key.code not in "AZ":
             continue
         pdf.add_page()
+        first = pdf.page_no()
         # a body changes nothing that is told of the mating face
         sheet = told(plain.id)
         if style is not None:
             sheet = msgspec.structs.replace(sheet, half=body.styled(plain, style))
         lowest = one_half_pdf._page(pdf, sheet, lambda *_: None)
         assert lowest <= pdf.floor, plain.id
+        assert pdf.page_no() <= first + 1, "two pages hold every half"
+        stand = words(pdf, first, pdf.page_no())
+        for alike in sheet.alike:
+            assert f"{alike.name}: {alike.tell}." in stand, plain.id
+        assert all(name in stand for name, _ in (*sheet.breaks, *sheet.limited, *sheet.open)), plain.id
+        assert all(name in stand for name in (*sheet.breaks_too, *sheet.empty)), plain.id
+        assert ("panel cut-out, life size" in stand) == bool(panel.cut_out(sheet.half)), plain.id
+        assert ("next page" in words(pdf, first, first)) == (pdf.page_no() > first), plain.id
     assert pdf.output()
+
+
+def test_all_that_looks_alike_is_told_what_may_carry_kilovolts_first() -> None:
+    """Five had been the most, the likeliest first."""
+    assert [alike.name for alike in told("bnc-75-jack").alike][:2] == ["MHV jack", "SHV jack"]
+    assert {"1.0 mm jack", "2.4 mm jack", "1.85 mm jack"} <= {alike.name for alike in told("sma-jack").alike}
 
 
 def width(outline: tuple[tuple[float, float], ...], axis: int) -> float:
