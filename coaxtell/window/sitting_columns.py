@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any, Protocol
 
@@ -12,7 +13,7 @@ from coaxtell.quiz.log import Answered
 from coaxtell.quiz.overview import PersonState, Standing
 from coaxtell.quiz.score import points, steps
 from coaxtell.quiz.sequential import Decision
-from coaxtell.quiz.sitting import Assessing, Practising
+from coaxtell.quiz.sitting import Assessing, Practising, Wrong
 from coaxtell.quiz.terms import came_to, lost, supports, taken
 from coaxtell.quiz.trial import Part
 from coaxtell.quiz.words import word
@@ -139,6 +140,18 @@ def terms(scene: Seat, column: Stack) -> None:
     for line in scene.stated:
         column.say(scene.desk.spoken(line), SMALL, after=0.75)
     column.say(supports(), SMALL)
+
+
+def _review(scene: Seat, column: Stack, wrong: Sequence[Wrong]) -> None:
+    """The items that were answered wrong in this sitting, each with what was said and what is so."""
+    for number, (item, chosen) in enumerate(wrong, 1):
+        said = words.of(item)
+        column.gap(2)
+        column.title(f"Wrong, {number} of {len(wrong)}: {words.kind(item.task.kind)}")
+        column.say(scene.desk.spoken(f"{item.task.a}, {item.task.b}"), SMALL, "quiet")
+        column.check(f"You said: {said.options[chosen]}", False, key=f"wrong-{number}")
+        column.check(said.options[item.right], True, key=f"right-{number}")
+        _explained(scene, column, said, f"tells-{number}")
 
 
 def first_answer(scene: Seat, column: Stack) -> float:
@@ -272,17 +285,22 @@ def _why(scene: Seat, column: Stack) -> None:
     if scene.taught:
         column.say(scene.taught, key="lesson", bold=True)
     column.say(words.asked(item), SMALL, "quiet", key="item-kind")
+    _explained(scene, column, said, "look")
+    count = f"This sitting: {counted(sitting.tally.given, 'item')}"
+    column.say(_tally(count, sitting.tally.right, sitting.tally.points), SMALL, "quiet", key="tally")
+
+
+def _explained(scene: Seat, column: Stack, said: words.Words, key: str) -> None:
+    """The reasons of an item, the look that tells, the cautions."""
     column.part("Why")
     for reason in said.reasons:
         column.say(scene.desk.spoken(reason), after=0.75)
     column.part("What tells")
-    column.say(scene.desk.spoken(said.look), key="look")
+    column.say(scene.desk.spoken(said.look), key=key)
     if said.cautions:
         column.part("Caution")
         for caution in said.cautions:
             column.say(scene.desk.spoken(caution), after=0.75)
-    count = f"This sitting: {counted(sitting.tally.given, 'item')}"
-    column.say(_tally(count, sitting.tally.right, sitting.tally.points), SMALL, "quiet", key="tally")
 
 
 def _tally(count: str, right: int, points: float) -> str:
@@ -303,3 +321,5 @@ def result(scene: Seat, column: Stack) -> None:
     if found.lost:
         column.say(lost(found), SMALL)
     column.say(supports(), SMALL)
+    if found.verdict is not Decision.UNDECIDED:
+        _review(scene, column, sitting.wrong)

@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 import numpy as np
 
-from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, question, words
+from coaxtell.identifier import contradiction, identification, instruments, looks, misfit, partners, question, words
 from coaxtell.identifier.answers import BY_PHOTOGRAPH, Answer, NotSure, NotThere, Read, Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
@@ -203,7 +203,7 @@ def _thought(shortlist: Shortlist, state: State) -> dict[str, Any]:
 
 
 def _said(
-    shortlist: Shortlist, state: State, i: int, mates: identification.Mates, following: question.Look | None
+    shortlist: Shortlist, state: State, i: int, mates: partners.Mates, following: question.Look | None
 ) -> list[Any]:
     """Every sentence of the identification that both say: the named port, what to order for it, why to look on, what
     mates with it in order, what it rests on, and each look-alike with what becomes of it and what tells."""

@@ -387,3 +387,25 @@ def test_wear_dirt_and_blur_of_an_item_are_in_the_windows_picture_too() -> None:
         seen.append(pygame.image.tobytes(used_surface(surface, look), "RGBA"))
         assert used_surface(surface, look) is used_surface(surface, look)
     assert len(set(seen)) == 4
+
+
+def test_a_lost_assessment_is_gone_over_at_its_end_as_in_the_terminal(tmp_path: Path) -> None:
+    """Each item that was wrong, with what was said, what is so, the reasons, the look that tells and the cautions."""
+    hand = Hand("practise", records=tmp_path / "r.db")
+    sit_down(hand)
+    hand.choose("assess")
+    hand.choose("begin")
+    while scene(hand).phase == "item":
+        item = scene(hand).item
+        assert item is not None
+        assert not hand.says("You said")
+        take(hand, next(option.id for option in item.options if option.id != item.right))
+    sitting = scene(hand).sitting
+    assert isinstance(sitting, Assessing)
+    assert sitting.result().verdict is Decision.NOT_YET
+    assert len(sitting.wrong) > 1
+    for item, chosen in sitting.wrong:
+        told = words.of(item)
+        assert hand.says(f"You said: {told.options[chosen]}")
+        for line in (told.options[item.right], *told.reasons, told.look, *told.cautions):
+            assert hand.says(hand.desk.spoken(line))
