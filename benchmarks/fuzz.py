@@ -158,7 +158,14 @@ def _site(rng: Random) -> Try:
 
 def _saved(rng: Random) -> Try:
     words = rng.choice((["identify", "--json", "--from", "p.json"], ["cable", "p.json", "n-50-jack", "--length", "9m"]))
-    return Try("saved ports", words, {"p.json": spoilt(rng, json.dumps(SAVED).encode())})
+    data = spoilt(rng, json.dumps(SAVED).encode())
+    return Try("saved ports", words, {"p.json": _escaped(rng, data) if rng.random() < 0.1 else data})
+
+
+def _escaped(rng: Random, data: bytes) -> bytes:
+    """With a sign as JSON escapes it before a word: half a pair of code units, a noncharacter, a turn."""
+    at = rng.choice([found.start() for found in re.finditer(rb"[A-Za-z]", data)] or [0])
+    return data[:at] + rng.choice((b"\\ud800", b"\\udc00", b"\\uffff", b"\\u202e", b"\\u0000")) + data[at:]
 
 
 def _record(rng: Random) -> Try:

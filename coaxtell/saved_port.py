@@ -5,7 +5,6 @@ What counts is its answers: they are worked out anew under the tables in force, 
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -110,7 +109,8 @@ def _told(data: dict[str, Any], halves: Tables) -> str:
 def loaded(path: Path) -> Any:
     """The data of a saved identification; raises InputError where it cannot be read as such."""
     try:
-        return json.loads(path.read_text(encoding="utf-8-sig"))
+        # Python's own reader lets half a pair of code units through, which nothing after it can say or write
+        return msgspec.json.decode(path.read_text(encoding="utf-8-sig"))
     except OSError as error:
         raise InputError(f"{path}: cannot be read ({error.strerror}); check the file.") from None
     except (ValueError, RecursionError):

@@ -151,5 +151,25 @@ def _checked(feature: Feature, answer: Answer, instrument: str, looks: Looks) ->
     if isinstance(answer, Read):
         unit = "" if feature is Feature.THREADS else "mm"
         answers.measured(feature, f"{answer.value:.6f}{unit}+-{answer.plus_minus:.6f}", instrument, looks)
+        if answer.typed:
+            _as_typed(feature, answer, instrument, looks)
         return answer
     return answers.saw(feature, answer.value, looks)
+
+
+SAME = 1e-3
+"""Readings that differ by less are one: nobody types finer digits [mm; threads per 10 mm]."""
+OFF = ("+-", "+/-", "±")
+
+
+def _as_typed(feature: Feature, answer: Read, instrument: str, looks: Looks) -> None:
+    """Refuse a reading that counts otherwise than it was typed, which is how it is shown.
+
+    Its plus-minus may be that of an instrument that was changed since, unless it was typed with it.
+    """
+    read = answers.measured(feature, answer.typed, instrument, looks)
+    same = isinstance(read, Read) and abs(read.value - answer.value) <= SAME
+    if isinstance(read, Read) and any(sign in answer.typed for sign in OFF):
+        same = same and abs(read.plus_minus - answer.plus_minus) <= SAME
+    if not same:
+        raise RefusedError("identifier.typed_otherwise", feature=feature, typed=answer.typed, value=answer.value)

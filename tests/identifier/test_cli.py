@@ -336,6 +336,40 @@ def test_an_answer_that_no_port_gets_is_told_with_its_file(
     assert told.count("\n") == 1
 
 
+@pytest.mark.parametrize("words", [["identify", "--json", "--from"], ["cable", "--length", "3m", "n-50-jack"]])
+@pytest.mark.parametrize("at", ["value", "pin", "centre", "saw", "any", "setting"])
+def test_half_a_pair_of_code_units_is_refused_wherever_it_stands(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, words: list[str], at: str
+) -> None:
+    """JSON can escape it, also in a key, and no text can hold it: that had ended in a traceback."""
+    saved = {"setting": "any", "instrument": "calliper", "answers": {"centre": {"type": "saw", "value": "pin"}}}
+    path = tmp_path / "port.json"
+    path.write_text(json.dumps(saved).replace(f'"{at}"', f'"\\ud800{at}"'), encoding="utf-8")
+    assert main([*words, str(path)]) == 2
+    told = capsys.readouterr().err
+    assert "no saved identification" in told
+    assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "plus_minus", "fits"),
+    [("6.3", 0.03, True), ("6.3mm", 0.05, True), ("", 0.05, True), ("6.3 +- 0.05", 0.05, True),
+     ("6.3mm+-0.05 by photograph", 0.05, True), ("0.248in", 0.05, True), ("11.0", 0.05, False),
+     ("6.3+-0.5", 0.05, False), ("6.3in", 0.05, False), ("none", 0.05, False)],
+)  # fmt: skip
+def test_a_size_that_was_typed_otherwise_than_it_counts_is_refused(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, typed: str, plus_minus: float, fits: bool
+) -> None:
+    """It is shown as it was typed: somebody changed the one by hand and not the other."""
+    read = {"type": "read", "value": 6.3, "plus_minus": plus_minus, "typed": typed}
+    saved = {"setting": "any", "instrument": "calliper", "answers": {"coupling-diameter": read}}
+    path = tmp_path / "port.json"
+    path.write_text(json.dumps(saved), encoding="utf-8")
+    assert main(["identify", "--json", "--from", str(path)]) == (0 if fits else 2)
+    told = capsys.readouterr().err
+    assert fits or f"coupling-diameter: was typed as {typed!r} and saved as 6.3" in told or typed == "6.3in"
+
+
 def test_a_file_that_is_no_text_is_refused(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "port.json"
     path.write_bytes(b"\xff\xfe\x00")

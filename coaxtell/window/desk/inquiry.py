@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -330,8 +329,8 @@ class Inquiry:
         Raises InputError where it holds no saved identification.
         """
         try:
-            data = json.loads(path.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
+            data = saved_port.loaded(path)
+        except InputError:
             raise InputError(
                 f"{path.name} is no saved identification; drop a file that this window or `coaxtell identify --save` "
                 "wrote."

@@ -36,8 +36,8 @@ class Settings(msgspec.Struct):
 def load(path: Path) -> Settings:
     """The settings of a file; those that a damaged or missing file does not give are as new."""
     try:
-        raw = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        raw = msgspec.json.decode(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
         return Settings()
     found = Settings()
     if isinstance(raw, dict):
