@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from typing import TypeVar
+
 import msgspec
+import numpy as np
+from numpy.typing import NDArray
 
 from coaxtell.cables import mismatch
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C, CableClass, temperature_factor
@@ -44,6 +49,11 @@ def class_spread(cable: CableClass, figures: Joints) -> float:
     return 1 - 1 / (1 + figures.rg_spread.nominal / 100) if cable.by_maxima else figures.maker_spread.nominal / 100
 
 
+def bench_share(cable: CableClass, tables: CableTables) -> float:
+    """How far a class's loss may be off on the bench, as a share of it: makers' spread and the bench's warmth."""
+    return class_spread(cable, tables.joints) + tables.joints.temperature.nominal / 100 * tables.arrival.warmth.nominal
+
+
 def at_ends(figures: Joints, near: float = 0.0, far: float = 0.0) -> tuple[float, float]:
     """What does not pass the antenna, and how far that may be off with the reader's reflection [dB both].
 
@@ -60,13 +70,24 @@ def at_ends(figures: Joints, near: float = 0.0, far: float = 0.0) -> tuple[float
     return usual, mismatch.mismatch_loss_db(worst) - usual + interaction
 
 
+Level = TypeVar("Level", float, NDArray[np.float64])
+
+
+def assembly_db(cable_db: Level, cable: CableClass, tables: CableTables) -> tuple[Level, Level]:
+    """What a bare assembly should lose on an analyser, its cable losing so much, and how far that may be off [dB]."""
+    joint, analyser = tables.joints.joint_loss, tables.arrival.analyser.nominal
+    return cable_db + 2 * joint.nominal, bench_share(cable, tables) * cable_db + (joint.high - joint.low) + analyser
+
+
+def most_db(expected_db: float, plus_minus_db: float) -> float:
+    """The most that a good assembly is taken to lose [dB], down to the hundredth: none passes by the rounding."""
+    return math.floor(100 * (expected_db + plus_minus_db) + 1e-9) / 100
+
+
 def bench_db(piece: Piece, mhz: float, tables: CableTables) -> tuple[float, float]:
-    """What an analyser should read on a bare assembly at +25 C, and the most a good one loses [dB both]."""
-    cable = piece.cable
-    printed = cable.loss_db(piece.length_m, mhz)
-    joint = tables.joints.joint_loss
-    spread = 0.0 if cable.by_maxima else tables.joints.maker_spread.nominal / 100
-    return printed + 2 * joint.nominal, printed * (1 + spread) + 2 * joint.high
+    """What an analyser should read on a bare assembly at +25 C, and the most by which arrival passes one [dB both]."""
+    expected, plus_minus = assembly_db(piece.cable.loss_db(piece.length_m, mhz), piece.cable, tables)
+    return expected, most_db(expected, plus_minus)
 
 
 Beside = tuple[tuple[Link, ...], tuple[Link, ...]]

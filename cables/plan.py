@@ -267,7 +267,7 @@ def _ports(runs: Iterable[PlannedRun], name: str) -> PortList:
     return PortList(name, ports)
 
 
-def _checks(order: Iterable[OrderLine]) -> tuple[Reason, ...]:
+def _checks(order: Iterable[OrderLine], tables: CableTables) -> tuple[Reason, ...]:
     found = [Reason(f"delivery.{what}") for what in ("count", "caps", "look", "ohms", "by_hand")]
     for line in order:
         if line.bench_db is not None and line.most_db is not None:
@@ -275,6 +275,8 @@ def _checks(order: Iterable[OrderLine]) -> tuple[Reason, ...]:
             more = because("delivery.more", count=count) if count else ""
             expected, most = line.bench_db, line.most_db
             found.append(because("delivery.analyser", run=line.runs[0], more=more, bench_db=expected, most_db=most))
+    if any(check.code == "delivery.analyser" for check in found):
+        found.append(because("delivery.limit", warmth_c=tables.arrival.warmth.nominal))
     return tuple(found)
 
 
@@ -297,6 +299,6 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
         labels=_labels(runs, matings.halves[INLINE_PORT]),
         ports=_ports(runs, site.name),
         cautions=distinct((*safety(), *cautions)),
-        checks=_checks(order),
+        checks=_checks(order, tables),
         currency=tables.prices.currency if tables.prices is not None else "",
     )

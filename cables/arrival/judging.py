@@ -9,7 +9,7 @@ import numpy as np
 
 from coaxtell.cables.arrival.reading import Echo, Ordered, Reading, read
 from coaxtell.cables.arrival.sweep import FarEnd, Real, Sweep
-from coaxtell.cables.loss import class_spread
+from coaxtell.cables.loss import assembly_db, bench_share, most_db
 from coaxtell.cables.mismatch import interaction_db, mismatch_loss_db, reflection_of
 from coaxtell.cables.reasons import because, chained
 from coaxtell.cables.tables import CableTables
@@ -44,6 +44,11 @@ class Loss(msgspec.Struct, frozen=True):
     measured_db: float
     expected_db: float
     plus_minus_db: float
+
+    @property
+    def most_db(self) -> float:
+        """The most that passes, as a plan's list for the arrival has it [dB]."""
+        return most_db(self.expected_db, self.plus_minus_db)
 
 
 class Arrival(msgspec.Struct, frozen=True):
@@ -183,19 +188,10 @@ def judge(sweep: Sweep, ordered: Ordered, band_mhz: tuple[float, float], tables:
     )
 
 
-def _share(ordered: Ordered, tables: CableTables) -> float:
-    """How far a class's loss may be off, as a share of it: makers' spread and the bench's warmth."""
-    warmth = tables.joints.temperature.nominal / 100 * tables.arrival.warmth.nominal
-    return class_spread(ordered.cable, tables.joints) + warmth
-
-
 def _expected(hz: Real, ordered: Ordered, tables: CableTables, echoes_db: float) -> tuple[Real, Real]:
     """Expected loss of the whole assembly at each frequency and its plus-minus [dB], echoes over their limits in it."""
-    cable, joint = ordered.loss_db(hz, tables), tables.joints.joint_loss
-    plus_minus = (
-        _share(ordered, tables) * cable + (joint.high - joint.low) + tables.arrival.analyser.nominal + echoes_db
-    )
-    return cable + 2 * joint.nominal, plus_minus
+    expected, plus_minus = assembly_db(ordered.loss_db(hz, tables), ordered.cable, tables)
+    return expected, plus_minus + echoes_db
 
 
 def _loss_at(fit: _Fit, ordered: Ordered, tables: CableTables) -> Loss:
@@ -229,7 +225,7 @@ def _fit(reading: Reading, ordered: Ordered, tables: CableTables, echoes_db: flo
     moment = float(cable @ cable) * float(reading.loss_db.sum()) - float(cable.sum()) * float(cable @ reading.loss_db)
     return _Fit(
         times=float(times),
-        share=_share(ordered, tables),
+        share=bench_share(ordered.cable, tables),
         error=error,
         joints_db=float(joints),
         echoes_db=echoes_db,
@@ -274,7 +270,7 @@ def _not_told(reading: Reading, ordered: Ordered, fit: _Fit, off: float, tables:
     for name in _others(ordered, tables):
         other, delay = _like(reading, ordered, name, tables)
         times = float(other.loss_db(reading.hz, tables).mean()) / own
-        spread = max(fit.plus_minus(), fit.plus_minus(times), _share(other, tables))
+        spread = max(fit.plus_minus(), fit.plus_minus(times), bench_share(other.cable, tables))
         late = _TELLABLE * off + max(ordered.velocity_off) + max(other.velocity_off)
         if abs(times - 1) <= _TELLABLE * spread and abs(delay - 1) <= late:
             found.append(name)

@@ -43,7 +43,8 @@ def lines(arrival: Arrival, tables: CableTables) -> list[Line]:
     found = []
     if arrival.loss is not None:
         loss = arrival.loss
-        held = because("arrival.loss_expected", expected_db=loss.expected_db, plus_minus_db=loss.plus_minus_db)
+        levels = {"expected_db": loss.expected_db, "plus_minus_db": loss.plus_minus_db, "most_db": loss.most_db}
+        held = because("arrival.loss_expected", **levels)
         measured = because("arrival.db", db=loss.measured_db)
         found.append(Line(because("arrival.loss", mhz=arrival.ordered.mhz), measured, held))
     if reading.slope_m is not None and reading.time_m is not None:
