@@ -133,7 +133,9 @@ def named(data: Any, where: Path, halves: Tables) -> NamedPort:
         told = [data.get(part, {}).get(Feature.COUPLING, {}).get("value") for part in ("answers", "again")]
         taken, after, terms = set(data.get("answers", ())), data.get("next"), set(data.get("terms", ()))
         parts = ("worn", "misfits", "pictured")
-        worn, misfits, pictured = (", ".join(map(str, data.get(part, ()))) for part in parts)
+        excluding = set(data.get("apart", ()))  # those are told as such: one of the two is wrong, and not the port
+        kept = ([one for one in data.get(part, ()) if part == "pictured" or one not in excluding] for part in parts)
+        worn, misfits, pictured = (", ".join(map(str, looks)) for looks in kept)
         clashes = [*data.get("apart", {}).values(), data.get("contradiction", {}).get("sentence", "")]
         clash = " ".join(str(sentence) for sentence in clashes if sentence)
         rivals = dict(likely[1:])

@@ -99,16 +99,22 @@ class State(msgspec.Struct, frozen=True):
 
     @property
     def apart(self) -> dict[Feature, tuple[Read, Read]]:
-        """The sizes of which a photograph gives another than was told before, by readings that exclude each other.
+        """The sizes read twice by readings that exclude each other, one of a photograph at least; as they were told.
 
         Neither of the two settles a port by itself.
         """
         found = {}
-        for feature, shot in self.again.items():
-            before = self.answers.get(feature)
-            if isinstance(before, Read) and isinstance(shot, Read) and shot.pictured and apart(before, shot):
-                found[feature] = before, shot
+        for feature, second in self.again.items():
+            first = self.answers.get(feature)
+            both_read = isinstance(first, Read) and isinstance(second, Read)
+            if both_read and (first.pictured or second.pictured) and apart(first, second):
+                found[feature] = first, second
         return found
+
+    def readings(self, feature: Feature) -> list[Read]:
+        """The readings of a size that are kept, the first look's first."""
+        kept = (self.answers.get(feature), self.again.get(feature))
+        return [read for read in kept if isinstance(read, Read)]
 
     @property
     def counted(self) -> dict[Feature, Answer]:
@@ -122,29 +128,44 @@ class State(msgspec.Struct, frozen=True):
         """A new state with this answer; a first look takes the place of both looks before, a second of a second.
 
         A photograph's reading never takes the place of a finer one, and where the two exclude each other both are kept,
-        see `apart`. Whoever tells a person's answer says so by `words.other_reading`.
+        see `apart`; another photograph then takes the place of the one that it excludes. Whoever tells a person's
+        answer says what becomes of the readings before by `words.other_reading`.
         """
         if isinstance(answer, Read) and answer.pictured:
             return self._pictured(feature, answer, again)
-        if again:
-            return msgspec.structs.replace(self, again=_in_order({**self.again, feature: answer}))
-        answers = _in_order({**self.answers, feature: answer})
-        return msgspec.structs.replace(self, answers=answers, again=_without(self.again, feature))
+        return self._second(feature, answer) if again else self._only(feature, answer)
 
     def _pictured(self, feature: Feature, shot: Read, again: bool) -> State:
-        # a photograph is taken anew where the one before excludes what was read: that one goes
         held = self
         if feature in self.apart:
-            held = msgspec.structs.replace(self, again=_without(self.again, feature))
+            excluded = [read for read in self.apart[feature] if read.pictured and apart(read, shot)]
+            if not excluded:
+                return self._beside_both(feature, shot)
+            # a photograph is taken anew: the one that it excludes goes, and never what was read by hand
+            held = self._only(feature, next(read for read in self.apart[feature] if read is not excluded[-1]))
         before = held.counted.get(feature)
         if isinstance(before, Read) and apart(before, shot):
-            both = _in_order({**held.answers, feature: before}), _in_order({**held.again, feature: shot})
-            return msgspec.structs.replace(held, answers=both[0], again=both[1])
+            return held._only(feature, before)._second(feature, shot)
         if isinstance(before, Read) and before.plus_minus < shot.plus_minus:
             return held
         if again or feature in held.again:
-            return msgspec.structs.replace(held, again=_in_order({**held.again, feature: shot}))
-        return msgspec.structs.replace(held, answers=_in_order({**held.answers, feature: shot}))
+            return held._second(feature, shot)
+        return held._only(feature, shot)
+
+    def _beside_both(self, feature: Feature, shot: Read) -> State:
+        # it goes with the photograph of the two: beside a reading by hand that it excludes the finer photograph is kept
+        first, second = self.apart[feature]
+        hand, photograph = (first, second) if second.pictured else (second, first)
+        if hand.pictured or not apart(hand, shot) or photograph.plus_minus < shot.plus_minus:
+            return self
+        return self._only(feature, hand)._second(feature, shot)
+
+    def _only(self, feature: Feature, answer: Answer) -> State:
+        answers = _in_order({**self.answers, feature: answer})
+        return msgspec.structs.replace(self, answers=answers, again=_without(self.again, feature))
+
+    def _second(self, feature: Feature, answer: Answer) -> State:
+        return msgspec.structs.replace(self, again=_in_order({**self.again, feature: answer}))
 
     def withdraw(self, feature: Feature) -> State:
         """A new state without the answers for this feature."""

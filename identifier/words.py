@@ -65,23 +65,46 @@ def said(feature: Feature, answer: Answer) -> str:
 
 
 def other_reading(state: State, feature: Feature, answer: Answer, again: bool = False) -> str:
-    """What becomes of this reading and of the one that counts there, once it is told to the state, in a sentence.
+    """What becomes of this reading and of those before it, once it is told to the state, in sentences.
 
-    Empty where none stands there, where neither is a photograph's, and where a reading by hand takes the place of a
-    photograph's that it goes with.
+    Empty where none stands there; where only one by hand stands, and another by hand takes its place; and where none
+    of a photograph's is among them.
     """
-    before, told = state.counted.get(feature), state.tell(feature, answer, again)
-    if not (isinstance(answer, Read) and isinstance(before, Read)) or before == answer:
+    was, told = state.readings(feature), state.tell(feature, answer, again)
+    if not isinstance(answer, Read) or answer in was or not was:
         return ""
-    now = (told.answers[feature], told.again.get(feature))
+    if not (answer.pictured or len(was) > 1 or was[0].pictured):
+        return ""
+    kept = told.readings(feature)
+    gone = [read for read in was if read not in kept]
+    pair = told.apart.get(feature, ())
+    codes: list[tuple[str, Read]] = []
+    if answer in pair:
+        codes = [("beside.apart", next(read for read in pair if read != answer))]
+    elif answer not in kept:
+        finer = [read for read in kept if read.plus_minus < answer.plus_minus and not apart(read, answer)]
+        both = len([read for read in pair if not apart(read, answer)]) == len(pair) == 2
+        codes = [("beside.both", kept[0])] if both else [("beside.before_finer", finer[-1])]
+    elif answer.pictured:
+        before = next(read for read in reversed(was) if not apart(read, answer))
+        if answer.plus_minus < before.plus_minus:
+            codes = [("beside.photograph_finer", before)]
+        elif before in gone:
+            codes = [("beside.anew", before)]
+        gone = [read for read in gone if read != before]
+    codes += [(_gone(read, answer), read) for read in gone]
+    now = _reading(answer)
+    reasons = [Reason(code, {"feature": feature.value, "before": _reading(read), "now": now}) for code, read in codes]
+    return " ".join(say(reason) for reason in reasons)
+
+
+def _gone(read: Read, answer: Read) -> str:
+    """The code of what is said of a reading that is kept no longer, now that this answer was told."""
     if not answer.pictured:
-        code = "beside.instead" if before.pictured and before not in now and apart(before, answer) else ""
-    elif feature in told.apart:
-        before, code = told.apart[feature][0], "beside.apart"
-    else:
-        code = "beside.photograph_finer" if answer in now else "beside.before_finer"
-    values = {"feature": feature.value, "before": _reading(before), "now": _reading(answer)}
-    return say(Reason(code, dict(values))) if code else ""
+        return "beside.instead" if apart(read, answer) else "beside.anew"
+    if not read.pictured:
+        return "beside.third"
+    return "beside.excluded" if apart(read, answer) else "beside.anew"
 
 
 def _reading(read: Read) -> Reason:

@@ -36,6 +36,7 @@ CODE = (
     "photo.js",
     "look.js",
     "parts.js",
+    "readings.js",
     "shot.js",
     "said.js",
     "name.js",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import re
 from contextlib import suppress
 
 import pytest
@@ -238,7 +240,7 @@ EXCLUDES = "19.70 +-1.04 by photograph exclude each other"
         (RULER, PICTURED, PICTURED, "15.90 +-1.00 by photograph stays, being finer than 16.00 +-2.00, told before."),
         (PICTURED, APART, PICTURED, f"15.90 +-1.00 by photograph, told before, and {EXCLUDES}"),
         (PICTURED, PICTURED, PICTURED, ""),
-        (PICTURED, CALLIPER, CALLIPER, ""),
+        (PICTURED, CALLIPER, CALLIPER, "15.75 +-0.05 takes the place of 15.90 +-1.00 by photograph, told before."),
         (APART, CALLIPER, CALLIPER, "15.75 +-0.05 takes the place of 19.70 +-1.04 by photograph, told before, which"),
         (Saw("lugs"), APART, APART, ""),
     ],
@@ -255,8 +257,9 @@ def test_a_photograph_takes_the_place_of_no_finer_reading_and_it_is_said(
     for again in (False, True):
         told_on = state.tell(SIZE, shot, again)
         assert told_on.counted[SIZE] == counts
-        # neither of two that exclude each other goes
-        assert told_on.apart == ({SIZE: (before, shot)} if excluded else {})
+        # neither of two that exclude each other goes, but where one by hand takes the first look's place
+        both = excluded or (again and before is APART)
+        assert told_on.apart == ({SIZE: (before, shot)} if both else {})
     # taken back, the photograph's counts
     taken_back = state.withdraw(SIZE)
     assert taken_back.tell(SIZE, shot).answers == {SIZE: shot}
@@ -300,6 +303,101 @@ def test_a_reading_by_hand_told_after_a_photograph_counts_wherever_that_lies(sho
     assert twice.tell(SIZE, hand) == State().tell(SIZE, hand)
     assert twice.tell(SIZE, hand, again=True).counted == {SIZE: hand}
     assert twice.tell(SIZE, hand, again=True).apart == {}
+
+
+def shot(value: float, off: float) -> Read:
+    return Read(value, off, f"{value}mm+-{off} by photograph")
+
+
+def after(*told: tuple[Read, bool]) -> tuple[State, str]:
+    """The state after these readings, each at the first look or again, and what was said at the last."""
+    state, said = State(), ""
+    for reading, again in told:
+        said = words.other_reading(state, SIZE, reading, again)
+        state = state.tell(SIZE, reading, again)
+    return state, said
+
+
+RING = shot(11.2, 0.96)
+COARSE, FIRST, SECOND = Read(6.5, 1.0, "6.5+-1"), Read(6.3, 0.05, "6.3"), Read(6.4, 0.05, "6.4")
+
+
+def test_a_photograph_that_is_kept_no_longer_is_not_said_to_stay() -> None:
+    """Of 11.20 it was said that it stays, being finer, while it went."""
+    state, said = after((COARSE, False), (RING, False), (shot(6.4, 1.2), False))
+    assert (state.answers, state.again) == ({SIZE: COARSE}, {})
+    assert "6.50 +-1.00, told before, stays, being finer than 6.40 +-1.20 by photograph" in said
+    assert "11.20 +-0.96 by photograph, told before, is kept no longer" in said
+
+
+def test_a_third_photograph_takes_the_place_of_those_that_go_and_names_them() -> None:
+    """The one it went with was dropped without a word, and the one it excluded was left."""
+    state, said = after((RING, False), (shot(6.3, 0.6), False), (shot(6.4, 0.6), False))
+    assert (state.answers, state.again) == ({SIZE: shot(6.4, 0.6)}, {})
+    assert "6.40 +-0.60 by photograph takes the place of 6.30 +-0.60 by photograph" in said
+    assert "11.20 +-0.96 by photograph, told before, is kept no longer: 6.40" in said
+    state, said = after((RING, False), (shot(6.3, 0.6), False), (shot(6.4, 0.9), False))
+    assert (state.answers, state.again) == ({SIZE: shot(6.3, 0.6)}, {})
+    assert "6.30 +-0.60 by photograph, told before, stays, being finer than 6.40" in said
+    # one that goes with both tells neither wrong
+    state, said = after((RING, False), (shot(6.3, 0.6), False), (shot(8.6, 2.4), False))
+    assert state.apart == {SIZE: (RING, shot(6.3, 0.6))}
+    assert "8.60 +-2.40 by photograph goes with both readings" in said
+    assert after((FIRST, False), (shot(9.3, 2.5), False), (shot(8.0, 2.0), False))[0].apart == {
+        SIZE: (FIRST, shot(9.3, 2.5))
+    }
+
+
+def test_two_photographs_beside_a_reading_by_hand_that_both_exclude_leave_the_finer() -> None:
+    state, said = after((FIRST, False), (RING, False), (shot(11.0, 0.8), False))
+    assert state.apart == {SIZE: (FIRST, shot(11.0, 0.8))}
+    assert "6.30 +-0.05, told before, and 11.00 +-0.80 by photograph exclude each other" in said
+    assert "11.00 +-0.80 by photograph takes the place of 11.20 +-0.96 by photograph, told before." in said
+    state, said = after((FIRST, False), (RING, False), (shot(11.0, 1.2), False))
+    assert state.apart == {SIZE: (FIRST, RING)}
+    assert "11.20 +-0.96 by photograph, told before, stays, being finer than 11.00" in said
+
+
+def test_of_two_looks_by_hand_beside_a_photograph_the_one_that_goes_is_named() -> None:
+    state, said = after((FIRST, False), (SECOND, True), (RING, False))
+    assert state.apart == {SIZE: (SECOND, RING)}
+    assert "6.40 +-0.05, told before, and 11.20 +-0.96 by photograph exclude each other" in said
+    assert "6.30 +-0.05, told first, is kept no longer" in said
+
+
+def test_a_second_look_by_hand_that_excludes_the_photograph_before_stands_beside_it() -> None:
+    """It was told of the port that it is worn, and nothing of the two readings."""
+    state, said = after((RING, False), (FIRST, True))
+    assert state.apart == {SIZE: (RING, FIRST)}
+    assert state.counted == {SIZE: FIRST}
+    assert "11.20 +-0.96 by photograph, told before, and 6.30 +-0.05 exclude each other" in said
+    # a photograph taken anew goes in the place of the photograph, never of the hand
+    state, said = after((RING, False), (FIRST, True), (shot(6.2, 0.9), False))
+    assert (state.answers, state.again) == ({SIZE: FIRST}, {})
+    assert "11.20 +-0.96 by photograph, told before, is kept no longer" in said
+    assert after((RING, False), (FIRST, True), (shot(15.0, 0.9), False))[0].apart == {SIZE: (FIRST, shot(15.0, 0.9))}
+    assert after((RING, False), (FIRST, False))[0].apart == {}
+
+
+def test_nothing_that_was_told_goes_without_a_word() -> None:
+    """Of every row of readings, by hand and by photograph, at both looks: whatever goes is named; hand after hand alone
+    is the same answer told anew."""
+    rows = [COARSE, FIRST, SECOND, RING, shot(6.3, 0.6), shot(6.4, 1.2), shot(8.6, 2.4), shot(15.9, 1.0)]
+    tried = 0
+    for row in itertools.permutations(rows, 3):
+        for looks_again in itertools.product((False, True), repeat=2):
+            told = list(zip(row, (False, *looks_again), strict=True))
+            (before, _), (state, said) = after(*told[:-1]), after(*told)
+            if not any(read.pictured for read in [*before.readings(SIZE), row[-1]]):
+                continue
+            for read in [*before.readings(SIZE), row[-1]]:
+                tried += read not in state.readings(SIZE)
+                assert read in state.readings(SIZE) or f"{read.value:.2f} +-{read.plus_minus:.2f}" in said
+            for stays in re.findall(r"(\d+\.\d\d) \+-(\S+)[^.]*?, told before, stays", said):
+                assert [float(part) for part in stays] in [
+                    [read.value, read.plus_minus] for read in state.readings(SIZE)
+                ]
+    assert tried > 500
 
 
 def test_a_first_look_told_anew_takes_the_place_of_both() -> None:

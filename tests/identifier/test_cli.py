@@ -404,6 +404,30 @@ def test_what_is_energised_is_judged_from_afar(
     assert after["first"][0].startswith("It is energised: judge from a distance.")
 
 
+def test_a_calliper_that_excludes_the_photograph_before_settles_nothing_and_tells_of_no_wear(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At the second look that the program asks for; `cable` had called the port worn."""
+    saved = tmp_path / "port.json"
+    seen = ["--no-high-voltage", "--saw", "coupling=thread-outside", "--saw", "centre=pin"]
+    for shot, hand in (("11.2+-0.96", "6.3"), ("11.0+-0.8", "6.3"), ("11.3+-0.9", "6.4"), ("15.9+-1", "11.0")):
+        sizes = [f"coupling-diameter={shot} by photograph", "--again", f"coupling-diameter={hand}"]
+        assert main(["identify", *seen, "--measured", *sizes, "--save", str(saved)]) == 0
+        out = " ".join(capsys.readouterr().out.split())
+        assert f"{float(hand):.2f} +-0.05 exclude each other" in out
+        assert "Nothing is settled by either" in out
+        found = json.loads(saved.read_text(encoding="utf-8"))
+        assert (found["state"], found["worn"], list(found["apart"])) == ("not settled", [], ["coupling-diameter"])
+        assert main(["cable", str(saved), "n-50-jack", "--length", "10m", "--want-dbm", "20"]) == 3
+        out = " ".join(capsys.readouterr().out.split())
+        assert "exclude each other" in out
+        assert "worn" not in out.lower()
+        assert main(["identify", "--from", str(saved), "--no-high-voltage", "--json"]) == 0
+        assert json.loads(capsys.readouterr().out)["apart"] == found["apart"]
+        assert main(["identify", "--from", str(saved), "--measured", f"coupling-diameter={hand}", "--json"]) == 0
+        assert "apart" not in json.loads(capsys.readouterr().out)
+
+
 def test_two_readings_that_exclude_each_other_settle_and_order_nothing(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -259,6 +259,61 @@ def test_a_settled_port_by_photograph_says_so_where_it_is_ordered_for(phone: Pho
     assert said in phone.text("main")
 
 
+def test_what_becomes_of_each_reading_is_said_on_the_page(phone: Phone) -> None:
+    """The same readings as on the desk (test_answers): what is said to stay stays, and nothing goes without a word."""
+    for told, kept, said in (
+        (["6.5+-1", "11.2+-0.96 p", "6.4+-1.2 p"], [6.5], ["6.50mm+-1.00, told before, stays", "11.20mm+-0.96 (by"]),
+        (["11.2+-0.96 p", "6.3+-0.6 p", "6.4+-0.6 p"], [6.4], ["takes the place of 6.30mm", "11.20mm+-0.96 (by"]),
+        (["11.2+-0.96 p", "6.3+-0.6 p", "8.6+-2.4 p"], [11.2, 6.3], ["goes with both readings"]),
+        (
+            ["6.3", "6.4 again", "11.2+-0.96 p"],
+            [6.4, 11.2],
+            ["exclude each other", "6.30mm+-0.05, told first, is kept no"],
+        ),
+        (
+            ["6.3", "11.2+-0.96 p", "11.0+-0.8 p"],
+            [6.3, 11.0],
+            ["exclude each other", "takes the place of 11.20mm+-0.96"],
+        ),
+        (["11.2+-0.96 p", "6.3 again"], [11.2, 6.3], ["6.30mm+-0.05 exclude each other"]),
+        (["11.2+-0.96 p", "6.3"], [6.3], ["6.30mm+-0.05 takes the place of 11.20mm+-0.96"]),
+        (["6.3", "6.4"], [6.4], []),
+    ):
+        phone.run("port = anotherPort()")
+        words = ""
+        for one in told:
+            size, _, how = one.partition(" ")
+            photo = "photo: true, " if how == "p" else ""
+            answer = f"{{{photo}...readSize({{name: 'coupling-diameter'}}, '{size}')}}"
+            given = f"'coupling-diameter', {answer}, {str(how == 'again').lower()}"
+            words = phone.run(f"(otherReadings(port, {given}) || {{said: ''}}).said")
+            phone.run(f"port = port.with({given})")
+        assert phone.run("port.readings('coupling-diameter').map(({ read }) => read)") == kept
+        assert bool(words) == bool(said)
+        assert all(part in words for part in said), words
+    # a calliper after a photograph: it is said where the answer is given, and can be had back
+    phone.run("port = anotherPort(); go('name'); ask('coupling-diameter')")
+    shot = "{read: 11.2, off: 0.96, typed: '11.20mm+-0.96', photo: true}"
+    phone.run(f"port = port.with('coupling-diameter', {shot})")
+    phone.run("answered('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}, false)")
+    phone.until("!document.documentElement.dataset.busy && document.querySelector('.told') !== null")
+    assert "takes the place of 11.20mm+-0.96" in phone.text(".told")
+    phone.run("document.querySelector('.undo button').click()")
+    assert phone.run("port.readings('coupling-diameter').map(({ read }) => read)") == [11.2]
+    assert phone.run("document.querySelector('.told')") is None
+
+
+def test_a_calliper_after_a_photograph_that_it_excludes_settles_nothing_on_the_page(phone: Phone) -> None:
+    """At the second look; it was told that the port is worn."""
+    shot = "{read: 11.2, off: 0.96, typed: '11.20mm+-0.96', photo: true}"
+    given = f"coupling: {{saw: 'thread-outside'}}, centre: {{saw: 'pin'}}, 'coupling-diameter': {shot}"
+    phone.run(f"port = port.in({{terms: ['no-high-voltage'], answers: {{{given}}}, again: {{}}}})")
+    phone.run("port = port.with('coupling-diameter', {read: 6.3, off: 0.05, typed: '6.3'}, true); go('name')")
+    assert phone.run("[port.settled, port.worn, port.apart]") == [False, [], ["coupling-diameter"]]
+    assert "exclude each other" in phone.text(".named")
+    assert "worn" not in phone.text(".named").lower()
+
+
 def test_readings_that_exclude_each_other_settle_nothing_on_the_page(phone: Phone) -> None:
     shot = "{read: 11.2, off: 0.96, typed: '11.20mm+-0.96', photo: true}"
     hand = "{read: 6.5, off: 1, typed: '6.5+-1'}"

@@ -87,6 +87,8 @@ def _rare() -> list[State]:
         seen_in.tell(Feature.COUPLING_DIAMETER, before).tell(Feature.COUPLING_DIAMETER, pictured(11.2, 0.96))
         for before in (Read(6.5, 1.0), Read(6.3, 0.05), Read(10.9, 1.0), pictured(6.3, 0.9))
     ]
+    shot = seen_in.tell(Feature.COUPLING_DIAMETER, pictured(11.2, 0.96))
+    shots.append(shot.tell(Feature.COUPLING_DIAMETER, Read(6.3, 0.05), again=True))
     rare = [lugs, twice, wide, dark, none, none.tell(Feature.BORE, Read(4.6, 0.05)), air, clash, odd, even]
     return [*shots, *rare, *_measured_after()]
 
@@ -244,7 +246,7 @@ def telling(count: int, seed: int) -> tuple[list[dict[str, Any]], list[dict[str,
     for _ in range(count):
         state = State()
         for _ in range(rng.randrange(2, 6)):
-            value, off = rng.choice((6.3, 6.5, 9.5, 11.2)), rng.choice((0.05, 0.6, 1.0, 2.0))
+            value, off = rng.choice((6.3, 6.5, 8.6, 11.0, 11.2)), rng.choice((0.05, 0.6, 1.0, 2.4))
             answer: Answer = pictured(value, off) if rng.random() < 0.5 else Read(value, off)
             again = rng.random() < 0.3 and size in state.answers
             answer = NotSure() if rng.random() < 0.1 else answer

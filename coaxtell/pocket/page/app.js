@@ -36,9 +36,11 @@ async function answered(name, answer, again) {
   if (pressed) pressed.classList.add("taken");
   document.documentElement.dataset.busy = "yes";
   letStand();
+  const before = port, said = answer !== null && !answer.photo && otherReadings(port, name, answer, again);
   port = port.with(name, answer, again);
   state = { ...state, port: port.plain(), asked: null };
   const own = port;
+  if (said) canUndo(said.said, () => { letStand(); port = before; change({ port: port.plain(), asked: null }); show(true); });
   await painted();
   // another answer may have come meanwhile: that one is drawn
   if (own === port && document.documentElement.dataset.busy) await showInTurn();

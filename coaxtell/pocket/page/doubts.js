@@ -31,10 +31,10 @@ class Doubts extends Belief {
     return Math.abs(one.read - other.read) > one.off + other.off;
   }
 
-  /* The sizes of which a photograph gives another than was told before, by readings that exclude each other. */
+  /* The sizes read twice by readings that exclude each other, one of a photograph at least. */
   apart({ answers, again }) {
     const size = (answer) => Boolean(answer) && answer.read !== undefined;
-    return Object.keys(answers).filter((name) => size(answers[name]) && size(again[name]) && Boolean(again[name].photo) && this.excludes(answers[name], again[name]));
+    return Object.keys(answers).filter((name) => size(answers[name]) && size(again[name]) && Boolean(answers[name].photo || again[name].photo) && this.excludes(answers[name], again[name]));
   }
 
   /* The answers that count: at a feature looked at twice that of the second look, where it told something; of two readings

@@ -44,13 +44,29 @@ class Port {
   }
 
   /* Lays a photograph's reading among the answers, as the desk does (identifier/answers.py): never in the place of a finer one;
-   * where the two exclude each other both are kept, and another photograph takes the place of the one excluded. */
+   * where the two exclude each other both are kept, and another photograph takes the place of the one that it excludes. */
   pictured(name, shot, again, answers, second) {
     const { engine } = this.world;
-    if (this.apart.includes(name)) delete second[name];
+    if (this.apart.includes(name)) {
+      const both = [answers[name], second[name]], excluded = both.filter((one) => one.photo && engine.excludes(one, shot)).pop();
+      if (!excluded) return this.besideBoth(name, shot, answers, second);
+      answers[name] = both.find((one) => one !== excluded);
+      delete second[name];
+    }
     const before = engine.counted({ answers, again: second })[name], size = before && before.read !== undefined;
     if (size && engine.excludes(before, shot)) [answers[name], second[name]] = [before, shot];
     else if (!size || before.off >= shot.off) (again || second[name] ? second : answers)[name] = shot;
+  }
+
+  /* It goes with the photograph of the two: beside a reading by hand that it excludes the finer photograph is kept. */
+  besideBoth(name, shot, answers, second) {
+    const [hand, photo] = second[name].photo ? [answers[name], second[name]] : [second[name], answers[name]];
+    if (!hand.photo && this.world.engine.excludes(hand, shot) && photo.off >= shot.off) [answers[name], second[name]] = [hand, shot];
+  }
+
+  /* The readings of a size that are kept, the first look's first. */
+  readings(name) {
+    return [this.answers[name], this.again[name]].filter((one) => one && one.read !== undefined);
   }
 
   in(changes) {

@@ -63,17 +63,6 @@ function heightOf() {
   return Math.abs(mm) <= world.photo.highest ? [mm, world.photo.told] : null;
 }
 
-/* What becomes of the reading that counts for this size beside one of a photograph, as on the desk (identifier/answers.py):
- * {stays, apart, said}; null where no other stands there. */
-function otherReading(name, taken, again) {
-  const now = port.counts[name];
-  if (!now || now.read === undefined || (now.read === taken.read && now.off === taken.off)) return null;
-  const after = port.with(name, { ...taken, photo: true }, again), size = ({ read, off }) => t("photo_typed", { mm: read, off });
-  if (after.apart.includes(name)) return { stays: false, apart: true, said: t("photo_apart", { before: size(after.answers[name]), photo: size(taken) }) };
-  const stays = ![after.answers[name], after.again[name]].some((one) => one && one.photo && one.read === taken.read && one.off === taken.off);
-  return { stays, apart: false, said: t(stays ? "photo_before_finer" : "photo_now_finer", { before: size(now), photo: size(taken) }) };
-}
-
 /* What the marks measure, said, with the way to take it; the fitted lines go onto the view. */
 function shotTold(feature, again, view) {
   const { held, marks } = shot, photograph = new Photograph(world.photo, held.picture), height = heightOf();
@@ -89,7 +78,7 @@ function shotTold(feature, again, view) {
   if (found.far) return [h("p.harm", {}, t("photo_too_high", { far: found.far }))];
   const { mm, plusMinus, parts, rim } = found, worst = Object.keys(parts).reduce((a, b) => (parts[b] > parts[a] ? b : a));
   const typed = t("photo_typed", { mm, off: world.photo.unlike * plusMinus }), taken = readSize(feature, typed);
-  const before = taken.refused ? null : otherReading(feature.name, taken, again);
+  const before = taken.refused ? null : otherReadings(port, feature.name, { ...taken, photo: true }, again);
   const onto = (points) => points.map(([x, y]) => mapped([rim.centre[0] + (x * rim.diameter) / mm, rim.centre[1] + (y * rim.diameter) / mm], card.fromMm));
   const lay = (half) => { view.lines = [[card.corners, "--fits"], ...(half === "" ? [] : world.pictures[half].face.shapes.flatMap(([path]) => linesOf(path)).map((one) => [onto(one), "--harm"])), [onto(circlePoints([0, 0], mm / 2)), "--fits"]]; view.draw(); };
   const likely = taken.refused ? [] : port.with(feature.name, taken, again).order.slice(0, world.limits.shortlist);
