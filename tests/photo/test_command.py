@@ -63,7 +63,11 @@ def test_a_marked_face_is_measured_and_named(
     out = " ".join(capsys.readouterr().out.split())
     assert "Measured in a photograph, which is experimental" in out
     assert said in out
-    assert main(["identify", "--from", str(saved), "--measured", "coupling-diameter=11.1"]) == 0
+    assert main(["identify", "--from", str(saved), "--measured", "coupling-diameter=11.1", "--save", str(saved)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert out.startswith("coupling-diameter: 11.10 +-0.05 takes the place of ")
+    assert "experimental" not in out
+    assert main(["identify", "--from", str(saved), "--saw", "centre=not-sure", "--why"]) == 0
     assert "photograph" not in capsys.readouterr().out
     with Image.open(checked) as picture:
         assert picture.height == 900

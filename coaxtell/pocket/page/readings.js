@@ -1,6 +1,13 @@
 /* What becomes of a size's readings when another is told, as the desk says it (identifier/words.py). */
 "use strict";
 
+/* The texts of what becomes of a reading beside a photograph's, and beside one by hand. */
+const BESIDE_PHOTO = {
+  apart: "photo_apart", both: "photo_both", before_finer: "photo_before_finer", now_finer: "photo_now_finer", anew: "photo_anew",
+  excluded: "photo_excluded", third: "photo_third",
+};
+const BESIDE_HAND = { apart: "hand_apart", excluded: "hand_excluded", anew: "hand_anew" };
+
 /* {stays, apart, said} of a reading told to a port: whether nothing changes by it, whether it and one before exclude each other, and
  * the sentences; null where nothing is to be said. */
 function otherReadings(port, name, now, again) {
@@ -20,6 +27,6 @@ function otherReadings(port, name, now, again) {
   }
   for (const one of gone) if (one !== instead) also(now.photo && !one.photo ? "third" : excludes(one, now) ? "excluded" : "anew", one);
   const size = ({ read, off }) => t("photo_typed", { mm: read, off }), told = (one) => (one.photo ? t("by_photograph", { typed: size(one) }) : size(one));
-  const said = codes.map(([code, one]) => t(`${now.photo ? "photo" : "hand"}_${code}`, { before: told(one), now: size(now) })).join(" ");
+  const said = codes.map(([code, one]) => t((now.photo ? BESIDE_PHOTO : BESIDE_HAND)[code], { before: told(one), now: size(now) })).join(" ");
   return said ? { stays: !taken && !gone.length, apart: taken && pair.length > 0, said } : null;
 }
