@@ -103,7 +103,7 @@ WRONG = {
     "an unseen centre bars nothing": ("if (!this.centreTold || this.mayCarry", "if (this.mayCarry"),
     "high voltage bars nothing": ("this.mayCarry || this.misfits.length)", "this.misfits.length)"),
     "readings that exclude each other bar nothing": ("|| never || apart.includes(name)", "|| never"),
-    "a photograph before a calliper excludes nothing": ("answers[name].photo || again[name].photo", "again[name].photo"),
+    "a photograph told first excludes nothing": ("answers[name].photo || again[name].photo", "again[name].photo"),
     "readings that exclude each other tell of wear": (".filter((name) => !apart.includes(name)).filter", ".filter"),
     "a calliper overrules nothing": ("(this.tables.finer[name] || [])", "[]"),
     "a second look at the hand is as any": ("const { same: share } = feature.again;", "const share = 0.5;"),
