@@ -106,8 +106,9 @@ class State(msgspec.Struct, frozen=True):
         found = {}
         for feature, second in self.again.items():
             first = self.answers.get(feature)
-            both_read = isinstance(first, Read) and isinstance(second, Read)
-            if both_read and (first.pictured or second.pictured) and apart(first, second):
+            if not (isinstance(first, Read) and isinstance(second, Read)):
+                continue
+            if (first.pictured or second.pictured) and apart(first, second):
                 found[feature] = first, second
         return found
 
