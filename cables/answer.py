@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from coaxtell.cables.assembly import Assembly
+from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.cautions import UNKNOWN_MATE, UNKNOWN_MATE_HARM
 from coaxtell.cables.limits import PRINTED_DB, Legal, Region
 from coaxtell.cables.order import link_count, order_length
@@ -37,6 +37,10 @@ _MATTER = (
     "caution.dbic_grant",
 )
 """What was not said or is not sure, the weightiest first: the first of these is to be minded."""
+SUPPOSED = "caution.no_gain"
+"""The code of what is told of a gain that was supposed: setting, levels and distance rest on it."""
+STAYS = (UNKNOWN_MATE, UNKNOWN_MATE_HARM, "caution.no_class_of_ohm", *OF_NAMES, SUPPOSED)
+"""The codes of what is to be minded whatever else there is to tell; it stands first."""
 
 
 class Answer(msgspec.Struct, frozen=True):
@@ -86,17 +90,23 @@ def asked(choice: Choice) -> tuple[Reason, Reason]:
 
 
 def minded(choice: Choice, cautions: Sequence[Reason]) -> tuple[Reason, ...]:
-    """The cautions that matter: how the ports were named, one of what rests on a guess, how far people keep away."""
+    """The cautions that matter: how the ports were named, what is not known to mate, that a gain was supposed, one of
+    what else rests on a guess, how far people keep away."""
     notes = () if choice.best is None else choice.best.notes
-    shown = [c for c in cautions if c.code == "caution.no_class_of_ohm"]
-    shown += [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
+    shown = [because("screen.mismatch", **note.values) for note in notes if note.code == "note.mismatch"]
     shown = [*shown, *(c for code in _MATTER for c in cautions if c.code == code)][:1]
+    people = []
     if choice.best is not None:
         exposure = choice.best.exposure
-        code = "screen.people_size" if exposure.far_field_m is None else "screen.people"
-        shown.append(because(code, keep_m=exposure.keep_m))
-    named = [c for c in cautions if c.code in (UNKNOWN_MATE, UNKNOWN_MATE_HARM, *OF_NAMES)]
-    return tuple(because("screen.mind", caution=caution) for caution in (*named, *shown))
+        sized, keep = exposure.far_field_m is not None, {"keep_m": exposure.keep_m}
+        if choice.run.gain is None:
+            code = "screen.people_gain" if sized else "screen.people_size_gain"
+            people.append(because(code, gain=str(ASSUMED_GAIN), **keep))
+        else:
+            people.append(because("screen.people" if sized else "screen.people_size", **keep))
+    stay = [c for c in cautions if c.code in STAYS]
+    told = (*stay, *people, *(c for c in shown if c not in stay))
+    return tuple(because("screen.mind", caution=caution) for caution in told)
 
 
 def radiated(assembly: Assembly, region: Region) -> Reason:
@@ -106,9 +116,12 @@ def radiated(assembly: Assembly, region: Region) -> Reason:
 
 
 def verdict(assembly: Assembly, run: Run) -> Reason:
-    """Whether the limits are kept; nothing is claimed where the antenna's gain is not known."""
+    """Whether the limits are kept; nothing is claimed of an antenna whose gain is not known."""
     if run.gain is None and assembly.legal is Legal.BY_GRANT:
-        return Reason("screen.not_judged")
+        return because("screen.not_judged", gain=str(ASSUMED_GAIN))
+    at_port = any(check.name == "conducted" and not check.passed for check in assembly.checks)
+    if run.gain is None and assembly.legal is Legal.NO and not at_port:
+        return because("screen.supposed_over", gain=str(ASSUMED_GAIN))
     if assembly.legal is Legal.YES and _by_grant(assembly):
         return Reason("screen.by_linear")
     return assembly.legal.reason
@@ -122,6 +135,8 @@ def _by_grant(a: Assembly) -> bool:
 
 def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
     """What to set the reader to, and what keeps it there."""
+    if run.gain is None:
+        return _supposed(a, run, tables)
     held: Reason | str = because("screen.held_limit", highest_dbm=a.settings.highest_dbm)
     if abs(a.power_dbm - a.settings.highest_dbm) < PRINTED_DB:
         linear = a.settings.by_linear_dbm
@@ -133,6 +148,16 @@ def _setting(a: Assembly, run: Run, tables: CableTables) -> Reason:
         assert whole is not None
         held = because("screen.held_grant", held=held, grant=run.region.grant, whole_dbm=whole)
     return because("screen.set", power_dbm=a.power_dbm, held=held)
+
+
+def _supposed(a: Assembly, run: Run, tables: CableTables) -> Reason:
+    """The same where no gain was given: nothing is called allowed on the gain that was supposed."""
+    held: Reason | str = because("screen.supposed_limit", highest_dbm=a.settings.highest_dbm)
+    if abs(a.power_dbm - a.settings.highest_dbm) < PRINTED_DB:
+        held = Reason("screen.supposed_most")
+    if a.power_dbm >= (run.power or tables.usual_reader).highest_dbm:
+        held = Reason("screen.held_reader")
+    return because("screen.supposed", gain=str(ASSUMED_GAIN), power_dbm=a.power_dbm, held=held)
 
 
 def alternatives(choice: Choice) -> tuple[Reason, ...]:

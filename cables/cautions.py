@@ -80,7 +80,7 @@ def cautions(run: Run, tables: CableTables, ranked: Sequence[Assembly], target: 
         found.append(because("caution.long", longest_m=longest))
     best = ranked[0] if ranked else None
     if best is not None:
-        found.append(people(best))
+        found.append(people(best, run))
         if best.settings.by_letter_dbm is None and best.power_dbm > best.settings.by_radiated_dbm - 0.5:
             found.append(because("caution.loss_counted", **spread))
     found += [because("caution.region", words=words) for words in run.region.cautions]
@@ -106,6 +106,7 @@ def too_strong(worked: Sequence[Assembly]) -> bool:
     return any(a.buildable and a.over_limit_db for a in worked)
 
 
-def people(assembly: Assembly) -> Reason:
-    """How far people keep from the antenna."""
-    return because("caution.people", advice=assembly.exposure.advice, rule=assembly.exposure.rule)
+def people(assembly: Assembly, run: Run) -> Reason:
+    """How far people keep from the antenna, and on what gain that rests where none was given."""
+    supposed = because("exposure.supposed", gain=str(ASSUMED_GAIN)) if run.gain is None else ""
+    return because("caution.people", supposed=supposed, advice=assembly.exposure.advice, rule=assembly.exposure.rule)

@@ -24,6 +24,14 @@ from coaxtell.cables.words import say
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
+IN_A_FILE = {
+    "caution.no_reader": "plan.no_reader",
+    "caution.usual_budget": "plan.usual_budget",
+    "caution.usual_with_part": "plan.usual_with_part",
+    "caution.dbic_other": "plan.dbic_other",
+}
+"""What a run is told to give as an option of `cable` is told of a plan as what to write in its site file."""
+
 
 class PlannedRun(msgspec.Struct, frozen=True):
     """One run of the site with what was chosen for it, or why nothing was."""
@@ -280,6 +288,10 @@ def _checks(order: Iterable[OrderLine], tables: CableTables) -> tuple[Reason, ..
     return tuple(found)
 
 
+def _of_a_file(caution: Reason) -> Reason:
+    return Reason(IN_A_FILE.get(caution.code, caution.code), caution.values)
+
+
 def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
     """The plan of a site.
 
@@ -291,7 +303,7 @@ def plan(site: Site, matings: Matings, tables: CableTables) -> Plan:
     cautions += [] if site.region_from is None else [site.region_from]
     for run in runs:
         # What is said on people and distance differs from run to run and stands with it.
-        cautions += [caution for caution in run.choice.cautions if caution.code != "caution.people"]
+        cautions += [_of_a_file(caution) for caution in run.choice.cautions if caution.code != "caution.people"]
     return Plan(
         site=site,
         runs=tuple(runs),

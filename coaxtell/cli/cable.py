@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from coaxtell import files, saved_port, streams
 from coaxtell.cables import tables as cable_tables
 from coaxtell.cables import units
+from coaxtell.cables.assembly import ASSUMED_GAIN
 from coaxtell.cables.classes import TABLE_TEMPERATURE_C
 from coaxtell.cables.doubt import doubtful
 from coaxtell.cables.ends import Matings
@@ -222,6 +223,7 @@ def _curves(choice: Choice, found: CableTables, output: Path) -> None:
 def as_json(choice: Choice, cautions: list[Reason], doubts: tuple[Reason, ...] = ()) -> dict[str, Any]:
     """The choice as plain values for JSON; lengths in metres, losses in dB, levels in dBm."""
     asked = choice.run
+    supposed = None if asked.gain is not None else str(ASSUMED_GAIN)
     return {
         "reader": asked.reader.id,
         "antenna": asked.antenna.id,
@@ -230,8 +232,9 @@ def as_json(choice: Choice, cautions: list[Reason], doubts: tuple[Reason, ...] =
         "exposure_rules": {"public": asked.region.exposure_rule, "occupational": asked.region.occupational_rule},
         "frequency_mhz": asked.frequency_mhz,
         "temperature_c": asked.temperature_c,
+        "supposed_gain": supposed,
         "target": _target_json(choice),
-        "assemblies": [_assembly_json(ranked) for ranked in choice.ranked],
+        "assemblies": [_assembly_json(ranked, supposed) for ranked in choice.ranked],
         "not_ranked": [{"class": n.name, "loss": "unknown", "reason": say(n.reason)} for n in choice.not_ranked],
         "advice": [say(one) for one in choice.advice],
         "cautions": [say(one) for one in cautions],
@@ -261,7 +264,7 @@ def _both_gains(settings: Settings) -> dict[str, float | None]:
     return {key: None if value is None else round(value, 3) for key, value in both.items()}
 
 
-def _assembly_json(ranked: Ranked) -> dict[str, Any]:
+def _assembly_json(ranked: Ranked, supposed: str | None) -> dict[str, Any]:
     a = ranked.assembly
     return {
         "class": a.cable.name,
@@ -308,6 +311,7 @@ def _assembly_json(ranked: Ranked) -> dict[str, Any]:
             "far_field_start_m": None if a.exposure.far_field_m is None else round(a.exposure.far_field_m, 3),
             "formula_holds": a.exposure.formula_holds,
             "advice": say(a.exposure.advice),
+            "supposed_gain": supposed,
         },
         "reasons": [say(one) for one in ranked.reasons],
     }

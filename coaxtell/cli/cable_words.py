@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coaxtell.cables.answer import alternatives, answer, minded, nothing, radiated, verdict
+from coaxtell.cables.answer import STAYS, alternatives, answer, minded, nothing, radiated, verdict
 from coaxtell.cables.answer import asked as asked_words
 from coaxtell.cables.assembly import ASSUMED_GAIN, Assembly
 from coaxtell.cables.order import beside_orders, cable_orders, cables_short, link_short, orders
@@ -31,11 +31,13 @@ def screen(
 
     What was said to be on the ports stands before all.
     """
-    first, mind = choice.first, [say(one) for one in minded(choice, cautions)]
+    first, told_to_mind = choice.first, minded(choice, cautions)
+    mind = [say(one) for one in told_to_mind]
+    stay = sum(isinstance(c := one.values["caution"], Reason) and c.code in STAYS for one in told_to_mind)
     head = _head(choice, (*on_it, *doubts))
     if first is None:
         why = [say(because("screen.why", reason=r.reasons[0])) for r in choice.ranked[:1]]
-        return _fitted([*head, "", say(nothing(choice)), *why], [], mind, "screen.more_no_order")
+        return _fitted([*head, "", say(nothing(choice)), *why], [], mind, stay, "screen.more_no_order")
     told = answer(choice, first, found)
     if doubts:
         order = [say(because("doubt.not_ordered", cable=first.assembly.cable.name))]
@@ -48,16 +50,19 @@ def screen(
         order = [say(told.heading), *(f"  {say(part)}" for part in parts)]
     body = [*head, "", *order, "", *(say(one) for one in (told.setting, told.arrives, told.why))]
     more = "screen.more_no_order" if doubts else "screen.more"
-    return _fitted(body, [say(other) for other in alternatives(choice)], mind, more)
+    return _fitted(body, [say(other) for other in alternatives(choice)], mind, stay, more)
 
 
-def _fitted(body: list[str], others: list[str], minded: list[str], more: str = "screen.more") -> str:
-    """The parts one below the other; what the screen has no room for is left to --why, alternatives before cautions."""
+def _fitted(body: list[str], others: list[str], minded: list[str], stay: int, more: str) -> str:
+    """The parts one below the other; what the screen has no room for is left to --why, alternatives before cautions,
+    of which the first so many stay."""
     body, last = _folded(body), _folded([say(Reason(more))])
     minded_lines = [_folded([line]) for line in minded]
     other_lines = [_folded([line]) for line in others]
-    while sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH and (other_lines or len(minded_lines) > 1):
+    going = [*minded_lines[max(stay, 1) :], *other_lines]
+    while going and sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH:
         (other_lines or minded_lines).pop()
+        going.pop()
     if sum(map(len, [body, last, *minded_lines, *other_lines])) > HIGH:
         body = [line for line in body if line]
     return "\n".join([*body, *(line for part in (*other_lines, *minded_lines) for line in part), *last])

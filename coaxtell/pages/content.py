@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from coaxtell.cables.assembly import ASSUMED_GAIN
 from coaxtell.cables.curves import Curves, curves
 from coaxtell.cables.limits import Legal, Region
 from coaxtell.cables.order import link_count
@@ -22,6 +23,8 @@ MARGIN, EDGE = 0.6, 0.1
 """Paper left around the part on a label, and the width of its edges [mm]."""
 LINKS, SEALS = ("order.adapter", "order.jumper"), ("order.seal", "order.seals")
 """Codes of the texts by which adapters and jumpers, and what seals joints, are ordered."""
+SUPPOSED = "*"
+"""Stands behind figures of a run that rest on a supposed gain."""
 MOST_FIGURES = 6
 """Curves shown for one site: the longest run of each kind, no more kinds than this."""
 
@@ -140,20 +143,22 @@ def _run(run: PlannedRun, region: Region) -> tuple[str, ...]:
     beside = link_count(part for side in a.links for part in side)
     if run.look_again:
         ends, beside = "not settled, look again", None
+    supposed = SUPPOSED if run.asked.run.gain is None else ""
+    kept_off = f"{keep:.2f}{supposed}"
     return (
         run.name,
         length,
         a.cable.name,
         f"{ends}, {say(beside)}" if beside else ends,
-        f"{a.power_dbm:.2f}",
+        f"{a.power_dbm:.2f}{supposed}",
         f"{a.loss.total_db:.2f}",
         f"{a.loss.plus_minus_db:.1f}",
         f"{a.expected_dbm:.1f}",
         f"{run.chosen.miss_db:.2f}" if run.chosen.miss_db else "",
-        f"{a.erp_dbm if region.radiated_as == 'erp' else a.eirp_dbm:.2f}",
+        f"{a.erp_dbm if region.radiated_as == 'erp' else a.eirp_dbm:.2f}{supposed}",
         # A plan keeps to the letter, so only an antenna without a gain is not judged.
         "within" if a.legal is Legal.YES else "not judged",
-        f"{keep:.2f}" if far is not None else f"≥ {keep:.2f}",
+        kept_off if far is not None and not supposed else f"≥ {kept_off}",
     )
 
 
@@ -162,6 +167,7 @@ def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
     region = tables.region(plan.site.region)
     allowed = "by the letter of the rules" if region.conducted else "by radiated power (there is no conducted limit)"
     measure = "e.r.p." if region.radiated_as == "erp" else "EIRP"
+    supposing = f"{SUPPOSED}: supposing an antenna of {ASSUMED_GAIN}, since no gain was given; give that of its label."
     return (
         f"Set: the reader's highest setting {allowed}, or its own power where that is less. Loss: cable, joints, "
         f"adapters and mismatch together; ±: how far that may be off. At antenna: what should arrive. Short by: "
@@ -170,8 +176,9 @@ def runs_notes(plan: Plan, tables: CableTables) -> tuple[str, ...]:
         "sheet judges them, "
         "never without the antenna's gain; the equipment's grant and local rules decide.",
         "Keep off: how far people stay from a transmitting antenna, the larger of its far-field start and the "
-        f"distance, over reflecting ground, at which {region.exposure_rule} is met; ≥: the antenna's size is not "
-        "known, it may be more.",
+        f"distance, over reflecting ground, at which {region.exposure_rule} is met; ≥: the antenna's size or its "
+        "gain is not known, it may be more.",
+        *([supposing] if any(run.asked.run.gain is None for run in plan.runs) else []),
     )
 
 

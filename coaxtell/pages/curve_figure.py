@@ -113,7 +113,7 @@ def figure(data: Curves, title: str, sheet: Sheet = LARGE) -> Drawing:
     metres, loss = reach(data)
     steps = _STEPS // 2 if sheet.small else _STEPS
     axes = _Axes(axis(left, right, metres, steps), axis(bottom, top, loss, steps))
-    legal = "within the limits only by grant" if data.by_grant or data.gain_assumed else "within the limits"
+    legal = "within the limits only by grant" if data.by_grant else "within the limits"
     shapes: list[Item] = []
     held = bands(data)
     for band in held:
@@ -128,8 +128,12 @@ def figure(data: Curves, title: str, sheet: Sheet = LARGE) -> Drawing:
     below = bottom + (7.0 if sheet.small else 8.5)
     shapes.append(Text((left if at_left else right, below), along, sheet.type, INK, "start" if at_left else "end"))
     shapes.append(Text((x, below), thin(f"this run, {data.length_m:.4g} m"), sheet.type, ACTION, "middle"))
-    useful = f" and useful ({say(data.target.reason)})"
-    window = "no length serves" if data.conducted_broken else f"the clear window is {legal}{useful}"
+    useful = f"useful ({say(data.target.reason)})"
+    window = f"the clear window is {legal} and {useful}"
+    if data.gain_assumed:
+        window = f"the clear window is {useful}; limits not judged, {ASSUMED_GAIN} supposed"
+    if data.conducted_broken:
+        window = "no length serves"
     room = sheet.width - 8
     shown = broken(title, room, sheet.title)
     shapes.append(Text((5, 5), thin(shown[0] if len(shown) == 1 else f"{shown[0]}…"), sheet.title, INK))

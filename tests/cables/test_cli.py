@@ -151,6 +151,31 @@ def test_what_a_person_reads(capsys: pytest.CaptureFixture[str], words: list[str
     assert "legal: yes" not in said
 
 
+@pytest.mark.parametrize("words", [[], ["--antenna-size", "15cm"], ["--region", "eu-lower"], ["--reader", "30..30/1"]])
+@pytest.mark.parametrize("reader", ["rp-tnc-jack", "f-jack"])
+def test_what_rests_on_a_supposed_gain_says_so(
+    capsys: pytest.CaptureFixture[str], reader: str, words: list[str]
+) -> None:
+    """An antenna of 12 dBi is set 6 dB lower, and people keep twice as far away: no figure stands there as if known."""
+    line = ["cable", reader, "n-50-jack", "--length", "3m", *words]
+    assert main(line) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "Supposing 6 dBi, set the reader to " in shown
+    assert "Supposing 6 dBi, people keep " in shown
+    assert "limits not judged, no gain given, 6 dBi supposed" in shown
+    assert "No antenna gain given: worked with 6 dBi" in shown  # it gives way to nothing else that is to be minded
+    assert "allow" not in shown
+    assert main([*line, "--why"]) == 0
+    assert "People and radio power, supposing an antenna of 6 dBi, farther if it has more: " in " ".join(
+        capsys.readouterr().out.split()
+    )
+    assert main([*line, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {found["supposed_gain"], *(one["exposure"]["supposed_gain"] for one in found["assemblies"])} == {"6 dBi"}
+    assert main([*line, "--gain", "6dBi"]) == 0
+    assert "upposing" not in capsys.readouterr().out
+
+
 @pytest.mark.parametrize("antenna", ["n-50-jack", "f-jack", "4.3-10-jack", "mmcx-jack", "fakra-h-jack"])
 @pytest.mark.parametrize("length", ["50cm", "8m", "40m"])
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.plan import Plan, plan
 from coaxtell.cables.prices import Prices
 from coaxtell.cables.reasons import because
-from coaxtell.cables.rows import NamedPort
+from coaxtell.cables.rows import KEYS, NamedPort
 from coaxtell.cables.site import Spares, parse
 from coaxtell.cables.words import say
 from coaxtell.cli.plan import write
@@ -427,6 +427,49 @@ def test_without_a_gain_a_run_is_not_called_within_the_limits() -> None:
     at = table.headings.index("Limits")
     assert [row[at] for row in table.rows] == ["not judged", "within"]
     assert any("gain that the antenna's label states" in say(caution) for caution in found.cautions)
+
+
+def test_what_rests_on_a_supposed_gain_is_marked() -> None:
+    """With 12 dBi the reader is set 6 dB lower and people keep twice as far away."""
+    found = made(
+        GOOD.replace('gain = "8.5dBic"\n', 'size = "15cm"\n').replace(
+            'gain = "6dBd"\n', 'gain = "6dBd"\nsize = "15cm"\n'
+        )
+    )
+    table = content.runs(found, cable_tables())
+    for heading in ("Set (dBm)", "EIRP (dBm)", "Keep off (m)"):
+        supposed, given = (row[table.headings.index(heading)] for row in table.rows)
+        assert supposed.endswith("*"), heading
+        assert "*" not in given, heading
+    assert table.rows[0][-1].startswith("≥ ")
+    assert "≥" not in table.rows[1][-1]
+    assert any(
+        note.startswith("*: supposing an antenna of 6 dBi") for note in content.runs_notes(found, cable_tables())
+    )
+    assert not any(note.startswith("*") for note in content.runs_notes(made(), cable_tables()))
+    words = " ".join(
+        " ".join(ElementTree.fromstring(content.figures(found, cable_tables())[0].svg()).itertext()).split()
+    )
+    assert "limits not judged, 6 dBi supposed" in words.replace("\u202f", " ")
+    assert "by grant" not in words
+
+
+def test_a_plan_tells_to_write_what_its_file_can_say() -> None:
+    """It told to give options that `coaxtell plan` refuses."""
+    texts = (
+        GOOD.replace('power = "30dBm"\n', ""),
+        GOOD.replace('length = "20ft"', 'length = "20ft"\narrestor = "1m"'),
+    )
+    told = [say(caution) for text in texts for caution in made(text).cautions]
+    assert not [line for line in told if re.search(r"--(?!tables)", line)]
+    for key, words in (
+        ("settings", "settings = 'lowest..highest/step' under its [[reader]]"), ("want", "want = '24dBm'"),
+        ("budget", "budget = '3dB' under [site] or the [[antenna]]"), ("linear_gain", "linear_gain under [site]"),
+    ):  # fmt: skip
+        assert any(words in line for line in told), words
+        assert key in KEYS["site"]
+    written = GOOD.replace('power = "30dBm"', "settings = '10..30/0.5'").replace("[site]", "[site]\nwant = '24dBm'")
+    assert not made(written).site.problems
 
 
 def test_the_runs_are_told_in_the_regions_own_measure() -> None:
