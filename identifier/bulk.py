@@ -6,7 +6,7 @@ Rows that say the same are worked out once.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from contextlib import suppress
 
 import msgspec
@@ -23,7 +23,9 @@ from coaxtell.models.half import Half
 from coaxtell.models.tables import Tables
 
 ALIKE = 0.75
-"""A heading that is so much like a look's name is that name, mistyped [share of difflib]."""
+"""A heading that is so much like a look's name is near it, and may be that name mistyped [share of difflib]."""
+SHORT = 5
+"""Letters of the longest names of looks that words of one's own lie near: `site` and `side` are near `size`."""
 
 
 class Found(msgspec.Struct, frozen=True):
@@ -46,8 +48,8 @@ class Found(msgspec.Struct, frozen=True):
 def columns(headings: Sequence[str], rows: Sequence[Sequence[str]], looks: Looks, where: str) -> dict[int, Feature]:
     """Which columns hold looks and sizes, by their place; the others are the person's own and stay as they are.
 
-    Raises InputError where none does, one stands twice, or one is mistyped: nearly called as a look, and with its
-    values below. `where` names the file.
+    Raises InputError where none does, one stands twice, or one is mistyped: nearly called as a look whose name no other
+    word is near, or with its values below. `where` names the file.
     """
     found: dict[int, Feature] = {}
     known = [feature.value for feature in Feature]
@@ -58,17 +60,37 @@ def columns(headings: Sequence[str], rows: Sequence[Sequence[str]], looks: Looks
                 raise RefusedError("identifier.twice", file=where, name=name)
             found[place] = Feature(name)
             continue
-        near = difflib.get_close_matches(name, known, 1, ALIKE)
-        if near and _holds(Feature(near[0]), {row[place].strip() for row in rows if place < len(row)}, looks):
-            raise RefusedError("identifier.mistyped", file=where, name=heading.strip(), near=near[0])
+        near, cells = _near(name), _filled(rows, place)
+        if near is not None and cells and (len(near) > SHORT or _holds(near, cells, looks)):
+            raise RefusedError("identifier.mistyped", file=where, name=heading.strip(), near=near.value)
     if not found:
         raise RefusedError("identifier.no_columns", file=where, seen=", ".join(SEEN), measured=", ".join(MEASURED))
     return found
 
 
-def _holds(feature: Feature, cells: Iterable[str], looks: Looks) -> bool:
+def left(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> dict[str, Feature]:
+    """The headings of columns that are taken for the person's own, with the look whose name each is near."""
+    known = {feature.value for feature in Feature}
+    found = {}
+    for place, heading in enumerate(headings):
+        name = heading.strip().lower()
+        if name not in known and (near := _near(name)) is not None and _filled(rows, place):
+            found[heading.strip()] = near
+    return found
+
+
+def _near(name: str) -> Feature | None:
+    found = difflib.get_close_matches(name, [feature.value for feature in Feature], 1, ALIKE)
+    return Feature(found[0]) if found else None
+
+
+def _filled(rows: Sequence[Sequence[str]], place: int) -> set[str]:
+    """The different cells of a column in which something stands."""
+    return {cell for row in rows if place < len(row) and (cell := row[place].strip())}
+
+
+def _holds(feature: Feature, filled: Collection[str], looks: Looks) -> bool:
     """Whether at least half of the different cells say something of a look; a site's number is no width by eye."""
-    filled = [cell for cell in cells if cell]
     said = 0
     for cell in filled:
         with suppress(InputError):
@@ -76,7 +98,7 @@ def _holds(feature: Feature, cells: Iterable[str], looks: Looks) -> bool:
                 said += isinstance(answers.measured(feature, cell, State().instrument, looks), Read)
             elif not cell.isdigit():
                 said += isinstance(answers.saw(feature, cell, looks), Saw)
-    return 0 < len(filled) <= 2 * said
+    return len(filled) <= 2 * said
 
 
 class Bulk:

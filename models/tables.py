@@ -41,6 +41,8 @@ BROKEN = (ValueError, OverflowError, RecursionError, msgspec.ValidationError)
 """What a hostile or contradictory table can raise while it is read."""
 
 
+MOST_TOLD = 3
+"""Faults of tables that a sentence names; of more it says how many."""
 MEANT = 4
 """Halves named at most where what was typed may be several."""
 
@@ -139,7 +141,7 @@ def _measure_problems(raw: Any, where: str) -> list[str]:
 def read_family(raw: dict[str, Any], where: str) -> tuple[FamilyTable, list[Half]]:
     """The family that a raw table states, and its halves.
 
-    Raises InputError with every number that is wrong, else with the first contradiction.
+    Raises InputError with the first numbers that are wrong and how many more, else with the first contradiction.
     """
     try:
         table = msgspec.convert(raw, FamilyTable)
@@ -150,6 +152,8 @@ def read_family(raw: dict[str, Any], where: str) -> tuple[FamilyTable, list[Half
         except RecursionError:
             problems = [str(RefusedError("models.too_deep", file=where))]
         if problems:
+            if len(problems) > MOST_TOLD:
+                problems[MOST_TOLD:] = [str(RefusedError("models.more", count=len(problems) - MOST_TOLD))]
             raise RefusedError("models.entries", problems="; ".join(problems)) from None
         raise RefusedError("models.entry", file=where, error=str(error)) from None
 
@@ -218,7 +222,7 @@ def _read_unmeasured(book: _Book, raw: dict[str, Any], where: str) -> list[str]:
 
 
 def _read(files: dict[str, str], book: _Book) -> _Book:
-    """Read TOML texts by file name into the book; raises InputError with every problem found, each with its place."""
+    """Read TOML texts by file name into the book; raises InputError with the first problems, each with its place."""
     problems: list[str] = []
     waiting: list[tuple[str, dict[str, Any]]] = []
     unmeasured: list[tuple[str, dict[str, Any]]] = []
@@ -231,6 +235,8 @@ def _read(files: dict[str, str], book: _Book) -> _Book:
     for where, raw in unmeasured:
         problems += _read_unmeasured(book, raw, where)
     if problems:
+        if len(problems) > MOST_TOLD:
+            problems[MOST_TOLD:] = [str(RefusedError("models.more_entries", count=len(problems) - MOST_TOLD))]
         raise InputError(" ".join(" ".join(problems).split()))
     return book
 

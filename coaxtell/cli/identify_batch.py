@@ -8,7 +8,7 @@ import io
 import re
 from collections import Counter
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -45,15 +45,19 @@ MANY, PART = 3000, 250
 FAULTY = 1
 """Status where a row could not be read."""
 NOT_READ = "not read"
+OPEN = "holds a quotation mark that is not closed, or not doubled within a cell; mend that line."
+_CLOSING = re.compile('(?:[^"]|"")*"(?!")')
+"""What is left of a cell between quotation marks."""
 MOST_TOLD = 20
 """Rows that are told one by one; the others stand in the file."""
 
 
 class Row(NamedTuple):
-    """A row of the file: the line it ends on, and its cells."""
+    """A row of the file: the line it ends on, its cells, and what is wrong with a line that is no row."""
 
     line: int
     cells: list[str]
+    problem: str = ""
 
 
 def check(args: argparse.Namespace) -> None:
@@ -84,7 +88,8 @@ def run(args: argparse.Namespace, known: Tables, start: State) -> int:
             f"{args.batch}: has {len(rows)} rows, and a page shows at most {MOST_ON_A_PAGE}; write them as .csv or "
             ".xlsx."
         )
-    looks = bulk.columns(headings, [row.cells for row in rows], load(), str(args.batch))
+    whole = [row.cells for row in rows if not row.problem]
+    looks = bulk.columns(headings, whole, load(), str(args.batch))
     found: list[Found] = []
     with Progress("Rows read") as told, closing(_all(args.tables, known, start, headings, rows, looks)) as each:
         for one in each:
@@ -99,6 +104,12 @@ def run(args: argparse.Namespace, known: Tables, start: State) -> int:
     )
     heads = [*(cells.plain(headings[place]) for place in own), *RESULT]
     _write(args.output, heads, table, f"Ports of {args.batch.name}")
+    if near := bulk.left(headings, whole):
+        listed = ", ".join(f"{heading!r} (near {look.value!r})" for heading, look in near.items())
+        streams.told(
+            f"{args.batch}: taken for columns of your own, and read as no look: {listed}; where such a look is meant, "
+            "call the column so and fill in that look's values."
+        )
     bad = [(row.line, one.problem) for row, one in zip(rows, found, strict=True) if one.problem]
     for line, problem in bad[:MOST_TOLD]:
         streams.told(f"{args.batch}, line {line}: {problem}")
@@ -120,23 +131,18 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
     first = text.partition("\n")[0]
     said = SAYS_SEPARATOR.fullmatch(first.strip("\r "))
     separator = max(SEPARATORS, key=first.count) if said is None else said["sign"]
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     # counted before anything is taken apart, which is what takes the memory
     if sum(map(text.count, (separator, "\r", "\n"))) > MOST_CELLS:
         raise InputError(
             f"{path}: has more than {MOST_CELLS} cells; leave out columns that are not needed, or give it in parts."
         )
     rows: list[Row] = []
-    try:
-        if said is not None:
-            next(reader)
-        for row in reader:
-            if any(map(str.strip, row)):
-                rows.append(Row(reader.line_num, [cells.restored(cell) for cell in row]))
-            if len(rows) > MOST_ROWS + 1:
-                raise InputError(f"{path}: has more than {MOST_ROWS} rows; give it in parts.")
-    except csv.Error as error:
-        raise InputError(f"{path}, line {reader.line_num}: is no CSV ({error}); mend that line.") from None
+    for row in _rows(list(io.StringIO(text, newline="")), 0 if said is None else 1, separator):
+        rows.append(row)
+        if len(rows) > MOST_ROWS + 1:
+            raise InputError(f"{path}: has more than {MOST_ROWS} rows; give it in parts.")
+    if rows and rows[0].problem:
+        raise InputError(f"{path}, line {rows[0].line}: {rows[0].problem}")
     if len(rows) < 2:
         raise InputError(
             f"{path}: has no row below its headings; give a line with the names of looks, then a row a port."
@@ -147,6 +153,52 @@ def _read(path: Path) -> tuple[list[str], list[Row]]:
             f"{MOST_COLUMNS}."
         )
     return rows[0].cells, rows[1:]
+
+
+def _rows(lines: Sequence[str], at: int, separator: str) -> Iterator[Row]:
+    """The rows from a line on, without blank ones; a row that is no CSV ends with the line to mend.
+
+    A quotation mark that is not closed takes in all that follows: reading goes on behind the line in which it opens.
+    """
+    width = 0
+    while at < len(lines):
+        reader = csv.reader(map(lines.__getitem__, range(at, len(lines))), delimiter=separator, strict=True)
+        begun = first = at
+        with suppress(csv.Error):
+            for row in reader:
+                until = first + reader.line_num
+                if until - begun > 1 and _swallows(lines[begun + 1 : until - 1], separator, width):
+                    break
+                begun = until
+                if any(map(str.strip, row)):
+                    width = width or len(row)
+                    yield Row(begun, [cells.restored(cell) for cell in row])
+            else:
+                return
+        at = begun + _opens(lines[begun : first + reader.line_num], separator)
+        yield Row(at, ["".join(lines[begun:at]).strip()], OPEN)
+
+
+def _swallows(within: Sequence[str], separator: str, width: int) -> bool:
+    """Whether a cell of several lines has taken in rows: each line within it has as many cells as the headings."""
+    return width > 2 and bool(within) and all(line.count(separator) == width - 1 for line in within)
+
+
+def _opens(lines: Sequence[str], separator: str) -> int:
+    """Which of the lines of a row, counted from 1, holds the mark that opens its last cell of several lines, or of the
+    line where it breaks off; without one the last line."""
+    opening, found, opened, inside = re.compile(f'(?:^|{separator})"'), len(lines), 0, False
+    for number, line in enumerate(lines, start=1):
+        at = 0
+        while mark := _CLOSING.match(line, at) if inside else opening.search(line, at):
+            at, inside = mark.end(), not inside
+            if inside:
+                opened = number
+            elif line[at : at + 1] not in (separator, "\r", "\n", ""):
+                return opened
+        if inside:
+            found = opened
+    return found
 
 
 def _all(
@@ -177,6 +229,8 @@ def _reader(
 
 
 def _found(engine: Bulk, headings: Sequence[str], row: Row, looks: dict[int, Feature]) -> Found:
+    if row.problem:
+        return Found(problem=row.problem)
     more = [cell for cell in row.cells[len(headings) :] if cell.strip()]
     if more:
         beside = "; ".join(more)[:200]

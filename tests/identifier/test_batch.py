@@ -148,7 +148,7 @@ def test_a_tab_said_before_the_headings_holds_for_them(walk: Path) -> None:
         ("place,where\na,b\n", "no heading names a look"),
         ("coupling,coupling\nlugs,lugs\n", "stands twice"),
         ("couplign,centre\nlugs,pin\n", "is 'coupling' meant"),
-        ('coupling,centre\nlugs,"pin\n', "line 2: is no CSV"),
+        ('coupling,"centre\nlugs,pin\n', "line 1: holds a quotation mark that is not closed"),
     ],
 )
 def test_a_file_that_does_not_serve_gets_one_sentence(
@@ -200,12 +200,75 @@ def test_a_column_nearly_called_as_a_look_is_a_slip_only_with_its_values(
     assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
     assert [row["site"] for row in rows(walk)] == ["A", "12"]
     assert [row["more"] for row in rows(walk)] == ["none", "2 dents"]
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1, "once for the file"
+    near = ("'site' (near 'size')", "'Side' (near 'size')", "'more' (near 'bore')", "'trim' (near 'rim')")
+    assert all(one in told for one in near)
+    assert "call the column so and fill in that look's values" in told
     for slip, cells_ in (("siez", ("pencil", "")), ("sizes", ("pencil", "6 mm")), ("bores", ("4.1", "none")),
                          ("coupling-diamter", ("11", "12.5mm")), ("Rimm", ("plain", "odd"))):  # fmt: skip
         text = f"{slip},centre\n{cells_[0]},pin\n{cells_[1]},socket\n"
         (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
         assert main(["identify", "--batch", "walk.csv", "-o", "no.csv"]) == 2
         assert f"no look is called {slip!r}" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("slip", "words", "meant"),
+    [
+        ("couplng", ("inside thread", "?? rusty"), "coupling"),
+        ("center", ("male", "female"), "centre"),
+        ("center", ("pin?", "pin (bent)"), "centre"),
+        ("Nut form", ("six sides", ""), "nut-form"),
+        ("coupling diameter", ("wide", "narrow"), "coupling-diameter"),
+    ],
+)
+def test_a_mistyped_heading_of_a_long_name_is_refused_whatever_stands_below(
+    slip: str, words: tuple[str, str], meant: str, walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It was left out without a word, and the row settled as the contrary port."""
+    text = f"place,{slip},rim,pin-diameter\n1,{words[0]},plain,0.93\n2,{words[1]},plain,0.93\n"
+    (walk.parent / "walk.csv").write_text(text, encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 2
+    assert f"no look is called {slip!r}; is {meant!r} meant" in capsys.readouterr().err
+
+
+def test_a_column_without_a_word_in_it_is_no_slip(walk: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (walk.parent / "walk.csv").write_text("center,site,coupling\n,,lugs\n", encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 0
+    assert capsys.readouterr().err == ""
+
+
+OPENED = {
+    "alone": ([(3, '"North gate,lugs,pin')], [3]),
+    "closed by another": ([(3, '"North gate,lugs,pin'), (6, '"South gate",lugs,pin')], [3]),
+    "behind an inch mark": ([(3, 'lamp 5",lugs,"pin'), (6, 'lamp 5",lugs,pin')], [3]),
+    "closed by an inch mark": ([(3, '"North gate,lugs,pin'), (6, 'lamp 5",lugs,pin')], [3]),
+    "not doubled": ([(3, '"by the "old" door",lugs,pin')], [3]),
+    "in a cell of two lines": ([(3, '"two\nlines",lugs,"pin')], [4]),
+    "two of them": ([(3, '"North gate,lugs,pin'), (6, 'South gate,"lugs,pin')], [3, 6]),
+}
+
+
+@pytest.mark.parametrize("case", OPENED)
+def test_a_quotation_mark_that_is_not_closed_costs_its_own_row_alone(
+    case: str, walk: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The whole walk was lost by it, and the line that was named was the last one."""
+    given, lines = OPENED[case]
+    text = ["place,coupling,centre", *(f"Gate {number},lugs,socket" for number in range(2, 9))]
+    for line, row in given:
+        text[line - 1] = row
+    (walk.parent / "walk.csv").write_text("\n".join(text) + "\n", encoding="utf-8")
+    assert main(["identify", "--batch", "walk.csv", "-o", "out.csv"]) == 1
+    told = capsys.readouterr().err.splitlines()
+    assert [re.findall(r"line (\d+)", one) for one in told] == [[str(line)] for line in lines]
+    assert all("a quotation mark that is not closed" in one for one in told)
+    found = rows(walk)
+    assert len(found) == 7
+    assert [row["named"] == "not read" for row in found].count(True) == len(lines)
+    lost = [cells.restored(row["place"]) for row in found if row["named"] == "not read"]
+    assert lost == [row for line, row in given][: len(lost)], "what stands in it is kept as it is"
 
 
 def test_in_brief_a_port_is_what_it_is_at_length() -> None:

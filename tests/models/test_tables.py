@@ -1,5 +1,7 @@
 """The shipped tables: complete, sourced, and right about what the trade knows; bad tables refused in one sentence."""
 
+import re
+from importlib import resources
 from pathlib import Path
 
 import msgspec
@@ -13,6 +15,7 @@ from coaxtell.models.half import Half
 from coaxtell.models.impedance import line_ohm
 from coaxtell.models.measure import Grade
 from coaxtell.models.numbers import replaced, walk
+from coaxtell.models.tables import MOST_TOLD
 from coaxtell.models.threads import limits
 from coaxtell.models.words import label, order_words
 from tests.halves import all_halves, half, pin_in_the_jack, shipped_text
@@ -336,3 +339,21 @@ def test_any_single_number_either_loads_or_is_refused(data: st.DataObject) -> No
     except ValueError:
         return
     assert found.reasons
+
+
+def test_of_many_faults_the_first_are_told_and_how_many_more(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A sentence of 2,000 characters had ended within a word."""
+    from coaxtell.cli.main import main
+
+    text = (resources.files("coaxtell.models") / "tables" / "sma.toml").read_text(encoding="utf-8")
+    wrong = text.replace('key = "sma"', 'key = "own"').replace('grade = "', 'grade = "un')
+    for name in ("own", "own2", "own3", "own4", "own5"):
+        (tmp_path / f"{name}.toml").write_text(wrong.replace('"own"', f'"{name}"'), encoding="utf-8")
+    assert main(["list", "--tables", str(tmp_path)]) == 2
+    told = capsys.readouterr().err
+    assert told.count("own.toml") == MOST_TOLD
+    assert re.search(r"; and \d\d more; mend these entries\. ", told)
+    assert told.endswith("And 2 more; mend these first.\n")
+    assert len(told) < 1900
