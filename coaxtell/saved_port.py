@@ -12,7 +12,7 @@ import msgspec
 
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.rows import NamedPort
-from coaxtell.identifier import looks, record
+from coaxtell.identifier import looks, record, words
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.features import BAYONETS, Feature
@@ -44,13 +44,25 @@ def read(path: Path, halves: Tables) -> NamedPort:
 def worked_out(data: Any, where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:
     """The port that a saved identification names by its answers under these tables, and what of that is to be kept.
 
-    `where` is its file in sentences. Raises InputError where it is none.
+    `where` is its file in sentences. Raises InputError where it is none, or nothing was seen or measured of the port.
     """
     if not isinstance(data, dict) or "setting" not in data:
         return named(data, where, halves), kept(data)
     now = anew(data, where, shortlist_of(halves.halves, _setting(data)), halves)
+    if not now["name"]:
+        raise InputError(_unnamed(now, where))
     port = named(now, where, halves)
     return msgspec.structs.replace(port, changed=changed(data, now, where, halves)), kept(now)
+
+
+def _unnamed(now: dict[str, Any], where: Path) -> str:
+    """That an identification without anything seen names no port, and what to look at; what is on the port first."""
+    look, terms = now["next"], now["terms"]
+    settles = "ask who answers for the equipment what it is"
+    if look is not None and Term.HIGH_VOLTAGE not in terms:
+        settles = f"look at its {look['feature'].replace('-', ' ')} with `coaxtell identify --from {where.name}`"
+    told = f"{where}: nothing was seen or measured of this port, so that it names none; {settles}."
+    return " ".join([told, *map(words.say, on_the_port(Term.LOOK_ONLY in terms, Term.HIGH_VOLTAGE in terms))])
 
 
 def recalled(data: dict[str, Any], where: Path, halves: Tables) -> tuple[NamedPort, dict[str, Any]]:

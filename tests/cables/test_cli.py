@@ -203,6 +203,33 @@ def test_the_answer_stands_on_one_screen(
     assert any(line.startswith("Mind: ") for line in lines)
 
 
+@pytest.mark.parametrize("terms", [[], ["--high-voltage"]])
+def test_a_saved_port_of_which_nothing_was_seen_names_none(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], terms: list[str]
+) -> None:
+    """It stood in `cable` and `plan` as the half that is met most, with class, setting and torque."""
+    port, site = tmp_path / "seen.json", tmp_path / "site.toml"
+    assert main(["identify", "--saw", "coupling=not-sure", *terms, "--no-reach", "--save", str(port)]) == 0
+    capsys.readouterr()
+    assert main(["cable", str(port), "n-50-jack", "--length", "3m"]) == 2
+    out, told = capsys.readouterr()
+    assert out == ""
+    assert "nothing was seen or measured of this port, so that it names none; " in told
+    assert ("look at its size with `coaxtell identify --from seen.json`" in told) != bool(terms)
+    assert ("touch and join nothing" in told) == bool(terms)
+    site.write_text(
+        '[site]\nregion = "us"\n[[reader]]\nid = "R"\nport = "seen.json"\n'
+        '[[antenna]]\nid = "A"\nreader = "R"\nport = "n-50-jack"\nlength = "3m"\n',
+        encoding="utf-8",
+    )
+    assert main(["plan", str(site), "-o", str(tmp_path / "plan.html")]) != 0
+    out, told = capsys.readouterr()
+    assert "line 5" in told
+    assert "nothing was seen or measured of this port" in told
+    assert "SMA" not in out + told
+    assert not (tmp_path / "ports.toml").exists()
+
+
 def saved(folder: Path, half_id: str, probability: float) -> str:
     path = folder / "port.json"
     path.write_text(
