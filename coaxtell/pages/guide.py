@@ -10,6 +10,7 @@ import msgspec
 from coaxtell.identifier import words
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import shortlist_of
+from coaxtell.identifier.features import couplings
 from coaxtell.identifier.guide import Group, Guide, Question, Way
 from coaxtell.identifier.partners import partners_of
 from coaxtell.models.acts import Act, before
@@ -33,8 +34,10 @@ ONLY = (
 )
 SHARED = "Ends that several ports share"
 OF_SHARED = "The questions go no further here: what stands beside each name tells it from the others."
+BARE = "Known to exist and not here, since no source gives their sizes"
 OF_LIST = "What to see on each once more, what to order for it, and what it is itself."
-"""The heading of the ends of a guide to every half and what is said of them; and of the ports of a list."""
+"""The heading of the ends of a guide to every half and what is said of them; of what has no sizes; of the ports of a
+list."""
 
 
 def opening(halves: Iterable[Half], every: bool) -> tuple[str, ...]:
@@ -78,21 +81,36 @@ def ends(guide: Guide, tables: Tables) -> dict[Group, End]:
     return found
 
 
-def absent(tables: Tables, ids: Iterable[str]) -> str:
-    """Which families that are known to exist may be taken for these halves, though no source gives their sizes.
+class Absent(NamedTuple):
+    """Halves of a family that are known to exist without sizes, the families they are taken for, what is known."""
 
-    Empty where none may.
-    """
-    there = set(ids)
-    found: dict[str, dict[str, None]] = {}
+    family: str
+    names: tuple[str, ...]
+    taken_for: tuple[str, ...]
+    known: str
+
+
+def absent(tables: Tables, ids: Iterable[str]) -> list[Absent]:
+    """What may be taken for these halves though no source gives its sizes, unless it is held otherwise than they."""
+    there = [tables.half(half_id) for half_id in dict.fromkeys(ids)]
+    found: dict[tuple[str, str], tuple[dict[str, None], dict[str, None]]] = {}
     for one in tables.unmeasured.values():
-        taken = [tables.half(half_id).family for half_id in one.mistaken_for if half_id in there]
+        held = [half for half in there if one.held is None or one.held in couplings(half)]
+        taken = [half.family for half in held if half.id in one.mistaken_for]
         if taken:
-            found.setdefault(one.family, {}).update(dict.fromkeys(taken))
-    if not found:
-        return ""
-    listed = "; ".join(f"{family}, taken for {' or '.join(others)}" for family, others in found.items())
-    return f"Known to exist and not here, since no source gives their sizes: {listed}."
+            names, families = found.setdefault((one.family, one.known), ({}, {}))
+            names[one.name] = None
+            families.update(dict.fromkeys(taken))
+    return [Absent(family, tuple(names), tuple(taken), known) for (family, known), (names, taken) in found.items()]
+
+
+def not_here(missing: Iterable[Absent]) -> str:
+    """The families of these beside those they are taken for, in a sentence; empty where there are none."""
+    taken: dict[str, dict[str, None]] = {}
+    for one in missing:
+        taken.setdefault(one.family, {}).update(dict.fromkeys(one.taken_for))
+    listed = "; ".join(f"{family}, taken for {' or '.join(others)}" for family, others in taken.items())
+    return f"{BARE}: {listed}. What is known of them stands at the end." if listed else ""
 
 
 def _letters() -> Iterator[str]:

@@ -60,8 +60,9 @@ def write(
         QUIET,
     )
     missing, opening = content.absent(tables, ids), content.opening(map(tables.half, ids), listed is None)
+    named = content.not_here(missing)
     # small, so that questions begin on the first page
-    pdf.points((*opening, missing) if missing else opening, OPENING)
+    pdf.points((*opening, named) if named else opening, OPENING)
     if address:
         _beside(pdf, address)
     with closing(pdf):
@@ -71,6 +72,9 @@ def write(
         # those of one half first, which need no heading of their own
         ends = sorted(known.values(), key=lambda end: end.several)
         _ends(pdf, [end for end in ends if end.several or listed], listed, tables)
+        if missing:
+            pdf.heading(content.BARE, 11)
+            pdf.points(tuple(f"{' and '.join(one.names)}: {one.known}." for one in missing), OPENING)
     pdf.save(path)
 
 

@@ -169,6 +169,20 @@ def test_halves_without_sizes_are_named_in_the_guide(pdf: Path) -> None:
     text = " ".join(paper.words(pdf, 1).split())
     assert "no source gives their sizes" in text
     assert "4.1-9.5, taken for 4.3-10" in text
+    last = " ".join(" ".join(paper.words(pdf, page) for page in range(2, len(paper.reader(pdf).pages) + 1)).split())
+    assert "C plug and C jack: two-lug bayonet about as wide as N" in last
+    assert "HN plug and HN jack: screwed as N and wider, 3/4-20 thread, for higher voltage and power than N" in last
+
+
+def test_what_is_held_otherwise_is_not_taken_for_a_port() -> None:
+    """A C jack has two lugs, as a BNC jack, and an N jack has a thread: the table of halves without sizes."""
+
+    def taken(*ids: str) -> dict[str, tuple[str, ...]]:
+        return {one.family: one.taken_for for one in content.absent(tables.load(), ids)}
+
+    assert set(taken("n-50-jack", "rp-tnc-jack", "sma-jack")) == {"SC", "HN"}
+    assert taken("n-50-jack", "bnc-50-jack")["C"] == ("BNC",)
+    assert content.not_here(content.absent(tables.load(), ["rp-tnc-jack"])) == ""
 
 
 @pytest.mark.parametrize(("judged", "least"), [(features.MEASURED, 1800), (features.LIKENED, 1000)])

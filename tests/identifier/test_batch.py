@@ -351,7 +351,7 @@ def test_a_row_warns_as_the_single_port_does(
         warnings = (
             "No connector in the tables gives", "of a kind that the tables do not hold", "Does not go with",
             "MHV or SHV looks alike and may carry kilovolts", "It is energised", "It may carry high voltage",
-            "Worn or not", "look alike and are not among the answers",
+            "Worn or not", "looks alike and is not among the answers",
         )  # fmt: skip
         for warning in warnings:
             if not (terms and row["coupling"] == "lugs" and "MHV or SHV" in warning):  # `look next` says more then

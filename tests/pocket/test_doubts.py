@@ -167,7 +167,7 @@ def test_cautions_stand_with_the_order_words(phone: Phone) -> None:
     named(phone, FITS_ALL, "'no-high-voltage'")
     closed = phone.text(".named")
     assert "To order" in closed
-    for words in ("kilovolts", "take DC off the coax", "C plug: these look alike"):
+    for words in ("kilovolts", "take DC off the coax", "C plug, which looks alike"):
         assert words in closed
         assert words in phone.run("message()")
     phone.tap("All of it", "main")
