@@ -11,6 +11,7 @@ import msgspec
 from coaxtell.cables.doubt import Doubt
 from coaxtell.cables.reasons import because
 from coaxtell.cables.site_blocks import Block, Problem
+from coaxtell.models import unseen
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.errors import InputError
 from coaxtell.models.half import Half
@@ -113,7 +114,9 @@ class Row:
 
     def wrong(self, key: str, what: str, /, **values: float | str) -> None:
         """Keep a problem with the line of its key; `what` and its values are of the site's texts."""
-        told = because("site.of_block", block=self.block.title, what=because(f"site.{what}", **values))
+        # what a person wrote reaches pages and terminals in these sentences, a sign that nobody sees too
+        shown = {name: unseen.written_out(one) if isinstance(one, str) else one for name, one in values.items()}
+        told = because("site.of_block", block=self.block.title, what=because(f"site.{what}", **shown))
         self.problems.append(Problem(self.file, self.block.line_of(key), told))
 
     def raw(self, key: str) -> Any:
@@ -130,6 +133,9 @@ class Row:
             return ""
         if not isinstance(value, str) or not value.strip():
             self.wrong(key, "not_text", key=key, value=repr(value))
+            return ""
+        if unseen.acted_on(value.strip()) or unseen.holds(value.strip()):
+            self.wrong(key, "unseen_text", key=key, value=value.strip())
             return ""
         return value.strip()
 

@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 
 from coaxtell.cables.reasons import because
-from coaxtell.models import toml
+from coaxtell.models import toml, unseen
 from coaxtell.models.catalogue import Reason
 
 _HEADER = re.compile(r"\s*(\[\[|\[)\s*([A-Za-z0-9_-]+)\s*(?:\]\]|\])\s*(?:#.*)?")
@@ -31,7 +31,7 @@ class Problem(msgspec.Struct, frozen=True):
     @property
     def reason(self) -> Reason:
         """The problem with its file and line."""
-        return because("site.problem", file=self.file, line=self.line, what=self.what)
+        return because("site.problem", file=unseen.written_out(self.file), line=self.line, what=self.what)
 
 
 class Block(msgspec.Struct, frozen=True):
@@ -48,7 +48,7 @@ class Block(msgspec.Struct, frozen=True):
     @property
     def title(self) -> str:
         """The block's name and id, as problems state it."""
-        return f"{self.name} {self.values['id']}" if "id" in self.values else self.name
+        return unseen.written_out(f"{self.name} {self.values['id']}") if "id" in self.values else self.name
 
     def line_of(self, key: str) -> int:
         """The line that sets a key, else the header's."""

@@ -9,6 +9,8 @@ import os
 import sys
 import unicodedata
 
+from coaxtell.models import unseen
+
 PLAIN = {
     "−": "-", "–": "-", "—": "-", "‐": "-", "±": "+-", "×": "x", "·": ".", "…": "...", "→": "->", "≥": ">=", "≤": "<=",
     "°": " deg", "⌀": "dia ", "□": "sq ", "µ": "u", "μ": "u", "Ω": "ohm", "✓": "v", "✗": "x", "▀": "#", "█": "#",
@@ -58,18 +60,22 @@ def unheard() -> None:
         os.dup2(nowhere, 2)
 
 
-def beside(sentence: str, end: str = "\n") -> None:
-    """Say something on standard error, beside what was asked for; where nobody hears it that is done all the same."""
+def beside(text: str, end: str = "\n", before: str = "") -> None:
+    """Say something on standard error, beside what was asked for; where nobody hears it that is done all the same.
+
+    What a terminal acts on is written out, save the line ends of the text and what the program itself puts `before` it.
+    """
+    shown = unseen.written_out(text, but="\n")
     try:
-        sys.stderr.write(f"{sentence}{end}")
+        sys.stderr.write(f"{before}{shown}{end}")
         sys.stderr.flush()
     except OSError:
         give_up("stderr")
 
 
 def told(sentence: str) -> None:
-    """Say a sentence on standard error, under the program's name; as `beside`."""
-    beside(f"coaxtell: {sentence}")
+    """Say a sentence on standard error, under the program's name, on one line; as `beside`."""
+    beside(unseen.written_out(f"coaxtell: {sentence}"))
 
 
 def give_up(name: str = "stdout") -> None:

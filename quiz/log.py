@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import re
 import unicodedata
 from collections.abc import Iterable
 from datetime import datetime, timedelta
@@ -12,6 +11,7 @@ from typing import Annotated
 
 import msgspec
 
+from coaxtell.models import unseen
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import words
 from coaxtell.quiz.item import Item
@@ -220,26 +220,6 @@ def answered(
     )
 
 
-UNSEEN = re.compile(
-    "[\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\u2800\u3164"
-    "\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
-)
-"""Letters that show nothing or turn the direction of those behind them: Default_Ignorable_Code_Point of the Unicode
-Character Database, without the joiners, and the blank of Braille."""
-JOINERS = "\u200c\u200d"
-"""They shape letters of Arabic and of Indian scripts, and nothing else."""
-
-
-def _unseen(name: str) -> bool:
-    """Whether a name holds a letter that nobody sees, by which two names that look alike would be two people."""
-    inside = zip(f" {name}", name, f"{name[1:]} ", strict=False)
-    stray = any(
-        letter in JOINERS and not all(unicodedata.category(beside) in ("Lo", "Mn", "Mc") for beside in (before, after))
-        for before, letter, after in inside
-    )
-    return stray or UNSEEN.search(name) is not None
-
-
 ALPHABETS = ("LATIN", "GREEK", "CYRILLIC")
 """Alphabets that share the looks of letters; no word is spelt in two of them (Unicode Technical Standard 39, 5.2)."""
 
@@ -290,9 +270,9 @@ def person_name(text: str) -> str:
         raise RefusedError("quiz.no_name")
     if len(name) > LONGEST_NAME:
         raise RefusedError("quiz.long_name", letters=len(name), most=LONGEST_NAME)
-    if any(unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") for letter in name):
+    if unseen.acted_on(name):
         raise RefusedError("quiz.broken_name")
-    if _unseen(name):
+    if unseen.holds(name):
         raise RefusedError("quiz.unseen_name")
     if _mixed(name):
         raise RefusedError("quiz.mixed_name")

@@ -6,7 +6,6 @@ import argparse
 import os
 import re
 import sys
-import unicodedata
 from collections.abc import Sequence
 from importlib import import_module
 from itertools import cycle
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from coaxtell import __version__, narrow, streams
 from coaxtell.cli import screens
+from coaxtell.models import unseen
 from coaxtell.models.errors import InputError
 
 if TYPE_CHECKING:
@@ -117,12 +117,11 @@ def joined(words: Sequence[str]) -> list[str]:
 def _one_line(sentence: str, typed: Sequence[str] = ()) -> str:
     """The sentence with what a terminal acts on (line ends, escapes) written out and what someone typed or wrote into
     a file cut where it is too long to be read; a command that it advises stays whole, to be copied."""
-    acted_on = ("C", "Zl", "Zp")
     parts = [
         part if advised and not any(part in word for word in typed) else _cut(part, typed)
         for advised, part in zip(cycle((False, True)), _ADVISED.split(sentence), strict=False)
     ]
-    return "".join(ascii(c)[1:-1] if unicodedata.category(c).startswith(acted_on) else c for c in "".join(parts))
+    return unseen.written_out("".join(parts))
 
 
 def _cut(sentence: str, typed: Sequence[str]) -> str:
@@ -133,7 +132,8 @@ def _cut(sentence: str, typed: Sequence[str]) -> str:
                 for said in (part, part.lower(), repr(part)[1:-1], repr(part.lower())[1:-1]):
                     sentence = sentence.replace(said, _short(part))
     cut = _QUOTED.sub(lambda found: _short(found[0]), sentence)
-    return _WORD.sub(lambda found: _short(found[0]), cut)[:LONGEST_SENTENCE]
+    whole = _WORD.sub(lambda found: _short(found[0]), cut)
+    return whole if len(whole) <= LONGEST_SENTENCE else f"{whole[:LONGEST_SENTENCE].rpartition(' ')[0]} ..."
 
 
 _ADVISED = re.compile(r"(`coaxtell [^`]+`)")

@@ -27,15 +27,15 @@ class Progress:
     def begun(self) -> None:
         """The work has begun and cannot say how much of it there is."""
         if self._shown:
-            streams.beside(f"{_CLEAR}{self._what} ... (Ctrl-C stops)", end="")
+            streams.beside(f"{self._what} ... (Ctrl-C stops)", end="", before=_CLEAR)
 
     def __call__(self, done: int, of: int) -> None:
         """So much is done of so much."""
         if self._shown:
-            streams.beside(f"{_CLEAR}{self._what}: {done} of {of} (Ctrl-C stops)", end="")
+            streams.beside(f"{self._what}: {done} of {of} (Ctrl-C stops)", end="", before=_CLEAR)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         if self._shown:
-            streams.beside(_CLEAR, end="")
+            streams.beside("", end="", before=_CLEAR)

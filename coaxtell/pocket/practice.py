@@ -8,6 +8,7 @@ from random import Random
 from typing import Any
 
 from coaxtell.identifier import looks
+from coaxtell.models import unseen
 from coaxtell.models.catalogue import ENGLISH, MODELS
 from coaxtell.models.half import Half
 from coaxtell.models.words import coupling, gender, name
@@ -49,8 +50,8 @@ def _names_taken() -> dict[str, Any]:
     """Which names of persons the record takes: how long, without what, spelt in one of which alphabets."""
     return {
         "longest": log.LONGEST_NAME,
-        "unseen": f"{log.UNSEEN.pattern}|{_dressed()}",
-        "joiners": log.JOINERS,
+        "unseen": f"{unseen.UNSEEN.pattern}|{_dressed()}",
+        "joiners": unseen.JOINERS,
         "alphabets": [one.title() for one in log.ALPHABETS],
     }
 

@@ -1,6 +1,7 @@
 """Site files and port lists: bad rows named by file and line, the others kept."""
 
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -11,6 +12,7 @@ from coaxtell.cables.ports import PortList, SitePort
 from coaxtell.cables.rows import KEYS, NamedPort
 from coaxtell.cables.site import SHARED, Site, parse
 from coaxtell.cables.words import say
+from coaxtell.cli.main import main
 from coaxtell.cli.plan import ABOUT, EXAMPLE
 from coaxtell.models.errors import InputError
 from tests.cables.kit import cable_tables
@@ -350,3 +352,60 @@ def test_a_site_of_more_antennas_than_a_plan_can_hold_is_refused(monkeypatch: py
     monkeypatch.setattr(site, "MOST_ANTENNAS", 1)
     with pytest.raises(InputError, match="has 2 antennas; give at most 1"):
         read(GOOD)
+
+
+SIGNS = {"escape": "\\u001b[2J", "turned": "\\u202e", "of no width": "\\u200b", "line": "\\n"}
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+@pytest.mark.parametrize("where", ["antenna", "reader", "route", "site"])
+def test_a_sign_that_nobody_sees_reaches_neither_terminal_nor_page_nor_port_list(
+    sign: str, where: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An escape in an antenna's name had cleared the screen, and a sign that turns the direction stood in the page."""
+    names = {"antenna": "left", "reader": "R1", "route": "door", "site": "Gate"}
+    names[where] = f"le{SIGNS[sign]}ft"
+    text = f"""[site]
+name = "{names["site"]}"
+[[reader]]
+id = "{names["reader"]}"
+port = "rp-tnc-jack"
+[[route]]
+id = "{names["route"]}"
+length = "12m"
+[[antenna]]
+id = "{names["antenna"]}"
+reader = "{names["reader"]}"
+port = "n-50-jack"
+route = "{names["route"]}"
+[[antenna]]
+id = "right"
+reader = "{names["reader"]}"
+port = "n-50-jack"
+length = "5m"
+"""
+    monkeypatch.chdir(tmp_path)
+    Path("site.toml").write_text(text, encoding="utf-8")
+    status = main(["plan", "site.toml", "-o", "plan.html"])
+    told = capsys.readouterr()
+    assert status == (2 if where == "site" else 1)
+    assert "holds a sign that nobody sees" in told.err
+    written = [path.read_text(encoding="utf-8") for path in tmp_path.glob("[!s]*")]
+    raw = SIGNS[sign].encode().decode("unicode_escape")
+    for shown in (told.out, told.err, *written):
+        assert f"le{raw}ft" not in shown
+        assert sign == "line" or raw[0] not in shown
+
+
+def test_an_escape_that_is_no_toml_is_told_as_python_writes_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    good = '[[reader]]\nid = "R1"\nport = "rp-tnc-jack"\n'
+    antenna = '[[antenna]]\nid = "{}"\nreader = "R1"\nport = "n-50-jack"\nlength = "5m"\n'
+    text = good + antenna.format("le\x1b[31mRED\x1b[2Jft") + antenna.format("right")
+    Path("site.toml").write_text(text, encoding="utf-8")
+    assert main(["plan", "site.toml", "-o", "plan.html"]) == 1
+    told = capsys.readouterr().err
+    assert "le\\x1b[31mRED" in told
+    assert "\x1b" not in told + Path("plan.html").read_text(encoding="utf-8")

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coaxtell import streams
 from coaxtell.cli.main import main
 from coaxtell.pocket import serve
 from coaxtell.streams import plain
@@ -237,3 +238,9 @@ def test_a_phone_that_goes_away_before_it_has_all_says_nothing(capsys: pytest.Ca
         running.shutdown()
         thread.join()
     assert capsys.readouterr().err == ""
+
+
+def test_what_a_terminal_acts_on_is_written_out_whichever_command_says_it(capsys: pytest.CaptureFixture[str]) -> None:
+    streams.told("an antenna\x1b[2J of\ntwo lines\u202e")
+    streams.beside("one\ntwo\x1b[2J", end="", before="\r")
+    assert capsys.readouterr().err == "coaxtell: an antenna\\x1b[2J of\\ntwo lines\\u202e\n\rone\ntwo\\x1b[2J"
