@@ -33,13 +33,16 @@ class Partners(NamedTuple):
     def joining(self) -> list[Reason]:
         """The cautions that go with joining it: those of what fits it, then what is not to be joined to it."""
         told = list(self.mates[0][1].cautions) if self.mates else []
-        if self.unsure:
-            others: str | Reason = self.unsure[0][0].name
-            for other, _ in self.unsure[1:]:
-                others = Reason("caution.or", {"first": others, "last": other.name})
-            harms = any(mating.may_harm for _, mating in self.unsure)
-            told.append(Reason(NOT_KNOWN_HARM if harms else NOT_KNOWN, {"others": others}))
-        return told
+        return [*told, not_known(self.unsure)] if self.unsure else told
+
+
+def not_known(unsure: Mates) -> Reason:
+    """That it is not known what becomes of a half with these, so that it is not joined to them."""
+    others: str | Reason = unsure[0][0].name
+    for other, _ in unsure[1:]:
+        others = Reason("caution.or", {"first": others, "last": other.name})
+    harms = any(mating.may_harm for _, mating in unsure)
+    return Reason(NOT_KNOWN_HARM if harms else NOT_KNOWN, {"others": others})
 
 
 def partners_of(shortlist: Shortlist, half: Half) -> Partners:

@@ -11,6 +11,7 @@ from coaxtell.cables import tables as cable_tables
 from coaxtell.identifier import contrast, identification, instruments, looks, record, report, words
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, prior
+from coaxtell.identifier.partners import not_known
 from coaxtell.identifier.words import TEXTS
 from coaxtell.models import plastics, quantity
 from coaxtell.models.acts import Act, before
@@ -18,6 +19,7 @@ from coaxtell.models.catalogue import ENGLISH, Catalogue
 from coaxtell.models.errors import refusals
 from coaxtell.models.half import Half
 from coaxtell.models.mating.mate import JOINED, Verdict
+from coaxtell.models.mating.surely import left_open, to_order
 from coaxtell.models.tables import Tables, version
 from coaxtell.models.words import name
 from coaxtell.photo import card
@@ -169,9 +171,20 @@ def later(wanted: Wanted, going: Callable[[int], None]) -> dict[str, Any]:
     return {
         "pairs": pairs.pairs(every, going),
         "sides": cables.sides(every, cable_tables.load()),
+        "unsure": _unsure(every),
         "sections": [sections.section(half) for half in every],
         "pictures": [pictures.views(half) for half in every],
     }
+
+
+def _unsure(every: list[Half]) -> dict[str, Any]:
+    """By the id of a half that it is not known what becomes of it with others, which by their numbers mate with it."""
+    found = {}
+    for half in every:
+        matings = [(other, to_order(half, other)) for other in every]
+        if unsure := [(other, mating) for other, mating in matings if left_open(mating)]:
+            found[half.id] = pairs.told(not_known(unsure))
+    return found
 
 
 def shapes(wanted: Wanted) -> dict[str, dict[str, Any] | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import tomllib
+from datetime import date
 from pathlib import Path
 
 import msgspec
@@ -20,10 +21,11 @@ from coaxtell.identifier.identification import identify
 from coaxtell.identifier.record import plain
 from coaxtell.identifier.words import cautions
 from coaxtell.models import tables
+from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.mate import JOINED, Verdict, mate
-from coaxtell.models.mating.surely import to_order
+from coaxtell.models.mating.surely import left_open, to_order
 from coaxtell.models.tables import Tables
-from coaxtell.pocket import cables
+from coaxtell.pocket import cables, data
 
 OWN = """\
 based_on = "n-50"
@@ -85,9 +87,9 @@ def test_no_cable_is_ordered_by_it_and_it_is_told(own: Path, capsys: pytest.Capt
     assert "it may harm" in shown
     assert "do not join them" in shown
     assert main([*line, "--json"]) == 1
-    data = json.loads(capsys.readouterr().out)
-    assert all(one["ends"][0] is None for one in data["assemblies"])
-    assert any(one.startswith("What becomes of the reader port (House N plug)") for one in data["cautions"])
+    found = json.loads(capsys.readouterr().out)
+    assert all(one["ends"][0] is None for one in found["assemblies"])
+    assert any(one.startswith("What becomes of the reader port (House N plug)") for one in found["cautions"])
 
 
 def test_what_is_known_of_the_same_table_is_ordered(own: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -142,3 +144,22 @@ def test_the_page_brings_no_cable_onto_it(known: Tables) -> None:
         ends = [found["all"][place]["end"] for place in places]
         assert ends[0] is None  # our own plug
         assert ends[1] in (None, FEW.index("n-50-plug"))  # our own jack
+
+
+def test_the_page_says_of_its_port_what_is_not_known(known: Tables) -> None:
+    halves = {one: known.half(one) for one in FEW}
+    wanted = data.Wanted(msgspec.structs.replace(known, halves=halves), date(2026, 12, 1))
+    told = data.later(wanted, lambda done: None)["unsure"]
+    assert set(told) == set(FEW) - {"n-50-plug"}
+    code, values = told["own-n-plug"]
+    sentence = data.WORDS.say(Reason(code, {"others": data.WORDS.say(Reason(*values["others"]))}))
+    assert sentence.startswith("What becomes of it with House N jack or N jack 50 ohm is not known, and it may harm")
+    page = Path(data.__file__).parent / "page"
+    for script in ("said.js", "name.js", "cable.js"):
+        assert "unsureReason(" in (page / script).read_text(encoding="utf-8"), script
+
+
+def test_nothing_that_ships_is_left_open() -> None:
+    """Its answers, on paper and on the page, stay as they are."""
+    wanted = list(tables.load().halves.values())
+    assert not [(a.id, b.id) for a in wanted for b in wanted if left_open(to_order(a, b))]

@@ -56,7 +56,7 @@ function endKnown(half) {
     if (one.held) holding.push(one.which);
   }
   const kilovolts = told.some(([code]) => code === world.limits.kilovolts || code === "pocket.high_voltage") ? null : kilovoltsAt(half);
-  return { half, others: [...others], told: kilovolts ? [...told, kilovolts] : told, holding, maybe };
+  return { half, others: [...others], told: [...told, kilovolts, unsureReason(half)].filter(Boolean), holding, maybe };
 }
 
 /* What stands under the list of an end: all that is told of it once, what it may be instead, which port nothing is ordered for,

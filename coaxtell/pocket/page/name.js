@@ -133,7 +133,7 @@ function measuring({ feature, again }) {
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
   const alike = port.lookAlikes(fit), ordered = port.orderable && fit !== null;
-  const first = [kilovolts(), wornReason(), photographedReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason()].filter(Boolean);
+  const first = [kilovolts(), wornReason(), photographedReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason(), unsureReason(port.first)].filter(Boolean);
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),

@@ -47,6 +47,9 @@ function unmeasuredReason() {
   return names.length ? ours("unmeasured", { names: anyOf(names.map(nameReason)) }) : null;
 }
 
+/* That it is not known what becomes of a half with others. */
+const unsureReason = (half) => (world.unsure || {})[world.halves[half].id] || null;
+
 /* What the port may be beside what it is called. */
 function insteadReason() {
   const { shortlist, possible } = world.limits;
@@ -75,7 +78,7 @@ function doubts() {
   return [
     port.terms.includes(lookOnly) ? termReason(lookOnly) : null,
     open ? stateReason() : null, kilovolts(), port.clash ? clashReason() : null, open ? insteadReason() : null,
-    wornReason(), photographedReason(), harmReason(mate ? mate.j : null), unmeasuredReason(),
+    wornReason(), photographedReason(), harmReason(mate ? mate.j : null), unmeasuredReason(), unsureReason(port.first),
   ].filter(Boolean);
 }
 
