@@ -87,13 +87,15 @@ def quick() -> dict[str, float]:
 
 
 def kept() -> Iterator[str]:
-    """The lines of each file: every figure with what it is to reach, and those of which nothing is asked together."""
+    """The lines of each file: its day and whether it is stale, every figure with what it is to reach, then the rest."""
+    stale = set(study.stale())
     for path in sorted(RESULTS.glob("*.json")):
         data = json.loads(path.read_text(encoding="utf-8"))
         if path.stem == QUICK:
             continue
-        stale = data.get("study") in study.STUDIES and data["tables"] != study.load(data["study"]).check_sum()
-        yield f"{path.stem}{', whose tables have changed since' if stale else ''}"
+        changed = "; stale: what its figures rest on has changed since" if path.stem in stale else ""
+        unwatched = "" if path.stem in (*study.STUDIES, *study.MEASURED) else "; whether it is stale is not watched"
+        yield f"{path.stem}, {data['date']}{changed}{unwatched}"
         if "about" in data:
             yield wrapped(data["about"], "  ", "  ")
         if path.stem in NOTES:

@@ -20,6 +20,7 @@ from typing import Any
 import numpy as np
 
 from benchmarks.many_trials import Many, Marks, play
+from benchmarks.study import dated
 from coaxtell.quiz import sequential, trial, tries
 from coaxtell.quiz.trial import Asks, Part, Terms
 
@@ -180,7 +181,7 @@ def main() -> None:
             f"mean {one['mean_items']:.0f}  p95 {one['p95_items']}  cap {one['at_cap']:.1%}",
             flush=True,
         )
-        out.write_text(json.dumps({"rules": rules(), "rows": rows}, indent=1) + "\n", encoding="utf-8")
+        out.write_text(json.dumps(dated({"rules": rules(), "rows": rows}), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

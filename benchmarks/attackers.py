@@ -10,6 +10,7 @@ import json
 import sys
 from pathlib import Path
 
+from benchmarks.study import dated
 from coaxtell.quiz import items
 from tests.quiz.attackers import attacked
 from tests.quiz.test_attackers import plan, seen, seen_in_tries
@@ -32,7 +33,7 @@ def main() -> None:
             f"{kind:<21} {scored.rate:.3f} ± {half:.3f}, chance {scored.chance:.3f}, {scored.items} judged", flush=True
         )
     out = {"tables": plan(False).tables, "seed": 2026, "rows": found}
-    Path(sys.argv[1]).write_text(json.dumps(out, indent=1) + "\n", encoding="utf-8")
+    Path(sys.argv[1]).write_text(json.dumps(dated(out), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

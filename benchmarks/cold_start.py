@@ -13,7 +13,7 @@ import sys
 import tempfile
 from resource import RUSAGE_CHILDREN, getrusage
 
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 
 ROUNDS = 7
 MOST = 4.0
@@ -63,7 +63,7 @@ def main() -> None:
     print(f"{'command':<40}{'of numpy':>10}")
     for name, ratio in found.items():
         print(f"{name:<40}{ratio:>10.2f}{'' if ratio <= MOST else f'  more than {MOST:g}'}")
-    (RESULTS / "cold_start.json").write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+    (RESULTS / "cold_start.json").write_text(json.dumps(dated(found), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

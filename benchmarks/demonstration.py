@@ -14,6 +14,7 @@ import sys
 import time
 from pathlib import Path
 
+from benchmarks.study import dated
 from coaxtell.demo.page import INVENTED
 
 RESULT = Path(__file__).parent / "results" / "demonstration.json"
@@ -56,5 +57,5 @@ def run(folder: Path) -> dict[str, object]:
 
 if __name__ == "__main__":
     found = run(Path(sys.argv[1]))
-    RESULT.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+    RESULT.write_text(json.dumps(dated(found), indent=1) + "\n", encoding="utf-8")
     print(json.dumps(found, indent=1))

@@ -18,7 +18,7 @@ from random import Random
 from typing import Any
 
 from benchmarks.practice import A_DAY, MOST, START, Facts
-from benchmarks.study import Tally
+from benchmarks.study import Tally, dated
 from coaxtell.models import tables
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.practice import Practice
@@ -66,7 +66,7 @@ def main() -> None:
             })  # fmt: skip
         said = "  ".join(f"{row['days']} d {row['below']:.1%} ({row['on the last']:.0%})" for row in rows[-len(DAYS) :])
         print(f"{name:<16} {len(found)} cleared of {people}  {said}", flush=True)
-        out.write_text(json.dumps({"tables": facts.tables, "rows": rows}, indent=1) + "\n", encoding="utf-8")
+        out.write_text(json.dumps(dated({"tables": facts.tables, "rows": rows}), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

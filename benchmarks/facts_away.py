@@ -13,7 +13,7 @@ from pathlib import Path as File
 
 import msgspec
 
-from benchmarks.study import RESULTS, tables_sum
+from benchmarks.study import RESULTS, dated, tables_sum
 from coaxtell.models import statements, tables
 from coaxtell.models.draws import TRIANGULAR, samples
 from coaxtell.models.mating import kept
@@ -75,7 +75,7 @@ def current(rows: dict[str, Lost]) -> dict[str, Lost]:
 
 def write(file: File, found: dict[str, object]) -> None:
     """Keep what was found."""
-    file.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+    file.write_text(json.dumps(dated(found), indent=1) + "\n", encoding="utf-8")
 
 
 def main() -> None:

@@ -20,7 +20,7 @@ from pathlib import Path
 from random import Random
 from resource import RUSAGE_CHILDREN, getrusage
 
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.features import SEEN, Feature
@@ -101,7 +101,7 @@ def main() -> None:
         figures |= {"clashing_wall_s": wall, "clashing_work_s": work, "said_of_clashing": said}
     print(json.dumps(figures, indent=1))
     if args.rows == ROWS:
-        (RESULTS / "identify_batch.json").write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "identify_batch.json").write_text(json.dumps(dated(figures), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

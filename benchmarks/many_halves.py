@@ -12,7 +12,7 @@ import time
 
 import msgspec
 
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 from coaxtell.identifier.answers import State
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.question import next_look
@@ -50,7 +50,7 @@ def main() -> None:
         figures[f"{name}_first_question_ms"] = round(1000 * statistics.median(taken), 2)
     print(json.dumps(figures, indent=1))
     if number == HALVES:
-        (RESULTS / "many_halves.json").write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "many_halves.json").write_text(json.dumps(dated(figures), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ import numpy as np
 
 from benchmarks.photo_scene import scene
 from benchmarks.photo_width import MARKED, widths
-from benchmarks.study import RESULTS, Study, Tally
+from benchmarks.study import RESULTS, Study, Tally, dated
 from coaxtell.identifier.answers import BY_PHOTOGRAPH, Read
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.identification import SURE, Settled
@@ -121,5 +121,7 @@ STUDY = Study(
 
 if __name__ == "__main__":
     held = shots()
-    FILE.write_text(json.dumps({"first": FIRST, "scenes": SCENES, "shots": held}, indent=1) + "\n", encoding="utf-8")
+    FILE.write_text(
+        json.dumps(dated({"first": FIRST, "scenes": SCENES, "shots": held}), indent=1) + "\n", encoding="utf-8"
+    )
     print(f"{len(held)} of {SCENES} photographs gave a width")

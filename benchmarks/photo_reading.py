@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from benchmarks.study import RESULTS, Tally
+from benchmarks.study import RESULTS, Tally, dated
 from coaxtell.photo import file, scoring
 from coaxtell.photo.reading import CLASSES, Reader, Reading, crop
 
@@ -137,7 +137,7 @@ def main() -> None:
     }  # fmt: skip
     print(json.dumps(row, indent=1))
     if args.keep:
-        (RESULTS / "photo_reading.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "photo_reading.json").write_text(json.dumps(dated(row), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

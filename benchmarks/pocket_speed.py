@@ -35,7 +35,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from benchmarks.study import RESULTS, Tally, code_sum, tables_sum
+from benchmarks.study import RESULTS, Tally, code_sum, dated, tables_sum
 from coaxtell.identifier import instruments, looks
 from coaxtell.identifier.answers import NotSure, NotThere, Read, Saw
 from coaxtell.identifier.belief import Shortlist
@@ -324,7 +324,7 @@ def main() -> None:
     }  # fmt: skip
     print(json.dumps(row, indent=1))
     if args.page is None:
-        (RESULTS / "pocket_speed.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "pocket_speed.json").write_text(json.dumps(dated(row), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -18,6 +18,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from benchmarks.study import dated
 from coaxtell.models import tables
 from coaxtell.quiz import items
 from coaxtell.quiz.blueprint import Blueprint
@@ -174,7 +175,7 @@ def main() -> None:
             )
             print(f"{policy:<14} {name:<16} {said}", flush=True)
             text = {"tables": facts.tables, "facts": len(facts.names), "rows": rows}
-            out.write_text(json.dumps(text, indent=1) + "\n", encoding="utf-8")
+            out.write_text(json.dumps(dated(text), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

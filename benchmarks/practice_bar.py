@@ -13,7 +13,7 @@ import sys
 from typing import Any
 
 from benchmarks.practice import POLICIES, Facts, learned
-from benchmarks.study import RESULTS, Z
+from benchmarks.study import RESULTS, Z, dated
 from coaxtell.models import tables
 from coaxtell.quiz.blueprint import Blueprint
 from coaxtell.quiz.stock import Stock
@@ -48,7 +48,7 @@ def main() -> None:
             **row,
             "apart": mean(apart),
         }
-        OUT.write_text(json.dumps({**text, "items": items}) + "\n", encoding="utf-8")
+        OUT.write_text(json.dumps(dated({**text, "items": items})) + "\n", encoding="utf-8")
         short = {name: {key: round(value, 2) for key, value in text[name].items()} for name in (*items, "apart")}
         print(len(apart), short, flush=True)
 

@@ -12,7 +12,7 @@ import time
 from pathlib import Path
 from random import Random
 
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 from coaxtell.quiz.store import Store
 from tests.quiz.kill import killed_round
 
@@ -42,7 +42,7 @@ def main() -> None:
     print(f"{rounds} rounds in {seconds:.0f} s, {silent} of them killed before the first event was told")
     print(f"events told safe {told}, lost {lost}; events held {count}, faults found {len(problems)}")
     if rounds >= ROUNDS:
-        (RESULTS / "quiz_kill.json").write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "quiz_kill.json").write_text(json.dumps(dated(figures), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -15,7 +15,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 from coaxtell.quiz import turns
 from coaxtell.quiz.store import Store
 from tests.quiz.kill import PROCESSES, answer, started
@@ -88,7 +88,7 @@ def main() -> None:
     }  # fmt: skip
     print("without turns" if args.alone else "with turns", json.dumps(figures))
     if not args.alone and args.writers == WRITERS:
-        (RESULTS / "quiz_writers.json").write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+        (RESULTS / "quiz_writers.json").write_text(json.dumps(dated(figures), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

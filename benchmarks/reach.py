@@ -14,7 +14,7 @@ from tempfile import gettempdir
 import msgspec
 
 from benchmarks import true_world, worlds
-from benchmarks.study import RESULTS
+from benchmarks.study import RESULTS, dated
 from coaxtell.models import statements, tables
 from coaxtell.models.draws import TRIANGULAR, Law, samples
 from coaxtell.models.mating import kept
@@ -61,7 +61,7 @@ def main() -> None:
     path = RESULTS / "reach.json"
     before = json.loads(path.read_text(encoding="utf-8"))["bins"] if path.is_file() else {}
     about = {"tables": worlds.rests_on(), "bins": before | rows}
-    path.write_text(json.dumps(about, indent=1) + "\n", encoding="utf-8")
+    path.write_text(json.dumps(dated(about), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -21,6 +21,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from benchmarks.practice import START, Facts
+from benchmarks.study import dated
 from coaxtell.models import tables
 from coaxtell.quiz import readiness, team
 from coaxtell.quiz.blueprint import Blueprint
@@ -214,7 +215,7 @@ def main() -> None:
                 print(name, label, *(f"{key} {one:.3f}" if isinstance(one, float) else f"{key} {one}"
                                      for key, one in {**own, **row}.items()), flush=True)  # fmt: skip
         text = {"tables": facts.tables, "people": people, "rows": rows}
-        out.write_text(json.dumps(text, indent=1, default=float) + "\n", encoding="utf-8")
+        out.write_text(json.dumps(dated(text), indent=1, default=float) + "\n", encoding="utf-8")
     for label in ("unseen", "ten of a team"):
         later = [row for row in rows if row["weights"] == label and row["answers"] in list(BUCKETS)[2:]]
         print(label, "from 25 answers", pooled(later))

@@ -33,7 +33,7 @@ STUDIES = (
 )  # fmt: skip
 """Modules of this folder, each with its STUDY."""
 
-MEASURED = ("pocket_speed", "window_jobs")
+MEASURED = ("pocket_speed", "window_jobs", "window_start")
 """Modules of this folder that time or try something and keep it by themselves, each with its `check_sum`."""
 CODE = {".py", ".js", ".css", ".html"}
 """Endings of files of code."""
@@ -125,6 +125,11 @@ def code_sum(*places: str) -> str:
             if path == here or path.suffix in CODE:
                 digest.update(f"{path.relative_to(ROOT).as_posix()}\0{path.read_text(encoding='utf-8')}\0".encode())
     return digest.hexdigest()[:16]
+
+
+def dated(row: Mapping[str, Any]) -> dict[str, Any]:
+    """What is kept of a study, with the day on which it was."""
+    return {"date": date.today().isoformat(), **row}
 
 
 def circumstances() -> dict[str, Any]:
@@ -220,7 +225,7 @@ def run(study: Study, blocks: int) -> None:
         }  # fmt: skip
         path = RESULTS / f"{study.name}.json"
         new = path.with_suffix(".new")
-        new.write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+        new.write_text(json.dumps(dated(row), indent=1) + "\n", encoding="utf-8")
         new.replace(path)
         print(f"{study.name}: block {block + 1} of {blocks}, {time.monotonic() - began:.0f} s", flush=True)
     for label, tally in sorted(tallies.items()):

@@ -16,7 +16,7 @@ from statistics import mean, stdev
 from typing import NamedTuple
 
 from benchmarks import worlds
-from benchmarks.study import RESULTS, Z
+from benchmarks.study import RESULTS, Z, dated
 from coaxtell.models import tables
 from coaxtell.models.draws import TRIANGULAR
 from coaxtell.models.mating.confidence import SURE, Book
@@ -113,7 +113,7 @@ def main() -> None:
         row[what] = {
             label: {name: round(value, 5) for name, value in one._asdict().items()} for label, one in found.items()
         }
-    (RESULTS / "true_world.json").write_text(json.dumps(row, indent=1) + "\n", encoding="utf-8")
+    (RESULTS / "true_world.json").write_text(json.dumps(dated(row), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

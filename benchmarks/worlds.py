@@ -12,6 +12,7 @@ from __future__ import annotations
 import json
 import sys
 import time
+from datetime import date
 from functools import cache
 from hashlib import sha256
 from itertools import combinations_with_replacement
@@ -119,7 +120,9 @@ def main() -> None:
             found = held() | found
             rows = ",\n".join(f'"{n}": {json.dumps(found[n])}' for n in sorted(found))
             new = FILE.with_suffix(".new")
-            new.write_text(f'{{"mark": "{rests_on()}", "worlds": {{\n{rows}\n}}}}\n', encoding="utf-8")
+            new.write_text(
+                f'{{"date": "{date.today()}", "mark": "{rests_on()}", "worlds": {{\n{rows}\n}}}}\n', encoding="utf-8"
+            )
             new.replace(FILE)
             print(f"{done} of {len(missing)} worlds, {time.process_time() - began:.0f} s of the processor", flush=True)
 

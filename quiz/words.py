@@ -103,7 +103,10 @@ def pair_words(name: str) -> str:
 def held(name: str) -> str:
     """What is held or due, by its name in the schedule: a skill, or the two halves of a pair."""
     pair = name.removeprefix(PAIR)
-    return word(Skill(name)) if pair == name else say(Reason("pair.held", {"pair": pair_words(pair)}))
+    if pair == name:
+        return word(Skill(name))
+    one, _, other = pair.partition("|")
+    return pair_words(pair) if one == other else say(Reason("pair.held", {"pair": pair_words(pair)}))
 
 
 def alternative(item: Item) -> str:

@@ -15,6 +15,7 @@ import pytest
 
 import coaxtell
 from coaxtell import Belief, InputError, cable_run, half, load, picture, plan, solid
+from coaxtell.models.mating.doubts import listed
 
 ROOT = Path(__file__).parent.parent
 PAGE = (ROOT / "docs" / "library.md").read_text(encoding="utf-8")
@@ -140,3 +141,12 @@ def test_the_page_counts_what_there_is() -> None:
     assert len(offered) == functions + 2
     page = (ROOT / "docs" / "library.md").read_text(encoding="utf-8")
     assert f"{words[functions]} functions, a class and an error" in page
+
+
+def test_the_page_says_of_how_many_pairs_a_measurement_is_named() -> None:
+    """It had called `measure` the one measurement to make, and of most pairs none may be made."""
+    pairs = [(sorted(pair) * 2)[:2] for pair in listed()]
+    found = [coaxtell.mate(half(one), half(other)) for one, other in pairs]
+    unknown = [one for one in found if one.verdict.value == "not known"]
+    named = [one for one in unknown if any(reason.code == "doubt.measure" for reason in one.measure)]
+    assert f"of {len(named)} of the {len(unknown)} pairs that are not known" in PAGE

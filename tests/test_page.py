@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
+from datetime import date
 from fnmatch import fnmatchcase
 from pathlib import Path
 
 import pytest
 
 from benchmarks import __main__ as page
+from benchmarks import study
 from benchmarks.__main__ import QUICK, kept
 from benchmarks.aims import AIMS, NOTES, QUICK_MS, Aim, aim
 from benchmarks.figures import figures
-from benchmarks.study import RESULTS
+from benchmarks.study import MEASURED, RESULTS, STUDIES, dated
 from coaxtell.models.mating.mate import shipped
 from tests.halves import half
 
@@ -40,6 +43,20 @@ def test_every_kept_figure_stands_on_the_page() -> None:
             assert f"{figure} {value:.4g}" in parts[name], f"{name}: {figure}"
         free = parts[name].partition("nothing is asked of: ")[2]
         assert (free.count("; ") + 1 if free else 0) == len(found) - len(asked)
+
+
+def test_each_file_stands_with_its_day_and_what_is_stale_is_marked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The page had shown no day, and of what is stale left out what keeps itself, as the page's speed."""
+    monkeypatch.setattr(study, "stale", lambda: ["pocket_speed", "arrival"])
+    heads = [line for line in kept() if not line.startswith(" ")]
+    assert all(re.match(r"\w+, 20\d\d-\d\d-\d\d", head) for head in heads), heads
+    assert [head.partition(",")[0] for head in heads if "; stale: " in head] == ["arrival", "pocket_speed"]
+    watched = {head.partition(",")[0] for head in heads if "not watched" not in head}
+    assert watched == {*STUDIES, *MEASURED} & set(HELD)
+
+
+def test_what_is_kept_from_now_on_has_its_day() -> None:
+    assert dated({"n": 1}) == {"date": date.today().isoformat(), "n": 1}
 
 
 @pytest.mark.parametrize("name", list(AIMS))

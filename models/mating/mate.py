@@ -44,9 +44,9 @@ class Mating(msgspec.Struct, frozen=True):
     `overlap_mm` is how deep the pin stands in the socket, and `return_loss_db` that of the step in a pair that joins.
     `geometry` is the verdict at nominal numbers; `verdict` is the same or `not known`, by `confidence`, which is none
     for a shipped pair that holds in 99 of 100 draws and more. `depends_on` names the numbers that decide where it
-    holds in fewer, and `measure` the one measurement that may be made and would settle most. `by_practice`: told to
-    mate because common practice says so, with no source. A pair with measured numbers is told to mate as it is stated,
-    `against` those numbers where they come to something else.
+    holds in fewer, and `measure` the one measurement that may be made and would settle most, or why none may.
+    `by_practice`: told to mate because common practice says so, with no source. A pair with measured
+    numbers is told to mate as it is stated, `against` those numbers where they come to something else.
     """
 
     a: str

@@ -19,10 +19,10 @@ from coaxtell.quiz import certificate, exchange, lead, tries
 from coaxtell.quiz.certificate import Certificate
 from coaxtell.quiz.log import Answered, Event, Mode, Noted, Remark, Signed, Started
 from coaxtell.quiz.sitting import Assessing, Outside
-from coaxtell.quiz.skills import Skill
+from coaxtell.quiz.skills import PAIR, Skill
 from coaxtell.quiz.store import Store
 from coaxtell.quiz.terms import error_rates, taken
-from coaxtell.quiz.words import pair_words
+from coaxtell.quiz.words import held, pair_words
 from coaxtell.quiz_pages import certificate_pdf
 from tests.quiz.test_assessment import SITE, plan
 from tests.quiz.test_practice import told
@@ -114,6 +114,7 @@ def test_the_ports_of_a_cable_are_no_confused_pair_and_two_of_one_half_are_said_
     (own,) = lead.campaign([pair, cable], plan(), NOW, NOW)
     assert own.confused == ("n-50-jack|n-50-jack",)
     assert pair_words(own.confused[0]) == "two of n-50-jack"
+    assert held(f"{PAIR}n-50-jack|n-50-jack") == "two of n-50-jack", "and not: the pair two of n-50-jack"
 
 
 def test_other_ports_or_tables_are_not_these() -> None:
