@@ -6,6 +6,7 @@ speak the same statements, with values named `:so`; what either refuses is a `Li
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, suppress
@@ -23,6 +24,15 @@ class LinkError(Exception):
         super().__init__(words)
         self.words = None if words is None else " ".join(words.split())
         self.taken = taken
+
+
+class MovedError(LinkError):
+    """The file is no longer the one that was opened; `kept`: where all that was written to it stands, empty where it
+    could not be written."""
+
+    def __init__(self, kept: str) -> None:
+        super().__init__(None)
+        self.kept = kept
 
 
 class Talk(Protocol):
@@ -69,9 +79,13 @@ class File:
             ("journal_mode = WAL", "synchronous = FULL", "secure_delete = ON") if write else ("query_only = ON",)
         )
         self._idle: list[sqlite3.Connection] = []
+        self._mark: tuple[int, int] | None = None
+        self._kept = ""
 
     def _opened(self) -> sqlite3.Connection:
         """A connection whose transactions are begun by `talk`, not by the driver."""
+        if not self._there():
+            raise MovedError(self._kept)
         place = _sealed(Path(self._path)) if self._sealed else self._path
         found = sqlite3.connect(
             place, timeout=self._wait_s, isolation_level=None, check_same_thread=False, uri=self._sealed
@@ -83,7 +97,37 @@ class File:
             except BaseException:
                 found.close()
                 raise
+        self._mark = self._mark or _mark(self._path)
         return found
+
+    def _there(self) -> bool:
+        """Whether the file is still the one that was opened: SQLite writes on to one that is gone."""
+        return self._mark is None or _mark(self._path) == self._mark
+
+    def _check(self, held: sqlite3.Connection) -> None:
+        """Raise MovedError where the file is another than the one that was opened; what it held is kept aside, once."""
+        if self._there():
+            self._kept = ""
+            return
+        self._kept = self._kept or self._aside(held)
+        raise MovedError(self._kept)
+
+    def _aside(self, held: sqlite3.Connection) -> str:
+        """Write all that was written to the file into a new one beside it; returns its name, empty if it fails."""
+        path = Path(self._path)
+        names = (path.with_name(f"{path.stem}-kept{number}{path.suffix}") for number in ("", *range(2, 100)))
+        free = next((name for name in names if not name.exists()), None)
+        if free is None:
+            return ""
+        try:
+            held.execute("VACUUM INTO ?", (str(free),))
+            if not path.exists():
+                # else what is under way of the old file would be read into whatever is laid there
+                held.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
+        except sqlite3.Error:
+            free.unlink(missing_ok=True)
+            return ""
+        return str(free)
 
     @contextmanager
     def _connection(self) -> Iterator[sqlite3.Connection]:
@@ -105,6 +149,8 @@ class File:
         """A transaction; a writer takes its turn at once, since two readers that both want to write would shut each
         other out."""
         with self._connection() as held:
+            if write:
+                self._check(held)
             held.execute("BEGIN IMMEDIATE" if write else "BEGIN")
             try:
                 yield _FileTalk(held)
@@ -113,6 +159,8 @@ class File:
                 with suppress(sqlite3.Error):
                     held.execute("ROLLBACK")
                 raise
+            if write:
+                self._check(held)
 
     def rewrite(self) -> None:
         """Write the file anew."""
@@ -150,3 +198,12 @@ def _sealed(path: Path) -> str:
     pending = path.with_name(f"{path.name}-wal")
     settled = not (pending.is_file() and pending.stat().st_size)
     return f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if settled else ''}"
+
+
+def _mark(path: str) -> tuple[int, int] | None:
+    """What tells a file from another of its name; none where there is none."""
+    try:
+        found = os.stat(path)
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino

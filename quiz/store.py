@@ -19,7 +19,7 @@ import msgspec
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log, migrations
-from coaxtell.quiz.link import File, Link, LinkError, Talk
+from coaxtell.quiz.link import File, Link, LinkError, MovedError, Talk
 from coaxtell.quiz.log import Answered, Event, Started
 from coaxtell.quiz.turns import turn
 
@@ -91,6 +91,8 @@ class Store:
         """Whether a file may be read and nothing else; raises InputError where there is none and can be none."""
         if path.is_dir():
             raise RefusedError("quiz.folder", path=str(path))
+        if not path.exists() and _pending(path):
+            raise RefusedError("quiz.left_behind", path=str(path))
         if not create and not path.is_file():
             raise RefusedError("quiz.no_record", path=str(path))
         if not path.absolute().parent.is_dir():
@@ -124,6 +126,9 @@ class Store:
         """Tell what a server or file refuses in one sentence."""
         try:
             yield
+        except MovedError as error:
+            kept = Reason("refused.kept" if error.kept else "refused.not_kept", {"kept": error.kept})
+            raise RefusedError("quiz.moved", name=self.name, kept=kept) from None
         except LinkError as error:
             broken = error.words is None or any(sign in error.words for sign in DAMAGE)
             advice = self._mended() if broken else Reason("refused.check_place")
@@ -308,6 +313,12 @@ def _among(names: Sequence[str]) -> tuple[str, dict[str, object]]:
 def _may_write(path: Path) -> bool:
     """True where the file may be written, and beside it the notes that SQLite keeps of what is under way."""
     return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
+
+
+def _pending(path: Path) -> bool:
+    """Whether SQLite's notes of what is under way stand beside a file's place: a new record there would delete them."""
+    notes = path.with_name(f"{path.name}-wal")
+    return notes.is_file() and notes.stat().st_size > 0
 
 
 def _row(event: Event) -> dict[str, str]:

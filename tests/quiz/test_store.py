@@ -274,3 +274,58 @@ def test_reading_writes_nothing(tmp_path: Path) -> None:
 def test_a_folder_is_no_record(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="is a folder"):
         Store(str(tmp_path))
+
+
+@pytest.mark.parametrize("how", ["moved", "deleted", "replaced"])
+def test_no_answer_is_acknowledged_that_goes_into_a_file_which_is_no_longer_there(how: str, tmp_path: Path) -> None:
+    """SQLite goes on writing to it: answers were explained, and gone with the next record that was begun there."""
+    place = tmp_path / "record.db"
+    sitting = str(uuid.uuid4())
+    first, second = answer(sitting, 1), answer(sitting, 2)
+    with Store(str(place)) as store:
+        store.add(started(sitting))
+        store.add(first)
+        if how == "replaced":
+            (tmp_path / "copy.db").write_bytes(place.read_bytes())
+            (tmp_path / "copy.db").replace(place)
+        elif how == "moved":
+            place.rename(tmp_path / "away.db")
+        else:
+            place.unlink()
+        kept = tmp_path / "record-kept.db"
+        for _ in range(2):
+            with pytest.raises(InputError, match="is not kept; all that was kept before stands in") as told:
+                store.add(second)
+            assert str(kept) in str(told.value)
+    assert [path.name for path in tmp_path.glob("record-kept*.db")] == [kept.name], "once, however often it is tried"
+    with Store(str(kept), create=False) as store:
+        assert [event.id for event in store.events()] == [sitting, first.id]
+        assert store.verify() == (2, [])
+    if how == "moved":
+        with Store(str(tmp_path / "away.db"), create=False) as store:
+            assert store.verify() == (2, [])
+
+
+def test_a_file_that_was_laid_back_is_written_on(tmp_path: Path) -> None:
+    place, away = tmp_path / "record.db", tmp_path / "away.db"
+    sitting = str(uuid.uuid4())
+    with Store(str(place)) as store:
+        store.add(started(sitting))
+        place.rename(away)
+        with pytest.raises(InputError, match="moved or deleted"):
+            store.add(answer(sitting, 1))
+        away.rename(place)
+        store.add(answer(sitting, 1))
+    with Store(str(place), create=False) as store:
+        assert store.verify() == (2, [])
+
+
+@pytest.mark.parametrize("create", [True, False])
+def test_no_record_is_begun_over_answers_that_were_left_behind(create: bool, tmp_path: Path) -> None:
+    """A new file would delete what SQLite has beside it, and the advice had been to begin one."""
+    notes = tmp_path / "record.db-wal"
+    notes.write_bytes(b"answers")
+    with pytest.raises(InputError, match="holds answers that were not yet written into it; put back the file"):
+        Store(str(tmp_path / "record.db"), create=create)
+    assert notes.read_bytes() == b"answers"
+    assert not (tmp_path / "record.db").exists()
