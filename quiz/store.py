@@ -92,7 +92,7 @@ class Store:
         if path.is_dir():
             raise RefusedError("quiz.folder", path=str(path))
         if not path.exists() and _pending(path):
-            raise RefusedError("quiz.left_behind", path=str(path))
+            raise RefusedError("quiz.left_behind", path=str(path), notes=shlex.quote(f"{path}-wal"))
         if not create and not path.is_file():
             raise RefusedError("quiz.no_record", path=str(path))
         if not path.absolute().parent.is_dir():

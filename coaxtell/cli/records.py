@@ -98,7 +98,7 @@ def _survey(path: Path, new: Path | None) -> int:
     from coaxtell.quiz.store import Store, gaps
 
     if not path.is_file():
-        raise InputError(f"{path}: there is no record yet; `coaxtell practise` begins one.")
+        Store(str(path), create=False, write=False).close()  # which says what is amiss
     if new is not None and new.exists():
         raise InputError(f"{new} exists already; name a new file to write what is whole into.")
     found = rescue.survey(path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sqlite3
 import subprocess
 import sys
@@ -13,6 +14,7 @@ from random import Random
 import pytest
 import sqlalchemy as sa
 
+from coaxtell.cli.main import main
 from coaxtell.models.errors import InputError
 from coaxtell.quiz import migrations
 from coaxtell.quiz.link import Talk
@@ -325,7 +327,22 @@ def test_no_record_is_begun_over_answers_that_were_left_behind(create: bool, tmp
     """A new file would delete what SQLite has beside it, and the advice had been to begin one."""
     notes = tmp_path / "record.db-wal"
     notes.write_bytes(b"answers")
-    with pytest.raises(InputError, match="holds answers that were not yet written into it; put back the file"):
+    with pytest.raises(InputError, match="holds answers; put back the file that they belong to"):
         Store(str(tmp_path / "record.db"), create=create)
     assert notes.read_bytes() == b"answers"
     assert not (tmp_path / "record.db").exists()
+
+
+def test_answers_that_were_left_behind_are_saved_as_advised(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The record was deleted under a sitting that then took no more answers."""
+    place, sitting = tmp_path / "record.db", str(uuid.uuid4())
+    with Store(str(place)) as store:
+        store.add(started(sitting))
+        store.add(answer(sitting, 1))
+        place.unlink()
+    assert main(["records", "verify", "--records", str(place)]) == 2
+    advised = re.search(r"`coaxtell (records verify --records \S+ --rescue) NEW.db`", capsys.readouterr().err)
+    assert advised is not None
+    main([*advised[1].split(), str(tmp_path / "new.db")])
+    with Store(str(tmp_path / "new.db"), create=False) as store:
+        assert store.verify() == (2, [])
