@@ -6,7 +6,6 @@ speak the same statements, with values named `:so`; what either refuses is a `Li
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, suppress
@@ -116,12 +115,12 @@ class File:
         """Write all that was written to the file into a new one beside it; returns its name, empty if it fails."""
         path = Path(self._path)
         names = (path.with_name(f"{path.stem}-kept{number}{path.suffix}") for number in ("", *range(2, 100)))
-        free = next((name for name in names if not name.exists()), None)
+        free = next((name for name in names if _mark(str(name)) is None), None)
         if free is None:
             return ""
         try:
-            held.execute("VACUUM INTO ?", (str(free),))
-            if not path.exists():
+            held.execute("VACUUM INTO :name", {"name": str(free)})
+            if _mark(self._path) is None:
                 # else what is under way of the old file would be read into whatever is laid there
                 held.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
         except sqlite3.Error:
@@ -195,15 +194,21 @@ class _FileTalk:
 
 def _sealed(path: Path) -> str:
     """The address under which SQLite reads a file and nothing else; where nothing is under way, without a lock."""
-    pending = path.with_name(f"{path.name}-wal")
-    settled = not (pending.is_file() and pending.stat().st_size)
+    settled = not pending(path)
     return f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if settled else ''}"
 
 
 def _mark(path: str) -> tuple[int, int] | None:
     """What tells a file from another of its name; none where there is none."""
     try:
-        found = os.stat(path)
+        found = Path(path).stat()
     except OSError:
         return None
     return found.st_dev, found.st_ino
+
+
+def pending(path: Path) -> bool:
+    """Whether SQLite's notes of what is not yet written into a file lie beside its place; a new file there would delete
+    them."""
+    notes = path.with_name(f"{path.name}-wal")
+    return notes.is_file() and notes.stat().st_size > 0

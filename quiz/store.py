@@ -19,7 +19,7 @@ import msgspec
 from coaxtell.models.catalogue import Reason, Value
 from coaxtell.models.errors import RefusedError
 from coaxtell.quiz import log, migrations
-from coaxtell.quiz.link import File, Link, LinkError, MovedError, Talk
+from coaxtell.quiz.link import File, Link, LinkError, MovedError, Talk, pending
 from coaxtell.quiz.log import Answered, Event, Started
 from coaxtell.quiz.turns import turn
 
@@ -91,7 +91,7 @@ class Store:
         """Whether a file may be read and nothing else; raises InputError where there is none and can be none."""
         if path.is_dir():
             raise RefusedError("quiz.folder", path=str(path))
-        if not path.exists() and _pending(path):
+        if not path.is_file() and pending(path):
             raise RefusedError("quiz.left_behind", path=str(path), notes=shlex.quote(f"{path}-wal"))
         if not create and not path.is_file():
             raise RefusedError("quiz.no_record", path=str(path))
@@ -313,12 +313,6 @@ def _among(names: Sequence[str]) -> tuple[str, dict[str, object]]:
 def _may_write(path: Path) -> bool:
     """True where the file may be written, and beside it the notes that SQLite keeps of what is under way."""
     return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
-
-
-def _pending(path: Path) -> bool:
-    """Whether SQLite's notes of what is under way stand beside a file's place: a new record there would delete them."""
-    notes = path.with_name(f"{path.name}-wal")
-    return notes.is_file() and notes.stat().st_size > 0
 
 
 def _row(event: Event) -> dict[str, str]:

@@ -57,7 +57,7 @@ REACHES: dict[str, tuple[set[str], str]] = {
     ),
     "photo.reading": ({"is_file", "onnxruntime"}, "loads the weights that it is given"),
     "quiz.exchange": ({"uuid"}, "names made of what is kept, not of chance (version 5)"),
-    "quiz.link": ({"is_file", "sqlite3", "stat"}, "the record"),
+    "quiz.link": ({"is_file", "sqlite3", "stat", "unlink"}, "the record"),
     "quiz.qti": ({"xml", "zipfile"}, "packs a file in memory"),
     "quiz.rescue": ({"is_file", "read_bytes", "shutil", "sqlite3", "tempfile"}, "reads a damaged record from a copy"),
     "quiz.server": ({"sqlalchemy"}, "the record on a company's server"),
