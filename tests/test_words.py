@@ -180,7 +180,9 @@ KEPT = {
 }  # fmt: skip
 """Other literals of more than one word that engines keep, by the reason why."""
 SEVERAL = re.compile(r"[A-Za-z]{2,}[,;:.']* +[A-Za-z{]|\} [A-Za-z]{2,}")
-OF_A_LANGUAGE = re.compile(r"^ ?(SELECT|INSERT|CREATE|DELETE|WHERE|PRAGMA|BEGIN|VACUUM|person)\b|^<\??[a-z]+ |^DejaVu ")
+OF_A_LANGUAGE = re.compile(
+    r"^ ?(SELECT|INSERT|CREATE|DELETE|WHERE|PRAGMA|BEGIN|VACUUM|person IN)\b|^<\??[a-z]+ |^DejaVu "
+)
 """Statements of SQL and elements of SVG."""
 
 
