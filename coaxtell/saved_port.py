@@ -16,8 +16,8 @@ from coaxtell.identifier import looks, record, words
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, shortlist_of
 from coaxtell.identifier.features import BAYONETS, Feature
-from coaxtell.identifier.identification import STILL_POSSIBLE, SURE, Settled, identify
-from coaxtell.identifier.question import MAY_BE
+from coaxtell.identifier.identification import SURE, Settled, identify
+from coaxtell.identifier.question import MAY_BE, STILL_POSSIBLE
 from coaxtell.models import tables
 from coaxtell.models.acts import on_the_port
 from coaxtell.models.errors import InputError

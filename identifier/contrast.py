@@ -10,6 +10,7 @@ from coaxtell.identifier import features, sizes
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array, Nominal
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
+from coaxtell.models.acts import Act
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.half import Half
 
@@ -52,15 +53,25 @@ def alike(shortlist: Shortlist, i: int) -> Array:
 def telling(shortlist: Shortlist, i: int, j: int, seconds: dict[Feature, float]) -> Feature | None:
     """The one look that tells two halves apart: the quickest that does, else the best; none where none does.
 
-    What is seen only as a mate comes off is none of them: there may be no mate on it.
+    What is seen only as a mate comes off is none of them: there may be no mate on it. What the maker's own gauge alone
+    may tell comes after all that anybody may look at, and no wooden tip is let into a precision port at all.
     """
-    looks = [feature for feature in Feature if not shortlist.looks.row(feature).mated]
+    one, two = shortlist.halves[i], shortlist.halves[j]
+    by_gauge = {feature for feature in Feature if gauged(shortlist, feature, one, two)}
+    looks = [f for f in Feature if not shortlist.looks.row(f).mated and not (f is Feature.TOUCH and f in by_gauge)]
     overlaps = {feature: overlap(shortlist, feature, i, j) for feature in looks}
     clear = [feature for feature in looks if overlaps[feature] <= TELLS]
     if clear:
-        return min(clear, key=lambda f: seconds[f])
+        return min(clear, key=lambda f: (f in by_gauge, seconds[f]))
     best = min(looks, key=lambda f: (overlaps[f], seconds[f]))
     return best if overlaps[best] < TELLING else None
+
+
+def gauged(shortlist: Shortlist, feature: Feature, one: Half, two: Half) -> bool:
+    """Whether one of two halves is a precision port, and a look goes into the face of the first: only the maker's own
+    gauge may tell it there."""
+    touches = shortlist.looks.act(feature, features.couplings(one)) is Act.TOUCH
+    return touches and (one.precision or two.precision)
 
 
 def shows(shortlist: Shortlist, feature: Feature, half: Half) -> Reason:

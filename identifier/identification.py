@@ -16,9 +16,11 @@ from coaxtell.identifier.draws import DIGITS, Array
 from coaxtell.identifier.features import Feature
 from coaxtell.identifier.partners import Partners, partners_of
 from coaxtell.identifier.question import (
+    STILL_POSSIBLE,
     Next,
     centre_doubted,
     centre_told,
+    gauge_alone,
     may_be_bayonet,
     named,
     next_question,
@@ -33,8 +35,6 @@ from coaxtell.models.measure import Measure
 from coaxtell.models.numbers import Path
 from coaxtell.models.tables import Tables
 
-STILL_POSSIBLE = 0.01
-"""A half at least this probable is still possible."""
 MOST_LOOK_ALIKES = 6
 _HARM = {Verdict.DAMAGES.value: 0, Verdict.NO_CONTACT.value: 1}
 SURE = 0.9
@@ -115,6 +115,8 @@ class Identification(msgspec.Struct, frozen=True):
     """Whether anything says what stands in the centre; without it no polarity is named for sure."""
     centre_doubted: bool
     """Whether it was told at the first look and could not be told at the second."""
+    gauge_alone: list[Reason]
+    """That nothing but its maker's own gauge touches or enters its face, where it may be a precision port."""
     high_voltage: bool
     """Whether it may be a port for high voltage that looks like the named one: nothing is joined to it then."""
     on_it: list[Reason]
@@ -169,7 +171,7 @@ class Brief(msgspec.Struct, frozen=True):
     mates_with: list[str]
     next: Next | None
     rival: LookAlike | None
-    """Only where no look is left."""
+    """Only where no look is left, or where it may be a precision port."""
     joining: list[Reason]
     contradiction: Contradiction | None
     misfits: list[Feature]
@@ -177,6 +179,7 @@ class Brief(msgspec.Struct, frozen=True):
     worn: list[Feature]
     centre_told: bool
     centre_doubted: bool
+    gauge_alone: list[Reason]
     high_voltage: bool
     on_it: list[Reason]
 
@@ -205,7 +208,8 @@ def look_alikes(shortlist: Shortlist, state: State, half: Half, fit: Half | None
         if feature is not None:
             here, there = contrast.shows(shortlist, feature, half), contrast.shows(shortlist, feature, other)
             ids: dict[str, Reason | str] = {"here_id": half.id, "there_id": other.id}
-            tell = Reason("tells.shown", {"look": feature.value, **ids, "here": here, "there": there})
+            code = "tells.gauged" if contrast.gauged(shortlist, feature, half, other) else "tells.shown"
+            tell = Reason(code, {"look": feature.value, **ids, "here": here, "there": there})
         mating = None if fit is None else surely(other, fit)
         found.append(
             LookAlike(
@@ -270,6 +274,7 @@ def identify(shortlist: Shortlist, state: State) -> Identification:
         worn=misfit.worn(shortlist, state, i),
         centre_told=told,
         centre_doubted=centre_doubted(state),
+        gauge_alone=gauge_alone(shortlist, belief),
         high_voltage=carries,
         on_it=_said_on_it(state, carries),
     )
@@ -303,8 +308,8 @@ def brief(shortlist: Shortlist, state: State, partners: Callable[[Half], Partner
     carries = may_carry(shortlist, state, belief)
     settled = how_settled(shortlist, state, fit)
     look = next_question(shortlist, state) if settled is Settled.NOT_SETTLED else None
-    rival = None
-    if settled is Settled.NOT_SETTLED and look is None:
+    rival, alone = None, gauge_alone(shortlist, belief)
+    if settled is Settled.NOT_SETTLED and (look is None or alone):
         near = look_alikes(shortlist, state, half, fit)
         rival = next((alike for alike in near if alike.probability >= STILL_POSSIBLE), None)
     return Brief(
@@ -324,6 +329,7 @@ def brief(shortlist: Shortlist, state: State, partners: Callable[[Half], Partner
         worn=misfit.worn(shortlist, state, i),
         centre_told=centre_told(state),
         centre_doubted=centre_doubted(state),
+        gauge_alone=alone,
         high_voltage=carries,
         on_it=_said_on_it(state, carries),
     )

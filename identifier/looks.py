@@ -6,6 +6,7 @@ another language, texts/looks.LANGUAGE.toml.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -74,8 +75,8 @@ class Measured(_Entry, frozen=True):
 
     `hand` is the spread of the hand [unit of the feature]; `gross`, `overlooked` and `phantom` are shares of people
     who misread it altogether, say there is none, or measure one where there is none; a reading that is altogether
-    wrong lies anywhere between `least` and `most`. `where`, `after`, `act`,
-    `reach` and `mated` are as for what is seen.
+    wrong lies anywhere between `least` and `most`. `within` names the couplings on which it is measured inside the
+    mouth, where it touches. `where`, `after`, `act`, `reach` and `mated` are as for what is seen.
     """
 
     ask: str
@@ -90,6 +91,7 @@ class Measured(_Entry, frozen=True):
     where: dict[str, list[str]] = {}
     after: dict[str, str] = {}
     act: Act = Act.MEASURE
+    within: list[str] = []
     reach: bool = False
     mated: bool = False
 
@@ -199,6 +201,12 @@ class Looks(msgspec.Struct, frozen=True):
     def row(self, feature: str) -> Seen | Measured:
         """The row of a feature, seen or measured."""
         return self.table.seen[feature] if feature in self.table.seen else self.table.measured[feature]
+
+    def act(self, feature: str, couplings: Collection[str]) -> Act:
+        """What a look does to a port with one of these couplings; where none was seen, what it does to any."""
+        row = self.row(feature)
+        within = row.within if isinstance(row, Measured) else []
+        return Act.TOUCH if within and (not couplings or set(within) & set(couplings)) else row.act
 
     def second(self, feature: str) -> Again | Otherwise:
         """How a second look at a feature is taken: by other means where there are any."""

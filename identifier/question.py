@@ -16,7 +16,7 @@ from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, SEEN, Feature
 from coaxtell.identifier.instruments import NONE
 from coaxtell.identifier.looks import Looks
 from coaxtell.identifier.outlook import FAINT, Outlook
-from coaxtell.models.acts import NEEDS, Act, Need, allowed, from_afar
+from coaxtell.models.acts import NEEDS, Act, Need, allowed, from_afar, own_gauge
 from coaxtell.models.catalogue import Reason
 
 FEW = 2.6
@@ -33,6 +33,8 @@ LIKELIEST, OTHERS = 6, 12
 """So many of the likeliest halves, each against so many, are looked at for a pair that a question tells apart."""
 TIE = 1e-9
 """Looks whose rates differ by no more than this are equally good, and the first of them is taken [relative]."""
+STILL_POSSIBLE = 0.01
+"""A half at least this probable is still possible."""
 MAY_BE = 0.05
 """Where a port may be a precision one, or one for high voltage, with this probability, it counts as one (assumed)."""
 PICTURED = 2.0
@@ -106,7 +108,8 @@ class Look(NamedTuple):
 class Next(msgspec.Struct, frozen=True):
     """The next question: what to look at or measure, why that, how, the seconds it takes, and whether once more.
 
-    `first` is said before all, where a look would have one hold something beside a port that may not be.
+    `first` is said before all: where a look would have one hold something beside a port that may not be, and where it
+    comes close to the face of one that may be a precision port.
     """
 
     feature: Feature
@@ -130,10 +133,15 @@ def has_room(looks: Looks, seen: Mapping[str, str], feature: Feature) -> bool:
     return all(seen.get(other, allowed[0]) in allowed for other, allowed in looks.row(feature).where.items())
 
 
+def couplings_seen(state: State) -> set[str]:
+    """What the port was seen to be held by, at the first look and at the second."""
+    looks = (told.get(Feature.COUPLING) for told in (state.answers, state.again))
+    return {seen.value for seen in looks if isinstance(seen, Saw)}
+
+
 def bayonet_seen(state: State) -> bool:
     """Whether the port was seen to be held by a bayonet, at the first look or the second."""
-    looks = (told.get(Feature.COUPLING) for told in (state.answers, state.again))
-    return any(isinstance(seen, Saw) and seen.value in BAYONETS for seen in looks)
+    return not couplings_seen(state).isdisjoint(BAYONETS)
 
 
 def may_be_bayonet(shortlist: Shortlist, state: State, belief: Array) -> bool:
@@ -151,9 +159,29 @@ def holds(shortlist: Shortlist, state: State, belief: Array) -> set[Need]:
     may_be = Term.NO_HIGH_VOLTAGE not in state.terms and may_be_bayonet(shortlist, state, belief)
     if Term.HIGH_VOLTAGE not in state.terms and not may_be:
         found.add(Need.NO_HIGH_VOLTAGE)
-    if float(belief[shortlist.precision].sum()) <= MAY_BE:
+    if not may_be_precision(shortlist, belief):
         found.add(Need.NOT_PRECISION)
     return found
+
+
+def may_be_precision(shortlist: Shortlist, belief: Array) -> bool:
+    """Whether the port may be a precision one, whose face nothing but its maker's own gauge may touch or enter."""
+    return float(belief[shortlist.precision].sum()) > MAY_BE
+
+
+def gauge_alone(shortlist: Shortlist, belief: Array) -> list[Reason]:
+    """That nothing but the maker's own gauge touches or enters the face, with the families the port may be; empty
+    where it may be no precision port."""
+    if not may_be_precision(shortlist, belief):
+        return []
+    order = [i for i in np.argsort(-np.round(belief, DIGITS), kind="stable") if shortlist.precision[i]]
+    likely = [i for i in order if belief[i] >= STILL_POSSIBLE]
+    return own_gauge(shortlist.halves[i] for i in likely or order[:1])
+
+
+def _act(shortlist: Shortlist, state: State, feature: Feature) -> Act:
+    """What a look does to the port, as far as the answers tell."""
+    return shortlist.looks.act(feature, couplings_seen(state))
 
 
 def _may(shortlist: Shortlist, state: State, feature: Feature, held: set[Need]) -> bool:
@@ -163,7 +191,7 @@ def _may(shortlist: Shortlist, state: State, feature: Feature, held: set[Need]) 
         return False
     if row.mated and Term.MATED not in state.terms:
         return False
-    return allowed(row.act, held) and not (row.reach and Term.NO_REACH in state.terms)
+    return allowed(_act(shortlist, state, feature), held) and not (row.reach and Term.NO_REACH in state.terms)
 
 
 def askable(shortlist: Shortlist, state: State) -> list[Feature]:
@@ -189,7 +217,7 @@ def may_look(shortlist: Shortlist, state: State) -> set[Feature]:
 def lacking(shortlist: Shortlist, state: State, feature: Feature) -> list[Need]:
     """What does not hold of the port and must before a look, as far as the answers tell."""
     held = holds(shortlist, state, shortlist.belief(state.answers, state.again))
-    return [need for need in NEEDS[shortlist.looks.row(feature).act] if need not in held]
+    return [need for need in NEEDS[_act(shortlist, state, feature)] if need not in held]
 
 
 def mate_stays(shortlist: Shortlist, state: State) -> bool:
@@ -305,6 +333,8 @@ def question(shortlist: Shortlist, state: State, feature: Feature, again: bool =
     other = shortlist.looks.table.again.otherwise.get(feature) if again else None
     how = row.how if other is None else other.how
     first = said_first(shortlist, state) if feature in HELD_BESIDE else ()
+    if row.act in (Act.TOUCH, Act.MEASURE):
+        first = tuple(gauge_alone(shortlist, shortlist.belief(state.answers, state.again)))
     return Next(feature, ask, how, why, seconds(shortlist, feature, again), again, first)
 
 

@@ -75,7 +75,8 @@ def plain(state: State, found: Identification, tables: str) -> dict[str, Any]:
         sentences = zip(found.apart, words.excluding(found), strict=True)
         result["apart"] = {feature.value: sentence for feature, sentence in sentences}
     if found.contradiction is not None:
-        sentence = words.clash(found.contradiction, found.answers)
+        to_gauge = words.left_to_gauge(found, [found.contradiction.misread])
+        sentence = words.clash(found.contradiction, found.answers, to_gauge)
         result["contradiction"] = msgspec.to_builtins(found.contradiction) | {"sentence": sentence}
     return result
 

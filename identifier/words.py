@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 
 from coaxtell.identifier import looks
-from coaxtell.identifier.answers import Answer, Read, State, apart, as_typed
+from coaxtell.identifier.answers import Answer, Read, Saw, State, apart, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
 from coaxtell.identifier.guide import NONE, Way
 from coaxtell.identifier.identification import SURE, Brief, Identification, LookAlike, Rest, Settled
 from coaxtell.identifier.partners import NOT_KNOWN, NOT_KNOWN_HARM
+from coaxtell.models.acts import Act
 from coaxtell.models.catalogue import ENGLISH, MODELS, Catalogue, Reason, called
 from coaxtell.models.half import Half
 from coaxtell.models.mating.outcome import Verdict
@@ -23,6 +24,10 @@ UNMEASURED = "unmeasured.taken_for"
 """The code of what is said of a half that looks alike and has no known sizes."""
 HIGH_VOLTAGE = "need.no_high_voltage"
 """The code of what is said before one joins what looks like a port for high voltage."""
+
+
+GAUGED = "tells.gauged"
+"""The code of what only the maker's own gauge may tell."""
 
 
 class _Texts(Catalogue):
@@ -123,13 +128,15 @@ def listed(code: str, words: Sequence[str | Reason]) -> Reason | str:
     return Reason(code, {"first": listed(code, before), "last": last}) if before else last
 
 
-def clash(found: Contradiction, answers: Mapping[Feature, Answer]) -> str:
-    """Which answers no connector gives together, and the one to look at again."""
+def clash(found: Contradiction, answers: Mapping[Feature, Answer], to_gauge: bool = False) -> str:
+    """Which answers no connector gives together, and the one to look at again; to take back where that is left to the
+    maker's own gauge."""
     words = [said(feature, answers[feature]) for feature in found.features]
     if len(words) == 1:
         return say(Reason("clash.one", {"said": words[0]}))
     both = Reason("clash.and", {"first": listed("clash.comma", words[:-1]), "last": words[-1]})
-    return say(Reason("clash.several", {"said": both, "misread": found.misread.value}))
+    code = "clash.gauged" if to_gauge else "clash.several"
+    return say(Reason(code, {"said": both, "misread": found.misread.value}))
 
 
 def number(half: Half, soft: tuple[Path, Measure]) -> str:
@@ -192,10 +199,22 @@ def doubted(found: Identification | Brief) -> str:
         return ""
     told = excluding(found)
     if found.contradiction is not None:
-        told.append(clash(found.contradiction, found.answers))
+        told.append(_clash(found, found.contradiction))
     elif set(found.misfits) - set(found.apart):
         told.append(against(found))
     return " ".join(told)
+
+
+def left_to_gauge(found: Identification | Brief, features: Iterable[Feature]) -> bool:
+    """Whether one of these goes into the face of what may be a precision port, so that nobody is sent to it again."""
+    seen = found.answers.get(Feature.COUPLING)
+    couplings = [seen.value] if isinstance(seen, Saw) else []
+    known = looks.load()
+    return bool(found.gauge_alone) and any(known.act(feature, couplings) is Act.TOUCH for feature in features)
+
+
+def _clash(found: Identification | Brief, between: Contradiction) -> str:
+    return clash(between, found.answers, left_to_gauge(found, [between.misread]))
 
 
 def excluding(found: Identification | Brief) -> list[str]:
@@ -215,21 +234,27 @@ def settles(found: Identification | Brief) -> str:
     if found.high_voltage:
         return say(Reason("settles.high_voltage"))
     if found.apart:
-        return say(Reason("settles.apart", {"looks": listed("clash.comma", [one.value for one in found.apart])}))
+        code = "settles.apart_gauged" if left_to_gauge(found, found.apart) else "settles.apart"
+        return say(Reason(code, {"looks": listed("clash.comma", [one.value for one in found.apart])}))
+    rival = found.rival
+    by_gauge = None if rival is None or rival.tell.code != GAUGED else rival.tell
     if found.next is not None:
         code = "settles.again" if found.next.again else "settles.look"
-        return say(Reason(code, {"look": found.next.feature.value, "ask": found.next.ask}))
+        look: dict[str, str | Reason] = {"look": found.next.feature.value, "ask": found.next.ask}
+        return say(Reason("settles.gauged_look", look | {"tell": by_gauge}) if by_gauge else Reason(code, look))
     if not found.centre_told:
         return say(Reason("settles.doubted" if found.centre_doubted else "settles.centre"))
     if found.misfits:
         return say(Reason("settles.other"))
-    rival = found.rival
-    return say(Reason("settles.nothing") if rival is None else Reason("settles.tell", {"tell": rival.tell}))
+    if rival is None:
+        return say(Reason("settles.nothing"))
+    return say(Reason("settles.gauged" if by_gauge else "settles.tell", {"tell": rival.tell}))
 
 
 def alike(one: LookAlike) -> str:
     """A look-alike in one line: the look that tells it, and what it would come to with the part ordered."""
-    tell = Reason("beware.look", one.tell.values) if one.look else one.tell
+    by_gauge = one.tell.code == GAUGED
+    tell = Reason("beware.gauged" if by_gauge else "beware.look", one.tell.values) if one.look else one.tell
     joined = Reason("beware.end")
     if one.verdict:
         joined = Reason("beware.joined", {"mate": one.mate, "verdict": called(Verdict(one.verdict))})
@@ -241,7 +266,7 @@ def beside(found: Identification) -> list[str]:
 
     That what is ordered damages a look-alike stands beside the look-alike there.
     """
-    told = _worn(found) + photographs(found.answers)
+    told = gauge_alone(found) + _worn(found) + photographs(found.answers)
     if found.settled:
         told += [say(Reason("caution.no_force"))] if found.harm else []
         told += [say(Reason("caution.reverse"))] if found.polarity == "reverse" else []
@@ -277,14 +302,19 @@ def on_it(found: Identification | Brief) -> list[str]:
     return [say(one) for one in found.on_it]
 
 
+def gauge_alone(found: Identification | Brief) -> list[str]:
+    """That nothing but its maker's own gauge touches or enters its face, where it may be a precision port."""
+    return [say(one) for one in found.gauge_alone]
+
+
 def warned(found: Brief) -> list[str]:
     """What a line of many has to say against its name and its joining: what is on it, doubts, wear where the look does
-    not tell it, what is not known to mate, kilovolts where what carries them looks alike, and what else looks alike and
-    has no known sizes."""
+    not tell it, that its face is left to the gauge, what is not known to mate, kilovolts where what carries them looks
+    alike, and what else looks alike and has no known sizes."""
     unsure = [say(one) for one in found.joining if one.code in (NOT_KNOWN, NOT_KNOWN_HARM)]
     alike = [] if found.high_voltage else [say(one) for one in found.joining if one.code == HIGH_VOLTAGE]
     worn = [] if found.settled else _worn(found)
-    told = (*on_it(found), doubted(found), *worn, *unsure, *alike, unmeasured(found))
+    told = (*on_it(found), doubted(found), *worn, *gauge_alone(found), *unsure, *alike, unmeasured(found))
     return [one for one in told if one]
 
 
@@ -301,7 +331,7 @@ def cautions(found: Identification, with_clash: bool = True) -> list[str]:
 
     Nobody is sent to look again at what may carry kilovolts.
     """
-    words = before_all(found, with_clash) + photographs(found.answers)
+    words = before_all(found, with_clash) + gauge_alone(found) + photographs(found.answers)
     harm = found.harm
     if harm:
         others = listed("caution.or", [one.id for one in harm])
@@ -317,7 +347,7 @@ def before_all(found: Identification, with_clash: bool = True) -> list[str]:
     words = [settles(found)] if found.high_voltage else []
     words += on_it(found)
     if found.contradiction is not None and with_clash and not found.high_voltage:
-        words.append(clash(found.contradiction, found.answers))
+        words.append(_clash(found, found.contradiction))
     if with_clash and not found.high_voltage:
         words += excluding(found)
     if not found.settled and not found.high_voltage:

@@ -19,7 +19,9 @@ class Act(StrEnum):
     HOLD = "hold"
     """Something is held near the port or against it, to see how large it is."""
     TOUCH = "touch"
+    """Something goes into the face or onto a contact: a wooden tip, jaws, a rod, and be it to measure there."""
     MEASURE = "measure"
+    """Jaws or a thread gauge are laid against the outside."""
     UNSCREW = "unscrew"
     JOIN = "join"
 
@@ -34,7 +36,7 @@ class Need(StrEnum):
     NO_HIGH_VOLTAGE = "no-high-voltage"
     """Radio or video equipment: confirmed wherever a two-lug bayonet may be one for high voltage."""
     NOT_PRECISION = "not-precision"
-    """Nothing but its own gauge touches the contacts of a precision port."""
+    """Nothing but its maker's own gauge touches or enters the face of a precision port."""
 
 
 NEEDS: dict[Act, tuple[Need, ...]] = {
@@ -86,10 +88,15 @@ def before(acts: Iterable[Act], halves: Iterable[Half] = ()) -> list[Reason]:
     alike = sorted({name for half in known for name in half.like_high_voltage})
     if Need.NO_HIGH_VOLTAGE in needs and alike:
         said.append(Reason("need.no_high_voltage", {"acts": words, "alike": _listed(alike)}))
-    precise = list(dict.fromkeys(half.family for half in known if half.precision))
-    if precise and {Act.TOUCH, Act.MEASURE} & set(acts):
-        said.append(Reason("need.own_gauge", {"families": _listed(precise)}))
+    if {Act.TOUCH, Act.MEASURE} & set(acts):
+        said += own_gauge(known)
     return [*said, Reason("caution.site")] if Need.SECURED in needs else said
+
+
+def own_gauge(halves: Iterable[Half]) -> list[Reason]:
+    """That nothing but the maker's own gauge touches or enters the face, where one of the halves is a precision one."""
+    families = list(dict.fromkeys(half.family for half in halves if half.precision))
+    return [Reason("need.own_gauge", {"families": _listed(families)})] if families else []
 
 
 def _listed(names: Sequence[str | Reason]) -> Reason:

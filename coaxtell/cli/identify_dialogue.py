@@ -14,9 +14,9 @@ from coaxtell.identifier.belief import Shortlist, ranked
 from coaxtell.identifier.features import LIKENED, MEASURED, Feature
 from coaxtell.identifier.identification import Candidate, Settled, how_settled
 from coaxtell.identifier.partners import partners_of
-from coaxtell.identifier.question import Next, bayonet_seen, mate_stays, named, next_question, question
+from coaxtell.identifier.question import Next, bayonet_seen, lacking, mate_stays, named, next_question, question
 from coaxtell.identifier.words import percent
-from coaxtell.models.acts import Act, before
+from coaxtell.models.acts import Act, Need, before
 from coaxtell.models.errors import InputError
 from coaxtell.models.lines import wrapped
 from coaxtell.models.words import said
@@ -215,7 +215,8 @@ class Dialogue:
         """Say which answers no connector gives together; true where there are any."""
         clash = contradiction.find(self.shortlist, self.state.counted)
         if clash is not None:
-            _say(f"Clash: {words.clash(clash, self.state.counted)}", "")
+            to_gauge = Need.NOT_PRECISION in lacking(self.shortlist, self.state, clash.misread)
+            _say(f"Clash: {words.clash(clash, self.state.counted, to_gauge)}", "")
         return clash is not None
 
     def _best(self) -> int:

@@ -23,8 +23,6 @@ BY_THE_WAY = (Feature.TOUCH, Feature.HOLE, Feature.RIM, Feature.FORM)
 """Looks that say again what another line says, or tell few ports apart; they stand where they tell a look-alike."""
 AT_FOOT = ("need.switched_off", "caution.site")
 """What the foot of every page says before an act, and the cautions below."""
-FACE = (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.BORE)
-"""Sizes inside the face, which nothing but its own gauge enters where a port is a precision one."""
 HARMS = 4
 """Matings that do harm told with their reason; of more the names stand."""
 
@@ -131,7 +129,8 @@ def _tell(shortlist: Shortlist, one: Half, other: Half, feature: Feature | None)
     if feature is Feature.MARKED:
         return f"only a marking tells, where there is one; here: {here}; there: {there}"
     told = f"{feature.value.replace('-', ' ')} here: {here}; there: {there}"
-    return f"read the marking; the maker's own gauge tells: {told}" if one.precision and feature in FACE else told
+    by_gauge = contrast.gauged(shortlist, feature, one, other)
+    return f"read the marking; the maker's own gauge tells: {told}" if by_gauge else told
 
 
 def _alike(shortlist: Shortlist, i: int, order: list[int], fit: Half | None) -> list[Alike]:

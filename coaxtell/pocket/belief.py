@@ -14,7 +14,7 @@ from coaxtell.identifier import contradiction, contrast, instruments, likelihood
 from coaxtell.identifier.answers import Saw, State, Term
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import COUNT, DIGITS, Array
-from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, PRINTED, SEEN, Feature, coupling
+from coaxtell.identifier.features import BAYONETS, HELD_BESIDE, PRINTED, SEEN, Feature, coupling, couplings
 from coaxtell.identifier.outlook import FAINT
 from coaxtell.models.acts import NEEDS, Act, Need, from_afar
 from coaxtell.models.half import Half
@@ -110,6 +110,8 @@ def _acts(halves: list[Half]) -> dict[str, Any]:
         "highVoltage": Term.HIGH_VOLTAGE.value,
         "afar": {need.value: reason.code for need in NEEDS[Act.HOLD] for reason in from_afar(set(Need) - {need})},
         "notPrecision": Need.NOT_PRECISION.value,
+        "touching": [need.value for need in NEEDS[Act.TOUCH]],
+        "wood": Feature.TOUCH.value,
         "coupling": Feature.COUPLING.value,
         "bayonets": list(BAYONETS),
         "bayonetHalves": [i for i in places if coupling(halves[i]) in BAYONETS],
@@ -126,6 +128,8 @@ def _feature(feature: Feature, first: Shortlist, shortlists: dict[str, Shortlist
         "seconds": row.seconds.nominal,
         "where": row.where,
         "needs": [need.value for need in NEEDS[row.act]],
+        "within": [] if feature in SEEN else first.looks.table.measured[feature].within,
+        "inFace": [i for i, half in enumerate(first.halves) if first.looks.act(feature, couplings(half)) is Act.TOUCH],
         "beside": feature in HELD_BESIDE,
         "reach": row.reach,
         "mated": row.mated,

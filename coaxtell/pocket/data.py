@@ -8,7 +8,7 @@ from importlib import resources
 from typing import Any, NamedTuple
 
 from coaxtell.cables import tables as cable_tables
-from coaxtell.identifier import contrast, identification, instruments, looks, record, report, words
+from coaxtell.identifier import contrast, identification, instruments, looks, question, record, report, words
 from coaxtell.identifier.answers import Term
 from coaxtell.identifier.belief import Shortlist, prior
 from coaxtell.identifier.partners import not_known
@@ -117,7 +117,7 @@ def limits() -> dict[str, Any]:
         "removed": MOST_REMOVED,
         "holding": [f"pocket.{code}" for code in HOLDING],
         "sure": identification.SURE,
-        "possible": identification.STILL_POSSIBLE,
+        "possible": question.STILL_POSSIBLE,
         "mostAlike": identification.MOST_LOOK_ALIKES,
         "near": contrast.NEAR,
         "sureOver": words.SURE_OVER,

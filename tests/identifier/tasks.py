@@ -37,6 +37,7 @@ class Task(NamedTuple):
 WIFI, READER, CELL, VIDEO, BENCH = (
     ("--setting", name) for name in ("wifi", "uhf-reader", "cellular", "video", "bench")
 )
+FACE = tuple(Feature(one) for one in ("touch", "pin-diameter", "socket-bore", "bore"))
 MEASURED = tuple(Feature(one) for one in ("coupling-diameter", "pin-diameter", "socket-bore", "bore", "nut-width"))
 
 TASKS = (
@@ -95,7 +96,8 @@ TASKS = (
     ),
     Task(
         "analyser", "The test port of a network analyser.", "IEC 61169-35: 2.92 mm intermates with SMA; gauges only is "
-        + PRACTICE, "2.92-jack", BENCH, state=Settled.SETTLED, never=(Feature.TOUCH,),
+        + PRACTICE, "2.92-jack", BENCH, state=Settled.FITS_ALL, never=FACE,
+        told=("read the marking; the maker's own gauge tells: bore", "Nothing but the maker's own gauge touches or"),
     ),
     Task(
         "worn", "An RP-SMA port whose pin was filed or bent.", "wear is " + PRACTICE + "; the reading is invented",

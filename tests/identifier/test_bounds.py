@@ -35,6 +35,7 @@ class TwoHalves:
     """Two halves that overlap by so much in some features and wholly in all others: sqrt(1 x o^2) is o."""
 
     looks = kit.shortlist().looks
+    halves = (half("sma-jack"), half("n-50-jack"))
 
     def __init__(self, **overlaps: float) -> None:
         self.overlaps = {Feature[name]: overlap for name, overlap in overlaps.items()}
@@ -117,6 +118,8 @@ def test_from_one_in_twenty_on_a_port_counts_as_what_must_not_be_touched(
     held = question.holds(kit.shortlist(), State(), believed(half_id, chance))
     assert (need in held) is touched
     assert allowed(Act.TOUCH, held) is touched
+    sizes = question.open_looks(kit.shortlist(), State(), believed(half_id, chance))
+    assert (question.Look(Feature.BORE) in sizes) is touched
 
 
 @pytest.mark.parametrize(("second", "seconds"), [(None, 7200.0), (Read(11.0, 0.05), 3600.0)])

@@ -199,7 +199,7 @@ TRACES = {
     ("micro-1-jack", "wifi"): "coupling centre coupling-diameter",
     ("smb-plug", "any"): "coupling size centre coupling-diameter marked-ohm",
     ("fakra-c-plug", "cellular"): "coupling housing-colour centre housing-letter hole-by-eye centre-again",
-    ("2.4-jack", "bench"): "coupling size plastic bore centre",
+    ("2.4-jack", "bench"): "coupling size plastic hole-by-eye coupling-diameter",
     ("7-mm", "bench"): "coupling nut-form plastic size centre centre-again nut-width",
 }
 """Golden traces: the questions that true answers lead to, as they were when looked at and found sensible.

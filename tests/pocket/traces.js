@@ -17,7 +17,7 @@ function worldOf(code) {
 /* Every sentence of the identification. */
 function said({ halves, words }, port, next) {
   const { name, gender, order } = halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
-  const alike = port.lookAlikes(fit).map(({ j, verdict, tells }) => [halves[j].id, verdict, tells ? tells.name : "", ...(tells ? [port.first, j].map((half) => words.say(halves[half].shows[tells.name])) : [])]);
+  const alike = port.lookAlikes(fit).map(({ j, verdict, tells, gauged }) => [halves[j].id, verdict, gauged, tells ? tells.name : "", ...(tells ? [port.first, j].map((half) => words.say(halves[half].shows[tells.name])) : [])]);
   return [name, gender, order, fit === null ? "" : halves[fit].order, next ? words.say(port.why(next)) : "", ...mates.map(({ j, limited }) => [halves[j].id, limited]), ...port.restsOn().map((one) => [one.name, port.percent(one.without)]), ...alike];
 }
 

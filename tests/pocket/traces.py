@@ -208,13 +208,15 @@ def _said(
     shortlist: Shortlist, state: State, i: int, mates: partners.Mates, following: question.Look | None
 ) -> list[Any]:
     """Every sentence of the identification that both say: the named port, what to order for it, why to look on, what
-    mates with it in order, what it rests on, and each look-alike with what becomes of it and what tells."""
+    mates with it in order, what it rests on, and each look-alike with what becomes of it, whether only a gauge tells,
+    and what does."""
     half, fit = shortlist.halves[i], mates[0][0] if mates else None
     why = "" if following is None else words.say(question.question(shortlist, state, *following).why)
     order = ["" if one is None else words.say(order_of(one)) for one in (half, fit)]
     goes = [[other.id, mating.verdict is not Verdict.MATES] for other, mating in mates]
     alike = [
-        [one.id, one.verdict, one.look, *_tells(one)] for one in identification.look_alikes(shortlist, state, half, fit)
+        [one.id, one.verdict, one.tell.code == words.GAUGED, one.look, *_tells(one)]
+        for one in identification.look_alikes(shortlist, state, half, fit)
     ]
     rests = [[one.feature.value, words.percent(one.without)] for one in identification.rests_on(shortlist, state, i)]
     return [half.name, words.say(gender_of(half)), *order, why, *goes, *rests, *alike]

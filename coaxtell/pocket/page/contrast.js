@@ -42,12 +42,19 @@ class Contrast extends Doubts {
 
   tellingOf(setting, i, j) {
     const { tells, telling } = this.tables.contrast;
-    const looks = this.features.filter(({ mated }) => !mated).map((feature) => ({ feature, share: this.overlap(feature, setting, i, j) }));
+    const looks = this.features.map((feature) => ({ feature, gauged: this.gauged(feature, i, j) }))
+      .filter(({ feature, gauged }) => !feature.mated && !(gauged && feature.name === this.tables.acts.wood))
+      .map((look) => ({ ...look, share: this.overlap(look.feature, setting, i, j) }));
     const clear = looks.filter(({ share }) => share <= tells);
     const among = clear.length ? clear : looks;
-    const before = (a, b) => (clear.length ? 0 : a.share - b.share) || a.feature.seconds - b.feature.seconds;
+    const before = (a, b) => (clear.length ? a.gauged - b.gauged : a.share - b.share) || a.feature.seconds - b.feature.seconds;
     const best = among.reduce((a, b) => (before(a, b) <= 0 ? a : b));
     return clear.length || best.share < telling ? best.feature : null;
+  }
+
+  /* Whether one of two halves is a precision port, and a look goes into the face of the first: its maker's gauge alone may. */
+  gauged({ inFace }, i, j) {
+    return inFace.includes(i) && [i, j].some((half) => this.tables.acts.precisionHalves.includes(half));
   }
 
   /* The likeliest pair of halves that a feature tells apart: [i, j], or null. */

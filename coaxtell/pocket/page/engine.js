@@ -19,9 +19,9 @@ class Engine extends Contrast {
 
   /* Whether the port may look like one for high voltage, and whether it may be a precision one: more than so likely. */
   delicate({ answers, again }, belief, least = this.tables.acts.mayBe) {
-    const { acts } = this.tables, seen = [answers, again].map((told) => told[acts.coupling]);
+    const { acts } = this.tables;
     const likely = (halves) => halves.reduce((sum, half) => sum + belief[half], 0) > least;
-    return { highVoltage: seen.some((one) => one && acts.bayonets.includes(one.saw)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
+    return { highVoltage: this.couplingsSeen(answers, again).some((one) => acts.bayonets.includes(one)) || likely(acts.bayonetHalves), precision: likely(acts.precisionHalves) };
   }
 
   /* Why nothing is held beside the port, as codes of texts; none where it may be. */
@@ -30,15 +30,26 @@ class Engine extends Contrast {
     return Object.keys(afar).filter((need) => !held.has(need)).map((need) => afar[need]);
   }
 
-  may(feature, { terms, off }, held) {
-    if (!feature.seen && off === null) return false;
-    return this.allowed(feature, terms, held);
+  /* What the port was seen to be held by, at the first look and at the second. */
+  couplingsSeen(answers, again) {
+    return [answers, again].map((told) => told[this.tables.acts.coupling]).filter((one) => one && one.saw !== undefined).map(({ saw }) => saw);
+  }
+
+  may(feature, state, held) {
+    if (!feature.seen && state.off === null) return false;
+    return this.allowed(feature, state, held);
   }
 
   /* Whether what a look takes may be done to the port, whatever there is to measure with. */
-  allowed(feature, terms, held) {
+  allowed(feature, { answers, again, terms }, held) {
     if (feature.mated && !terms.includes(this.tables.acts.mated)) return false;
-    return feature.needs.every((need) => held.has(need)) && !(feature.reach && terms.includes(this.tables.acts.noReach));
+    return this.needs(feature, answers, again).every((need) => held.has(need)) && !(feature.reach && terms.includes(this.tables.acts.noReach));
+  }
+
+  /* What must hold before a look: what is measured in the mouth touches, and where nobody saw what holds the port it may. */
+  needs({ within, needs }, answers, again) {
+    const seen = this.couplingsSeen(answers, again), inside = within.length && (!seen.length || seen.some((one) => within.includes(one)));
+    return inside ? this.tables.acts.touching : needs;
   }
 
   /* The looks that are still to be taken, and those that are worth taking once more. */

@@ -133,7 +133,7 @@ function measuring({ feature, again }) {
 function verdictCard() {
   const half = world.halves[port.first], mates = port.mates(port.first), fit = mates.length ? mates[0].j : null;
   const alike = port.lookAlikes(fit), ordered = port.orderable && fit !== null;
-  const first = [kilovolts(), wornReason(), photographedReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason(), unsureReason(port.first)].filter(Boolean);
+  const first = [kilovolts(), gaugeAlone(), gaugeReason(fit), wornReason(), photographedReason(), harmReason(fit), ordered ? LIVE : null, unmeasuredReason(), unsureReason(port.first)].filter(Boolean);
   const details = state.open ? named(half, mates, fit, alike, first) : [];
   return h("section.card.named", { "data-half": half.id },
     h("h2", {}, h("span", { "data-name": "" }, half.name), ` · ${port.percent(port.belief[port.first])}`),
@@ -162,10 +162,10 @@ function named(half, mates, fit, alike, told) {
     h("h3", {}, t("port_words")),
     h("p", {}, half.order),
     alike.length ? h("h3", {}, t("alike")) : null,
-    h("ul", {}, alike.map(({ j, p, verdict, tells }) => h("li", {},
+    h("ul", {}, alike.map(({ j, p, verdict, tells, gauged }) => h("li", {},
       h("button.link", { onclick: () => go("together", { pair: [world.halves[j].id, fit === null ? half.id : world.halves[fit].id] }) }, world.halves[j].name),
       ` ${port.percent(p)}. `, fit === null ? "" : t("alike_would", { mate: world.halves[fit].name, verdict: verdictName(verdict) }), " ",
-      tells ? t("tells", { look: lookName(tells.name), here: world.words.say(half.shows[tells.name]), there: world.words.say(world.halves[j].shows[tells.name]) }) : t("tells_nothing")))),
+      tells ? world.words.say(tellsReason({ j, tells, gauged })) : t("tells_nothing")))),
     half.polarity === "reverse" ? h("p.quiet", {}, world.words.say("caution.reverse")) : null,
     ...(fit === null ? [] : reasonsOf(port.pairWith(port.first, fit).pair[3]).filter(([code]) => !codes.includes(code)).map(caution)),
   ];

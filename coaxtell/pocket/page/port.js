@@ -182,7 +182,7 @@ class Port {
   /* Whether a look may be taken, or taken anew, at this port. */
   allows(name) {
     const { engine } = this.world, held = this.once("held", () => engine.holds(this.state, this.belief));
-    return engine.allowed(engine.byName.get(name), this.terms, held);
+    return engine.allowed(engine.byName.get(name), this.state, held);
   }
 
   get clash() {
@@ -250,7 +250,8 @@ class Port {
       .map((one) => ({ ...one, p: engine.rounded(one.p), verdict: fit === null ? "" : pairs.verdicts[this.pairWith(one.j, fit).pair[0]] }))
       .sort((a, b) => compare([a.p < limits.possible, harm(a.verdict), -a.p, halves[a.j].id], [b.p < limits.possible, harm(b.verdict), -b.p, halves[b.j].id]))
       .slice(0, limits.mostAlike)
-      .map((one) => ({ ...one, tells: engine.telling(this.setting, first, one.j) }));
+      .map((one) => ({ ...one, tells: engine.telling(this.setting, first, one.j) }))
+      .map((one) => ({ ...one, gauged: one.tells !== null && engine.gauged(one.tells, first, one.j) }));
   }
 
   percent(p) {

@@ -68,6 +68,21 @@ function kilovolts() {
   return kilovoltsOf(first, mate ? mate.j : first) || (world.engine.delicate(state, belief).highVoltage ? world.kilovolts : null);
 }
 
+/* What tells the named half from a look-alike. */
+function tellsReason({ j, tells, gauged }) {
+  const { shows } = world.halves[port.first];
+  return ours(gauged ? "tells_gauged" : "tells", { look: nameReason(lookName(tells.name)), here: shows[tells.name], there: world.halves[j].shows[tells.name] });
+}
+
+/* That nothing but its maker's own gauge touches or enters its face, where it may be a precision port; else null. */
+const gaugeAlone = () => (world.engine.delicate(port.state, port.belief).precision ? world.acts["need.own_gauge"] : null);
+
+/* What would settle a port where only the maker's own gauge tells it from what it may be instead; else null. */
+function gaugeReason(fit) {
+  const rival = port.settled ? null : port.lookAlikes(fit).find(({ p }) => p >= world.limits.possible);
+  return rival && rival.gauged ? tellsReason(rival) : null;
+}
+
 /* What is to be known before it is joined to what was ordered. */
 const LIVE = ["caution.live", {}];
 
@@ -77,7 +92,7 @@ function doubts() {
   const { lookOnly } = world.engine.tables.acts;
   return [
     port.terms.includes(lookOnly) ? termReason(lookOnly) : null,
-    open ? stateReason() : null, kilovolts(), port.clash ? clashReason() : null, open ? insteadReason() : null,
+    open ? stateReason() : null, kilovolts(), gaugeAlone(), gaugeReason(mate ? mate.j : null), port.clash ? clashReason() : null, open ? insteadReason() : null,
     wornReason(), photographedReason(), harmReason(mate ? mate.j : null), unmeasuredReason(), unsureReason(port.first),
   ].filter(Boolean);
 }
