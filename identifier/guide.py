@@ -19,8 +19,9 @@ from coaxtell.identifier.answers import values
 from coaxtell.identifier.belief import Shortlist
 from coaxtell.identifier.draws import Array
 from coaxtell.identifier.exact import Ask, Part, Plan, Search, bits
-from coaxtell.identifier.features import SEEN, Feature
+from coaxtell.identifier.features import SEEN, Feature, couplings
 from coaxtell.identifier.sizes import nominal_size
+from coaxtell.models.acts import Act
 from coaxtell.models.errors import RefusedError
 from coaxtell.models.half import Half
 
@@ -54,7 +55,11 @@ class Way(NamedTuple):
 
 
 class Question(NamedTuple):
-    """One numbered question of the guide with its answers and the seconds it takes."""
+    """One numbered question of the guide with its answers and the seconds it takes.
+
+    `gauged`: the families of the precision ports it parts by what only their maker's own gauge may touch or enter;
+    `measured`: whether anybody may answer it on another port that it parts.
+    """
 
     number: int
     feature: Feature
@@ -62,6 +67,8 @@ class Question(NamedTuple):
     how: str
     seconds: float
     ways: tuple[Way, ...]
+    gauged: tuple[str, ...] = ()
+    measured: bool = True
 
 
 class Guide(NamedTuple):
@@ -141,7 +148,17 @@ def _question(
         )
         for part, after in zip(planner.parts(plan.members, feature), plan.then, strict=True)
     ]
-    found = Question(number, feature, row.after.get(holds, row.ask), row.how, row.seconds.nominal, tuple(_joined(ways)))
+    left = planner.left_to_gauge(plan.members, feature)
+    found = Question(
+        number,
+        feature,
+        row.after.get(holds, row.ask),
+        row.how,
+        row.seconds.nominal,
+        tuple(_joined(ways)),
+        tuple(dict.fromkeys(half.family for half in left)),
+        len(left) < plan.members.bit_count(),
+    )
     numbered[plan.members, feature, holds] = found
     return found
 
@@ -165,6 +182,12 @@ class _Planner:
         self.shortlist = shortlist
         # what may be touched cannot be told on paper
         self.asked: list[Feature] = [feature for feature in Feature if feature is not Feature.TOUCH]
+
+    def left_to_gauge(self, members: int, feature: Feature) -> list[Half]:
+        """The precision ports among a set into whose face a question goes."""
+        among = [self.shortlist.halves[i] for i in bits(members)]
+        act = self.shortlist.looks.act
+        return [half for half in among if half.precision and act(feature, couplings(half)) is Act.TOUCH]
 
     def search(self) -> Search:
         """The search over all questions: first what holds the port, and no part before it is known to be there."""

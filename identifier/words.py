@@ -9,7 +9,7 @@ from coaxtell.identifier import looks
 from coaxtell.identifier.answers import Answer, Read, Saw, State, apart, as_typed
 from coaxtell.identifier.contradiction import Contradiction
 from coaxtell.identifier.features import LIKENED, SEEN, Feature
-from coaxtell.identifier.guide import NONE, Way
+from coaxtell.identifier.guide import NONE, Question, Way
 from coaxtell.identifier.identification import SURE, Brief, Identification, LookAlike, Rest, Settled
 from coaxtell.identifier.partners import NOT_KNOWN, NOT_KNOWN_HARM
 from coaxtell.models.acts import Act
@@ -354,6 +354,14 @@ def before_all(found: Identification, with_clash: bool = True) -> list[str]:
         sure = percent(found.order_probability)
         words.append(say(Reason("caution.unsure", {"name": found.name, "sure": sure})))
     return words + _worn(found)
+
+
+def how(found: Question) -> str:
+    """How a question of the guide is answered: where it goes into the face of a precision port, by its marking."""
+    if not found.gauged:
+        return found.how
+    code = "guide.gauged_some" if found.measured else "guide.gauged"
+    return say(Reason(code, {"how": found.how, "families": listed("clash.comma", found.gauged)}))
 
 
 def way(found: Way) -> str:

@@ -130,6 +130,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def how(question: Question) -> str:
+    """How a question is answered, in words."""
+    return words.how(question)
+
+
 def answer(way: Way) -> str:
     """The words of an answer."""
     return capital(words.way(way))

@@ -91,7 +91,7 @@ def _beside(pdf: Document, address: str) -> None:
 def _question(pdf: Document, question: Question, known: dict[Group, End], tables: Tables) -> None:
     rows = [_row(pdf, way, known) for way in question.ways]
     pdf.ink(HOW, QUIET)
-    how = pdf.broken(question.how, float(pdf.epw) - 14)
+    how = pdf.broken(content.how(question), float(pdf.epw) - 14)
     pdf.ink(ASKED, INK, bold=True)
     ask = pdf.broken(question.ask, float(pdf.epw) - 14)
     first = rows if len(rows) < 2 * TOGETHER else rows[:TOGETHER]

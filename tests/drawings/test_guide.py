@@ -332,3 +332,32 @@ def test_a_guide_to_a_list_says_that_it_is_one() -> None:
     few = [half("sma-jack"), half("n-50-jack")]
     assert "Only the listed halves are considered" in " ".join(content.opening(few, False))
     assert "Only the listed" not in " ".join(content.opening(all_halves().values(), True))
+
+
+def test_a_question_that_parts_precision_ports_is_answered_by_their_marking(whole: Guide, pdf: Path) -> None:
+    """Their bores differ, and nothing but the maker's own gauge enters them; on the other ports jaws go in."""
+    every = range(1, len(paper.reader(pdf).pages) + 1)
+    known, printed = all_halves(), " ".join(" ".join(paper.words(pdf, page) for page in every).split())
+    parted = 0
+    for question in whole.questions():
+        behind = [known[half_id] for way in question.ways for half_id in content.behind(way)]
+        precise = {half.family for half in behind if half.precision}
+        inside = question.feature in (Feature.BORE, Feature.PIN_DIAMETER, Feature.SOCKET_BORE)
+        assert set(question.gauged) == (precise if inside else set())
+        if question.gauged:
+            parted += 1
+            assert content.how(question).startswith("Read the marking; the maker's own gauge tells: nothing else ")
+            assert content.how(question) in printed
+            assert "jaws" not in content.how(question)
+        else:
+            assert content.how(question) == question.how
+    assert parted == 3, "the jacks of 1.0, 2.92 and 3.5 mm, those of 1.85 to 3.5 mm, and their plugs"
+
+
+def test_where_a_question_parts_others_too_the_precision_ports_among_them_are_left_out(whole: Guide) -> None:
+    mixed = whole.first._replace(gauged=("3.5 mm", "2.92 mm"), measured=True, how="Inside jaws.")
+    told = (
+        "Inside jaws. Not on a precision port (3.5 mm, 2.92 mm): there read the marking; the maker's own gauge tells."
+    )
+    assert content.how(mixed) == told
+    assert content.how(mixed._replace(measured=False)).startswith("Read the marking; ")

@@ -320,3 +320,24 @@ def test_that_it_is_energised_and_what_to_do_before_joining_go_with_all_that_is_
     named(phone, "{coupling: {saw: 'thread-outside'}}")
     phone.run("changeSite(() => []); addToSite()")
     assert before not in phone.run("portsToml()"), "nothing is to be joined to what is not settled"
+
+
+def test_nothing_goes_into_the_face_of_what_may_be_a_precision_port(phone: Phone, tmp_path: Path) -> None:
+    page = tmp_path / "fine.html"
+    page.write_bytes(page_of(("2.4-plug", "2.4-jack", "1.85-plug", "1.85-jack", "sma-plug", "sma-jack")))
+    phone.open(page.as_uri())
+    answers = {"coupling": {"saw": "thread-outside"}, "centre": {"saw": "socket"}, "plastic": {"saw": "deep"}}
+    answers["coupling-diameter"] = {"read": 6.9, "off": 0.05, "typed": "6.9"}  # type: ignore[dict-item]
+    phone.run(
+        f"port = port.in({{setting: 'bench', answers: {json.dumps(answers)}, again: {{}}, terms: []}}); go('name')"
+    )
+    phone.until("!document.documentElement.dataset.busy && document.querySelector('.named') !== null")
+    for look in ("bore", "socket-bore", "touch"):
+        assert phone.run(f"port.allows('{look}')") is False
+        assert phone.run(f"port.next === null || port.next.feature.name !== '{look}'")
+    assert phone.run("port.allows('coupling-diameter')") is True
+    told = " ".join(cautions(phone, "main .named .caution"))
+    assert "Nothing but the maker's own gauge touches or enters the face of a precision port" in told
+    assert "Read the marking; the maker's own gauge tells: bore: here 2.40 mm, there 1.85 mm." in told
+    phone.run("port = port.with('coupling', {saw: 'thread-inside'}, false)")
+    assert phone.run("port.allows('coupling-diameter')") is False, "jaws in the nut of a plug"

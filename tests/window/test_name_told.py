@@ -11,7 +11,7 @@ import pytest
 from coaxtell.cli.main import main
 from coaxtell.identifier import words
 from coaxtell.identifier.answers import Saw
-from coaxtell.identifier.features import SEEN
+from coaxtell.identifier.features import SEEN, Feature
 from coaxtell.models import tables
 from coaxtell.models.catalogue import Reason
 from coaxtell.window.desk.inquiry import Inquiry
@@ -89,3 +89,22 @@ def test_no_random_answers_lack_what_the_terminal_tells(seed: int) -> None:
     if doubted and not found.contradiction:
         assert all(inquiry.said(feature) in inquiry.doubted for feature in found.misfits)
         assert all(isinstance(found.answers[feature], Saw) for feature in found.misfits)
+
+
+def test_nothing_goes_into_the_face_of_what_may_be_a_precision_port(tmp_path: Path) -> None:
+    """2.4 or 1.85 mm, told by their bores alone: the marking is to be read, on the page and on the sheet, and why."""
+    saw = ["coupling=thread-outside", "centre=socket", "plastic=deep"]
+    hand, _, sheet = _in_both(saw, ["--setting", "bench", "--measured", "coupling-diameter=6.9"], tmp_path)
+    assert hand.says("read the marking; the maker's own gauge tells: bore")
+    alone = "Nothing but the maker's own gauge touches or enters the face of a precision port: 2.4"
+    assert hand.says(alone)
+    assert "".join(alone.split()) in sheet
+    inquiry = Inquiry(tables.load(), "bench")
+    for look, _, value in (one.partition("=") for one in saw):
+        inquiry.saw(Feature(look), value)
+    face = {Feature.TOUCH, Feature.BORE, Feature.SOCKET_BORE}
+    assert not face & set(inquiry.others)
+    for feature in face:
+        assert inquiry.why_not(feature).startswith("It may be a precision port: nothing but its maker's own gauge")
+    (said,) = inquiry.question(Feature.COUPLING_DIAMETER).first
+    assert words.say(said).startswith("Nothing but the maker's own gauge touches or enters the face")

@@ -37,7 +37,7 @@ STAYS = "{why} Answer what shows past it; of the rest say that you cannot tell."
 ENERGISED = "It is energised: nothing of it is touched or measured."
 KILOVOLTS = "It may carry kilovolts: nothing of it is touched or measured until somebody knows that it does not."
 MAY_BE_ONE = "It may be a bayonet for high voltage: nothing of it is touched or measured until somebody knows of none."
-PRECISE = "It may be a precision port: nothing but its own gauge touches its contacts."
+PRECISE = "It may be a precision port: nothing but its maker's own gauge touches or enters its face."
 OF_THE_PLACE = frozenset({Term.LOOK_ONLY, Term.NO_REACH})
 """What is said of the place rather than of one port."""
 
