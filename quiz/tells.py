@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import reduce
+from itertools import product
 
 from coaxtell.identifier import contrast
 from coaxtell.identifier.draws import Draws, Nominal
@@ -16,9 +17,9 @@ from coaxtell.models.words import contact_words, coupling_words
 from coaxtell.quiz.item import Said
 from coaxtell.quiz.stock import Stock
 
-IN_THE_FACE = (Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.BORE)
-"""What no calliper may touch on a precision half."""
-SECOND_LOOKS = (*IN_THE_FACE[:2], Feature.COUPLING_DIAMETER, Feature.BORE, Feature.HAND, Feature.MARKED)
+SECOND_LOOKS = (
+    Feature.PIN_DIAMETER, Feature.SOCKET_BORE, Feature.COUPLING_DIAMETER, Feature.BORE, Feature.HAND, Feature.MARKED,
+)  # fmt: skip
 """What tells halves that look the same, in the order in which it is named; the marking is on some parts only."""
 
 
@@ -73,8 +74,14 @@ def either(values: Iterable[Said]) -> Said:
 def between(stock: Stock, one: Half, two: Half, feature: Feature) -> Reason:
     """Where to look to tell two halves apart, and what either shows there."""
     shown = {"one": shows(stock, one, feature), "two": shows(stock, two, feature)}
-    verb = "look" if feature in SEEN else "measure"
+    verb = "look" if feature in SEEN else _measured(stock, [one, two], feature)
     return Reason(f"tells.{verb}", {"feature": Reason(f"part.{feature.value}")} | shown)
+
+
+def _measured(stock: Stock, halves: list[Half], feature: Feature) -> str:
+    """Whether a size of some halves is measured, or left to the gauge of the maker of one that is a precision port."""
+    pairs = product(halves, repeat=2)
+    return "gauge" if any(contrast.gauged(stock.shortlist, feature, one, two) for one, two in pairs) else "measure"
 
 
 def beyond_looking(stock: Stock, rivals: Iterable[tuple[Half, Half]]) -> Reason:
@@ -121,8 +128,7 @@ def _second(stock: Stock, halves: list[Half], feature: Feature) -> Reason:
     elif feature is Feature.HAND:
         verb, shown = "look", [Reason(f"shows.{hand(half)}-hand", {"half": half.name}) for half in halves]
     else:
-        gauged = feature in IN_THE_FACE and any(half.precision for half in halves)
-        verb, shown = "gauge" if gauged else "measure", [shows(stock, half, feature) for half in halves]
+        verb, shown = _measured(stock, halves, feature), [shows(stock, half, feature) for half in halves]
     *others, last = shown
     first = reduce(lambda one, two: Reason("tells.beside", {"one": one, "two": two}), others)
     return Reason(f"tells.{verb}", {"feature": Reason(f"part.{feature.value}"), "one": first, "two": last})

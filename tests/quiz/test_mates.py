@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from coaxtell.identifier.features import Feature
 from coaxtell.models.catalogue import Reason
 from coaxtell.models.mating.mate import Verdict
 from coaxtell.models.words import said
@@ -132,3 +133,15 @@ def test_an_opening_that_is_a_fifth_wider_is_told_by_looking() -> None:
     stock = Stock(all_halves())
     item = mates.make(stock, Task("mates", "4.3-10-plug", "n-50-jack"), Random(1))
     assert item.right == Verdict.NO_JOIN.value
+
+
+def test_no_item_sends_a_calliper_into_the_face_of_a_precision_port() -> None:
+    stock = Stock(all_halves())
+    jack, plug = (tuple(stock.half(f"{size}-{side}") for size in ("2.4", "1.85")) for side in ("jack", "plug"))
+    for one, two in (jack, jack[::-1], plug):
+        told = words.say(tells.between(stock, one, two, Feature.BORE))
+        assert told.startswith("Read the marking, or have it gauged by the maker's own gauge")
+    fine, plain = stock.half("2.4-jack"), stock.half("n-50-jack")
+    outside = words.say(tells.between(stock, fine, plain, Feature.COUPLING_DIAMETER))
+    assert outside.startswith("Measure "), "the thread of a jack is laid hold of from outside"
+    assert words.say(tells.between(stock, stock.half("tnc-jack"), plain, Feature.BORE)).startswith("Measure ")
