@@ -60,7 +60,7 @@ def play(block: int, _: int) -> dict[str, Tally]:
     root = node_path("axe-core")
     axe = None if root is None else (Path(root) / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
     with (
-        tempfile.TemporaryDirectory() as name,
+        tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as name,
         address(delivered, Path(name)) as url,
         Phone(Path(name) / "profile", size) as phone,
     ):

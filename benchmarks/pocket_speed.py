@@ -306,7 +306,7 @@ def main() -> None:
     parser.add_argument("--starts", type=int, default=10, help="starts timed (10)")
     parser.add_argument("--page", type=Path, help="a page that stands already; nothing is kept then")
     args = parser.parse_args()
-    with tempfile.TemporaryDirectory() as name:
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as name:
         folder = Path(name)
         page, index = args.page, None
         if page is None:
