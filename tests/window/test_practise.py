@@ -269,8 +269,8 @@ def test_an_assessment_in_words_is_noted_and_a_record_put_back_is_said_first(tmp
     assert len(recorded(kept)) == 1, "what this machine has seen is written again"
 
 
-def test_every_try_is_recorded(tmp_path: Path) -> None:
-    place = tmp_path / "r.db"
+def lost(place: Path) -> Hand:
+    """Someone who was wrong in every item of an assessment, before its result."""
     hand = Hand("practise", records=place)
     sit_down(hand)
     hand.choose("assess")
@@ -278,7 +278,13 @@ def test_every_try_is_recorded(tmp_path: Path) -> None:
     while scene(hand).phase == "item":
         item = scene(hand).item
         assert item is not None
+        assert not hand.says("You said"), "nothing is told before the end"
         take(hand, next(o.id for o in item.options if o.id != item.right), "9")
+    return hand
+
+
+def test_every_try_is_recorded(tmp_path: Path) -> None:
+    hand = lost(tmp_path / "r.db")
     assert hand.says("not yet")
     hand.choose("back")
     assert hand.says("Assessment 1")
@@ -391,15 +397,7 @@ def test_wear_dirt_and_blur_of_an_item_are_in_the_windows_picture_too() -> None:
 
 def test_a_lost_assessment_is_gone_over_at_its_end_as_in_the_terminal(tmp_path: Path) -> None:
     """Each item that was wrong, with what was said, what is so, the reasons, the look that tells and the cautions."""
-    hand = Hand("practise", records=tmp_path / "r.db")
-    sit_down(hand)
-    hand.choose("assess")
-    hand.choose("begin")
-    while scene(hand).phase == "item":
-        item = scene(hand).item
-        assert item is not None
-        assert not hand.says("You said")
-        take(hand, next(option.id for option in item.options if option.id != item.right))
+    hand = lost(tmp_path / "r.db")
     sitting = scene(hand).sitting
     assert isinstance(sitting, Assessing)
     assert sitting.result().verdict is Decision.NOT_YET
