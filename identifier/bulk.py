@@ -60,8 +60,10 @@ def columns(headings: Sequence[str], rows: Sequence[Sequence[str]], looks: Looks
                 raise RefusedError("identifier.twice", file=where, name=name)
             found[place] = Feature(name)
             continue
-        near, cells = _near(name), _filled(rows, place)
-        if near is not None and cells and (len(near) > SHORT or _holds(near, cells, looks)):
+        near = _near(name)
+        if near is None or not (cells := _filled(rows, place)):
+            continue
+        if len(near) > SHORT or _holds(near, cells, looks):
             raise RefusedError("identifier.mistyped", file=where, name=heading.strip(), near=near.value)
     if not found:
         raise RefusedError("identifier.no_columns", file=where, seen=", ".join(SEEN), measured=", ".join(MEASURED))

@@ -37,8 +37,14 @@ def strata(stock: Stock, ports: Mapping[str, float], facts: Iterable[str]) -> di
             own = found.setdefault(f"{shown}{BESIDE}{other}", {})
             for tasks in offered:
                 kind = {task: share for task, share in tasks.items() if task.a == shown and other in task.among}
-                own |= {task: share / sum(kind.values()) for task, share in kind.items()}
+                own |= evened(kind)
     return found
+
+
+def evened(shares: Shares) -> Shares:
+    """The same shares, so that they add up to one."""
+    whole = sum(shares.values())
+    return {task: share / whole for task, share in shares.items()}
 
 
 def _kinds() -> list[str]:

@@ -127,8 +127,7 @@ class Blueprint:
                     for tasks in orders.values()
                 ]
                 for tasks in (own, *beside):
-                    whole = sum(tasks.values())
-                    found.setdefault(twin, {}).update({task: share / whole for task, share in tasks.items()})
+                    found.setdefault(twin, {}).update(alike.evened(tasks))
         return {twin: Pool(tasks) for twin, tasks in found.items()}
 
     @cached_property
@@ -171,8 +170,7 @@ class Blueprint:
                 if fact in found:
                     by_fact.setdefault(fact, {})[task] = share
             for fact, tasks in by_fact.items():
-                whole = sum(tasks.values())
-                found[fact] |= {task: share / whole for task, share in tasks.items()}
+                found[fact] |= alike.evened(tasks)
         return {fact: Pool(tasks) for fact, tasks in found.items()}
 
     @cached_property
@@ -194,7 +192,9 @@ class Blueprint:
         """A task for what an assessment asks."""
         if asked.foil:
             return (self._of_twins.get(asked.name) or self._foils[asked.name]).draw(rng, last)
-        pools = self._of_facts if asked.part is Part.HARMFUL else self.strata | self.alike
+        if asked.part is Part.HARMFUL:
+            return self._of_facts[asked.name].draw(rng, last)
+        pools = self.strata if asked.name in self.strata else self.alike
         return pools[asked.name].draw(rng, last)
 
     def assessable(self) -> None:

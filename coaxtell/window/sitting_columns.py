@@ -142,18 +142,6 @@ def terms(scene: Seat, column: Stack) -> None:
     column.say(supports(), SMALL)
 
 
-def _review(scene: Seat, column: Stack, wrong: Sequence[Wrong]) -> None:
-    """The items that were answered wrong in this sitting, each with what was said and what is so."""
-    for number, (item, chosen) in enumerate(wrong, 1):
-        said = words.of(item)
-        column.gap(2)
-        column.title(f"Wrong, {number} of {len(wrong)}: {words.kind(item.task.kind)}")
-        column.say(scene.desk.spoken(f"{item.task.a}, {item.task.b}"), SMALL, "quiet")
-        column.check(f"You said: {said.options[chosen]}", False, key=f"wrong-{number}")
-        column.check(said.options[item.right], True, key=f"right-{number}")
-        _explained(scene, column, said, f"tells-{number}")
-
-
 def first_answer(scene: Seat, column: Stack) -> float:
     """How high the question and the first of its answers stand at the top of a low column [units]."""
     assert scene.item is not None
@@ -323,3 +311,15 @@ def result(scene: Seat, column: Stack) -> None:
     column.say(supports(), SMALL)
     if found.verdict is not Decision.UNDECIDED:
         _review(scene, column, sitting.wrong)
+
+
+def _review(scene: Seat, column: Stack, wrong: Sequence[Wrong]) -> None:
+    """The items that were answered wrong in this sitting, each with what was said and what is so."""
+    for number, (item, chosen) in enumerate(wrong, 1):
+        said = words.of(item)
+        column.gap(2)
+        column.title(f"Wrong, {number} of {len(wrong)}: {words.kind(item.task.kind)}")
+        column.say(scene.desk.spoken(f"{item.task.a}, {item.task.b}"), SMALL, "quiet")
+        column.check(f"You said: {said.options[chosen]}", False, key=f"wrong-{number}")
+        column.check(said.options[item.right], True, key=f"right-{number}")
+        _explained(scene, column, said, f"tells-{number}")
